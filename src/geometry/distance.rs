@@ -1,0 +1,195 @@
+//! Exact least distances between points and edges.
+
+use super::Edge;
+use super::edge::Arc;
+use kurbo::{Line, Point};
+
+impl Edge {
+    /// Least distance from `point` to the edge, mm.
+    pub fn distance_to(&self, point: Point) -> f64 {
+        match self {
+            Edge::Line(line) => (nearest_on_line(line, point) - point).hypot(),
+            Edge::Arc(arc) => {
+                let out = point - arc.centre;
+                if arc.spans(out.atan2()) {
+                    (out.hypot() - arc.radius).abs()
+                } else {
+                    (self.start() - point).hypot().min((self.end() - point).hypot())
+                }
+            }
+        }
+    }
+
+    /// Points that both edges share, up to rounding; overlapping edges give their common ends.
+    pub fn crossings(&self, other: &Edge) -> Vec<Point> {
+        match (self, other) {
+            (Edge::Line(a), Edge::Line(b)) => line_line(a, b),
+            (Edge::Line(line), Edge::Arc(arc)) | (Edge::Arc(arc), Edge::Line(line)) => {
+                circle_on_line(line, arc)
+                    .into_iter()
+                    .filter(|&(t, point)| {
+                        (0.0..=1.0).contains(&t) && arc.spans((point - arc.centre).atan2())
+                    })
+                    .map(|(_, point)| point)
+                    .collect()
+            }
+            (Edge::Arc(a), Edge::Arc(b)) => circle_circle(a, b)
+                .into_iter()
+                .filter(|&point| {
+                    a.spans((point - a.centre).atan2()) && b.spans((point - b.centre).atan2())
+                })
+                .collect(),
+        }
+    }
+}
+
+/// Least distance between two edges, mm; zero where they meet.
+///
+/// The least distance lies at a crossing, at an end of one edge, or where both edges share a normal;
+/// every such place is tried, so the result is exact up to rounding.
+pub fn distance_between(a: &Edge, b: &Edge) -> f64 {
+    if !a.crossings(b).is_empty() {
+        return 0.0;
+    }
+    let ends = [
+        a.distance_to(b.start()),
+        a.distance_to(b.end()),
+        b.distance_to(a.start()),
+        b.distance_to(a.end()),
+    ];
+    let mut least = ends.into_iter().fold(f64::INFINITY, f64::min);
+    // Common normals away from the ends: they pass through the centre of each arc concerned.
+    let mut try_point = |point: Point, on: &Edge, other: &Edge| {
+        if on.distance_to(point) < 1e-9 {
+            least = least.min(other.distance_to(point));
+        }
+    };
+    match (a, b) {
+        (Edge::Line(_), Edge::Line(_)) => {}
+        (Edge::Line(line), Edge::Arc(arc)) | (Edge::Arc(arc), Edge::Line(line)) => {
+            let foot = nearest_on_line(line, arc.centre);
+            try_point(foot, &Edge::Line(*line), &Edge::Arc(*arc));
+        }
+        (Edge::Arc(p), Edge::Arc(q)) => {
+            let angle = (q.centre - p.centre).atan2();
+            for turn in [angle, angle + std::f64::consts::PI] {
+                try_point(p.on_circle(turn), a, b);
+            }
+        }
+    }
+    least
+}
+
+/// The point of the segment `line` nearest to `point`.
+fn nearest_on_line(line: &Line, point: Point) -> Point {
+    let along = line.p1 - line.p0;
+    let square = along.hypot2();
+    if square == 0.0 {
+        return line.p0;
+    }
+    line.p0 + ((point - line.p0).dot(along) / square).clamp(0.0, 1.0) * along
+}
+
+fn line_line(a: &Line, b: &Line) -> Vec<Point> {
+    let (along, across) = (a.p1 - a.p0, b.p1 - b.p0);
+    let turn = along.cross(across);
+    let gap = b.p0 - a.p0;
+    let scale = along.hypot() * across.hypot();
+    if turn.abs() <= 1e-12 * scale || scale == 0.0 {
+        // Parallel: they share points only where an end of one lies on the other.
+        let on = |line: &Line, point: Point| (nearest_on_line(line, point) - point).hypot() < 1e-9;
+        let mut shared: Vec<Point> = [b.p0, b.p1].into_iter().filter(|&p| on(a, p)).collect();
+        shared.extend([a.p0, a.p1].into_iter().filter(|&p| on(b, p)));
+        return shared;
+    }
+    let (t, u) = (gap.cross(across) / turn, gap.cross(along) / turn);
+    if (0.0..=1.0).contains(&t) && (0.0..=1.0).contains(&u) {
+        vec![a.p0 + t * along]
+    } else {
+        Vec::new()
+    }
+}
+
+/// Where the endless line through `line` meets the whole circle of `arc`: parameter and point.
+pub(super) fn circle_on_line(line: &Line, arc: &Arc) -> Vec<(f64, Point)> {
+    let along = line.p1 - line.p0;
+    let from = line.p0 - arc.centre;
+    let (a, half_b, c) = (along.hypot2(), from.dot(along), from.hypot2() - arc.radius.powi(2));
+    let root = half_b * half_b - a * c;
+    if a == 0.0 || root < 0.0 {
+        return Vec::new();
+    }
+    let root = root.sqrt();
+    [(-half_b - root) / a, (-half_b + root) / a]
+        .into_iter()
+        .map(|t| (t, line.p0 + t * along))
+        .collect()
+}
+
+/// Where the two whole circles meet.
+pub(super) fn circle_circle(a: &Arc, b: &Arc) -> Vec<Point> {
+    let between = b.centre - a.centre;
+    let apart = between.hypot();
+    if apart == 0.0 || apart > a.radius + b.radius || apart < (a.radius - b.radius).abs() {
+        return Vec::new();
+    }
+    let along = (apart.powi(2) + a.radius.powi(2) - b.radius.powi(2)) / (2.0 * apart);
+    let aside = (a.radius.powi(2) - along.powi(2)).max(0.0).sqrt();
+    let unit = between / apart;
+    let left = kurbo::Vec2::new(-unit.y, unit.x);
+    let foot = a.centre + along * unit;
+    vec![foot + aside * left, foot - aside * left]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+    use proptest::prelude::*;
+    use std::f64::consts::TAU;
+
+    #[test]
+    fn a_line_beside_an_arc_is_nearest_at_the_common_normal() {
+        let arc = Edge::Arc(Arc { centre: Point::ZERO, radius: 5.0, start: 0.0, sweep: TAU / 2.0 });
+        let line = Edge::line(Point::new(-20.0, 8.0), Point::new(20.0, 8.0));
+        assert_relative_eq!(distance_between(&arc, &line), 3.0, epsilon = 1e-12);
+        // Below, the half circle is open: its ends are nearest.
+        let below = Edge::line(Point::new(-20.0, -8.0), Point::new(20.0, -8.0));
+        assert_relative_eq!(distance_between(&arc, &below), 8.0, epsilon = 1e-12);
+    }
+
+    #[test]
+    fn crossing_edges_are_no_distance_apart() {
+        let a = Edge::line(Point::new(0.0, 0.0), Point::new(10.0, 10.0));
+        let b = Edge::line(Point::new(0.0, 10.0), Point::new(10.0, 0.0));
+        assert_eq!(distance_between(&a, &b), 0.0);
+    }
+
+    fn edges() -> impl Strategy<Value = Edge> {
+        let near = -50.0..50.0;
+        prop_oneof![
+            (near.clone(), near.clone(), near.clone(), near.clone())
+                .prop_map(|(a, b, c, d)| Edge::line(Point::new(a, b), Point::new(c, d))),
+            (near.clone(), near, 0.5..40.0, -7.0..7.0, -6.2..6.2).prop_map(
+                |(x, y, radius, s, w)| {
+                    Edge::Arc(Arc { centre: Point::new(x, y), radius, start: s, sweep: w })
+                }
+            ),
+        ]
+    }
+
+    proptest! {
+        // Sampling both edges finely can never find a place nearer than the exact answer, and finds
+        // one no further than the sampling step allows.
+        #[test]
+        fn distance_agrees_with_sampling(a in edges(), b in edges()) {
+            let exact = distance_between(&a, &b);
+            let steps = 400;
+            let sampled = (0..=steps)
+                .map(|i| b.distance_to(a.at(f64::from(i) / f64::from(steps))))
+                .fold(f64::INFINITY, f64::min);
+            prop_assert!(exact <= sampled + 1e-6);
+            prop_assert!(sampled <= exact + a.length() / f64::from(steps) + 1e-6);
+        }
+    }
+}

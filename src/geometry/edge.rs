@@ -1,0 +1,204 @@
+//! A straight or circular edge.
+
+use super::SAME;
+use kurbo::{Line, Point, Rect, Vec2};
+use std::f64::consts::TAU;
+
+/// A circular arc.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Arc {
+    /// Centre of the circle.
+    pub centre: Point,
+    /// Radius, mm, positive.
+    pub radius: f64,
+    /// Angle of the start, radians anticlockwise from +X.
+    pub start: f64,
+    /// Signed angle swept, radians: positive anticlockwise. At most one turn either way.
+    pub sweep: f64,
+}
+
+impl Arc {
+    /// The point at `angle` radians on the whole circle.
+    pub fn on_circle(&self, angle: f64) -> Point {
+        self.centre + self.radius * Vec2::from_angle(angle)
+    }
+
+    /// Whether the ray from the centre at `angle` meets the arc.
+    pub fn spans(&self, angle: f64) -> bool {
+        let along = if self.sweep >= 0.0 { angle - self.start } else { self.start - angle };
+        along.rem_euclid(TAU) <= self.sweep.abs()
+    }
+
+    /// Tangent of a quarter of the sweep: the *bulge* of the DXF reference, negative clockwise.
+    pub fn bulge(&self) -> f64 {
+        (self.sweep / 4.0).tan()
+    }
+
+    /// The arc from `from` to `to` with the given `bulge` (DXF reference: tan of a quarter of the
+    /// included angle, negative clockwise). `None` where the points coincide or the bulge is zero.
+    pub fn from_bulge(from: Point, to: Point, bulge: f64) -> Option<Arc> {
+        let chord = to - from;
+        let length = chord.hypot();
+        if length <= SAME || bulge == 0.0 || !bulge.is_finite() {
+            return None;
+        }
+        let sweep = 4.0 * bulge.atan();
+        let radius = length / (2.0 * (sweep / 2.0).sin().abs());
+        // Distance of the centre from the chord, to the left of travel where positive.
+        let aside = length * (1.0 - bulge * bulge) / (4.0 * bulge);
+        let left = Vec2::new(-chord.y, chord.x) / length;
+        let centre = from.midpoint(to) + aside * left;
+        Some(Arc { centre, radius, start: (from - centre).atan2(), sweep })
+    }
+}
+
+/// A piece of an outline or of a path.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Edge {
+    /// A straight line.
+    Line(Line),
+    /// A circular arc.
+    Arc(Arc),
+}
+
+impl Edge {
+    /// The straight edge from `from` to `to`.
+    pub fn line(from: Point, to: Point) -> Edge {
+        Edge::Line(Line::new(from, to))
+    }
+
+    /// Where the edge begins.
+    pub fn start(&self) -> Point {
+        match self {
+            Edge::Line(line) => line.p0,
+            Edge::Arc(arc) => arc.on_circle(arc.start),
+        }
+    }
+
+    /// Where the edge ends.
+    pub fn end(&self) -> Point {
+        match self {
+            Edge::Line(line) => line.p1,
+            Edge::Arc(arc) => arc.on_circle(arc.start + arc.sweep),
+        }
+    }
+
+    /// The point at `t` from 0 (start) to 1 (end), evenly along the edge.
+    pub fn at(&self, t: f64) -> Point {
+        match self {
+            Edge::Line(line) => line.p0.lerp(line.p1, t),
+            Edge::Arc(arc) => arc.on_circle(arc.start + t * arc.sweep),
+        }
+    }
+
+    /// Unit vector along the direction of travel at `t`; zero for an edge without length.
+    pub fn direction(&self, t: f64) -> Vec2 {
+        match self {
+            Edge::Line(line) => {
+                let along = line.p1 - line.p0;
+                if along.hypot() > 0.0 { along.normalize() } else { Vec2::ZERO }
+            }
+            Edge::Arc(arc) => {
+                let radial = Vec2::from_angle(arc.start + t * arc.sweep);
+                arc.sweep.signum() * Vec2::new(-radial.y, radial.x)
+            }
+        }
+    }
+
+    /// Length, mm.
+    pub fn length(&self) -> f64 {
+        match self {
+            Edge::Line(line) => (line.p1 - line.p0).hypot(),
+            Edge::Arc(arc) => arc.radius * arc.sweep.abs(),
+        }
+    }
+
+    /// The same edge travelled the other way.
+    #[must_use]
+    pub fn reversed(&self) -> Edge {
+        match *self {
+            Edge::Line(line) => Edge::Line(line.reversed()),
+            Edge::Arc(arc) => {
+                Edge::Arc(Arc { start: arc.start + arc.sweep, sweep: -arc.sweep, ..arc })
+            }
+        }
+    }
+
+    /// The edge `distance` mm to the right of travel (to the left where negative): the outside of
+    /// an anticlockwise outline. `None` where an arc's radius would not stay positive.
+    pub fn shifted(&self, distance: f64) -> Option<Edge> {
+        match *self {
+            Edge::Line(line) => {
+                let along = self.direction(0.0);
+                let right = Vec2::new(along.y, -along.x);
+                Some(Edge::Line(Line::new(line.p0 + distance * right, line.p1 + distance * right)))
+            }
+            Edge::Arc(arc) => {
+                let radius = arc.radius + distance * arc.sweep.signum();
+                (radius > SAME).then_some(Edge::Arc(Arc { radius, ..arc }))
+            }
+        }
+    }
+
+    /// The smallest upright rectangle that holds the edge.
+    pub fn bounds(&self) -> Rect {
+        let mut bounds = Rect::from_points(self.start(), self.end());
+        if let Edge::Arc(arc) = self {
+            for quarter in 0..4 {
+                let angle = f64::from(quarter) * TAU / 4.0;
+                if arc.spans(angle) {
+                    bounds = bounds.union_pt(arc.on_circle(angle));
+                }
+            }
+        }
+        bounds
+    }
+
+    /// The edge's share of a closed outline's signed area: ½∮(x dy − y dx), mm².
+    pub(super) fn area_share(&self) -> f64 {
+        let (from, to) = (self.start().to_vec2(), self.end().to_vec2());
+        let chord = from.cross(to) / 2.0;
+        match self {
+            Edge::Line(_) => chord,
+            // Circular segment between chord and arc: R²(θ − sin θ)/2, signed by the sweep.
+            Edge::Arc(arc) => chord + arc.radius.powi(2) * (arc.sweep - arc.sweep.sin()) / 2.0,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+    use std::f64::consts::FRAC_PI_2;
+
+    // Segmental arch over 800 mm with 100 mm rise: closed form R = (s²/4 + h²)/(2h), bulge 2h/s.
+    #[test]
+    fn a_segmental_arch_has_the_closed_form_radius_length_and_area() {
+        let arc = Arc::from_bulge(Point::new(800.0, 0.0), Point::ZERO, 0.25).unwrap();
+        assert_relative_eq!(arc.radius, 850.0, epsilon = 1e-9);
+        assert_relative_eq!(arc.sweep.to_degrees(), 56.144_974, epsilon = 1e-5);
+        assert_relative_eq!(Edge::Arc(arc).length(), 832.9275, epsilon = 1e-4);
+        let base = Edge::line(Point::ZERO, Point::new(800.0, 0.0));
+        let area = base.area_share() + Edge::Arc(arc).area_share();
+        assert_relative_eq!(area, 53_994.168, epsilon = 1e-3);
+        assert_relative_eq!(arc.bulge(), 0.25, epsilon = 1e-12);
+    }
+
+    #[test]
+    fn an_arc_shifts_concentric_and_reversal_keeps_its_points() {
+        let arc = Arc { centre: Point::new(3.0, 4.0), radius: 5.0, start: 0.0, sweep: FRAC_PI_2 };
+        let out = Edge::Arc(arc).shifted(2.0).unwrap();
+        assert_eq!(out, Edge::Arc(Arc { radius: 7.0, ..arc }));
+        assert_eq!(Edge::Arc(arc).shifted(-5.0), None);
+        let back = Edge::Arc(arc).reversed();
+        assert!((back.start() - Edge::Arc(arc).end()).hypot() < 1e-12);
+        assert!((back.end() - Edge::Arc(arc).start()).hypot() < 1e-12);
+    }
+
+    #[test]
+    fn bounds_of_an_arc_reach_its_quarter_points() {
+        let arc = Arc { centre: Point::ZERO, radius: 10.0, start: 0.5, sweep: 3.0 };
+        assert_relative_eq!(Edge::Arc(arc).bounds().y1, 10.0);
+    }
+}

@@ -1,0 +1,21 @@
+//! Plane geometry of lines and circular arcs, on top of `kurbo`. No word of the trade lives here.
+//!
+//! Promised: outlines are closed, anticlockwise and free of zero-length edges; distances are exact
+//! up to rounding. Not promised: that an outline does not cross itself; ask
+//! [`Outline::crosses_itself`].
+
+mod distance;
+mod edge;
+mod offset;
+mod outline;
+mod sides;
+
+pub use distance::distance_between;
+pub use edge::{Arc, Edge};
+pub use offset::{Join, OffsetError};
+pub use outline::{Outline, OutlineError, Region};
+pub use sides::{PerSide, Side};
+
+/// Lengths closer than this are one length, mm. A thousandth of what a joiner can see, and far
+/// above the rounding of `f64` at the size of a house.
+pub const SAME: f64 = 1e-6;

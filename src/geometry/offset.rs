@@ -1,0 +1,243 @@
+//! Outlines moved outwards or inwards, each edge by its own distance.
+
+use super::distance::{circle_circle, circle_on_line};
+use super::edge::Arc;
+use super::{Edge, Outline, OutlineError, SAME};
+use kurbo::{Line, Point};
+use std::f64::consts::{PI, TAU};
+use std::fmt;
+
+/// How moved edges meet again at a corner that opens.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Join {
+    /// Edges run on until they meet.
+    Sharp,
+    /// An arc round the old corner; both edges must move by the same distance.
+    Round,
+}
+
+/// Why an outline could not be moved.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum OffsetError {
+    /// The number of distances differs from the number of edges, or one is not finite.
+    Distances,
+    /// The edge with this index vanishes or turns round: the move is too large for the shape.
+    Collapsed(usize),
+    /// The edges that meet at the start of this index have no common point after the move.
+    Apart(usize),
+}
+
+impl fmt::Display for OffsetError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            OffsetError::Distances => write!(f, "one finite distance an edge is needed"),
+            OffsetError::Collapsed(i) => write!(f, "edge {i} vanishes: the offset is too large"),
+            OffsetError::Apart(i) => write!(f, "edges no longer meet at corner {i}"),
+        }
+    }
+}
+
+impl std::error::Error for OffsetError {}
+
+impl Outline {
+    /// The outline moved outwards by `distance` mm everywhere (inwards where negative).
+    ///
+    /// ```
+    /// use fillister::geometry::{Join, Outline};
+    /// let sheet = Outline::rectangle(kurbo::Rect::new(0.0, 0.0, 400.0, 600.0))?;
+    /// let wider = sheet.offset(10.0, Join::Sharp)?;
+    /// assert!((wider.area() - 420.0 * 620.0).abs() < 1e-6);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
+    /// # Errors
+    /// Where an edge would vanish or neighbours would no longer meet.
+    pub fn offset(&self, distance: f64, join: Join) -> Result<Outline, OffsetError> {
+        self.offset_each(&vec![distance; self.edges().len()], join)
+    }
+
+    /// The outline with edge `i` moved outwards by `distances[i]` mm (inwards where negative).
+    ///
+    /// # Errors
+    /// As [`Outline::offset`]; also where the number of distances is wrong.
+    pub fn offset_each(&self, distances: &[f64], join: Join) -> Result<Outline, OffsetError> {
+        let count = self.edges().len();
+        if distances.len() != count || !distances.iter().all(|d| d.is_finite()) {
+            return Err(OffsetError::Distances);
+        }
+        let mut moved = Vec::with_capacity(count);
+        for (index, (edge, &distance)) in self.edges().iter().zip(distances).enumerate() {
+            moved.push(edge.shifted(distance).ok_or(OffsetError::Collapsed(index))?);
+        }
+        let mut joints = Vec::with_capacity(count);
+        let before = moved.iter().cycle().skip(count - 1);
+        let by_before = distances.iter().cycle().skip(count - 1);
+        let came_from = self.edges().iter().cycle().skip(count - 1);
+        for (index, ((((edge, last), &by), &by_last), (old, old_last))) in moved
+            .iter()
+            .zip(before)
+            .zip(distances)
+            .zip(by_before)
+            .zip(self.edges().iter().zip(came_from))
+            .enumerate()
+        {
+            let opens = old_last.direction(1.0).cross(old.direction(0.0)) * by > 0.0;
+            if join == Join::Round && opens && (by - by_last).abs() <= SAME {
+                joints.push(Joint {
+                    leave: last.end(),
+                    enter: edge.start(),
+                    round: Some(old.start()),
+                });
+            } else {
+                let at = meet(last, edge, old.start()).ok_or(OffsetError::Apart(index))?;
+                joints.push(Joint { leave: at, enter: at, round: None });
+            }
+        }
+        let mut edges = Vec::with_capacity(2 * count);
+        let after = joints.iter().cycle().skip(1);
+        for (index, ((edge, joint), next)) in moved.iter().zip(&joints).zip(after).enumerate() {
+            if let Some(centre) = joint.round {
+                edges.push(round_joint(joint, centre));
+            }
+            edges
+                .push(trimmed(edge, joint.enter, next.leave).ok_or(OffsetError::Collapsed(index))?);
+        }
+        Outline::new(edges).map_err(|error| match error {
+            OutlineError::Empty => OffsetError::Collapsed(0),
+            OutlineError::Open(i) => OffsetError::Apart(i),
+            OutlineError::Degenerate(i) => OffsetError::Collapsed(i),
+        })
+    }
+}
+
+/// A corner after the move: where the edge before leaves and the edge after enters.
+struct Joint {
+    leave: Point,
+    enter: Point,
+    round: Option<Point>,
+}
+
+fn round_joint(joint: &Joint, centre: Point) -> Edge {
+    let (from, to) = (joint.leave - centre, joint.enter - centre);
+    let turn = (to.atan2() - from.atan2() + PI).rem_euclid(TAU) - PI;
+    Edge::Arc(Arc { centre, radius: from.hypot(), start: from.atan2(), sweep: turn })
+}
+
+/// Where the two moved edges, run on as far as needed, meet nearest to the old corner.
+fn meet(last: &Edge, next: &Edge, corner: Point) -> Option<Point> {
+    if (last.end() - next.start()).hypot() <= SAME {
+        return Some(next.start());
+    }
+    let places = match (last, next) {
+        (Edge::Line(a), Edge::Line(b)) => a.crossing_point(*b).into_iter().collect(),
+        (Edge::Line(line), Edge::Arc(arc)) | (Edge::Arc(arc), Edge::Line(line)) => {
+            circle_on_line(line, arc).into_iter().map(|(_, point)| point).collect()
+        }
+        (Edge::Arc(a), Edge::Arc(b)) => circle_circle(a, b),
+    };
+    places
+        .into_iter()
+        .filter(|p| p.is_finite())
+        .min_by(|p, q| (*p - corner).hypot2().total_cmp(&(*q - corner).hypot2()))
+}
+
+/// `edge` from `from` to `to` (both on its line or circle); `None` where it would turn round.
+fn trimmed(edge: &Edge, from: Point, to: Point) -> Option<Edge> {
+    match edge {
+        Edge::Line(line) => {
+            let kept = Line::new(from, to);
+            ((line.p1 - line.p0).dot(to - from) > 0.0).then_some(Edge::Line(kept))
+        }
+        Edge::Arc(arc) => {
+            let (a, b) = ((from - arc.centre).atan2(), (to - arc.centre).atan2());
+            let wrap = |angle: f64| (angle + PI).rem_euclid(TAU) - PI;
+            // Each end slides by less than half a turn, so the sweep changes by the difference.
+            let late = wrap(a - arc.start);
+            let sweep = arc.sweep - late + wrap(b - arc.start - arc.sweep);
+            (sweep * arc.sweep > 0.0 && sweep.abs() <= TAU).then_some(Edge::Arc(Arc {
+                start: a,
+                sweep,
+                ..*arc
+            }))
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+    use kurbo::Rect;
+
+    // Steiner's formula A + P d + π d² for a convex outline with round joins.
+    #[test]
+    fn convex_offsets_follow_steiner() {
+        let sheet = Outline::rectangle(Rect::new(0.0, 0.0, 400.0, 600.0)).unwrap();
+        for (d, area) in [(2.0, 244_012.566_4), (10.0, 260_314.159_3)] {
+            let wider = sheet.offset(d, Join::Round).unwrap();
+            assert_relative_eq!(wider.area(), area, epsilon = 1e-4);
+        }
+        assert_relative_eq!(sheet.offset(10.0, Join::Sharp).unwrap().area(), 260_400.0);
+        let hexagon: Vec<Point> = (0..6)
+            .map(|i| (50.0 * kurbo::Vec2::from_angle(f64::from(i) * TAU / 6.0)).to_point())
+            .collect();
+        let hexagon = Outline::polygon(&hexagon).unwrap();
+        assert_relative_eq!(hexagon.area(), 6495.1905, epsilon = 1e-4);
+        assert_relative_eq!(
+            hexagon.offset(10.0, Join::Round).unwrap().area(),
+            9809.3498,
+            epsilon = 1e-4
+        );
+    }
+
+    #[test]
+    fn a_right_triangle_moves_out_and_in() {
+        let corners = [(0.0, 0.0), (400.0, 0.0), (0.0, 300.0)].map(Point::from);
+        let triangle = Outline::polygon(&corners).unwrap();
+        assert_relative_eq!(
+            triangle.offset(5.0, Join::Round).unwrap().area(),
+            66_078.5398,
+            epsilon = 1e-4
+        );
+        assert_relative_eq!(
+            triangle.offset(-5.0, Join::Sharp).unwrap().area(),
+            54_150.0,
+            epsilon = 1e-6
+        );
+    }
+
+    #[test]
+    fn each_side_may_move_by_its_own_distance() {
+        let sight = Outline::rectangle(Rect::new(0.0, 0.0, 820.0, 930.0)).unwrap();
+        let wall = sight.offset_each(&[16.0, 14.0, 14.0, 14.0], Join::Sharp).unwrap();
+        let expected = Rect::new(-14.0, -16.0, 834.0, 944.0);
+        assert!((wall.bounds().origin() - expected.origin()).hypot() < 1e-9);
+        assert_relative_eq!(wall.area(), expected.area(), epsilon = 1e-6);
+    }
+
+    #[test]
+    fn an_arched_head_stays_concentric() {
+        let arch = Arc::from_bulge(Point::new(800.0, 900.0), Point::new(0.0, 900.0), 0.25).unwrap();
+        let light = Outline::new(vec![
+            Edge::line(Point::ZERO, Point::new(800.0, 0.0)),
+            Edge::line(Point::new(800.0, 0.0), Point::new(800.0, 900.0)),
+            Edge::Arc(arch),
+            Edge::line(Point::new(0.0, 900.0), Point::ZERO),
+        ])
+        .unwrap();
+        let wall = light.offset(14.0, Join::Sharp).unwrap();
+        let Some(Edge::Arc(moved)) = wall.edges().get(2) else {
+            panic!("the head must stay an arc")
+        };
+        assert_relative_eq!(moved.radius, 864.0, epsilon = 1e-9);
+        assert!((moved.centre - arch.centre).hypot() < 1e-9);
+        assert_relative_eq!(wall.bounds().width(), 828.0, epsilon = 1e-9);
+    }
+
+    #[test]
+    fn too_large_an_inward_move_is_an_error() {
+        let strip = Outline::rectangle(Rect::new(0.0, 0.0, 400.0, 8.0)).unwrap();
+        assert!(matches!(strip.offset(-5.0, Join::Sharp), Err(OffsetError::Collapsed(_))));
+        assert_eq!(strip.offset(f64::NAN, Join::Sharp), Err(OffsetError::Distances));
+    }
+}

@@ -1,0 +1,17 @@
+//! Fillister: from what a joiner can measure on an old timber sash and the insulating glass unit
+//! they would like to fit, to the wider and deeper rebate, a judgement of the timber that is left,
+//! and machine programs each proven against that timber before they are written.
+//!
+//! Everything inside is in millimetres and degrees, N and N/mm². The sash lies glazing face up: X to
+//! the right, Y up, zero at the lower left corner of the sight rectangle; Z is zero on the glazing
+//! face and negative into the timber. *Left* is left as seen looking down on the glazing face.
+//!
+//! Data goes one way: `survey` → `sash` and `glass` → `fit` → `rebate` → `timber` and `passes` →
+//! `machine` → `prove` → `job`. `geometry` and [`finding`] are words that every room may use.
+
+pub mod finding;
+pub mod geometry;
+
+pub mod rebate;
+pub mod sash;
+pub mod survey;

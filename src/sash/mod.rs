@@ -1,0 +1,5 @@
+//! The sash as a solid.
+
+mod solid;
+
+pub use solid::Solid;

@@ -1,0 +1,122 @@
+//! Every limit that a judgement uses: its default, its unit and what it rests on, in one place.
+
+use crate::finding::Basis;
+
+/// A limit and what it rests on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Limit {
+    /// The value, in the unit its field states.
+    pub value: f64,
+    /// Where it comes from.
+    pub basis: Basis,
+}
+
+impl Limit {
+    /// The user's own setting.
+    pub fn set(value: f64) -> Limit {
+        Limit { value, basis: Basis::Setting }
+    }
+
+    const fn usual(value: f64) -> Limit {
+        Limit { value, basis: Basis::CommonPractice }
+    }
+
+    const fn published(value: f64, source: &'static str) -> Limit {
+        Limit { value, basis: Basis::Published(source) }
+    }
+}
+
+macro_rules! limits {
+    ($($(#[doc = $doc:literal])+ $name:ident = $default:expr;)+) => {
+        /// The limits of every rule. A field ending in `_stop` turns a finding into a stop, one ending
+        /// in `_caution` into a caution.
+        #[derive(Debug, Clone, PartialEq)]
+        pub struct Limits {
+            $($(#[doc = $doc])+ pub $name: Limit,)+
+        }
+
+        impl Default for Limits {
+            fn default() -> Self {
+                Limits { $($name: $default,)+ }
+            }
+        }
+
+        impl Limits {
+            /// Names of all limits, as the survey writes them.
+            pub const NAMES: &'static [&'static str] = &[$(stringify!($name)),+];
+
+            /// The limit of that name, to be set.
+            pub fn by_name(&mut self, name: &str) -> Option<&mut Limit> {
+                match name {
+                    $(stringify!($name) => Some(&mut self.$name),)+
+                    _ => None,
+                }
+            }
+
+            /// What the limit of that name means, in one line.
+            pub fn meaning(name: &str) -> Option<&'static str> {
+                match name {
+                    $(stringify!($name) => Some(concat!($($doc),+).trim_ascii()),)+
+                    _ => None,
+                }
+            }
+        }
+    };
+}
+
+limits! {
+    /// Least wood between new platform and moulding, mm.
+    front_stop = Limit::usual(5.0);
+    /// Wood between new platform and moulding that wants care, mm.
+    front_caution = Limit::usual(8.0);
+    /// Least wood from the new rebate wall to the member's outer edge, mm.
+    beside_stop = Limit::usual(15.0);
+    /// Wood from the new rebate wall to the member's outer edge that wants care, mm.
+    beside_caution = Limit::usual(22.0);
+    /// Least share of a tenon's section that must be left, 0 to 1.
+    tenon_stop = Limit::usual(0.5);
+    /// Share of a tenon's section that wants care, 0 to 1.
+    tenon_caution = Limit::usual(0.75);
+    /// Least height of a glazing bar after it is cut down, mm.
+    bar_stop = Limit::usual(10.0);
+    /// Height of a cut-down glazing bar that wants care, mm.
+    bar_caution = Limit::usual(15.0);
+    /// Least web between two rebates of one glazing bar, mm.
+    web_stop = Limit::published(4.0, "Building Conservation Directory 2020, p. 12 (4 mm feather)");
+    /// Web of a glazing bar that wants care, mm.
+    web_caution = Limit::usual(6.0);
+    /// Least gap between a screw's point and the unit's edge, mm.
+    screw_stop = Limit::usual(2.0);
+    /// Gap between a screw's point and the unit's edge that wants care, mm.
+    screw_caution = Limit::usual(5.0);
+    /// How far a bead may stand proud of the glazing face of a sash that slides or closes, mm.
+    proud_stop = Limit::usual(0.0);
+    /// How much of a spacer or internal bar may show before it wants care, mm.
+    shows_caution = Limit::usual(0.0);
+    /// How much of a spacer or internal bar may show at all, mm.
+    shows_stop = Limit::usual(6.0);
+    /// Least edge clearance anywhere once the unit rests on its blocks, mm.
+    clearance_stop = Limit::usual(1.0);
+    /// Edge clearance that wants care, mm.
+    clearance_caution = Limit::usual(2.0);
+    /// Span over deflection under wind below which the member is too limp.
+    span_over_deflection_stop = Limit::published(150.0, "EN 12210 class A, l/150");
+    /// Span over deflection under wind that wants care.
+    span_over_deflection_caution = Limit::published(200.0, "EN 12210 class B, l/200");
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_name_leads_to_its_limit_and_meaning() {
+        let mut limits = Limits::default();
+        for name in Limits::NAMES {
+            assert!(!Limits::meaning(name).unwrap().is_empty());
+            *limits.by_name(name).unwrap() = Limit::set(7.0);
+        }
+        assert_eq!(limits.web_stop, Limit::set(7.0));
+        assert_eq!(limits.by_name("web"), None);
+    }
+}

@@ -1,0 +1,314 @@
+//! The values of a survey, read and found free of contradiction. Lengths in mm, pressures in Pa.
+
+use super::{BuildUp, Workshop};
+use crate::geometry::{PerSide, Side};
+use kurbo::{Point, Size};
+
+/// One house: its workshop settings and its sashes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct House {
+    /// Name of the house, for headings.
+    pub name: String,
+    /// The workshop.
+    pub workshop: Workshop,
+    /// The sashes, in the order of the file; ids are unique and safe as folder names.
+    pub sashes: Vec<Sash>,
+}
+
+/// One sash, glazing face up, as measured.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sash {
+    /// Unique name: lower-case letters, digits and hyphens.
+    pub id: String,
+    /// How it hangs or slides.
+    pub kind: Kind,
+    /// The timber.
+    pub timber: Timber,
+    /// Daylight between the members, bars left out of account.
+    pub sight: Size,
+    /// Stiles and rails.
+    pub members: PerSide<Member>,
+    /// Glazing bars.
+    pub bars: Vec<Bar>,
+    /// How the bars and the unit go together.
+    pub bars_as: BarsAs,
+    /// The unit to fit.
+    pub unit: Unit,
+    /// Gap wanted between the unit's edge and the rebate wall. Default 2/2/2 and 4 at the bottom.
+    pub clearance: PerSide<f64>,
+    /// Height of the setting blocks under the unit. Default: the bottom clearance.
+    pub block_height: f64,
+    /// Bed and bead.
+    pub finish: Finish,
+    /// Known metal.
+    pub metal: Vec<Metal>,
+    /// Screws of hinges, lifts, fasteners.
+    pub screws: Vec<Screw>,
+    /// Wind pressure the sash must bear, Pa. Default 800 (EN 12210, test pressure P1 of class 2).
+    pub wind: f64,
+}
+
+/// How a sash hangs or slides.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// Does not open.
+    Fixed,
+    /// Hinged at a stile.
+    SideHung,
+    /// Hinged at the top rail.
+    TopHung,
+    /// The upper of a sliding pair.
+    SlidingUpper,
+    /// The lower of a sliding pair.
+    SlidingLower,
+}
+
+impl Kind {
+    /// The name as the survey writes it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Kind::Fixed => "fixed",
+            Kind::SideHung => "side-hung",
+            Kind::TopHung => "top-hung",
+            Kind::SlidingUpper => "sliding-upper",
+            Kind::SlidingLower => "sliding-lower",
+        }
+    }
+
+    /// What a joiner calls the member on `side`.
+    pub fn member_name(self, side: Side) -> &'static str {
+        match (side, self) {
+            (Side::Left, _) => "left stile",
+            (Side::Right, _) => "right stile",
+            (Side::Bottom, Kind::SlidingUpper) | (Side::Top, Kind::SlidingLower) => "meeting rail",
+            (Side::Bottom, _) => "bottom rail",
+            (Side::Top, _) => "top rail",
+        }
+    }
+}
+
+/// Timber, by what matters for stiffness and weight.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Timber {
+    /// The name as the survey writes it.
+    pub name: &'static str,
+    /// Mean modulus of elasticity along the grain, N/mm².
+    pub modulus: f64,
+    /// Mean density, kg/m³.
+    pub density: f64,
+    /// Source of the two values.
+    pub source: &'static str,
+}
+
+/// A stile or rail.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Member {
+    /// From sight edge to outer edge, seen on the face.
+    pub width: f64,
+    /// From glazing face to room face.
+    pub thickness: f64,
+    /// How the old glass is held.
+    pub old: OldGlazing,
+    /// Tenon at the ends of this member, if known (rails have them).
+    pub tenon: Option<Tenon>,
+    /// Moulding on the room-side arris at the sight edge.
+    pub moulding: Moulding,
+}
+
+/// The place of the old glass in a member.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum OldGlazing {
+    /// Open to the glazing face.
+    Rebate {
+        /// Sight edge to wall.
+        width: f64,
+        /// Glazing face to platform.
+        depth: f64,
+    },
+    /// A slot in the edge of the member, as in many meeting rails.
+    Groove {
+        /// Glazing face to the near side of the slot.
+        from_face: f64,
+        /// Width of the slot, measured square to the glass.
+        width: f64,
+        /// How far it reaches into the member from the sight edge.
+        depth: f64,
+    },
+}
+
+impl OldGlazing {
+    /// Sight edge to the end of the old rebate or groove.
+    pub fn width(&self) -> f64 {
+        match *self {
+            OldGlazing::Rebate { width, .. } => width,
+            OldGlazing::Groove { depth, .. } => depth,
+        }
+    }
+
+    /// Glazing face to the surface that carries the old glass on the room side.
+    pub fn depth(&self) -> f64 {
+        match *self {
+            OldGlazing::Rebate { depth, .. } => depth,
+            OldGlazing::Groove { from_face, width, .. } => from_face + width,
+        }
+    }
+}
+
+/// The tenon at the ends of a member.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tenon {
+    /// Thickness, square to the glass.
+    pub thickness: f64,
+    /// Glazing face to its nearer cheek.
+    pub from_face: f64,
+}
+
+/// A moulding on the room-side arris. `width` runs from the sight edge into the member, `depth` from
+/// the room face towards the glass.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Moulding {
+    /// No moulding: a square arris.
+    Square,
+    /// A straight bevel.
+    Chamfer {
+        /// Along the face.
+        width: f64,
+        /// Square to the face.
+        depth: f64,
+    },
+    /// A convex quarter of an ellipse.
+    Ovolo {
+        /// Along the face.
+        width: f64,
+        /// Square to the face.
+        depth: f64,
+    },
+    /// Hollow, then round (lamb's tongue): two quarter ellipses that meet at the middle.
+    Ogee {
+        /// Along the face.
+        width: f64,
+        /// Square to the face.
+        depth: f64,
+    },
+    /// Points traced from the wood: distance from the sight edge into the member, and height above
+    /// the room face. The first lies at the sight edge, the last on the room face; the distance
+    /// never falls.
+    Traced(Vec<Point>),
+}
+
+/// Which way a bar runs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Runs {
+    /// From rail to rail; its centre is an X.
+    Upright,
+    /// From stile to stile; its centre is a Y.
+    Cross,
+}
+
+/// A glazing bar, the same on both sides of its centre line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bar {
+    /// Which way it runs.
+    pub runs: Runs,
+    /// Centre line, from the datum corner of the sight rectangle.
+    pub centre: f64,
+    /// Width seen from the room, sight edge to sight edge.
+    pub width: f64,
+    /// From glazing face to room face.
+    pub thickness: f64,
+    /// Width of each old rebate: sight edge to web.
+    pub rebate_width: f64,
+    /// Depth of each old rebate: glazing face to platform.
+    pub rebate_depth: f64,
+    /// Moulding on each room-side arris.
+    pub moulding: Moulding,
+}
+
+impl Bar {
+    /// Thickness of the old web between the two rebates.
+    pub fn web(&self) -> f64 {
+        self.width - 2.0 * self.rebate_width
+    }
+}
+
+/// How bars and unit go together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BarsAs {
+    /// One unit behind cut-down bars.
+    OneUnit,
+    /// A unit in each light.
+    UnitPerLight,
+}
+
+/// The unit to fit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unit {
+    /// Panes and cavities.
+    pub build_up: BuildUp,
+    /// How far the unit reaches behind the sight edge, each side. Default 12.
+    pub cover: f64,
+    /// Height of spacer and seal, from the unit's edge to where daylight begins. Default: the cover.
+    pub spacer_height: f64,
+    /// Thickness may exceed the nominal by this much. Default by EN 1279-1 and build-up.
+    pub over: f64,
+    /// Thickness of edge tape added on each edge, 0 for none.
+    pub tape: f64,
+    /// Width of internal bars behind glazing bars. Default: the cover.
+    pub internal_bar: f64,
+    /// The order size is rounded down to a whole number of these. Default 1.
+    pub order_step: f64,
+}
+
+/// Bed and bead.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Finish {
+    /// Sealant or tape between platform and unit. Default 2.
+    pub bed: f64,
+    /// Height of the bead over the unit. Default 10.
+    pub bead: f64,
+    /// How far the bead may stand proud of the glazing face. Default 0.
+    pub proud: f64,
+}
+
+/// A nail, pin, bracket or other metal.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Metal {
+    /// What it is, for the report.
+    pub name: String,
+    /// Where, seen on the glazing face.
+    pub at: Point,
+    /// Everything within this distance of `at` counts as metal. Default 5.
+    pub radius: f64,
+    /// Glazing face to its nearest part. Default 0: it may lie right under the face.
+    pub from_face: f64,
+    /// Whether it has been drawn.
+    pub cleared: bool,
+}
+
+/// Where a screw enters.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum ScrewFrom {
+    /// Through the outer edge of the member, towards the glass.
+    OuterEdge {
+        /// Glazing face to the screw's axis.
+        from_face: f64,
+    },
+    /// Through the room face, towards the glazing face.
+    RoomFace {
+        /// Sight edge to the screw's axis.
+        from_sight: f64,
+    },
+}
+
+/// A hardware screw.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Screw {
+    /// Which member it sits in.
+    pub member: Side,
+    /// Where it enters.
+    pub from: ScrewFrom,
+    /// Along the member: Y on a stile, X on a rail, from the datum corner.
+    pub at: f64,
+    /// Length inside the wood.
+    pub length: f64,
+}

@@ -1,0 +1,134 @@
+//! What the workshop cuts with, and how. Every value has a default.
+
+use super::Limits;
+
+/// The workshop's tools, habits and limits.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Workshop {
+    /// The flat-ended router cutter.
+    pub cutter: Cutter,
+    /// The hand router.
+    pub router: Router,
+    /// The three-axis machine.
+    pub machine: Machine,
+    /// How the wood is cut.
+    pub cutting: Cutting,
+    /// Limits of the judgements.
+    pub limits: Limits,
+}
+
+/// A flat-ended cutter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cutter {
+    /// Diameter, mm.
+    pub diameter: f64,
+    /// Number of cutting edges.
+    pub flutes: u32,
+    /// Length of the cutting edges, mm.
+    pub cutting_length: f64,
+    /// Diameter of the shank above the cutting edges, mm.
+    pub shank_diameter: f64,
+}
+
+impl Cutter {
+    /// Half the diameter, mm.
+    pub fn radius(&self) -> f64 {
+        self.diameter / 2.0
+    }
+}
+
+impl Default for Cutter {
+    fn default() -> Self {
+        Cutter { diameter: 12.0, flutes: 2, cutting_length: 38.0, shank_diameter: 12.0 }
+    }
+}
+
+/// A hand router.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Router {
+    /// Diameter of the round base, mm.
+    pub base_diameter: f64,
+    /// Outer diameter of the guide bush, mm.
+    pub guide_bush: f64,
+}
+
+impl Default for Router {
+    fn default() -> Self {
+        Router { base_diameter: 150.0, guide_bush: 24.0 }
+    }
+}
+
+/// A three-axis machine.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Machine {
+    /// Travel in X and Y, mm.
+    pub bed: [f64; 2],
+    /// Height above the glazing face at which rapid moves run, mm.
+    pub clear_height: f64,
+    /// Largest feed in the plane, mm/min.
+    pub max_feed: f64,
+    /// Largest feed straight down, mm/min.
+    pub max_plunge: f64,
+    /// Speed of rapid moves, mm/min; for the estimate of time only.
+    pub rapid: f64,
+    /// Spindle speed, 1/min.
+    pub spindle: f64,
+}
+
+impl Default for Machine {
+    fn default() -> Self {
+        Machine {
+            bed: [1200.0, 1200.0],
+            clear_height: 8.0,
+            max_feed: 1500.0,
+            max_plunge: 400.0,
+            rapid: 3000.0,
+            spindle: 18_000.0,
+        }
+    }
+}
+
+/// Which way the cutter runs along the wood.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Direction {
+    /// Against the cutter's rotation (conventional): the usual way for old brittle timber.
+    Against,
+    /// With the cutter's rotation (climb).
+    With,
+}
+
+/// How the wood is cut.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cutting {
+    /// Deepest step of a pass, mm.
+    pub step_depth: f64,
+    /// Deepest step while widening, mm: the first cuts are shallow.
+    pub widen_step: f64,
+    /// Widest bite sideways, as a share of the cutter's diameter, 0 to 1.
+    pub side_step: f64,
+    /// Depth of the scoring cut, mm; 0 for none.
+    pub score_depth: f64,
+    /// Wood left on the walls for the finishing cut, mm; 0 for none.
+    pub finish_allowance: f64,
+    /// Chip load, mm a cutting edge and turn.
+    pub chip_load: f64,
+    /// Which way the cutter runs.
+    pub direction: Direction,
+    /// How exactly the cut must match the plan, mm.
+    pub tolerance: f64,
+}
+
+impl Default for Cutting {
+    fn default() -> Self {
+        Cutting {
+            step_depth: 4.0,
+            widen_step: 2.5,
+            side_step: 0.5,
+            score_depth: 1.0,
+            finish_allowance: 0.5,
+            chip_load: 0.1,
+            direction: Direction::Against,
+            tolerance: 0.05,
+        }
+    }
+}
