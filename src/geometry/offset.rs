@@ -196,7 +196,7 @@ mod tests {
         let triangle = Outline::polygon(&corners).unwrap();
         assert_relative_eq!(
             triangle.offset(5.0, Join::Round).unwrap().area(),
-            66_078.5398,
+            66_078.539_8,
             epsilon = 1e-4
         );
         assert_relative_eq!(
