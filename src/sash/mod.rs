@@ -1,5 +1,169 @@
-//! The sash as a solid.
+//! The sash as a solid: its members and bars in place, its lights by name, its mouldings as curves,
+//! and the wood at any point of it.
+//!
+//! Promised: every value comes from the survey alone; no glass, no cut. Not promised: horns, curved
+//! or crooked members.
 
+mod moulding;
 mod solid;
+mod wood;
 
+pub use moulding::Profile;
 pub use solid::Solid;
+pub use wood::Stretch;
+
+use crate::geometry::Side;
+use crate::survey::{self, Bar, Runs};
+use kurbo::Rect;
+use serde::Serialize;
+
+/// A part of a sash.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Part {
+    /// The stile or rail on that side.
+    Member(Side),
+    /// The glazing bar of that index in the survey.
+    Bar(usize),
+}
+
+/// One opening of the sash.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Light {
+    /// `light 1` is at the upper left as seen on the glazing face; they count to the right, then
+    /// downwards.
+    pub name: String,
+    /// Daylight, sight edge to sight edge.
+    #[serde(skip)]
+    pub sight: Rect,
+}
+
+/// A sash in the frame of reference.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sash {
+    /// The survey it was made from.
+    pub measured: survey::Sash,
+    /// Daylight between stiles and rails: its lower left corner is the datum.
+    pub sight: Rect,
+    /// Outer edges of stiles and rails.
+    pub outer: Rect,
+    /// Openings between the bars.
+    pub lights: Vec<Light>,
+}
+
+impl Sash {
+    /// Puts a surveyed sash in place.
+    pub fn new(measured: &survey::Sash) -> Sash {
+        let sight = Rect::from_origin_size((0.0, 0.0), measured.sight);
+        let outer = measured.members.map(|member| member.width).grow(sight);
+        let columns = openings(&measured.bars, Runs::Upright, sight.width());
+        let rows = openings(&measured.bars, Runs::Cross, sight.height());
+        let cells =
+            rows.iter().rev().flat_map(|row| columns.iter().map(move |column| (column, row)));
+        let lights = cells
+            .enumerate()
+            .map(|(index, (column, row))| Light {
+                name: format!("light {}", index + 1),
+                sight: Rect::new(column.0, row.0, column.1, row.1),
+            })
+            .collect();
+        Sash { measured: measured.clone(), sight, outer, lights }
+    }
+
+    /// What a joiner calls the part.
+    pub fn part_name(&self, part: Part) -> String {
+        match part {
+            Part::Member(side) => self.measured.kind.member_name(side).to_string(),
+            Part::Bar(index) => {
+                let way = self.measured.bars.get(index).map_or("", |bar| match bar.runs {
+                    Runs::Upright => "upright ",
+                    Runs::Cross => "cross ",
+                });
+                format!("{way}bar {}", index + 1)
+            }
+        }
+    }
+}
+
+/// The open stretches between bars that run one way, from 0 to `length`.
+fn openings(bars: &[Bar], runs: Runs, length: f64) -> Vec<(f64, f64)> {
+    let mut across: Vec<&Bar> = bars.iter().filter(|bar| bar.runs == runs).collect();
+    across.sort_by(|a, b| a.centre.total_cmp(&b.centre));
+    let mut from = 0.0;
+    let mut open = Vec::with_capacity(across.len() + 1);
+    for bar in across {
+        open.push((from, bar.centre - bar.width / 2.0));
+        from = bar.centre + bar.width / 2.0;
+    }
+    open.push((from, length));
+    open
+}
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use super::*;
+    use crate::geometry::PerSide;
+    use crate::survey::{BarsAs, Finish, Kind, Member, Moulding, OldGlazing, Timber, Unit};
+    use kurbo::Size;
+
+    /// An invented side-hung sash with two upright bars.
+    pub(crate) fn casement() -> survey::Sash {
+        let member = |width| Member {
+            width,
+            thickness: 45.0,
+            old: OldGlazing::Rebate { width: 9.0, depth: 17.0 },
+            tenon: None,
+            moulding: Moulding::Ovolo { width: 8.0, depth: 8.0 },
+        };
+        let bar = |centre| Bar {
+            runs: Runs::Upright,
+            centre,
+            width: 22.0,
+            thickness: 45.0,
+            rebate_width: 9.0,
+            rebate_depth: 17.0,
+            moulding: Moulding::Ovolo { width: 8.0, depth: 8.0 },
+        };
+        survey::Sash {
+            id: "kitchen-1".into(),
+            kind: Kind::SideHung,
+            timber: Timber { name: "C16", modulus: 8000.0, density: 370.0, source: "EN 338:2016" },
+            sight: Size::new(820.0, 930.0),
+            members: PerSide {
+                left: member(52.0),
+                right: member(52.0),
+                bottom: member(74.0),
+                top: member(52.0),
+            },
+            bars: vec![bar(268.0), bar(552.0)],
+            bars_as: BarsAs::OneUnit,
+            unit: Unit {
+                build_up: "4-6-4".parse().unwrap(),
+                cover: 12.0,
+                spacer_height: 12.0,
+                over: 1.0,
+                tape: 0.0,
+                internal_bar: 12.0,
+                order_step: 1.0,
+            },
+            clearance: PerSide { left: 2.0, right: 2.0, bottom: 4.0, top: 2.0 },
+            block_height: 4.0,
+            finish: Finish { bed: 2.0, bead: 10.0, proud: 0.0 },
+            metal: Vec::new(),
+            screws: Vec::new(),
+            wind: 800.0,
+        }
+    }
+
+    #[test]
+    fn bars_divide_the_sight_into_named_lights() {
+        let mut survey = casement();
+        survey.bars.push(Bar { runs: Runs::Cross, centre: 465.0, ..survey.bars[0].clone() });
+        let sash = Sash::new(&survey);
+        assert_eq!(sash.lights.len(), 6);
+        assert_eq!(sash.lights[0].name, "light 1");
+        assert_eq!(sash.lights[0].sight, Rect::new(0.0, 476.0, 257.0, 930.0));
+        assert_eq!(sash.lights[5].sight, Rect::new(563.0, 0.0, 820.0, 454.0));
+        assert_eq!(sash.outer, Rect::new(-52.0, -74.0, 872.0, 982.0));
+    }
+}

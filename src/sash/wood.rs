@@ -1,0 +1,147 @@
+//! Which wood stands at a place of the sash, before anything is cut.
+
+use super::{Part, Sash};
+use crate::geometry::Side;
+use crate::survey::{Bar, OldGlazing, Runs};
+use kurbo::Point;
+
+/// A stretch of wood square to the face: `top` is nearer the glazing face.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stretch {
+    /// Z of its upper end.
+    pub top: f64,
+    /// Z of its lower end, below `top`.
+    pub bottom: f64,
+}
+
+impl Stretch {
+    /// What is left of the stretch when `cut` is taken away: nothing, one or two pieces.
+    pub fn less(self, cut: Stretch) -> Vec<Stretch> {
+        let above = Stretch { top: self.top, bottom: self.bottom.max(cut.top) };
+        let below = Stretch { top: self.top.min(cut.bottom), bottom: self.bottom };
+        if cut.top <= self.bottom || cut.bottom >= self.top {
+            return vec![self];
+        }
+        [above, below].into_iter().filter(|piece| piece.top > piece.bottom).collect()
+    }
+
+    /// What both stretches share.
+    pub fn shared(self, other: Stretch) -> Option<Stretch> {
+        let shared =
+            Stretch { top: self.top.min(other.top), bottom: self.bottom.max(other.bottom) };
+        (shared.top > shared.bottom).then_some(shared)
+    }
+}
+
+impl OldGlazing {
+    /// Where the old rebate or groove has no wood, within its width.
+    fn gap(&self) -> Stretch {
+        match *self {
+            OldGlazing::Rebate { depth, .. } => Stretch { top: 0.0, bottom: -depth },
+            OldGlazing::Groove { from_face, width, .. } => {
+                Stretch { top: -from_face, bottom: -from_face - width }
+            }
+        }
+    }
+}
+
+impl Sash {
+    /// The part of the sash at `at` and its wood there, as if room-side mouldings were square;
+    /// `None` in an open light or outside the sash. Uprights own the crossings of bars, and stiles
+    /// the corners of the frame, as the tenons run.
+    pub fn wood_at(&self, at: Point) -> Option<(Part, Vec<Stretch>)> {
+        if !self.outer.contains(at) {
+            return None;
+        }
+        if self.sight.contains(at) { self.bar_wood_at(at) } else { Some(self.frame_wood_at(at)) }
+    }
+
+    fn frame_wood_at(&self, at: Point) -> (Part, Vec<Stretch>) {
+        let behind = |side: Side| match side {
+            Side::Left => self.sight.x0 - at.x,
+            Side::Right => at.x - self.sight.x1,
+            Side::Bottom => self.sight.y0 - at.y,
+            Side::Top => at.y - self.sight.y1,
+        };
+        let sides: Vec<Side> = Side::ALL.into_iter().filter(|&side| behind(side) >= 0.0).collect();
+        // `Side::ALL` lists stiles first.
+        let owner = sides.first().copied().unwrap_or(Side::Left);
+        let member = self.measured.members.get(owner);
+        let whole = Stretch { top: 0.0, bottom: -member.thickness };
+        // In a corner only what both old rebates leave open is surely free of wood.
+        let gap = sides
+            .iter()
+            .map(|&side| {
+                let old = self.measured.members.get(side).old;
+                (behind(side) < old.width()).then(|| old.gap())
+            })
+            .try_fold(whole, |open, gap| gap.and_then(|gap| open.shared(gap)));
+        // A bar's web fills the old rebate where the bar is housed in the frame.
+        let gap = gap.filter(|_| !self.web_runs_through(at));
+        let wood = gap.map_or(vec![whole], |gap| whole.less(gap));
+        (Part::Member(owner), wood)
+    }
+
+    fn bar_wood_at(&self, at: Point) -> Option<(Part, Vec<Stretch>)> {
+        let mut found: Option<(usize, &Bar)> = None;
+        let mut web = false;
+        for (index, bar) in self.measured.bars.iter().enumerate() {
+            let aside = aside(bar, at);
+            if aside > bar.width / 2.0 {
+                continue;
+            }
+            web |= aside <= bar.web() / 2.0;
+            if found.is_none_or(|(_, other)| other.runs == Runs::Cross && bar.runs == Runs::Upright)
+            {
+                found = Some((index, bar));
+            }
+        }
+        let (index, bar) = found?;
+        let top = if web { 0.0 } else { -bar.rebate_depth };
+        Some((Part::Bar(index), vec![Stretch { top, bottom: -bar.thickness }]))
+    }
+
+    fn web_runs_through(&self, at: Point) -> bool {
+        self.measured.bars.iter().any(|bar| aside(bar, at) <= bar.web() / 2.0)
+    }
+}
+
+/// Distance of `at` from the bar's centre line.
+fn aside(bar: &Bar, at: Point) -> f64 {
+    match bar.runs {
+        Runs::Upright => (at.x - bar.centre).abs(),
+        Runs::Cross => (at.y - bar.centre).abs(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::casement;
+    use super::*;
+
+    #[test]
+    fn wood_stands_where_the_survey_puts_it() {
+        let sash = Sash::new(&casement());
+        let at = |x, y| sash.wood_at(Point::new(x, y));
+        let stretch = |top, bottom| Stretch { top, bottom };
+        assert_eq!(at(100.0, 100.0), None, "an open light");
+        assert_eq!(at(-60.0, 10.0), None, "outside");
+        assert_eq!(at(-30.0, 10.0), Some((Part::Member(Side::Left), vec![stretch(0.0, -45.0)])));
+        assert_eq!(at(-5.0, 10.0), Some((Part::Member(Side::Left), vec![stretch(-17.0, -45.0)])));
+        assert_eq!(at(268.0, 50.0), Some((Part::Bar(0), vec![stretch(0.0, -45.0)])));
+        assert_eq!(at(260.0, 50.0), Some((Part::Bar(0), vec![stretch(-17.0, -45.0)])));
+        // The web is housed in the bottom rail.
+        let housed = at(268.0, -5.0);
+        assert_eq!(housed, Some((Part::Member(Side::Bottom), vec![stretch(0.0, -45.0)])));
+    }
+
+    #[test]
+    fn a_groove_leaves_a_lip_towards_the_glazing_face() {
+        let mut survey = casement();
+        survey.members.top.old = OldGlazing::Groove { from_face: 10.0, width: 5.0, depth: 8.0 };
+        let sash = Sash::new(&survey);
+        let (_, wood) = sash.wood_at(Point::new(100.0, 935.0)).unwrap();
+        let lip = Stretch { top: 0.0, bottom: -10.0 };
+        assert_eq!(wood, vec![lip, Stretch { top: -15.0, bottom: -45.0 }]);
+    }
+}
