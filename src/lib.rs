@@ -13,6 +13,7 @@
 #![cfg_attr(test, allow(clippy::float_cmp))]
 
 pub mod finding;
+pub mod fit;
 pub mod geometry;
 
 pub mod rebate;
