@@ -16,6 +16,8 @@ pub mod finding;
 pub mod fit;
 pub mod geometry;
 
+pub mod machine;
+pub mod passes;
 pub mod rebate;
 pub mod sash;
 pub mod survey;

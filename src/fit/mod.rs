@@ -3,6 +3,19 @@
 //! Promised: sizes, covers and clearances follow from sight size, cover, clearance and blocks alone.
 //! Not promised: that the wood allows it; `timber` judges that.
 
+pub mod corner;
+mod judge;
 mod plan;
+mod seat;
 
 pub use plan::{Fit, InternalBar, UnitFit};
+
+use crate::sash::Sash;
+use crate::survey::Workshop;
+
+/// Works out where every unit of the sash sits, and judges it.
+pub fn fit(sash: &Sash, workshop: &Workshop) -> Fit {
+    let mut fit = seat::seat(sash);
+    fit.findings = judge::judge(sash, &fit, &workshop.limits, workshop.cutter.radius());
+    fit
+}

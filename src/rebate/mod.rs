@@ -1,5 +1,177 @@
 //! The wood that must go, may go and must stay, as solids.
+//!
+//! Promised: what must go and what must stay are disjoint and together are the whole sash. Not
+//! promised: that the sash survives; `timber` judges that.
 
+mod cells;
 mod plan;
 
 pub use plan::{Corner, Pocket, Rebate};
+
+use crate::fit::corner::largest_radius;
+use crate::fit::{Fit, UnitFit};
+use crate::geometry::{Arc, Edge, Outline, OutlineError, Region};
+use crate::sash::{Sash, Solid, Stretch};
+use kurbo::{Point, Vec2};
+use std::f64::consts::FRAC_PI_2;
+
+/// Divides the sash's wood for a fit and a cutter of `radius` mm.
+///
+/// # Errors
+/// Where a wall or a piece of wood has no area.
+pub fn divide(sash: &Sash, fit: &Fit, radius: f64) -> Result<Rebate, OutlineError> {
+    let mut pockets = Vec::new();
+    let mut may_go = Vec::new();
+    for unit in &fit.units {
+        let corners = corners(unit, radius);
+        for (corner, inwards) in corners.iter().filter(|(corner, _)| !corner.chisel) {
+            may_go.push(Solid {
+                name: format!("fillet, {}", unit.light),
+                region: Region::solid(fillet(corner.at, *inwards, radius)?),
+                top: 0.0,
+                bottom: -fit.depth,
+            });
+        }
+        pockets.push(Pocket {
+            light: unit.light.clone(),
+            wall: Outline::rectangle(unit.wall)?,
+            corners: corners.into_iter().map(|(corner, _)| corner).collect(),
+        });
+    }
+    let taken = Stretch { top: 0.0, bottom: -fit.depth };
+    let walls: Vec<_> = fit.units.iter().map(|unit| unit.wall).collect();
+    let mut go = Vec::new();
+    let mut stay = Vec::new();
+    for (rect, part, wood) in cells::cells(sash, &walls) {
+        let cut = walls.iter().any(|wall| wall.contains(rect.center()));
+        for stretch in wood {
+            if cut {
+                go.extend(stretch.shared(taken).map(|piece| (rect, part, piece)));
+                stay.extend(stretch.less(taken).into_iter().map(|piece| (rect, part, piece)));
+            } else {
+                stay.push((rect, part, stretch));
+            }
+        }
+    }
+    let solids = |pieces| -> Result<Vec<Solid>, OutlineError> {
+        let merged = cells::merge(pieces).into_iter();
+        merged
+            .map(|(rect, part, piece)| {
+                Ok(Solid {
+                    name: sash.part_name(part),
+                    region: Region::solid(Outline::rectangle(rect)?),
+                    top: piece.top,
+                    bottom: piece.bottom,
+                })
+            })
+            .collect()
+    };
+    Ok(Rebate { platform: -fit.depth, pockets, go: solids(go)?, may_go, stay: solids(stay)? })
+}
+
+/// The wall's corners from the lower left, anticlockwise, each with the way into the pocket.
+fn corners(unit: &UnitFit, radius: f64) -> Vec<(Corner, Vec2)> {
+    let (wall, gap) = (unit.wall, unit.clearance);
+    [
+        (Point::new(wall.x0, wall.y0), Vec2::new(1.0, 1.0), gap.left, gap.bottom),
+        (Point::new(wall.x1, wall.y0), Vec2::new(-1.0, 1.0), gap.right, gap.bottom),
+        (Point::new(wall.x1, wall.y1), Vec2::new(-1.0, -1.0), gap.right, gap.top),
+        (Point::new(wall.x0, wall.y1), Vec2::new(1.0, -1.0), gap.left, gap.top),
+    ]
+    .map(|(at, inwards, a, b)| (Corner { at, chisel: radius > largest_radius(a, b) }, inwards))
+    .to_vec()
+}
+
+/// The wood that a cutter of `radius` leaves in the corner `at`.
+fn fillet(at: Point, inwards: Vec2, radius: f64) -> Result<Outline, OutlineError> {
+    let centre = at + radius * inwards;
+    let along_x = Point::new(centre.x, at.y);
+    let along_y = Point::new(at.x, centre.y);
+    let start = (along_x - centre).atan2();
+    let sweep = FRAC_PI_2 * (along_x - centre).cross(along_y - centre).signum();
+    Outline::new(vec![
+        Edge::line(at, along_x),
+        Edge::Arc(Arc { centre, radius, start, sweep }),
+        Edge::line(along_y, at),
+    ])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fit;
+    use crate::sash::tests::casement;
+    use crate::survey::{BarsAs, OldGlazing};
+    use approx::assert_relative_eq;
+
+    fn divided(survey: &crate::survey::Sash) -> (Sash, Rebate) {
+        let sash = Sash::new(survey);
+        let fit = fit::fit(&sash, &crate::survey::Workshop::default());
+        let rebate = divide(&sash, &fit, 6.0).unwrap();
+        (sash, rebate)
+    }
+
+    fn volume(solids: &[Solid]) -> f64 {
+        solids.iter().map(Solid::volume).sum()
+    }
+
+    // By hand: the ring between walls down to the platform less the old rebate, and the bars.
+    #[test]
+    fn the_wood_that_goes_is_ring_and_bars() {
+        let (_, rebate) = divided(&casement());
+        let ring = 848.0 * 960.0 - 820.0 * 930.0;
+        let old = 838.0 * 948.0 - 820.0 * 930.0;
+        let webs = 2.0 * 4.0 * 948.0 * 17.0;
+        let platforms = 2.0 * 22.0 * 930.0 * 10.0;
+        assert_relative_eq!(
+            volume(&rebate.go),
+            ring * 27.0 - old * 17.0 + webs + platforms,
+            max_relative = 1e-12
+        );
+        assert_eq!(rebate.pockets.len(), 1);
+        assert_relative_eq!(rebate.platform, -27.0);
+    }
+
+    #[test]
+    fn go_and_stay_are_the_whole_sash() {
+        let mut grooved = casement();
+        grooved.members.top.old = OldGlazing::Groove { from_face: 10.0, width: 5.0, depth: 8.0 };
+        let mut lights = casement();
+        lights.bars_as = BarsAs::UnitPerLight;
+        lights.unit.cover = 5.0;
+        for survey in [casement(), grooved, lights] {
+            let (sash, rebate) = divided(&survey);
+            let all: Vec<&Solid> = rebate.go.iter().chain(&rebate.stay).collect();
+            // A grid that no boundary of these sashes falls on.
+            for step_x in 0..97 {
+                for step_y in 0..97 {
+                    let at = sash.outer.origin()
+                        + Vec2::new(f64::from(step_x) * 9.517, f64::from(step_y) * 10.913);
+                    let wood = sash.wood_at(at).map_or(0.0, |(_, wood)| {
+                        wood.iter().map(|s| s.top - s.bottom).sum::<f64>()
+                    });
+                    let held: f64 = all
+                        .iter()
+                        .filter(|solid| solid.region.contains(at))
+                        .map(|solid| solid.top - solid.bottom)
+                        .sum();
+                    assert_relative_eq!(held, wood, epsilon = 1e-9);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_fillet_that_may_stay_has_the_closed_form_area() {
+        let (_, rebate) = divided(&casement());
+        assert_eq!(rebate.may_go.len(), 4);
+        for solid in &rebate.may_go {
+            assert_relative_eq!(solid.region.area(), fit::corner::fillet_area(6.0), epsilon = 1e-9);
+        }
+        let (sash, fit) = (
+            Sash::new(&casement()),
+            fit::fit(&Sash::new(&casement()), &crate::survey::Workshop::default()),
+        );
+        assert!(divide(&sash, &fit, 12.0).unwrap().may_go.is_empty());
+    }
+}

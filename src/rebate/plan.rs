@@ -1,4 +1,4 @@
-//! What a cut means for the wood.
+//! What a cut means for the wood: the values.
 
 use crate::geometry::Outline;
 use crate::sash::Solid;
@@ -31,9 +31,10 @@ pub struct Rebate {
     pub platform: f64,
     /// One pocket a unit.
     pub pockets: Vec<Pocket>,
-    /// Wood that must go: disjoint prisms inside the walls and above the platform.
+    /// Wood that must go: disjoint prisms inside the walls and above the platform, corners sharp.
     pub go: Vec<Solid>,
-    /// Wood that may go: loose back lips and the like, outside what must go.
+    /// Wood that may go or stay: fillets of the cutter in corners that the unit clears. They lie
+    /// inside the prisms of `go`.
     pub may_go: Vec<Solid>,
     /// Wood that must stay: disjoint prisms, everything else the sash is made of, as if its
     /// room-side mouldings were square.

@@ -12,8 +12,8 @@ pub use moulding::Profile;
 pub use solid::Solid;
 pub use wood::Stretch;
 
-use crate::geometry::Side;
-use crate::survey::{self, Bar, Runs};
+use crate::geometry::{SAME, Side};
+use crate::survey::{self, Bar, Moulding, OldGlazing, Runs};
 use kurbo::Rect;
 use serde::Serialize;
 
@@ -68,6 +68,43 @@ impl Sash {
             })
             .collect();
         Sash { measured: measured.clone(), sight, outer, lights }
+    }
+
+    /// The part beside a daylight rectangle and how it held the old glass there: the frame's member,
+    /// or the bar whose sight edge lies on that side.
+    pub fn beside(&self, sight: Rect, side: Side) -> (Part, OldGlazing) {
+        let (edge, frame) = match side {
+            Side::Left => (sight.x0, self.sight.x0),
+            Side::Right => (sight.x1, self.sight.x1),
+            Side::Bottom => (sight.y0, self.sight.y0),
+            Side::Top => (sight.y1, self.sight.y1),
+        };
+        let runs = if side.is_upright() { Runs::Upright } else { Runs::Cross };
+        let beside = |bar: &Bar| {
+            bar.runs == runs && ((bar.centre - edge).abs() - bar.width / 2.0).abs() <= SAME
+        };
+        let bars = self.measured.bars.iter().enumerate();
+        match bars.into_iter().find(|(_, bar)| beside(bar)) {
+            Some((index, bar)) if (edge - frame).abs() > SAME => {
+                let old = OldGlazing::Rebate { width: bar.rebate_width, depth: bar.rebate_depth };
+                (Part::Bar(index), old)
+            }
+            _ => (Part::Member(side), self.measured.members.get(side).old),
+        }
+    }
+
+    /// Thickness of a part, mm, and the moulding at its sight edges.
+    pub fn section_of(&self, part: Part) -> (f64, Profile) {
+        match part {
+            Part::Member(side) => {
+                let member = self.measured.members.get(side);
+                (member.thickness, Profile::new(&member.moulding))
+            }
+            Part::Bar(index) => self.measured.bars.get(index).map_or_else(
+                || (0.0, Profile::new(&Moulding::Square)),
+                |bar| (bar.thickness, Profile::new(&bar.moulding)),
+            ),
+        }
     }
 
     /// What a joiner calls the part.

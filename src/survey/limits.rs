@@ -1,6 +1,6 @@
 //! Every limit that a judgement uses: its default, its unit and what it rests on, in one place.
 
-use crate::finding::Basis;
+use crate::finding::{Basis, Bound};
 
 /// A limit and what it rests on.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,6 +23,12 @@ impl Limit {
 
     const fn published(value: f64, source: &'static str) -> Limit {
         Limit { value, basis: Basis::Published(source) }
+    }
+}
+
+impl From<&Limit> for Bound {
+    fn from(limit: &Limit) -> Bound {
+        Bound { value: limit.value, basis: limit.basis.clone() }
     }
 }
 
@@ -99,6 +105,10 @@ limits! {
     clearance_stop = Limit::usual(1.0);
     /// Edge clearance that wants care, mm.
     clearance_caution = Limit::usual(2.0);
+    /// Least height of setting blocks, mm.
+    block_stop = Limit::usual(1.0);
+    /// Height of setting blocks that wants care, mm.
+    block_caution = Limit::usual(2.0);
     /// Span over deflection under wind below which the member is too limp.
     span_over_deflection_stop = Limit::published(150.0, "EN 12210 class A, l/150");
     /// Span over deflection under wind that wants care.

@@ -1,0 +1,248 @@
+//! Judgements of where a unit sits: gaps, blocks, what shows, corners, packing.
+
+use super::corner::largest_radius;
+use super::seat::sits_low;
+use super::{Fit, UnitFit};
+use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
+use crate::geometry::{SAME, Side};
+use crate::sash::Sash;
+use crate::survey::{Limits, Runs};
+
+/// Judges every unit of `fit`, for a cutter of `radius` mm.
+pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, radius: f64) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for unit in &fit.units {
+        findings.push(clearance(unit, limits));
+        findings.push(blocks(sash, unit, limits));
+        findings.push(spacer_shows(sash, unit, limits));
+        findings.extend(bar_shows(sash, unit, limits));
+        findings.push(corner(unit, radius));
+        findings.push(packing(sash, unit, fit.depth));
+    }
+    findings
+}
+
+/// The least gap round the resting unit. At the bottom the blocks are the gap.
+fn clearance(unit: &UnitFit, limits: &Limits) -> Finding {
+    let least = unit.clearance.iter().min_by(|(_, a), (_, b)| a.total_cmp(b));
+    let (side, gap) = least.map_or((Side::Left, 0.0), |(side, &gap)| (side, gap));
+    Finding::at_least(
+        "fit.clearance",
+        format!("{}, {side}", unit.light),
+        Quantity::mm(gap),
+        Bounds::new(&limits.clearance_stop, &limits.clearance_caution),
+        |verdict, bound| match verdict {
+            Verdict::Clear => "The unit has room to move.".into(),
+            _ => format!(
+                "Leave at least {bound:.1} mm round the unit: a wider rebate, a smaller unit, or lower blocks."
+            ),
+        },
+    )
+}
+
+fn blocks(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
+    Finding::at_least(
+        "fit.blocks",
+        unit.light.clone(),
+        Quantity::mm(sash.measured.block_height),
+        Bounds::new(&limits.block_stop, &limits.block_caution),
+        |verdict, bound| match verdict {
+            Verdict::Clear => "The blocks carry the glass off the wet wood.".into(),
+            _ => format!(
+                "Use setting blocks at least {bound:.1} mm high, so that the glass stands off the wet wood."
+            ),
+        },
+    )
+}
+
+/// How much of the spacer stands in the daylight, at its worst side.
+fn spacer_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
+    // Cover counts the tape, so the seal's inner edge lies at tape plus spacer.
+    let needed = sash.measured.unit.spacer_height + sash.measured.unit.tape;
+    let worst = unit.cover.iter().min_by(|(_, a), (_, b)| a.total_cmp(b));
+    let (side, cover) = worst.map_or((Side::Left, 0.0), |(side, &cover)| (side, cover));
+    let shows = (needed - cover).max(0.0);
+    Finding::at_most(
+        "fit.spacer-shows",
+        format!("{}, {side}", unit.light),
+        Quantity::mm(shows),
+        Bounds::new(&limits.shows_stop, &limits.shows_caution),
+        |verdict, _| match verdict {
+            Verdict::Clear => "The spacer hides behind the timber.".into(),
+            _ => hide_spacer(sash, unit, needed),
+        },
+    )
+}
+
+/// Which block height hides the spacer at top and bottom, or why none does.
+fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> String {
+    let now = sash.measured.block_height;
+    // Each mm of block lifts the unit by 1 mm: cover moves from the bottom to the top.
+    let least = now + needed - unit.cover.top;
+    let most = now + unit.cover.bottom - needed;
+    let sideways = unit.cover.left.min(unit.cover.right) < needed - SAME;
+    if !sideways && least <= most + SAME && most >= 0.0 {
+        let cure = now.clamp(least.max(0.0), most.max(least));
+        format!("Setting blocks {cure:.1} mm high hide the spacer at top and bottom.")
+    } else {
+        let cover = sash.measured.unit.cover;
+        let short = needed - f64::midpoint(unit.cover.top, unit.cover.bottom);
+        let short = short.max(needed - unit.cover.left.min(unit.cover.right)).max(0.0);
+        format!(
+            "No block height hides it: order with {:.1} mm cover, or a spacer {short:.1} mm lower.",
+            cover + short
+        )
+    }
+}
+
+/// How much of an internal bar stands beside its glazing bar.
+fn bar_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding> {
+    let low = sits_low(unit);
+    let pairs = unit.bars.iter().zip(&sash.measured.bars).enumerate();
+    pairs
+        .map(|(index, (internal, bar))| {
+            let shift = match internal.runs {
+                Runs::Upright => 0.0,
+                Runs::Cross => low.abs(),
+            };
+            let shows = (internal.width / 2.0 + shift - bar.width / 2.0).max(0.0);
+            Finding::at_most(
+                "fit.bar-shows",
+                sash.part_name(crate::sash::Part::Bar(index)),
+                Quantity::mm(shows),
+                Bounds::new(&limits.shows_stop, &limits.shows_caution),
+                |verdict, _| match verdict {
+                    Verdict::Clear => "The internal bar hides behind the glazing bar.".into(),
+                    _ if internal.width > bar.width => format!(
+                        "Order internal bars no wider than the glazing bar, {:.1} mm.",
+                        bar.width
+                    ),
+                    _ => format!(
+                        "Setting blocks {:.1} mm high bring the internal bars behind the glazing bars.",
+                        sash.measured.block_height + low
+                    ),
+                },
+            )
+        })
+        .collect()
+}
+
+/// Whether the unit's square corners clear the cutter's fillets.
+fn corner(unit: &UnitFit, radius: f64) -> Finding {
+    let gap = unit.clearance;
+    let largest = [
+        (gap.left, gap.bottom),
+        (gap.right, gap.bottom),
+        (gap.right, gap.top),
+        (gap.left, gap.top),
+    ]
+    .into_iter()
+    .map(|(a, b)| largest_radius(a, b))
+    .fold(f64::INFINITY, f64::min);
+    Finding::at_most(
+        "fit.corner",
+        unit.light.clone(),
+        Quantity::mm(radius),
+        Bounds::caution(Bound::geometry(largest)),
+        |verdict, bound| match verdict {
+            Verdict::Clear => "The unit's corners clear the fillets that the cutter leaves.".into(),
+            _ => format!(
+                "Chisel the corners square, or use a cutter of at most {:.1} mm diameter.",
+                2.0 * bound
+            ),
+        },
+    )
+}
+
+/// An old platform deeper than the unit needs wants packing.
+fn packing(sash: &Sash, unit: &UnitFit, depth: f64) -> Finding {
+    let deepest = Side::ALL
+        .iter()
+        .map(|&side| (side, sash.beside(unit.sight, side).1.depth()))
+        .max_by(|(_, a), (_, b)| a.total_cmp(b));
+    let (side, old) = deepest.map_or((Side::Left, 0.0), |found| found);
+    Finding::at_most(
+        "fit.packing",
+        format!("{}, {side}", unit.light),
+        Quantity::mm(old),
+        Bounds::caution(Bound::geometry(depth)),
+        |verdict, bound| match verdict {
+            Verdict::Clear => "The unit beds on fresh wood at one depth all round.".into(),
+            _ => format!(
+                "The old platform lies {:.1} mm deeper than the unit needs: pack it up, or fit a thicker unit.",
+                old - bound
+            ),
+        },
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::fit;
+    use super::*;
+    use crate::sash::tests::casement;
+    use crate::survey::{self, Bar, Workshop};
+    use approx::assert_relative_eq;
+
+    fn found(survey: &survey::Sash, rule: &str) -> Finding {
+        let fit = fit(&Sash::new(survey), &Workshop::default());
+        fit.findings.into_iter().find(|finding| finding.rule == rule).unwrap()
+    }
+
+    #[test]
+    fn a_usual_order_is_clear() {
+        let fit = fit(&Sash::new(&casement()), &Workshop::default());
+        assert!(fit.findings.iter().all(|f| f.verdict == Verdict::Clear), "{:#?}", fit.findings);
+    }
+
+    // Common practice, no source: 2 mm blocks in a 4 mm gap let the unit down by 2 mm.
+    #[test]
+    fn low_blocks_show_the_spacer_and_the_cure_is_named() {
+        let mut survey = casement();
+        survey.block_height = 2.0;
+        let finding = found(&survey, "fit.spacer-shows");
+        assert_relative_eq!(finding.measured.value, 2.0);
+        assert_eq!(finding.verdict, Verdict::Caution);
+        assert!(finding.advice.contains("4.0 mm high"), "{}", finding.advice);
+    }
+
+    #[test]
+    fn a_low_unit_shifts_its_cross_bars_only() {
+        let mut survey = casement();
+        survey.bars.push(Bar { runs: Runs::Cross, centre: 400.0, ..survey.bars[0].clone() });
+        survey.block_height = 2.0;
+        survey.unit.internal_bar = 20.0;
+        let fit = fit(&Sash::new(&survey), &Workshop::default());
+        let shows: Vec<f64> = fit
+            .findings
+            .iter()
+            .filter(|f| f.rule == "fit.bar-shows")
+            .map(|f| f.measured.value)
+            .collect();
+        assert_eq!(shows, [0.0, 0.0, 1.0]);
+    }
+
+    #[test]
+    fn a_large_cutter_wants_a_chisel() {
+        let mut survey = casement();
+        survey.clearance = crate::geometry::PerSide::all(2.0);
+        survey.block_height = 2.0;
+        let mut workshop = Workshop::default();
+        workshop.cutter.diameter = 16.0;
+        let fit = fit(&Sash::new(&survey), &workshop);
+        let corner = fit.findings.iter().find(|f| f.rule == "fit.corner").unwrap();
+        assert_eq!(corner.verdict, Verdict::Caution);
+        // Closed form (2 + √2)·2 = 6.828 mm radius.
+        assert!(corner.advice.contains("13.7 mm"), "{}", corner.advice);
+    }
+
+    #[test]
+    fn a_thin_unit_in_a_deep_rebate_wants_packing() {
+        let mut survey = casement();
+        survey.finish.bead = 1.0;
+        survey.finish.proud = 2.0;
+        let finding = found(&survey, "fit.packing");
+        assert_eq!(finding.verdict, Verdict::Caution);
+        assert!(finding.advice.contains("1.0 mm deeper"), "{}", finding.advice);
+    }
+}

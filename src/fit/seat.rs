@@ -1,0 +1,149 @@
+//! From daylight, cover and clearance to the size ordered, the wall, and where the unit rests.
+
+use super::{Fit, InternalBar, UnitFit};
+use crate::geometry::PerSide;
+use crate::sash::{Light, Sash};
+use crate::survey::{Bar, BarsAs, Runs};
+use kurbo::{Rect, Size, Vec2};
+
+/// Sight sizes may carry rounding from inches; a size this close under a whole step counts as it, mm.
+const STEP_SLACK: f64 = 1e-6;
+
+/// Seats every unit of the sash. Findings come later.
+pub(super) fn seat(sash: &Sash) -> Fit {
+    let finish = sash.measured.finish;
+    let depth = finish.bed + sash.measured.unit.thickest() + finish.bead - finish.proud;
+    let units = match sash.measured.bars_as {
+        BarsAs::OneUnit => {
+            let whole = Light { name: "whole sash".into(), sight: sash.sight };
+            vec![seat_unit(sash, &whole, &sash.measured.bars)]
+        }
+        BarsAs::UnitPerLight => {
+            sash.lights.iter().map(|light| seat_unit(sash, light, &[])).collect()
+        }
+    };
+    Fit { units, depth, findings: Vec::new() }
+}
+
+fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> UnitFit {
+    let choice = &sash.measured.unit;
+    let sight = light.sight;
+    let order = order_size(sight.size(), choice.cover, choice.order_step);
+    let reach = choice.cover + choice.tape;
+    // An old rebate that is wider than needed stays as wide as it is.
+    let rebate_width = PerSide::from_fn(|side| {
+        (reach + sash.measured.clearance.get(side)).max(sash.beside(sight, side).1.width())
+    });
+    let wall = rebate_width.grow(sight);
+
+    let nominal = nominal_glass(sight, order);
+    let taped = nominal.inflate(choice.tape, choice.tape);
+    // Sideways the unit is centred behind the daylight; downwards it rests on its blocks.
+    let drop = wall.y0 + sash.measured.block_height - taped.y0;
+    let unit = taped + Vec2::new(0.0, drop);
+
+    let bars = bars.iter().map(|bar| InternalBar {
+        runs: bar.runs,
+        from_edge: match bar.runs {
+            Runs::Upright => bar.centre - nominal.x0,
+            Runs::Cross => bar.centre - nominal.y0,
+        },
+        width: choice.internal_bar,
+    });
+    UnitFit {
+        light: light.name.clone(),
+        sight,
+        order,
+        wall,
+        rebate_width,
+        unit,
+        clearance: gaps(unit, wall),
+        cover: gaps(sight, unit),
+        bars: bars.collect(),
+    }
+}
+
+/// Sight size plus the cover on both sides, rounded down to the order step: a unit a little small
+/// goes in, one a little large does not.
+fn order_size(sight: Size, cover: f64, step: f64) -> Size {
+    let down = |length: f64| ((length + 2.0 * cover + STEP_SLACK) / step).floor() * step;
+    Size::new(down(sight.width), down(sight.height))
+}
+
+/// The ordered glass, centred behind the daylight: where its drawing means it to be.
+fn nominal_glass(sight: Rect, order: Size) -> Rect {
+    Rect::from_center_size(sight.center(), order)
+}
+
+/// How far below its drawn place the unit comes to rest, mm; negative where it sits high.
+pub(super) fn sits_low(unit: &UnitFit) -> f64 {
+    unit.sight.center().y - unit.unit.center().y
+}
+
+/// From each side of `inner` out to the same side of `outer`, mm.
+fn gaps(inner: Rect, outer: Rect) -> PerSide<f64> {
+    PerSide {
+        left: inner.x0 - outer.x0,
+        right: outer.x1 - inner.x1,
+        bottom: inner.y0 - outer.y0,
+        top: outer.y1 - inner.y1,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sash::tests::casement;
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn one_unit_is_sight_plus_cover_and_rests_where_it_was_drawn() {
+        let fit = seat(&Sash::new(&casement()));
+        let [unit] = fit.units.as_slice() else { panic!("one unit") };
+        assert_eq!(unit.order, Size::new(844.0, 954.0));
+        assert_eq!(unit.wall, Rect::new(-14.0, -16.0, 834.0, 944.0));
+        assert_eq!(unit.unit, Rect::new(-12.0, -12.0, 832.0, 942.0));
+        assert_eq!(unit.cover, PerSide::all(12.0));
+        assert_eq!(sits_low(unit), 0.0);
+        assert_relative_eq!(unit.bars[0].from_edge, 280.0);
+        assert_relative_eq!(fit.depth, 2.0 + 15.0 + 10.0);
+    }
+
+    // Common practice, no source: on one 2 mm strip in a 4 mm gap the unit sits 2 mm low.
+    #[test]
+    fn a_low_block_lets_the_unit_down() {
+        let mut survey = casement();
+        survey.block_height = 2.0;
+        let fit = seat(&Sash::new(&survey));
+        let unit = &fit.units[0];
+        assert_relative_eq!(sits_low(unit), 2.0);
+        assert_relative_eq!(unit.cover.top, 10.0);
+        assert_relative_eq!(unit.cover.bottom, 14.0);
+        assert_relative_eq!(unit.clearance.top, 4.0);
+    }
+
+    #[test]
+    fn a_wider_old_rebate_and_a_rounded_order_show_in_the_clearance() {
+        let mut survey = casement();
+        survey.sight.width = 820.6;
+        survey.members.left.old = crate::survey::OldGlazing::Rebate { width: 20.0, depth: 17.0 };
+        let fit = seat(&Sash::new(&survey));
+        let unit = &fit.units[0];
+        assert_relative_eq!(unit.order.width, 844.0);
+        assert_relative_eq!(unit.cover.left, 11.7, epsilon = 1e-9);
+        assert_relative_eq!(unit.clearance.left, 8.3, epsilon = 1e-9);
+        assert_relative_eq!(unit.clearance.right, 2.3, epsilon = 1e-9);
+    }
+
+    #[test]
+    fn a_unit_in_each_light_has_its_own_wall() {
+        let mut survey = casement();
+        survey.bars_as = BarsAs::UnitPerLight;
+        survey.unit.cover = 5.0;
+        let fit = seat(&Sash::new(&survey));
+        assert_eq!(fit.units.len(), 3);
+        // The old rebates of 9 mm are wider than 5 + 2, so they stay.
+        assert_eq!(fit.units[1].wall, Rect::new(270.0, -9.0, 550.0, 939.0));
+        assert_eq!(fit.units[1].order, Size::new(272.0, 940.0));
+    }
+}

@@ -1,0 +1,140 @@
+//! Cutter paths and their RS-274 text, one program a stage, for a three-axis machine whose zero is the
+//! sash's frame of reference: X and Y at the lower left corner of the sight rectangle, Z on the
+//! glazing face.
+//!
+//! Promised: rapid moves only at clear height; the cutter comes down only over an open light and
+//! enters the wood sideways; lines of at most 70 characters; four decimals, arcs with I and J; only
+//! G0 G1 G2 G3 G17 G21 G90 G94, M2 M3 M5, F and S. Not promised: that the text is right; `prove`
+//! reads it back and judges.
+
+mod air_run;
+mod feeds;
+mod ring;
+mod route;
+mod strip;
+mod text;
+
+pub use feeds::Feeds;
+
+use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
+use crate::fit::Fit;
+use crate::passes::{Bite, Pass, Plan, Stage};
+use crate::sash::Sash;
+use crate::survey::Workshop;
+use route::Route;
+
+/// A machine program.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Program {
+    /// File name: `4-widen.ngc`.
+    pub name: String,
+    /// The stage it cuts; none for the air run.
+    pub stage: Option<Stage>,
+    /// RS-274 text, ASCII, lines ended by a line feed.
+    pub text: String,
+    /// Estimated time, minutes: lengths over feeds, no allowance for acceleration.
+    pub minutes: f64,
+}
+
+/// The programs of a sash.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Programs {
+    /// In the order they are run; empty where a finding stops them.
+    pub programs: Vec<Program>,
+    /// Judgements of bed, chip load and entries.
+    pub findings: Vec<Finding>,
+}
+
+/// Writes every program of a plan.
+pub fn programs(sash: &Sash, fit: &Fit, plan: &Plan, workshop: &Workshop) -> Programs {
+    let feeds = Feeds::new(workshop);
+    let mut findings = bed(sash, workshop);
+    findings.push(feeds.judge(workshop));
+    let mut routes: Vec<(Option<Stage>, Route)> = vec![(None, air_run::route(sash, fit, workshop))];
+    for pass in &plan.passes {
+        if pass.stage == Stage::Corners {
+            continue;
+        }
+        if routes.last().is_none_or(|(stage, _)| *stage != Some(pass.stage)) {
+            routes.push((Some(pass.stage), Route::default()));
+        }
+        let Some((_, route)) = routes.last_mut() else { continue };
+        if let Err(blocked) = follow(sash, pass, workshop, route) {
+            findings.push(blocked.finding(pass, workshop));
+        }
+    }
+    let stopped = findings.iter().any(|finding| finding.verdict == Verdict::Stop);
+    let programs = if stopped {
+        Vec::new()
+    } else {
+        let numbered = routes.into_iter().enumerate();
+        numbered
+            .map(|(index, (stage, route))| {
+                let slug = stage.map_or("air-run", Stage::slug);
+                let minutes = route.minutes(&feeds, workshop.machine.rapid);
+                let header = text::Header { sash, fit, plan, workshop, stage, minutes };
+                Program {
+                    name: format!("{}-{slug}.ngc", index + 1),
+                    stage,
+                    text: text::write(&header, &route, &feeds),
+                    minutes,
+                }
+            })
+            .collect()
+    };
+    Programs { programs, findings }
+}
+
+fn follow(sash: &Sash, pass: &Pass, workshop: &Workshop, route: &mut Route) -> Result<(), NoEntry> {
+    match &pass.bite {
+        Bite::Ring(ring) => ring::follow(sash, pass, ring, workshop, route),
+        Bite::Strip(strip) => strip::follow(sash, pass, strip, workshop, route),
+        Bite::Corners { .. } => Ok(()),
+    }
+}
+
+/// Room kept between the cutter and the wood where it comes down, mm.
+const MARGIN: f64 = 1.0;
+
+/// No open light takes the cutter: the widest beside the cut is this wide, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct NoEntry(f64);
+
+impl NoEntry {
+    fn finding(self, pass: &Pass, workshop: &Workshop) -> Finding {
+        let needed = workshop.cutter.diameter + 2.0 * MARGIN;
+        Finding::at_least(
+            "machine.entry",
+            format!("{}, {}", pass.place, pass.stage),
+            Quantity::mm(self.0),
+            Bounds::stop(Bound::geometry(needed)),
+            |_, _| {
+                format!(
+                    "Use a cutter of at most {:.1} mm: it has to come down in the open light.",
+                    (self.0 - 2.0 * MARGIN).max(0.0)
+                )
+            },
+        )
+    }
+}
+
+/// The whole sash has to lie within the machine's travel.
+fn bed(sash: &Sash, workshop: &Workshop) -> Vec<Finding> {
+    let sizes = [("X", sash.outer.width()), ("Y", sash.outer.height())];
+    sizes
+        .into_iter()
+        .zip(workshop.machine.bed)
+        .map(|((axis, size), travel)| {
+            Finding::at_most(
+                "machine.bed",
+                format!("{axis} travel"),
+                Quantity::mm(size),
+                Bounds::stop(Bound::geometry(travel)),
+                |verdict, _| match verdict {
+                    Verdict::Clear => "The sash lies within the machine's travel.".into(),
+                    _ => "The sash is larger than the machine's travel: cut it by hand, or on a larger machine.".into(),
+                },
+            )
+        })
+        .collect()
+}

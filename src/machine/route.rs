@@ -1,0 +1,110 @@
+//! A cutter's way: rapid moves at clear height, feed moves below.
+
+use super::Feeds;
+use crate::geometry::{Arc, Edge};
+use kurbo::Point;
+
+/// How fast a move goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Pace {
+    Rapid,
+    /// In the plane.
+    Cut,
+    /// Up or down.
+    Down,
+}
+
+/// One move of the cutter's tip.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Move {
+    /// Straight up or down to a Z.
+    Z { to: f64, pace: Pace },
+    /// In the plane, along an edge that begins where the cutter stands.
+    Plane { along: Edge, pace: Pace },
+}
+
+/// Moves one after another, with remarks for the reader between them.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Route {
+    steps: Vec<Step>,
+    at: Option<Point>,
+}
+
+/// A part of a route.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Step {
+    Remark(String),
+    Move(Move),
+}
+
+impl Route {
+    pub(super) fn steps(&self) -> &[Step] {
+        &self.steps
+    }
+
+    pub(super) fn remark(&mut self, text: String) {
+        self.steps.push(Step::Remark(text));
+    }
+
+    /// Up to `clear`, rapidly across, and down to `z` at feed: only where no wood is below.
+    pub(super) fn come_down(&mut self, at: Point, clear: f64, z: f64) {
+        self.rapid_to(at, clear);
+        self.push(Move::Z { to: z, pace: Pace::Down });
+    }
+
+    /// Up to `clear` and rapidly across.
+    pub(super) fn rapid_to(&mut self, at: Point, clear: f64) {
+        self.up(clear);
+        let from = self.at.unwrap_or(at);
+        self.push(Move::Plane { along: Edge::line(from, at), pace: Pace::Rapid });
+        self.at = Some(at);
+    }
+
+    pub(super) fn up(&mut self, clear: f64) {
+        self.push(Move::Z { to: clear, pace: Pace::Rapid });
+    }
+
+    /// Straight, at feed; nothing where the cutter already stands there.
+    pub(super) fn line_to(&mut self, to: Point) {
+        let from = self.at.unwrap_or(to);
+        if from != to {
+            self.push(Move::Plane { along: Edge::line(from, to), pace: Pace::Cut });
+            self.at = Some(to);
+        }
+    }
+
+    /// Along an arc that begins where the cutter stands, at feed.
+    pub(super) fn arc(&mut self, arc: Arc) {
+        let along = Edge::Arc(arc);
+        self.push(Move::Plane { along, pace: Pace::Cut });
+        self.at = Some(along.end());
+    }
+
+    fn push(&mut self, step: Move) {
+        self.steps.push(Step::Move(step));
+    }
+
+    /// Lengths over feeds, in minutes.
+    pub(super) fn minutes(&self, feeds: &Feeds, rapid: f64) -> f64 {
+        let mut z = 0.0_f64;
+        let mut minutes = 0.0;
+        for step in &self.steps {
+            let Step::Move(step) = step else { continue };
+            let (length, pace) = match step {
+                Move::Z { to, pace } => {
+                    let length = (to - z).abs();
+                    z = *to;
+                    (length, pace)
+                }
+                Move::Plane { along, pace } => (along.length(), pace),
+            };
+            minutes += length
+                / match pace {
+                    Pace::Rapid => rapid,
+                    Pace::Cut => feeds.cut,
+                    Pace::Down => feeds.down,
+                };
+        }
+        minutes
+    }
+}

@@ -1,0 +1,14 @@
+//! The ordered cuts, whoever makes them: first a scoring cut against splinters, then bars lowered to
+//! the old platform, the rebate widened in shallow steps, deepened to the new platform, its walls
+//! finished, its corners chiselled.
+//!
+//! Promised: every pass is within the step limits, and after each the timber left is stated. Not
+//! promised: how the cutter moves inside a pass; `machine` and `hand` see to that.
+
+mod layers;
+mod pass;
+mod plan;
+
+pub(crate) use layers::steps;
+pub use pass::{Bite, Pass, Plan, Ring, Stage, Strip, TimberLeft};
+pub use plan::plan;

@@ -1,0 +1,143 @@
+//! The values of a pass.
+
+use crate::finding::Finding;
+use crate::geometry::PerSide;
+use crate::survey::Runs;
+use kurbo::{Point, Rect};
+use serde::Serialize;
+use std::fmt;
+
+/// A stage of the work; a machine has one program a stage.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Stage {
+    /// A shallow cut along the new wall.
+    Score,
+    /// Webs of bars down to the old platform.
+    LowerBars,
+    /// Wider, down to the old platform.
+    Widen,
+    /// Down to the new platform.
+    Deepen,
+    /// The last shaving off the walls.
+    Finish,
+    /// Corners, by chisel.
+    Corners,
+}
+
+impl Stage {
+    /// The stage in the words of the work, as file names carry it.
+    pub fn slug(self) -> &'static str {
+        match self {
+            Stage::Score => "score",
+            Stage::LowerBars => "lower-bars",
+            Stage::Widen => "widen",
+            Stage::Deepen => "deepen",
+            Stage::Finish => "finish",
+            Stage::Corners => "chisel",
+        }
+    }
+}
+
+impl fmt::Display for Stage {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(match self {
+            Stage::Score => "score the new wall",
+            Stage::LowerBars => "lower the bars",
+            Stage::Widen => "widen",
+            Stage::Deepen => "deepen",
+            Stage::Finish => "finish the walls",
+            Stage::Corners => "chisel the corners",
+        })
+    }
+}
+
+/// All round a pocket, from one width to another at one depth.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Ring {
+    /// Index of the unit, and so of the pocket.
+    pub unit: usize,
+    /// Daylight that the pocket serves.
+    #[serde(skip)]
+    pub sight: Rect,
+    /// Sight edge to where wood begins on each side, mm.
+    pub from: PerSide<f64>,
+    /// Sight edge to where the cut ends, mm.
+    pub to: PerSide<f64>,
+}
+
+impl Ring {
+    /// The walls after the pass.
+    pub fn wall(&self) -> Rect {
+        self.to.grow(self.sight)
+    }
+}
+
+/// Along a bar.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Strip {
+    /// Index of the bar in the survey.
+    pub bar: usize,
+    /// Which way it runs.
+    #[serde(skip)]
+    pub runs: Runs,
+    /// The wood to take, seen on the glazing face: the bar's width by the length the cutter's rim may
+    /// reach.
+    #[serde(skip)]
+    pub area: Rect,
+}
+
+/// What a pass takes.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Bite {
+    /// All round a pocket.
+    Ring(Ring),
+    /// Along a bar.
+    Strip(Strip),
+    /// In the corners of a pocket, by chisel.
+    Corners {
+        /// Index of the unit.
+        unit: usize,
+        /// The sharp corners.
+        #[serde(skip)]
+        at: Vec<Point>,
+        /// Radius of the fillets to take away, mm.
+        radius: f64,
+    },
+}
+
+/// Wood left after a pass, at its least, mm.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct TimberLeft {
+    /// Between the new floor and the moulding.
+    pub under: f64,
+    /// Between the new wall and the member's outer edge; none for bars.
+    pub beside: Option<f64>,
+}
+
+/// One cut to one depth.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Pass {
+    /// The stage it belongs to.
+    pub stage: Stage,
+    /// Where, in words: `whole sash`, `light 2`, `upright bar 1`.
+    pub place: String,
+    /// What it takes.
+    pub bite: Bite,
+    /// Glazing face to the floor before, mm.
+    pub from_depth: f64,
+    /// Glazing face to the floor after: the depth stop, mm.
+    pub to_depth: f64,
+    /// What is left after it.
+    pub left: TimberLeft,
+}
+
+/// All passes of a sash, in order.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Plan {
+    /// The passes.
+    pub passes: Vec<Pass>,
+    /// Judgements of the cutter.
+    pub findings: Vec<Finding>,
+}

@@ -1,0 +1,337 @@
+//! Which passes, in which order.
+
+use super::layers::{Layer, layers};
+use super::pass::{Bite, Pass, Plan, Ring, Stage, Strip, TimberLeft};
+use crate::finding::{Basis, Finding, Quantity, Verdict};
+use crate::fit::{Fit, UnitFit};
+use crate::geometry::{PerSide, SAME, Side};
+use crate::rebate::Rebate;
+use crate::sash::{Part, Sash};
+use crate::survey::{Bar, BarsAs, OldGlazing, Runs, Workshop};
+use kurbo::Rect;
+
+/// Plans every pass from the old rebate to the new.
+///
+/// # Errors
+/// None: what cannot be cut with this cutter is a finding.
+pub fn plan(sash: &Sash, fit: &Fit, rebate: &Rebate, workshop: &Workshop) -> Plan {
+    let planner = Planner { sash, fit, rebate, workshop };
+    let mut passes = planner.score();
+    passes.extend(planner.lower_bars());
+    passes.extend(planner.widen());
+    passes.extend(planner.deepen());
+    passes.extend(planner.finish());
+    passes.extend(planner.corners());
+    Plan { passes, findings: planner.findings() }
+}
+
+struct Planner<'a> {
+    sash: &'a Sash,
+    fit: &'a Fit,
+    rebate: &'a Rebate,
+    workshop: &'a Workshop,
+}
+
+impl Planner<'_> {
+    fn score(&self) -> Vec<Pass> {
+        let depth = self.workshop.cutting.score_depth.min(self.fit.depth);
+        if depth <= SAME {
+            return Vec::new();
+        }
+        let layer = Layer { from: 0.0, to: depth };
+        let mut passes = self.rings(Stage::Score, |_| vec![layer], 0.0);
+        // One slot along the wall is enough.
+        for pass in &mut passes {
+            if let Bite::Ring(ring) = &mut pass.bite {
+                let slot = ring.to.map(|width| width - self.workshop.cutter.diameter);
+                ring.from = PerSide::from_fn(|side| ring.from.get(side).max(*slot.get(side)));
+            }
+        }
+        passes
+    }
+
+    /// Bars in front of one unit: their webs down to their old platforms, then, where the frame's old
+    /// platform lies deeper, their whole width down to that.
+    fn lower_bars(&self) -> Vec<Pass> {
+        let step = self.workshop.cutting.step_depth;
+        let frame = self.fit.units.first().map_or(0.0, |unit| self.widen_depth(unit));
+        let mut passes = Vec::new();
+        for (index, bar) in self.cut_bars() {
+            let web = layers(0.0, bar.rebate_depth.min(self.fit.depth), step);
+            let whole = layers(bar.rebate_depth, frame, step);
+            let webs = web.into_iter().map(|layer| (bar.web(), layer));
+            for (width, layer) in webs.chain(whole.into_iter().map(|layer| (bar.width, layer))) {
+                passes.push(self.strip(Stage::LowerBars, index, bar, width, layer));
+            }
+        }
+        passes
+    }
+
+    fn widen(&self) -> Vec<Pass> {
+        let step = self.workshop.cutting.widen_step;
+        self.rings(Stage::Widen, |unit| layers(0.0, self.widen_depth(unit), step), self.allowance())
+    }
+
+    /// Layer by layer, first all round, then along the bars, which the ring has opened at both ends.
+    fn deepen(&self) -> Vec<Pass> {
+        let step = self.workshop.cutting.step_depth;
+        let mut passes = Vec::new();
+        for (index, unit) in self.fit.units.iter().enumerate() {
+            for layer in layers(self.widen_depth(unit), self.fit.depth, step) {
+                passes.push(self.ring(Stage::Deepen, index, unit, layer, self.allowance()));
+                for (bar_index, bar) in self.cut_bars() {
+                    if layer.to > bar.rebate_depth + SAME {
+                        passes.push(self.strip(Stage::Deepen, bar_index, bar, bar.width, layer));
+                    }
+                }
+            }
+        }
+        passes
+    }
+
+    fn finish(&self) -> Vec<Pass> {
+        if self.allowance() <= SAME {
+            return Vec::new();
+        }
+        let step = self.workshop.cutting.step_depth;
+        let mut passes = self.rings(Stage::Finish, |_| layers(0.0, self.fit.depth, step), 0.0);
+        for pass in &mut passes {
+            if let Bite::Ring(ring) = &mut pass.bite {
+                let kept = ring.to.map(|width| width - self.allowance());
+                ring.from = PerSide::from_fn(|side| ring.from.get(side).max(*kept.get(side)));
+            }
+        }
+        passes
+    }
+
+    fn corners(&self) -> Vec<Pass> {
+        let pockets = self.rebate.pockets.iter().zip(&self.fit.units).enumerate();
+        pockets
+            .filter_map(|(unit, (pocket, fitted))| {
+                let at: Vec<_> = pocket.corners.iter().filter(|c| c.chisel).map(|c| c.at).collect();
+                (!at.is_empty()).then(|| Pass {
+                    stage: Stage::Corners,
+                    place: pocket.light.clone(),
+                    bite: Bite::Corners { unit, at, radius: self.workshop.cutter.radius() },
+                    from_depth: 0.0,
+                    to_depth: self.fit.depth,
+                    left: self.ring_left(fitted, fitted.rebate_width, self.fit.depth),
+                })
+            })
+            .collect()
+    }
+
+    /// Wood kept on the walls for the finishing cut; never more than there is to widen.
+    fn allowance(&self) -> f64 {
+        self.workshop.cutting.finish_allowance
+    }
+
+    /// Bars that are cut down: only those in front of one unit.
+    fn cut_bars(&self) -> impl Iterator<Item = (usize, &Bar)> {
+        let cut = self.sash.measured.bars_as == BarsAs::OneUnit;
+        self.sash.measured.bars.iter().enumerate().filter(move |_| cut)
+    }
+
+    /// Down to the shallowest old platform round the unit, at most to the new one.
+    fn widen_depth(&self, unit: &UnitFit) -> f64 {
+        let old = PerSide::from_fn(|side| self.old(unit, side).depth());
+        old.iter().map(|(_, &depth)| depth).fold(self.fit.depth, f64::min)
+    }
+
+    /// The old glazing beside a unit: the frame's, or that of the bar there.
+    fn old(&self, unit: &UnitFit, side: Side) -> OldGlazing {
+        self.sash.beside(unit.sight, side).1
+    }
+
+    fn rings(
+        &self,
+        stage: Stage,
+        layers: impl Fn(&UnitFit) -> Vec<Layer>,
+        allowance: f64,
+    ) -> Vec<Pass> {
+        let units = self.fit.units.iter().enumerate();
+        units
+            .flat_map(|(index, unit)| {
+                let all = layers(unit).into_iter();
+                all.map(|layer| self.ring(stage, index, unit, layer, allowance))
+                    .filter(|pass| takes_wood(pass) || self.cut_bars().next().is_some())
+                    .collect::<Vec<_>>()
+            })
+            .collect()
+    }
+
+    fn ring(
+        &self,
+        stage: Stage,
+        index: usize,
+        unit: &UnitFit,
+        layer: Layer,
+        allowance: f64,
+    ) -> Pass {
+        let to = unit.rebate_width.map(|width| width - allowance);
+        let from = PerSide::from_fn(|side| self.open_at(unit, side, layer).min(*to.get(side)));
+        Pass {
+            stage,
+            place: unit.light.clone(),
+            bite: Bite::Ring(Ring { unit: index, sight: unit.sight, from, to }),
+            from_depth: layer.from,
+            to_depth: layer.to,
+            left: self.ring_left(unit, to, layer.to),
+        }
+    }
+
+    /// Sight edge to the first wood on `side` within the layer.
+    fn open_at(&self, unit: &UnitFit, side: Side, layer: Layer) -> f64 {
+        match self.old(unit, side) {
+            OldGlazing::Rebate { width, depth } if layer.to <= depth + SAME => width,
+            OldGlazing::Groove { from_face, width, depth }
+                if layer.from >= from_face - SAME && layer.to <= from_face + width + SAME =>
+            {
+                depth
+            }
+            _ => 0.0,
+        }
+    }
+
+    fn strip(&self, stage: Stage, index: usize, bar: &Bar, width: f64, layer: Layer) -> Pass {
+        // The rim reaches as far as the ring does, and in the old rebate no further than its walls.
+        let reach = self.fit.units.first().map(|unit| unit.rebate_width).unwrap_or_default();
+        let reach = PerSide::from_fn(|side| match stage {
+            Stage::LowerBars => self.sash.measured.members.get(side).old.width(),
+            _ => reach.get(side) - self.allowance(),
+        });
+        let half = width / 2.0;
+        let along = reach.grow(self.sash.sight);
+        let area = match bar.runs {
+            Runs::Upright => Rect::new(bar.centre - half, along.y0, bar.centre + half, along.y1),
+            Runs::Cross => Rect::new(along.x0, bar.centre - half, along.x1, bar.centre + half),
+        };
+        let (thickness, moulding) = self.sash.section_of(Part::Bar(index));
+        let under = thickness - layer.to - moulding.greatest_height(0.0, bar.width / 2.0);
+        Pass {
+            stage,
+            place: self.sash.part_name(Part::Bar(index)),
+            bite: Bite::Strip(Strip { bar: index, runs: bar.runs, area }),
+            from_depth: layer.from,
+            to_depth: layer.to,
+            left: TimberLeft { under, beside: None },
+        }
+    }
+
+    /// Least wood round a unit once its rebate is `widths` wide and `depth` deep.
+    fn ring_left(&self, unit: &UnitFit, widths: PerSide<f64>, depth: f64) -> TimberLeft {
+        let mut left = TimberLeft { under: f64::INFINITY, beside: None };
+        for (side, &width) in widths.iter() {
+            let (part, old) = self.sash.beside(unit.sight, side);
+            let (thickness, moulding) = self.sash.section_of(part);
+            let under = |from: f64, to: f64, floor: f64| {
+                thickness - floor - moulding.greatest_height(from, to)
+            };
+            let old_floor = depth.max(old.depth());
+            left.under = left.under.min(under(0.0, old.width().min(width), old_floor));
+            left.under = left.under.min(under(0.0, width, depth));
+            if let Part::Member(member) = part {
+                let beside = self.sash.measured.members.get(member).width - width;
+                left.beside = Some(left.beside.map_or(beside, |least: f64| least.min(beside)));
+            }
+        }
+        left
+    }
+
+    fn findings(&self) -> Vec<Finding> {
+        let cutter = &self.workshop.cutter;
+        let depth = self.fit.depth;
+        // A thinner shank clears the wall, so only its length in the collet counts then.
+        let slim = cutter.shank_diameter < cutter.diameter - 2.0 * self.workshop.cutting.tolerance;
+        let long = cutter.cutting_length >= depth || slim;
+        let mut findings = vec![Finding {
+            rule: "passes.cutter-length",
+            place: "cutter".into(),
+            measured: Quantity::mm(cutter.cutting_length),
+            limit: Quantity::mm(depth),
+            verdict: if long { Verdict::Clear } else { Verdict::Stop },
+            advice: if long {
+                "The cutter reaches the new platform.".into()
+            } else {
+                format!(
+                    "Use a cutter whose edges are at least {depth:.1} mm long, or whose shank is thinner than its edges."
+                )
+            },
+            basis: Basis::Geometry,
+        }];
+        let deepest = self.workshop.cutting.step_depth.max(self.workshop.cutting.widen_step);
+        let deep = deepest > cutter.radius() + SAME;
+        findings.push(Finding {
+            rule: "passes.step-depth",
+            place: "cutter".into(),
+            measured: Quantity::mm(deepest),
+            limit: Quantity::mm(cutter.radius()),
+            verdict: if deep { Verdict::Caution } else { Verdict::Clear },
+            advice: if deep {
+                "Take shallower steps: no deeper than the cutter's radius.".into()
+            } else {
+                "No step is deeper than the cutter's radius.".into()
+            },
+            basis: Basis::CommonPractice,
+        });
+        findings
+    }
+}
+
+/// Whether a ring has anything to cut on any side. Where bars are housed in the frame their ends want
+/// the ring all the same.
+fn takes_wood(pass: &Pass) -> bool {
+    match &pass.bite {
+        Bite::Ring(ring) => Side::ALL.iter().any(|&s| ring.to.get(s) - ring.from.get(s) > SAME),
+        _ => true,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sash::tests::casement;
+    use crate::{fit, rebate, survey};
+
+    fn planned(survey: &survey::Sash) -> Plan {
+        let workshop = Workshop::default();
+        let sash = Sash::new(survey);
+        let fit = fit::fit(&sash, &workshop);
+        let rebate = rebate::divide(&sash, &fit, workshop.cutter.radius()).unwrap();
+        plan(&sash, &fit, &rebate, &workshop)
+    }
+
+    #[test]
+    fn stages_follow_in_order_and_reach_the_platform() {
+        let plan = planned(&casement());
+        let stages: Vec<Stage> = plan.passes.iter().map(|pass| pass.stage).collect();
+        assert!(stages.windows(2).all(|pair| pair[0] <= pair[1]));
+        for stage in [Stage::Score, Stage::LowerBars, Stage::Widen, Stage::Deepen, Stage::Finish] {
+            assert!(stages.contains(&stage), "{stage}");
+        }
+        let deepest = plan.passes.iter().map(|pass| pass.to_depth).fold(0.0, f64::max);
+        assert_eq!(deepest, 27.0);
+        // With 2 mm at the sides and a 12 mm cutter every corner clears the fillet.
+        assert!(!stages.contains(&Stage::Corners));
+    }
+
+    // By hand: 45 thick, ovolo 8 deep, platform at 17 then 27; stile 52 wide, wall at 14.
+    #[test]
+    fn each_pass_says_what_is_left() {
+        let plan = planned(&casement());
+        let last = |stage| plan.passes.iter().rfind(|pass| pass.stage == stage).unwrap().left;
+        assert_eq!(last(Stage::Widen), TimberLeft { under: 20.0, beside: Some(52.0 - 13.5) });
+        assert_eq!(last(Stage::Finish), TimberLeft { under: 10.0, beside: Some(38.0) });
+        assert_eq!(last(Stage::LowerBars), TimberLeft { under: 20.0, beside: None });
+    }
+
+    #[test]
+    fn a_groove_is_open_only_between_its_lips() {
+        let mut survey = casement();
+        survey.members.top.old = OldGlazing::Groove { from_face: 10.0, width: 5.0, depth: 8.0 };
+        let plan = planned(&survey);
+        let first = plan.passes.iter().find(|pass| pass.stage == Stage::Widen).unwrap();
+        let Bite::Ring(ring) = &first.bite else { panic!("widening goes all round") };
+        assert_eq!((ring.from.top, ring.from.left), (0.0, 9.0));
+    }
+}
