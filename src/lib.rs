@@ -16,6 +16,8 @@ pub mod finding;
 pub mod fit;
 pub mod geometry;
 
+pub mod hand;
+pub mod job;
 pub mod machine;
 pub mod passes;
 pub mod rebate;

@@ -1,0 +1,84 @@
+//! What a joiner sets on a hand router for each pass: the depth stop and where the guide lies.
+//!
+//! Promised: distances for a straightedge beside the router's round base, and for a template under a
+//! guide bush, both with the cutter of the survey. Not promised: that the base is supported there; put
+//! up boards as thick as the sash.
+
+use crate::geometry::PerSide;
+use crate::passes::{Bite, Pass};
+use crate::survey::{Cutter, Router, Runs};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// Settings for one pass.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Setting {
+    /// How far the cutter stands below the base, mm.
+    pub depth_stop: f64,
+    /// Where a guide lies, and by which measure.
+    pub guides: Vec<Guide>,
+}
+
+/// Where a guide lies for one side of a pass, mm.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Guide {
+    /// The line to measure from: `left sight edge`, `centre of the bar`.
+    pub from: String,
+    /// To a straightedge for the router's base.
+    pub straightedge: f64,
+    /// To the edge of a template for the guide bush; none where the bush is not wider than the
+    /// cutter.
+    pub template: Option<f64>,
+}
+
+/// From the new wall to a straightedge that the round base runs along, mm: half the difference of
+/// base and cutter.
+pub fn straightedge_offset(router: &Router, cutter: &Cutter) -> f64 {
+    (router.base_diameter - cutter.diameter) / 2.0
+}
+
+/// From the new wall to the edge of a template that the guide bush runs along, mm: half the difference
+/// of bush and cutter. None where the cutter does not pass the bush.
+pub fn template_offset(router: &Router, cutter: &Cutter) -> Option<f64> {
+    (router.guide_bush > cutter.diameter).then_some((router.guide_bush - cutter.diameter) / 2.0)
+}
+
+/// What to set for `pass`.
+pub fn setting(pass: &Pass, router: &Router, cutter: &Cutter) -> Setting {
+    let guide = |from: String, wall: f64| Guide {
+        from,
+        straightedge: wall + straightedge_offset(router, cutter),
+        template: template_offset(router, cutter).map(|offset| wall + offset),
+    };
+    let guides = match &pass.bite {
+        Bite::Ring(ring) => {
+            let widths: &PerSide<f64> = &ring.to;
+            widths.iter().map(|(side, &to)| guide(format!("{side} sight edge"), to)).collect()
+        }
+        Bite::Strip(strip) => {
+            let half = match strip.runs {
+                Runs::Upright => strip.area.width() / 2.0,
+                Runs::Cross => strip.area.height() / 2.0,
+            };
+            vec![guide("centre of the bar".into(), half)]
+        }
+        Bite::Corners { .. } => Vec::new(),
+    };
+    Setting { depth_stop: pass.to_depth, guides }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    // Closed forms: half the difference of diameters.
+    #[test]
+    fn guides_lie_half_a_difference_beyond_the_wall() {
+        let (router, cutter) = (Router::default(), Cutter::default());
+        assert_relative_eq!(straightedge_offset(&router, &cutter), 69.0);
+        assert_relative_eq!(template_offset(&router, &cutter).unwrap(), 6.0);
+        let wide = Cutter { diameter: 30.0, ..cutter };
+        assert_eq!(template_offset(&router, &wide), None);
+    }
+}

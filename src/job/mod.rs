@@ -1,0 +1,3 @@
+//! One survey through the whole house, and the folder written whole or not at all.
+
+pub mod folder;
