@@ -1,5 +1,14 @@
 //! One scene through every pen, read back by other readers than wrote it.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::float_cmp,
+    reason = "a test may stop at the first surprise"
+)]
+
 mod sample;
 
 use dxf::entities::EntityType;
@@ -189,7 +198,8 @@ fn texts_of_every_script_come_back_as_they_were() {
         }
     }
     let svg = svg::write(&scene, svg::Look::default()).unwrap();
-    for plain in ["Παράθυρο κουζίνας", "Окно на кухне, 12 × 14 мм", "&lt;&amp;&quot;'&gt; ^ ^J"] {
+    for plain in ["Παράθυρο κουζίνας", "Окно на кухне, 12 × 14 мм", "&lt;&amp;&quot;'&gt; ^ ^J"]
+    {
         assert!(svg.contains(&format!(">{plain}</text>")));
     }
 }

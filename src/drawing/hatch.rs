@@ -97,7 +97,9 @@ fn clip(region: &Region, inside: &Inside, line: &Edge) -> Vec<Edge> {
     // each piece is asked for itself.
     cuts.windows(2)
         .filter_map(|pair| match pair {
-            &[a, b] if (b - a).hypot() > SAME && inside.has(a.midpoint(b)) => Some(Edge::line(a, b)),
+            &[a, b] if (b - a).hypot() > SAME && inside.has(a.midpoint(b)) => {
+                Some(Edge::line(a, b))
+            }
             _ => None,
         })
         .collect()

@@ -47,6 +47,8 @@ pub enum SceneError {
     Number(String),
     /// A control character or a character beyond the basic plane in this text.
     Character(String),
+    /// The scale or the margin asked for is not usable.
+    Look,
 }
 
 impl fmt::Display for SceneError {
@@ -60,6 +62,7 @@ impl fmt::Display for SceneError {
             SceneError::Number(name) => {
                 write!(f, "a number on layer `{name}` is not finite or too large to draw")
             }
+            SceneError::Look => f.write_str("a picture needs a scale over 0 and a margin"),
             SceneError::Character(text) => {
                 write!(f, "{text:?} holds a character that no drawing can carry")
             }
@@ -238,8 +241,7 @@ mod tests {
     use crate::geometry::Arc;
     use approx::assert_relative_eq;
 
-    const SIGHT: Layer =
-        Layer::new("sight", Colour::Black, LineKind::Continuous, LineWidth::W050);
+    const SIGHT: Layer = Layer::new("sight", Colour::Black, LineKind::Continuous, LineWidth::W050);
 
     fn scene_with(item: Item) -> Scene {
         let mut scene = Scene::new("sash", "seen from the glazing face", &[SIGHT]);

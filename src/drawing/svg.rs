@@ -28,11 +28,14 @@ impl Default for Look {
 /// Writes `scene` as one SVG document.
 ///
 /// # Errors
-/// As [`Scene::check`].
+/// As [`Scene::check`]; also where the scale is not positive or the margin is negative.
 pub fn write(scene: &Scene, look: Look) -> Result<String, SceneError> {
     scene.check()?;
-    let margin = if look.margin.is_finite() { look.margin.max(0.0) } else { 0.0 };
-    let bounds = scene.extents().inflate(margin, margin);
+    let usual = 0.0..1e4;
+    if !(usual.contains(&look.scale) && look.scale > 0.0 && usual.contains(&look.margin)) {
+        return Err(SceneError::Look);
+    }
+    let bounds = scene.extents().inflate(look.margin, look.margin);
     let mut out = String::new();
     head(&mut out, scene, bounds, look.scale);
     let paper = Paper { bounds };
@@ -53,7 +56,7 @@ fn head(out: &mut String, scene: &Scene, bounds: Rect, scale: f64) {
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{}mm\" height=\"{}mm\" \
              viewBox=\"0 0 {width} {height}\" fill=\"none\" stroke-linecap=\"round\" \
              stroke-linejoin=\"round\" font-family=\"Helvetica, Arial, 'Liberation Sans', \
-             'DejaVu Sans', sans-serif\">\n",
+             'DejaVu Sans', sans-serif\" xml:space=\"preserve\">\n",
             n(bounds.width() * scale),
             n(bounds.height() * scale),
         ),
@@ -85,7 +88,8 @@ fn group(out: &mut String, paper: &Paper, layer: &Layer, marks: &[Mark]) {
             Mark::Stroke(edge) => path(out, &paper.open(edge), ""),
             Mark::Closed(outline) => path(out, &paper.closed(outline), ""),
             Mark::Tint(region, tint) => {
-                let look = format!(" fill=\"{}\" fill-rule=\"evenodd\" stroke=\"none\"", hex(*tint));
+                let look =
+                    format!(" fill=\"{}\" fill-rule=\"evenodd\" stroke=\"none\"", hex(*tint));
                 path(out, &paper.region(region), &look);
             }
             Mark::Text(text) => paper.text(out, text, &colour),
@@ -131,10 +135,13 @@ impl Paper {
                 // An arc word cannot turn right round, and is ill-conditioned near half a turn.
                 let pieces = if arc.sweep.abs() > 0.9 * PI { 3.0 } else { 1.0 };
                 let step = arc.sweep / pieces;
-                (0..3).take_while(|&i| f64::from(i) < pieces).map(|i| {
-                    let start = arc.start + f64::from(i) * step;
-                    self.arc_word(&Arc { start, sweep: step, ..*arc })
-                }).collect()
+                (0..3)
+                    .take_while(|&i| f64::from(i) < pieces)
+                    .map(|i| {
+                        let start = arc.start + f64::from(i) * step;
+                        self.arc_word(&Arc { start, sweep: step, ..*arc })
+                    })
+                    .collect()
             }
         }
     }
@@ -154,7 +161,8 @@ impl Paper {
             super::Across::Right => "end",
         };
         let down = n(-text.drop_to_base());
-        let turn = if text.turn == 0.0 { String::new() } else { format!(" rotate({})", n(-text.turn)) };
+        let turn =
+            if text.turn == 0.0 { String::new() } else { format!(" rotate({})", n(-text.turn)) };
         push(
             out,
             format_args!(

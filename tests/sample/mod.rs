@@ -1,6 +1,6 @@
 //! A scene that holds every kind of item, for the tests of the pens.
 
-#![allow(dead_code, unreachable_pub, reason = "each test binary takes what it needs")]
+#![allow(dead_code, missing_docs, unreachable_pub, reason = "each test binary takes what it needs")]
 
 use fillister::drawing::{
     Across, Colour, Dimension, Hatch, Item, Layer, LineKind, LineWidth, Scene, Text, Up,
@@ -9,15 +9,12 @@ use fillister::geometry::{Arc, Edge, Join, Outline, Region};
 use kurbo::{Point, Rect};
 use std::f64::consts::{PI, TAU};
 
-pub const OLD: Layer =
-    Layer::new("old rebate", Colour::Grey, LineKind::Dashed, LineWidth::W025);
-pub const NEW: Layer =
-    Layer::new("new rebate", Colour::Red, LineKind::Continuous, LineWidth::W050);
+pub const OLD: Layer = Layer::new("old rebate", Colour::Grey, LineKind::Dashed, LineWidth::W025);
+pub const NEW: Layer = Layer::new("new rebate", Colour::Red, LineKind::Continuous, LineWidth::W050);
 pub const BARS: Layer = Layer::new("bars", Colour::Blue, LineKind::Chain, LineWidth::W025);
 pub const TIMBER: Layer =
     Layer::new("timber", Colour::Brown, LineKind::Continuous, LineWidth::W018);
-pub const WORDS: Layer =
-    Layer::new("words", Colour::Black, LineKind::Continuous, LineWidth::W025);
+pub const WORDS: Layer = Layer::new("words", Colour::Black, LineKind::Continuous, LineWidth::W025);
 
 /// Texts with accents, Greek, Cyrillic, and everything that an escape could trip over.
 pub const TEXTS: [&str; 7] = [

@@ -56,7 +56,8 @@ fn written(drawing: &Drawing) -> Result<Vec<Record>, DxfError> {
     drawing.save(&mut bytes).map_err(|error| DxfError::Crate(error.to_string()))?;
     let text = String::from_utf8(bytes).map_err(|error| DxfError::Crate(error.to_string()))?;
     let is_entities = |record: &Record| {
-        record.name == "SECTION" && record.pairs.iter().any(|p| p.code == 2 && p.value == "ENTITIES")
+        record.name == "SECTION"
+            && record.pairs.iter().any(|p| p.code == 2 && p.value == "ENTITIES")
     };
     Ok(pairs::from_text(&text)?
         .into_iter()

@@ -17,7 +17,7 @@ pub(super) fn r2000(scene: &Scene, entities: Entities) -> Vec<Record> {
     let extents = scene.extents();
     let mut body = vec![section("TABLES")];
     let frame = tables(scene, extents, &mut handles);
-    body.extend(frame.tables);
+    body.extend(frame.records);
     body.extend([end_of_section(), section("BLOCKS")]);
     for (name, record, on_paper) in
         [("*Model_Space", &frame.model, false), ("*Paper_Space", &frame.paper, true)]
@@ -48,7 +48,7 @@ pub(super) fn r12(scene: &Scene, entities: Entities) -> Vec<Record> {
         end_of_section(),
         section("TABLES"),
     ];
-    let head = |name: &str, count: usize| Record::new("TABLE").with(2, name).with(70, count);
+    let head = |name: &str, count: usize| Record::new("TABLE").with(2, name).count(70, count);
     let end = || Record::new("ENDTAB");
     let kinds = [LineKind::Continuous, LineKind::Dashed, LineKind::Chain];
     file.push(head("LTYPE", kinds.len()));
@@ -113,17 +113,17 @@ fn header_2000(extents: Rect, seed: &str) -> Vec<Record> {
         .with(9, "$HANDSEED")
         .with(5, seed)
         .with(9, "$MEASUREMENT")
-        .with(70, 1)
+        .whole(70, 1)
         .with(9, "$LWDISPLAY")
-        .with(290, 1)
+        .whole(290, 1)
         .with(9, "$INSUNITS")
-        .with(70, 4);
+        .whole(70, 4);
     vec![head, end_of_section()]
 }
 
 /// The tables, and the handles that other sections refer to.
 struct Tables {
-    tables: Vec<Record>,
+    records: Vec<Record>,
     model: String,
     paper: String,
 }
@@ -149,8 +149,8 @@ impl<'a> Table<'a> {
         // The one record whose handle stands under another code.
         let code = if self.name == "DIMSTYLE" { 105 } else { 5 };
         let record = Record::new(self.name)
-            .with(code, &handle)
-            .with(330, &self.handle)
+            .with(code, &*handle)
+            .with(330, &*self.handle)
             .with(100, "AcDbSymbolTableRecord")
             .with(100, self.class);
         self.records.push(fill(record));
@@ -161,9 +161,9 @@ impl<'a> Table<'a> {
         let head = Record::new("TABLE")
             .with(2, self.name)
             .with(5, self.handle)
-            .with(330, 0)
+            .whole(330, 0)
             .with(100, "AcDbSymbolTable")
-            .with(70, self.records.len());
+            .count(70, self.records.len());
         into.push(if self.name == "DIMSTYLE" { head.with(100, "AcDbDimStyleTable") } else { head });
         into.extend(self.records);
         into.push(Record::new("ENDTAB"));
@@ -186,7 +186,7 @@ fn tables(scene: &Scene, extents: Rect, handles: &mut Handles) -> Tables {
     table.finish(&mut tables);
 
     let mut table = Table::new(handles, "LAYER", "AcDbLayerTableRecord");
-    table.row(|record| layer(record, "0", 7, LineKind::Continuous).with(370, -3));
+    table.row(|record| layer(record, "0", 7, LineKind::Continuous).whole(370, -3));
     for (drawn, _) in scene.layers() {
         table.row(|record| layer_2000(record, drawn));
     }
@@ -199,18 +199,18 @@ fn tables(scene: &Scene, extents: Rect, handles: &mut Handles) -> Tables {
     Table::new(handles, "UCS", "AcDbUCSTableRecord").finish(&mut tables);
 
     let mut table = Table::new(handles, "APPID", "AcDbRegAppTableRecord");
-    table.row(|record| record.with(2, "ACAD").with(70, 0));
+    table.row(|record| record.with(2, "ACAD").whole(70, 0));
     table.finish(&mut tables);
 
     let mut table = Table::new(handles, "DIMSTYLE", "AcDbDimStyleTableRecord");
-    table.row(|record| record.with(2, "Standard").with(70, 0));
+    table.row(|record| record.with(2, "Standard").whole(70, 0));
     table.finish(&mut tables);
 
     let mut table = Table::new(handles, "BLOCK_RECORD", "AcDbBlockTableRecord");
-    let model = table.row(|record| record.with(2, "*Model_Space").with(340, 0));
-    let paper = table.row(|record| record.with(2, "*Paper_Space").with(340, 0));
+    let model = table.row(|record| record.with(2, "*Model_Space").whole(340, 0));
+    let paper = table.row(|record| record.with(2, "*Paper_Space").whole(340, 0));
     table.finish(&mut tables);
-    Tables { tables, model, paper }
+    Tables { records: tables, model, paper }
 }
 
 /// The view that a reader opens with: everything, with a little room.
@@ -221,7 +221,7 @@ fn view(record: Record, extents: Rect) -> Record {
     let shown = 1.1 * height.max(width / 1.5);
     let record = record
         .with(2, "*ACTIVE")
-        .with(70, 0)
+        .whole(70, 0)
         .flat(10, 0.0, 0.0)
         .flat(11, 1.0, 1.0)
         .flat(12, middle.x, middle.y)
@@ -238,7 +238,7 @@ fn view(record: Record, extents: Rect) -> Record {
     let record = [43, 44, 50, 51].into_iter().fold(record, |record, code| record.real(code, 0.0));
     [(71, 0), (72, 100), (73, 1), (74, 3), (75, 0), (76, 0), (77, 0), (78, 0)]
         .into_iter()
-        .fold(record, |record, (code, value)| record.with(code, value))
+        .fold(record, |record, (code, value)| record.whole(code, value))
 }
 
 fn kind_name(kind: LineKind) -> &'static str {
@@ -261,36 +261,36 @@ fn line_kind(record: Record, kind: LineKind, form: Form) -> Record {
 fn pattern(record: Record, name: &str, words: &str, pattern: &[f64], form: Form) -> Record {
     let record = record
         .with(2, name)
-        .with(70, 0)
+        .whole(70, 0)
         .with(3, words)
-        .with(72, 65)
-        .with(73, pattern.len())
+        .whole(72, 65)
+        .count(73, pattern.len())
         .real(40, pattern.iter().sum());
     pattern.iter().enumerate().fold(record, |record, (index, length)| {
         // Gaps are negative.
         let record = record.real(49, if index % 2 == 0 { *length } else { -length });
-        if form == Form::R2000 { record.with(74, 0) } else { record }
+        if form == Form::R2000 { record.whole(74, 0) } else { record }
     })
 }
 
 fn layer(record: Record, name: &str, colour: u8, kind: LineKind) -> Record {
-    record.with(2, name).with(70, 0).with(62, colour).with(6, kind_name(kind))
+    record.with(2, name).whole(70, 0).whole(62, colour.into()).with(6, kind_name(kind))
 }
 
 fn layer_2000(record: Record, drawn: &Layer) -> Record {
     let name = layer_name(drawn, Form::R2000);
     layer(record, &name, drawn.colour.dxf_number(), drawn.kind)
-        .with(370, drawn.width.hundredths())
+        .whole(370, drawn.width.hundredths().into())
 }
 
 fn style(record: Record, name: &str) -> Record {
     record
         .with(2, name)
-        .with(70, 0)
+        .whole(70, 0)
         .real(40, 0.0)
         .real(41, 1.0)
         .real(50, 0.0)
-        .with(71, 0)
+        .whole(71, 0)
         .real(42, 2.5)
         .with(3, FACE)
         .with(4, "")
@@ -300,12 +300,12 @@ fn block(name: &str, owner: &str, on_paper: bool, handles: &mut Handles) -> [Rec
     let mut start = |kind: &str, class: &str| {
         let record =
             Record::new(kind).with(5, handles.next()).with(330, owner).with(100, "AcDbEntity");
-        let record = if on_paper { record.with(67, 1) } else { record };
+        let record = if on_paper { record.whole(67, 1) } else { record };
         record.with(8, "0").with(100, class)
     };
     let begin = start("BLOCK", "AcDbBlockBegin")
         .with(2, name)
-        .with(70, 0)
+        .whole(70, 0)
         .point(10, Point::ZERO)
         .with(3, name)
         .with(1, "");
@@ -319,10 +319,7 @@ fn objects(handles: &mut Handles) -> [Record; 2] {
             .with(5, handle)
             .with(330, owner)
             .with(100, "AcDbDictionary")
-            .with(281, 1)
+            .whole(281, 1)
     };
-    [
-        dictionary(&root, "0").with(3, "ACAD_GROUP").with(350, &groups),
-        dictionary(&groups, &root),
-    ]
+    [dictionary(&root, "0").with(3, "ACAD_GROUP").with(350, &*groups), dictionary(&groups, &root)]
 }

@@ -2,7 +2,7 @@
 //!
 //! The `dxf` crate writes the entities. Everything around them it writes wrongly for a 2000 file
 //! (tables without handles, no blocks, no root dictionary, extents at zero, time stamps, polylines
-//! left out of R12), so only its entities are taken over, and [`frame`] lays a small frame that is
+//! left out of R12), so only its entities are taken over, and a small frame is laid here that is
 //! right. Closed outlines are polylines with bulges; dimensions and hatches are plain lines and text.
 //!
 //! Promised: every stroke, outline and text of the scene is in the file, or there is an error; no

@@ -23,9 +23,19 @@ impl Record {
     }
 
     /// Adds a pair.
-    pub(super) fn with(mut self, code: u16, value: impl ToString) -> Record {
-        self.pairs.push(Pair { code, value: value.to_string() });
+    pub(super) fn with(mut self, code: u16, value: impl Into<String>) -> Record {
+        self.pairs.push(Pair { code, value: value.into() });
         self
+    }
+
+    /// Adds a pair that holds a whole number.
+    pub(super) fn whole(self, code: u16, value: i16) -> Record {
+        self.with(code, value.to_string())
+    }
+
+    /// Adds a pair that counts something.
+    pub(super) fn count(self, code: u16, value: usize) -> Record {
+        self.with(code, value.to_string())
     }
 
     /// Adds a pair that holds a real number.
@@ -74,7 +84,9 @@ fn is_text(code: u16) -> bool {
 pub(super) fn to_text(records: &[Record]) -> String {
     let mut out = String::new();
     let mut pair = |code: u16, value: &str| {
-        out.push_str(&format!("{code:>3}\r\n{value}\r\n"));
+        for part in [&*format!("{code:>3}"), "\r\n", value, "\r\n"] {
+            out.push_str(part);
+        }
     };
     for record in records {
         // Comments stand before the first record and have no name.
