@@ -12,6 +12,7 @@
 // Tests hold closed forms against results that are exact in f64; library code compares with tolerances.
 #![cfg_attr(test, allow(clippy::float_cmp))]
 
+pub mod drawing;
 pub mod finding;
 pub mod fit;
 pub mod geometry;

@@ -1,0 +1,206 @@
+//! Linear dimensions, drawn after ISO 129-1: thin lines, oblique strokes, the value above the line.
+
+use super::number::number;
+use super::text::{Across, Text, Up};
+use crate::geometry::Edge;
+use kurbo::{Point, Vec2};
+
+/// Where the value stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum ValueAt {
+    /// Above the middle of the dimension line; after its end where it is too short.
+    #[default]
+    Middle,
+    /// Beyond the end.
+    AfterEnd,
+    /// Before the start.
+    BeforeStart,
+}
+
+/// A linear dimension. The value is measured, never typed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Dimension {
+    /// The first point measured.
+    pub from: Point,
+    /// The second point measured.
+    pub to: Point,
+    /// Unit vector along which the distance is measured.
+    along: Vec2,
+    /// Any point of the dimension line.
+    line_through: Point,
+    /// Height of the value, mm.
+    pub height: f64,
+    /// Words before the value.
+    pub words: String,
+    /// Where the value stands.
+    pub value_at: ValueAt,
+}
+
+impl Dimension {
+    /// Straight from `from` to `to`, the dimension line `offset` mm to the left of travel (to the
+    /// right where negative). Points that coincide measure zero along X.
+    pub fn aligned(from: Point, to: Point, offset: f64, height: f64) -> Dimension {
+        let between = to - from;
+        let along = if between.hypot() > 0.0 { between.normalize() } else { Vec2::new(1.0, 0.0) };
+        let left = Vec2::new(-along.y, along.x);
+        Dimension::new(from, to, along, from + offset * left, height)
+    }
+
+    /// Along X, the dimension line at `y`.
+    pub fn across(from: Point, to: Point, y: f64, height: f64) -> Dimension {
+        let along = Vec2::new(if to.x < from.x { -1.0 } else { 1.0 }, 0.0);
+        Dimension::new(from, to, along, Point::new(from.x, y), height)
+    }
+
+    /// Along Y, the dimension line at `x`.
+    pub fn upright(from: Point, to: Point, x: f64, height: f64) -> Dimension {
+        let along = Vec2::new(0.0, if to.y < from.y { -1.0 } else { 1.0 });
+        Dimension::new(from, to, along, Point::new(x, from.y), height)
+    }
+
+    fn new(from: Point, to: Point, along: Vec2, line_through: Point, height: f64) -> Dimension {
+        let (words, value_at) = (String::new(), ValueAt::default());
+        Dimension { from, to, along, line_through, height, words, value_at }
+    }
+
+    /// The same dimension with `words` before its value.
+    #[must_use]
+    pub fn saying(self, words: impl Into<String>) -> Dimension {
+        Dimension { words: words.into(), ..self }
+    }
+
+    /// The same dimension with its value elsewhere.
+    #[must_use]
+    pub fn with_value(self, value_at: ValueAt) -> Dimension {
+        Dimension { value_at, ..self }
+    }
+
+    /// The measured distance, mm.
+    pub fn value(&self) -> f64 {
+        (self.to - self.from).dot(self.along)
+    }
+
+    /// Whether every number in it is finite.
+    pub(super) fn is_finite(&self) -> bool {
+        self.from.is_finite() && self.to.is_finite() && self.line_through.is_finite()
+    }
+
+    /// Foot of `point` on the dimension line.
+    fn foot(&self, point: Point) -> Point {
+        self.line_through + (point - self.line_through).dot(self.along) * self.along
+    }
+
+    /// The lines and the text that the dimension is drawn with.
+    pub fn parts(&self) -> (Vec<Edge>, Text) {
+        let (start, end) = (self.foot(self.from), self.foot(self.to));
+        let stroke = 0.4 * self.height;
+        let oblique = stroke * turned(self.along, 45.0);
+        let mut edges: Vec<Edge> = [(self.from, start), (self.to, end)]
+            .into_iter()
+            .filter_map(|(point, foot)| self.witness(point, foot))
+            .collect();
+        let text = self.text(start, end);
+        let (mut line_from, mut line_to) = (start - stroke * self.along, end + stroke * self.along);
+        match self.stands(start, end) {
+            ValueAt::Middle => {}
+            ValueAt::AfterEnd => line_to = end + self.outside(&text) * self.along,
+            ValueAt::BeforeStart => line_from = start - self.outside(&text) * self.along,
+        }
+        edges.push(Edge::line(line_from, line_to));
+        edges.extend([start, end].map(|at| Edge::line(at - oblique, at + oblique)));
+        (edges, text)
+    }
+
+    /// The line that leads from a measured point to the dimension line and a little beyond.
+    fn witness(&self, point: Point, foot: Point) -> Option<Edge> {
+        let away = foot - point;
+        let gap = 0.3 * self.height;
+        (away.hypot() > gap).then(|| {
+            let away = away.normalize();
+            Edge::line(point + gap * away, foot + 0.6 * self.height * away)
+        })
+    }
+
+    fn stands(&self, start: Point, end: Point) -> ValueAt {
+        let room = (end - start).hypot() - 0.8 * self.height;
+        let width = Text::new(self.label(), Point::ZERO, self.height).width();
+        if self.value_at == ValueAt::Middle && width > room {
+            ValueAt::AfterEnd
+        } else {
+            self.value_at
+        }
+    }
+
+    /// Length of dimension line under a value that stands outside.
+    fn outside(&self, text: &Text) -> f64 {
+        self.height + text.width()
+    }
+
+    fn label(&self) -> String {
+        // Tenths of a millimetre are what a joiner can read off a rule.
+        let value = number(self.value(), 1);
+        if self.words.is_empty() { value } else { format!("{} {value}", self.words) }
+    }
+
+    /// The value, readable from below or from the right.
+    fn text(&self, start: Point, end: Point) -> Text {
+        let reading = if self.along.x < -1e-9 || (self.along.x < 1e-9 && self.along.y < 0.0) {
+            -self.along
+        } else {
+            self.along
+        };
+        let label = Text::new(self.label(), Point::ZERO, self.height);
+        let aside = self.height + label.width() / 2.0;
+        let middle = match self.stands(start, end) {
+            ValueAt::Middle => start.midpoint(end),
+            ValueAt::AfterEnd => end + aside * self.along,
+            ValueAt::BeforeStart => start - aside * self.along,
+        };
+        let above = Vec2::new(-reading.y, reading.x);
+        let at = middle + 0.45 * self.height * above;
+        let angle = reading.atan2().to_degrees();
+        Text { at, ..label }.anchored(Across::Centre, Up::Base).turned(angle)
+    }
+}
+
+fn turned(v: Vec2, degrees: f64) -> Vec2 {
+    let (sin, cos) = degrees.to_radians().sin_cos();
+    Vec2::new(v.x * cos - v.y * sin, v.x * sin + v.y * cos)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn measures_along_its_own_direction() {
+        let (a, b) = (Point::new(0.0, 0.0), Point::new(30.0, 40.0));
+        assert_eq!(Dimension::aligned(a, b, 5.0, 2.0).value(), 50.0);
+        assert_eq!(Dimension::across(a, b, -5.0, 2.0).value(), 30.0);
+        assert_eq!(Dimension::upright(b, a, -5.0, 2.0).value(), 40.0);
+        let (_, text) = Dimension::across(a, b, -5.0, 2.0).saying("rebate").parts();
+        assert_eq!(text.value, "rebate 30");
+        assert_eq!(Dimension::aligned(a, a, 1.0, 2.0).parts().1.value, "0");
+    }
+
+    #[test]
+    fn values_read_from_below_or_from_the_right() {
+        let (a, b) = (Point::new(0.0, 0.0), Point::new(0.0, 40.0));
+        for (from, to) in [(a, b), (b, a)] {
+            assert_relative_eq!(Dimension::upright(from, to, -9.0, 2.0).parts().1.turn, 90.0);
+        }
+        let c = Point::new(40.0, 0.0);
+        for (from, to) in [(a, c), (c, a)] {
+            assert_relative_eq!(Dimension::across(from, to, -9.0, 2.0).parts().1.turn, 0.0);
+        }
+    }
+
+    #[test]
+    fn a_value_too_long_for_its_line_stands_outside() {
+        let (a, b) = (Point::new(0.0, 0.0), Point::new(2.0, 0.0));
+        let (edges, text) = Dimension::across(a, b, -9.0, 2.5).parts();
+        assert!(text.bounds().x0 > 2.0);
+        assert!(edges.iter().any(|edge| edge.bounds().x1 >= text.bounds().x1));
+    }
+}

@@ -1,0 +1,164 @@
+//! Hatching, as the lines themselves, so that every pen draws the same.
+
+use crate::geometry::{Edge, Region, SAME};
+use kurbo::{BezPath, Point, Shape, Vec2};
+
+/// What a cut surface is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hatch {
+    /// Wood that stays.
+    Timber,
+    /// Wood that is cut away.
+    Removed,
+    /// Glass: a tint only, panes are too thin for lines.
+    Glass,
+    /// Spacer and edge seal.
+    Spacer,
+    /// Sealant or bedding tape.
+    Bed,
+    /// A wooden bead.
+    Bead,
+    /// A setting block.
+    Block,
+}
+
+/// Most lines that one direction of one hatch may need; beyond, the spacing is doubled until fewer do.
+const MOST_LINES: f64 = 4000.0;
+
+impl Hatch {
+    /// Lines to draw: angle in degrees anticlockwise from X, and spacing in mm.
+    ///
+    /// Thin lines at 45° for cut surfaces, another angle or spacing for neighbours (ISO 128-3, from
+    /// memory).
+    pub fn lines(self) -> &'static [(f64, f64)] {
+        match self {
+            Hatch::Timber => &[(45.0, 2.5)],
+            Hatch::Removed => &[(135.0, 1.6)],
+            Hatch::Glass => &[],
+            Hatch::Spacer => &[(45.0, 0.8), (135.0, 0.8)],
+            Hatch::Bed => &[(0.0, 0.6)],
+            Hatch::Bead => &[(135.0, 2.0)],
+            Hatch::Block => &[(45.0, 0.7)],
+        }
+    }
+
+    /// Pale background, red, green and blue, for the pens that have one.
+    pub fn tint(self) -> [u8; 3] {
+        match self {
+            Hatch::Timber => [246, 232, 208],
+            Hatch::Removed => [250, 218, 210],
+            Hatch::Glass => [214, 236, 244],
+            Hatch::Spacer => [214, 214, 218],
+            Hatch::Bed => [236, 236, 236],
+            Hatch::Bead => [232, 224, 190],
+            Hatch::Block => [205, 205, 205],
+        }
+    }
+
+    /// The hatching of `region`. Lines run through common points, so that the hatching of touching
+    /// regions lines up.
+    pub fn strokes(self, region: &Region) -> Vec<Edge> {
+        self.lines().iter().flat_map(|&(angle, spacing)| across(region, angle, spacing)).collect()
+    }
+}
+
+/// Parallel lines at `angle` degrees, `spacing` mm apart, clipped to `region`.
+fn across(region: &Region, angle: f64, spacing: f64) -> Vec<Edge> {
+    let along = Vec2::from_angle(angle.to_radians());
+    let normal = Vec2::new(-along.y, along.x);
+    let bounds = region.outline.bounds();
+    let middle = bounds.center();
+    let reach = bounds.size().to_vec2().hypot() / 2.0 + 1.0;
+    let mut spacing = spacing;
+    while 2.0 * reach / spacing > MOST_LINES {
+        spacing *= 2.0;
+    }
+    let inside = Inside::new(region);
+    let (least, most) =
+        (middle.to_vec2().dot(normal) - reach, middle.to_vec2().dot(normal) + reach);
+    let mut strokes = Vec::new();
+    let mut step = (least / spacing).ceil();
+    while step * spacing <= most {
+        let foot = (step * spacing * normal).to_point();
+        let foot = foot + (middle - foot).dot(along) * along;
+        let line = Edge::line(foot - reach * along, foot + reach * along);
+        strokes.extend(clip(region, &inside, &line));
+        step += 1.0;
+    }
+    strokes
+}
+
+/// The pieces of `line` inside `region`.
+fn clip(region: &Region, inside: &Inside, line: &Edge) -> Vec<Edge> {
+    let from = line.start();
+    let mut cuts: Vec<Point> = region.edges().flat_map(|edge| edge.crossings(line)).collect();
+    cuts.sort_by(|a, b| (*a - from).hypot2().total_cmp(&(*b - from).hypot2()));
+    // A line through a corner or along an edge meets the boundary without passing through it, so
+    // each piece is asked for itself.
+    cuts.windows(2)
+        .filter_map(|pair| match pair {
+            &[a, b] if (b - a).hypot() > SAME && inside.has(a.midpoint(b)) => {
+                Some(Edge::line(a, b))
+            }
+            _ => None,
+        })
+        .collect()
+}
+
+/// A region made ready for many questions.
+struct Inside {
+    outline: BezPath,
+    holes: Vec<BezPath>,
+}
+
+impl Inside {
+    fn new(region: &Region) -> Inside {
+        let holes = region.holes.iter().map(crate::geometry::Outline::to_path).collect();
+        Inside { outline: region.outline.to_path(), holes }
+    }
+
+    fn has(&self, point: Point) -> bool {
+        self.outline.winding(point) != 0 && self.holes.iter().all(|hole| hole.winding(point) == 0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Outline;
+    use approx::assert_relative_eq;
+    use kurbo::Rect;
+
+    fn frame() -> Region {
+        Region {
+            outline: Outline::rectangle(Rect::new(0.0, 0.0, 100.0, 60.0)).unwrap(),
+            holes: vec![Outline::rectangle(Rect::new(20.0, 20.0, 80.0, 40.0)).unwrap()],
+        }
+    }
+
+    // Lines a distance s apart have a total length of area / s, up to the ends of the region.
+    #[test]
+    fn length_of_the_lines_is_area_by_spacing() {
+        let region = frame();
+        let length: f64 = Hatch::Timber.strokes(&region).iter().map(Edge::length).sum();
+        assert_relative_eq!(length, region.area() / 2.5, max_relative = 0.01);
+    }
+
+    #[test]
+    fn no_line_crosses_a_hole() {
+        let region = frame();
+        let strokes = Hatch::Spacer.strokes(&region);
+        assert!(strokes.len() > 100);
+        for stroke in strokes {
+            for step in 1..20 {
+                assert!(region.contains(stroke.at(f64::from(step) / 20.0)));
+            }
+        }
+    }
+
+    #[test]
+    fn a_vast_region_gets_a_bounded_number_of_lines() {
+        let outline = Outline::rectangle(Rect::new(0.0, 0.0, 1e9, 1e9)).unwrap();
+        assert!(Hatch::Timber.strokes(&Region::solid(outline)).len() < 4001);
+    }
+}

@@ -1,0 +1,156 @@
+//! Text, and the room it takes.
+
+use kurbo::{Point, Rect, Vec2};
+
+/// Height of a capital as a share of the type size, in the sans-serif faces the pens ask for.
+pub(super) const CAPITAL: f64 = 0.729;
+
+/// Where the anchor lies across the text.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Across {
+    /// The text begins at the anchor.
+    Left,
+    /// The anchor is in the middle.
+    Centre,
+    /// The text ends at the anchor.
+    Right,
+}
+
+/// Where the anchor lies up the text.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Up {
+    /// On the base line.
+    Base,
+    /// At half the height of a capital.
+    Middle,
+    /// At the top of a capital.
+    Top,
+}
+
+/// One line of text.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Text {
+    /// What it says; no control characters.
+    pub value: String,
+    /// The anchor.
+    pub at: Point,
+    /// Height of a capital letter, mm, positive.
+    pub height: f64,
+    /// Where the anchor lies across the text.
+    pub across: Across,
+    /// Where the anchor lies up the text.
+    pub up: Up,
+    /// Turned about the anchor, degrees anticlockwise.
+    pub turn: f64,
+}
+
+impl Text {
+    /// Text that begins at `at`, upright, on its base line.
+    pub fn new(value: impl Into<String>, at: Point, height: f64) -> Text {
+        Text { value: value.into(), at, height, across: Across::Left, up: Up::Base, turn: 0.0 }
+    }
+
+    /// The same text held by another point of itself.
+    #[must_use]
+    pub fn anchored(self, across: Across, up: Up) -> Text {
+        Text { across, up, ..self }
+    }
+
+    /// The same text turned to `degrees` anticlockwise.
+    #[must_use]
+    pub fn turned(self, degrees: f64) -> Text {
+        Text { turn: degrees, ..self }
+    }
+
+    /// Length along the base line, mm: an estimate on the wide side, as another machine may draw
+    /// with another face.
+    pub fn width(&self) -> f64 {
+        self.value.chars().map(advance).sum::<f64>() * self.height / CAPITAL
+    }
+
+    /// From the anchor to where the base line begins, before turning.
+    pub(super) fn base_from_anchor(&self) -> Vec2 {
+        let x = match self.across {
+            Across::Left => 0.0,
+            Across::Centre => -self.width() / 2.0,
+            Across::Right => -self.width(),
+        };
+        Vec2::new(x, self.drop_to_base())
+    }
+
+    /// From the anchor up (negative: down) to the base line, before turning, mm.
+    pub(super) fn drop_to_base(&self) -> f64 {
+        match self.up {
+            Up::Base => 0.0,
+            Up::Middle => -self.height / 2.0,
+            Up::Top => -self.height,
+        }
+    }
+
+    /// The four corners of the box that the text fills, tails and accents included, anticlockwise.
+    pub fn corners(&self) -> [Point; 4] {
+        let base = self.base_from_anchor();
+        let (sin, cos) = self.turn.to_radians().sin_cos();
+        let place = |x: f64, y: f64| {
+            let v = base + Vec2::new(x, y);
+            self.at + Vec2::new(v.x * cos - v.y * sin, v.x * sin + v.y * cos)
+        };
+        let (tail, top) = (-0.35 * self.height, 1.3 * self.height);
+        let width = self.width();
+        [place(0.0, tail), place(width, tail), place(width, top), place(0.0, top)]
+    }
+
+    /// The smallest upright rectangle around the text.
+    pub fn bounds(&self) -> Rect {
+        let [a, b, c, d] = self.corners();
+        Rect::from_points(a, c).union(Rect::from_points(b, d))
+    }
+}
+
+/// How far `c` moves the pen on, as a share of the type size.
+///
+/// Measured from a wide open-licence sans-serif face (DejaVu Sans), rounded up; letters outside
+/// ASCII by the widest usual letter of the scripts that the pens promise.
+fn advance(c: char) -> f64 {
+    let hundredths = u32::from(c)
+        .checked_sub(32)
+        .and_then(|index| usize::try_from(index).ok())
+        .and_then(|index| ASCII.get(index))
+        .copied();
+    f64::from(hundredths.unwrap_or(if u32::from(c) < 0x0530 { 80 } else { 100 })) / 100.0
+}
+
+/// Advances of the characters from space to tilde, hundredths of the type size.
+#[rustfmt::skip]
+const ASCII: [u8; 95] = [
+    32, 41, 46, 84, 64, 96, 78, 28, 40, 40, 50, 84, 32, 37, 32, 34, 64, 64, 64, 64, 64, 64, 64, 64,
+    64, 64, 34, 34, 84, 84, 84, 54, 100, 69, 69, 70, 77, 64, 58, 78, 76, 30, 30, 66, 56, 87, 75, 79,
+    61, 79, 70, 64, 62, 74, 69, 99, 69, 62, 69, 40, 34, 40, 84, 50, 50, 62, 64, 55, 64, 62, 36, 64,
+    64, 28, 28, 58, 28, 98, 64, 62, 64, 64, 42, 53, 40, 64, 60, 82, 60, 60, 53, 64, 34, 64, 84,
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn a_turned_text_stands_where_it_is_held() {
+        let text = Text::new("45", Point::new(10.0, 20.0), 2.5);
+        let width = text.width();
+        assert_relative_eq!(width, 2.0 * 0.64 * 2.5 / CAPITAL);
+        let upright = text.clone().anchored(Across::Centre, Up::Middle).turned(90.0);
+        let bounds = upright.bounds();
+        assert_relative_eq!(bounds.y0, 20.0 - width / 2.0, epsilon = 1e-9);
+        assert_relative_eq!(bounds.y1, 20.0 + width / 2.0, epsilon = 1e-9);
+        // A capital is centred on the anchor: half its height to the left and right.
+        assert_relative_eq!(bounds.x1 - 10.0, 2.5 * (0.5 + 0.35), epsilon = 1e-9);
+    }
+
+    #[test]
+    fn wide_scripts_take_more_room() {
+        let width = |s: &str| Text::new(s, Point::ZERO, 1.0).width();
+        assert!(width("Щ") > width("n") && width("i") < width("m"));
+        assert_eq!(width(""), 0.0);
+    }
+}

@@ -1,0 +1,225 @@
+//! One scene through every pen, read back by other readers than wrote it.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::float_cmp,
+    reason = "a test may stop at the first surprise"
+)]
+
+mod sample;
+
+use dxf::entities::EntityType;
+use fillister::drawing::{Mark, dxf as dxf_pen, svg};
+use fillister::geometry::{Arc, Edge};
+use kurbo::{Point, Rect};
+use std::path::Path;
+
+/// A drawn thing, whatever the pen: layer, box around it, and length.
+type Drawn = (String, Rect, f64);
+
+/// Box and length of each stroke and outline of the scene itself.
+fn from_scene() -> Vec<Drawn> {
+    let scene = sample::scene();
+    let mut drawn = Vec::new();
+    for (layer, marks) in scene.marks() {
+        for mark in marks {
+            let (bounds, length) = match mark {
+                Mark::Stroke(edge) => (edge.bounds(), edge.length()),
+                Mark::Closed(outline) => (outline.bounds(), outline.perimeter()),
+                _ => continue,
+            };
+            drawn.push((layer.name.to_string(), bounds, length));
+        }
+    }
+    drawn
+}
+
+fn edges_drawn(layer: &str, edges: &[Edge]) -> Drawn {
+    let bounds = edges.iter().map(Edge::bounds).reduce(|a, b| a.union(b)).unwrap();
+    (layer.into(), bounds, edges.iter().map(Edge::length).sum())
+}
+
+/// The same from a DXF, read by the `dxf` crate.
+fn from_dxf(text: &str) -> Vec<Drawn> {
+    let drawing = dxf::Drawing::load(&mut text.as_bytes()).unwrap();
+    let xy = |p: &dxf::Point| Point::new(p.x, p.y);
+    let chain = |vertices: Vec<(Point, f64)>| -> Vec<Edge> {
+        let next = vertices.iter().cycle().skip(1);
+        vertices
+            .iter()
+            .zip(next)
+            .map(|(&(from, bulge), &(to, _))| {
+                Arc::from_bulge(from, to, bulge).map_or(Edge::line(from, to), Edge::Arc)
+            })
+            .collect()
+    };
+    let mut drawn = Vec::new();
+    for entity in drawing.entities() {
+        let edges = match &entity.specific {
+            EntityType::Line(line) => vec![Edge::line(xy(&line.p1), xy(&line.p2))],
+            EntityType::Circle(circle) => {
+                let sweep = std::f64::consts::TAU;
+                let centre = xy(&circle.center);
+                vec![Edge::Arc(Arc { centre, radius: circle.radius, start: 0.0, sweep })]
+            }
+            EntityType::Arc(arc) => {
+                let sweep = (arc.end_angle - arc.start_angle).rem_euclid(360.0).to_radians();
+                let (centre, start) = (xy(&arc.center), arc.start_angle.to_radians());
+                vec![Edge::Arc(Arc { centre, radius: arc.radius, start, sweep })]
+            }
+            EntityType::LwPolyline(line) => {
+                assert!(line.is_closed());
+                chain(line.vertices.iter().map(|v| (Point::new(v.x, v.y), v.bulge)).collect())
+            }
+            EntityType::Polyline(line) => {
+                assert!(line.is_closed());
+                chain(line.vertices().map(|v| (xy(&v.location), v.bulge)).collect())
+            }
+            EntityType::Text(_) => continue,
+            other => panic!("unexpected {other:?}"),
+        };
+        drawn.push(edges_drawn(&entity.common.layer, &edges));
+    }
+    drawn
+}
+
+fn attribute<'a>(tag: &'a str, name: &str) -> Option<&'a str> {
+    let rest = tag.split_once(&format!("{name}=\""))?.1;
+    rest.split_once('"').map(|(value, _)| value)
+}
+
+/// Reads one path of move, line, arc and close words; Y still runs down.
+fn edges_of_path(data: &str) -> Vec<Edge> {
+    let spaced: String = data
+        .chars()
+        .flat_map(|c| if c.is_alphabetic() { vec![' ', c, ' '] } else { vec![c] })
+        .collect();
+    let mut words = spaced.split_whitespace();
+    let (mut at, mut start, mut edges) = (Point::ZERO, Point::ZERO, Vec::new());
+    while let Some(word) = words.next() {
+        let mut number = || words.next().unwrap().parse::<f64>().unwrap();
+        let to = match word {
+            "M" | "L" => Point::new(number(), number()),
+            "A" => {
+                let [radius, same, turn, large, with] = [(); 5].map(|()| number());
+                assert!(radius == same && turn == 0.0 && large == 0.0);
+                let to = Point::new(number(), number());
+                let sweep = 2.0 * ((to - at).hypot() / (2.0 * radius)).asin();
+                let bulge = (sweep / 4.0).tan() * if with == 1.0 { 1.0 } else { -1.0 };
+                edges.push(Edge::Arc(Arc::from_bulge(at, to, bulge).unwrap()));
+                to
+            }
+            "Z" => start,
+            other => panic!("unexpected {other}"),
+        };
+        match word {
+            "M" => start = to,
+            "A" => {}
+            _ if (to - at).hypot() > 0.0 => edges.push(Edge::line(at, to)),
+            _ => {}
+        }
+        at = to;
+    }
+    edges
+}
+
+/// The same from an SVG. Y is turned up again.
+fn from_svg(text: &str) -> Vec<Drawn> {
+    let scene = sample::scene().extents().inflate(5.0, 5.0);
+    let (mut layer, mut drawn) = (String::new(), Vec::new());
+    for line in text.lines() {
+        if line.starts_with("<g ") {
+            layer = attribute(line, "data-layer").unwrap().into();
+        } else if line.starts_with("<path ") && !line.contains("fill=") {
+            let edges = edges_of_path(attribute(line, " d").unwrap());
+            let (layer, b, length) = edges_drawn(&layer, &edges);
+            let (left, top) = (scene.x0, scene.y1);
+            let bounds = Rect::new(b.x0 + left, top - b.y1, b.x1 + left, top - b.y0);
+            drawn.push((layer, bounds, length));
+        }
+    }
+    drawn
+}
+
+fn same(reference: &[Drawn], other: &[Drawn], tolerance: f64, rename: impl Fn(&str) -> String) {
+    assert_eq!(reference.len(), other.len());
+    for ((layer, bounds, length), (layer2, bounds2, length2)) in reference.iter().zip(other) {
+        assert_eq!(&rename(layer), layer2);
+        let apart = [
+            bounds.x0 - bounds2.x0,
+            bounds.y0 - bounds2.y0,
+            bounds.x1 - bounds2.x1,
+            bounds.y1 - bounds2.y1,
+            // A length adds up the rounding of both ends of every piece.
+            (length - length2) / 10.0,
+        ];
+        assert!(apart.iter().all(|d| d.abs() <= tolerance), "{bounds:?} {bounds2:?} {apart:?}");
+    }
+}
+
+#[test]
+fn dxf_and_svg_carry_the_geometry_of_the_scene() {
+    let scene = sample::scene();
+    let reference = from_scene();
+    assert!(reference.len() > 200);
+    let dxf = dxf_pen::write(&scene, dxf_pen::Form::R2000).unwrap();
+    same(&reference, &from_dxf(&dxf), 1e-8, str::to_owned);
+    let old = dxf_pen::write(&scene, dxf_pen::Form::R12).unwrap();
+    same(&reference, &from_dxf(&old), 1e-8, |name| name.to_uppercase().replace(' ', "_"));
+    let svg = svg::write(&scene, svg::Look::default()).unwrap();
+    same(&reference, &from_svg(&svg), 2e-4, str::to_owned);
+    // For the audit by another program, and for a look.
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
+    for (name, text) in [("sample.dxf", &dxf), ("sample-r12.dxf", &old), ("sample.svg", &svg)] {
+        std::fs::write(folder.join(name), text).unwrap();
+    }
+}
+
+#[test]
+fn texts_of_every_script_come_back_as_they_were() {
+    let scene = sample::scene();
+    for form in [dxf_pen::Form::R2000, dxf_pen::Form::R12] {
+        let text = dxf_pen::write(&scene, form).unwrap();
+        assert!(text.is_ascii());
+        let drawing = dxf::Drawing::load(&mut text.as_bytes()).unwrap();
+        let read: Vec<String> = drawing
+            .entities()
+            .filter_map(|entity| match &entity.specific {
+                // A reader shows %%% as one percent sign; this one leaves that to its caller.
+                EntityType::Text(text) => Some(text.value.replace("%%%", "%")),
+                _ => None,
+            })
+            .collect();
+        for expected in sample::TEXTS {
+            assert!(read.iter().any(|value| value == expected), "{expected:?} in {read:?}");
+        }
+    }
+    let svg = svg::write(&scene, svg::Look::default()).unwrap();
+    for plain in ["Παράθυρο κουζίνας", "Окно на кухне, 12 × 14 мм", "&lt;&amp;&quot;'&gt; ^ ^J"]
+    {
+        assert!(svg.contains(&format!(">{plain}</text>")));
+    }
+}
+
+#[test]
+fn equal_scenes_give_equal_bytes() {
+    for form in [dxf_pen::Form::R2000, dxf_pen::Form::R12] {
+        let once = dxf_pen::write(&sample::scene(), form).unwrap();
+        std::thread::sleep(std::time::Duration::from_millis(20));
+        assert_eq!(once, dxf_pen::write(&sample::scene(), form).unwrap());
+    }
+    let look = svg::Look::default();
+    assert_eq!(svg::write(&sample::scene(), look), svg::write(&sample::scene(), look));
+}
+
+#[test]
+fn an_empty_scene_is_still_a_drawing() {
+    let scene = fillister::drawing::Scene::new("", "", &[]);
+    for form in [dxf_pen::Form::R2000, dxf_pen::Form::R12] {
+        assert!(from_dxf(&dxf_pen::write(&scene, form).unwrap()).is_empty());
+    }
+    assert!(svg::write(&scene, svg::Look::default()).unwrap().ends_with("</svg>\n"));
+}
