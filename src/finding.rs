@@ -95,6 +95,113 @@ pub struct Finding {
     pub basis: Basis,
 }
 
+/// Measured values this close to a bound meet it: rounding must not turn 5.0 mm into too little.
+const EVEN: f64 = 1e-9;
+
+/// A value that a measured one is held against, and what it rests on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bound {
+    /// In the unit of the measured quantity.
+    pub value: f64,
+    /// Where it comes from.
+    pub basis: Basis,
+}
+
+impl Bound {
+    /// A bound that follows from geometry alone.
+    pub fn geometry(value: f64) -> Bound {
+        Bound { value, basis: Basis::Geometry }
+    }
+
+    /// The same bound in another unit or of another size: a share in per cent, a ratio as a length.
+    #[must_use]
+    pub fn map(self, change: impl FnOnce(f64) -> f64) -> Bound {
+        Bound { value: change(self.value), basis: self.basis }
+    }
+}
+
+/// The one or two bounds of a rule.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bounds {
+    /// Asked first: the graver.
+    first: (Verdict, Bound),
+    second: Option<(Verdict, Bound)>,
+}
+
+impl Bounds {
+    /// Breach of `stop` stops the work, of `caution` alone asks for care.
+    pub fn new(stop: impl Into<Bound>, caution: impl Into<Bound>) -> Bounds {
+        let second = Some((Verdict::Caution, caution.into()));
+        Bounds { first: (Verdict::Stop, stop.into()), second }
+    }
+
+    /// A breach stops the work; nothing asks for care.
+    pub fn stop(bound: impl Into<Bound>) -> Bounds {
+        Bounds { first: (Verdict::Stop, bound.into()), second: None }
+    }
+
+    /// A breach asks for care; nothing stops the work.
+    pub fn caution(bound: impl Into<Bound>) -> Bounds {
+        Bounds { first: (Verdict::Caution, bound.into()), second: None }
+    }
+
+    /// The verdict, and the bound that is breached, or else the last one met.
+    fn judge(self, met: impl Fn(f64) -> bool) -> (Verdict, Bound) {
+        let Bounds { first, second } = self;
+        if !met(first.1.value) {
+            return first;
+        }
+        match second {
+            Some((verdict, bound)) if !met(bound.value) => (verdict, bound),
+            Some((_, bound)) => (Verdict::Clear, bound),
+            None => (Verdict::Clear, first.1),
+        }
+    }
+}
+
+impl Finding {
+    /// Judges a value that should reach its bounds. A value that is not a number reaches none.
+    ///
+    /// `advice` is asked with the verdict and the bound that the finding will show: the breached
+    /// one, or where all is clear the one that leaves the most room.
+    pub fn at_least(
+        rule: &'static str,
+        place: impl Into<String>,
+        measured: Quantity,
+        bounds: Bounds,
+        advice: impl FnOnce(Verdict, f64) -> String,
+    ) -> Finding {
+        let outcome = bounds.judge(|bound| measured.value >= bound - EVEN);
+        Finding::judged(rule, place.into(), measured, outcome, advice)
+    }
+
+    /// Judges a value that should not pass its bounds. A value that is not a number passes them.
+    ///
+    /// `advice` is asked as by [`Finding::at_least`].
+    pub fn at_most(
+        rule: &'static str,
+        place: impl Into<String>,
+        measured: Quantity,
+        bounds: Bounds,
+        advice: impl FnOnce(Verdict, f64) -> String,
+    ) -> Finding {
+        let outcome = bounds.judge(|bound| measured.value <= bound + EVEN);
+        Finding::judged(rule, place.into(), measured, outcome, advice)
+    }
+
+    fn judged(
+        rule: &'static str,
+        place: String,
+        measured: Quantity,
+        (verdict, bound): (Verdict, Bound),
+        advice: impl FnOnce(Verdict, f64) -> String,
+    ) -> Finding {
+        let limit = Quantity { value: bound.value, unit: measured.unit };
+        let advice = advice(verdict, bound.value);
+        Finding { rule, place, measured, limit, verdict, advice, basis: bound.basis }
+    }
+}
+
 /// The gravest verdict among findings; [`Verdict::Clear`] for none.
 pub fn gravest<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> Verdict {
     findings.into_iter().map(|finding| finding.verdict).max().unwrap_or(Verdict::Clear)
@@ -118,6 +225,50 @@ mod tests {
         assert_eq!(gravest([]), Verdict::Clear);
         let all = [with(Verdict::Caution), with(Verdict::Stop), with(Verdict::Clear)];
         assert_eq!(gravest(&all), Verdict::Stop);
+    }
+
+    fn least(measured: f64) -> Finding {
+        let caution = Bound { value: 8.0, basis: Basis::CommonPractice };
+        let stop = Bound { value: 5.0, basis: Basis::Setting };
+        Finding::at_least(
+            "timber.front",
+            "left stile",
+            Quantity::mm(measured),
+            Bounds::new(stop, caution),
+            |verdict, bound| format!("{verdict} {bound}"),
+        )
+    }
+
+    #[test]
+    fn a_finding_shows_the_bound_it_breaches_and_its_basis() {
+        let stop = least(4.9);
+        assert_eq!(
+            (stop.verdict, stop.limit, &stop.basis),
+            (Verdict::Stop, Quantity::mm(5.0), &Basis::Setting)
+        );
+        assert_eq!(stop.advice, "stop 5");
+        let care = least(5.0 - 1e-12);
+        assert_eq!(
+            (care.verdict, care.limit, &care.basis),
+            (Verdict::Caution, Quantity::mm(8.0), &Basis::CommonPractice)
+        );
+        let clear = least(8.0);
+        assert_eq!((clear.verdict, clear.limit), (Verdict::Clear, Quantity::mm(8.0)));
+        assert_eq!(least(f64::NAN).verdict, Verdict::Stop);
+    }
+
+    #[test]
+    fn at_most_turns_the_rule_round() {
+        let most = |measured, bounds| {
+            let quantity = Quantity { value: measured, unit: "%" };
+            Finding::at_most("fit.spacer-shows", "light 1", quantity, bounds, |_, _| String::new())
+        };
+        let care = most(0.5, Bounds::caution(Bound::geometry(0.0)));
+        assert_eq!((care.verdict, care.limit.unit), (Verdict::Caution, "%"));
+        assert_eq!(most(0.0, Bounds::stop(Bound::geometry(0.0))).verdict, Verdict::Clear);
+        let halved = Bound::geometry(4.0).map(|value| value / 2.0);
+        assert_eq!(most(2.5, Bounds::stop(halved)).verdict, Verdict::Stop);
+        assert_eq!(most(f64::NAN, Bounds::stop(Bound::geometry(0.0))).verdict, Verdict::Stop);
     }
 
     #[test]

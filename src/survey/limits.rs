@@ -1,6 +1,6 @@
 //! Every limit that a judgement uses: its default, its unit and what it rests on, in one place.
 
-use crate::finding::Basis;
+use crate::finding::{Basis, Bound};
 
 /// A limit and what it rests on.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,6 +23,12 @@ impl Limit {
 
     const fn published(value: f64, source: &'static str) -> Limit {
         Limit { value, basis: Basis::Published(source) }
+    }
+}
+
+impl From<&Limit> for Bound {
+    fn from(limit: &Limit) -> Bound {
+        Bound { value: limit.value, basis: limit.basis.clone() }
     }
 }
 
