@@ -15,6 +15,7 @@
 pub mod finding;
 pub mod fit;
 pub mod geometry;
+pub mod glass;
 
 pub mod rebate;
 pub mod sash;
