@@ -16,6 +16,7 @@ pub mod drawing;
 pub mod finding;
 pub mod fit;
 pub mod geometry;
+pub mod glass;
 
 pub mod hand;
 pub mod job;

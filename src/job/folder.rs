@@ -110,7 +110,7 @@ fn fill(folder: &Path, files: &Files) -> Result<(), FolderError> {
     at(folder, fs::create_dir(folder))?;
     let mut list = format!("{HEAD}\n");
     for (name, content) in files {
-        list.push_str(&format!("{:016x} {name}\n", fingerprint(content)));
+        list += &format!("{:016x} {name}\n", fingerprint(content));
         put(&folder.join(name), content)?;
     }
     put(&folder.join(LIST), list.as_bytes())
