@@ -1,11 +1,12 @@
 //! A judgement, as every room speaks it: which rule, where, how much against how much, and what a
 //! joiner can do about it.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::fmt;
 
 /// How a finding bears on the work.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// The rule is met.
@@ -27,7 +28,7 @@ impl fmt::Display for Verdict {
 }
 
 /// What a limit rests on.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case", tag = "kind", content = "source")]
 pub enum Basis {
     /// A published source, by name.
@@ -52,7 +53,7 @@ impl fmt::Display for Basis {
 }
 
 /// A number with its unit, as it is shown.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Quantity {
     /// The number, always finite.
     pub value: f64,
@@ -77,7 +78,7 @@ impl fmt::Display for Quantity {
 }
 
 /// One judgement.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Finding {
     /// Stable id, `room.matter`: `timber.front`, `fit.spacer-shows`, `metal.in-path`.
     pub rule: &'static str,

@@ -3,11 +3,13 @@
 //! Promised: sizes, covers and clearances follow from sight size, cover, clearance and blocks alone.
 //! Not promised: that the wood allows it; `timber` judges that.
 
+mod blocks;
 pub mod corner;
 mod judge;
 mod plan;
 mod seat;
 
+pub use blocks::{block_length, blocks};
 pub use plan::{Fit, InternalBar, UnitFit};
 
 use crate::sash::Sash;

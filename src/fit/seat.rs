@@ -2,6 +2,7 @@
 
 use super::{Fit, InternalBar, UnitFit};
 use crate::geometry::PerSide;
+use crate::glass;
 use crate::sash::{Light, Sash};
 use crate::survey::{Bar, BarsAs, Runs};
 use kurbo::{Rect, Size, Vec2};
@@ -12,7 +13,7 @@ const STEP_SLACK: f64 = 1e-6;
 /// Seats every unit of the sash. Findings come later.
 pub(super) fn seat(sash: &Sash) -> Fit {
     let finish = sash.measured.finish;
-    let depth = finish.bed + sash.measured.unit.thickest() + finish.bead - finish.proud;
+    let depth = finish.bed + glass::thickest(&sash.measured.unit) + finish.bead - finish.proud;
     let units = match sash.measured.bars_as {
         BarsAs::OneUnit => {
             let whole = Light { name: "whole sash".into(), sight: sash.sight };

@@ -1,10 +1,11 @@
 //! Four values, one for each side of an upright rectangle.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::fmt;
 
 /// A side of an upright rectangle.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Side {
     /// Smaller X.
@@ -39,7 +40,7 @@ impl fmt::Display for Side {
 }
 
 /// One value a side.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, JsonSchema)]
 pub struct PerSide<T> {
     /// Value of the left side.
     pub left: T,

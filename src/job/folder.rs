@@ -110,7 +110,7 @@ fn fill(folder: &Path, files: &Files) -> Result<(), FolderError> {
     at(folder, fs::create_dir(folder))?;
     let mut list = format!("{HEAD}\n");
     for (name, content) in files {
-        list += &format!("{:016x} {name}\n", fingerprint(content));
+        list.extend([&format!("{:016x} ", fingerprint(content)), name.as_str(), "\n"]);
         put(&folder.join(name), content)?;
     }
     put(&folder.join(LIST), list.as_bytes())

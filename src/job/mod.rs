@@ -1,3 +1,16 @@
 //! One survey through the whole house, and the folder written whole or not at all.
+//!
+//! Promised: a machine program is among the files only if the proof of that very text passed, and of
+//! every other program of its sash. Not promised: anything about the disk but what [`folder`] says.
 
+mod choice;
 pub mod folder;
+mod make;
+mod report;
+mod setup;
+mod work;
+
+pub use make::{Made, make};
+pub use report::check;
+pub use setup::setup;
+pub use work::Work;

@@ -4,11 +4,12 @@ use crate::finding::Finding;
 use crate::geometry::PerSide;
 use crate::survey::Runs;
 use kurbo::{Point, Rect};
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::fmt;
 
 /// A stage of the work; a machine has one program a stage.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Stage {
     /// A shallow cut along the new wall.
@@ -53,7 +54,7 @@ impl fmt::Display for Stage {
 }
 
 /// All round a pocket, from one width to another at one depth.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Ring {
     /// Index of the unit, and so of the pocket.
     pub unit: usize,
@@ -74,7 +75,7 @@ impl Ring {
 }
 
 /// Along a bar.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Strip {
     /// Index of the bar in the survey.
     pub bar: usize,
@@ -88,7 +89,7 @@ pub struct Strip {
 }
 
 /// What a pass takes.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Bite {
     /// All round a pocket.
@@ -108,7 +109,7 @@ pub enum Bite {
 }
 
 /// Wood left after a pass, at its least, mm.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct TimberLeft {
     /// Between the new floor and the moulding.
     pub under: f64,
@@ -117,7 +118,7 @@ pub struct TimberLeft {
 }
 
 /// One cut to one depth.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Pass {
     /// The stage it belongs to.
     pub stage: Stage,
@@ -134,7 +135,7 @@ pub struct Pass {
 }
 
 /// All passes of a sash, in order.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Plan {
     /// The passes.
     pub passes: Vec<Pass>,

@@ -15,10 +15,11 @@ pub use wood::Stretch;
 use crate::geometry::{SAME, Side};
 use crate::survey::{self, Bar, Moulding, OldGlazing, Runs};
 use kurbo::Rect;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A part of a sash.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Part {
     /// The stile or rail on that side.
@@ -28,7 +29,7 @@ pub enum Part {
 }
 
 /// One opening of the sash.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Light {
     /// `light 1` is at the upper left as seen on the glazing face; they count to the right, then
     /// downwards.

@@ -259,13 +259,6 @@ pub struct Unit {
     pub order_step: f64,
 }
 
-impl Unit {
-    /// Thickness that the rebate must take: nominal and what the maker may exceed it by, mm.
-    pub fn thickest(&self) -> f64 {
-        self.build_up.thickness() + self.over
-    }
-}
-
 /// Bed and bead.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Finish {

@@ -1,0 +1,127 @@
+//! Everything for the output folder, as files in memory.
+
+use super::folder::Files;
+use super::report::{report, sash_report};
+use super::setup::setup;
+use super::work::Work;
+use crate::drawing::{dxf, svg};
+use crate::finding::{Finding, Verdict, gravest};
+use crate::machine;
+use crate::prove::{self, Proof};
+use crate::report::{ProgramLine, Report, SashReport};
+use crate::sheets;
+use crate::survey::{self, House, Workshop};
+use std::fmt;
+
+/// The report and the files of a house.
+#[derive(Debug, Clone)]
+pub struct Made {
+    /// The report, as it also stands among the files.
+    pub report: Report,
+    /// The files of the output folder.
+    pub files: Files,
+}
+
+/// Why a sash could not be made: a defect of Fillister, not of the survey.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MakeError {
+    /// The sash.
+    pub sash: String,
+    /// What went wrong.
+    pub why: String,
+}
+
+impl fmt::Display for MakeError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "sash {}: {}", self.sash, self.why)
+    }
+}
+
+impl std::error::Error for MakeError {}
+
+/// Takes every sash through the house and composes the output folder.
+///
+/// # Errors
+/// Where a drawing or a file cannot be composed.
+pub fn make(house: &House) -> Result<Made, MakeError> {
+    let mut files = Files::new();
+    let mut sashes = Vec::new();
+    for measured in &house.sashes {
+        sashes.push(make_sash(house, measured, &mut files)?);
+    }
+    let report = report(house, sashes);
+    let of_house = |error: &dyn fmt::Display| MakeError {
+        sash: "all".into(),
+        why: error.to_string(),
+    };
+    let json = serde_json::to_string_pretty(&report).map_err(|e| of_house(&e))?;
+    files.insert("report.json".into(), (json + "\n").into_bytes());
+    files.insert("summary.txt".into(), sheets::summary::summary(&report).into_bytes());
+    let order = sheets::order::csv(&report).map_err(|e| of_house(&e))?;
+    files.insert("glass-order.csv".into(), order);
+    Ok(Made { report, files })
+}
+
+fn make_sash(
+    house: &House,
+    measured: &survey::Sash,
+    files: &mut Files,
+) -> Result<SashReport, MakeError> {
+    let failed = |why: &dyn fmt::Display| MakeError { sash: measured.id.clone(), why: why.to_string() };
+    let workshop = &house.workshop;
+    let work = Work::new(measured, workshop).map_err(|e| failed(&e))?;
+    let mut findings = work.findings();
+    let mut put = |name: &str, content: Vec<u8>| {
+        files.insert(format!("{}/{name}", measured.id), content);
+    };
+
+    let mut lines = Vec::new();
+    // A sash that is stopped gets no programs, so there is nothing to prove.
+    if gravest(&findings) != Verdict::Stop {
+        let proof = prove_programs(&work, workshop);
+        let json = serde_json::to_string_pretty(&proof).map_err(|e| failed(&e))?;
+        put("proof.json", (json + "\n").into_bytes());
+        if proof.passed() {
+            for program in &work.programs.programs {
+                put(&format!("cuts/{}", program.name), program.text.clone().into_bytes());
+                lines.push(line(program));
+            }
+        }
+        findings.extend(proof_findings(&proof));
+        findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+    }
+
+    let outlines =
+        sheets::outlines(&work.sash, &work.fit, &work.rebate).map_err(|e| failed(&e))?;
+    let drawn = dxf::write(&outlines, dxf::Form::R2000).map_err(|e| failed(&e))?;
+    put("sash.dxf", drawn.into_bytes());
+    for (name, scene) in sheets::sections(&work.sash, &work.fit).map_err(|e| failed(&e))? {
+        let look = svg::Look { scale: 2.0, margin: 6.0 };
+        let picture = svg::write(&scene, look).map_err(|e| failed(&e))?;
+        put(&format!("section-{name}.svg"), picture.into_bytes());
+    }
+    sash_report(&work, workshop, findings, lines).map_err(|e| failed(&e))
+}
+
+fn line(program: &machine::Program) -> ProgramLine {
+    ProgramLine {
+        name: program.name.clone(),
+        minutes: program.minutes,
+        lines: program.text.lines().count(),
+    }
+}
+
+/// Proves the very text that would be written.
+fn prove_programs(work: &Work, workshop: &Workshop) -> Proof {
+    let programs: Vec<prove::Program> = work
+        .programs
+        .programs
+        .iter()
+        .map(|program| prove::Program { name: &program.name, text: &program.text })
+        .collect();
+    prove::prove(&programs, &work.rebate, &setup(workshop))
+}
+
+fn proof_findings(proof: &Proof) -> Vec<Finding> {
+    proof.faults.iter().map(|fault| fault.finding.clone()).collect()
+}

@@ -1,0 +1,97 @@
+//! From the rooms' values to a report.
+
+use super::choice::choose;
+use super::work::Work;
+use crate::finding::{Finding, gravest};
+use crate::fit::{UnitFit, block_length};
+use crate::geometry::OutlineError;
+use crate::glass;
+use crate::hand;
+use crate::report::{
+    CAUTIONS, InternalBarLine, PassLine, ProgramLine, Report, SashReport, UnitLine,
+};
+use crate::sash::Solid;
+use crate::survey::{self, BarsAs, House, Runs, Workshop};
+
+/// Judges every sash of a house without writing programs.
+///
+/// # Errors
+/// As [`Work::new`].
+pub fn check(house: &House) -> Result<Report, OutlineError> {
+    let sashes = house
+        .sashes
+        .iter()
+        .map(|measured| {
+            let work = Work::new(measured, &house.workshop)?;
+            sash_report(&work, &house.workshop, work.findings(), Vec::new())
+        })
+        .collect::<Result<_, _>>()?;
+    Ok(report(house, sashes))
+}
+
+pub(super) fn report(house: &House, sashes: Vec<SashReport>) -> Report {
+    Report {
+        fillister: env!("CARGO_PKG_VERSION"),
+        house: house.name.clone(),
+        verdict: gravest(sashes.iter().flat_map(|sash| &sash.findings)),
+        sashes,
+        cautions: CAUTIONS.to_vec(),
+    }
+}
+
+pub(super) fn sash_report(
+    work: &Work,
+    workshop: &Workshop,
+    findings: Vec<Finding>,
+    programs: Vec<ProgramLine>,
+) -> Result<SashReport, OutlineError> {
+    let measured = &work.sash.measured;
+    let passes = work.plan.passes.iter().map(|pass| PassLine {
+        pass: pass.clone(),
+        setting: hand::setting(pass, &workshop.router, &workshop.cutter),
+    });
+    Ok(SashReport {
+        id: measured.id.clone(),
+        kind: measured.kind.name(),
+        verdict: gravest(&findings),
+        bars_as: match measured.bars_as {
+            BarsAs::OneUnit => "one-unit",
+            BarsAs::UnitPerLight => "unit-per-light",
+        },
+        rebate_depth: work.fit.depth,
+        wood_removed: work.rebate.go.iter().map(Solid::volume).sum::<f64>() / 1000.0,
+        units: work.fit.units.iter().map(|unit| unit_line(unit, &measured.unit)).collect(),
+        timber: work.timber.clone(),
+        findings,
+        choice: choose(measured, workshop)?,
+        passes: passes.collect(),
+        programs,
+    })
+}
+
+fn unit_line(unit: &UnitFit, choice: &survey::Unit) -> UnitLine {
+    let bars = unit.bars.iter().map(|bar| InternalBarLine {
+        runs: match bar.runs {
+            Runs::Upright => "upright",
+            Runs::Cross => "cross",
+        },
+        from_edge: bar.from_edge,
+        width: bar.width,
+    });
+    UnitLine {
+        light: unit.light.clone(),
+        sight: unit.sight.size().into(),
+        order: unit.order.into(),
+        build_up: choice.build_up.to_string(),
+        thickness: choice.build_up.thickness(),
+        thickest: glass::thickest(choice),
+        weight: glass::weight(&choice.build_up, unit.order),
+        spacer_height: choice.spacer_height,
+        tape: choice.tape,
+        internal_bars: bars.collect(),
+        rebate_width: unit.rebate_width,
+        clearance: unit.clearance,
+        cover: unit.cover,
+        block_length: block_length(unit),
+    }
+}

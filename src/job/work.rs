@@ -1,0 +1,67 @@
+//! One sash through the rooms, up to its programs.
+
+use crate::finding::{Finding, Verdict, gravest};
+use crate::fit::{self, Fit};
+use crate::geometry::OutlineError;
+use crate::glass;
+use crate::machine::{self, Programs};
+use crate::passes::{self, Plan};
+use crate::rebate::{self, Rebate};
+use crate::sash::Sash;
+use crate::survey::{self, Workshop};
+use crate::timber::{self, Timber};
+
+/// A sash and everything worked out for it.
+#[derive(Debug, Clone)]
+pub struct Work {
+    /// The sash in place.
+    pub sash: Sash,
+    /// Where its units sit.
+    pub fit: Fit,
+    /// Its wood, divided.
+    pub rebate: Rebate,
+    /// What is left.
+    pub timber: Timber,
+    /// The passes.
+    pub plan: Plan,
+    /// The programs, not yet proven.
+    pub programs: Programs,
+    /// What is unusual about the unit.
+    pub unit_findings: Vec<Finding>,
+}
+
+impl Work {
+    /// Takes one sash through the rooms.
+    ///
+    /// # Errors
+    /// Where a solid of the sash has no area; a survey that was read without a mistake has none such.
+    pub fn new(measured: &survey::Sash, workshop: &Workshop) -> Result<Work, OutlineError> {
+        let sash = Sash::new(measured);
+        let fit = fit::fit(&sash, workshop);
+        let rebate = rebate::divide(&sash, &fit, workshop.cutter.radius())?;
+        let timber = timber::judge(&sash, &fit, &workshop.limits);
+        let plan = passes::plan(&sash, &fit, &rebate, workshop);
+        let programs = machine::programs(&sash, &fit, &plan, workshop);
+        let unit_findings = glass::judge(&measured.unit);
+        Ok(Work { sash, fit, rebate, timber, plan, programs, unit_findings })
+    }
+
+    /// Every finding, the gravest first, in the order of the rooms within a verdict.
+    pub fn findings(&self) -> Vec<Finding> {
+        let rooms = [
+            &self.timber.findings,
+            &self.fit.findings,
+            &self.plan.findings,
+            &self.programs.findings,
+            &self.unit_findings,
+        ];
+        let mut all: Vec<Finding> = rooms.into_iter().flatten().cloned().collect();
+        all.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+        all
+    }
+
+    /// The gravest verdict of all findings.
+    pub fn verdict(&self) -> Verdict {
+        gravest(&self.findings())
+    }
+}

@@ -1,0 +1,43 @@
+//! Every number and finding of a run, as plain values that can be written as JSON.
+//!
+//! Promised: numbers are as computed, in mm, kg, minutes; nothing is rounded here. The JSON Schema
+//! comes from these types.
+
+mod sash;
+
+pub use sash::{
+    Candidate, Choice, Gaps, InternalBarLine, PassLine, ProgramLine, SashReport, SizeMm, UnitLine,
+};
+
+use crate::finding::Verdict;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// The report of one survey.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Report {
+    /// Version of the program.
+    pub fillister: &'static str,
+    /// Name of the house.
+    pub house: String,
+    /// The gravest verdict of all sashes.
+    pub verdict: Verdict,
+    /// One entry a sash, in the order of the survey.
+    pub sashes: Vec<SashReport>,
+    /// Cautions that belong to the work as such.
+    pub cautions: Vec<&'static str>,
+}
+
+/// Cautions that go with every sheet. Each defers to local code and licensed practice.
+pub const CAUTIONS: &[&str] = &[
+    "Lead: old paint may hold it. Wet abrasives, no dry sanding, no flame, hot air below 450 °C; \
+     follow the local rules for lead paint.",
+    "Old putty has been found to hold asbestos: have it tested before it is disturbed.",
+    "Wood dust harms lungs: extraction and a mask, within local limits.",
+    "Router: guards, eye and ear protection, both hands on the machine, cutter still before it is set down.",
+    "Glass: gloves; two people for heavy sashes and units.",
+    "Safety glazing may be required near floors and doors: ask the local building authority.",
+    "Wind load and glass strength: have large or exposed units checked by someone qualified.",
+    "Listed buildings and conservation areas: consent comes before the first cut.",
+    "This is a calculation from the survey as written; it does not replace local codes or licensed practice.",
+];

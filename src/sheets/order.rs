@@ -1,0 +1,63 @@
+//! The glass order: one line a unit.
+
+use crate::report::{InternalBarLine, Report};
+
+/// The order as CSV (RFC 4180), a header and a line a unit. Sashes that are stopped are left out: a
+/// unit is ordered only for a sash that can take it.
+///
+/// # Errors
+/// None in practice: writing to memory fails only where memory does.
+pub fn csv(report: &Report) -> Result<Vec<u8>, csv::Error> {
+    let mut out = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    out.write_record([
+        "label",
+        "quantity",
+        "order width mm",
+        "order height mm",
+        "sight width mm (not for ordering)",
+        "sight height mm (not for ordering)",
+        "build-up",
+        "thickness mm",
+        "thickness at most mm",
+        "spacer and seal height at most mm",
+        "internal bar width mm",
+        "upright internal bars: centres from left edge mm",
+        "cross internal bars: centres from bottom edge mm",
+        "edge tape mm",
+        "weight kg",
+        "seen from",
+    ])?;
+    let able = report.sashes.iter().filter(|sash| sash.verdict != crate::finding::Verdict::Stop);
+    for (sash, unit) in able.flat_map(|sash| sash.units.iter().map(move |unit| (sash, unit))) {
+        let centres = |runs: &str| {
+            let bars = unit.internal_bars.iter().filter(|bar| bar.runs == runs);
+            bars.map(|bar| mm(bar.from_edge)).collect::<Vec<_>>().join(" ")
+        };
+        let widest = unit.internal_bars.iter().map(|bar: &InternalBarLine| bar.width);
+        out.write_record([
+            format!("{} {}", sash.id, unit.light),
+            "1".into(),
+            mm(unit.order.width),
+            mm(unit.order.height),
+            mm(unit.sight.width),
+            mm(unit.sight.height),
+            unit.build_up.clone(),
+            mm(unit.thickness),
+            mm(unit.thickest),
+            mm(unit.spacer_height),
+            widest.reduce(f64::max).map(mm).unwrap_or_default(),
+            centres("upright"),
+            centres("cross"),
+            mm(unit.tape),
+            unit.weight.map_or_else(|| "unknown".into(), |weight| format!("{weight:.1}")),
+            "glazing face".into(),
+        ])?;
+    }
+    out.into_inner().map_err(|error| csv::Error::from(error.into_error()))
+}
+
+/// Tenths of a millimetre, whole numbers without decimals.
+fn mm(value: f64) -> String {
+    let text = format!("{value:.1}");
+    text.strip_suffix(".0").unwrap_or(&text).to_string()
+}
