@@ -176,7 +176,9 @@ fn carried(kind: Kind, side: Side) -> bool {
 pub(super) fn judge_member(place: String, bending: &Bending, limits: &Limits) -> Finding {
     let stop = of_span(bending.span, &limits.span_over_deflection_stop);
     let caution = of_span(bending.span, &limits.span_over_deflection_caution);
-    let mut finding = judge(place, bending, Bounds::new(stop, caution));
+    let cure = "a shallower or narrower rebate, or a lower wind pressure if the site is sheltered, \
+                would bring it within the limit";
+    let mut finding = judge(place, bending, Bounds::new(stop, caution), cure);
     if bending.carried {
         finding.verdict = Verdict::Clear;
         finding.advice = format!(
@@ -192,7 +194,9 @@ pub(super) fn judge_member(place: String, bending: &Bending, limits: &Limits) ->
 /// stood and panes help them.
 pub(super) fn judge_bar(place: String, bending: &Bending, limits: &Limits) -> Finding {
     let caution = of_span(bending.span, &limits.span_over_deflection_caution);
-    judge(place, bending, Bounds::caution(caution))
+    let cure =
+        "bars want bedding to the unit along their length, and a shallower make-up leaves more";
+    judge(place, bending, Bounds::caution(caution), cure)
 }
 
 /// The deflection that a ratio of span over deflection allows, mm.
@@ -200,15 +204,11 @@ fn of_span(span: f64, limit: &Limit) -> Bound {
     Bound::from(limit).map(|ratio| span / ratio.max(1.0))
 }
 
-fn judge(place: String, bending: &Bending, bounds: Bounds) -> Finding {
+fn judge(place: String, bending: &Bending, bounds: Bounds, cure: &str) -> Finding {
     let measured = Quantity::mm(bending.after.deflection);
     Finding::at_most("timber.wind", place, measured, bounds, |verdict, _| match verdict {
         Verdict::Clear => format!("stiff enough under the stated wind: {}", change(bending)),
-        Verdict::Caution | Verdict::Stop => format!(
-            "{}; a shallower or narrower rebate, or a lower wind pressure if the site is sheltered, \
-             would bring it within the limit",
-            change(bending)
-        ),
+        Verdict::Caution | Verdict::Stop => format!("{}; {cure}", change(bending)),
     })
 }
 
@@ -217,7 +217,7 @@ fn change(bending: &Bending) -> String {
     let class = bending.after.class.map_or_else(
         || {
             if bending.after.load > 0.0 {
-                "no deflection class".to_owned()
+                "limper than any deflection class".to_owned()
             } else {
                 "no wind".to_owned()
             }

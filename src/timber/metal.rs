@@ -9,8 +9,11 @@ use kurbo::{Point, Rect};
 /// Metal this close under the platform wants care: nobody knows its depth better (common practice).
 const UNDER_PLATFORM: Bound = Bound { value: 3.0, basis: Basis::CommonPractice };
 
-/// Judges every piece of metal: `metal.in-path`.
+/// Judges every piece of metal: `metal.in-path`. Without a unit there is no cut to keep clear of.
 pub(super) fn judge(sash: &Sash, fit: &Fit) -> Vec<Finding> {
+    if fit.units.is_empty() {
+        return Vec::new();
+    }
     sash.measured.metal.iter().map(|metal| judge_one(sash, fit, metal)).collect()
 }
 
@@ -51,7 +54,7 @@ fn beside_cut(sash: &Sash, fit: &Fit, metal: &Metal) -> f64 {
         return in_daylight;
     }
     let apart = fit.units.iter().map(|unit| -depth_inside(unit.wall, metal.at) - metal.radius);
-    apart.fold(f64::INFINITY, f64::min).min(f64::MAX)
+    apart.fold(f64::INFINITY, f64::min)
 }
 
 /// How deep `point` lies inside `rect`, from its nearest side; negative outside by the distance.

@@ -9,19 +9,19 @@ use crate::survey::{Kind, Limits};
 pub(super) fn judge(place: &str, least: &Least, kind: Kind, limits: &Limits) -> [Finding; 2] {
     let measured = Quantity::mm(least.wood);
     let bounds = Bounds::new(&limits.front_stop, &limits.front_caution);
-    let where_least = format!("least {:.1} mm from the sight edge", least.from_sight);
+    let thinnest = format!("thinnest {}", place_of(least));
     let front = Finding::at_least(
         "timber.front",
         place,
         measured,
         bounds,
         |verdict, bound| match (verdict, least.by_old) {
-            (Verdict::Clear, _) => format!("enough wood in front of the unit, {where_least}"),
+            (Verdict::Clear, _) => format!("enough wood in front of the unit, {thinnest}"),
             (_, true) => format!(
-                "{where_least}, where the old rebate is already deeper: glue in a slip to build its \
+                "{thinnest}, where the old rebate is already deeper: glue in a slip to build its \
                  platform up"
             ),
-            (_, false) => format!("{where_least}: {}", shallower(bound - least.wood, bound, kind)),
+            (_, false) => format!("{thinnest}: {}", shallower(bound - least.wood, bound, kind)),
         },
     );
     // Wood as thin as rounding is no wood.
@@ -31,13 +31,23 @@ pub(super) fn judge(place: &str, least: &Least, kind: Kind, limits: &Limits) -> 
             "the sight line stays whole: the platform does not break into the moulding".to_owned()
         } else {
             format!(
-                "the platform breaks into the moulding {:.1} mm from the sight edge and would change \
-                 the sight line: a shallower make-up is needed",
-                least.from_sight
+                "the platform breaks into the moulding {} and would change the sight line: a \
+                 shallower make-up is needed",
+                place_of(least)
             )
         }
     });
     [front, sight]
+}
+
+/// `at the sight edge`, or how far from it.
+fn place_of(least: &Least) -> String {
+    // What shows as 0.0 mm is the edge itself.
+    if least.from_sight < 0.05 {
+        "at the sight edge".to_owned()
+    } else {
+        format!("{:.1} mm from the sight edge", least.from_sight)
+    }
 }
 
 /// How to save `shortage` mm of depth so as to leave `bound` mm.

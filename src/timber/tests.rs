@@ -3,8 +3,9 @@
 use super::*;
 use crate::finding::Verdict;
 use crate::fit::UnitFit;
+use crate::geometry::Side;
 use crate::sash::tests::casement;
-use crate::survey::{BarsAs, Moulding, OldGlazing};
+use crate::survey::{BarsAs, Metal, Moulding, OldGlazing, Screw, ScrewFrom};
 use approx::assert_relative_eq;
 use kurbo::{Point, Rect, Size};
 use proptest::prelude::*;
@@ -195,6 +196,30 @@ proptest! {
         let limits = Limits::default();
         let judged = |cover| judge(&sash, &fit_of(&sash, cover, 27.0), &limits);
         never_more(&judged(cover), &judged(cover + more))?;
+    }
+
+    #[test]
+    fn whatever_the_cut_every_finding_has_numbers_and_advice(
+        sash in any_sash(),
+        cover in 0.0..120.0_f64,
+        depth in 0.0..120.0_f64,
+    ) {
+        let mut survey = sash.measured;
+        survey.metal = vec![Metal { name: "pin".into(), at: Point::new(-3.0, 70.0), radius: 5.0, from_face: 0.0, cleared: false }];
+        let screw = |from| Screw { member: Side::Top, from, at: 40.0, length: depth };
+        survey.screws = vec![
+            screw(ScrewFrom::OuterEdge { from_face: 20.0 }),
+            screw(ScrewFrom::RoomFace { from_sight: 20.0 }),
+        ];
+        let sash = Sash::new(&survey);
+        let timber = judge(&sash, &fit_of(&sash, cover, depth), &Limits::default());
+        for finding in &timber.findings {
+            prop_assert!(finding.measured.value.is_finite() && finding.limit.value.is_finite(), "{finding:?}");
+            prop_assert!(!finding.advice.is_empty() && !finding.place.is_empty(), "{finding:?}");
+        }
+        for rule in ["timber.front", "timber.sight-line", "timber.beside", "timber.tenon", "timber.wind", "timber.screw", "metal.in-path", "timber.proud"] {
+            prop_assert!(timber.findings.iter().any(|finding| finding.rule == rule), "no {rule}");
+        }
     }
 
     /// The sash answers point by point which wood stands where; least wood and area must agree.
