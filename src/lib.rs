@@ -25,3 +25,4 @@ pub mod passes;
 pub mod rebate;
 pub mod sash;
 pub mod survey;
+pub mod timber;

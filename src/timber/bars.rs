@@ -1,0 +1,112 @@
+//! Glazing bars after the cut.
+
+use super::bending::{self, Bending};
+use super::cross::{CrossSection, Gap, Least};
+use super::platform::{self, shallower, up_to_tenth};
+use super::section::Section;
+use super::units;
+use crate::finding::{Bounds, Finding, Quantity, Verdict};
+use crate::fit::Fit;
+use crate::sash::{Part, Sash};
+use crate::survey::{BarsAs, Limits};
+use serde::Serialize;
+
+/// What is left of a glazing bar.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BarLeft {
+    /// What a joiner calls it.
+    pub name: String,
+    /// Least wood between platform and moulding.
+    pub under_platform: Option<Least>,
+    /// Height after it is cut down to the platform, mm; none where it keeps its web.
+    pub height: Option<f64>,
+    /// Web between the two rebates, mm, the old ones counted where they are wider; none where the bar
+    /// is cut down.
+    pub web: Option<f64>,
+    /// Section before the cut.
+    pub before: Section,
+    /// Section after the cut.
+    pub after: Section,
+    /// Bending under the stated wind.
+    pub bending: Bending,
+}
+
+/// Measures every bar, in the order of the survey.
+pub(super) fn measure(sash: &Sash, fit: &Fit) -> Vec<BarLeft> {
+    let behind_one_unit = sash.measured.bars_as == BarsAs::OneUnit;
+    let bars = sash.measured.bars.iter().enumerate();
+    bars.map(|(index, bar)| {
+        let (low, high) = units::rebates_in_bar(fit, bar);
+        let cuts = if behind_one_unit {
+            vec![Gap::rebate(0.0, bar.width, fit.depth)]
+        } else {
+            vec![
+                Gap::rebate(0.0, low, fit.depth),
+                Gap::rebate(bar.width - high, bar.width, fit.depth),
+            ]
+        };
+        let cut = CrossSection::bar_cut(bar, cuts);
+        let (before, after) = (CrossSection::bar(bar).section(), cut.section());
+        let web = bar.width - low.max(bar.rebate_width) - high.max(bar.rebate_width);
+        BarLeft {
+            name: sash.part_name(Part::Bar(index)),
+            under_platform: cut.least(fit.depth),
+            height: behind_one_unit.then_some(bar.thickness - fit.depth),
+            web: (!behind_one_unit).then_some(web),
+            before,
+            after,
+            bending: bending::of_bar(sash, bar, behind_one_unit, &before, &after),
+        }
+    })
+    .collect()
+}
+
+/// Judges every bar.
+pub(super) fn judge(sash: &Sash, left: &[BarLeft], limits: &Limits) -> Vec<Finding> {
+    let kind = sash.measured.kind;
+    let mut findings = Vec::new();
+    for left in left {
+        if let Some(least) = &left.under_platform {
+            findings.extend(platform::judge(&left.name, least, kind, limits));
+        }
+        if let Some(height) = left.height {
+            let bounds = Bounds::new(&limits.bar_stop, &limits.bar_caution);
+            let measured = Quantity::mm(height);
+            let place = left.name.as_str();
+            findings.push(Finding::at_least(
+                "timber.bar",
+                place,
+                measured,
+                bounds,
+                |verdict, bound| {
+                    if verdict == Verdict::Clear {
+                        "enough of the bar is left to cut it down behind one unit".to_owned()
+                    } else {
+                        shallower(bound - height, bound, kind)
+                    }
+                },
+            ));
+        }
+        if let Some(web) = left.web {
+            findings.push(judge_web(&left.name, web, limits));
+        }
+        findings.push(bending::judge_bar(left.name.clone(), &left.bending, limits));
+    }
+    findings
+}
+
+/// `timber.web`: the feather between two units.
+fn judge_web(place: &str, web: f64, limits: &Limits) -> Finding {
+    let bounds = Bounds::new(&limits.web_stop, &limits.web_caution);
+    Finding::at_least("timber.web", place, Quantity::mm(web), bounds, |verdict, bound| {
+        if verdict == Verdict::Clear {
+            "the bar has room for two edges and a web".to_owned()
+        } else {
+            format!(
+                "{:.1} mm less cover or clearance on each side would leave {bound:.1} mm, or put one \
+                 unit behind cut-down bars",
+                up_to_tenth((bound - web) / 2.0)
+            )
+        }
+    })
+}

@@ -1,0 +1,100 @@
+//! Stiles and rails after the cut.
+
+use super::bending::{self, Bending};
+use super::cross::{CrossSection, Least};
+use super::platform::{self, up_to_tenth};
+use super::section::Section;
+use super::tenon::{self, TenonLeft};
+use super::units;
+use crate::finding::{Bounds, Finding, Quantity, Verdict};
+use crate::fit::Fit;
+use crate::geometry::{PerSide, Side};
+use crate::sash::{Part, Sash};
+use crate::survey::Limits;
+use serde::Serialize;
+
+/// What is left of a stile or rail.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MemberLeft {
+    /// What a joiner calls it.
+    pub name: String,
+    /// Sight edge to the new rebate wall, mm: the widest where several units bear on it; 0 for none.
+    pub rebate_width: f64,
+    /// Least wood under the platform.
+    pub under_platform: Option<Least>,
+    /// Rebate wall to outer edge, mm; the old wall counts where it lies deeper in.
+    pub beside: f64,
+    /// Its tenon.
+    pub tenon: Option<TenonLeft>,
+    /// Section before the cut.
+    pub before: Section,
+    /// Section after the cut.
+    pub after: Section,
+    /// Bending under the stated wind.
+    pub bending: Bending,
+}
+
+/// Measures every member.
+pub(super) fn measure(sash: &Sash, fit: &Fit) -> PerSide<MemberLeft> {
+    PerSide::from_fn(|side| {
+        let member = sash.measured.members.get(side);
+        let rebate_width = units::rebate_in_member(sash, fit, side);
+        let cut = CrossSection::member_cut(member, rebate_width, fit.depth);
+        let (before, after) = (CrossSection::member(member).section(), cut.section());
+        MemberLeft {
+            name: sash.part_name(Part::Member(side)),
+            rebate_width,
+            under_platform: cut.least(fit.depth),
+            beside: member.width - rebate_width.max(member.old.width()),
+            tenon: TenonLeft::new(side, member, rebate_width, fit.depth),
+            before,
+            after,
+            bending: bending::of_member(sash, side, &before, &after),
+        }
+    })
+}
+
+/// Judges every member.
+pub(super) fn judge(
+    sash: &Sash,
+    fit: &Fit,
+    left: &PerSide<MemberLeft>,
+    limits: &Limits,
+) -> Vec<Finding> {
+    let kind = sash.measured.kind;
+    let mut findings = Vec::new();
+    for (side, left) in left.iter() {
+        if let Some(least) = &left.under_platform {
+            findings.extend(platform::judge(&left.name, least, kind, limits));
+        }
+        findings.push(beside(sash, side, left, limits));
+        if let Some(tenon) = &left.tenon {
+            let member = (side, sash.measured.members.get(side));
+            let cut = (left.rebate_width, fit.depth);
+            findings.push(tenon::judge(left.name.clone(), member, tenon, cut, limits));
+        }
+        findings.push(bending::judge_member(left.name.clone(), &left.bending, limits));
+    }
+    findings
+}
+
+/// `timber.beside`: the mortices and the joint need wood outside the rebate.
+fn beside(sash: &Sash, side: Side, left: &MemberLeft, limits: &Limits) -> Finding {
+    let bounds = Bounds::new(&limits.beside_stop, &limits.beside_caution);
+    let measured = Quantity::mm(left.beside);
+    let by_old = sash.measured.members.get(side).old.width() > left.rebate_width;
+    Finding::at_least(
+        "timber.beside",
+        left.name.as_str(),
+        measured,
+        bounds,
+        |verdict, bound| match (verdict, by_old) {
+            (Verdict::Clear, _) => "enough wood beside the rebate".to_owned(),
+            (_, true) => "the old rebate is already wider than the new: glue in a slip".to_owned(),
+            (_, false) => format!(
+                "{:.1} mm less cover or clearance on this side would leave {bound:.1} mm",
+                up_to_tenth(bound - left.beside)
+            ),
+        },
+    )
+}

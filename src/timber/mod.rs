@@ -1,0 +1,59 @@
+//! What the cut leaves of the timber, and each rule that judges it.
+//!
+//! Promised: every number follows from the surveyed sash and the fit; every rule gives a finding for
+//! every place it applies to, clear ones too, so that the joiner sees how much room there is. A deeper
+//! or wider rebate never leaves more. Not promised: that the timber is sound; rot, shakes and old
+//! repairs are for the eye.
+
+mod bars;
+mod bead;
+mod bending;
+mod cross;
+mod members;
+mod metal;
+mod platform;
+mod screws;
+mod section;
+mod tenon;
+mod units;
+
+pub use bars::BarLeft;
+pub use bending::{Bending, Bent, Class, deflection};
+pub use cross::Least;
+pub use members::MemberLeft;
+pub use screws::THREAD_RADIUS;
+pub use section::{Moments, Section};
+pub use tenon::TenonLeft;
+
+use crate::finding::Finding;
+use crate::fit::Fit;
+use crate::geometry::PerSide;
+use crate::sash::Sash;
+use crate::survey::Limits;
+use serde::Serialize;
+
+/// What is left of a sash, measured and judged.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Timber {
+    /// Judgements: members, bars, screws, metal, bead.
+    pub findings: Vec<Finding>,
+    /// Stiles and rails.
+    pub members: PerSide<MemberLeft>,
+    /// Glazing bars, in the order of the survey.
+    pub bars: Vec<BarLeft>,
+}
+
+/// Measures what `fit` leaves of `sash` and holds it against `limits`.
+pub fn judge(sash: &Sash, fit: &Fit, limits: &Limits) -> Timber {
+    let members = members::measure(sash, fit);
+    let bars = bars::measure(sash, fit);
+    let mut findings = members::judge(sash, fit, &members, limits);
+    findings.extend(bars::judge(sash, &bars, limits));
+    findings.extend(screws::judge(sash, fit, limits));
+    findings.extend(metal::judge(sash, fit));
+    findings.push(bead::judge(&sash.measured, limits));
+    Timber { findings, members, bars }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,164 @@
+//! What the rebate leaves of the tenons.
+//!
+//! A tenon is looked at in the section at its shoulder: the width of its member by its own thickness.
+//! The old rebate or groove has taken its part of that; the share left compares after with before.
+//! Haunches and wedges are not counted.
+
+use super::cross::CrossSection;
+use super::platform::up_to_tenth;
+use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
+use crate::geometry::Side;
+use crate::sash::Stretch;
+use crate::survey::{Limits, Member, Tenon};
+use serde::Serialize;
+
+/// Halvings when looking for a depth: far finer than a tenth of a millimetre.
+const HALVINGS: usize = 30;
+
+/// What is left of a tenon.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct TenonLeft {
+    /// Section before the cut, mm².
+    pub before: f64,
+    /// Section after the cut, mm².
+    pub after: f64,
+    /// After over before, 0 to 1; 0 where there was none before.
+    pub share: f64,
+    /// False where no tenon was surveyed and the middle third of the rail stands in for it.
+    pub surveyed: bool,
+}
+
+impl TenonLeft {
+    /// The tenon at the ends of `member` on `side`, with a new rebate of `width` and `depth` mm.
+    ///
+    /// A rail without a surveyed tenon is reckoned to have one in its middle third, as is usual. A
+    /// stile has none unless it was surveyed.
+    pub(super) fn new(side: Side, member: &Member, width: f64, depth: f64) -> Option<TenonLeft> {
+        let tenon = match member.tenon {
+            Some(tenon) => tenon,
+            None if side.is_upright() => return None,
+            None => usual(member),
+        };
+        let range = Stretch { top: -tenon.from_face, bottom: -tenon.from_face - tenon.thickness };
+        let before = CrossSection::member(member).area_within(range);
+        let after = CrossSection::member_cut(member, width, depth).area_within(range);
+        let share = if before > 0.0 { after / before } else { 0.0 };
+        Some(TenonLeft { before, after, share, surveyed: member.tenon.is_some() })
+    }
+}
+
+/// The tenon of a rail that nobody has looked at: a third of the thickness, in the middle (common
+/// practice).
+fn usual(member: &Member) -> Tenon {
+    let third = member.thickness / 3.0;
+    Tenon { thickness: third, from_face: third }
+}
+
+/// Judges a tenon: `timber.tenon`. One that was not surveyed never stops the work.
+pub(super) fn judge(
+    place: String,
+    (side, member): (Side, &Member),
+    left: &TenonLeft,
+    (width, depth): (f64, f64),
+    limits: &Limits,
+) -> Finding {
+    let per_cent = |limit| Bound::from(limit).map(|share| share * 100.0);
+    let caution = per_cent(&limits.tenon_caution);
+    let bounds = if left.surveyed {
+        Bounds::new(per_cent(&limits.tenon_stop), caution)
+    } else {
+        Bounds::caution(caution)
+    };
+    let measured = Quantity { value: left.share * 100.0, unit: "%" };
+    Finding::at_least("timber.tenon", place, measured, bounds, |verdict, bound| {
+        let sure = if left.surveyed {
+            ""
+        } else {
+            "; the tenon was not surveyed and is reckoned as the middle third: look at the joint"
+        };
+        if verdict == Verdict::Clear {
+            return format!("enough of the tenon's section is left{sure}");
+        }
+        let spared = depth_for(side, member, width, depth, bound / 100.0);
+        match spared {
+            Some(spared) => format!(
+                "a rebate {:.1} mm shallower would leave {bound:.0} % of the tenon{sure}",
+                up_to_tenth(depth - spared)
+            ),
+            None => format!("no rebate leaves {bound:.0} % of the tenon{sure}"),
+        }
+    })
+}
+
+/// The greatest depth up to `depth` that leaves `share` of the tenon.
+fn depth_for(side: Side, member: &Member, width: f64, depth: f64, share: f64) -> Option<f64> {
+    let enough =
+        |depth| TenonLeft::new(side, member, width, depth).is_some_and(|left| left.share >= share);
+    if !enough(0.0) {
+        return None;
+    }
+    let (mut low, mut high) = (0.0, depth);
+    for _ in 0..HALVINGS {
+        let middle = f64::midpoint(low, high);
+        if enough(middle) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Some(low)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::survey::{Moulding, OldGlazing};
+    use approx::assert_relative_eq;
+
+    fn rail(tenon: Option<Tenon>) -> Member {
+        Member {
+            width: 52.0,
+            thickness: 45.0,
+            old: OldGlazing::Rebate { width: 9.0, depth: 17.0 },
+            tenon,
+            moulding: Moulding::Square,
+        }
+    }
+
+    fn judged(member: &Member, width: f64, depth: f64) -> Finding {
+        let left = TenonLeft::new(Side::Top, member, width, depth).unwrap();
+        let limits = Limits::default();
+        judge("top rail".into(), (Side::Top, member), &left, (width, depth), &limits)
+    }
+
+    // Closed form: rectangles. Tenon 15 to 30 mm deep: 52 × 15 less 9 × 2 before, less 14 × 12 after.
+    #[test]
+    fn the_share_is_that_of_rectangles() {
+        let member = rail(Some(Tenon { thickness: 15.0, from_face: 15.0 }));
+        let left = TenonLeft::new(Side::Top, &member, 14.0, 27.0).unwrap();
+        assert_relative_eq!(left.before, 762.0);
+        assert_relative_eq!(left.after, 612.0);
+        assert_relative_eq!(left.share, 612.0 / 762.0);
+        let finding = judged(&member, 14.0, 27.0);
+        assert_relative_eq!(finding.measured.value, 80.314_96, epsilon = 1e-4);
+        assert_eq!(finding.verdict, Verdict::Clear);
+    }
+
+    #[test]
+    fn too_small_a_share_stops_only_where_the_tenon_is_known() {
+        let known = judged(&rail(Some(Tenon { thickness: 12.0, from_face: 15.0 })), 40.0, 27.0);
+        assert_eq!(known.verdict, Verdict::Stop);
+        // Half of 52 × 12 − 9 × 2 is left where 52 × 12 − 40(D − 15) = 303: D = 23.025, 3.975 less.
+        assert!(known.advice.contains("4.0 mm shallower would leave 50 %"), "{}", known.advice);
+        let unknown = judged(&rail(None), 40.0, 30.0);
+        assert_eq!(unknown.verdict, Verdict::Caution);
+        assert!(unknown.advice.contains("look at the joint"), "{}", unknown.advice);
+    }
+
+    #[test]
+    fn a_rebate_short_of_the_tenon_takes_nothing_and_stiles_have_none() {
+        let member = rail(Some(Tenon { thickness: 10.0, from_face: 28.0 }));
+        assert_relative_eq!(TenonLeft::new(Side::Top, &member, 14.0, 27.0).unwrap().share, 1.0);
+        assert_eq!(TenonLeft::new(Side::Left, &rail(None), 14.0, 27.0), None);
+    }
+}

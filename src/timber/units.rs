@@ -1,0 +1,50 @@
+//! Which units bite into which part of the sash.
+
+use crate::fit::{Fit, UnitFit};
+use crate::geometry::{SAME, Side};
+use crate::sash::Sash;
+use crate::survey::{Bar, Runs};
+use kurbo::Rect;
+
+/// Coordinate of a side of a rectangle: X of left and right, Y of bottom and top.
+pub(super) fn side_of(rect: Rect, side: Side) -> f64 {
+    match side {
+        Side::Left => rect.x0,
+        Side::Right => rect.x1,
+        Side::Bottom => rect.y0,
+        Side::Top => rect.y1,
+    }
+}
+
+/// The units whose edge on `side` lies in the wood behind the sight edge at `sight_edge`.
+fn bearing(fit: &Fit, side: Side, sight_edge: f64) -> impl Iterator<Item = &UnitFit> {
+    fit.units.iter().filter(move |unit| (side_of(unit.sight, side) - sight_edge).abs() <= SAME)
+}
+
+/// The units that bear on the member on `side`.
+pub(super) fn on_member<'a>(
+    sash: &Sash,
+    fit: &'a Fit,
+    side: Side,
+) -> impl Iterator<Item = &'a UnitFit> {
+    bearing(fit, side, side_of(sash.sight, side))
+}
+
+/// The widest new rebate in the member on `side`; 0 for none.
+pub(super) fn rebate_in_member(sash: &Sash, fit: &Fit, side: Side) -> f64 {
+    on_member(sash, fit, side).map(|unit| *unit.rebate_width.get(side)).fold(0.0, f64::max)
+}
+
+/// The widest new rebate on each side of a bar that carries a unit on either: left then right of an
+/// upright bar, below then above a cross bar; 0 for none.
+pub(super) fn rebates_in_bar(fit: &Fit, bar: &Bar) -> (f64, f64) {
+    let (before, after) = match bar.runs {
+        Runs::Upright => (Side::Right, Side::Left),
+        Runs::Cross => (Side::Top, Side::Bottom),
+    };
+    let widest = |side, sight_edge| {
+        let widths = bearing(fit, side, sight_edge).map(|unit| *unit.rebate_width.get(side));
+        widths.fold(0.0, f64::max)
+    };
+    (widest(before, bar.centre - bar.width / 2.0), widest(after, bar.centre + bar.width / 2.0))
+}
