@@ -17,12 +17,13 @@ pub mod finding;
 pub mod fit;
 pub mod geometry;
 pub mod glass;
-
 pub mod hand;
 pub mod job;
 pub mod machine;
 pub mod passes;
 pub mod rebate;
+pub mod report;
 pub mod sash;
+pub mod sheets;
 pub mod survey;
 pub mod timber;

@@ -5,12 +5,8 @@
 
 mod choice;
 pub mod folder;
-mod make;
 mod report;
-mod setup;
 mod work;
 
-pub use make::{Made, make};
 pub use report::check;
-pub use setup::setup;
 pub use work::Work;

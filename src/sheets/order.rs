@@ -8,7 +8,8 @@ use crate::report::{InternalBarLine, Report};
 /// # Errors
 /// None in practice: writing to memory fails only where memory does.
 pub fn csv(report: &Report) -> Result<Vec<u8>, csv::Error> {
-    let mut out = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    let mut out =
+        csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     out.write_record([
         "label",
         "quantity",

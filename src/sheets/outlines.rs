@@ -3,7 +3,7 @@
 use super::layers::{BARS, BLOCKS, NEW_REBATE, OLD_REBATE, SIGHT, TIMBER, UNIT};
 use crate::drawing::{Item, Scene};
 use crate::fit::{Fit, blocks};
-use crate::geometry::{OutlineError, Outline};
+use crate::geometry::{Outline, OutlineError};
 use crate::rebate::Rebate;
 use crate::sash::Sash;
 use crate::survey::Runs;
@@ -31,7 +31,8 @@ pub fn outlines(sash: &Sash, fit: &Fit, rebate: &Rebate) -> Result<Scene, Outlin
     }
     for light in &sash.lights {
         scene.add(&SIGHT, closed(light.sight)?);
-        let old = crate::geometry::PerSide::from_fn(|side| sash.beside(light.sight, side).1.width());
+        let old =
+            crate::geometry::PerSide::from_fn(|side| sash.beside(light.sight, side).1.width());
         scene.add(&OLD_REBATE, closed(old.grow(light.sight))?);
     }
     for pocket in &rebate.pockets {

@@ -30,15 +30,7 @@ fn sash_summary(out: &mut Lines, sash: &SashReport) {
     for unit in &sash.units {
         unit_line(out, unit, sash.verdict);
     }
-    let worst = sash.timber.least_front();
-    out.wrapped(
-        "  ",
-        "  ",
-        &format!(
-            "New rebate {:.1} mm deep. {worst}",
-            sash.rebate_depth,
-        ),
-    );
+    out.wrapped("  ", "  ", &rebate(sash));
     let (open, clear): (Vec<&Finding>, Vec<&Finding>) =
         sash.findings.iter().partition(|finding| finding.verdict != Verdict::Clear);
     for finding in open {
@@ -57,6 +49,27 @@ fn sash_summary(out: &mut Lines, sash: &SashReport) {
             program.name, program.lines, program.minutes
         ));
     }
+}
+
+/// The new rebate, and the least wood under it.
+fn rebate(sash: &SashReport) -> String {
+    let members =
+        sash.timber.members.iter().map(|(_, member)| (&member.name, &member.under_platform));
+    let bars = sash.timber.bars.iter().map(|bar| (&bar.name, &bar.under_platform));
+    let least = members
+        .chain(bars)
+        .filter_map(|(name, least)| least.as_ref().map(|least| (name, least)))
+        .min_by(|(_, a), (_, b)| a.wood.total_cmp(&b.wood));
+    let under = least.map_or_else(String::new, |(name, least)| {
+        format!(
+            " Least wood under it: {:.1} mm, {name}, {:.1} mm from the sight edge.",
+            least.wood, least.from_sight
+        )
+    });
+    format!(
+        "New rebate {:.1} mm deep; {:.0} cm³ of wood goes.{under}",
+        sash.rebate_depth, sash.wood_removed
+    )
 }
 
 fn verdict_words(verdict: Verdict) -> &'static str {

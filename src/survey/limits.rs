@@ -32,8 +32,21 @@ impl From<&Limit> for Bound {
     }
 }
 
+/// What a limit is measured in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Measure {
+    /// Millimetres.
+    Millimetres,
+    /// A share, 0 to 1.
+    Share,
+    /// A bare ratio, 1 and up.
+    Ratio,
+}
+
 macro_rules! limits {
-    ($($(#[doc = $doc:literal])+ $name:ident = $default:expr;)+) => {
+    (@measure) => { Measure::Millimetres };
+    (@measure $measure:ident) => { Measure::$measure };
+    ($($(#[doc = $doc:literal])+ $name:ident $(: $measure:ident)? = $default:expr;)+) => {
         /// The limits of every rule. A field ending in `_stop` turns a finding into a stop, one ending
         /// in `_caution` into a caution.
         #[derive(Debug, Clone, PartialEq)]
@@ -59,6 +72,14 @@ macro_rules! limits {
                 }
             }
 
+            /// What the limit of that name is measured in; millimetres for an unknown name.
+            pub fn measure(name: &str) -> Measure {
+                match name {
+                    $(stringify!($name) => limits!(@measure $($measure)?),)+
+                    _ => Measure::Millimetres,
+                }
+            }
+
             /// What the limit of that name means, in one line.
             pub fn meaning(name: &str) -> Option<&'static str> {
                 match name {
@@ -80,9 +101,9 @@ limits! {
     /// Wood from the new rebate wall to the member's outer edge that wants care, mm.
     beside_caution = Limit::usual(22.0);
     /// Least share of a tenon's section that must be left, 0 to 1.
-    tenon_stop = Limit::usual(0.5);
+    tenon_stop: Share = Limit::usual(0.5);
     /// Share of a tenon's section that wants care, 0 to 1.
-    tenon_caution = Limit::usual(0.75);
+    tenon_caution: Share = Limit::usual(0.75);
     /// Least height of a glazing bar after it is cut down, mm.
     bar_stop = Limit::usual(10.0);
     /// Height of a cut-down glazing bar that wants care, mm.
@@ -110,9 +131,9 @@ limits! {
     /// Height of setting blocks that wants care, mm.
     block_caution = Limit::usual(2.0);
     /// Span over deflection under wind below which the member is too limp.
-    span_over_deflection_stop = Limit::published(150.0, "EN 12210 class A, l/150");
+    span_over_deflection_stop: Ratio = Limit::published(150.0, "EN 12210 class A, l/150");
     /// Span over deflection under wind that wants care.
-    span_over_deflection_caution = Limit::published(200.0, "EN 12210 class B, l/200");
+    span_over_deflection_caution: Ratio = Limit::published(200.0, "EN 12210 class B, l/200");
 }
 
 #[cfg(test)]

@@ -1,12 +1,148 @@
 //! What the joiner wrote down: read from a TOML file, checked for contradictions, and handed on as
 //! plain values.
+//!
+//! Promised: [`read`] never touches the disk and never panics; a survey with a mistake gives every
+//! mistake at once, each with line, column, value, expectation and, where it can be guessed, the
+//! cure; a [`House`] that was read holds finite numbers only, and every measure of it can be true
+//! beside the others. Not promised: that the sash can take the unit, or that the cutter can cut it.
+//! Those are judgements, and later rooms make them.
+//!
+//! # The survey file
+//!
+//! One TOML file a house. A length is a plain number in millimetres, or text with its unit:
+//! `45`, `"45 mm"`, `"4.5 cm"`, `"1 3/4 in"`, `"1-3/4 in"`, `"7/16\""`, `"1 ft 2 in"`. The spellings
+//! `rabbet`, `molding`, `muntins` and `center` are understood. Everything that is not marked as
+//! needed may be left out.
+//!
+//! The sash lies glazing face up. *Left* is left as seen looking down on that face; X runs to the
+//! right and Y up from the lower left corner of the sight.
+//!
+//! ```
+//! # let survey = r##"
+//! house = "Samphire Cottage"          # needed
+//!
+//! [workshop]                          # every key below stands at its default
+//! cutter  = { diameter = 12, flutes = 2, cutting_length = 38, shank_diameter = 12 }
+//! router  = { base_diameter = 150, guide_bush = 24 }
+//! machine = { bed = [1200, 1200], clear_height = 8, max_feed = 1500, max_plunge = 400, rapid = 3000, spindle = 18000 }
+//!
+//! [workshop.cutting]
+//! step_depth       = 4                # deepest step of a pass
+//! widen_step       = 2.5              # deepest step while widening
+//! side_step        = 0.5              # widest bite sideways, as a share of the cutter
+//! score_depth      = 1                # first scoring cut; 0 for none
+//! finish_allowance = 0.5              # left on the walls for the last cut; 0 for none
+//! chip_load        = 0.1              # for one cutting edge and turn
+//! direction        = "against"        # the cutter's rotation, or "with" it
+//! tolerance        = 0.05
+//!
+//! [workshop.limits]                   # any limit by its name: see `Limits`
+//! front_stop    = 5
+//! front_caution = 8
+//!
+//! [defaults]                          # for sashes that do not say otherwise
+//! timber = "scots-pine"               # see `TIMBERS`; "unknown-softwood" if not said at all
+//! unit   = { build_up = "4-6-4" }
+//!
+//! [[sash]]                            # once for each sash; at least one
+//! id        = "kitchen-1"             # needed: lower-case letters, digits, hyphens
+//! kind      = "side-hung"             # needed here or in [defaults]: fixed, side-hung, top-hung,
+//!                                     ## sliding-upper, sliding-lower
+//! thickness = 45                      # needed here or in [defaults]: glazing face to room face
+//! timber    = "scots-pine"
+//! sight     = { width = 820, height = 930 }   # needed: daylight between stiles and rails
+//! overall   = { width = 924, height = 1056 }  # if measured: checked against the rest
+//! stiles    = { width = 52 }          # or left = … and right = …
+//! rails     = { top = 52, bottom = 74 }       # or width = … for both
+//! rebate    = { width = 9, depth = 17 }       # the old rebate; or a groove, in all members:
+//! ## groove  = { from_face = 15, width = 5, depth = 8 }
+//! moulding  = { shape = "ovolo", width = 12, depth = 20 } # square, chamfer, ovolo, ogee, or traced:
+//! ## moulding = { shape = "traced", points = [[0, 20], [8, 17], [12, 0]] }
+//! bars_as   = "one-unit"              # behind cut-down bars, or "unit-per-light"
+//! unit      = { build_up = "4-6-4", cover = 12, spacer_height = 12, over = 1, tape = 0, internal_bar = 12, order_step = 1 }
+//! clearance = { left = 2, right = 2, top = 2, bottom = 4 }
+//! blocks    = { height = 4 }          # setting blocks; as high as the bottom clearance by default
+//! finish    = { bed = 2, bead = 10, proud = 0 }
+//! wind      = 800                     # Pa
+//!
+//! ## Bars take thickness, rebate and moulding from the sash unless they have their own.
+//! bars = [
+//!     { runs = "upright", centre = 268, width = 22 },
+//!     { runs = "upright", centre = 552, width = "7/8 in", rebate = { width = 8, depth = 17 } },
+//! ]
+//! metal = [{ name = "glazing sprig", at = [4, 310], radius = 5, from_face = 0, cleared = true }]
+//! screws = [
+//!     { member = "left stile", from = "outer edge", at = 200, length = 35, from_face = 22 },
+//!     { member = "top rail", from = "room face", at = 410, length = 18, from_sight = 30 },
+//! ]
+//!
+//! [sash.member.bottom]                # where one member differs: left, right, top, bottom
+//! width     = 74
+//! thickness = 45
+//! rebate    = { width = 10, depth = 17 }      # or a groove
+//! tenon     = { thickness = 12, from_face = 16 }
+//! moulding  = { shape = "square" }
+//! # "##;
+//! let house = fillister::survey::read(survey, "house.toml")?;
+//! assert_eq!(house.sashes[0].bars[1].width, 22.225);
+//! # assert_eq!(house.sashes[0].members.bottom.old.width(), 10.0);
+//! # let plain = survey.split("[defaults]").last().unwrap();
+//! # let plain = format!("house = \"Samphire Cottage\"\n[defaults]{plain}");
+//! # let plain = fillister::survey::read(&plain, "plain.toml")?;
+//! # let mut workshop = plain.workshop;
+//! # workshop.limits.front_stop = fillister::survey::Limit::set(5.0);
+//! # workshop.limits.front_caution = fillister::survey::Limit::set(8.0);
+//! # assert_eq!(workshop, house.workshop);
+//! # Ok::<(), fillister::survey::Diagnostics>(())
+//! ```
+//!
+//! A mistake reads like this:
+//!
+//! ```
+//! let survey = r#"
+//! house = "Samphire Cottage"
+//! [[sash]]
+//! id        = "kitchen-1"
+//! kind      = "side-hung"
+//! thicknes  = 45
+//! thickness = 1.75
+//! sight     = { width = 820, height = 930 }
+//! stiles    = { width = 52 }
+//! rails     = { top = 52, bottom = 74 }
+//! rebate    = { width = 54, depth = 17 }
+//! unit      = { build_up = "4-6-4" }
+//! "#;
+//! let mistakes = fillister::survey::read(survey, "house.toml").unwrap_err();
+//! let told = mistakes.to_string();
+//! let mut told = told.lines();
+//! assert!(told.next().unwrap().starts_with("house.toml:6:1: sash[1].thicknes: found thicknes, expected"));
+//! assert_eq!(told.next(), Some("  6 | thicknes  = 45"));
+//! assert_eq!(told.next(), Some("    | ^^^^^^^^"));
+//! assert_eq!(told.next(), Some("    = did you mean `thickness`?"));
+//! # assert_eq!(mistakes.iter().count(), 3);
+//! ```
 
 mod build_up;
+mod diagnostic;
+mod entry;
+mod file;
+mod length;
 mod limits;
+mod nearest;
+mod read;
+mod reader;
+mod resolve;
+mod scalars;
+mod source;
+mod table;
+mod timber;
 mod values;
 mod workshop;
 
 pub use build_up::{BuildUp, BuildUpError};
-pub use limits::{Limit, Limits};
+pub use diagnostic::{Diagnostic, Diagnostics};
+pub use limits::{Limit, Limits, Measure};
+pub use read::{MOST_BYTES, read, read_bytes, schema};
+pub use timber::TIMBERS;
 pub use values::*;
 pub use workshop::*;

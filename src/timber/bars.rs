@@ -9,10 +9,11 @@ use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::sash::{Part, Sash};
 use crate::survey::{BarsAs, Limits};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What is left of a glazing bar.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct BarLeft {
     /// What a joiner calls it.
     pub name: String,

@@ -12,6 +12,7 @@ use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::Side;
 use crate::sash::Sash;
 use crate::survey::{Bar, Kind, Limit, Limits, Runs};
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::fmt;
 
@@ -19,7 +20,7 @@ use std::fmt;
 const PASCAL: f64 = 1e-6;
 
 /// Deflection class of EN 12210.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
 pub enum Class {
     /// At most 1/150 of the span.
     A,
@@ -46,7 +47,7 @@ impl fmt::Display for Class {
 }
 
 /// A beam under wind, before or after the cut.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Bent {
     /// Load, N a mm of span.
     pub load: f64,
@@ -77,7 +78,7 @@ pub fn deflection(load: f64, span: f64, modulus: f64, second_moment: f64) -> f64
 }
 
 /// Bending of one member or bar.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Bending {
     /// Between the centre lines of the parts it is jointed into, mm.
     pub span: f64,

@@ -7,6 +7,7 @@ use super::section::{Moments, Section};
 use crate::sash::{Profile, Stretch};
 use crate::survey::{Bar, Member, OldGlazing};
 use kurbo::Point;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// How closely straight pieces follow a moulding, mm: far finer than old wood can be measured.
@@ -40,7 +41,7 @@ impl Gap {
 }
 
 /// Wood under a platform where it is least.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Least {
     /// Platform to moulding, mm; zero or negative where the platform breaks into the moulding.
     pub wood: f64,

@@ -11,10 +11,11 @@ use crate::fit::Fit;
 use crate::geometry::{PerSide, Side};
 use crate::sash::{Part, Sash};
 use crate::survey::Limits;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What is left of a stile or rail.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct MemberLeft {
     /// What a joiner calls it.
     pub name: String,

@@ -30,10 +30,11 @@ use crate::fit::Fit;
 use crate::geometry::PerSide;
 use crate::sash::Sash;
 use crate::survey::Limits;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What is left of a sash, measured and judged.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Timber {
     /// Judgements: members, bars, screws, metal, bead.
     pub findings: Vec<Finding>,

@@ -1,6 +1,7 @@
 //! Area, centroid and second moments of plane sections, by Green's theorem on straight-edged rings.
 
 use kurbo::Point;
+use schemars::JsonSchema;
 use serde::Serialize;
 use std::ops::AddAssign;
 
@@ -84,7 +85,7 @@ impl AddAssign for Moments {
 }
 
 /// A plane section about its own centroid.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, JsonSchema)]
 pub struct Section {
     /// Area, mm².
     pub area: f64,

@@ -10,13 +10,14 @@ use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::Side;
 use crate::sash::Stretch;
 use crate::survey::{Limits, Member, Tenon};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Halvings when looking for a depth: far finer than a tenth of a millimetre.
 const HALVINGS: usize = 30;
 
 /// What is left of a tenon.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct TenonLeft {
     /// Section before the cut, mm².
     pub before: f64,

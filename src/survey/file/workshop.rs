@@ -1,0 +1,214 @@
+//! The tables of the workshop.
+
+use crate::survey::Direction;
+use crate::survey::Limits;
+use crate::survey::entry::{Entry, Pair, wrong};
+use crate::survey::limits::Measure;
+use crate::survey::reader::{Node, Reader, Seen};
+use crate::survey::scalars::{Bounds, choice, measures, read_length, read_number};
+use crate::survey::scalars::{length_schema, number_schema};
+use crate::survey::table::table;
+use serde_json::{Value, json};
+use toml::de::DeValue;
+
+measures! {
+    Diameter: length 1.0 50.0;
+    ToolLength: length 1.0 200.0;
+    Base: length 20.0 500.0;
+    Bush: length 3.0 100.0;
+    Travel: length 50.0 10_000.0;
+    Clear: length 0.5 200.0;
+    Step: length 0.1 50.0;
+    Skim: length 0.0 10.0;
+    Exactness: length 0.001 2.0;
+    ChipLoad: length 0.001 2.0;
+    Feed: number 1.0 50_000.0 "mm/min";
+    Turns: number 100.0 100_000.0 "turns a minute";
+    Share: number 0.01 1.0 "";
+}
+
+/// A number of cutting edges.
+pub(in crate::survey) struct Flutes;
+
+/// Most cutting edges of a router cutter.
+const MOST_FLUTES: u32 = 8;
+
+impl Entry for Flutes {
+    type Value = u32;
+
+    fn read(node: &Node<'_>, reader: &mut Reader) -> Option<u32> {
+        let whole = node.get_ref().as_integer().filter(|integer| integer.radix() == 10);
+        let count = whole.and_then(|integer| integer.as_str().parse().ok());
+        let count = count.filter(|count| (1..=MOST_FLUTES).contains(count));
+        if count.is_none() {
+            wrong::<Self>(node, reader);
+        }
+        count
+    }
+
+    fn expected() -> String {
+        format!("a whole number from 1 to {MOST_FLUTES}")
+    }
+
+    fn schema() -> Value {
+        json!({ "type": "integer", "minimum": 1, "maximum": MOST_FLUTES })
+    }
+}
+
+choice! {
+    DirectionWord: Direction {
+        "against" | "conventional" => Direction::Against;
+        "with" | "climb" => Direction::With;
+    }
+}
+
+table! {
+    /// What the workshop cuts with, and how.
+    WorkshopTable {
+        /// The flat-ended router cutter.
+        cutter: CutterTable, otherwise "a 12 mm cutter";
+        /// The hand router.
+        router: RouterTable, otherwise "a 150 mm base with a 24 mm guide bush";
+        /// The three-axis machine.
+        machine: MachineTable, otherwise "a machine of 1200 by 1200 mm";
+        /// How the wood is cut.
+        cutting: CuttingTable, otherwise "every setting at its default";
+        /// Limits of the judgements that differ from the usual ones.
+        limits: LimitsTable, otherwise "every limit at its default";
+    }
+}
+
+table! {
+    /// A flat-ended cutter.
+    CutterTable {
+        /// Diameter.
+        diameter: Diameter, usual "12";
+        /// Number of cutting edges.
+        flutes: Flutes, usual "2";
+        /// Length of the cutting edges.
+        cutting_length: ToolLength, usual "38";
+        /// Diameter of the shank above the cutting edges.
+        shank_diameter: Diameter, usual "12";
+    }
+}
+
+table! {
+    /// A hand router.
+    RouterTable {
+        /// Diameter of the round base.
+        base_diameter: Base, usual "150";
+        /// Outer diameter of the guide bush.
+        guide_bush: Bush, usual "24";
+    }
+}
+
+table! {
+    /// A three-axis machine.
+    MachineTable {
+        /// Travel in X and in Y.
+        bed: Pair<Travel>, usual "[1200, 1200]";
+        /// Height above the glazing face at which rapid moves run.
+        clear_height: Clear, usual "8";
+        /// Largest feed in the plane, mm/min.
+        max_feed: Feed, usual "1500";
+        /// Largest feed straight down, mm/min.
+        max_plunge: Feed, usual "400";
+        /// Speed of rapid moves, mm/min; for the estimate of time only.
+        rapid: Feed, usual "3000";
+        /// Spindle speed, turns a minute.
+        spindle: Turns, usual "18000";
+    }
+}
+
+table! {
+    /// How the wood is cut.
+    CuttingTable {
+        /// Deepest step of a pass.
+        step_depth: Step, usual "4";
+        /// Deepest step while widening.
+        widen_step: Step, usual "2.5";
+        /// Widest bite sideways, as a share of the cutter's diameter.
+        side_step: Share, usual "0.5";
+        /// Depth of the scoring cut; 0 for none.
+        score_depth: Skim, usual "1";
+        /// Wood left on the walls for the finishing cut; 0 for none.
+        finish_allowance: Skim, usual "0.5";
+        /// Chip load, for one cutting edge and turn.
+        chip_load: ChipLoad, usual "0.1";
+        /// Which way the cutter runs: "against" its rotation (usual for old brittle wood) or "with" it.
+        direction: DirectionWord, usual "\"against\"";
+        /// How exactly the cut must match the plan.
+        tolerance: Exactness, usual "0.05";
+    }
+}
+
+/// Limits by name, as [`Limits::NAMES`] lists them.
+#[derive(Debug, Clone, Default)]
+pub(in crate::survey) struct LimitsTable {
+    /// Those that were set, in the order of the names.
+    pub(in crate::survey) set: Vec<(&'static str, Seen<f64>)>,
+}
+
+fn bounds(measure: Measure) -> Bounds {
+    match measure {
+        Measure::Millimetres => Bounds { least: 0.0, most: 1000.0, unit: "mm" },
+        Measure::Share => Bounds { least: 0.0, most: 1.0, unit: "" },
+        Measure::Ratio => Bounds { least: 1.0, most: 10_000.0, unit: "" },
+    }
+}
+
+impl Entry for LimitsTable {
+    type Value = LimitsTable;
+
+    fn read(node: &Node<'_>, reader: &mut Reader) -> Option<LimitsTable> {
+        let DeValue::Table(table) = node.get_ref() else {
+            reader.refuse(node.span(), Self::expected(), None);
+            return None;
+        };
+        for word in table.keys().filter(|word| !Limits::NAMES.contains(&word.get_ref().as_ref())) {
+            reader.unknown_key(word.span(), word.get_ref(), Limits::NAMES);
+        }
+        let mut set = Vec::new();
+        for &name in Limits::NAMES {
+            let Some(node) = table.get(name) else { continue };
+            let measure = Limits::measure(name);
+            let read = if measure == Measure::Millimetres { read_length } else { read_number };
+            reader.inside(format!(".{name}"), |reader| {
+                let place = reader.place(node.span());
+                let value = read(node, &bounds(measure), reader);
+                set.extend(value.map(|value| (name, Seen { value, place })));
+            });
+        }
+        Some(LimitsTable { set })
+    }
+
+    fn expected() -> String {
+        "a table of limits, such as front_stop = 5".to_owned()
+    }
+
+    fn schema() -> Value {
+        let mut usual = Limits::default();
+        let mut properties = serde_json::Map::new();
+        for &name in Limits::NAMES {
+            let measure = Limits::measure(name);
+            let bounds = bounds(measure);
+            let mut schema = match measure {
+                Measure::Millimetres => length_schema(&bounds),
+                Measure::Share | Measure::Ratio => number_schema(&bounds),
+            };
+            if let (Some(fields), Some(limit)) = (schema.as_object_mut(), usual.by_name(name)) {
+                let meaning = Limits::meaning(name).unwrap_or_default();
+                let about = format!("{meaning} Rests on: {}.", limit.basis);
+                fields.insert("description".into(), about.into());
+                fields.insert("default".into(), json!(limit.value));
+            }
+            properties.insert(name.to_owned(), schema);
+        }
+        json!({
+            "type": "object",
+            "description": "Limits of the judgements.",
+            "properties": properties,
+            "additionalProperties": false,
+        })
+    }
+}

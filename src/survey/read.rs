@@ -1,0 +1,107 @@
+//! From text to a house, or to every mistake in it.
+
+use super::House;
+use super::diagnostic::{Diagnostic, Diagnostics};
+use super::entry::seen;
+use super::file::{FileTable, schema as file_schema};
+use super::reader::{Node, Reader};
+use super::resolve;
+use super::source::Source;
+use std::ops::Range;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue, Error};
+
+/// Largest survey, bytes. A house of a hundred sashes takes about a tenth of it.
+pub const MOST_BYTES: usize = 1 << 20;
+
+/// Most errors of syntax that are told; what follows them is mostly their echo.
+const MOST_SYNTAX: usize = 25;
+
+/// Reads a survey. `name` is the file's name for the diagnostics; the disk is never touched.
+///
+/// # Errors
+/// Every mistake in the text at once: see [`Diagnostics`].
+pub fn read(text: &str, name: &str) -> Result<House, Diagnostics> {
+    // Some editors begin a file with this mark; it is no part of the first line.
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let source = Source::new(name, text);
+    if text.len() > MOST_BYTES {
+        return Err(only(&source, 0..0, format!("a survey of at most {MOST_BYTES} bytes")));
+    }
+    let mut reader = Reader::default();
+    let (root, errors) = DeTable::parse_recoverable(text);
+    for error in errors.iter().take(MOST_SYNTAX) {
+        note_syntax(error, &source, &mut reader);
+    }
+    // The root has no header: what is missing from it is told at the start of the file.
+    let root: Node<'_> = Spanned::new(0..0, DeValue::Table(root.into_inner()));
+    let house =
+        seen::<FileTable>(&root, &mut reader).and_then(|file| resolve::house(&file, &mut reader));
+    match (reader.finish(&source), house) {
+        (Some(diagnostics), _) => Err(diagnostics),
+        (None, Some(house)) => Ok(house),
+        (None, None) => Err(only(&source, 0..0, "a whole survey".to_owned())),
+    }
+}
+
+/// Reads a survey from the bytes of a file.
+///
+/// # Errors
+/// As [`read`]; and where the bytes are not UTF-8, one diagnostic at the first that is not.
+pub fn read_bytes(bytes: &[u8], name: &str) -> Result<House, Diagnostics> {
+    match std::str::from_utf8(bytes) {
+        Ok(text) => read(text, name),
+        Err(error) => {
+            let good = bytes.get(..error.valid_up_to()).unwrap_or_default();
+            let good = std::str::from_utf8(good).unwrap_or_default();
+            let source = Source::new(name, good);
+            let byte = bytes.get(good.len()).copied().unwrap_or_default();
+            let expected = "text in UTF-8".to_owned();
+            let mut diagnostic = Diagnostic::new(&source, &(good.len()..good.len()), expected);
+            diagnostic.found = Some(format!("the byte {byte:#04x}"));
+            diagnostic.hint = Some("save the survey as plain text in UTF-8".to_owned());
+            Err(Diagnostics::one(diagnostic))
+        }
+    }
+}
+
+/// The JSON Schema (2020-12) of a survey as JSON writes the same tables.
+pub fn schema() -> serde_json::Value {
+    file_schema()
+}
+
+fn only(source: &Source<'_>, span: Range<usize>, expected: String) -> Diagnostics {
+    let mut diagnostic = Diagnostic::new(source, &span, expected);
+    diagnostic.found = Some(format!("{} bytes", source.text.len()));
+    Diagnostics::one(diagnostic)
+}
+
+fn note_syntax(error: &Error, source: &Source<'_>, reader: &mut Reader) {
+    let span = error.span().unwrap_or(0..0);
+    let (what, expected) = match error.message().split_once(", expected ") {
+        Some((what, "nothing")) => (what, format!("TOML ({what})")),
+        Some((what, expected)) => (what, format!("{expected} ({what})")),
+        None => (error.message(), format!("TOML ({})", error.message())),
+    };
+    let hint = syntax_hint(source.line(source.position(span.start).0), what);
+    reader.syntax(span, expected, hint);
+}
+
+/// What people most often mean where a value cannot be read.
+fn syntax_hint(line: &str, what: &str) -> Option<String> {
+    let value = line.split_once('=')?.1.trim();
+    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    let decimal_comma = value.match_indices(',').any(|(at, _)| {
+        digit(value.get(..at).and_then(|before| before.chars().next_back()))
+            && digit(value.get(at + 1..).and_then(|after| after.chars().next()))
+    });
+    if what.starts_with("duplicate") {
+        Some("a key may stand only once in its table".to_owned())
+    } else if decimal_comma && !value.starts_with('[') {
+        Some("write a decimal point, not a comma".to_owned())
+    } else if digit(value.chars().next()) && what.contains("value") {
+        Some("a length with a unit or a fraction goes in quotes: \"1 3/4 in\"".to_owned())
+    } else {
+        None
+    }
+}

@@ -1,0 +1,116 @@
+//! Glazing bars: inside the sight, clear of each other, and with a web.
+
+use super::members::check_rebate;
+use super::mouldings::{Shaped, Wood};
+use crate::geometry::SAME;
+use crate::survey::file::{BarTable, SashTable, SightTable};
+use crate::survey::reader::{Reader, Seen};
+use crate::survey::scalars::show;
+use crate::survey::{Bar, Runs};
+
+/// A light narrower than this is no light, mm.
+const LEAST_LIGHT: f64 = 10.0;
+
+/// The bars of a sash; `None` where the reader has noted why.
+pub(super) fn bars(
+    sash: &Seen<SashTable>,
+    sight: Option<&SightTable>,
+    name: &str,
+    reader: &mut Reader,
+) -> Option<Vec<Bar>> {
+    let Some(tables) = &sash.bars else { return Some(Vec::new()) };
+    let mut bars = Vec::new();
+    for (index, table) in tables.iter().enumerate() {
+        reader.at_part(format!("{name}: bar {}", index + 1));
+        if let Some(sight) = sight {
+            check_place(table, sight, reader);
+        }
+        bars.extend(bar(sash, table, reader));
+    }
+    reader.at_part(String::new());
+    for runs in [Runs::Upright, Runs::Cross] {
+        check_apart(tables, runs, reader);
+    }
+    (bars.len() == tables.len()).then_some(bars)
+}
+
+fn check_place(bar: &BarTable, sight: &SightTable, reader: &mut Reader) {
+    let (Some(runs), Some(centre), Some(width)) = (&bar.runs, &bar.centre, &bar.width) else {
+        return;
+    };
+    let (across, edge) = match runs.value {
+        Runs::Upright => (&sight.width, "left"),
+        Runs::Cross => (&sight.height, "lower"),
+    };
+    let Some(across) = across else { return };
+    let least = LEAST_LIGHT + width.value / 2.0;
+    let most = across.value - least;
+    if centre.value < least - SAME || centre.value > most + SAME {
+        let expected = format!(
+            "a centre from {} to {} mm, so that the bar lies in the sight with {} mm of light beside it",
+            show(least),
+            show(most.max(least)),
+            show(LEAST_LIGHT),
+        );
+        let hint = format!("the centre is measured from the {edge} sight edge");
+        reader.contradict(&centre.place, expected, &hint);
+    }
+}
+
+/// Notes bars that overlap or leave no light between them.
+fn check_apart(bars: &[Seen<BarTable>], runs: Runs, reader: &mut Reader) {
+    let mut spans: Vec<_> = bars
+        .iter()
+        .filter(|bar| bar.runs.as_ref().is_some_and(|own| own.value == runs))
+        .filter_map(|bar| Some((bar.centre.as_ref()?, bar.width.as_ref()?.value)))
+        .collect();
+    spans.sort_by(|(a, _), (b, _)| a.value.total_cmp(&b.value));
+    for pair in spans.windows(2) {
+        let [(before, before_width), (centre, width)] = pair else { continue };
+        let least = before.value + f64::midpoint(*before_width, *width) + LEAST_LIGHT;
+        if centre.value < least - SAME {
+            let expected = format!(
+                "at least {} mm, clear of the bar at {} mm with {} mm of light between them",
+                show(least),
+                show(before.value),
+                show(LEAST_LIGHT),
+            );
+            reader.contradict(&centre.place, expected, "");
+        }
+    }
+}
+
+fn bar(sash: &Seen<SashTable>, bar: &Seen<BarTable>, reader: &mut Reader) -> Option<Bar> {
+    let wide = bar.width.as_ref().map(|width| width.value);
+    let thickness = bar.thickness.as_ref().or(sash.thickness.as_ref()).map(|seen| seen.value);
+    let rebate = bar.rebate.as_ref().or(sash.rebate.as_ref());
+    if rebate.is_none() {
+        let about = "the old rebates of the bar, since the sash has none to go by";
+        reader.missing(&bar.place, "rebate", about);
+    }
+    let cut = rebate.and_then(|rebate| check_rebate(rebate, wide, thickness, "bar", reader));
+    let own = Shaped::new(bar.moulding.as_ref().or(sash.moulding.as_ref()), reader);
+    let half = wide.map(|wide| wide / 2.0);
+    let moulding = match (own, half) {
+        // What the bar takes over from the sash gives way; what was measured on the bar does not.
+        (Some(shaped), Some(half)) if bar.moulding.is_none() => Some(shaped.narrowed(half)),
+        (shaped, _) => shaped,
+    };
+    if let Some(moulding) = &moulding {
+        let wood = Wood {
+            width: half.map(|half| (half, "half the width of the bar")),
+            under: thickness.zip(cut).map(|(thick, (_, depth))| thick - depth),
+        };
+        moulding.check(&wood, reader);
+    }
+    let (rebate_width, rebate_depth) = cut?;
+    Some(Bar {
+        runs: bar.runs.as_ref()?.value,
+        centre: bar.centre.as_ref()?.value,
+        width: wide?,
+        thickness: thickness?,
+        rebate_width,
+        rebate_depth,
+        moulding: moulding?.moulding,
+    })
+}

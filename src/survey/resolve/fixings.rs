@@ -1,0 +1,167 @@
+//! Metal and screws: each must lie in the sash.
+
+use super::members::{MemberDraft, Members};
+use crate::geometry::{SAME, Side};
+use crate::survey::file::{FaceWord, MemberWord, MetalTable, SashTable, ScrewTable, SightTable};
+use crate::survey::reader::{Place, Reader, Seen};
+use crate::survey::scalars::show;
+use crate::survey::{Kind, Metal, Screw, ScrewFrom};
+use kurbo::Point;
+
+/// What can be known of the sash as a board: from where to where in X and Y, and how thick.
+struct Board {
+    x: Option<(f64, f64)>,
+    y: Option<(f64, f64)>,
+    thickest: Option<f64>,
+}
+
+impl Board {
+    fn new(sight: Option<&SightTable>, members: &Members) -> Board {
+        let width = |member: &MemberDraft| member.width.as_ref().map(|seen| seen.value);
+        let reach = |sight: Option<&Seen<f64>>, low: &MemberDraft, high: &MemberDraft| {
+            Some((-width(low)?, sight?.value + width(high)?))
+        };
+        let thicknesses = members.0.iter().map(|(_, member)| member.thickness.as_ref());
+        Board {
+            x: reach(sight.and_then(|s| s.width.as_ref()), &members.0.left, &members.0.right),
+            y: reach(sight.and_then(|s| s.height.as_ref()), &members.0.bottom, &members.0.top),
+            thickest: thicknesses
+                .map(|seen| seen.map(|seen| seen.value))
+                .try_fold(0.0_f64, |most, thickness| Some(most.max(thickness?))),
+        }
+    }
+}
+
+/// Metal and screws of a sash; `None` where the reader has noted why.
+pub(super) fn fixings(
+    sash: &SashTable,
+    sight: Option<&SightTable>,
+    members: &Members,
+    kind: Option<Kind>,
+    reader: &mut Reader,
+) -> Option<(Vec<Metal>, Vec<Screw>)> {
+    let board = Board::new(sight, members);
+    let mut metals = Some(Vec::new());
+    for table in sash.metal.iter().flat_map(|seen| seen.iter()) {
+        gather(&mut metals, metal(table, &board, reader));
+    }
+    let mut screws = Some(Vec::new());
+    for table in sash.screws.iter().flat_map(|seen| seen.iter()) {
+        gather(&mut screws, screw(table, &board, members, kind, reader));
+    }
+    Some((metals?, screws?))
+}
+
+fn gather<T>(all: &mut Option<Vec<T>>, next: Option<T>) {
+    *all = all.take().zip(next).map(|(mut all, next)| {
+        all.push(next);
+        all
+    });
+}
+
+/// Notes a place outside `reach`.
+fn check_within(
+    value: f64,
+    reach: Option<(f64, f64)>,
+    what: &str,
+    place: &Place,
+    reader: &mut Reader,
+) {
+    if let Some((low, high)) = reach
+        && (value < low - SAME || value > high + SAME)
+    {
+        let expected = format!("{what} within the sash, from {} to {} mm", show(low), show(high));
+        let hint = "places are measured from the lower left corner of the sight, glazing face up";
+        reader.contradict(place, expected, hint);
+    }
+}
+
+/// Notes a measure larger than the wood has room for.
+fn check_most(value: Option<&Seen<f64>>, most: Option<f64>, why: &str, reader: &mut Reader) {
+    if let (Some(value), Some(most)) = (value, most)
+        && value.value > most + SAME
+    {
+        let expected = format!("at most {} mm, {why}", show(most));
+        reader.contradict(&value.place, expected, "");
+    }
+}
+
+fn metal(table: &MetalTable, board: &Board, reader: &mut Reader) -> Option<Metal> {
+    if let Some(at) = &table.at {
+        let [x, y] = at.value;
+        check_within(x, board.x, "X", &at.place, reader);
+        check_within(y, board.y, "Y", &at.place, reader);
+    }
+    check_most(table.from_face.as_ref(), board.thickest, "the thickness of the sash", reader);
+    let [x, y] = table.at.as_ref()?.value;
+    Some(Metal {
+        name: table.name.as_ref().map_or_else(|| "metal".to_owned(), |name| name.value.clone()),
+        at: Point::new(x, y),
+        radius: table.radius.as_ref().map_or(5.0, |radius| radius.value),
+        from_face: table.from_face.as_ref().map_or(0.0, |from_face| from_face.value),
+        cleared: table.cleared.as_ref().is_some_and(|cleared| cleared.value),
+    })
+}
+
+fn screw(
+    table: &ScrewTable,
+    board: &Board,
+    members: &Members,
+    kind: Option<Kind>,
+    reader: &mut Reader,
+) -> Option<Screw> {
+    let side = side(table, kind, reader)?;
+    let member = members.0.get(side);
+    let wide = member.width.as_ref().map(|seen| seen.value);
+    let thick = member.thickness.as_ref().map(|seen| seen.value);
+    if let Some(at) = &table.at {
+        let reach = if side.is_upright() { board.y } else { board.x };
+        check_within(at.value, reach, "a place", &at.place, reader);
+    }
+    let face = table.from.as_ref()?.value;
+    let (through, why, stray, stray_key) = match face {
+        FaceWord::OuterEdge => (wide, "the width of the member", &table.from_sight, "from_face"),
+        FaceWord::RoomFace => {
+            (thick, "the thickness of the member", &table.from_face, "from_sight")
+        }
+    };
+    check_most(table.length.as_ref(), through, why, reader);
+    if let Some(stray) = stray {
+        let expected = format!("`{stray_key}` instead, for a screw that goes in there");
+        reader.contradict(&stray.place, expected, "");
+    }
+    let from = match face {
+        FaceWord::OuterEdge => {
+            let own = table.from_face.as_ref();
+            check_most(own, thick, "the thickness of the member", reader);
+            let from_face = own.map(|own| own.value).or_else(|| Some(thick? / 2.0))?;
+            ScrewFrom::OuterEdge { from_face }
+        }
+        FaceWord::RoomFace => {
+            let own = table.from_sight.as_ref();
+            check_most(own, wide, "the width of the member", reader);
+            let from_sight = own.map(|own| own.value).or_else(|| Some(wide? / 2.0))?;
+            ScrewFrom::RoomFace { from_sight }
+        }
+    };
+    Some(Screw {
+        member: side,
+        from,
+        at: table.at.as_ref()?.value,
+        length: table.length.as_ref()?.value,
+    })
+}
+
+fn side(table: &ScrewTable, kind: Option<Kind>, reader: &mut Reader) -> Option<Side> {
+    let member = table.member.as_ref()?;
+    match (member.value, kind?) {
+        (MemberWord::On(side), _) => Some(side),
+        (MemberWord::MeetingRail, Kind::SlidingUpper) => Some(Side::Bottom),
+        (MemberWord::MeetingRail, Kind::SlidingLower) => Some(Side::Top),
+        (MemberWord::MeetingRail, _) => {
+            let expected = "a stile, the top rail or the bottom rail".to_owned();
+            reader.contradict(&member.place, expected, "only a sliding sash has a meeting rail");
+            None
+        }
+    }
+}

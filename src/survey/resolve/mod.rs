@@ -1,0 +1,165 @@
+//! From the tables of a file to a [`House`]: defaults filled in, and everything that cannot be true
+//! beside the rest found out.
+//!
+//! Each check runs on whatever could be read, so that a slip in one key does not hide a
+//! contradiction between two others.
+
+mod bars;
+mod fixings;
+mod members;
+mod mouldings;
+mod unit;
+mod workshop;
+
+use super::file::{DefaultsTable, FileTable, SashTable, SightTable};
+use super::reader::{Place, Reader, Seen};
+use super::scalars::show;
+use super::table::Fill;
+use super::{House, Kind, Sash};
+use crate::geometry::SAME;
+use kurbo::Size;
+use members::Members;
+use std::collections::BTreeMap;
+
+/// How far overall size and sight size plus members may differ, mm: two readings of a tape.
+const MEASURING: f64 = 1.0;
+
+/// The house of the file; `None` only where the reader has noted why.
+pub(super) fn house(file: &Seen<FileTable>, reader: &mut Reader) -> Option<House> {
+    let defaults = file.defaults.clone().map(|seen| seen.value).unwrap_or_default();
+    let workshop = workshop::workshop(file.workshop.as_ref(), reader);
+    let tables = file.sash.as_ref()?;
+    if tables.is_empty() {
+        reader.missing(&tables.place, "", "at least one [[sash]]");
+    }
+    unique_ids(tables, reader);
+    let mut sashes = Vec::new();
+    for table in tables.iter() {
+        let table = Seen::new(with_defaults(table.value.clone(), &defaults), &table.place);
+        sashes.extend(sash(&table, reader));
+    }
+    Some(House { name: file.house.as_ref()?.value.clone(), workshop, sashes })
+}
+
+fn unique_ids(tables: &[Seen<SashTable>], reader: &mut Reader) {
+    let mut first: BTreeMap<&str, &Place> = BTreeMap::new();
+    for id in tables.iter().filter_map(|table| table.id.as_ref()) {
+        match first.get(id.as_str()) {
+            Some(other) => {
+                let hint = format!("{} bears it already", other.key.trim_end_matches(".id"));
+                reader.contradict(&id.place, "an id that no other sash bears".to_owned(), &hint);
+            }
+            None => {
+                first.insert(id, &id.place);
+            }
+        }
+    }
+}
+
+fn with_defaults(sash: SashTable, usual: &DefaultsTable) -> SashTable {
+    // A sash that has either of the two has said how its glass is held.
+    let says_old = sash.rebate.is_some() || sash.groove.is_some();
+    let usual_rebate = if says_old { None } else { usual.rebate.clone() };
+    let usual_groove = if says_old { None } else { usual.groove.clone() };
+    SashTable {
+        kind: sash.kind.or_else(|| usual.kind.clone()),
+        thickness: sash.thickness.or_else(|| usual.thickness.clone()),
+        timber: sash.timber.or_else(|| usual.timber.clone()),
+        stiles: sash.stiles.or_else(|| usual.stiles.clone()),
+        rails: sash.rails.or_else(|| usual.rails.clone()),
+        rebate: sash.rebate.or(usual_rebate),
+        groove: sash.groove.or(usual_groove),
+        moulding: sash.moulding.or_else(|| usual.moulding.clone()),
+        unit: sash.unit.fill(&usual.unit),
+        bars_as: sash.bars_as.or_else(|| usual.bars_as.clone()),
+        clearance: sash.clearance.fill(&usual.clearance),
+        blocks: sash.blocks.fill(&usual.blocks),
+        finish: sash.finish.fill(&usual.finish),
+        wind: sash.wind.or_else(|| usual.wind.clone()),
+        ..sash
+    }
+}
+
+fn sash(table: &Seen<SashTable>, reader: &mut Reader) -> Option<Sash> {
+    let name = match &table.id {
+        Some(id) => id.value.clone(),
+        None => table.place.key.clone(),
+    };
+    reader.at_part(String::new());
+    if table.kind.is_none() {
+        reader.missing(&table.place, "kind", "how the sash hangs or slides, such as \"side-hung\"");
+    }
+    if table.thickness.is_none() {
+        reader.missing(
+            &table.place,
+            "thickness",
+            "the sash's thickness, glazing face to room face",
+        );
+    }
+    let kind = table.kind.as_ref().map(|kind| kind.value);
+    let members = Members::new(table, kind, &name, reader);
+    let sight = table.sight.as_ref().map(|sight| &sight.value);
+    reader.at_part(String::new());
+    overall(table, sight, &members, reader);
+    let bars = bars::bars(table, sight, &name, reader);
+    let fixings = fixings::fixings(table, sight, &members, kind, reader);
+    reader.at_part(name);
+    let fit = unit::fit(table, reader);
+    reader.at_part(String::new());
+
+    let sight = Size::new(sight?.width.as_ref()?.value, sight?.height.as_ref()?.value);
+    let (unit, clearance, block_height, finish) = fit?;
+    let (metal, screws) = fixings?;
+    Some(Sash {
+        id: table.id.as_ref()?.value.clone(),
+        kind: kind?,
+        timber: match &table.timber {
+            Some(timber) => timber.value.clone(),
+            None => super::timber::by_name("unknown-softwood")?,
+        },
+        sight,
+        members: members.settle()?,
+        bars: bars?,
+        bars_as: table.bars_as.as_ref().map_or(super::BarsAs::OneUnit, |seen| seen.value),
+        unit,
+        clearance,
+        block_height,
+        finish,
+        metal,
+        screws,
+        wind: table.wind.as_ref().map_or(USUAL_WIND, |wind| wind.value),
+    })
+}
+
+/// Test pressure P1 of class 2, EN 12210, Pa.
+const USUAL_WIND: f64 = 800.0;
+
+/// Sight size plus members against the overall size.
+fn overall(table: &SashTable, sight: Option<&SightTable>, members: &Members, reader: &mut Reader) {
+    let (Some(overall), Some(sight)) = (&table.overall, sight) else { return };
+    let ways = [
+        (&overall.width, &sight.width, &members.0.left.width, &members.0.right.width, "stiles"),
+        (&overall.height, &sight.height, &members.0.bottom.width, &members.0.top.width, "rails"),
+    ];
+    for (overall, sight, one, other, what) in ways {
+        let (Some(overall), Some(sight), Some(one), Some(other)) = (overall, sight, one, other)
+        else {
+            continue;
+        };
+        let sum = sight.value + one.value + other.value;
+        if (sum - overall.value).abs() > MEASURING + SAME {
+            let [sight, one, other] = [sight, one, other].map(|seen| show(seen.value));
+            let expected = format!(
+                "{} mm within {} mm: sight {sight} and {what} {one} and {other}",
+                show(sum),
+                show(MEASURING),
+            );
+            reader.contradict(&overall.place, expected, "measure again: one of the four is wrong");
+        }
+    }
+}
+
+/// What a joiner calls a member when the kind of sash is not known yet.
+fn member_name(kind: Option<Kind>, side: crate::geometry::Side) -> &'static str {
+    kind.unwrap_or(Kind::Fixed).member_name(side)
+}

@@ -1,0 +1,90 @@
+//! The workshop's settings over their defaults.
+
+use crate::survey::file::{CutterTable, CuttingTable, MachineTable, RouterTable, WorkshopTable};
+use crate::survey::reader::{Reader, Seen};
+use crate::survey::scalars::show;
+use crate::survey::{Cutter, Cutting, Limit, Limits, Machine, Router, Workshop};
+
+pub(super) fn workshop(table: Option<&Seen<WorkshopTable>>, reader: &mut Reader) -> Workshop {
+    let Some(table) = table else { return Workshop::default() };
+    let limits = table.limits.as_ref();
+    Workshop {
+        cutter: table.cutter.as_ref().map_or_else(Cutter::default, |seen| cutter(seen)),
+        router: table.router.as_ref().map_or_else(Router::default, |seen| router(seen)),
+        machine: table.machine.as_ref().map_or_else(Machine::default, |seen| machine(seen)),
+        cutting: table.cutting.as_ref().map_or_else(Cutting::default, |seen| cutting(seen)),
+        limits: limits.map_or_else(Limits::default, |seen| self::limits(&seen.set, reader)),
+    }
+}
+
+fn or<T: Copy>(seen: Option<&Seen<T>>, usual: T) -> T {
+    seen.map_or(usual, |seen| seen.value)
+}
+
+fn cutter(table: &CutterTable) -> Cutter {
+    let usual = Cutter::default();
+    Cutter {
+        diameter: or(table.diameter.as_ref(), usual.diameter),
+        flutes: or(table.flutes.as_ref(), usual.flutes),
+        cutting_length: or(table.cutting_length.as_ref(), usual.cutting_length),
+        shank_diameter: or(table.shank_diameter.as_ref(), usual.shank_diameter),
+    }
+}
+
+fn router(table: &RouterTable) -> Router {
+    let usual = Router::default();
+    Router {
+        base_diameter: or(table.base_diameter.as_ref(), usual.base_diameter),
+        guide_bush: or(table.guide_bush.as_ref(), usual.guide_bush),
+    }
+}
+
+fn machine(table: &MachineTable) -> Machine {
+    let usual = Machine::default();
+    Machine {
+        bed: or(table.bed.as_ref(), usual.bed),
+        clear_height: or(table.clear_height.as_ref(), usual.clear_height),
+        max_feed: or(table.max_feed.as_ref(), usual.max_feed),
+        max_plunge: or(table.max_plunge.as_ref(), usual.max_plunge),
+        rapid: or(table.rapid.as_ref(), usual.rapid),
+        spindle: or(table.spindle.as_ref(), usual.spindle),
+    }
+}
+
+fn cutting(table: &CuttingTable) -> Cutting {
+    let usual = Cutting::default();
+    Cutting {
+        step_depth: or(table.step_depth.as_ref(), usual.step_depth),
+        widen_step: or(table.widen_step.as_ref(), usual.widen_step),
+        side_step: or(table.side_step.as_ref(), usual.side_step),
+        score_depth: or(table.score_depth.as_ref(), usual.score_depth),
+        finish_allowance: or(table.finish_allowance.as_ref(), usual.finish_allowance),
+        chip_load: or(table.chip_load.as_ref(), usual.chip_load),
+        direction: or(table.direction.as_ref(), usual.direction),
+        tolerance: or(table.tolerance.as_ref(), usual.tolerance),
+    }
+}
+
+/// Sets the limits; a caution that can never come before its stop is a slip.
+fn limits(set: &[(&'static str, Seen<f64>)], reader: &mut Reader) -> Limits {
+    let mut limits = Limits::default();
+    for (name, value) in set {
+        if let Some(limit) = limits.by_name(name) {
+            *limit = Limit::set(value.value);
+        }
+        let Some(stem) = name.strip_suffix("_caution") else { continue };
+        let stop = set.iter().find(|(other, _)| other.strip_suffix("_stop") == Some(stem));
+        let Some((stop_name, stop)) = stop else { continue };
+        // What shows is judged by how much; everything else by how little is left.
+        let (wrong, side) = if stem == "shows" {
+            (value.value > stop.value, "at most")
+        } else {
+            (value.value < stop.value, "at least")
+        };
+        if wrong {
+            let expected = format!("{side} {}, the value of {stop_name}", show(stop.value));
+            reader.contradict(&value.place, expected, "caution must come before stop");
+        }
+    }
+    limits
+}

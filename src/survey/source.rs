@@ -1,0 +1,107 @@
+//! The text of a survey, and where in it a byte lies.
+
+use std::ops::Range;
+
+/// Longest stretch of a line that an excerpt shows, characters.
+const WINDOW: usize = 100;
+
+/// A text with its name and the starts of its lines.
+#[derive(Debug)]
+pub(super) struct Source<'t> {
+    pub(super) name: &'t str,
+    pub(super) text: &'t str,
+    starts: Vec<usize>,
+}
+
+/// What a diagnostic shows of the line: part of it, and where the carets go.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Excerpt {
+    pub(super) line: String,
+    /// Characters before the first caret.
+    pub(super) before: usize,
+    /// Carets, at least one.
+    pub(super) carets: usize,
+}
+
+impl<'t> Source<'t> {
+    pub(super) fn new(name: &'t str, text: &'t str) -> Source<'t> {
+        let after_breaks = text.match_indices('\n').map(|(at, _)| at + 1);
+        Source { name, text, starts: std::iter::once(0).chain(after_breaks).collect() }
+    }
+
+    /// Line and column of byte `at`, both from 1; columns count characters.
+    pub(super) fn position(&self, at: usize) -> (usize, usize) {
+        let line = self.starts.partition_point(|&start| start <= at).max(1);
+        let start = self.start(line);
+        let column = self.text.get(start..at).map_or(0, |before| before.chars().count());
+        (line, column + 1)
+    }
+
+    /// Text of `span`, its first line only, cut short where long; control characters made visible.
+    pub(super) fn written(&self, span: &Range<usize>) -> String {
+        let text = self.text.get(span.clone()).unwrap_or_default();
+        let first = text.lines().next().unwrap_or_default();
+        let mut shown: String = first.chars().take(60).map(visible).collect();
+        if first.chars().nth(60).is_some() || text.trim_end().contains('\n') {
+            shown.push('…');
+        }
+        shown
+    }
+
+    /// The whole of the line (from 1), without its line break.
+    pub(super) fn line(&self, line: usize) -> &'t str {
+        let rest = self.text.get(self.start(line)..).unwrap_or_default();
+        rest.split('\n').next().unwrap_or_default().trim_end_matches('\r')
+    }
+
+    /// The part of the line around `span`.
+    pub(super) fn excerpt(&self, span: &Range<usize>) -> Excerpt {
+        let (line, column) = self.position(span.start);
+        let whole = self.line(line);
+        let skipped = (column - 1).saturating_sub(WINDOW / 2);
+        let skipped = if whole.chars().nth(WINDOW).is_some() { skipped } else { 0 };
+        let shown: String = whole.chars().skip(skipped).take(WINDOW).map(visible).collect();
+        let before = column - 1 - skipped;
+        let room = shown.chars().count().saturating_sub(before);
+        let marked = self.text.get(span.clone()).unwrap_or_default();
+        let wanted = marked.lines().next().unwrap_or_default().chars().count();
+        Excerpt { line: shown, before, carets: wanted.min(room).max(1) }
+    }
+
+    fn start(&self, line: usize) -> usize {
+        self.starts.get(line - 1).copied().unwrap_or_default()
+    }
+}
+
+fn visible(character: char) -> char {
+    match character {
+        '\t' => ' ',
+        control if control.is_control() => '\u{fffd}',
+        other => other,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn positions_count_characters_from_one() {
+        let source = Source::new("a", "é = 1\r\nb = 2\n");
+        assert_eq!(source.position(0), (1, 1));
+        assert_eq!(source.position(5), (1, 5));
+        assert_eq!(source.position(8), (2, 1));
+        assert_eq!(source.position(14), (3, 1));
+        assert_eq!(source.position(999), (3, 1));
+        assert_eq!(source.line(1), "é = 1");
+    }
+
+    #[test]
+    fn a_very_long_line_is_shown_around_the_mistake() {
+        let text = format!("{}X{}", "a".repeat(1000), "b".repeat(1000));
+        let excerpt = Source::new("a", &text).excerpt(&(1000..1001));
+        assert_eq!(excerpt.line.chars().count(), WINDOW);
+        assert_eq!(excerpt.line.chars().nth(excerpt.before), Some('X'));
+        assert_eq!(excerpt.carets, 1);
+    }
+}
