@@ -1,3 +1,9 @@
 //! The `fillister` command. All it does is hand over to the library.
 
-fn main() {}
+use fillister::cli;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let (mut out, mut err) = (std::io::stdout().lock(), std::io::stderr().lock());
+    ExitCode::from(cli::run(std::env::args_os(), &mut out, &mut err) as u8)
+}

@@ -18,7 +18,7 @@ pub(super) fn choose(measured: &survey::Sash, workshop: &Workshop) -> Result<Cho
     let candidates: Vec<Candidate> = CANDIDATES
         .iter()
         .filter_map(|candidate| candidate.build_up.parse().ok())
-        .map(|build_up| candidate(measured, workshop, build_up))
+        .map(|build_up: BuildUp| candidate(measured, workshop, &build_up))
         .collect::<Result<_, _>>()?;
     let fits = |candidate: &&Candidate| candidate.verdict != Verdict::Stop;
     let thickest_listed = candidates.iter().rfind(fits).map(|found| found.build_up.clone());
@@ -35,10 +35,10 @@ fn with(measured: &survey::Sash, build_up: BuildUp) -> survey::Sash {
 fn candidate(
     measured: &survey::Sash,
     workshop: &Workshop,
-    build_up: BuildUp,
+    build_up: &BuildUp,
 ) -> Result<Candidate, OutlineError> {
     let work = Work::new(&with(measured, build_up.clone()), workshop)?;
-    let weights = work.fit.units.iter().map(|unit| glass::weight(&build_up, unit.order));
+    let weights = work.fit.units.iter().map(|unit| glass::weight(build_up, unit.order));
     let mut findings = work.findings();
     findings.retain(|finding| finding.verdict != Verdict::Clear);
     Ok(Candidate {

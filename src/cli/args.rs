@@ -1,0 +1,80 @@
+//! Words of the command line.
+
+use clap::{Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// From an old timber sash to a proven rebate for an insulating glass unit.
+///
+/// Write down what you measured in a survey file, then ask whether there is enough wood, which glass
+/// to order, and for drawings and machine programs that were proven against the timber.
+#[derive(Debug, Parser)]
+#[command(
+    name = "fillister",
+    version,
+    after_help = "Exit status: 0 all clear or caution, 1 something is a stop, 2 the survey or the \
+                  call was wrong, 3 the output could not be written.\n\nOld paint may hold lead and \
+                  old putty asbestos; listed buildings need consent first. The answers do not \
+                  replace local codes or licensed practice."
+)]
+pub(super) struct Args {
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Say which units each sash can take, and why not the others
+    Check {
+        /// The survey of the house, a TOML file
+        survey: PathBuf,
+        /// Print the report as JSON and nothing else
+        #[arg(long)]
+        json: bool,
+    },
+    /// Make everything: drawings, glass order, machine programs with their proof, report
+    Make {
+        /// The survey of the house, a TOML file
+        survey: PathBuf,
+        /// The folder to write; it appears whole or not at all
+        #[arg(long, value_name = "DIR")]
+        out: PathBuf,
+        /// Print the report as JSON and nothing else
+        #[arg(long)]
+        json: bool,
+    },
+    /// Read programs back, ours or edited by hand, and judge them against a sash
+    Prove {
+        /// The programs, in the order in which they will be run
+        #[arg(required = true, value_name = "PROGRAM")]
+        programs: Vec<PathBuf>,
+        /// The survey of the house, a TOML file
+        #[arg(long)]
+        survey: PathBuf,
+        /// The sash the programs are for, by its id in the survey
+        #[arg(long, value_name = "ID")]
+        sash: String,
+        /// Print the proof as JSON and nothing else
+        #[arg(long)]
+        json: bool,
+    },
+    /// Print the JSON Schema of the survey or of the report
+    Schema {
+        /// Which of the two
+        #[arg(value_enum)]
+        of: SchemaOf,
+    },
+    /// Print a completion script for a shell
+    Completions {
+        /// The shell
+        #[arg(value_enum)]
+        shell: clap_complete::Shell,
+    },
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum SchemaOf {
+    /// What a survey file may hold
+    Survey,
+    /// What `check --json` and report.json hold
+    Report,
+}

@@ -1,0 +1,7 @@
+//! The command: it reads files, calls the library, prints, and decides the exit status. It calculates
+//! nothing.
+
+mod args;
+mod run;
+
+pub use run::{Status, run};

@@ -1,0 +1,189 @@
+//! From words to a run, and from its outcome to an exit status.
+
+use super::args::{Args, Command, SchemaOf};
+use crate::finding::Verdict;
+use crate::job::folder::FolderError;
+use crate::job::{self, MakeError};
+use crate::prove::{Program, Proof};
+use crate::report::Report;
+use crate::sheets::summary;
+use crate::survey::{self, House};
+use clap::{CommandFactory, Parser};
+use std::ffi::OsString;
+use std::fmt::Display;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+/// How a run ended; the number is the exit status.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Status {
+    /// All clear or caution.
+    Fine = 0,
+    /// Something is a stop.
+    Stopped = 1,
+    /// The survey or the call was wrong.
+    WrongInput = 2,
+    /// The output could not be written.
+    NotWritten = 3,
+}
+
+/// Why a run ended early.
+enum Failure {
+    Input(String),
+    Output(String),
+}
+
+impl From<FolderError> for Failure {
+    fn from(error: FolderError) -> Self {
+        match error {
+            FolderError::NotOurs { .. } => Failure::Input(error.to_string()),
+            FolderError::Io { .. } => Failure::Output(error.to_string()),
+        }
+    }
+}
+
+impl From<MakeError> for Failure {
+    fn from(error: MakeError) -> Self {
+        Failure::Output(error.to_string())
+    }
+}
+
+/// Runs the command with `words` (the program's name first), results to `out`, remarks to `err`.
+pub fn run(
+    words: impl IntoIterator<Item = OsString>,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Status {
+    let args = match Args::try_parse_from(words) {
+        Ok(args) => args,
+        Err(told) => {
+            let text = told.render();
+            let asked = !told.use_stderr();
+            let stream = if asked { out } else { err };
+            return match write!(stream, "{text}") {
+                _ if !asked => Status::WrongInput,
+                Ok(()) => Status::Fine,
+                Err(_) => Status::NotWritten,
+            };
+        }
+    };
+    match obey(args.command, out) {
+        Ok(status) => status,
+        Err(failure) => {
+            let (text, status) = match failure {
+                Failure::Input(text) => (text, Status::WrongInput),
+                Failure::Output(text) => (text, Status::NotWritten),
+            };
+            // Where even this cannot be written the exit status still tells.
+            let _ = writeln!(err, "{}", text.trim_end());
+            status
+        }
+    }
+}
+
+fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
+    match command {
+        Command::Check { survey, json } => {
+            let report = job::check(&house(&survey)?).map_err(defect)?;
+            show_report(&report, json, out)?;
+            Ok(status(report.verdict))
+        }
+        Command::Make { survey, out: folder, json } => {
+            let made = job::make(&house(&survey)?)?;
+            job::folder::write(&folder, &made.files)?;
+            show_report(&made.report, json, out)?;
+            if !json {
+                print(out, &format!("\nWritten to {}\n", folder.display()))?;
+            }
+            Ok(status(made.report.verdict))
+        }
+        Command::Prove { programs, survey, sash, json } => {
+            let proof = prove(&programs, &survey, &sash)?;
+            if json {
+                print_json(out, &proof)?;
+            } else {
+                print(out, &summary::proof(&proof))?;
+            }
+            Ok(if proof.passed() { Status::Fine } else { Status::Stopped })
+        }
+        Command::Schema { of } => {
+            match of {
+                SchemaOf::Survey => print_json(out, &survey::schema())?,
+                SchemaOf::Report => print_json(out, &schemars::schema_for!(Report))?,
+            }
+            Ok(Status::Fine)
+        }
+        Command::Completions { shell } => {
+            let mut script = Vec::new();
+            clap_complete::generate(shell, &mut Args::command(), "fillister", &mut script);
+            out.write_all(&script).map_err(cannot_print)?;
+            Ok(Status::Fine)
+        }
+    }
+}
+
+fn status(verdict: Verdict) -> Status {
+    if verdict == Verdict::Stop { Status::Stopped } else { Status::Fine }
+}
+
+fn show_report(report: &Report, json: bool, out: &mut dyn Write) -> Result<(), Failure> {
+    if json { print_json(out, report) } else { print(out, &summary::summary(report)) }
+}
+
+fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<Proof, Failure> {
+    let house = house(survey)?;
+    let Some(sash) = house.sashes.iter().find(|sash| sash.id == id) else {
+        let ids: Vec<&str> = house.sashes.iter().map(|sash| sash.id.as_str()).collect();
+        return Err(Failure::Input(format!(
+            "{}: there is no sash {id:?}; expected one of {}",
+            survey.display(),
+            ids.join(", ")
+        )));
+    };
+    let texts: Vec<(String, String)> = programs
+        .iter()
+        .map(|path| {
+            let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned();
+            Ok((name, text(path, read(path)?)?))
+        })
+        .collect::<Result<_, Failure>>()?;
+    let programs: Vec<Program> =
+        texts.iter().map(|(name, text)| Program { name, text }).collect();
+    job::prove(sash, &house.workshop, &programs).map_err(defect)
+}
+
+fn house(path: &Path) -> Result<House, Failure> {
+    let bytes = read(path)?;
+    survey::read_bytes(&bytes, &path.display().to_string())
+        .map_err(|mistakes| Failure::Input(mistakes.to_string()))
+}
+
+fn read(path: &Path) -> Result<Vec<u8>, Failure> {
+    std::fs::read(path).map_err(|error| Failure::Input(format!("{}: {error}", path.display())))
+}
+
+fn text(path: &Path, bytes: Vec<u8>) -> Result<String, Failure> {
+    String::from_utf8(bytes).map_err(|error| {
+        let good = error.as_bytes().get(..error.utf8_error().valid_up_to()).unwrap_or_default();
+        let line = good.iter().filter(|&&byte| byte == b'\n').count() + 1;
+        Failure::Input(format!("{}:{line}: expected text, found other bytes", path.display()))
+    })
+}
+
+/// Fillister could not finish what a sound survey asked for.
+fn defect(error: impl Display) -> Failure {
+    Failure::Output(error.to_string())
+}
+
+fn cannot_print(error: impl Display) -> Failure {
+    Failure::Output(format!("standard output: {error}"))
+}
+
+fn print(out: &mut dyn Write, text: &str) -> Result<(), Failure> {
+    out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(cannot_print)
+}
+
+fn print_json(out: &mut dyn Write, value: &impl serde::Serialize) -> Result<(), Failure> {
+    let text = serde_json::to_string_pretty(value).map_err(defect)?;
+    print(out, &(text + "\n"))
+}
