@@ -21,11 +21,6 @@ pub const DENSITY: f64 = 2500.0;
 /// Square millimetres in a square metre.
 const MM2_A_M2: f64 = 1e6;
 
-/// Nominal thickness and what it may exceed it by, mm: the depth that the rebate must offer.
-pub fn thickest(unit: &Unit) -> f64 {
-    unit.build_up.thickness() + unit.over
-}
-
 /// Thickness of glass in the unit, cavities left out, mm; `None` for a bare thickness, which cannot
 /// tell glass from gas.
 pub fn glass_thickness(build_up: &BuildUp) -> Option<f64> {
@@ -101,8 +96,8 @@ pub(crate) mod tests {
 
     #[test]
     fn a_bare_thickness_has_a_thickest_but_no_weight() {
-        assert_relative_eq!(thickest(&unit("14")), 15.0);
-        assert_relative_eq!(thickest(&unit("4-6-4")), 15.0);
+        assert_relative_eq!(unit("14").thickest(), 15.0);
+        assert_relative_eq!(unit("4-6-4").thickest(), 15.0);
         assert_eq!(weight(&"14".parse().unwrap(), Size::new(800.0, 900.0)), None);
     }
 

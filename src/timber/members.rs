@@ -8,7 +8,7 @@ use super::tenon::{self, TenonLeft};
 use super::units;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
-use crate::geometry::{PerSide, Side};
+use crate::geometry::{PerSide, SAME, Side};
 use crate::sash::{Part, Sash};
 use crate::survey::Limits;
 use schemars::JsonSchema;
@@ -83,7 +83,8 @@ pub(super) fn judge(
 fn beside(sash: &Sash, side: Side, left: &MemberLeft, limits: &Limits) -> Finding {
     let bounds = Bounds::new(&limits.beside_stop, &limits.beside_caution);
     let measured = Quantity::mm(left.beside);
-    let by_old = sash.measured.members.get(side).old.width() > left.rebate_width;
+    // A wall no wider than the old one would stay where it is with any cover.
+    let by_old = sash.measured.members.get(side).old.width() >= left.rebate_width - SAME;
     Finding::at_least(
         "timber.beside",
         left.name.as_str(),
@@ -91,7 +92,7 @@ fn beside(sash: &Sash, side: Side, left: &MemberLeft, limits: &Limits) -> Findin
         bounds,
         |verdict, bound| match (verdict, by_old) {
             (Verdict::Clear, _) => "enough wood beside the rebate".to_owned(),
-            (_, true) => "the old rebate is already wider than the new: glue in a slip".to_owned(),
+            (_, true) => "the old rebate is already this wide: glue in a slip".to_owned(),
             (_, false) => format!(
                 "{:.1} mm less cover or clearance on this side would leave {bound:.1} mm",
                 up_to_tenth(bound - left.beside)

@@ -65,6 +65,26 @@ fn a_casement_is_measured_to_the_drawing() {
     assert!(timber.members.left.after.ix < timber.members.left.before.ix);
 }
 
+// Worked out by the Python package sectionproperties 3.10.2 on the same outlines, ovolo in 2000 chords.
+#[test]
+fn moulded_sections_agree_with_an_independent_library() {
+    let (sash, fit) = casement_fit();
+    let timber = judge(&sash, &fit, &Limits::default());
+    let (stile, bar) = (&timber.members.left, &timber.bars[0]);
+    let rows = [
+        (stile.before, [2_173.265_48, 27.666_642, 21.645_288, 353_691.17, 441_403.26, 42_278.769]),
+        (stile.after, [1_948.265_48, 29.857_049, 20.899_850, 330_381.57, 347_580.92, 69_792.366]),
+        (bar.before, [656.530_95, 11.0, 16.841_421, 66_848.325, 22_542.607, 0.0]),
+        (bar.after, [368.530_95, 11.0, 9.537_637, 9_094.500_9, 13_578.607, 0.0]),
+    ];
+    for (ours, theirs) in rows {
+        let ours = [ours.area, ours.x, ours.y, ours.ix, ours.iy, ours.ixy];
+        for (a, b) in ours.into_iter().zip(theirs) {
+            assert_relative_eq!(a, b, max_relative = 1e-5, epsilon = 1e-6);
+        }
+    }
+}
+
 #[test]
 fn units_in_each_light_share_the_bar() {
     let mut survey = casement();
