@@ -52,7 +52,7 @@ pub(super) fn parse(text: &str) -> Result<f64, LengthError> {
         None => false,
     };
     let (first, unit) = term(&mut rest)?;
-    let mut sum = first * unit.millimetres();
+    let mut sum = unit.in_mm(first);
     if !rest.is_empty() {
         // Only feet are followed by a second part, and only by inches.
         if unit != Unit::Foot {
@@ -66,7 +66,7 @@ pub(super) fn parse(text: &str) -> Result<f64, LengthError> {
         if second != Unit::Inch || !rest.is_empty() {
             return Err(LengthError::Shape);
         }
-        sum += inches * INCH;
+        sum += second.in_mm(inches);
     }
     Ok(if negative { -sum } else { sum })
 }
@@ -81,13 +81,15 @@ enum Unit {
 }
 
 impl Unit {
-    fn millimetres(self) -> f64 {
+    /// `value` of this unit in mm. Inches go through whole tenths, so that a fraction of a power of
+    /// two comes out as exactly as a millimetre can be written.
+    fn in_mm(self, value: f64) -> f64 {
         match self {
-            Unit::Millimetre => 1.0,
-            Unit::Centimetre => 10.0,
-            Unit::Metre => 1000.0,
-            Unit::Inch => INCH,
-            Unit::Foot => 12.0 * INCH,
+            Unit::Millimetre => value,
+            Unit::Centimetre => value * 10.0,
+            Unit::Metre => value * 1000.0,
+            Unit::Inch => value * 254.0 / 10.0,
+            Unit::Foot => value * 3048.0 / 10.0,
         }
     }
 }
@@ -226,7 +228,7 @@ mod tests {
             ("\u{2212} 1/2 in", -12.7),
         ] {
             let read = parse(text).unwrap();
-            assert!((read - millimetres).abs() < 1e-12, "{text}: {read}");
+            assert_eq!(read, millimetres, "{text}");
         }
     }
 

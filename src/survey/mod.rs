@@ -86,13 +86,6 @@
 //! let house = fillister::survey::read(survey, "house.toml")?;
 //! assert_eq!(house.sashes[0].bars[1].width, 22.225);
 //! # assert_eq!(house.sashes[0].members.bottom.old.width(), 10.0);
-//! # let plain = survey.split("[defaults]").last().unwrap();
-//! # let plain = format!("house = \"Samphire Cottage\"\n[defaults]{plain}");
-//! # let plain = fillister::survey::read(&plain, "plain.toml")?;
-//! # let mut workshop = plain.workshop;
-//! # workshop.limits.front_stop = fillister::survey::Limit::set(5.0);
-//! # workshop.limits.front_caution = fillister::survey::Limit::set(8.0);
-//! # assert_eq!(workshop, house.workshop);
 //! # Ok::<(), fillister::survey::Diagnostics>(())
 //! ```
 //!

@@ -1,0 +1,295 @@
+//! Random houses that a survey could hold, leaning towards the nearly degenerate.
+//!
+//! Every sash is *plannable*: the new rebate stays inside every member and above the room face, a bar
+//! that must carry two units has a web left, and the whole fits a bed of 1200 by 1200 mm. Whether the
+//! wood that is left is enough is another matter: many of these sashes earn a stop.
+
+use super::chance::Deck;
+use fillister::geometry::{PerSide, Side};
+use fillister::survey::{
+    Bar, BarsAs, Cutter, Cutting, Direction, Finish, House, Kind, Limit, Limits, Machine, Measure,
+    Member, Metal, Moulding, OldGlazing, Router, Runs, Sash, Screw, ScrewFrom, TIMBERS, Tenon,
+    Unit, Workshop,
+};
+use kurbo::{Point, Size};
+use proptest::prelude::*;
+
+/// Enough numbers for the largest sash.
+const DECK: usize = 400;
+
+/// A plannable sash with the id `sash-1`.
+pub(crate) fn sash() -> impl Strategy<Value = Sash> {
+    deck(DECK).prop_map(|deck| draw_sash(&mut Deck::new(deck), 1))
+}
+
+/// A house of one to three plannable sashes in a workshop of its own.
+pub(crate) fn house() -> impl Strategy<Value = House> {
+    deck(3 * DECK + 100).prop_map(|deck| draw_house(&mut Deck::new(deck)))
+}
+
+fn deck(size: usize) -> impl Strategy<Value = Vec<f64>> {
+    prop::collection::vec(0.0..1.0_f64, size)
+}
+
+/// The house of a deck.
+pub(crate) fn draw_house(deck: &mut Deck) -> House {
+    let names = [
+        "Samphire Cottage",
+        "Σπίτι στη θάλασσα",
+        "Дом у реки",
+        "Maison « d'été »",
+        "The \"Old\" \\ Forge",
+        "x",
+    ];
+    let name = (*deck.pick(&names)).to_owned();
+    let workshop = draw_workshop(deck);
+    let count = 1 + deck.index(3);
+    House { name, workshop, sashes: (1..=count).map(|number| draw_sash(deck, number)).collect() }
+}
+
+fn draw_workshop(deck: &mut Deck) -> Workshop {
+    let mut limits = Limits::default();
+    for &name in Limits::NAMES {
+        if deck.chance(0.1) {
+            // Cautions are left alone: one set beside its stop must not come after it.
+            let value = match Limits::measure(name) {
+                Measure::Millimetres => deck.between(0.0, 30.0),
+                Measure::Share => deck.between(0.0, 1.0),
+                Measure::Ratio => deck.between(50.0, 400.0),
+            };
+            if name.ends_with("_stop") {
+                *limits.by_name(name).unwrap() = Limit::set(value);
+            }
+        }
+    }
+    let direction = if deck.chance(0.2) { Direction::With } else { Direction::Against };
+    Workshop {
+        cutter: Cutter {
+            diameter: deck.between(4.0, 20.0),
+            flutes: 1 + u32::from(deck.chance(0.8)),
+            cutting_length: deck.between(15.0, 60.0),
+            shank_diameter: deck.between(4.0, 16.0),
+        },
+        router: Router {
+            base_diameter: deck.between(80.0, 200.0),
+            guide_bush: deck.between(12.0, 40.0),
+        },
+        machine: Machine {
+            bed: [deck.between(1200.0, 2500.0), deck.between(1200.0, 2500.0)],
+            clear_height: deck.between(2.0, 30.0),
+            max_feed: deck.between(300.0, 6000.0),
+            max_plunge: deck.between(50.0, 1000.0),
+            rapid: deck.between(500.0, 10_000.0),
+            spindle: deck.between(8000.0, 24_000.0),
+        },
+        cutting: Cutting {
+            step_depth: deck.between(1.0, 8.0),
+            widen_step: deck.between(0.5, 5.0),
+            side_step: deck.between(0.1, 0.9),
+            score_depth: deck.between(0.0, 2.0),
+            finish_allowance: deck.between(0.0, 1.0),
+            chip_load: deck.between(0.02, 0.2),
+            direction,
+            tolerance: deck.between(0.02, 0.2),
+        },
+        limits,
+    }
+}
+
+/// What the members and bars must leave room for.
+struct Cut {
+    /// Cover and clearance, by side.
+    reach: PerSide<f64>,
+    /// Glazing face to the new platform.
+    depth: f64,
+}
+
+/// The sash of a deck, with the id `sash-{number}`.
+pub(crate) fn draw_sash(deck: &mut Deck, number: usize) -> Sash {
+    let kinds =
+        [Kind::Fixed, Kind::SideHung, Kind::TopHung, Kind::SlidingUpper, Kind::SlidingLower];
+    let kind = *deck.pick(&kinds);
+    let per_light = deck.chance(0.4);
+    let unit = draw_unit(deck, per_light);
+    let clearance = PerSide {
+        left: deck.between(1.0, 4.0),
+        right: deck.between(1.0, 4.0),
+        bottom: deck.between(1.0, 6.0),
+        top: deck.between(1.0, 4.0),
+    };
+    let bead = deck.between(5.0, 14.0);
+    let proud = if deck.chance(0.2) { deck.between(0.0, bead) } else { 0.0 };
+    let finish = Finish { bed: deck.between(0.0, 3.0), bead, proud };
+    let cut = Cut {
+        reach: clearance.map(|gap| unit.cover + gap),
+        depth: finish.bed + unit.build_up.thickness() + unit.over + bead - proud,
+    };
+    let thickness = cut.depth + deck.between(0.5, 40.0);
+    let members = PerSide::from_fn(|side| draw_member(deck, &cut, side, thickness));
+    let sight = Size::new(deck.between(150.0, 900.0), deck.between(150.0, 900.0));
+    let bars = draw_bars(deck, &cut, sight, thickness);
+    let across = (-members.left.width, sight.width + members.right.width);
+    let along = (-members.bottom.width, sight.height + members.top.width);
+    let mut metal = Vec::new();
+    while metal.len() < 4 && deck.chance(0.3) {
+        let at = Point::new(deck.between(across.0, across.1), deck.between(along.0, along.1));
+        metal.push(Metal {
+            name: (*deck.pick(&["metal", "sprig", "corner brace"])).to_owned(),
+            at,
+            radius: deck.between(0.0, 30.0),
+            from_face: deck.between(0.0, thickness),
+            cleared: !deck.chance(0.2),
+        });
+    }
+    let mut screws = Vec::new();
+    while screws.len() < 4 && deck.chance(0.3) {
+        screws.push(draw_screw(deck, &members, across, along));
+    }
+    Sash {
+        id: format!("sash-{number}"),
+        kind,
+        timber: deck.pick(&TIMBERS).clone(),
+        sight,
+        members,
+        bars,
+        bars_as: if per_light { BarsAs::UnitPerLight } else { BarsAs::OneUnit },
+        block_height: deck.between(0.0, clearance.bottom),
+        unit,
+        clearance,
+        finish,
+        metal,
+        screws,
+        wind: deck.between(200.0, 2000.0),
+    }
+}
+
+fn draw_unit(deck: &mut Deck, per_light: bool) -> Unit {
+    let make_ups = ["4-6-4", "4-8-4", "3-4-3", "14", "4-12-4", "6.4-6-4", "4-6-4-6-4", "9.5"];
+    let cover = if per_light { deck.between(4.0, 9.0) } else { deck.between(6.0, 16.0) };
+    let same = !deck.chance(0.3);
+    Unit {
+        build_up: deck.pick(&make_ups).parse().unwrap(),
+        cover,
+        spacer_height: if same { cover } else { deck.between(3.0, 16.0) },
+        over: deck.between(0.0, 2.8),
+        tape: if deck.chance(0.2) { deck.between(0.0, 1.0) } else { 0.0 },
+        internal_bar: if same { cover } else { deck.between(6.0, 30.0) },
+        order_step: *deck.pick(&[1.0, 0.5, 5.0, 3.175]),
+    }
+}
+
+fn draw_member(deck: &mut Deck, cut: &Cut, side: Side, sash_thickness: f64) -> Member {
+    let width = (cut.reach.get(side) + deck.between(0.5, 60.0)).max(10.0);
+    let thickness =
+        if deck.chance(0.1) { cut.depth + deck.between(0.5, 30.0) } else { sash_thickness };
+    let old = if deck.chance(0.2) {
+        let from_face = deck.between(1.0, (thickness / 2.0).min(20.0));
+        let slot = deck.between(1.0, (thickness - from_face - 0.5).min(8.0));
+        OldGlazing::Groove {
+            from_face,
+            width: slot,
+            depth: deck.between(1.0, width.min(20.0) - 1.0),
+        }
+    } else {
+        draw_rebate(deck, cut, width.min(25.0) - 1.0, thickness)
+    };
+    let tenon = deck.chance(0.4).then(|| {
+        let tenon = deck.between(4.0, thickness / 2.0);
+        Tenon { thickness: tenon, from_face: deck.between(0.0, thickness - tenon) }
+    });
+    let moulding = draw_moulding(deck, width.min(30.0), thickness - old.depth());
+    Member { width, thickness, old, tenon, moulding }
+}
+
+/// An old rebate, mostly no deeper than the new one.
+fn draw_rebate(deck: &mut Deck, cut: &Cut, widest: f64, thickness: f64) -> OldGlazing {
+    let deepest = if deck.chance(0.1) { thickness - 0.5 } else { cut.depth.min(thickness - 0.5) };
+    OldGlazing::Rebate { width: deck.between(1.0, widest), depth: deck.between(1.0, deepest) }
+}
+
+fn draw_moulding(deck: &mut Deck, widest: f64, deepest: f64) -> Moulding {
+    let shape = deck.index(5);
+    if shape == 0 || widest < 0.5 || deepest < 0.5 {
+        return Moulding::Square;
+    }
+    let (width, depth) = (deck.between(0.5, widest), deck.between(0.5, deepest));
+    match shape {
+        1 => Moulding::Chamfer { width, depth },
+        2 => Moulding::Ovolo { width, depth },
+        3 => Moulding::Ogee { width, depth },
+        _ => {
+            let mut points = vec![Point::new(0.0, depth)];
+            let mut x = 0.0;
+            while points.len() < 5 && deck.chance(0.6) {
+                x = deck.between(x, width);
+                points.push(Point::new(x, deck.between(0.0, depth)));
+            }
+            points.push(Point::new(width, 0.0));
+            Moulding::Traced(points)
+        }
+    }
+}
+
+/// Up to two bars each way, with lights of at least 40 mm between them.
+fn draw_bars(deck: &mut Deck, cut: &Cut, sight: Size, thickness: f64) -> Vec<Bar> {
+    let mut bars = Vec::new();
+    for (runs, across) in [(Runs::Upright, sight.width), (Runs::Cross, sight.height)] {
+        let web_and_edges = match runs {
+            Runs::Upright => cut.reach.left + cut.reach.right,
+            Runs::Cross => cut.reach.bottom + cut.reach.top,
+        };
+        let count = deck.index(3);
+        let widths: Vec<f64> =
+            (0..count).map(|_| web_and_edges + deck.between(0.5, 30.0)).collect();
+        let mut free = across - widths.iter().sum::<f64>() - 40.0 * (count as f64 + 1.0);
+        if free < 0.0 {
+            continue;
+        }
+        let mut at = 0.0;
+        for width in widths {
+            let step = deck.between(0.0, free);
+            free -= step;
+            at += 40.0 + step;
+            bars.push(draw_bar(deck, cut, runs, (at, width), thickness));
+            at += width;
+        }
+    }
+    bars
+}
+
+fn draw_bar(
+    deck: &mut Deck,
+    cut: &Cut,
+    runs: Runs,
+    (from, width): (f64, f64),
+    thickness: f64,
+) -> Bar {
+    let old = draw_rebate(deck, cut, (width / 2.0 - 0.5).min(20.0), thickness);
+    let moulding = draw_moulding(deck, width / 2.0, thickness - old.depth());
+    Bar {
+        runs,
+        centre: from + width / 2.0,
+        width,
+        thickness,
+        rebate_width: old.width(),
+        rebate_depth: old.depth(),
+        moulding,
+    }
+}
+
+fn draw_screw(
+    deck: &mut Deck,
+    members: &PerSide<Member>,
+    across: (f64, f64),
+    along: (f64, f64),
+) -> Screw {
+    let side = *deck.pick(&Side::ALL);
+    let member = members.get(side);
+    let (low, high) = if side.is_upright() { along } else { across };
+    let (from, through) = if deck.chance(0.5) {
+        (ScrewFrom::OuterEdge { from_face: deck.between(0.0, member.thickness) }, member.width)
+    } else {
+        (ScrewFrom::RoomFace { from_sight: deck.between(0.0, member.width) }, member.thickness)
+    };
+    Screw { member: side, from, at: deck.between(low, high), length: deck.between(1.0, through) }
+}

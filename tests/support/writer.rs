@@ -1,0 +1,232 @@
+//! Writes a house as a survey file with every value spelled out, in millimetres or in inches.
+
+use fillister::geometry::Side;
+use fillister::survey::{
+    Bar, BarsAs, Direction, House, Limits, Measure, Member, Moulding, OldGlazing, Runs, Sash,
+    Screw, ScrewFrom, Workshop,
+};
+use std::fmt::Write;
+
+/// The unit that lengths are written in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Lengths {
+    Millimetres,
+    Inches,
+}
+
+/// The survey file of `house`.
+pub(crate) fn write(house: &House, lengths: Lengths) -> String {
+    let mut out = format!("house = {}\n", text(&house.name));
+    workshop(&mut out, &house.workshop, lengths);
+    for one in &house.sashes {
+        sash(&mut out, one, lengths);
+    }
+    out
+}
+
+/// `value` millimetres as the file writes it.
+fn mm(value: f64, lengths: Lengths) -> String {
+    match lengths {
+        Lengths::Millimetres => format!("{value:?}"),
+        Lengths::Inches => format!("\"{} in\"", value / 25.4),
+    }
+}
+
+/// A basic TOML string.
+fn text(value: &str) -> String {
+    format!("\"{}\"", value.replace('\\', "\\\\").replace('"', "\\\""))
+}
+
+/// `{ key = length, … }`.
+fn lengths_table(keys: &[(&str, f64)], lengths: Lengths) -> String {
+    let parts: Vec<String> =
+        keys.iter().map(|(key, value)| format!("{key} = {}", mm(*value, lengths))).collect();
+    format!("{{ {} }}", parts.join(", "))
+}
+
+fn pair(x: f64, y: f64, lengths: Lengths) -> String {
+    format!("[{}, {}]", mm(x, lengths), mm(y, lengths))
+}
+
+fn moulding(moulding: &Moulding, lengths: Lengths) -> String {
+    let named = |shape: &str, width: f64, depth: f64| {
+        let (width, depth) = (mm(width, lengths), mm(depth, lengths));
+        format!("{{ shape = \"{shape}\", width = {width}, depth = {depth} }}")
+    };
+    match moulding {
+        Moulding::Square => "{ shape = \"square\" }".to_owned(),
+        Moulding::Chamfer { width, depth } => named("chamfer", *width, *depth),
+        Moulding::Ovolo { width, depth } => named("ovolo", *width, *depth),
+        Moulding::Ogee { width, depth } => named("ogee", *width, *depth),
+        Moulding::Traced(points) => {
+            let points: Vec<String> = points.iter().map(|p| pair(p.x, p.y, lengths)).collect();
+            format!("{{ shape = \"traced\", points = [{}] }}", points.join(", "))
+        }
+    }
+}
+
+fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
+    let mm = |value| mm(value, lengths);
+    let (cutter, router) = (&workshop.cutter, &workshop.router);
+    let (machine, cutting) = (&workshop.machine, &workshop.cutting);
+    let direction = match cutting.direction {
+        Direction::Against => "against",
+        Direction::With => "with",
+    };
+    let _ = write!(
+        out,
+        "[workshop.cutter]\ndiameter = {}\nflutes = {}\ncutting_length = {}\nshank_diameter = {}\n\
+         [workshop.router]\nbase_diameter = {}\nguide_bush = {}\n\
+         [workshop.machine]\nbed = {}\nclear_height = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
+         rapid = {:?}\nspindle = {:?}\n\
+         [workshop.cutting]\nstep_depth = {}\nwiden_step = {}\nside_step = {:?}\nscore_depth = {}\n\
+         finish_allowance = {}\nchip_load = {}\ndirection = \"{direction}\"\ntolerance = {}\n",
+        mm(cutter.diameter),
+        cutter.flutes,
+        mm(cutter.cutting_length),
+        mm(cutter.shank_diameter),
+        mm(router.base_diameter),
+        mm(router.guide_bush),
+        pair(machine.bed[0], machine.bed[1], lengths),
+        mm(machine.clear_height),
+        machine.max_feed,
+        machine.max_plunge,
+        machine.rapid,
+        machine.spindle,
+        mm(cutting.step_depth),
+        mm(cutting.widen_step),
+        cutting.side_step,
+        mm(cutting.score_depth),
+        mm(cutting.finish_allowance),
+        mm(cutting.chip_load),
+        mm(cutting.tolerance),
+    );
+    out.push_str("[workshop.limits]\n");
+    let (mut limits, mut usual) = (workshop.limits.clone(), Limits::default());
+    for &name in Limits::NAMES {
+        let (limit, usual) = (limits.by_name(name).unwrap(), usual.by_name(name).unwrap());
+        if limit == usual {
+            continue;
+        }
+        let value = match Limits::measure(name) {
+            Measure::Millimetres => mm(limit.value),
+            Measure::Share | Measure::Ratio => format!("{:?}", limit.value),
+        };
+        let _ = writeln!(out, "{name} = {value}");
+    }
+}
+
+fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
+    let mm = |value| mm(value, lengths);
+    let table = |keys: &[(&str, f64)]| lengths_table(keys, lengths);
+    let (unit, finish, gaps) = (&sash.unit, &sash.finish, &sash.clearance);
+    let bars_as = match sash.bars_as {
+        BarsAs::OneUnit => "one-unit",
+        BarsAs::UnitPerLight => "unit-per-light",
+    };
+    let _ = write!(
+        out,
+        "[[sash]]\nid = \"{}\"\nkind = \"{}\"\nthickness = {}\ntimber = \"{}\"\nsight = {}\n\
+         bars_as = \"{bars_as}\"\nwind = {:?}\nclearance = {}\nblocks = {}\nfinish = {}\n\
+         unit = {{ build_up = \"{}\", cover = {}, spacer_height = {}, over = {}, tape = {}, \
+         internal_bar = {}, order_step = {} }}\n",
+        sash.id,
+        sash.kind.name(),
+        mm(sash.members.left.thickness),
+        sash.timber.name,
+        table(&[("width", sash.sight.width), ("height", sash.sight.height)]),
+        sash.wind,
+        table(&[
+            ("left", gaps.left),
+            ("right", gaps.right),
+            ("top", gaps.top),
+            ("bottom", gaps.bottom),
+        ]),
+        table(&[("height", sash.block_height)]),
+        table(&[("bed", finish.bed), ("bead", finish.bead), ("proud", finish.proud)]),
+        unit.build_up,
+        mm(unit.cover),
+        mm(unit.spacer_height),
+        mm(unit.over),
+        mm(unit.tape),
+        mm(unit.internal_bar),
+        mm(unit.order_step),
+    );
+    for bar in &sash.bars {
+        write_bar(out, bar, lengths);
+    }
+    for metal in &sash.metal {
+        let _ = writeln!(
+            out,
+            "[[sash.metal]]\nname = {}\nat = {}\nradius = {}\nfrom_face = {}\ncleared = {}",
+            text(&metal.name),
+            pair(metal.at.x, metal.at.y, lengths),
+            mm(metal.radius),
+            mm(metal.from_face),
+            metal.cleared,
+        );
+    }
+    for screw in &sash.screws {
+        write_screw(out, sash, screw, lengths);
+    }
+    for (side, member) in sash.members.iter() {
+        write_member(out, side, member, lengths);
+    }
+}
+
+fn write_bar(out: &mut String, bar: &Bar, lengths: Lengths) {
+    let runs = match bar.runs {
+        Runs::Upright => "upright",
+        Runs::Cross => "cross",
+    };
+    let rebate = [("width", bar.rebate_width), ("depth", bar.rebate_depth)];
+    let _ = writeln!(
+        out,
+        "[[sash.bars]]\nruns = \"{runs}\"\ncentre = {}\nwidth = {}\nthickness = {}\nrebate = {}\n\
+         moulding = {}",
+        mm(bar.centre, lengths),
+        mm(bar.width, lengths),
+        mm(bar.thickness, lengths),
+        lengths_table(&rebate, lengths),
+        moulding(&bar.moulding, lengths),
+    );
+}
+
+fn write_screw(out: &mut String, sash: &Sash, screw: &Screw, lengths: Lengths) {
+    let (from, key, away) = match screw.from {
+        ScrewFrom::OuterEdge { from_face } => ("outer edge", "from_face", from_face),
+        ScrewFrom::RoomFace { from_sight } => ("room face", "from_sight", from_sight),
+    };
+    let _ = writeln!(
+        out,
+        "[[sash.screws]]\nmember = \"{}\"\nfrom = \"{from}\"\nat = {}\nlength = {}\n{key} = {}",
+        sash.kind.member_name(screw.member),
+        mm(screw.at, lengths),
+        mm(screw.length, lengths),
+        mm(away, lengths),
+    );
+}
+
+fn write_member(out: &mut String, side: Side, member: &Member, lengths: Lengths) {
+    let _ = writeln!(
+        out,
+        "[sash.member.{side}]\nwidth = {}\nthickness = {}\nmoulding = {}",
+        mm(member.width, lengths),
+        mm(member.thickness, lengths),
+        moulding(&member.moulding, lengths),
+    );
+    let table = |keys: &[(&str, f64)]| lengths_table(keys, lengths);
+    let _ = match member.old {
+        OldGlazing::Rebate { width, depth } => {
+            writeln!(out, "rebate = {}", table(&[("width", width), ("depth", depth)]))
+        }
+        OldGlazing::Groove { from_face, width, depth } => {
+            let keys = [("from_face", from_face), ("width", width), ("depth", depth)];
+            writeln!(out, "groove = {}", table(&keys))
+        }
+    };
+    if let Some(tenon) = member.tenon {
+        let keys = [("thickness", tenon.thickness), ("from_face", tenon.from_face)];
+        let _ = writeln!(out, "tenon = {}", table(&keys));
+    }
+}
