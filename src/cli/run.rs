@@ -104,7 +104,7 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
             } else {
                 print(out, &summary::proof(&proof))?;
             }
-            Ok(if proof.passed() { Status::Fine } else { Status::Stopped })
+            Ok(if proof.is_proven() { Status::Fine } else { Status::Stopped })
         }
         Command::Schema { of } => {
             match of {

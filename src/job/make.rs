@@ -1,13 +1,12 @@
 //! Everything for the output folder, as files in memory.
 
 use super::folder::Files;
+use super::proof::prove_own;
 use super::report::{report, sash_report};
-use super::setup::setup;
 use super::work::Work;
 use crate::drawing::{dxf, svg};
-use crate::finding::{Finding, Verdict, gravest};
+use crate::finding::{Verdict, gravest};
 use crate::machine;
-use crate::prove::{self, Proof};
 use crate::report::{ProgramLine, Report, SashReport};
 use crate::sheets;
 use crate::survey::{self, House, Workshop};
@@ -78,16 +77,16 @@ fn make_sash(
     let mut lines = Vec::new();
     // A sash that is stopped gets no programs, so there is nothing to prove.
     if gravest(&findings) != Verdict::Stop {
-        let proof = prove_programs(&work, workshop);
+        let proof = prove_own(&work, workshop);
         let json = serde_json::to_string_pretty(&proof).map_err(|e| failed(&e))?;
         put("proof.json", (json + "\n").into_bytes());
-        if proof.passed() {
+        if proof.is_proven() {
             for program in &work.programs.programs {
                 put(&format!("cuts/{}", program.name), program.text.clone().into_bytes());
                 lines.push(line(program));
             }
         }
-        findings.extend(proof_findings(&proof));
+        findings.extend(proof.findings().cloned());
         findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
     }
 
@@ -109,19 +108,4 @@ fn line(program: &machine::Program) -> ProgramLine {
         minutes: program.minutes,
         lines: program.text.lines().count(),
     }
-}
-
-/// Proves the very text that would be written.
-fn prove_programs(work: &Work, workshop: &Workshop) -> Proof {
-    let programs: Vec<prove::Program> = work
-        .programs
-        .programs
-        .iter()
-        .map(|program| prove::Program { name: &program.name, text: &program.text })
-        .collect();
-    prove::prove(&programs, &work.rebate, &setup(workshop))
-}
-
-fn proof_findings(proof: &Proof) -> Vec<Finding> {
-    proof.faults.iter().map(|fault| fault.finding.clone()).collect()
 }

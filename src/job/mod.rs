@@ -5,8 +5,12 @@
 
 mod choice;
 pub mod folder;
+mod make;
+mod proof;
 mod report;
 mod work;
 
+pub use make::{MakeError, Made, make};
+pub use proof::{prove, setup};
 pub use report::check;
 pub use work::Work;

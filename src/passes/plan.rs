@@ -89,12 +89,13 @@ impl Planner<'_> {
         passes
     }
 
+    /// One shaving off the walls over their whole height: it is thin enough for that.
     fn finish(&self) -> Vec<Pass> {
         if self.allowance() <= SAME {
             return Vec::new();
         }
-        let step = self.workshop.cutting.step_depth;
-        let mut passes = self.rings(Stage::Finish, |_| layers(0.0, self.fit.depth, step), 0.0);
+        let whole = Layer { from: 0.0, to: self.fit.depth };
+        let mut passes = self.rings(Stage::Finish, |_| vec![whole], 0.0);
         for pass in &mut passes {
             if let Bite::Ring(ring) = &mut pass.bite {
                 let kept = ring.to.map(|width| width - self.allowance());

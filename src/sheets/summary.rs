@@ -2,6 +2,7 @@
 
 use crate::finding::{Finding, Verdict};
 use crate::passes::{Bite, Pass};
+use crate::prove::Proof;
 use crate::report::{Choice, Report, SashReport, UnitLine};
 
 /// Columns of a line.
@@ -20,6 +21,36 @@ pub fn summary(report: &Report) -> String {
     for caution in &report.cautions {
         out.wrapped("- ", "  ", caution);
     }
+    out.text
+}
+
+/// The outcome of a proof, in plain text.
+pub fn proof(proof: &Proof) -> String {
+    let mut out = Lines::default();
+    for program in &proof.programs {
+        out.line(&format!(
+            "{}: {} lines, {} moves, about {:.0} min, down to {:.2} mm",
+            program.name, program.lines, program.moves, program.minutes, -program.lowest
+        ));
+    }
+    for fault in &proof.faults {
+        let Finding { rule, place, measured, limit, verdict, advice, .. } = &fault.finding;
+        let more = if fault.count > 1 { format!(" ({} such)", fault.count) } else { String::new() };
+        let text = format!("{rule}, {place}: {measured} against {limit}{more}. {advice}");
+        out.wrapped(&format!("{verdict:<8}"), "        ", &text);
+    }
+    for corner in proof.chisel.iter().filter(|corner| corner.needed) {
+        let [x, y] = corner.at;
+        out.line(&format!(
+            "chisel  {}: corner at X {x:.1} Y {y:.1}, {:.1} mm along the diagonal",
+            corner.light, corner.expected_diagonal
+        ));
+    }
+    out.line(match (proof.is_proven(), proof.swept) {
+        (true, _) => "Proven: the programs cut what must go and nothing that must stay.",
+        (false, true) => "Not proven: do not run these programs on this sash.",
+        (false, false) => "Not proven: the programs hold words that cannot be judged.",
+    });
     out.text
 }
 
