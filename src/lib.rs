@@ -14,6 +14,7 @@
 
 pub mod finding;
 pub mod geometry;
+pub mod prove;
 
 pub mod rebate;
 pub mod sash;
