@@ -12,6 +12,7 @@
 // Tests hold closed forms against results that are exact in f64; library code compares with tolerances.
 #![cfg_attr(test, allow(clippy::float_cmp))]
 
+pub mod cli;
 pub mod drawing;
 pub mod finding;
 pub mod fit;
@@ -21,6 +22,7 @@ pub mod hand;
 pub mod job;
 pub mod machine;
 pub mod passes;
+pub mod prove;
 pub mod rebate;
 pub mod report;
 pub mod sash;

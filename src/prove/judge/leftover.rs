@@ -1,0 +1,175 @@
+//! Wood that must go and is still there.
+
+use super::corner::Fillet;
+use crate::finding::{Basis, Quantity};
+use crate::prove::Setup;
+use crate::prove::docket::{Charge, Docket};
+use crate::prove::wood::{Field, Part, Row};
+use crate::rebate::Rebate;
+
+/// Wood left on a stretch of a row.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Left {
+    from: f64,
+    to: f64,
+    /// Its height, mm.
+    height: f64,
+    /// Index of the solid.
+    go: usize,
+}
+
+/// All that is left of one solid.
+#[derive(Debug, Clone, Copy, Default)]
+struct Sum {
+    area: f64,
+    height: f64,
+    x: f64,
+    y: f64,
+}
+
+/// Finds what is left of the wood that must go. Fillets are set aside: their areas come back in
+/// the order of `fillets`, mm².
+///
+/// Left over is what is thicker than the tolerance along X, along Y and in depth.
+pub(super) fn search(
+    field: &Field,
+    fillets: &[Fillet],
+    rebate: &Rebate,
+    setup: &Setup,
+    docket: &mut Docket,
+) -> Vec<f64> {
+    let mut areas = vec![0.0; fillets.len()];
+    let mut rows = Vec::with_capacity(field.rows.len());
+    for row in &field.rows {
+        let mut left = unfinished(row, field, setup.tolerance);
+        if !left.is_empty() {
+            left = set_aside(left, row, fillets, setup.tolerance, &mut areas);
+        }
+        rows.push(left);
+    }
+    let mut sums = vec![Sum::default(); rebate.go.len()];
+    for (index, row) in field.rows.iter().enumerate() {
+        for left in rows.get(index).into_iter().flatten() {
+            let Some(x) = thick_at(field, &rows, index, left, setup.tolerance) else { continue };
+            if let Some(sum) = sums.get_mut(left.go) {
+                sum.area += (left.to - left.from) * row.height;
+                if left.height > sum.height {
+                    *sum = Sum { height: left.height, x, y: row.y, ..*sum };
+                }
+            }
+        }
+    }
+    for (sum, solid) in sums.iter().zip(&rebate.go) {
+        if sum.area > 0.0 {
+            docket.add(charge(sum, &solid.name, solid.bottom, setup));
+        }
+    }
+    areas
+}
+
+fn charge(sum: &Sum, name: &str, bottom: f64, setup: &Setup) -> Charge<'static> {
+    Charge {
+        rule: "prove.leftover",
+        program: None,
+        line: None,
+        at: Some([sum.x, sum.y, bottom + sum.height]),
+        measured: Quantity::mm(sum.height),
+        limit: Quantity::mm(setup.tolerance),
+        weight: sum.area * sum.height,
+        advice: format!("Wood that must go is left over {:.1} mm²: {name}.", sum.area),
+        basis: Basis::Geometry,
+    }
+}
+
+/// Stretches of the row where wood that must go stands higher than the tolerance; neighbours are
+/// joined.
+fn unfinished(row: &Row, field: &Field, tolerance: f64) -> Vec<Left> {
+    let mut found: Vec<Left> = Vec::new();
+    for (from, stretch) in row.iter() {
+        let stack = field.stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice);
+        let go = |part: Part| if let Part::Go(go) = part { Some(go) } else { None };
+        let mut layers = stack.iter().filter_map(|layer| go(layer.part).map(|go| (layer, go)));
+        let Some((highest, first)) = layers.next() else { continue };
+        let (lowest, go) = layers.next_back().unwrap_or((highest, first));
+        let height = highest.top.min(stretch.cut) - lowest.bottom;
+        if height <= tolerance {
+            continue;
+        }
+        let left = Left { from, to: stretch.end, height, go };
+        match found.last_mut() {
+            Some(last) if last.to >= from => *last = joined(*last, left),
+            _ => found.push(left),
+        }
+    }
+    found
+}
+
+fn joined(a: Left, b: Left) -> Left {
+    let (height, go) = if b.height > a.height { (b.height, b.go) } else { (a.height, a.go) };
+    Left { from: a.from, to: b.to, height, go }
+}
+
+/// Takes the fillets out of what is left on a row, and drops what is narrower than the tolerance.
+fn set_aside(
+    left: Vec<Left>,
+    row: &Row,
+    fillets: &[Fillet],
+    tolerance: f64,
+    areas: &mut [f64],
+) -> Vec<Left> {
+    let mut rest = left;
+    for (fillet, area) in fillets.iter().zip(areas) {
+        if !fillet.is_near(row.y, tolerance) {
+            continue;
+        }
+        for (a, b) in fillet.on_row(row.y, tolerance).into_iter().flatten() {
+            let mut outside = Vec::new();
+            for left in rest {
+                *area += (left.to.min(b) - left.from.max(a)).max(0.0) * row.height;
+                let before = Left { to: left.to.min(a), ..left };
+                let after = Left { from: left.from.max(b), ..left };
+                outside.extend([before, after].into_iter().filter(|part| part.from < part.to));
+            }
+            rest = outside;
+        }
+    }
+    rest.retain(|left| left.to - left.from > tolerance);
+    rest
+}
+
+/// An X where what is left is thicker than the tolerance along Y too.
+fn thick_at(
+    field: &Field,
+    rows: &[Vec<Left>],
+    index: usize,
+    left: &Left,
+    tolerance: f64,
+) -> Option<f64> {
+    const SAMPLES: u32 = 5;
+    let at = |i: u32| left.from + (left.to - left.from) * (f64::from(i) + 0.5) / f64::from(SAMPLES);
+    let (below, above) = field.rows.split_at_checked(index)?;
+    let (left_below, left_above) = rows.split_at_checked(index)?;
+    (0..SAMPLES).map(at).find(|&x| {
+        let up = above.iter().zip(left_above);
+        let down = below.iter().rev().zip(left_below.iter().rev());
+        let height = run(up, x, 0.0, tolerance);
+        run(down, x, height, tolerance) > tolerance
+    })
+}
+
+/// Adds up the rows that have wood left at `x`, one after the other, until `enough` is exceeded.
+fn run<'a>(
+    rows: impl Iterator<Item = (&'a Row, &'a Vec<Left>)>,
+    x: f64,
+    mut height: f64,
+    enough: f64,
+) -> f64 {
+    for (row, lefts) in rows {
+        let there = lefts.iter().any(|left| left.from <= x && x <= left.to);
+        if !there || height > enough {
+            break;
+        }
+        height += row.height;
+    }
+    height
+}

@@ -1,0 +1,210 @@
+//! Rules of motion that need no wood: feeds, spindle, heights, bed, end.
+
+use crate::finding::{Basis, Quantity};
+use crate::prove::Setup;
+use crate::prove::docket::{Charge, Docket};
+use crate::prove::motion::{Move, Pace, Spindle};
+use crate::prove::reader::Read;
+use kurbo::Rect;
+
+/// A program's index and name.
+pub(super) type Name<'a> = (usize, &'a str);
+
+const MINUTE: &str = "mm/min";
+const TURNS: &str = "1/min";
+
+/// Where every program's axis goes, and who reached that far last.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(super) struct Extents {
+    /// Bounds of all paths.
+    pub bounds: Option<Rect>,
+}
+
+impl Extents {
+    /// Adds a path's bounds.
+    pub(super) fn add(&mut self, around: Rect) {
+        self.bounds = Some(self.bounds.map_or(around, |bounds| bounds.union(around)));
+    }
+}
+
+/// A charge about a move.
+pub(super) fn charge<'a>(
+    rule: &'static str,
+    program: Name<'a>,
+    mv: &Move,
+    measured: Quantity,
+    limit: Quantity,
+    advice: &str,
+) -> Charge<'a> {
+    let at = mv.path.end();
+    Charge {
+        rule,
+        program: Some(program),
+        line: Some(mv.line),
+        at: Some([at.x, at.y, mv.to_z]),
+        measured,
+        limit,
+        weight: (measured.value - limit.value).abs(),
+        advice: advice.to_string(),
+        basis: Basis::Setting,
+    }
+}
+
+fn per_minute(value: f64) -> Quantity {
+    Quantity { value, unit: MINUTE }
+}
+
+/// Judges a move by itself.
+pub(super) fn motion(mv: &Move, program: Name, setup: &Setup, docket: &mut Docket) {
+    feed(mv, program, setup, docket);
+    if mv.low() < setup.clear_height - setup.tolerance {
+        spindle(mv, program, setup, docket);
+    }
+    let bounds = mv.path.bounds();
+    if let Some(bed) = setup.bed_area {
+        let over = (bed.x0 - bounds.x0)
+            .max(bed.y0 - bounds.y0)
+            .max(bounds.x1 - bed.x1)
+            .max(bounds.y1 - bed.y1);
+        if over > setup.tolerance {
+            let advice = "The cutter leaves the bed: move the sash or the program's zero.";
+            let (over, none) = (Quantity::mm(over), Quantity::mm(0.0));
+            docket.add(charge("prove.bed", program, mv, over, none, advice));
+        }
+    }
+}
+
+fn feed(mv: &Move, program: Name, setup: &Setup, docket: &mut Docket) {
+    let Pace::Feed(feed) = mv.pace else { return };
+    let mut add = |measured, limit, advice| {
+        let (measured, limit) = (per_minute(measured), per_minute(limit));
+        docket.add(charge("prove.feed", program, mv, measured, limit, advice));
+    };
+    if feed <= 0.0 {
+        add(feed, setup.max_feed, "A feed move without a feed: put an F word before it.");
+    }
+    // A millionth above the limit is rounding of a feed in inches.
+    if feed > setup.max_feed * (1.0 + 1e-6) {
+        add(feed, setup.max_feed, "Faster than the machine may feed: lower the F word.");
+    }
+    let down = feed * mv.fall().to_radians().sin();
+    if down > setup.max_plunge * (1.0 + 1e-6) {
+        add(down, setup.max_plunge, "Downwards faster than it may plunge: lower the F word.");
+    }
+}
+
+fn spindle(mv: &Move, program: Name, setup: &Setup, docket: &mut Docket) {
+    let [slowest, fastest] = setup.spindle;
+    let (speed, limit, advice) = match mv.spindle {
+        Spindle::Still => (
+            0.0,
+            slowest,
+            "Below the clear height with the spindle standing still: start it (M3 S) first.",
+        ),
+        Spindle::Anticlockwise(speed) => (-speed, slowest, "The spindle turns backwards: use M3."),
+        Spindle::Clockwise(speed) if speed < slowest => (
+            speed,
+            slowest,
+            "The spindle turns too slowly or its speed was never set: set the S word.",
+        ),
+        Spindle::Clockwise(speed) if speed > fastest => {
+            (speed, fastest, "The spindle turns faster than it may: lower the S word.")
+        }
+        Spindle::Clockwise(_) => return,
+    };
+    let (speed, limit) =
+        (Quantity { value: speed, unit: TURNS }, Quantity { value: limit, unit: TURNS });
+    docket.add(charge("prove.spindle", program, mv, speed, limit, advice));
+}
+
+/// Whether a rapid move is where rapid moves may be: never sideways below the clear height, and
+/// never down to below it. Straight up from anywhere is fine.
+pub(super) fn rapid_is_high(mv: &Move, setup: &Setup) -> bool {
+    let floor = setup.clear_height - setup.tolerance;
+    let rises = mv.is_upright() && !mv.arrival && mv.to_z >= mv.from_z;
+    mv.low() >= floor || rises
+}
+
+/// Judges a program's beginning, pauses and end.
+pub(super) fn frame(read: &Read, program: Name, setup: &Setup, docket: &mut Docket) {
+    let floor = setup.clear_height - setup.tolerance;
+    let mut low = |rule, line, z: Option<f64>, advice: &str| {
+        if z.is_none_or(|z| z < floor) {
+            let measured = z.unwrap_or(f64::MIN_POSITIVE);
+            docket.add(Charge {
+                rule,
+                program: Some(program),
+                line: Some(line),
+                at: None,
+                measured: Quantity::mm(measured),
+                limit: Quantity::mm(setup.clear_height),
+                weight: setup.clear_height - measured,
+                advice: advice.to_string(),
+                basis: Basis::Setting,
+            });
+        }
+    };
+    for &(line, z) in &read.raises {
+        low(
+            "prove.start",
+            line,
+            Some(z),
+            "Raise the cutter to the clear height before anything else.",
+        );
+    }
+    for pause in &read.pauses {
+        low(
+            "prove.pause",
+            pause.line,
+            pause.z,
+            "Raise the cutter to the clear height before a pause.",
+        );
+    }
+    let end = read.end;
+    if let Some(end) = end {
+        low("prove.end", end.line, end.z, "Raise the cutter to the clear height before the end.");
+    }
+    let unfinished = match end {
+        None => {
+            Some((read.lines, "The program does not end with M2 or M30: it may have been cut off."))
+        }
+        Some(end) if end.spindle != Spindle::Still => {
+            Some((end.line, "Stop the spindle (M5) before the end of the program."))
+        }
+        Some(_) => None,
+    };
+    if let Some((line, advice)) = unfinished {
+        docket.add(Charge {
+            rule: "prove.end",
+            program: Some(program),
+            line: Some(line),
+            at: None,
+            measured: Quantity { value: 1.0, unit: "" },
+            limit: Quantity { value: 0.0, unit: "" },
+            weight: f64::MAX,
+            advice: advice.to_string(),
+            basis: Basis::CommonPractice,
+        });
+    }
+}
+
+/// Judges whether all programs together fit the machine's travel, wherever its zero is.
+pub(super) fn travel(extents: &Extents, setup: &Setup, docket: &mut Docket) {
+    let Some(bounds) = extents.bounds else { return };
+    let spans = [("X", bounds.width(), setup.travel[0]), ("Y", bounds.height(), setup.travel[1])];
+    for (axis, span, travel) in spans {
+        if span > travel + setup.tolerance {
+            docket.add(Charge {
+                rule: "prove.bed",
+                program: None,
+                line: None,
+                at: None,
+                measured: Quantity::mm(span),
+                limit: Quantity::mm(travel),
+                weight: span - travel,
+                advice: format!("The programs need more travel in {axis} than the machine has."),
+                basis: Basis::Setting,
+            });
+        }
+    }
+}

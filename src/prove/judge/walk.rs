@@ -1,0 +1,230 @@
+//! Walks through the programs move by move, the wood changing underfoot.
+
+use super::gouge;
+use super::rules::{self, Extents, Name, charge};
+use crate::finding::{Basis, Quantity};
+use crate::geometry::Edge;
+use crate::prove::Setup;
+use crate::prove::docket::Docket;
+use crate::prove::motion::{Move, Pace, piece};
+use crate::prove::proof::{Margins, Nearest, Passed};
+use crate::prove::reader::Read;
+use crate::prove::wood::{Field, Keep, Met, Sweep};
+use crate::rebate::Rebate;
+use kurbo::Rect;
+
+/// Most pieces that a ramp is cut in; beyond, they only grow coarser, on the safe side.
+const MOST_PIECES: f64 = 2000.0;
+
+/// The walk so far.
+pub(super) struct Walk<'a> {
+    setup: &'a Setup,
+    keeps: Vec<Keep<'a>>,
+    field: Field,
+    docket: Docket,
+    margins: Margins,
+    passed: Vec<Passed>,
+    extents: Extents,
+}
+
+/// What is known at its end.
+pub(super) struct Outcome {
+    pub field: Field,
+    pub docket: Docket,
+    pub margins: Margins,
+    pub passed: Vec<Passed>,
+    pub extents: Extents,
+}
+
+impl<'a> Walk<'a> {
+    pub(super) fn new(setup: &'a Setup, rebate: &'a Rebate, field: Field, docket: Docket) -> Self {
+        Walk {
+            setup,
+            keeps: rebate.stay.iter().map(Keep::new).collect(),
+            field,
+            docket,
+            margins: Margins::default(),
+            passed: Vec::new(),
+            extents: Extents::default(),
+        }
+    }
+
+    pub(super) fn finish(self) -> Outcome {
+        let Walk { field, docket, margins, passed, extents, .. } = self;
+        Outcome { field, docket, margins, passed, extents }
+    }
+
+    /// Runs one program.
+    pub(super) fn run(&mut self, program: Name, read: &Read) {
+        rules::frame(read, program, self.setup, &mut self.docket);
+        for mv in &read.moves {
+            let around = mv.path.bounds();
+            self.extents.add(around);
+            rules::motion(mv, program, self.setup, &mut self.docket);
+            self.hold_against_keeps(mv, around, program);
+            self.cut(mv, program);
+        }
+        self.passed.push(self.summary(program, read));
+    }
+
+    fn summary(&self, program: Name, read: &Read) -> Passed {
+        let minutes = |mv: &Move| match mv.pace {
+            Pace::Rapid => mv.length() / self.setup.rapid,
+            Pace::Feed(feed) if feed > 0.0 => mv.length() / feed,
+            Pace::Feed(_) => 0.0,
+        };
+        let fed = read.moves.iter().filter(|mv| mv.pace != Pace::Rapid);
+        Passed {
+            name: program.1.to_string(),
+            lines: read.lines,
+            moves: read.moves.len(),
+            minutes: read.moves.iter().map(minutes).sum::<f64>() + read.waiting / 60.0,
+            cut_length: fed.map(Move::length).sum(),
+            lowest: read.moves.iter().map(Move::low).fold(self.setup.clear_height, f64::min),
+        }
+    }
+
+    /// Gouges, margins and the shank.
+    fn hold_against_keeps(&mut self, mv: &Move, around: Rect, program: Name) {
+        if mv.low() >= self.field.top {
+            return;
+        }
+        let setup = self.setup;
+        let nearest = |distance, keep: &Keep| Nearest {
+            distance,
+            program: program.1.to_string(),
+            line: mv.line,
+            solid: keep.solid.name.clone(),
+        };
+        for keep in &self.keeps {
+            let best = self.margins.side.as_ref().map_or(f64::INFINITY, |least| least.distance);
+            if let Some(distance) = gouge::clearance(mv, around, keep, setup, best) {
+                self.margins.side = Some(nearest(distance, keep));
+            }
+            let best = self.margins.floor.as_ref().map_or(f64::INFINITY, |least| least.distance);
+            if let Some(distance) = gouge::above(mv, around, keep, setup, best) {
+                self.margins.floor = Some(nearest(distance, keep));
+            }
+            if let Some(bite) = gouge::bite(mv, around, keep, setup) {
+                let advice = format!("The cutter takes wood that must stay: {}.", keep.solid.name);
+                let (depth, limit) = (Quantity::mm(bite.depth), Quantity::mm(setup.tolerance));
+                let mut charge = charge("prove.gouge", program, mv, depth, limit, &advice);
+                charge.at = Some([bite.at.x, bite.at.y, bite.z]);
+                charge.basis = Basis::Geometry;
+                self.docket.add(charge);
+            }
+            if let Some((short, at)) = gouge::shank(mv, around, keep, setup) {
+                let needed = Quantity::mm(short + setup.cutting_length);
+                let limit = Quantity::mm(setup.cutting_length);
+                let advice = format!("The shank rubs on {}: use a longer cutter.", keep.solid.name);
+                let mut charge = charge("prove.reach", program, mv, needed, limit, &advice);
+                charge.at = Some([at.x, at.y, mv.low()]);
+                self.docket.add(charge);
+            }
+        }
+    }
+
+    /// Cuts the wood and judges what the move met.
+    fn cut(&mut self, mv: &Move, program: Name) {
+        let setup = self.setup;
+        let plunges = mv.fall() > setup.ramp_angle;
+        let rapid = mv.pace == Pace::Rapid;
+        let core =
+            if rapid || plunges { setup.radius() - setup.tolerance } else { setup.core_radius() };
+        let met = self.sweep(mv, core).filter(|met| met.height > setup.tolerance);
+        if rapid && !rules::rapid_is_high(mv, setup) {
+            self.charge_rapid(mv, program, met);
+        }
+        let Some(met) = met.filter(|_| !rapid) else { return };
+        let height = Quantity::mm(met.height);
+        let mut add = |rule, limit, advice: &str| {
+            let mut charge = charge(rule, program, mv, height, Quantity::mm(limit), advice);
+            charge.at = Some([met.at.x, met.at.y, mv.low()]);
+            self.docket.add(charge);
+        };
+        if met.height > setup.cutting_length + setup.tolerance {
+            add(
+                "prove.reach",
+                setup.cutting_length,
+                "The cutting edges are too short for this cut.",
+            );
+        }
+        if plunges {
+            add(
+                "prove.plunge",
+                0.0,
+                "Straight down into wood: enter from the open side or on a ramp.",
+            );
+        } else {
+            self.margins.tallest_step = self.margins.tallest_step.max(met.height);
+            if met.height > setup.step_depth + setup.tolerance {
+                add(
+                    "prove.step",
+                    setup.step_depth,
+                    "Too deep for one cut: take it in more steps, in order.",
+                );
+            }
+        }
+    }
+
+    fn charge_rapid(&mut self, mv: &Move, program: Name, met: Option<Met>) {
+        let charge = if let Some(met) = met {
+            let advice = "A rapid move through wood: raise the cutter first.";
+            let height = Quantity::mm(met.height);
+            let limit = Quantity::mm(0.0);
+            let mut charge = charge("prove.rapid-in-wood", program, mv, height, limit, advice);
+            charge.at = Some([met.at.x, met.at.y, mv.low()]);
+            charge
+        } else {
+            let advice = "A rapid move below the clear height: raise it, or make it a feed move.";
+            let (low, limit) = (Quantity::mm(mv.low()), Quantity::mm(self.setup.clear_height));
+            charge("prove.rapid", program, mv, low, limit, advice)
+        };
+        self.docket.add(charge);
+    }
+
+    /// Sweeps the part of the move that is below the top of the wood.
+    ///
+    /// A ramp goes in pieces that fall by no more than the tolerance: each is measured at its lowest
+    /// and cuts at its highest, so that it is never taken for shallower, nor for cutting more, than
+    /// it is. At its two ends the cutter stands exactly.
+    fn sweep(&mut self, mv: &Move, core: f64) -> Option<Met> {
+        let core = core - mv.slack;
+        let radius = self.setup.radius() - mv.slack;
+        let stand = |path, z| Sweep { path, core, radius, measure_z: z, cut_z: z };
+        if mv.is_upright() {
+            // Rising, it only leaves where it already is.
+            let falls = mv.to_z < mv.from_z || mv.arrival;
+            let met = self.field.sweep(&stand(mv.path, mv.low()));
+            return met.filter(|_| falls);
+        }
+        let (t0, t1) = mv.below(self.field.top)?;
+        if mv.is_level() {
+            return self.field.sweep(&stand(mv.path, mv.to_z));
+        }
+        let drop = (mv.z_at(t1) - mv.z_at(t0)).abs();
+        let count = (drop / self.setup.tolerance).ceil().clamp(1.0, MOST_PIECES);
+        let mut most: Option<Met> = None;
+        let mut index = 0.0;
+        while index < count {
+            let (a, b) = (t0 + (t1 - t0) * index / count, t0 + (t1 - t0) * (index + 1.0) / count);
+            let (za, zb) = (mv.z_at(a), mv.z_at(b));
+            let path = piece(&mv.path, a, b);
+            let (measure_z, cut_z) = (za.min(zb), za.max(zb));
+            let met = self.field.sweep(&Sweep { path, core, radius, measure_z, cut_z });
+            most = taller(most, met);
+            index += 1.0;
+        }
+        for (at, z) in [(mv.path.start(), mv.from_z), (mv.path.end(), mv.to_z)] {
+            self.field.sweep(&stand(Edge::line(at, at), z));
+        }
+        most
+    }
+}
+
+fn taller(a: Option<Met>, b: Option<Met>) -> Option<Met> {
+    match (a, b) {
+        (Some(a), Some(b)) if b.height > a.height => Some(b),
+        (a, b) => a.or(b),
+    }
+}

@@ -1,0 +1,98 @@
+//! Reads any RS-274 program back, sweeps it through the timber, and judges it.
+//!
+//! This room shares no code with those that plan and write the cuts: it knows the wood only as the
+//! solids of [`Rebate`] and the program only as text. One mistake cannot hide in both.
+//!
+//! Promised:
+//! - Every byte of a program is either understood or refused; nothing is skipped.
+//! - A gouge is found by exact distances between the cutter's path and the wood that must stay; no
+//!   sampling stands between the two.
+//! - Wood left is found on rows (see [`wood`]) whose boundaries lie within half of
+//!   [`Setup::pitch`] of the true ones. No square of wood of side tolerance plus pitch is missed,
+//!   and none thinner than tolerance less pitch is reported.
+//! - Equal input gives an equal proof.
+//!
+//! Not promised: what the machine does between the programmed points beyond the words of the
+//! program (a controller that rounds corners off), a bent cutter, or wood that moves.
+
+mod docket;
+mod judge;
+mod motion;
+mod proof;
+mod reader;
+mod setup;
+mod wood;
+
+pub use proof::{Chisel, DepthMap, Fault, Margins, Nearest, Passed, Proof, Strip, Volumes};
+pub use setup::Setup;
+
+use crate::finding::{Basis, Quantity};
+use crate::rebate::Rebate;
+use docket::Charge;
+
+/// A program as it will be sent to the machine.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Program<'a> {
+    /// Its file name, for places in findings.
+    pub name: &'a str,
+    /// Its text.
+    pub text: &'a str,
+}
+
+/// Proves `programs`, run one after the other in this order, against the wood of `rebate`.
+///
+/// The cutter's state and place are taken as unknown at the start of each program. Where a program
+/// holds words that cannot be judged, they are all reported and nothing is swept: a cut that is
+/// half understood proves nothing.
+pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
+    let mut docket = docket::Docket::default();
+    if let Err(wrong) = setup.check() {
+        docket.add(unusable(wrong));
+        return Proof::unswept(docket, setup);
+    }
+    let read: Vec<_> = programs.iter().map(|program| reader::read(program.text)).collect();
+    for (index, (program, read)) in programs.iter().zip(&read).enumerate() {
+        for refusal in &read.refusals {
+            docket.add(refused((index, program.name), refusal));
+        }
+    }
+    if !docket.is_empty() {
+        return Proof::unswept(docket, setup);
+    }
+    judge::judge(programs, &read, rebate, setup, docket)
+}
+
+fn unusable(wrong: &str) -> Charge<'static> {
+    Charge {
+        rule: "prove.setup",
+        program: None,
+        line: None,
+        at: None,
+        measured: Quantity { value: 0.0, unit: "" },
+        limit: Quantity { value: 0.0, unit: "" },
+        weight: 0.0,
+        advice: format!("Mend the workshop's settings: {wrong}."),
+        basis: Basis::Setting,
+    }
+}
+
+fn refused<'a>(program: (usize, &'a str), refusal: &reader::Refusal) -> Charge<'a> {
+    let (measured, limit) = refusal.lengths.map_or_else(
+        || (Quantity { value: 1.0, unit: "" }, Quantity { value: 0.0, unit: "" }),
+        |(measured, limit)| (Quantity::mm(measured), Quantity::mm(limit)),
+    );
+    Charge {
+        rule: refusal.rule,
+        program: Some(program),
+        line: Some(refusal.line),
+        at: None,
+        measured,
+        limit,
+        weight: measured.value - limit.value,
+        advice: format!(
+            "Not run: {}. Mend this line; a program is judged only whole.",
+            refusal.what
+        ),
+        basis: Basis::Published("RS-274/NGC, NISTIR 6556"),
+    }
+}

@@ -1,0 +1,179 @@
+//! What the proof says.
+
+use super::Setup;
+use super::docket::Docket;
+use crate::finding::{Finding, Verdict};
+use serde::Serialize;
+
+/// A finding with its place as data.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Fault {
+    /// The finding.
+    #[serde(flatten)]
+    pub finding: Finding,
+    /// Name of the program at fault, where one is.
+    pub program: Option<String>,
+    /// Its line, from 1.
+    pub line: Option<usize>,
+    /// X, Y and Z in the sash's frame, mm.
+    pub at: Option<[f64; 3]>,
+    /// How many faults of this rule this program has; told on the worst of them, else 1.
+    pub count: usize,
+}
+
+/// A fillet that the cutter leaves in an inside corner.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Chisel {
+    /// The light, or lights, of the pocket.
+    pub light: String,
+    /// X and Y of the sharp corner, mm.
+    pub at: [f64; 2],
+    /// Whether it must be cut out for the unit to go in.
+    pub needed: bool,
+    /// Area that the programs left there, mm², measured.
+    pub area: f64,
+    /// Area that this cutter must leave there, mm²: R²(1 − π/4) in a square corner.
+    pub expected_area: f64,
+    /// From the sharp corner to the nearest place cut at full depth, mm, measured; absent where
+    /// nothing was cut at full depth.
+    pub diagonal: Option<f64>,
+    /// The same as it must be: R(√2 − 1) in a square corner.
+    pub expected_diagonal: f64,
+}
+
+/// A least distance and where it is.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Nearest {
+    /// Distance, mm.
+    pub distance: f64,
+    /// The program.
+    pub program: String,
+    /// Its line.
+    pub line: usize,
+    /// Name of the solid.
+    pub solid: String,
+}
+
+/// How far from failure the cut is.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub struct Margins {
+    /// Least distance sideways between the cutter's rim and wood that must stay; zero along the
+    /// finished wall, negative within the tolerance.
+    pub side: Option<Nearest>,
+    /// Least height of the tip above wood that must stay under the cutter; zero on the platform.
+    pub floor: Option<Nearest>,
+    /// Tallest wood that any feed move met, mm.
+    pub tallest_step: f64,
+}
+
+/// Volumes, mm³.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize)]
+pub struct Volumes {
+    /// Wood that must go, before any cut.
+    pub must_go: f64,
+    /// Cut away of it.
+    pub gone: f64,
+    /// Cut away of the wood that may go.
+    pub may_gone: f64,
+    /// Cut away of the wood that must stay: rounding and what the tolerance allows, if proven.
+    pub stay_gone: f64,
+}
+
+/// What one program does.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Passed {
+    /// Its name.
+    pub name: String,
+    /// Its lines.
+    pub lines: usize,
+    /// Its moves.
+    pub moves: usize,
+    /// Estimated minutes, without acceleration.
+    pub minutes: f64,
+    /// Length of its feed moves, mm.
+    pub cut_length: f64,
+    /// Least Z, mm.
+    pub lowest: f64,
+}
+
+/// A band along X for a picture of the depths.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Strip {
+    /// Least Y, mm.
+    pub y0: f64,
+    /// Greatest Y, mm.
+    pub y1: f64,
+    /// X from, X to, Z of the surface; places without wood are left out.
+    pub spans: Vec<(f64, f64, f64)>,
+}
+
+/// Heights of the wood after the last program.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct DepthMap {
+    /// Bands upwards.
+    pub strips: Vec<Strip>,
+}
+
+/// The outcome.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Proof {
+    /// Everything wrong, by program, rule and line. Empty for a proven cut.
+    pub faults: Vec<Fault>,
+    /// Whether the programs could be read, and so were swept through the wood.
+    pub swept: bool,
+    /// Corners that a chisel must finish, and those where the fillet may stay.
+    pub chisel: Vec<Chisel>,
+    /// How far from failure.
+    pub margins: Margins,
+    /// How much wood.
+    pub volumes: Volumes,
+    /// Each program.
+    pub programs: Vec<Passed>,
+    /// How exactly the cut was held against the plan, mm.
+    pub tolerance: f64,
+    /// Greatest displacement of a boundary in the search for wood left over, mm.
+    pub row_bound: f64,
+    /// Rows that the wood was searched on.
+    pub rows: usize,
+    /// Heights after the last program, for a picture.
+    #[serde(skip)]
+    pub map: DepthMap,
+}
+
+impl Proof {
+    /// The proof of programs that could not be judged.
+    pub(super) fn unswept(docket: Docket, setup: &Setup) -> Proof {
+        Proof {
+            faults: docket.faults(),
+            swept: false,
+            chisel: Vec::new(),
+            margins: Margins::default(),
+            volumes: Volumes::default(),
+            programs: Vec::new(),
+            tolerance: setup.tolerance,
+            row_bound: setup.pitch() / 2.0,
+            rows: 0,
+            map: DepthMap::default(),
+        }
+    }
+
+    /// Whether the programs may be run.
+    pub fn is_proven(&self) -> bool {
+        self.swept && self.faults.is_empty()
+    }
+
+    /// [`Verdict::Clear`] for a proven cut, else [`Verdict::Stop`].
+    pub fn verdict(&self) -> Verdict {
+        if self.is_proven() { Verdict::Clear } else { Verdict::Stop }
+    }
+
+    /// The findings alone.
+    pub fn findings(&self) -> impl Iterator<Item = &Finding> {
+        self.faults.iter().map(|fault| &fault.finding)
+    }
+
+    /// Estimated minutes of all programs.
+    pub fn minutes(&self) -> f64 {
+        self.programs.iter().map(|program| program.minutes).sum()
+    }
+}

@@ -1,0 +1,346 @@
+//! The state that a program's words build up, line after line. Nothing is assumed: what the
+//! program did not say itself is unknown.
+
+use super::arc::{self, Form, NoArc};
+use super::block::{Block, Motion, Stop, Turn};
+use super::{End, Pause, Read, Refusal, text, words};
+use crate::geometry::Edge;
+use crate::prove::motion::{Move, Pace, Spindle};
+use kurbo::{Point, Vec2};
+
+/// Places further out than this are outside any workshop, mm; it keeps all arithmetic finite.
+const FURTHEST: f64 = 1e6;
+
+/// The state between two lines.
+#[derive(Debug, Default)]
+pub(super) struct State {
+    read: Read,
+    line: usize,
+    /// `%` seen so far, and whether any word has been.
+    marks: usize,
+    spoken: bool,
+    /// mm a unit.
+    units: Option<f64>,
+    plane: bool,
+    incremental: Option<bool>,
+    motion: Option<Motion>,
+    /// mm/min; `None` also after a change of units.
+    feed: Option<f64>,
+    speed: Option<f64>,
+    tool: Option<f64>,
+    turn: Option<Turn>,
+    xy: Option<Point>,
+    z: Option<f64>,
+    /// A line was refused: words are still read, but where the cutter is no longer known.
+    lost: bool,
+}
+
+/// Rule and reason of a refusal.
+type Refused = (&'static str, String);
+
+const WORD: &str = "prove.word";
+const STATE: &str = "prove.state";
+const ARC: &str = "prove.arc";
+const START: &str = "prove.start";
+
+impl State {
+    /// Reads one line.
+    pub(super) fn read_line(&mut self, number: usize, line: &str) {
+        self.line = number;
+        self.read.lines = number;
+        let block = text::bare(line)
+            .and_then(|bare| words::words(&bare))
+            .map_err(|wrong| vec![wrong])
+            .and_then(|words| Block::new(&words));
+        match block {
+            Ok(block) => {
+                if let Err((rule, what)) = self.obey(&block) {
+                    self.refuse(rule, what, None);
+                }
+            }
+            Err(wrongs) => {
+                for wrong in wrongs {
+                    self.refuse(WORD, wrong, None);
+                }
+            }
+        }
+    }
+
+    /// What was read.
+    pub(super) fn finish(self) -> Read {
+        self.read
+    }
+
+    fn refuse(&mut self, rule: &'static str, what: String, lengths: Option<(f64, f64)>) {
+        self.lost = true;
+        self.read.refusals.push(Refusal { rule, line: self.line, what, lengths });
+    }
+
+    /// Executes a line in the order of NISTIR 6556 section 3.8.
+    fn obey(&mut self, block: &Block) -> Result<(), Refused> {
+        if block.mark {
+            return self.mark();
+        }
+        if block.is_blank() {
+            return Ok(());
+        }
+        if self.read.end.is_some() || self.marks > 1 {
+            return Err(("prove.end", "words after the end of the program".into()));
+        }
+        self.spoken = true;
+        self.set_feed(block)?;
+        self.set_tool_and_spindle(block)?;
+        if let (Some(()), Some(seconds)) = (block.dwell, block.p) {
+            self.read.waiting += seconds;
+        }
+        self.plane |= block.plane.is_some();
+        self.set_units(block);
+        self.incremental = block.incremental.or(self.incremental);
+        self.motion = block.motion.or(self.motion);
+        if !self.lost {
+            self.go(block)?;
+        }
+        match block.stop {
+            Some(Stop::Pause) => self.read.pauses.push(Pause { line: self.line, z: self.z }),
+            Some(Stop::End) => {
+                self.read.end = Some(End { line: self.line, z: self.z, spindle: self.spindle() });
+            }
+            None => {}
+        }
+        Ok(())
+    }
+
+    /// `%` may open the text and close it after the end of the program.
+    fn mark(&mut self) -> Result<(), Refused> {
+        self.marks += 1;
+        let opens = self.marks == 1 && !self.spoken;
+        let closes = self.marks <= 2 && self.read.end.is_some();
+        if closes {
+            self.marks = 2;
+        }
+        if opens || closes {
+            return Ok(());
+        }
+        Err((WORD, "`%` neither opens the program nor follows its end".into()))
+    }
+
+    fn set_feed(&mut self, block: &Block) -> Result<(), Refused> {
+        let Some(feed) = block.feed else { return Ok(()) };
+        if feed < 0.0 {
+            return Err((WORD, format!("F{feed}: a feed below zero")));
+        }
+        // F is executed before the units of its own line: whose units it has is not settled.
+        let changes = block.units.is_some() && block.units != self.units;
+        match self.units {
+            Some(units) if !changes => self.feed = Some(feed * units),
+            _ => {
+                return Err((
+                    STATE,
+                    "F before its units (G20 or G21) were said in an earlier line".into(),
+                ));
+            }
+        }
+        Ok(())
+    }
+
+    fn set_tool_and_spindle(&mut self, block: &Block) -> Result<(), Refused> {
+        if let Some(speed) = block.speed {
+            if speed < 0.0 {
+                return Err((WORD, format!("S{speed}: a speed below zero")));
+            }
+            self.speed = Some(speed);
+        }
+        if let Some(tool) = block.tool {
+            if self.tool.is_some_and(|first| first.to_bits() != tool.to_bits()) {
+                return Err((WORD, format!("T{tool}: a second tool")));
+            }
+            self.tool = Some(tool);
+        }
+        self.turn = block.turn.or(self.turn);
+        Ok(())
+    }
+
+    fn set_units(&mut self, block: &Block) {
+        if block.units.is_some() && block.units != self.units {
+            // Controllers differ in what a feed means after its units changed: it must be said anew.
+            self.feed = None;
+            self.units = block.units;
+        }
+    }
+
+    fn spindle(&self) -> Spindle {
+        let speed = self.speed.unwrap_or(0.0);
+        match self.turn {
+            None | Some(Turn::Stop) => Spindle::Still,
+            Some(Turn::Clockwise) => Spindle::Clockwise(speed),
+            Some(Turn::Anticlockwise) => Spindle::Anticlockwise(speed),
+        }
+    }
+
+    /// Makes the line's move, if it asks for one.
+    fn go(&mut self, block: &Block) -> Result<(), Refused> {
+        if !block.has_axes() {
+            let arc = matches!(block.motion, Some(Motion::Clockwise | Motion::Anticlockwise));
+            if arc || block.has_arc_words() {
+                return Err((ARC, "an arc without X and Y of its end".into()));
+            }
+            return Ok(());
+        }
+        let motion = self.motion.filter(|&motion| motion != Motion::Cancel).ok_or_else(|| {
+            (STATE, "a place to go to, but no motion word (G0, G1, G2, G3) is in force".to_string())
+        })?;
+        let (units, incremental) = self.frame()?;
+        let x = along(block.x, units, incremental, self.xy.map(|p| p.x))?;
+        let y = along(block.y, units, incremental, self.xy.map(|p| p.y))?;
+        let z = along(block.z, units, incremental, self.z)?;
+        match self.xy {
+            Some(from) => {
+                let (Some(x), Some(y)) = (x, y) else { return Ok(()) };
+                self.run(block, motion, from, Point::new(x, y), z)
+            }
+            None => self.arrive(block, motion, x, y, z),
+        }
+    }
+
+    fn frame(&self) -> Result<(f64, bool), Refused> {
+        let missing = |what: &str| (STATE, format!("a move before the program said {what}"));
+        let units = self.units.ok_or_else(|| missing("its units (G20 or G21)"))?;
+        let incremental =
+            self.incremental.ok_or_else(|| missing("whether places are absolute (G90 or G91)"))?;
+        if !self.plane {
+            return Err(missing("its plane (G17)"));
+        }
+        Ok((units, incremental))
+    }
+
+    /// Moves before X and Y are known: first up, then over the wood in one rapid move.
+    fn arrive(
+        &mut self,
+        block: &Block,
+        motion: Motion,
+        x: Option<f64>,
+        y: Option<f64>,
+        z: Option<f64>,
+    ) -> Result<(), Refused> {
+        if block.has_arc_words() || !matches!(motion, Motion::Rapid | Motion::Straight) {
+            return Err((ARC, "an arc from an unknown place".into()));
+        }
+        if block.x.is_none() && block.y.is_none() {
+            self.z = z;
+            self.read.raises.extend(z.map(|z| (self.line, z)));
+            return Ok(());
+        }
+        let fault = |what: &str| Err((START, what.to_string()));
+        let Some(height) = self.z else {
+            return fault("a move over the wood before the cutter was raised (Z first)");
+        };
+        let (Some(x), Some(y)) = (x, y) else {
+            return fault("the first move over the wood must give both X and Y");
+        };
+        if motion != Motion::Rapid || z != Some(height) {
+            return fault("the first move over the wood must be a level rapid move (G0 X Y)");
+        }
+        let at = Point::new(x, y);
+        self.push(Pace::Rapid, Edge::line(at, at), height, 0.0, true);
+        self.xy = Some(at);
+        Ok(())
+    }
+
+    fn run(
+        &mut self,
+        block: &Block,
+        motion: Motion,
+        from: Point,
+        to: Point,
+        z: Option<f64>,
+    ) -> Result<(), Refused> {
+        let z = z.ok_or_else(|| (STATE, "a move at an unknown height".to_string()))?;
+        match motion {
+            Motion::Rapid | Motion::Straight | Motion::Cancel => {
+                if block.has_arc_words() {
+                    return Err((WORD, "I, J or R in a straight move".into()));
+                }
+                let pace = if motion == Motion::Rapid {
+                    Pace::Rapid
+                } else {
+                    Pace::Feed(self.feed.unwrap_or(0.0))
+                };
+                self.push(pace, Edge::line(from, to), z, 0.0, false);
+            }
+            Motion::Clockwise | Motion::Anticlockwise => {
+                let form = self.form(block)?;
+                match arc::arc(from, to, motion == Motion::Clockwise, form) {
+                    Ok(found) => {
+                        let pace = Pace::Feed(self.feed.unwrap_or(0.0));
+                        self.push(pace, Edge::Arc(found.arc), z, found.slack, false);
+                    }
+                    Err(NoArc::Radii(by)) => {
+                        let what = "an arc whose radii at start and end differ".to_string();
+                        self.refuse(ARC, what, Some((by, arc::STANDARD)));
+                    }
+                    Err(NoArc::TooFar(by)) => {
+                        let what = "an arc whose ends lie further apart than twice its radius";
+                        self.refuse(ARC, what.into(), Some((by, arc::STANDARD)));
+                    }
+                    Err(NoArc::NoRadius) => return Err((ARC, "an arc without a radius".into())),
+                    Err(NoArc::Closed) => {
+                        return Err((ARC, "a whole turn given by its radius".into()));
+                    }
+                    Err(NoArc::Speck) => {
+                        return Err((ARC, "an arc that is a speck or a whole turn".into()));
+                    }
+                }
+            }
+        }
+        self.xy = Some(to);
+        Ok(())
+    }
+
+    /// How the line describes its arc (NISTIR 6556 section 3.5.3).
+    fn form(&self, block: &Block) -> Result<Form, Refused> {
+        let units = self.units.unwrap_or(1.0);
+        if block.x.is_none() && block.y.is_none() {
+            return Err((ARC, "an arc without X and Y of its end".into()));
+        }
+        if let Some(radius) = block.r {
+            if radius.abs() * units > FURTHEST {
+                return Err((ARC, "an arc whose radius is larger than any workshop".into()));
+            }
+            return Ok(Form::Radius(radius * units));
+        }
+        if block.i.is_none() && block.j.is_none() {
+            return Err((ARC, "an arc without its centre (I, J) or radius (R)".into()));
+        }
+        let offset = Vec2::new(block.i.unwrap_or(0.0), block.j.unwrap_or(0.0)) * units;
+        if offset.x.abs().max(offset.y.abs()) > FURTHEST {
+            return Err((ARC, "an arc whose centre is outside any workshop".into()));
+        }
+        Ok(Form::Centre(offset))
+    }
+
+    fn push(&mut self, pace: Pace, path: Edge, to_z: f64, slack: f64, arrival: bool) {
+        let from_z = self.z.unwrap_or(to_z);
+        let (line, spindle) = (self.line, self.spindle());
+        self.z = Some(to_z);
+        self.read.moves.push(Move { line, pace, path, from_z, to_z, spindle, slack, arrival });
+    }
+}
+
+/// Where an axis ends up, mm; `None` where it is unknown and stays so.
+fn along(
+    word: Option<f64>,
+    units: f64,
+    incremental: bool,
+    from: Option<f64>,
+) -> Result<Option<f64>, Refused> {
+    let Some(word) = word else { return Ok(from) };
+    let to = match (incremental, from) {
+        (false, _) => word * units,
+        (true, Some(from)) => from + word * units,
+        (true, None) => return Err((STATE, "a step (G91) from an unknown place".into())),
+    };
+    if to.abs() > FURTHEST {
+        return Err((WORD, "a place outside any workshop".into()));
+    }
+    Ok(Some(to))
+}

@@ -1,0 +1,73 @@
+//! One line of a program: its comments and blanks taken out, nothing else.
+
+/// Longest line, characters (RS-274/NGC, NISTIR 6556 section 3.3).
+const LONGEST: usize = 256;
+
+/// Why a line's text cannot be judged.
+pub(super) type Wrong = String;
+
+/// The words of `line`, without comments and without blanks, which may stand anywhere outside
+/// comments, even inside a number (NISTIR 6556 section 3.3).
+///
+/// # Errors
+/// A line that is too long, holds characters that some controllers act upon even inside comments,
+/// or comments that do not open and close once each.
+pub(super) fn bare(line: &str) -> Result<String, Wrong> {
+    if line.chars().count() > LONGEST {
+        return Err(format!("the line is longer than {LONGEST} characters"));
+    }
+    if let Some(odd) = line.chars().find(|&c| c != '\t' && !(' '..='~').contains(&c)) {
+        return Err(format!("the character {odd:?} is not printable ASCII"));
+    }
+    let mut words = String::with_capacity(line.len());
+    let (mut inside, mut after) = (false, false);
+    for c in line.chars() {
+        match (inside, c) {
+            (true, '(') => return Err("a comment inside a comment".into()),
+            (true, ')') => (inside, after) = (false, true),
+            (false, '(') => inside = true,
+            (false, ')') => return Err("a comment that closes without having opened".into()),
+            (false, ';') => return Ok(words),
+            (true, _) | (false, ' ' | '\t') => {}
+            (false, c) if after && !words.is_empty() && !c.is_ascii_alphabetic() => {
+                return Err("a comment inside a word".into());
+            }
+            (false, c) => {
+                words.push(c.to_ascii_uppercase());
+                after = false;
+            }
+        }
+    }
+    if inside { Err("a comment that does not close".into()) } else { Ok(words) }
+}
+
+/// The lines of `text` with their numbers from 1. A carriage return belongs to the line feed after
+/// it; elsewhere it stays in the line, where [`bare`] refuses it.
+pub(super) fn lines(text: &str) -> impl Iterator<Item = (usize, &str)> {
+    (1..).zip(text.split('\n').map(|line| line.strip_suffix('\r').unwrap_or(line)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // NISTIR 6556 section 3.3.1: "g0x +0. 12 34y 7" is "g0 x+0.1234 y7".
+    #[test]
+    fn blanks_inside_numbers_and_comments_anywhere_go() {
+        assert_eq!(bare("g0x +0. 12 34y 7").unwrap(), "G0X+0.1234Y7");
+        assert_eq!(bare("\tG1 (to the wall) X5 ; and (so on").unwrap(), "G1X5");
+        assert_eq!(bare(";x1").unwrap(), "");
+    }
+
+    #[test]
+    fn comments_that_do_not_pair_and_odd_characters_are_refused() {
+        for wrong in
+            ["(a (b) c)", "(a", "a)", "G1 (a) 0 X5", "G1\u{a0}X1", "(\u{e9})", "G1 \r X1", "\0"]
+        {
+            assert!(bare(wrong).is_err(), "{wrong:?}");
+        }
+        assert!(bare(&"(".repeat(300)).is_err());
+        assert!(bare(&format!("({})", "a".repeat(254))).is_ok());
+        assert!(bare(&format!("({})", "a".repeat(255))).is_err());
+    }
+}
