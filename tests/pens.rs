@@ -27,7 +27,7 @@ fn from_scene() -> Vec<Drawn> {
     for (layer, marks) in scene.marks() {
         for mark in marks {
             let (bounds, length) = match mark {
-                Mark::Stroke(edge) => (edge.bounds(), edge.length()),
+                Mark::Stroke(edge) | Mark::Hatching(edge) => (edge.bounds(), edge.length()),
                 Mark::Closed(outline) => (outline.bounds(), outline.perimeter()),
                 _ => continue,
             };
@@ -131,7 +131,7 @@ fn from_svg(text: &str) -> Vec<Drawn> {
     let scene = sample::scene().extents().inflate(5.0, 5.0);
     let (mut layer, mut drawn) = (String::new(), Vec::new());
     for line in text.lines() {
-        if line.starts_with("<g ") {
+        if line.starts_with("<g data-layer") {
             layer = attribute(line, "data-layer").unwrap().into();
         } else if line.starts_with("<path ") && !line.contains("fill=") {
             let edges = edges_of_path(attribute(line, " d").unwrap());

@@ -2,13 +2,14 @@
 //!
 //! Promised: both pens draw every item of the scene or refuse it with an error; equal scenes give
 //! equal bytes; lengths are true. Not promised: that texts do not cover each other (whoever composes
-//! a scene sees to that, with [`Text::corners`]), and the face that another machine shows text in.
+//! a scene sees to that, with [`Scene::covered_texts`]), and the face that another machine shows text in.
 //!
 //! A dimension and a hatch come down to plain lines and text before a pen sees them
 //! ([`Scene::marks`]), so that all pens draw the same.
 
 mod dimension;
 pub mod dxf;
+mod flatten;
 mod hatch;
 mod layer;
 mod number;
@@ -17,8 +18,9 @@ pub mod svg;
 mod text;
 
 pub use dimension::{Dimension, ValueAt};
+pub use flatten::outline_along;
 pub use hatch::Hatch;
 pub use layer::{Colour, Layer, LineKind, LineWidth};
 pub use number::number;
-pub use scene::{Item, Mark, Scene, SceneError};
+pub use scene::{HATCH_WIDTH, Item, Mark, Scene, SceneError};
 pub use text::{Across, Text, Up};

@@ -1,6 +1,6 @@
 //! A scene: everything on one drawing, in millimetres, X to the right and Y up.
 
-use super::{Across, Dimension, Hatch, Layer, Text, Up};
+use super::{Across, Dimension, Hatch, Layer, LineWidth, Text, Up};
 use crate::geometry::{Edge, Outline, Region};
 use kurbo::{Point, Rect};
 use std::fmt;
@@ -22,11 +22,16 @@ pub enum Item {
     Dimension(Dimension),
 }
 
+/// Width of the lines of a hatch.
+pub const HATCH_WIDTH: LineWidth = LineWidth::W013;
+
 /// What a pen draws: every [`Item`] comes down to these.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Mark {
     /// A line or an arc.
     Stroke(Edge),
+    /// A line of a hatch: continuous and [`HATCH_WIDTH`] wide, whatever its layer is.
+    Hatching(Edge),
     /// A closed outline.
     Closed(Outline),
     /// A pale background, for the pens that have one; it carries no meaning that lines do not.
@@ -136,13 +141,29 @@ impl Scene {
         self.marks()
             .flat_map(|(_, marks)| marks)
             .map(|mark| match mark {
-                Mark::Stroke(edge) => edge.bounds(),
+                Mark::Stroke(edge) | Mark::Hatching(edge) => edge.bounds(),
                 Mark::Closed(outline) => outline.bounds(),
                 Mark::Tint(region, _) => region.outline.bounds(),
                 Mark::Text(text) => text.bounds(),
             })
             .reduce(|a, b| a.union(b))
             .unwrap_or_default()
+    }
+
+    /// Pairs of texts that cover each other, by what they say.
+    pub fn covered_texts(&self) -> Vec<(String, String)> {
+        let texts: Vec<Text> = self
+            .marks()
+            .flat_map(|(_, marks)| marks)
+            .filter_map(|mark| if let Mark::Text(text) = mark { Some(text) } else { None })
+            .collect();
+        let mut covered = Vec::new();
+        for (index, a) in texts.iter().enumerate() {
+            for b in texts.iter().skip(index + 1).filter(|b| a.covers(b)) {
+                covered.push((a.value.clone(), b.value.clone()));
+            }
+        }
+        covered
     }
 
     /// Whether every pen can draw the scene as it stands.
@@ -178,7 +199,7 @@ fn break_down(item: &Item, marks: &mut Vec<Mark>) {
         }
         Item::Hatch(region, hatch) => {
             marks.push(Mark::Tint(region.clone(), hatch.tint()));
-            marks.extend(hatch.strokes(region).into_iter().map(Mark::Stroke));
+            marks.extend(hatch.strokes(region).into_iter().map(Mark::Hatching));
         }
         Item::Text(text) if text.value.is_empty() => {}
         Item::Text(text) => marks.push(Mark::Text(text.clone())),
@@ -237,7 +258,7 @@ fn check_characters(text: &str) -> Result<(), SceneError> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::{Colour, LineKind, LineWidth};
+    use crate::drawing::{Colour, LineKind};
     use crate::geometry::Arc;
     use approx::assert_relative_eq;
 

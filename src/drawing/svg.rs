@@ -4,7 +4,7 @@
 //! `data-layer`. Text is real text in whatever sans-serif face the reader has.
 
 use super::text::CAPITAL;
-use super::{Layer, Mark, Scene, SceneError, Text, number};
+use super::{HATCH_WIDTH, Layer, Mark, Scene, SceneError, Text, number};
 use crate::geometry::{Arc, Edge, Outline, Region};
 use kurbo::{Point, Rect};
 use std::f64::consts::PI;
@@ -83,9 +83,20 @@ fn group(out: &mut String, paper: &Paper, layer: &Layer, marks: &[Mark]) {
         push(out, format_args!(" stroke-dasharray=\"{pattern}\" stroke-linecap=\"butt\""));
     }
     out.push_str(">\n");
+    let mut in_hatch = false;
     for mark in marks {
+        let hatching = matches!(mark, Mark::Hatching(_));
+        match (in_hatch, hatching) {
+            (false, true) => {
+                let width = n(HATCH_WIDTH.mm());
+                push(out, format_args!("<g stroke-width=\"{width}\" stroke-dasharray=\"none\">\n"));
+            }
+            (true, false) => out.push_str("</g>\n"),
+            _ => {}
+        }
+        in_hatch = hatching;
         match mark {
-            Mark::Stroke(edge) => path(out, &paper.open(edge), ""),
+            Mark::Stroke(edge) | Mark::Hatching(edge) => path(out, &paper.open(edge), ""),
             Mark::Closed(outline) => path(out, &paper.closed(outline), ""),
             Mark::Tint(region, tint) => {
                 let look =
@@ -94,6 +105,9 @@ fn group(out: &mut String, paper: &Paper, layer: &Layer, marks: &[Mark]) {
             }
             Mark::Text(text) => paper.text(out, text, &colour),
         }
+    }
+    if in_hatch {
+        out.push_str("</g>\n");
     }
     out.push_str("</g>\n");
 }

@@ -100,6 +100,18 @@ impl Text {
         [place(0.0, tail), place(width, tail), place(width, top), place(0.0, top)]
     }
 
+    /// Whether the boxes of both texts share any area.
+    pub fn covers(&self, other: &Text) -> bool {
+        let (a, b) = (self.corners(), other.corners());
+        // Two convex shapes are apart exactly where one has a side that keeps the other off.
+        let kept_off = |of: &[Point; 4], from: &[Point; 4]| {
+            of.iter()
+                .zip(of.iter().cycle().skip(1))
+                .any(|(&p, &q)| from.iter().all(|&corner| (q - p).cross(corner - p) <= 1e-9))
+        };
+        !kept_off(&a, &b) && !kept_off(&b, &a)
+    }
+
     /// The smallest upright rectangle around the text.
     pub fn bounds(&self) -> Rect {
         let [a, b, c, d] = self.corners();
@@ -145,6 +157,19 @@ mod tests {
         assert_relative_eq!(bounds.y1, 20.0 + width / 2.0, epsilon = 1e-9);
         // A capital is centred on the anchor: half its height to the left and right.
         assert_relative_eq!(bounds.x1 - 10.0, 2.5 * (0.5 + 0.35), epsilon = 1e-9);
+    }
+
+    #[test]
+    fn texts_cover_each_other_only_where_their_boxes_meet() {
+        let text = Text::new("member", Point::ZERO, 2.0);
+        let moved =
+            |x: f64, y: f64, turn: f64| Text { at: Point::new(x, y), ..text.clone() }.turned(turn);
+        assert!(text.covers(&text) && text.covers(&moved(3.0, 1.0, 0.0)));
+        assert!(!text.covers(&moved(0.0, 3.4, 0.0)) && text.covers(&moved(0.0, 3.2, 0.0)));
+        assert!(!text.covers(&moved(text.width() + 0.1, 0.0, 0.0)));
+        // The upright boxes around both would meet here, the turned boxes do not.
+        let steep = moved(text.width() + 3.0, 0.0, 45.0);
+        assert!(!text.covers(&steep) && !steep.covers(&text));
     }
 
     #[test]

@@ -20,3 +20,16 @@ pub const UNIT: Layer = Layer::new("unit", Colour::Blue, LineKind::Continuous, L
 /// Setting blocks.
 pub const BLOCKS: Layer =
     Layer::new("blocks", Colour::Green, LineKind::Continuous, LineWidth::W025);
+/// Sight edges where a section is cut across them.
+pub const SIGHT_EDGE: Layer = Layer::new("sight", Colour::Grey, LineKind::Chain, LineWidth::W018);
+/// Hatching of cut wood.
+pub const HATCHING: Layer =
+    Layer::new("hatching", Colour::Brown, LineKind::Continuous, LineWidth::W013);
+/// Bed and bead.
+pub const BEAD: Layer =
+    Layer::new("bed and bead", Colour::Magenta, LineKind::Continuous, LineWidth::W025);
+/// Dimensions.
+pub const DIMENSIONS: Layer =
+    Layer::new("dimensions", Colour::Black, LineKind::Continuous, LineWidth::W013);
+/// Notes and captions.
+pub const WORDS: Layer = Layer::new("words", Colour::Black, LineKind::Continuous, LineWidth::W013);

@@ -6,6 +6,7 @@
 pub mod layers;
 pub mod order;
 mod outlines;
+pub mod section;
 pub mod summary;
 
 pub use outlines::outlines;

@@ -2,7 +2,7 @@
 
 use super::pairs::{self, Record};
 use super::{DxfError, Entities, Form, layer_name, texts};
-use crate::drawing::{Across, Mark, Scene, Text, Up};
+use crate::drawing::{Across, HATCH_WIDTH, Mark, Scene, Text, Up};
 use crate::geometry::{Arc, Edge, Outline};
 use ::dxf::entities::{self as ent, Entity, EntityType};
 use ::dxf::enums::{AcadVersion, HorizontalTextJustification, VerticalTextJustification};
@@ -21,11 +21,9 @@ pub(super) fn entities(scene: &Scene, form: Form) -> Result<Entities, DxfError> 
     for (layer, marks) in scene.marks() {
         let name = layer_name(layer, form);
         for mark in marks {
+            let hatching = matches!(mark, Mark::Hatching(_));
             let specific = match mark {
-                Mark::Stroke(Edge::Line(line)) => {
-                    EntityType::Line(ent::Line::new(point(line.p0), point(line.p1)))
-                }
-                Mark::Stroke(Edge::Arc(arc)) => round(&arc),
+                Mark::Stroke(edge) | Mark::Hatching(edge) => single(&edge),
                 Mark::Closed(outline) => match form {
                     Form::R2000 => EntityType::LwPolyline(light_polyline(&outline)),
                     Form::R12 => EntityType::Polyline(old_polyline(&outline, &mut drawing)),
@@ -37,6 +35,10 @@ pub(super) fn entities(scene: &Scene, form: Form) -> Result<Entities, DxfError> 
             entity.common.layer.clone_from(&name);
             // By layer; the crate's own default would be a hairline.
             entity.common.lineweight_enum_value = -1;
+            if hatching {
+                entity.common.line_type_name = "CONTINUOUS".into();
+                entity.common.lineweight_enum_value = HATCH_WIDTH.hundredths().into();
+            }
             drawing.add_entity(entity);
             given += 1;
         }
@@ -98,6 +100,13 @@ fn tidy(value: f64) -> f64 {
 
 fn point(at: Point) -> DxfPoint {
     DxfPoint::new(tidy(at.x), tidy(at.y), 0.0)
+}
+
+fn single(edge: &Edge) -> EntityType {
+    match edge {
+        Edge::Line(line) => EntityType::Line(ent::Line::new(point(line.p0), point(line.p1))),
+        Edge::Arc(arc) => round(arc),
+    }
 }
 
 /// An arc, which DXF always counts anticlockwise; or a circle.

@@ -1,0 +1,117 @@
+//! Labels in columns beside the figure, each with a line to what it names.
+
+use super::{HEIGHT, Label, TOLERANCE};
+use crate::drawing::{Across, Item, Scene, Text, Up};
+use crate::geometry::{Arc, Edge, Outline};
+use crate::sheets::layers;
+use kurbo::{Point, Rect, Vec2};
+use std::f64::consts::TAU;
+
+/// Least distance between the middles of two labels in a column, mm.
+const PITCH: f64 = 1.9 * HEIGHT;
+/// Places that are tried for a label before it takes one where lines cross.
+const TRIES: u32 = 60;
+
+/// A label that looks for its place.
+struct Wanted<'a> {
+    words: &'a str,
+    /// What is named.
+    at: Point,
+    /// Height at which it would like to stand.
+    y: f64,
+    on_left: bool,
+}
+
+/// Adds the labels and the names of both faces outside `around`, and returns what figure and labels
+/// fill together. `texts` are those that lines should not cross.
+pub(super) fn add(
+    scene: &mut Scene,
+    labels: &[Label],
+    wood: &[Outline],
+    around: Rect,
+    shift: Vec2,
+    mut texts: Vec<Text>,
+) -> Rect {
+    let mut wanted: Vec<Wanted<'_>> = labels
+        .iter()
+        .map(|label| {
+            let at = label.at + shift;
+            Wanted { words: &label.words, at, y: at.y, on_left: label.on_left }
+        })
+        .collect();
+    // Their lines slant, so that they are not taken for edges of the wood.
+    let bounds = super::bounds(wood);
+    for (words, y, out) in [("glazing face", bounds.y1, 1.0), ("room face", bounds.y0, -1.0)] {
+        let lifted = y + out * 1.5 * HEIGHT;
+        let at = on_face(wood, y);
+        wanted.push(Wanted { words, at, y: lifted, on_left: false });
+    }
+    wanted.sort_by(|a, b| b.y.total_cmp(&a.y));
+    let mut filled = around;
+    let mut leaders: Vec<Edge> = Vec::new();
+    for label in wanted {
+        let (text, leader) = place(&label, around, &texts, &leaders);
+        filled = filled.union(text.bounds());
+        let dot = Arc { centre: label.at, radius: 0.15 * HEIGHT, start: 0.0, sweep: TAU };
+        for edge in [Edge::Arc(dot), leader] {
+            scene.add(&layers::WORDS, Item::Edge(edge));
+        }
+        scene.add(&layers::WORDS, Item::Text(text.clone()));
+        texts.push(text);
+        leaders.push(leader);
+    }
+    filled
+}
+
+/// A point towards the right end of the longest edge at height `y`.
+fn on_face(wood: &[Outline], y: f64) -> Point {
+    let level = |point: Point| (point.y - y).abs() <= TOLERANCE;
+    let edges = wood.iter().flat_map(Outline::edges);
+    let face = edges
+        .filter(|edge| level(edge.start()) && level(edge.end()))
+        .max_by(|a, b| a.length().total_cmp(&b.length()));
+    let (left, right) = face.map_or((0.0, 0.0), |edge| (edge.bounds().x0, edge.bounds().x1));
+    Point::new(left + 0.85 * (right - left), y)
+}
+
+/// The place nearest to the wanted height where the label covers no text and its line crosses
+/// neither text nor line.
+fn place(label: &Wanted<'_>, around: Rect, texts: &[Text], leaders: &[Edge]) -> (Text, Edge) {
+    let at_height = |y: f64| {
+        let (x, across, inwards) = if label.on_left {
+            (around.x0 - 2.0 * HEIGHT, Across::Right, 0.6 * HEIGHT)
+        } else {
+            (around.x1 + 2.0 * HEIGHT, Across::Left, -0.6 * HEIGHT)
+        };
+        let text = Text::new(label.words, Point::new(x, y), HEIGHT).anchored(across, Up::Middle);
+        (text, Edge::line(label.at, Point::new(x + inwards, y)))
+    };
+    let apart = |text: &Text| {
+        texts.iter().all(|other| {
+            let same_column = (other.at.x - text.at.x).abs() < 1e-9;
+            let crowded = same_column && (other.at.y - text.at.y).abs() < PITCH - 1e-9;
+            !crowded && !text.covers(other)
+        })
+    };
+    let clear = |leader: &Edge| {
+        leaders.iter().all(|other| leader.crossings(other).is_empty())
+            && texts.iter().all(|text| !crosses(leader, text))
+    };
+    let candidates = || {
+        (0..TRIES).map(|step| {
+            let sign = if step % 2 == 0 { -1.0 } else { 1.0 };
+            at_height(label.y + sign * f64::from(step.div_ceil(2)) * 0.5 * PITCH)
+        })
+    };
+    candidates()
+        .find(|(text, leader)| apart(text) && clear(leader))
+        .or_else(|| candidates().find(|(text, _)| apart(text)))
+        .unwrap_or_else(|| at_height(label.y))
+}
+
+/// Whether the line runs through the text's box.
+fn crosses(line: &Edge, text: &Text) -> bool {
+    let corners = text.corners();
+    let sides = corners.iter().zip(corners.iter().cycle().skip(1));
+    sides.into_iter().any(|(&a, &b)| !line.crossings(&Edge::line(a, b)).is_empty())
+}

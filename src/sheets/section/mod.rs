@@ -1,0 +1,206 @@
+//! One member or bar cut across, before and after: what goes, what stays, and where the unit sits.
+//!
+//! Frame of a section: X from the sight edge into the wood, Y = 0 on the glazing face and negative
+//! towards the room. Both figures stand side by side at true size, glazing face up.
+//!
+//! Promised: every measure and label that is given is drawn, and no text covers another as far as
+//! rows and columns can keep them apart. Not promised: that what is given is a sensible section.
+
+mod figure;
+mod gauges;
+mod labels;
+
+use super::layers;
+use crate::drawing::{Across, Item, Layer, Scene, Text, Up, outline_along};
+use crate::geometry::{Outline, OutlineError, Region, Side};
+use kurbo::{Affine, BezPath, Point, Rect, Vec2};
+use std::fmt;
+
+/// Height of capitals, mm.
+const HEIGHT: f64 = 2.0;
+/// Layers in drawing order: what changes lies over what does not.
+const LAYERS: [Layer; 10] = [
+    layers::HATCHING,
+    layers::TIMBER,
+    layers::BEAD,
+    layers::BLOCKS,
+    layers::UNIT,
+    layers::NEW_REBATE,
+    layers::OLD_REBATE,
+    layers::SIGHT_EDGE,
+    layers::DIMENSIONS,
+    layers::WORDS,
+];
+/// Between both figures, mm.
+const GAP: f64 = 8.0;
+/// How far chords may lie from a moulding, mm: finer than a pencil line.
+const TOLERANCE: f64 = 0.01;
+
+/// A distance to be shown.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measure {
+    /// The first point.
+    pub from: Point,
+    /// The second point. Measured along X at the bottom and top, along Y at the left and right.
+    pub to: Point,
+    /// On which side of the figure it is shown.
+    pub side: Side,
+    /// Words before the value; may be empty.
+    pub words: String,
+}
+
+/// Words with a line that leads to what they name. The two faces need none: every figure names them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Label {
+    /// What is named.
+    pub at: Point,
+    /// The words.
+    pub words: String,
+    /// Whether the words stand to the left of the figure, else to the right.
+    pub on_left: bool,
+}
+
+/// What is put into the new rebate. Everything in the frame of the section.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Glazing {
+    /// The panes. An end that lies beyond the wood is drawn open: the glass goes on.
+    pub panes: Vec<Rect>,
+    /// Spacers and internal bars, between the panes.
+    pub spacers: Vec<Rect>,
+    /// Sealant or tape on the platform.
+    pub bed: Vec<Rect>,
+    /// Beads.
+    pub beads: Vec<BezPath>,
+    /// Setting or location blocks.
+    pub blocks: Vec<Rect>,
+}
+
+/// One figure's notes.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Notes {
+    /// Distances.
+    pub measures: Vec<Measure>,
+    /// Labels.
+    pub labels: Vec<Label>,
+}
+
+/// Everything that the drawing of a section needs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Section {
+    /// What is cut: `kitchen-1, left stile`.
+    pub title: String,
+    /// The wood as it was: one closed path a piece.
+    pub before: Vec<BezPath>,
+    /// The wood that goes, part of `before`.
+    pub removed: Vec<BezPath>,
+    /// The wood that is left: `before` less `removed`.
+    pub after: Vec<BezPath>,
+    /// What is put in.
+    pub glazing: Glazing,
+    /// X of every sight edge.
+    pub sight: Vec<f64>,
+    /// Notes of the figure before.
+    pub notes_before: Notes,
+    /// Notes of the figure after.
+    pub notes_after: Notes,
+}
+
+/// A path of the section that is no outline.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SectionError(OutlineError);
+
+impl fmt::Display for SectionError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "the section cannot be drawn: {}", self.0)
+    }
+}
+
+impl std::error::Error for SectionError {}
+
+impl From<OutlineError> for SectionError {
+    fn from(error: OutlineError) -> Self {
+        SectionError(error)
+    }
+}
+
+impl Section {
+    /// Lays out the section as a scene at true size.
+    ///
+    /// # Errors
+    /// Where a path or a rectangle holds no area.
+    pub fn scene(&self) -> Result<Scene, SectionError> {
+        let mut scene = Scene::new(&*self.title, "section, glazing face up", &LAYERS);
+        let left = self.figure_before(&mut scene)?;
+        // Where the second figure begins is known only once its notes have been laid out.
+        let trial = self.figure_after(&mut Scene::new("", "", &[]), Vec2::ZERO)?;
+        let shift = Vec2::new(left.filled.x1 + GAP - trial.filled.x0, 0.0);
+        let right = self.figure_after(&mut scene, shift)?;
+        let y = left.filled.y1.max(right.filled.y1) + 1.5 * HEIGHT;
+        for (heading, figure) in [("before", left), ("after", right)] {
+            let at = Point::new(figure.middle, y);
+            let text = Text::new(heading, at, 1.25 * HEIGHT).anchored(Across::Centre, Up::Base);
+            scene.add(&layers::WORDS, Item::Text(text));
+        }
+        scene.add_caption(&layers::WORDS, 1.25 * HEIGHT);
+        Ok(scene)
+    }
+
+    fn figure_before(&self, scene: &mut Scene) -> Result<Placed, SectionError> {
+        let wood = outlines(&self.before, Vec2::ZERO)?;
+        figure::wood(scene, &outlines(&self.after, Vec2::ZERO)?, &wood);
+        figure::removed(scene, &outlines(&self.removed, Vec2::ZERO)?);
+        let around = bounds(&wood);
+        figure::sight(scene, &self.sight, around, Vec2::ZERO);
+        Ok(self.notes_before.add(scene, &wood, around, Vec2::ZERO))
+    }
+
+    fn figure_after(&self, scene: &mut Scene, shift: Vec2) -> Result<Placed, SectionError> {
+        let (before, after) = (outlines(&self.before, shift)?, outlines(&self.after, shift)?);
+        let wood = bounds(&before);
+        figure::wood(scene, &after, &after);
+        figure::change(scene, &before, &after);
+        figure::glazing(scene, &self.glazing, wood, shift)?;
+        figure::sight(scene, &self.sight, wood, shift);
+        let glass = self.glazing.panes.iter().map(|pane| *pane + shift);
+        let around = glass.fold(wood, |all, pane| all.union(pane));
+        Ok(self.notes_after.add(scene, &before, around, shift))
+    }
+}
+
+/// Where a figure came to lie.
+struct Placed {
+    /// X of the middle of its wood.
+    middle: f64,
+    /// Everything that belongs to it.
+    filled: Rect,
+}
+
+impl Notes {
+    /// Measures and labels around a figure that fills `around`; `wood` as it was has the faces.
+    fn add(&self, scene: &mut Scene, wood: &[Outline], around: Rect, shift: Vec2) -> Placed {
+        let mut filled = around;
+        let mut texts = Vec::new();
+        for dimension in gauges::placed(&self.measures, around, shift, HEIGHT) {
+            let (edges, text) = dimension.parts();
+            filled = edges.iter().fold(filled.union(text.bounds()), |all, e| all.union(e.bounds()));
+            texts.push(text);
+            scene.add(&layers::DIMENSIONS, Item::Dimension(dimension));
+        }
+        let filled = labels::add(scene, &self.labels, wood, filled, shift, texts);
+        Placed { middle: bounds(wood).center().x, filled }
+    }
+}
+
+fn outlines(paths: &[BezPath], shift: Vec2) -> Result<Vec<Outline>, SectionError> {
+    let moved = paths.iter().map(|path| Affine::translate(shift) * path.clone());
+    Ok(moved.map(|path| outline_along(&path, TOLERANCE)).collect::<Result<_, _>>()?)
+}
+
+fn solids(rects: &[Rect], shift: Vec2) -> Result<Vec<Region>, SectionError> {
+    let moved = rects.iter().map(|rect| Outline::rectangle(*rect + shift).map(Region::solid));
+    Ok(moved.collect::<Result<_, _>>()?)
+}
+
+fn bounds(outlines: &[Outline]) -> Rect {
+    outlines.iter().map(Outline::bounds).reduce(|a, b| a.union(b)).unwrap_or_default()
+}
