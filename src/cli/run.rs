@@ -59,8 +59,8 @@ pub fn run(
         Err(told) => {
             let text = told.render();
             let asked = !told.use_stderr();
-            let stream = if asked { out } else { err };
-            return match write!(stream, "{text}") {
+            let told = if asked { write!(out, "{text}") } else { write!(err, "{text}") };
+            return match told {
                 _ if !asked => Status::WrongInput,
                 Ok(()) => Status::Fine,
                 Err(_) => Status::NotWritten,
@@ -147,8 +147,7 @@ fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<Proof, Failure
             Ok((name, text(path, read(path)?)?))
         })
         .collect::<Result<_, Failure>>()?;
-    let programs: Vec<Program> =
-        texts.iter().map(|(name, text)| Program { name, text }).collect();
+    let programs: Vec<Program> = texts.iter().map(|(name, text)| Program { name, text }).collect();
     job::prove(sash, &house.workshop, &programs).map_err(defect)
 }
 

@@ -21,6 +21,11 @@ pub const DENSITY: f64 = 2500.0;
 /// Square millimetres in a square metre.
 const MM2_A_M2: f64 = 1e6;
 
+/// Nominal thickness and what it may exceed it by, mm: the depth that the rebate must offer.
+pub fn thickest(unit: &Unit) -> f64 {
+    unit.build_up.thickness() + unit.over
+}
+
 /// Thickness of glass in the unit, cavities left out, mm; `None` for a bare thickness, which cannot
 /// tell glass from gas.
 pub fn glass_thickness(build_up: &BuildUp) -> Option<f64> {

@@ -4,12 +4,12 @@ use super::folder::Files;
 use super::proof::prove_own;
 use super::report::{report, sash_report};
 use super::work::Work;
-use crate::drawing::{dxf, svg};
+use crate::drawing::dxf;
 use crate::finding::{Verdict, gravest};
 use crate::machine;
 use crate::report::{ProgramLine, Report, SashReport};
 use crate::sheets;
-use crate::survey::{self, House, Workshop};
+use crate::survey::{self, House};
 use std::fmt;
 
 /// The report and the files of a house.
@@ -49,10 +49,8 @@ pub fn make(house: &House) -> Result<Made, MakeError> {
         sashes.push(make_sash(house, measured, &mut files)?);
     }
     let report = report(house, sashes);
-    let of_house = |error: &dyn fmt::Display| MakeError {
-        sash: "all".into(),
-        why: error.to_string(),
-    };
+    let of_house =
+        |error: &dyn fmt::Display| MakeError { sash: "all".into(), why: error.to_string() };
     let json = serde_json::to_string_pretty(&report).map_err(|e| of_house(&e))?;
     files.insert("report.json".into(), (json + "\n").into_bytes());
     files.insert("summary.txt".into(), sheets::summary::summary(&report).into_bytes());
@@ -66,7 +64,8 @@ fn make_sash(
     measured: &survey::Sash,
     files: &mut Files,
 ) -> Result<SashReport, MakeError> {
-    let failed = |why: &dyn fmt::Display| MakeError { sash: measured.id.clone(), why: why.to_string() };
+    let failed =
+        |why: &dyn fmt::Display| MakeError { sash: measured.id.clone(), why: why.to_string() };
     let workshop = &house.workshop;
     let work = Work::new(measured, workshop).map_err(|e| failed(&e))?;
     let mut findings = work.findings();
@@ -90,15 +89,9 @@ fn make_sash(
         findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
     }
 
-    let outlines =
-        sheets::outlines(&work.sash, &work.fit, &work.rebate).map_err(|e| failed(&e))?;
+    let outlines = sheets::outlines(&work.sash, &work.fit, &work.rebate).map_err(|e| failed(&e))?;
     let drawn = dxf::write(&outlines, dxf::Form::R2000).map_err(|e| failed(&e))?;
     put("sash.dxf", drawn.into_bytes());
-    for (name, scene) in sheets::sections(&work.sash, &work.fit).map_err(|e| failed(&e))? {
-        let look = svg::Look { scale: 2.0, margin: 6.0 };
-        let picture = svg::write(&scene, look).map_err(|e| failed(&e))?;
-        put(&format!("section-{name}.svg"), picture.into_bytes());
-    }
     sash_report(&work, workshop, findings, lines).map_err(|e| failed(&e))
 }
 

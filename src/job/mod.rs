@@ -10,7 +10,7 @@ mod proof;
 mod report;
 mod work;
 
-pub use make::{MakeError, Made, make};
+pub use make::{Made, MakeError, make};
 pub use proof::{prove, setup};
 pub use report::check;
 pub use work::Work;

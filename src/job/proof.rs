@@ -25,9 +25,8 @@ pub fn prove(
 /// Proves the very text that would be written.
 pub(super) fn prove_own(work: &Work, workshop: &Workshop) -> Proof {
     let programs = work.programs.programs.iter();
-    let programs: Vec<Program> = programs
-        .map(|program| Program { name: &program.name, text: &program.text })
-        .collect();
+    let programs: Vec<Program> =
+        programs.map(|program| Program { name: &program.name, text: &program.text }).collect();
     prove::prove(&programs, &work.rebate, &setup(workshop))
 }
 
