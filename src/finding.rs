@@ -70,9 +70,11 @@ impl Quantity {
 
 impl fmt::Display for Quantity {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        // Tenths of a millimetre are what a joiner can read off a rule.
-        let text = format!("{:.1}", self.value);
-        let text = if text == "-0.0" { "0.0" } else { &text };
+        // Tenths of a millimetre are what a joiner can read off a rule; a chip is much thinner.
+        let places = if self.value != 0.0 && self.value.abs() < 0.1 { 3 } else { 1 };
+        let text = format!("{:.places$}", self.value);
+        let nought = text.trim_start_matches('-').chars().all(|c| c == '0' || c == '.');
+        let text = if nought { "0.0" } else { &text };
         if self.unit.is_empty() { f.write_str(text) } else { write!(f, "{text} {}", self.unit) }
     }
 }
@@ -203,9 +205,17 @@ impl Finding {
         advice: impl FnOnce(Verdict, f64) -> String,
     ) -> Finding {
         let limit = Quantity { value: bound.value, unit: measured.unit };
-        let advice = advice(verdict, bound.value);
+        let advice = sentence(&advice(verdict, bound.value));
         Finding { rule, place, measured, limit, verdict, advice, basis: bound.basis }
     }
+}
+
+/// `text` with a capital and a full stop.
+fn sentence(text: &str) -> String {
+    let mut letters = text.trim_end_matches('.').chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).chain(['.']).collect()
+    })
 }
 
 /// The gravest verdict among findings; [`Verdict::Clear`] for none.
@@ -252,7 +262,7 @@ mod tests {
             (stop.verdict, stop.limit, &stop.basis),
             (Verdict::Stop, Quantity::mm(5.0), &Basis::Setting)
         );
-        assert_eq!(stop.advice, "stop 5");
+        assert_eq!(stop.advice, "Stop 5.");
         let care = least(5.0 - 1e-12);
         assert_eq!(
             (care.verdict, care.limit, &care.basis),
@@ -279,6 +289,7 @@ mod tests {
 
     #[test]
     fn a_quantity_never_shows_minus_zero() {
-        assert_eq!(Quantity::mm(-0.04).to_string(), "0.0 mm");
+        assert_eq!(Quantity::mm(0.042).to_string(), "0.042 mm");
+        assert_eq!(Quantity::mm(-0.000_04).to_string(), "0.0 mm");
     }
 }

@@ -164,7 +164,7 @@ fn read(path: &Path) -> Result<Vec<u8>, Failure> {
 fn text(path: &Path, bytes: Vec<u8>) -> Result<String, Failure> {
     String::from_utf8(bytes).map_err(|error| {
         let good = error.as_bytes().get(..error.utf8_error().valid_up_to()).unwrap_or_default();
-        let line = good.iter().filter(|&&byte| byte == b'\n').count() + 1;
+        let line = good.split(|&byte| byte == b'\n').count();
         Failure::Input(format!("{}:{line}: expected text, found other bytes", path.display()))
     })
 }

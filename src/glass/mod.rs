@@ -101,8 +101,8 @@ pub(crate) mod tests {
 
     #[test]
     fn a_bare_thickness_has_a_thickest_but_no_weight() {
-        assert_relative_eq!(unit("14").thickest(), 15.0);
-        assert_relative_eq!(unit("4-6-4").thickest(), 15.0);
+        assert_relative_eq!(thickest(&unit("14")), 15.0);
+        assert_relative_eq!(thickest(&unit("4-6-4")), 15.0);
         assert_eq!(weight(&"14".parse().unwrap(), Size::new(800.0, 900.0)), None);
     }
 

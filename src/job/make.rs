@@ -89,9 +89,13 @@ fn make_sash(
         findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
     }
 
-    let outlines = sheets::outlines(&work.sash, &work.fit, &work.rebate).map_err(|e| failed(&e))?;
-    let drawn = dxf::write(&outlines, dxf::Form::R2000).map_err(|e| failed(&e))?;
-    put("sash.dxf", drawn.into_bytes());
+    // Outlines would serve as a template, and there is none for a sash that is stopped.
+    if gravest(&findings) != Verdict::Stop {
+        let outlines =
+            sheets::outlines(&work.sash, &work.fit, &work.rebate).map_err(|e| failed(&e))?;
+        let drawn = dxf::write(&outlines, dxf::Form::R2000).map_err(|e| failed(&e))?;
+        put("sash.dxf", drawn.into_bytes());
+    }
     sash_report(&work, workshop, findings, lines).map_err(|e| failed(&e))
 }
 

@@ -5,10 +5,6 @@ use crate::geometry::OutlineError;
 use crate::prove::{self, Program, Proof, Setup};
 use crate::survey::{self, Workshop};
 
-/// The slowest spindle speed that counts as the survey's, as a share of it: an edited program may
-/// turn the spindle down against burning, not up.
-const SLOWEST: f64 = 0.25;
-
 /// Proves any programs against a surveyed sash, whatever wrote them.
 ///
 /// # Errors
@@ -43,7 +39,7 @@ pub fn setup(workshop: &Workshop) -> Setup {
         max_feed: machine.max_feed,
         max_plunge: machine.max_plunge,
         rapid: machine.rapid,
-        spindle: [machine.spindle * SLOWEST, machine.spindle],
+        spindle: [machine.spindle_slowest.min(machine.spindle), machine.spindle],
         step_depth: cutting.step_depth.max(cutting.widen_step).max(cutting.score_depth),
         skim: cutting.finish_allowance,
         tolerance: cutting.tolerance,

@@ -2,7 +2,7 @@
 
 use super::choice::choose;
 use super::work::Work;
-use crate::finding::{Finding, gravest};
+use crate::finding::{Finding, Verdict, gravest};
 use crate::fit::{UnitFit, block_length};
 use crate::geometry::OutlineError;
 use crate::glass;
@@ -46,14 +46,17 @@ pub(super) fn sash_report(
     programs: Vec<ProgramLine>,
 ) -> Result<SashReport, OutlineError> {
     let measured = &work.sash.measured;
-    let passes = work.plan.passes.iter().map(|pass| PassLine {
-        pass: pass.clone(),
-        setting: hand::setting(pass, &workshop.router, &workshop.cutter),
-    });
+    let verdict = gravest(&findings);
+    // A sash that is stopped is not to be cut, so nobody is told how.
+    let passes =
+        work.plan.passes.iter().filter(|_| verdict != Verdict::Stop).map(|pass| PassLine {
+            pass: pass.clone(),
+            setting: hand::setting(pass, &workshop.router, &workshop.cutter),
+        });
     Ok(SashReport {
         id: measured.id.clone(),
         kind: measured.kind.name(),
-        verdict: gravest(&findings),
+        verdict,
         bars_as: match measured.bars_as {
             BarsAs::OneUnit => "one-unit",
             BarsAs::UnitPerLight => "unit-per-light",

@@ -1,4 +1,4 @@
-//! Feed from chip load, within the machine's limits.
+//! Feed and spindle speed from chip load, within the machine's limits.
 
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::survey::Workshop;
@@ -7,9 +7,11 @@ use crate::survey::Workshop;
 /// 0.2 mm (from memory, not seen).
 const LEAST_CHIP: f64 = 0.05;
 
-/// Feeds of a cutter on a machine, mm/min.
+/// Spindle speed, 1/min, and feeds, mm/min.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Feeds {
+    /// Spindle speed.
+    pub speed: f64,
     /// In the plane.
     pub cut: f64,
     /// Straight down, in the open.
@@ -17,29 +19,33 @@ pub struct Feeds {
 }
 
 impl Feeds {
-    /// Spindle speed × cutting edges × chip load, at most what the machine can do.
+    /// Feed is spindle speed × cutting edges × chip load. Where the machine cannot feed that fast, the
+    /// spindle is turned down instead, as far as it goes.
     pub fn new(workshop: &Workshop) -> Feeds {
-        let wanted = workshop.machine.spindle
-            * f64::from(workshop.cutter.flutes)
-            * workshop.cutting.chip_load;
-        let cut = wanted.min(workshop.machine.max_feed);
-        Feeds { cut, down: workshop.machine.max_plunge.min(cut) }
+        let machine = &workshop.machine;
+        let chips = f64::from(workshop.cutter.flutes) * workshop.cutting.chip_load;
+        let slowest = machine.spindle_slowest.min(machine.spindle);
+        let speed = (machine.max_feed / chips).clamp(slowest, machine.spindle);
+        // Whole turns: a controller may not read fractions.
+        let speed = speed.floor().max(1.0);
+        let cut = (speed * chips).min(machine.max_feed);
+        Feeds { speed, cut, down: machine.max_plunge.min(cut) }
     }
 
     /// Whether the chip is thick enough at the feed the machine allows.
     pub(super) fn judge(&self, workshop: &Workshop) -> Finding {
         let edges = f64::from(workshop.cutter.flutes);
-        let chip = self.cut / (workshop.machine.spindle * edges);
-        let slower = self.cut / (edges * workshop.cutting.chip_load.max(LEAST_CHIP));
+        let chip = self.cut / (self.speed * edges);
         Finding::at_least(
             "machine.chip-load",
             "cutter",
             Quantity { value: chip, unit: "mm a cutting edge" },
             Bounds::caution(Bound::common_practice(LEAST_CHIP)),
-            |verdict, _| match verdict {
+            |verdict, bound| match verdict {
                 Verdict::Clear => "The cutter cuts rather than rubs.".into(),
                 _ => format!(
-                    "Turn the spindle down to about {slower:.0} 1/min, so that the cutter does not burn."
+                    "Use a cutter of fewer edges, or a spindle that turns as slowly as {:.0} 1/min, so that the cutter does not burn.",
+                    self.cut / (edges * bound)
                 ),
             },
         )
@@ -56,15 +62,28 @@ mod tests {
     fn feed_is_speed_times_edges_times_chip() {
         let mut workshop = Workshop::default();
         workshop.machine.max_feed = 10_000.0;
-        assert_relative_eq!(Feeds::new(&workshop).cut, 3600.0);
-        workshop.machine.max_feed = 1500.0;
-        assert_relative_eq!(Feeds::new(&workshop).cut, 1500.0);
+        let feeds = Feeds::new(&workshop);
+        assert_relative_eq!(feeds.cut, 3600.0);
+        assert_relative_eq!(feeds.speed, 18_000.0);
     }
 
     #[test]
-    fn a_slow_machine_with_a_fast_spindle_burns() {
-        let finding = Feeds::new(&Workshop::default()).judge(&Workshop::default());
+    fn a_slow_machine_turns_its_spindle_down() {
+        let mut workshop = Workshop::default();
+        workshop.machine.max_feed = 1800.0;
+        let feeds = Feeds::new(&workshop);
+        assert_relative_eq!(feeds.speed, 9000.0);
+        assert_relative_eq!(feeds.cut, 1800.0);
+        assert_eq!(feeds.judge(&workshop).verdict, Verdict::Clear);
+    }
+
+    #[test]
+    fn a_spindle_that_cannot_slow_down_burns() {
+        let mut workshop = Workshop::default();
+        workshop.machine.max_feed = 1500.0;
+        workshop.machine.spindle_slowest = 18_000.0;
+        let finding = Feeds::new(&workshop).judge(&workshop);
         assert_eq!(finding.verdict, Verdict::Caution);
-        assert!(finding.advice.contains("7500 1/min"), "{}", finding.advice);
+        assert!(finding.advice.contains("15000 1/min"), "{}", finding.advice);
     }
 }

@@ -31,7 +31,7 @@ pub(super) fn write(header: &Header, route: &Route, feeds: &Feeds) -> String {
     }
     out.line("G17 G21 G90 G94");
     if header.stage.is_some() {
-        out.line(&format!("S{} M3", number(header.workshop.machine.spindle)));
+        out.line(&format!("S{} M3", number(feeds.speed)));
     }
     for step in route.steps() {
         match step {
@@ -217,7 +217,7 @@ mod tests {
 
     #[test]
     fn remarks_keep_the_line_and_lose_their_brackets() {
-        let feeds = Feeds { cut: 1.0, down: 1.0 };
+        let feeds = Feeds { speed: 1.0, cut: 1.0, down: 1.0 };
         let mut out = Writer { text: String::new(), feeds, state: State::default() };
         out.remark(&"a (long) remark on Ümlauts and more of the same ".repeat(4));
         for line in out.text.lines() {

@@ -4,6 +4,7 @@
 //! draws it.
 
 pub mod layers;
+mod lines;
 pub mod order;
 mod outlines;
 pub mod section;

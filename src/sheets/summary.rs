@@ -1,12 +1,10 @@
 //! The whole answer in plain text, for a terminal of 80 columns.
 
+use super::lines::{Lines, WIDTH};
 use crate::finding::{Finding, Verdict};
-use crate::passes::{Bite, Pass};
+use crate::passes::Stage;
 use crate::prove::Proof;
-use crate::report::{Choice, Report, SashReport, UnitLine};
-
-/// Columns of a line.
-const WIDTH: usize = 78;
+use crate::report::{Choice, PassLine, Report, SashReport, UnitLine};
 
 /// The report of a run, in plain text.
 pub fn summary(report: &Report) -> String {
@@ -58,27 +56,65 @@ fn sash_summary(out: &mut Lines, sash: &SashReport) {
     out.gap();
     out.line(&format!("{} ({}): {}", sash.id, sash.kind, verdict_words(sash.verdict)));
     choice(out, &sash.choice);
-    for unit in &sash.units {
-        unit_line(out, unit, sash.verdict);
-    }
+    units(out, sash);
     out.wrapped("  ", "  ", &rebate(sash));
-    let (open, clear): (Vec<&Finding>, Vec<&Finding>) =
-        sash.findings.iter().partition(|finding| finding.verdict != Verdict::Clear);
-    for finding in open {
-        let Finding { rule, place, measured, limit, verdict, advice, basis } = finding;
-        out.wrapped(
-            &format!("  {verdict:<8}"),
-            "          ",
-            &format!("{rule}, {place}: {measured} against {limit} ({basis}). {advice}"),
-        );
-    }
-    out.line(&format!("  clear     {} further judgements", clear.len()));
-    passes(out, sash);
+    findings(out, &sash.findings);
+    passes(out, &sash.passes);
     for program in &sash.programs {
         out.line(&format!(
             "  cuts/{:<20} {:>5} lines, about {:.0} min, proven",
             program.name, program.lines, program.minutes
         ));
+    }
+}
+
+fn verdict_words(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Clear => "yes, there is enough wood",
+        Verdict::Caution => "yes, with care",
+        Verdict::Stop => "no",
+    }
+}
+
+fn choice(out: &mut Lines, choice: &Choice) {
+    let listed = choice.thickest_listed.as_ref().map_or_else(
+        || "No usual make-up fits".into(),
+        |found| format!("Thickest usual make-up that fits: {found}"),
+    );
+    let why = choice.stopped_by.as_ref().map(|stop| {
+        format!("{}, {}: {} against {}", stop.rule, stop.place, stop.measured, stop.limit)
+    });
+    let any = match (choice.thickest, why) {
+        (Some(thickest), Some(why)) => {
+            format!("; of any make-up, {thickest:.1} mm. A thicker one is stopped by {why}.")
+        }
+        (Some(thickest), None) => format!("; even {thickest:.1} mm would fit."),
+        (None, Some(why)) => format!(". Even the thinnest is stopped by {why}."),
+        (None, None) => ".".into(),
+    };
+    out.wrapped("  ", "  ", &(listed + &any));
+}
+
+/// Units to order, like ones together.
+fn units(out: &mut Lines, sash: &SashReport) {
+    let like = |a: &UnitLine, b: &UnitLine| {
+        a.order == b.order && a.sight == b.sight && a.internal_bars == b.internal_bars
+    };
+    for (unit, places) in grouped(&sash.units, like, |unit| unit.light.as_str()) {
+        let order = if sash.verdict == Verdict::Stop { "Do not order yet" } else { "Order" };
+        let count = places.len();
+        let weight = unit.weight.map_or_else(String::new, |kg| format!(", {kg:.1} kg"));
+        let text = format!(
+            "{order}: {count} of {:.1} x {:.1} mm, {}, {:.1} mm thick{weight}, for {} (sight {:.1} x {:.1} mm).",
+            unit.order.width,
+            unit.order.height,
+            unit.build_up,
+            unit.thickness,
+            places.join(", "),
+            unit.sight.width,
+            unit.sight.height,
+        );
+        out.wrapped("  ", "    ", &text);
     }
 }
 
@@ -103,105 +139,84 @@ fn rebate(sash: &SashReport) -> String {
     )
 }
 
-fn verdict_words(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Clear => "yes, there is enough wood",
-        Verdict::Caution => "yes, with care",
-        Verdict::Stop => "no",
-    }
-}
-
-fn choice(out: &mut Lines, choice: &Choice) {
-    let listed = choice.thickest_listed.as_ref().map_or_else(
-        || "No usual make-up fits".into(),
-        |found| format!("Thickest usual make-up that fits: {found}"),
-    );
-    let any = match (choice.thickest, &choice.stopped_by) {
-        (Some(thickest), Some(stop)) => format!(
-            "; at most {thickest:.1} mm of any make-up. The next is stopped by {}, {}: {} against {}.",
-            stop.rule, stop.place, stop.measured, stop.limit
-        ),
-        (Some(thickest), None) => format!("; even {thickest:.1} mm would fit."),
-        (None, Some(stop)) => format!(
-            "; none at all: {}, {}: {} against {}. {}",
-            stop.rule, stop.place, stop.measured, stop.limit, stop.advice
-        ),
-        (None, None) => ".".into(),
+/// What is not clear, like findings together; the clear ones as a number.
+fn findings(out: &mut Lines, findings: &[Finding]) {
+    let (open, clear): (Vec<&Finding>, Vec<&Finding>) =
+        findings.iter().partition(|finding| finding.verdict != Verdict::Clear);
+    let like = |a: &&Finding, b: &&Finding| {
+        a.rule == b.rule
+            && a.verdict == b.verdict
+            && a.advice == b.advice
+            && a.measured.to_string() == b.measured.to_string()
+            && a.limit == b.limit
     };
-    out.wrapped("  ", "  ", &(listed + &any));
+    for (finding, places) in grouped(&open, like, |finding| finding.place.as_str()) {
+        let Finding { rule, measured, limit, verdict, advice, basis, .. } = finding;
+        let places = places.join(", ");
+        let text = format!("{rule}, {places}: {measured} against {limit} ({basis}). {advice}");
+        out.wrapped(&format!("  {verdict:<8}"), "          ", &text);
+    }
+    out.line(&format!(
+        "  clear   {} {}judgements",
+        clear.len(),
+        if open.is_empty() { "" } else { "further " }
+    ));
 }
 
-fn unit_line(out: &mut Lines, unit: &UnitLine, verdict: Verdict) {
-    let order = if verdict == Verdict::Stop { "Would order" } else { "Order" };
-    let weight = unit.weight.map_or_else(String::new, |kg| format!(", {kg:.1} kg"));
-    out.wrapped(
-        "  ",
-        "    ",
-        &format!(
-            "{order} for {}: {:.1} x {:.1} mm, {}, {:.1} mm thick{weight}; sight {:.1} x {:.1} mm.",
-            unit.light,
-            unit.order.width,
-            unit.order.height,
-            unit.build_up,
-            unit.thickness,
-            unit.sight.width,
-            unit.sight.height,
-        ),
-    );
-}
-
-fn passes(out: &mut Lines, sash: &SashReport) {
-    if sash.passes.is_empty() {
+/// Passes by stage, like places together.
+fn passes(out: &mut Lines, passes: &[PassLine]) {
+    if passes.is_empty() {
         return;
     }
-    out.line("  pass  stage               where          depth mm   left under / beside mm");
-    for (index, line) in sash.passes.iter().enumerate() {
-        let Pass { stage, place, from_depth, to_depth, left, .. } = &line.pass;
-        let beside = left.beside.map_or_else(|| "-".into(), |beside| format!("{beside:.1}"));
-        out.line(&format!(
-            "  {:>4}  {:<18}  {:<13}  {:>4.1}-{:<4.1}  {:>6.1} / {beside}{}",
-            index + 1,
-            stage.to_string(),
-            place,
-            from_depth,
-            to_depth,
-            left.under,
-            if matches!(line.pass.bite, Bite::Corners { .. }) { "  (chisel)" } else { "" },
-        ));
-    }
-}
-
-#[derive(Default)]
-struct Lines {
-    text: String,
-}
-
-impl Lines {
-    fn line(&mut self, line: &str) {
-        self.text.push_str(line.trim_end());
-        self.text.push('\n');
-    }
-
-    fn gap(&mut self) {
-        self.text.push('\n');
-    }
-
-    /// `text` broken at spaces, the first line after `first`, the others after `rest`.
-    fn wrapped(&mut self, first: &str, rest: &str, text: &str) {
-        let mut line = first.to_string();
-        let mut empty = true;
-        for word in text.split_whitespace() {
-            if !empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
-                self.line(&line);
-                line = rest.to_string();
-                empty = true;
-            }
-            if !empty {
-                line.push(' ');
-            }
-            line.push_str(word);
-            empty = false;
+    out.line("  stage               steps  to depth mm  wood left under / beside mm");
+    let mut rows: Vec<Row> = Vec::new();
+    for PassLine { pass, .. } in passes {
+        let last = format!("{:.1}", pass.to_depth);
+        let beside = pass.left.beside.map_or_else(|| "-".into(), |beside| format!("{beside:.1}"));
+        let left = format!("{:.1} / {beside}", pass.left.under);
+        match rows.iter_mut().find(|row| row.stage == pass.stage && row.place == pass.place) {
+            Some(row) => (row.steps, row.depth, row.left) = (row.steps + 1, last, left),
+            None => rows.push(Row {
+                stage: pass.stage,
+                place: &pass.place,
+                steps: 1,
+                depth: last,
+                left,
+            }),
         }
-        self.line(&line);
     }
+    let like = |a: &Row, b: &Row| {
+        a.stage == b.stage && a.steps == b.steps && a.depth == b.depth && a.left == b.left
+    };
+    for (row, places) in grouped(&rows, like, |row| row.place) {
+        let Row { stage, steps, depth, left, .. } = row;
+        let places = places.join(", ");
+        let first = format!("  {:<18}  {steps:>5}  {depth:>11}  {left:>13}  ", stage.to_string());
+        out.wrapped(&first, &" ".repeat(24), &places);
+    }
+}
+
+/// One stage at one place.
+struct Row<'a> {
+    stage: Stage,
+    place: &'a str,
+    steps: usize,
+    depth: String,
+    left: String,
+}
+
+/// The first of each group of like items, with the names of all its members, in order.
+fn grouped<'a, T>(
+    items: &'a [T],
+    like: impl Fn(&T, &T) -> bool,
+    name: impl Fn(&'a T) -> &'a str,
+) -> Vec<(&'a T, Vec<&'a str>)> {
+    let mut groups: Vec<(&T, Vec<&str>)> = Vec::new();
+    for item in items {
+        match groups.iter_mut().find(|(first, _)| like(first, item)) {
+            Some((_, names)) => names.push(name(item)),
+            None => groups.push((item, vec![name(item)])),
+        }
+    }
+    groups
 }

@@ -119,7 +119,7 @@ limits! {
     /// How far a bead may stand proud of the glazing face of a sash that slides or closes, mm.
     proud_stop = Limit::usual(0.0);
     /// How much of a spacer or internal bar may show before it wants care, mm.
-    shows_caution = Limit::usual(0.0);
+    shows_caution = Limit::usual(0.5);
     /// How much of a spacer or internal bar may show at all, mm.
     shows_stop = Limit::usual(6.0);
     /// Least edge clearance anywhere once the unit rests on its blocks, mm.

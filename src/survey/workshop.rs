@@ -71,8 +71,10 @@ pub struct Machine {
     pub max_plunge: f64,
     /// Speed of rapid moves, mm/min; for the estimate of time only.
     pub rapid: f64,
-    /// Spindle speed, 1/min.
+    /// Fastest spindle speed, 1/min.
     pub spindle: f64,
+    /// Slowest spindle speed, 1/min.
+    pub spindle_slowest: f64,
 }
 
 impl Default for Machine {
@@ -84,6 +86,7 @@ impl Default for Machine {
             max_plunge: 400.0,
             rapid: 3000.0,
             spindle: 18_000.0,
+            spindle_slowest: 8000.0,
         }
     }
 }

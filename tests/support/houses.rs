@@ -81,6 +81,7 @@ fn draw_workshop(deck: &mut Deck) -> Workshop {
             max_plunge: deck.between(50.0, 1000.0),
             rapid: deck.between(500.0, 10_000.0),
             spindle: deck.between(8000.0, 24_000.0),
+            spindle_slowest: 8000.0,
         },
         cutting: Cutting {
             step_depth: deck.between(1.0, 8.0),

@@ -115,8 +115,11 @@ table! {
         max_plunge: Feed, usual "400";
         /// Speed of rapid moves, mm/min; for the estimate of time only.
         rapid: Feed, usual "3000";
-        /// Spindle speed, turns a minute.
+        /// Fastest spindle speed, turns a minute.
         spindle: Turns, usual "18000";
+        /// Slowest spindle speed; a slow machine turns the cutter down to it, so that it cuts and does
+        /// not burn.
+        spindle_slowest: Turns, usual "8000";
     }
 }
 

@@ -48,6 +48,7 @@ fn machine(table: &MachineTable) -> Machine {
         max_plunge: or(table.max_plunge.as_ref(), usual.max_plunge),
         rapid: or(table.rapid.as_ref(), usual.rapid),
         spindle: or(table.spindle.as_ref(), usual.spindle),
+        spindle_slowest: or(table.spindle_slowest.as_ref(), usual.spindle_slowest),
     }
 }
 

@@ -1,0 +1,40 @@
+//! Plain text in lines of a terminal's width.
+
+/// Columns of a line.
+pub(super) const WIDTH: usize = 78;
+
+/// Lines of text, one after another.
+#[derive(Default)]
+pub(super) struct Lines {
+    pub text: String,
+}
+
+impl Lines {
+    pub(super) fn line(&mut self, line: &str) {
+        self.text.push_str(line.trim_end());
+        self.text.push('\n');
+    }
+
+    pub(super) fn gap(&mut self) {
+        self.text.push('\n');
+    }
+
+    /// `text` broken at spaces, the first line after `first`, the others after `rest`.
+    pub(super) fn wrapped(&mut self, first: &str, rest: &str, text: &str) {
+        let mut line = first.to_string();
+        let mut empty = true;
+        for word in text.split_whitespace() {
+            if !empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
+                self.line(&line);
+                line = rest.to_string();
+                empty = true;
+            }
+            if !empty {
+                line.push(' ');
+            }
+            line.push_str(word);
+            empty = false;
+        }
+        self.line(&line);
+    }
+}
