@@ -20,7 +20,7 @@ fn rebate() -> Rebate {
     let post = Outline::new(vec![half(0.0), half(PI)]).unwrap();
     let solid = |name: &str, region, top, bottom| Solid { name: name.into(), region, top, bottom };
     let around =
-        Region { outline: rect(-10.0, -10.0, 50.0, 40.0), holes: vec![rect(0.0, 0.0, 40.0, 30.0)] };
+        Region { outline: rect(-4.0, -4.0, 44.0, 34.0), holes: vec![rect(0.0, 0.0, 40.0, 30.0)] };
     Rebate {
         platform: -5.0,
         pockets: vec![],
@@ -116,7 +116,7 @@ fn left_over(proof: &Proof) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(60))]
+    #![proptest_config(ProptestConfig::with_cases(24))]
     #[test]
     fn random_programs_agree_with_a_map_of_heights(steps in steps()) {
         let (rebate, setup) = (rebate(), setup());
