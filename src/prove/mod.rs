@@ -96,3 +96,6 @@ fn refused<'a>(program: (usize, &'a str), refusal: &reader::Refusal) -> Charge<'
         basis: Basis::Published("RS-274/NGC, NISTIR 6556"),
     }
 }
+
+#[cfg(test)]
+mod tests;

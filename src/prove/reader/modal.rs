@@ -88,6 +88,10 @@ impl State {
             return Err(("prove.end", "words after the end of the program".into()));
         }
         self.spoken = true;
+        if self.lost {
+            // What follows a refused line may hang on what it would have said.
+            return Ok(());
+        }
         self.set_feed(block)?;
         self.set_tool_and_spindle(block)?;
         if let (Some(()), Some(seconds)) = (block.dwell, block.p) {
@@ -97,9 +101,7 @@ impl State {
         self.set_units(block);
         self.incremental = block.incremental.or(self.incremental);
         self.motion = block.motion.or(self.motion);
-        if !self.lost {
-            self.go(block)?;
-        }
+        self.go(block)?;
         match block.stop {
             Some(Stop::Pause) => self.read.pauses.push(Pause { line: self.line, z: self.z }),
             Some(Stop::End) => {

@@ -162,6 +162,7 @@ fn meet(a: (f64, f64), b: (f64, f64)) -> Option<(f64, f64)> {
 mod tests {
     use super::*;
     use proptest::prelude::*;
+    use std::f64::consts::TAU;
 
     fn paths() -> impl Strategy<Value = Edge> {
         let near = -20.0..20.0;
@@ -177,7 +178,7 @@ mod tests {
                 near,
                 0.5..15.0,
                 -7.0..7.0,
-                prop_oneof![-6.28..6.28, Just(2.0 * PI), Just(-2.0 * PI), Just(PI)]
+                prop_oneof![-TAU..TAU, Just(2.0 * PI), Just(-2.0 * PI), Just(PI)]
             )
                 .prop_map(|(x, y, radius, start, sweep)| Edge::Arc(Arc {
                     centre: Point::new(x, y),

@@ -1,0 +1,217 @@
+//! Each judgement with a program that breaks it, beside the same program clean.
+
+use super::fixture::*;
+use crate::prove::Setup;
+
+const WIDTH: f64 = 100.0;
+const HEIGHT: f64 = 80.0;
+
+/// What the cut is found guilty of once `from`, in program `index`, has become `to`. `from` must
+/// stand there: a fault that was never planted would prove nothing.
+fn planted(index: usize, from: &str, to: &str) -> Vec<&'static str> {
+    planted_in(&setup(), index, from, to)
+}
+
+fn planted_in(setup: &Setup, index: usize, from: &str, to: &str) -> Vec<&'static str> {
+    let mut texts = programs(WIDTH, HEIGHT);
+    let text = &texts[index].1;
+    assert!(text.contains(from), "{from} is not in\n{text}");
+    texts[index].1 = text.replacen(from, to, 1);
+    let proof = proof(&texts, &frame(WIDTH, HEIGHT), setup);
+    assert_eq!(proof.is_proven(), proof.faults.is_empty());
+    rules(&proof)
+}
+
+const CLEAN: [&str; 0] = [];
+
+#[test]
+fn the_same_programs_are_clean_without_the_fault() {
+    assert_eq!(planted(1, "G21", "G21"), CLEAN);
+}
+
+#[test]
+fn gouge_sideways() {
+    // Walls at x −14 and y 94; the cutter's axis 6 mm inside them.
+    assert_eq!(planted(1, "\nX-8\n", "\nX-8.06\n"), ["prove.gouge"]);
+    assert_eq!(planted(1, "\nX-8\n", "\nX-8.04\n"), CLEAN);
+    assert_eq!(planted(1, "\nY88\n", "\nY88.06\n"), ["prove.gouge"]);
+    assert_eq!(planted(1, "\nY88\n", "\nY88.04\n"), CLEAN);
+}
+
+#[test]
+fn gouge_downwards() {
+    assert_eq!(planted(2, "G1 Z-27 F400", "G1 Z-27.06 F400"), ["prove.gouge"]);
+    assert_eq!(planted(2, "G1 Z-27 F400", "G1 Z-27.04 F400"), CLEAN);
+}
+
+#[test]
+fn the_gouge_is_told_with_line_place_and_depth() {
+    let mut texts = programs(WIDTH, HEIGHT);
+    texts[1].1 = texts[1].1.replacen("\nX-8\n", "\nX-8.5\n", 1);
+    let proof = proof(&texts, &frame(WIDTH, HEIGHT), &setup());
+    let worst = proof
+        .faults
+        .iter()
+        .max_by(|a, b| a.finding.measured.value.total_cmp(&b.finding.measured.value));
+    let worst = worst.unwrap();
+    assert!((worst.finding.measured.value - 0.5).abs() < 1e-9);
+    assert_eq!(worst.program.as_deref(), Some("2-widen.ngc"));
+    let line = texts[1].1.lines().position(|line| line == "X-8.5").unwrap() + 1;
+    assert_eq!(proof.faults[0].line, Some(line));
+    assert!(proof.faults[0].finding.place.starts_with(&format!("2-widen.ngc line {line}, X -8.5")));
+}
+
+#[test]
+fn leftover_in_depth_and_beside() {
+    assert_eq!(planted(2, "G1 Z-27 F400", "G1 Z-26.9 F400"), ["prove.leftover"]);
+    assert_eq!(planted(2, "G1 Z-27 F400", "G1 Z-26.96 F400"), CLEAN);
+    // The last lap along the wall stops short of it.
+    let mut texts = programs(WIDTH, HEIGHT);
+    for (shift, rule) in [("-7.9", true), ("-7.96", false)] {
+        for text in &mut texts {
+            text.1 = text
+                .1
+                .replace("X-8 ", &format!("X{shift} "))
+                .replace("X-8\n", &format!("X{shift}\n"));
+        }
+        let found = rules(&proof(&texts, &frame(WIDTH, HEIGHT), &setup()));
+        assert_eq!(found, if rule { vec!["prove.leftover"] } else { vec![] }, "{shift}");
+        texts = programs(WIDTH, HEIGHT);
+    }
+}
+
+#[test]
+fn no_programs_leave_everything() {
+    assert_eq!(rules(&proof(&[], &frame(WIDTH, HEIGHT), &setup())), ["prove.leftover"]);
+}
+
+#[test]
+fn rapid_through_wood_and_low() {
+    assert_eq!(
+        planted(1, "G1 X-8 F1200\nY88", "G1 X-8 F1200\nG0 Y88\nG1"),
+        ["prove.rapid-in-wood"]
+    );
+    assert_eq!(planted(1, "G1 Z-4 F400", "G0 Z-4"), ["prove.rapid"]);
+    // On the way back everything is cut already: low all the same.
+    assert_eq!(planted(1, "X30\nG0 Z8", "G0 X30\nG0 Z8"), ["prove.rapid"]);
+    assert_eq!(planted(1, "G0 Z8\nM5", "G0 Z7\nG0 X0 Y0\nG0 Z8\nM5"), ["prove.rapid"]);
+}
+
+#[test]
+fn too_deep_a_step() {
+    assert_eq!(planted(1, "G1 Z-4 F400", "G1 Z-4.1 F400"), ["prove.step"]);
+    assert_eq!(planted(1, "G1 Z-4 F400", "G1 Z-4.04 F400"), CLEAN);
+    let mut texts = programs(WIDTH, HEIGHT);
+    texts.swap(1, 2);
+    assert_eq!(rules(&proof(&texts, &frame(WIDTH, HEIGHT), &setup())), ["prove.step"]);
+}
+
+#[test]
+fn a_finishing_cut_may_be_deep_but_not_wide() {
+    let skim = Setup { skim: 0.5, ..setup() };
+    // Stay 0.5 mm off the left wall until the last lap of all, which takes it at full depth.
+    let finish = "\nG0 Z8\nG0 X30 Y40\nG1 Z-27 F400\nG1 X-8 Y40 F1200\nY88\nX108\nY-10\nX-8\nY40\nX30\nG0 Z8\nM5";
+    for (off, expected) in [("-7.5", vec![]), ("-7", vec!["prove.step"])] {
+        let mut texts = programs(WIDTH, HEIGHT);
+        for text in &mut texts {
+            text.1 =
+                text.1.replace("X-8 ", &format!("X{off} ")).replace("X-8\n", &format!("X{off}\n"));
+        }
+        texts[2].1 = texts[2].1.replace("\nG0 Z8\nM5", finish);
+        assert_eq!(rules(&proof(&texts, &frame(WIDTH, HEIGHT), &skim)), expected, "{off}");
+        assert_eq!(rules(&proof(&texts, &frame(WIDTH, HEIGHT), &setup())), ["prove.step"]);
+    }
+}
+
+#[test]
+fn plunging_into_wood() {
+    assert_eq!(
+        planted(1, "G1 Z-4 F400\nG1 X-8 F1200", "G1 X-8 F1200\nG1 Z-4 F400\nF1200"),
+        ["prove.plunge"]
+    );
+    // The limit is 5°: 4 mm in 45.7 mm.
+    let ramp = |to: &str| format!("G1 X-8 F1200\nG1 Z0 F400\nG1 Y{to} Z-4\nY40\nF1200");
+    assert_eq!(planted(1, "G1 Z-4 F400\nG1 X-8 F1200", &ramp("70")), ["prove.plunge"]);
+    assert_eq!(planted(1, "G1 Z-4 F400\nG1 X-8 F1200", &ramp("85")), ["prove.plunge"]);
+    assert_eq!(planted(1, "G1 Z-4 F400\nG1 X-8 F1200", &ramp("86")), CLEAN);
+}
+
+#[test]
+fn feeds() {
+    assert_eq!(planted(1, "F1200", "F1501"), ["prove.feed"]);
+    assert_eq!(planted(1, "F1200", "F1500"), CLEAN);
+    assert_eq!(planted(1, "F400", "F401"), ["prove.feed"]);
+    assert_eq!(planted(1, "F1200", "F0"), ["prove.feed"]);
+    assert_eq!(planted(1, "G1 X30 Y40 F1200", "G1 X30 Y40"), ["prove.feed"]);
+}
+
+#[test]
+fn spindle() {
+    assert_eq!(planted(1, "S18000 M3\n", "S18000\n"), ["prove.end", "prove.spindle"][1..]);
+    assert_eq!(planted(1, "S18000 M3", "S18000 M4"), ["prove.spindle"]);
+    assert_eq!(planted(1, "S18000 M3", "M3"), ["prove.spindle"]);
+    assert_eq!(planted(1, "S18000 M3", "S500 M3"), ["prove.spindle"]);
+    assert_eq!(planted(1, "S18000 M3", "S30000 M3"), ["prove.spindle"]);
+    assert_eq!(planted(1, "G1 Z-12 F400", "M5\nG1 Z-12 F400\nM3"), ["prove.spindle"]);
+    // An air run must stay up.
+    assert_eq!(
+        planted(0, "G0 X100", "G1 Z7 F100\nG1 X100"),
+        ["prove.end", "prove.rapid", "prove.spindle"]
+    );
+}
+
+#[test]
+fn beginning_and_end() {
+    assert_eq!(planted(1, "G0 Z8\nS18000", "G0 Z7\nG0 Z8\nS18000"), ["prove.start"]);
+    assert_eq!(planted(1, "G0 Z8\nS18000", "S18000"), ["prove.start"]);
+    assert_eq!(planted(1, "G0 Z8\nM5\nM2", "M5\nM2"), ["prove.end"]);
+    assert_eq!(planted(1, "M5\nM2", "M2"), ["prove.end"]);
+    assert_eq!(planted(1, "M2\n", ""), ["prove.end"]);
+    assert_eq!(planted(1, "M2\n", "M30\n"), CLEAN);
+    assert_eq!(planted(1, "G1 X-8 F1200\n", "G1 X-8 F1200\nM0\n"), ["prove.pause"]);
+    assert_eq!(planted(1, "S18000", "M0\nS18000"), CLEAN);
+}
+
+#[test]
+fn bed() {
+    // The paths span 116 by 98 mm.
+    let travel = |x, y| Setup { travel: [x, y], ..setup() };
+    assert_eq!(planted_in(&travel(115.9, 500.0), 1, "G21", "G21"), ["prove.bed"]);
+    assert_eq!(planted_in(&travel(500.0, 97.9), 1, "G21", "G21"), ["prove.bed"]);
+    assert_eq!(planted_in(&travel(116.0, 98.0), 1, "G21", "G21"), CLEAN);
+    let area = kurbo::Rect::new(-8.0, -10.0, 107.0, 100.0);
+    let placed = Setup { bed_area: Some(area), ..setup() };
+    assert_eq!(planted_in(&placed, 1, "G21", "G21"), ["prove.bed"]);
+}
+
+#[test]
+fn reach() {
+    let short = Setup { cutting_length: 26.0, ..setup() };
+    assert_eq!(planted_in(&short, 1, "G21", "G21"), ["prove.reach"]);
+    // A thinner shank does not rub.
+    let relieved = Setup { shank_diameter: 8.0, ..short };
+    assert_eq!(planted_in(&relieved, 1, "G21", "G21"), CLEAN);
+}
+
+#[test]
+fn words_and_arcs() {
+    assert_eq!(planted(1, "G90", "G90 G64"), ["prove.word"]);
+    assert_eq!(planted(1, "G90 ", ""), ["prove.state"]);
+    // A bow outwards between the ends of a straight side of 50 mm: 0.04 mm high, then 0.1 mm.
+    assert_eq!(planted(1, "\nX-8\nY40", "\nX-8\nG2 Y40 R7812.55\nG1"), CLEAN);
+    assert_eq!(planted(1, "\nX-8\nY40", "\nX-8\nG2 Y40 R3125.05\nG1"), ["prove.gouge"]);
+    assert_eq!(planted(1, "\nX-8\n", "\nG2 X-8 R3\nG1\n"), ["prove.arc"]);
+}
+
+#[test]
+fn units_and_planes_confused() {
+    assert!(planted(1, "G21", "G20").contains(&"prove.bed"));
+    assert_eq!(planted(1, "G17", "G18"), ["prove.word"]);
+    assert!(planted(1, "G90", "G91").contains(&"prove.state"));
+}
+
+#[test]
+fn nonsense_settings_are_refused() {
+    let wrong = Setup { cutter_diameter: f64::NAN, ..setup() };
+    assert_eq!(planted_in(&wrong, 1, "G21", "G21"), ["prove.setup"]);
+}

@@ -1,0 +1,6 @@
+//! Whole programs against whole wood.
+
+mod brute;
+mod fixture;
+mod judgements;
+mod shapes;
