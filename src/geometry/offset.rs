@@ -82,7 +82,9 @@ impl Outline {
             .enumerate()
         {
             let opens = old_last.direction(1.0).cross(old.direction(0.0)) * by > 0.0;
-            if join == Join::Round && opens && (by - by_last).abs() <= SAME {
+            // At a smooth corner the edges still meet, and an arc between them would have no length.
+            let parted = (last.end() - edge.start()).hypot() > SAME;
+            if join == Join::Round && opens && parted && (by - by_last).abs() <= SAME {
                 joints.push(Joint {
                     leave: last.end(),
                     enter: edge.start(),
@@ -232,6 +234,38 @@ mod tests {
         assert_relative_eq!(moved.radius, 864.0, epsilon = 1e-9);
         assert!((moved.centre - arch.centre).hypot() < 1e-9);
         assert_relative_eq!(wall.bounds().width(), 828.0, epsilon = 1e-9);
+    }
+
+    // Smooth corners stay smooth: a rounded rectangle keeps its eight edges. Area by Steiner.
+    #[test]
+    fn round_corners_move_without_new_edges() {
+        let (w, h, r) = (363.9, 430.1, 20.3);
+        let quarter = (TAU / 16.0).tan();
+        let corners = [
+            (r, 0.0, 0.0),
+            (w - r, 0.0, quarter),
+            (w, r, 0.0),
+            (w, h - r, quarter),
+            (w - r, h, 0.0),
+            (r, h, quarter),
+            (0.0, h - r, 0.0),
+            (0.0, r, quarter),
+        ];
+        let next = corners.iter().cycle().skip(1);
+        let edges = corners.iter().zip(next).map(|(&(x, y, bulge), &(to_x, to_y, _))| {
+            let (from, to) = (Point::new(x, y), Point::new(to_x, to_y));
+            Arc::from_bulge(from, to, bulge).map_or(Edge::line(from, to), Edge::Arc)
+        });
+        let plate = Outline::new(edges.collect()).unwrap();
+        for distance in [8.087, -8.942] {
+            for join in [Join::Round, Join::Sharp] {
+                let moved = plate.offset(distance, join).unwrap();
+                assert_eq!(moved.edges().len(), 8);
+                let steiner =
+                    plate.area() + plate.perimeter() * distance + PI * distance * distance;
+                assert_relative_eq!(moved.area(), steiner, epsilon = 1e-6);
+            }
+        }
     }
 
     #[test]
