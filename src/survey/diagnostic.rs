@@ -71,28 +71,36 @@ impl fmt::Display for Diagnostic {
     }
 }
 
-/// Every mistake of a file, in the order of the file; at least one.
+/// Every mistake of a file, in the order of the file; at least one. Of a file with more mistakes than
+/// anyone mends in one go, the first five hundred and how many more there are.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[serde(transparent)]
-pub struct Diagnostics(Vec<Diagnostic>);
+pub struct Diagnostics {
+    mistakes: Vec<Diagnostic>,
+    untold: usize,
+}
 
 impl Diagnostics {
     /// `None` where there is no mistake.
-    pub(super) fn new(mut found: Vec<Diagnostic>) -> Option<Diagnostics> {
+    pub(super) fn new(mut found: Vec<Diagnostic>, untold: usize) -> Option<Diagnostics> {
         found.sort_by(|a, b| {
             (a.line, a.column, &a.key, &a.expected).cmp(&(b.line, b.column, &b.key, &b.expected))
         });
-        if found.is_empty() { None } else { Some(Diagnostics(found)) }
+        if found.is_empty() { None } else { Some(Diagnostics { mistakes: found, untold }) }
+    }
+
+    /// How many more there are than [`Diagnostics::iter`] tells.
+    pub fn untold(&self) -> usize {
+        self.untold
     }
 
     /// A single mistake.
     pub(super) fn one(diagnostic: Diagnostic) -> Diagnostics {
-        Diagnostics(vec![diagnostic])
+        Diagnostics { mistakes: vec![diagnostic], untold: 0 }
     }
 
     /// The mistakes, in the order of the file.
     pub fn iter(&self) -> std::slice::Iter<'_, Diagnostic> {
-        self.0.iter()
+        self.mistakes.iter()
     }
 }
 
@@ -112,6 +120,9 @@ impl fmt::Display for Diagnostics {
                 f.write_str("\n")?;
             }
             write!(f, "{diagnostic}")?;
+        }
+        if self.untold > 0 {
+            write!(f, "\nand {} more", self.untold)?;
         }
         Ok(())
     }

@@ -11,6 +11,9 @@ pub(super) trait Entry {
     /// What is read from it.
     type Value;
 
+    /// Whether it is told in a few words what stands here; lists and tables are not.
+    const PLAIN: bool = true;
+
     /// Reads it, or notes what is wrong.
     fn read(node: &Node<'_>, reader: &mut Reader) -> Option<Self::Value>;
 
@@ -59,6 +62,8 @@ pub(super) struct Many<E>(PhantomData<E>);
 impl<E: Entry> Entry for Many<E> {
     type Value = Vec<Seen<E::Value>>;
 
+    const PLAIN: bool = false;
+
     fn read(node: &Node<'_>, reader: &mut Reader) -> Option<Self::Value> {
         let DeValue::Array(items) = node.get_ref() else {
             let hint = matches!(node.get_ref(), DeValue::Table(_))
@@ -91,6 +96,8 @@ pub(super) struct All<E>(PhantomData<E>);
 
 impl<E: Entry> Entry for All<E> {
     type Value = Vec<Seen<E::Value>>;
+
+    const PLAIN: bool = false;
 
     fn read(node: &Node<'_>, reader: &mut Reader) -> Option<Self::Value> {
         let wanted = node.get_ref().as_array().map(|items| items.len());

@@ -11,8 +11,8 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue, Error};
 
-/// Largest survey, bytes. A house of a hundred sashes takes about a tenth of it.
-pub const MOST_BYTES: usize = 1 << 20;
+/// Largest survey, bytes. A house of a hundred sashes takes about a fifth of it.
+pub const MOST_BYTES: usize = 1 << 19;
 
 /// Most errors of syntax that are told; what follows them is mostly their echo.
 const MOST_SYNTAX: usize = 25;
@@ -83,12 +83,15 @@ fn note_syntax(error: &Error, source: &Source<'_>, reader: &mut Reader) {
         Some((what, expected)) => (what, format!("{expected} ({what})")),
         None => (error.message(), format!("TOML ({})", error.message())),
     };
-    let hint = syntax_hint(source.line(source.position(span.start).0), what);
+    let unquoted = matches!(what, "string values must be quoted" | "invalid boolean");
+    let expected =
+        if unquoted { "a number, true, false, or text in quotes".to_owned() } else { expected };
+    let hint = syntax_hint(source.line(source.position(span.start).0), what, unquoted);
     reader.syntax(span, expected, hint);
 }
 
 /// What people most often mean where a value cannot be read.
-fn syntax_hint(line: &str, what: &str) -> Option<String> {
+fn syntax_hint(line: &str, what: &str, unquoted: bool) -> Option<String> {
     let value = line.split_once('=')?.1.trim();
     let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
     let decimal_comma = value.match_indices(',').any(|(at, _)| {
@@ -99,8 +102,10 @@ fn syntax_hint(line: &str, what: &str) -> Option<String> {
         Some("a key may stand only once in its table".to_owned())
     } else if decimal_comma && !value.starts_with('[') {
         Some("write a decimal point, not a comma".to_owned())
-    } else if digit(value.chars().next()) && what.contains("value") {
+    } else if unquoted && digit(value.chars().next()) {
         Some("a length with a unit or a fraction goes in quotes: \"1 3/4 in\"".to_owned())
+    } else if unquoted {
+        Some("words go in quotes".to_owned())
     } else {
         None
     }

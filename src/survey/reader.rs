@@ -3,9 +3,13 @@
 use super::diagnostic::{Diagnostic, Diagnostics};
 use super::nearest::nearest;
 use super::source::Source;
+use std::collections::BTreeSet;
 use std::ops::{Deref, Range};
 use toml::Spanned;
 use toml::de::DeValue;
+
+/// Most mistakes that are told one by one: nobody mends more in one go.
+const MOST_TOLD: usize = 500;
 
 /// A value of the file with its place in the text.
 pub(super) type Node<'t> = Spanned<DeValue<'t>>;
@@ -84,6 +88,8 @@ pub(super) struct Reader {
     path: Vec<String>,
     part: String,
     mistakes: Vec<Mistake>,
+    /// Keys whose values were refused.
+    refused: BTreeSet<String>,
 }
 
 impl Reader {
@@ -113,6 +119,7 @@ impl Reader {
     /// A value of the wrong type, unit or size.
     pub(super) fn refuse(&mut self, span: Range<usize>, expected: String, hint: Option<String>) {
         let place = self.place(span);
+        self.refused.insert(place.key.clone());
         self.note(Matter::Value, place, expected, hint);
     }
 
@@ -138,12 +145,13 @@ impl Reader {
     /// Whether the value of `key`, or one inside it, was refused; in the sash or in the defaults.
     pub(super) fn was_refused(&self, key: &str) -> bool {
         let usual = key.split_once("].").map(|(_, rest)| format!("defaults.{rest}"));
-        self.mistakes.iter().filter(|mistake| mistake.matter == Matter::Value).any(|mistake| {
-            let inside = |key: &str| {
-                let rest = mistake.place.key.strip_prefix(key);
-                rest.is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
-            };
-            inside(key) || usual.as_deref().is_some_and(inside)
+        std::iter::once(key).chain(usual.as_deref()).any(|key| {
+            self.refused.contains(key)
+                || [".", "["].iter().any(|next| {
+                    let inside = format!("{key}{next}");
+                    let first = self.refused.range(inside.clone()..).next();
+                    first.is_some_and(|first| first.starts_with(&inside))
+                })
         })
     }
 
@@ -178,8 +186,13 @@ impl Reader {
         // A stable sort: parts stay in the order in which they were found.
         mistakes.sort_by(|a, b| (&a.place, &a.expected).cmp(&(&b.place, &b.expected)));
         let mut told: Vec<Diagnostic> = Vec::new();
+        let mut untold = 0;
         for group in mistakes.chunk_by(|a, b| a.place == b.place && a.expected == b.expected) {
             let Some(first) = group.first() else { continue };
+            if told.len() == MOST_TOLD {
+                untold += 1;
+                continue;
+            }
             let span = first.place.start..first.place.end;
             let mut diagnostic = Diagnostic::new(source, &span, first.expected.clone());
             diagnostic.key.clone_from(&first.place.key);
@@ -193,7 +206,7 @@ impl Reader {
             }
             told.push(diagnostic);
         }
-        Diagnostics::new(told)
+        Diagnostics::new(told, untold)
     }
 }
 

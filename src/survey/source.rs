@@ -50,22 +50,27 @@ impl<'t> Source<'t> {
 
     /// The whole of the line (from 1), without its line break.
     pub(super) fn line(&self, line: usize) -> &'t str {
-        let rest = self.text.get(self.start(line)..).unwrap_or_default();
-        rest.split('\n').next().unwrap_or_default().trim_end_matches('\r')
+        let end = self.starts.get(line).map_or(self.text.len(), |next| next - 1);
+        let whole = self.text.get(self.start(line)..end).unwrap_or_default();
+        whole.strip_suffix('\r').unwrap_or(whole)
     }
 
-    /// The part of the line around `span`.
+    /// The part of the line around `span`. Only that part is walked, however long the line.
     pub(super) fn excerpt(&self, span: &Range<usize>) -> Excerpt {
-        let (line, column) = self.position(span.start);
+        let (line, _) = self.position(span.start);
         let whole = self.line(line);
-        let skipped = (column - 1).saturating_sub(WINDOW / 2);
-        let skipped = if whole.chars().nth(WINDOW).is_some() { skipped } else { 0 };
-        let shown: String = whole.chars().skip(skipped).take(WINDOW).map(visible).collect();
-        let before = column - 1 - skipped;
-        let room = shown.chars().count().saturating_sub(before);
+        let at = (span.start - self.start(line)).min(whole.len());
+        let (left, right) = whole.split_at_checked(at).unwrap_or((whole, ""));
+        let long = whole.chars().nth(WINDOW).is_some();
+        let kept = left.chars().rev().take(if long { WINDOW / 2 } else { WINDOW });
+        let mut shown: Vec<char> = kept.map(visible).collect();
+        shown.reverse();
+        let before = shown.len();
+        shown.extend(right.chars().take(WINDOW - before).map(visible));
+        let room = shown.len() - before;
         let marked = self.text.get(span.clone()).unwrap_or_default();
-        let wanted = marked.lines().next().unwrap_or_default().chars().count();
-        Excerpt { line: shown, before, carets: wanted.min(room).max(1) }
+        let marked = marked.chars().take(WINDOW).take_while(|&c| c != '\n' && c != '\r').count();
+        Excerpt { line: shown.into_iter().collect(), before, carets: marked.min(room).max(1) }
     }
 
     fn start(&self, line: usize) -> usize {

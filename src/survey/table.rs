@@ -38,9 +38,14 @@ impl<'n, 't> Open<'n, 't> {
         let Some((name, node)) = nodes.next() else {
             if matches!(key.presence, Presence::Needed) {
                 let about = tidy(key.about);
-                let about = about.trim_end_matches('.');
-                let expected = format!("{}: {about}", E::expected());
-                reader.missing(&self.place, key.name, &expected);
+                let mut about = about.trim_end_matches('.').to_owned();
+                if let Some(first) = about.get_mut(..1) {
+                    first.make_ascii_lowercase();
+                }
+                if E::PLAIN {
+                    about = format!("{about} ({})", E::expected());
+                }
+                reader.missing(&self.place, key.name, &about);
             }
             return None;
         };
@@ -111,6 +116,8 @@ macro_rules! table {
 
         impl $crate::survey::entry::Entry for $table {
             type Value = $table;
+
+            const PLAIN: bool = false;
 
             fn read(
                 node: &$crate::survey::reader::Node<'_>,

@@ -3,6 +3,7 @@
 
 pub(crate) mod chance;
 pub(crate) mod houses;
+pub(crate) mod schema;
 
 pub(crate) mod writer;
 

@@ -21,7 +21,7 @@ table! {
         workshop: WorkshopTable, otherwise "every setting at its default";
         /// What holds for every sash that does not say otherwise.
         defaults: DefaultsTable, otherwise "each sash says everything itself";
-        /// The sashes.
+        /// The sashes: at least one [[sash]].
         sash: Many<SashTable>, needed;
     }
 }

@@ -24,6 +24,9 @@ use std::collections::BTreeMap;
 /// How far overall size and sight size plus members may differ, mm: two readings of a tape.
 const MEASURING: f64 = 1.0;
 
+/// Most sashes in one file: more than any house has windows.
+const MOST_SASHES: usize = 1000;
+
 /// The house of the file; `None` only where the reader has noted why.
 pub(super) fn house(file: &Seen<FileTable>, reader: &mut Reader) -> Option<House> {
     let defaults = file.defaults.clone().map(|seen| seen.value).unwrap_or_default();
@@ -32,9 +35,13 @@ pub(super) fn house(file: &Seen<FileTable>, reader: &mut Reader) -> Option<House
     if tables.is_empty() {
         reader.missing(&tables.place, "", "at least one [[sash]]");
     }
+    if tables.len() > MOST_SASHES {
+        let expected = format!("at most {MOST_SASHES} sashes in one file");
+        reader.contradict(&tables.place, expected, "write a survey for each floor");
+    }
     unique_ids(tables, reader);
     let mut sashes = Vec::new();
-    for table in tables.iter() {
+    for table in tables.iter().take(MOST_SASHES) {
         let table = Seen::new(with_defaults(table.value.clone(), &defaults), &table.place);
         sashes.extend(sash(&table, reader));
     }
