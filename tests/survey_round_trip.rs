@@ -1,5 +1,14 @@
 //! A random house written as a survey reads back as itself, in millimetres and in inches.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::float_cmp,
+    reason = "a test may stop at the first surprise"
+)]
+
 mod support;
 
 use fillister::survey::read;

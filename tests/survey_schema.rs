@@ -1,5 +1,14 @@
 //! The JSON Schema of the survey says what the reader does: the same keys, the same defaults.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::float_cmp,
+    reason = "a test may stop at the first surprise"
+)]
+
 mod support;
 
 use fillister::survey::{read, schema};
