@@ -282,6 +282,15 @@ fn every_section_of_the_example_is_drawn_with_its_texts_apart() {
     }
 }
 
+#[test]
+fn wood_to_be_cut_away_is_pointed_at() {
+    for section in of_the_example() {
+        let named = section.notes_before.labels.iter().find(|l| l.words.contains("cut away"));
+        let at = named.unwrap().at;
+        assert!(section.removed.iter().any(|path| path.winding(at) != 0), "{}", section.title);
+    }
+}
+
 // What was there is what is left and what went.
 #[test]
 fn no_wood_is_lost_on_the_drawing() {

@@ -17,6 +17,9 @@ pub fn sections(sash: &Sash, fit: &Fit) -> Vec<Section> {
     members.chain(bars).map(|part| Cross::new(sash, fit, part).section()).collect()
 }
 
+/// Stretches of Z, lower end first.
+type Stretches = Vec<(f64, f64)>;
+
 /// A part cut across: X from its lower or left sight edge, for a member from its only one.
 struct Cross<'a> {
     sash: &'a Sash,
@@ -130,7 +133,7 @@ impl<'a> Cross<'a> {
     }
 
     /// Panes and cavities as stretches of Z; a unit of which only the thickness is known is one pane.
-    fn stack(&self) -> (Vec<(f64, f64)>, Vec<(f64, f64)>) {
+    fn stack(&self) -> (Stretches, Stretches) {
         let build_up = &self.sash.measured.unit.build_up;
         let mut z = self.floor() + build_up.thickness();
         let (mut glass, mut gaps) = (Vec::new(), Vec::new());
@@ -234,16 +237,8 @@ impl<'a> Cross<'a> {
             // Of a groove, its own width; of a rebate, its depth.
             measures.push(between((cut.x0, cut.y0), (cut.x0, cut.y1), Side::Left));
         }
-        // A point just inside a corner of what goes.
-        let goes = taken.first().and_then(|ring| ring.iter().max_by(|a, b| a.x.total_cmp(&b.x)));
-        let labels = goes
-            .map(|corner| Label {
-                at: *corner + kurbo::Vec2::new(-0.8, if corner.y > -1.0 { -2.0 } else { 2.0 }),
-                words: "wood to be cut away".into(),
-                on_left: false,
-            })
-            .into_iter()
-            .collect();
+        let label = |at| Label { at, words: "wood to be cut away".into(), on_left: false };
+        let labels = taken.iter().find_map(|ring| inside(ring)).map(label).into_iter().collect();
         Notes { measures, labels }
     }
 
@@ -296,6 +291,17 @@ impl<'a> Cross<'a> {
         labels.extend(bead.map(|at| label(at, "bead", on_left)));
         labels
     }
+}
+
+/// A point inside the ring, near its corner furthest to the right.
+fn inside(ring: &[Point]) -> Option<Point> {
+    let corner = ring.iter().max_by(|a, b| a.x.total_cmp(&b.x))?;
+    let mut path = BezPath::new();
+    ring.iter().for_each(|&at| line_to(&mut path, at));
+    path.close_path();
+    let steps = [(-0.8, -2.0), (-0.8, 2.0), (-0.2, -0.2), (-0.2, 0.2)];
+    let near = steps.map(|step| *corner + kurbo::Vec2::from(step));
+    near.into_iter().find(|&at| path.winding(at) != 0)
 }
 
 fn old_cut(old: &OldGlazing) -> Rect {
