@@ -202,7 +202,9 @@ impl<'a> Cross<'a> {
         let corners =
             shape.map(|(share, z)| self.facing(side, Rect::new(share * wall, z, share * wall, z)));
         let mut path = BezPath::new();
-        corners.iter().for_each(|corner| line_to(&mut path, corner.origin()));
+        for corner in corners {
+            line_to(&mut path, corner.origin());
+        }
         path.close_path();
         glazing.beads.push(path);
     }
@@ -297,7 +299,9 @@ impl<'a> Cross<'a> {
 fn inside(ring: &[Point]) -> Option<Point> {
     let corner = ring.iter().max_by(|a, b| a.x.total_cmp(&b.x))?;
     let mut path = BezPath::new();
-    ring.iter().for_each(|&at| line_to(&mut path, at));
+    for &at in ring {
+        line_to(&mut path, at);
+    }
     path.close_path();
     let steps = [(-0.8, -2.0), (-0.8, 2.0), (-0.2, -0.2), (-0.2, 0.2)];
     let near = steps.map(|step| *corner + kurbo::Vec2::from(step));
