@@ -11,8 +11,8 @@
 
 use fillister::drawing::{Mark, dxf, svg};
 use fillister::geometry::Side;
-use fillister::sheets::section::{Glazing, Label, Measure, Notes, Section};
-use kurbo::{BezPath, Point, Rect};
+use fillister::sheets::section::{Glazing, Label, Measure, Notes, Section, sections};
+use kurbo::{BezPath, Point, Rect, Shape};
 use std::path::Path;
 
 /// Profile of a stile: width and thickness, rebate width and depth, an ovolo on the room side.
@@ -252,4 +252,52 @@ fn a_path_without_area_is_an_error() {
     assert!(section.scene().is_ok());
     section.glazing.panes.push(Rect::from_points(Point::ZERO, Point::ZERO));
     assert!(section.scene().is_err());
+}
+
+/// Every section of the example house.
+fn of_the_example() -> Vec<Section> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/samphire-cottage.toml");
+    let house =
+        fillister::survey::read(&std::fs::read_to_string(path).unwrap(), "example").unwrap();
+    let mut all = Vec::new();
+    for measured in &house.sashes {
+        let sash = fillister::sash::Sash::new(measured);
+        let fit = fillister::fit::fit(&sash, &house.workshop);
+        all.extend(sections(&sash, &fit));
+    }
+    all
+}
+
+#[test]
+fn every_section_of_the_example_is_drawn_with_its_texts_apart() {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
+    let all = of_the_example();
+    assert!(all.len() > 16);
+    for (index, section) in all.iter().enumerate() {
+        let scene = section.scene().unwrap();
+        assert_eq!(scene.check(), Ok(()), "{}", section.title);
+        assert_eq!(scene.covered_texts(), [], "{}", section.title);
+        let svg = svg::write(&scene, svg::Look { scale: 2.0, margin: 5.0 }).unwrap();
+        std::fs::write(folder.join(format!("example-section-{index}.svg")), svg).unwrap();
+    }
+}
+
+#[test]
+fn wood_to_be_cut_away_is_pointed_at() {
+    for section in of_the_example() {
+        let named = section.notes_before.labels.iter().find(|l| l.words.contains("cut away"));
+        let at = named.unwrap().at;
+        assert!(section.removed.iter().any(|path| path.winding(at) != 0), "{}", section.title);
+    }
+}
+
+// What was there is what is left and what went.
+#[test]
+fn no_wood_is_lost_on_the_drawing() {
+    for section in of_the_example() {
+        let area = |paths: &[BezPath]| paths.iter().map(|p| p.area().abs()).sum::<f64>();
+        let (before, after, gone) =
+            (area(&section.before), area(&section.after), area(&section.removed));
+        assert!(gone > 0.0 && (before - after - gone).abs() < 1e-6, "{}", section.title);
+    }
 }

@@ -11,7 +11,7 @@ Python (tests/dxf_structure.rs lists them); this script is the second opinion. N
 import sys
 
 import ezdxf
-from ezdxf import bbox
+from ezdxf import bbox, recover
 
 
 def audit(path: str) -> bool:
@@ -42,7 +42,9 @@ def audit(path: str) -> bool:
         if not inside:
             print("    extents", low, high, "do not hold", box.extmin, box.extmax)
             sound = False
-    for text in drawing.modelspace().query("TEXT"):
+    # Of its readers only the lenient one decodes \\U+XXXX.
+    decoded, _ = recover.readfile(path)
+    for text in decoded.modelspace().query("TEXT"):
         print("    text:", text.plain_text())
     return sound
 

@@ -8,7 +8,11 @@
 
 mod figure;
 mod gauges;
+mod grid;
 mod labels;
+mod of_sash;
+
+pub use of_sash::sections;
 
 use super::layers;
 use crate::drawing::{Across, Item, Layer, Scene, Text, Up, outline_along};
