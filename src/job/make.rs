@@ -4,13 +4,16 @@ use super::folder::Files;
 use super::proof::prove_own;
 use super::report::{report, sash_report};
 use super::work::Work;
-use crate::drawing::dxf;
+use crate::drawing::{dxf, svg};
 use crate::finding::{Verdict, gravest};
 use crate::machine;
 use crate::report::{ProgramLine, Report, SashReport};
 use crate::sheets;
 use crate::survey::{self, House};
 use std::fmt;
+
+/// Sections stand on a screen at two and a half times their size.
+const SECTION_LOOK: svg::Look = svg::Look { scale: 2.5, margin: 5.0 };
 
 /// The report and the files of a house.
 #[derive(Debug, Clone)]
@@ -95,6 +98,12 @@ fn make_sash(
             sheets::outlines(&work.sash, &work.fit, &work.rebate).map_err(|e| failed(&e))?;
         let drawn = dxf::write(&outlines, dxf::Form::R2000).map_err(|e| failed(&e))?;
         put("sash.dxf", drawn.into_bytes());
+    }
+    for section in sheets::section::sections(&work.sash, &work.fit) {
+        let name = section.title.rsplit(", ").next().unwrap_or_default().replace(' ', "-");
+        let scene = section.scene().map_err(|e| failed(&e))?;
+        let picture = svg::write(&scene, SECTION_LOOK).map_err(|e| failed(&e))?;
+        put(&format!("section-{name}.svg"), picture.into_bytes());
     }
     sash_report(&work, workshop, findings, lines).map_err(|e| failed(&e))
 }
