@@ -99,9 +99,8 @@ fn make_sash(
         let drawn = dxf::write(&outlines, dxf::Form::R2000).map_err(|e| failed(&e))?;
         put("sash.dxf", drawn.into_bytes());
     }
-    for section in sheets::section::sections(&work.sash, &work.fit) {
-        let name = section.title.rsplit(", ").next().unwrap_or_default().replace(' ', "-");
-        let scene = section.scene().map_err(|e| failed(&e))?;
+    let sections = sheets::sections(&work.sash, &work.fit, &work.timber).map_err(|e| failed(&e))?;
+    for (name, scene) in sections {
         let picture = svg::write(&scene, SECTION_LOOK).map_err(|e| failed(&e))?;
         put(&format!("section-{name}.svg"), picture.into_bytes());
     }
