@@ -77,40 +77,25 @@ impl Field {
         empty
     }
 
-    /// Measures the tallest wood under the core of the sweep, then cuts.
+    /// Cuts, and tells the tallest wood above `measure_z` that stood under the core of the sweep.
     pub(in crate::prove) fn sweep(&mut self, sweep: &Sweep) -> Option<Met> {
-        let met = self.tallest(sweep);
-        self.cut(sweep);
-        met
-    }
-
-    /// The tallest wood above `measure_z` under the core of the sweep.
-    pub(in crate::prove) fn tallest(&self, sweep: &Sweep) -> Option<Met> {
-        if sweep.measure_z >= self.top || sweep.core <= 0.0 {
+        if sweep.measure_z >= self.top {
             return None;
         }
-        let (from, to) = self.within(sweep.path.bounds(), sweep.core);
-        let mut most: Option<Met> = None;
-        for row in self.rows.get(from..to).unwrap_or_default() {
-            for &(a, b) in chords(&sweep.path, sweep.core, row.y).as_slice() {
-                let met = row.tallest(&self.stacks, a, b, sweep.measure_z);
-                let met = met.map(|(height, x)| Met { height, at: Point::new(x, row.y) });
-                most = Met::taller(most, met);
-            }
-        }
-        most
-    }
-
-    fn cut(&mut self, sweep: &Sweep) {
-        if sweep.cut_z >= self.top {
-            return;
-        }
         let (from, to) = self.within(sweep.path.bounds(), sweep.radius);
+        let mut most: Option<Met> = None;
         for row in self.rows.get_mut(from..to).unwrap_or_default() {
-            for &(a, b) in chords(&sweep.path, sweep.radius, row.y).as_slice() {
+            let swept = chords(&sweep.path, sweep.radius, row.y);
+            // Most of most programs runs where the wood is gone already.
+            if !swept.as_slice().iter().any(|&(a, b)| row.stands(a, b, sweep.measure_z)) {
+                continue;
+            }
+            most = Met::taller(most, tallest(row, &self.stacks, sweep));
+            for &(a, b) in swept.as_slice() {
                 row.lower(a, b, sweep.cut_z);
             }
         }
+        most
     }
 
     /// Indices of the rows that `bounds`, grown by `radius`, may touch.
@@ -119,6 +104,19 @@ impl Field {
         let to = self.rows.partition_point(|row| row.y < bounds.y1 + radius);
         (from, to.max(from))
     }
+}
+
+/// The tallest wood of one row under the core of the sweep.
+fn tallest(row: &Row, stacks: &[Stack], sweep: &Sweep) -> Option<Met> {
+    if sweep.core <= 0.0 {
+        return None;
+    }
+    let mut most: Option<Met> = None;
+    for &(a, b) in chords(&sweep.path, sweep.core, row.y).as_slice() {
+        let met = row.tallest(stacks, a, b, sweep.measure_z);
+        most = Met::taller(most, met.map(|(height, x)| Met { height, at: Point::new(x, row.y) }));
+    }
+    most
 }
 
 /// Lays solids out in rows.
@@ -174,7 +172,11 @@ impl Laying {
                 let stack = self.stack(&standing);
                 match stretches.last_mut() {
                     Some(last) if last.stack == stack => last.end = x,
-                    _ => stretches.push(Stretch { end: x, cut: f64::INFINITY, stack }),
+                    _ => {
+                        let empty = standing.is_empty();
+                        let cut = if empty { f64::NEG_INFINITY } else { f64::INFINITY };
+                        stretches.push(Stretch { end: x, cut, stack });
+                    }
                 }
                 begin = x;
             }
