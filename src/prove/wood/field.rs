@@ -8,7 +8,7 @@ use super::{Part, Piece};
 use crate::geometry::Edge;
 use crate::prove::motion::Move;
 use kurbo::{Point, Rect};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, VecDeque};
 
 /// The tallest wood that a move met.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,6 +43,19 @@ pub(in crate::prove) struct Sweep {
     pub cut_z: f64,
 }
 
+impl Sweep {
+    /// Whether nothing can stand above `measure_z` under `later` once this sweep is made: its
+    /// straight path lies on this one, as on the way back of a stroke, no deeper and no wider.
+    fn holds(&self, later: &Sweep) -> bool {
+        let on = |end: Point| self.path.distance_to(end) <= 1e-9;
+        self.radius >= later.radius
+            && self.cut_z <= later.measure_z
+            && matches!((&self.path, &later.path), (Edge::Line(_), Edge::Line(_)))
+            && on(later.path.start())
+            && on(later.path.end())
+    }
+}
+
 /// The wood as rows.
 #[derive(Debug, Clone, PartialEq)]
 pub(in crate::prove) struct Field {
@@ -52,7 +65,12 @@ pub(in crate::prove) struct Field {
     pub stacks: Vec<Stack>,
     /// Z of the highest wood.
     pub top: f64,
+    /// The last straight sweeps: nothing stands where one of them went.
+    recent: VecDeque<Sweep>,
 }
+
+/// How many straight sweeps are remembered: enough for the ways to and fro of one lap.
+const RECENT: usize = 8;
 
 impl Field {
     /// Sets up `pieces` as they are before any cut, with rows fit for `moves`.
@@ -63,7 +81,8 @@ impl Field {
         pitch: f64,
     ) -> Field {
         let top = pieces.iter().map(|piece| piece.solid.top).fold(f64::NEG_INFINITY, f64::max);
-        let mut empty = Field { rows: Vec::new(), stacks: vec![Stack::new()], top };
+        let mut empty =
+            Field { rows: Vec::new(), stacks: vec![Stack::new()], top, recent: VecDeque::new() };
         let bounds = pieces.iter().map(|piece| piece.solid.region.outline.bounds());
         let Some(bounds) = bounds.reduce(|a, b| a.union(b)) else { return empty };
         let mut demands = Demands::new(bounds, pitch);
@@ -79,8 +98,12 @@ impl Field {
 
     /// Cuts, and tells the tallest wood above `measure_z` that stood under the core of the sweep.
     pub(in crate::prove) fn sweep(&mut self, sweep: &Sweep) -> Option<Met> {
-        if sweep.measure_z >= self.top {
+        if sweep.measure_z >= self.top || self.recent.iter().any(|before| before.holds(sweep)) {
             return None;
+        }
+        if matches!(sweep.path, Edge::Line(_)) {
+            self.recent.truncate(RECENT - 1);
+            self.recent.push_front(*sweep);
         }
         let (from, to) = self.within(sweep.path.bounds(), sweep.radius);
         let mut most: Option<Met> = None;
