@@ -1,7 +1,7 @@
 //! Everything for the output folder, as files in memory.
 
 use super::folder::Files;
-use super::proof::prove_own;
+use super::proof::prove_work;
 use super::report::{report, sash_report};
 use super::work::Work;
 use crate::drawing::{dxf, svg};
@@ -79,7 +79,7 @@ fn make_sash(
     let mut lines = Vec::new();
     // A sash that is stopped gets no programs, so there is nothing to prove.
     if gravest(&findings) != Verdict::Stop {
-        let proof = prove_own(&work, workshop);
+        let proof = prove_work(&work, workshop);
         let json = serde_json::to_string_pretty(&proof).map_err(|e| failed(&e))?;
         put("proof.json", (json + "\n").into_bytes());
         if proof.is_proven() {
