@@ -139,6 +139,18 @@ proptest! {
     }
 }
 
+#[test]
+fn no_text_of_the_example_covers_another() {
+    let house = read(support::EXAMPLE, "example").unwrap();
+    let scenes = house.sashes.iter().flat_map(|sash| drawn(&planned(sash)).unwrap());
+    let mut count = 0;
+    for (name, scene) in scenes {
+        assert_eq!(scene.covered_texts(), [], "{name}");
+        count += 1;
+    }
+    assert!(count > 16, "only {count} drawings");
+}
+
 /// The sash of that id in the example house.
 fn of_the_example(id: &str) -> survey::Sash {
     let house = read(support::EXAMPLE, "example").unwrap();
