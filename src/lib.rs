@@ -21,6 +21,7 @@ pub mod glass;
 pub mod hand;
 pub mod job;
 pub mod machine;
+pub mod number;
 pub mod passes;
 pub mod prove;
 pub mod rebate;

@@ -9,9 +9,9 @@
     reason = "a test may stop at the first surprise"
 )]
 
-use fillister::drawing::{Mark, dxf, svg};
+use fillister::drawing::{Mark, ValueAt, dxf, svg};
 use fillister::geometry::Side;
-use fillister::sheets::section::{Glazing, Label, Measure, Notes, Section, sections};
+use fillister::sheets::section::{Glazing, Label, Measure, Notes, Section, of_parts};
 use kurbo::{BezPath, Point, Rect, Shape};
 use std::path::Path;
 
@@ -44,7 +44,8 @@ fn polygon(points: &[(f64, f64)]) -> BezPath {
 }
 
 fn measure(from: (f64, f64), to: (f64, f64), side: Side, words: &str) -> Measure {
-    Measure { from: from.into(), to: to.into(), side, words: words.into() }
+    let (from, to, words) = (from.into(), to.into(), words.into());
+    Measure { from, to, side, words, value_at: ValueAt::Middle }
 }
 
 fn label(at: (f64, f64), words: &str, on_left: bool) -> Label {
@@ -75,6 +76,7 @@ fn of_a_stile() -> Section {
             bed: vec![Rect::new(0.0, -26.0, edge, glass)],
             beads: vec![polygon(&[(2.0, -10.0), (14.0, -10.0), (14.0, 0.0), (8.0, 0.0)])],
             blocks: vec![Rect::new(edge, glass, 14.0, glass + 14.0)],
+            ..Glazing::default()
         },
         sight: vec![0.0],
         notes_before: Notes {
@@ -263,7 +265,8 @@ fn of_the_example() -> Vec<Section> {
     for measured in &house.sashes {
         let sash = fillister::sash::Sash::new(measured);
         let fit = fillister::fit::fit(&sash, &house.workshop);
-        all.extend(sections(&sash, &fit));
+        let timber = fillister::timber::judge(&sash, &fit, &house.workshop.limits);
+        all.extend(of_parts(&sash, &fit, &timber).into_iter().map(|(_, section)| section));
     }
     all
 }

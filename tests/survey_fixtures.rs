@@ -104,8 +104,8 @@ fn defaults_fill_what_a_sash_leaves_out() {
     assert_eq!(b.members.top.old.width(), 9.0);
     assert!(matches!(&b.unit.build_up, BuildUp::Panes { panes, .. } if panes.len() == 3));
     assert_eq!(b.unit.cover, 10.0);
-    // EN 1279-1:2018 (P): a triple unit +2.8 mm.
-    assert_eq!(b.unit.over, 2.8);
+    // EN 1279-1:2018 (P): three panes, all float, ±1.4 mm.
+    assert_eq!(b.unit.over, 1.4);
     assert_eq!([b.clearance.left, b.clearance.right, b.clearance.bottom], [3.0, 2.0, 5.0]);
 }
 

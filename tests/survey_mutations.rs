@@ -77,7 +77,7 @@ fn bases() -> Vec<String> {
         support::EXAMPLE.to_owned(),
         include_str!("../fixtures/survey/good/least.toml").to_owned(),
         include_str!("../fixtures/survey/good/defaults.toml").to_owned(),
-        include_str!("../fixtures/survey/good/design.toml").to_owned(),
+        include_str!("../fixtures/survey/good/kitchen.toml").to_owned(),
         include_str!("../fixtures/survey/good/us-spellings.toml").to_owned(),
         include_str!("../fixtures/survey/bad/many-at-once.toml").to_owned(),
     ];

@@ -23,7 +23,7 @@ const GOOD: [(&str, &str); 5] = [
     ("samphire-cottage", support::EXAMPLE),
     ("least", LEAST),
     ("defaults", include_str!("../fixtures/survey/good/defaults.toml")),
-    ("design", include_str!("../fixtures/survey/good/design.toml")),
+    ("kitchen", include_str!("../fixtures/survey/good/kitchen.toml")),
     ("us-spellings", include_str!("../fixtures/survey/good/us-spellings.toml")),
 ];
 

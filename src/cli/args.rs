@@ -57,11 +57,11 @@ pub(super) enum Command {
         #[arg(long)]
         json: bool,
     },
-    /// Print the JSON Schema of the survey or of the report
+    /// Print the JSON Schema of the survey and of the report
     Schema {
-        /// Which of the two
+        /// Only one of the two
         #[arg(value_enum)]
-        of: SchemaOf,
+        of: Option<SchemaOf>,
     },
     /// Print a completion script for a shell
     Completions {

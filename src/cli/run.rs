@@ -9,6 +9,7 @@ use crate::report::Report;
 use crate::sheets::summary;
 use crate::survey::{self, House};
 use clap::{CommandFactory, Parser};
+use serde_json::json;
 use std::ffi::OsString;
 use std::fmt::Display;
 use std::io::Write;
@@ -85,13 +86,13 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
     match command {
         Command::Check { survey, json } => {
             let report = job::check(&house(&survey)?).map_err(defect)?;
-            show_report(&report, json, out)?;
+            show_report(&report, json, out, summary::check)?;
             Ok(status(report.verdict))
         }
         Command::Make { survey, out: folder, json } => {
             let made = job::make(&house(&survey)?)?;
             job::folder::write(&folder, &made.files)?;
-            show_report(&made.report, json, out)?;
+            show_report(&made.report, json, out, summary::summary)?;
             if !json {
                 print(out, &format!("\nWritten to {}\n", folder.display()))?;
             }
@@ -107,9 +108,11 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
             Ok(if proof.is_proven() { Status::Fine } else { Status::Stopped })
         }
         Command::Schema { of } => {
+            let (survey, report) = (survey::schema(), schemars::schema_for!(Report));
             match of {
-                SchemaOf::Survey => print_json(out, &survey::schema())?,
-                SchemaOf::Report => print_json(out, &schemars::schema_for!(Report))?,
+                Some(SchemaOf::Survey) => print_json(out, &survey)?,
+                Some(SchemaOf::Report) => print_json(out, &report)?,
+                None => print_json(out, &json!({ "survey": survey, "report": report }))?,
             }
             Ok(Status::Fine)
         }
@@ -126,8 +129,13 @@ fn status(verdict: Verdict) -> Status {
     if verdict == Verdict::Stop { Status::Stopped } else { Status::Fine }
 }
 
-fn show_report(report: &Report, json: bool, out: &mut dyn Write) -> Result<(), Failure> {
-    if json { print_json(out, report) } else { print(out, &summary::summary(report)) }
+fn show_report(
+    report: &Report,
+    json: bool,
+    out: &mut dyn Write,
+    words: impl Fn(&Report) -> String,
+) -> Result<(), Failure> {
+    if json { print_json(out, report) } else { print(out, &words(report)) }
 }
 
 fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<Proof, Failure> {

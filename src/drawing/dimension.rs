@@ -1,8 +1,8 @@
 //! Linear dimensions, drawn after ISO 129-1: thin lines, oblique strokes, the value above the line.
 
-use super::number::number;
 use super::text::{Across, Text, Up};
 use crate::geometry::Edge;
+use crate::number::number;
 use kurbo::{Point, Vec2};
 
 /// Where the value stands.

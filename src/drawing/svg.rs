@@ -4,8 +4,9 @@
 //! `data-layer`. Text is real text in whatever sans-serif face the reader has.
 
 use super::text::CAPITAL;
-use super::{HATCH_WIDTH, Layer, Mark, Scene, SceneError, Text, number};
+use super::{HATCH_WIDTH, Layer, Mark, Scene, SceneError, Text};
 use crate::geometry::{Arc, Edge, Outline, Region};
+use crate::number::number;
 use kurbo::{Point, Rect};
 use std::f64::consts::PI;
 use std::fmt::Write;

@@ -5,6 +5,7 @@ use super::seat::sits_low;
 use super::{Fit, UnitFit};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::{SAME, Side};
+use crate::glass::Tape;
 use crate::sash::Sash;
 use crate::survey::{Limits, Runs};
 
@@ -12,7 +13,7 @@ use crate::survey::{Limits, Runs};
 pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, radius: f64) -> Vec<Finding> {
     let mut findings = Vec::new();
     for unit in &fit.units {
-        findings.push(clearance(unit, limits));
+        findings.push(clearance(sash, unit, limits));
         findings.push(blocks(sash, unit, limits));
         findings.push(spacer_shows(sash, unit, limits));
         findings.extend(bar_shows(sash, unit, limits));
@@ -23,7 +24,7 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, radius: f64) -> Vec
 }
 
 /// The least gap round the resting unit. At the bottom the blocks are the gap.
-fn clearance(unit: &UnitFit, limits: &Limits) -> Finding {
+fn clearance(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
     let least = unit.clearance.iter().min_by(|(_, a), (_, b)| a.total_cmp(b));
     let (side, gap) = least.map_or((Side::Left, 0.0), |(side, &gap)| (side, gap));
     Finding::at_least(
@@ -31,11 +32,15 @@ fn clearance(unit: &UnitFit, limits: &Limits) -> Finding {
         format!("{}, {side}", unit.light),
         Quantity::mm(gap),
         Bounds::new(&limits.clearance_stop, &limits.clearance_caution),
-        |verdict, bound| match verdict {
-            Verdict::Clear => "The unit has room to move.".into(),
-            _ => format!(
-                "Leave at least {bound:.1} mm round the unit: a wider rebate, a smaller unit, or lower blocks."
-            ),
+        |verdict, bound| {
+            if verdict == Verdict::Clear {
+                return "The unit has room to move.".into();
+            }
+            let tape = Tape::of(&sash.measured.unit).map(|tape| tape.remark());
+            format!(
+                "Leave at least {bound:.1} mm round the unit: a wider rebate, a smaller unit, or lower blocks{}",
+                tape.map_or_else(String::new, |remark| format!("; {remark}"))
+            )
         },
     )
 }

@@ -6,11 +6,9 @@
 
 mod candidates;
 mod findings;
-mod tolerance;
 
 pub use candidates::{CANDIDATES, Candidate};
 pub use findings::judge;
-pub use tolerance::{Tolerance, thickness_tolerance};
 
 use crate::survey::{BuildUp, Unit};
 use kurbo::Size;

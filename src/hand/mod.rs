@@ -6,7 +6,7 @@
 
 use crate::geometry::PerSide;
 use crate::passes::{Bite, Pass};
-use crate::survey::{Cutter, Router, Runs};
+use crate::survey::{Cutter, Router};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -56,11 +56,7 @@ pub fn setting(pass: &Pass, router: &Router, cutter: &Cutter) -> Setting {
             widths.iter().map(|(side, &to)| guide(format!("{side} sight edge"), to)).collect()
         }
         Bite::Strip(strip) => {
-            let half = match strip.runs {
-                Runs::Upright => strip.area.width() / 2.0,
-                Runs::Cross => strip.area.height() / 2.0,
-            };
-            vec![guide("centre of the bar".into(), half)]
+            vec![guide("centre of the bar".into(), strip.width / 2.0)]
         }
         Bite::Corners { .. } => Vec::new(),
     };

@@ -1,7 +1,7 @@
 //! Everything for the output folder, as files in memory.
 
 use super::folder::Files;
-use super::proof::prove_own;
+use super::proof::prove_work;
 use super::report::{report, sash_report};
 use super::work::Work;
 use crate::drawing::{dxf, svg};
@@ -79,7 +79,7 @@ fn make_sash(
     let mut lines = Vec::new();
     // A sash that is stopped gets no programs, so there is nothing to prove.
     if gravest(&findings) != Verdict::Stop {
-        let proof = prove_own(&work, workshop);
+        let proof = prove_work(&work, workshop);
         let json = serde_json::to_string_pretty(&proof).map_err(|e| failed(&e))?;
         put("proof.json", (json + "\n").into_bytes());
         if proof.is_proven() {
@@ -99,9 +99,8 @@ fn make_sash(
         let drawn = dxf::write(&outlines, dxf::Form::R2000).map_err(|e| failed(&e))?;
         put("sash.dxf", drawn.into_bytes());
     }
-    for section in sheets::section::sections(&work.sash, &work.fit) {
-        let name = section.title.rsplit(", ").next().unwrap_or_default().replace(' ', "-");
-        let scene = section.scene().map_err(|e| failed(&e))?;
+    let sections = sheets::sections(&work.sash, &work.fit, &work.timber).map_err(|e| failed(&e))?;
+    for (name, scene) in sections {
         let picture = svg::write(&scene, SECTION_LOOK).map_err(|e| failed(&e))?;
         put(&format!("section-{name}.svg"), picture.into_bytes());
     }

@@ -11,6 +11,6 @@ mod report;
 mod work;
 
 pub use make::{Made, MakeError, make};
-pub use proof::{prove, setup};
+pub use proof::{prove, prove_work, setup};
 pub use report::check;
 pub use work::Work;

@@ -19,7 +19,7 @@ pub fn prove(
 }
 
 /// Proves the very text that would be written.
-pub(super) fn prove_own(work: &Work, workshop: &Workshop) -> Proof {
+pub fn prove_work(work: &Work, workshop: &Workshop) -> Proof {
     let programs = work.programs.programs.iter();
     let programs: Vec<Program> =
         programs.map(|program| Program { name: &program.name, text: &program.text }).collect();

@@ -3,7 +3,7 @@
 use crate::finding::Finding;
 use crate::geometry::PerSide;
 use crate::survey::Runs;
-use kurbo::{Point, Rect};
+use kurbo::Rect;
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::fmt;
@@ -79,6 +79,8 @@ impl Ring {
 pub struct Strip {
     /// Index of the bar in the survey.
     pub bar: usize,
+    /// Width that goes, mm: of the bar's web, or of the whole bar.
+    pub width: f64,
     /// Which way it runs.
     #[serde(skip)]
     pub runs: Runs,
@@ -100,9 +102,8 @@ pub enum Bite {
     Corners {
         /// Index of the unit.
         unit: usize,
-        /// The sharp corners.
-        #[serde(skip)]
-        at: Vec<Point>,
+        /// X and Y of the sharp corners, mm.
+        at: Vec<[f64; 2]>,
         /// Radius of the fillets to take away, mm.
         radius: f64,
     },

@@ -113,7 +113,8 @@ impl Planner<'_> {
         let pockets = self.rebate.pockets.iter().zip(&self.fit.units).enumerate();
         pockets
             .filter_map(|(unit, (pocket, fitted))| {
-                let at: Vec<_> = pocket.corners.iter().filter(|c| c.chisel).map(|c| c.at).collect();
+                let at: Vec<_> =
+                    pocket.corners.iter().filter(|c| c.chisel).map(|c| [c.at.x, c.at.y]).collect();
                 (!at.is_empty()).then(|| Pass {
                     stage: Stage::Corners,
                     place: pocket.light.clone(),
@@ -216,7 +217,7 @@ impl Planner<'_> {
         Pass {
             stage,
             place: self.sash.part_name(Part::Bar(index)),
-            bite: Bite::Strip(Strip { bar: index, runs: bar.runs, area }),
+            bite: Bite::Strip(Strip { bar: index, width, runs: bar.runs, area }),
             from_depth: layer.from,
             to_depth: layer.to,
             left: TimberLeft { under, beside: None },

@@ -7,7 +7,7 @@
 //! - Every byte of a program is either understood or refused; nothing is skipped.
 //! - A gouge is found by exact distances between the cutter's path and the wood that must stay; no
 //!   sampling stands between the two.
-//! - Wood left is found on rows (see [`wood`]) whose boundaries lie within half of
+//! - Wood left is found on rows (see the module `wood`) whose boundaries lie within half of
 //!   [`Setup::pitch`] of the true ones. No square of wood of side tolerance plus pitch is missed,
 //!   and none thinner than tolerance less pitch is reported.
 //! - Equal input gives an equal proof.

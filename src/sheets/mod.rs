@@ -11,3 +11,4 @@ pub mod section;
 pub mod summary;
 
 pub use outlines::outlines;
+pub use section::sections;

@@ -1,5 +1,6 @@
 //! The glass order: one line a unit.
 
+use crate::number::number;
 use crate::report::{InternalBarLine, Report};
 
 /// The order as CSV (RFC 4180), a header and a line a unit. Sashes that are stopped are left out: a
@@ -59,6 +60,5 @@ pub fn csv(report: &Report) -> Result<Vec<u8>, csv::Error> {
 
 /// Tenths of a millimetre, whole numbers without decimals.
 fn mm(value: f64) -> String {
-    let text = format!("{value:.1}");
-    text.strip_suffix(".0").unwrap_or(&text).to_string()
+    number(value, 1)
 }

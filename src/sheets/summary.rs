@@ -6,13 +6,30 @@ use crate::passes::Stage;
 use crate::prove::Proof;
 use crate::report::{Choice, PassLine, Report, SashReport, UnitLine};
 
-/// The report of a run, in plain text.
+/// Everything that was made, in plain text: what to order, what is cut, and how.
 pub fn summary(report: &Report) -> String {
+    written(report, made)
+}
+
+/// Which units each sash can take and why not the others, in plain text.
+pub fn check(report: &Report) -> String {
+    written(report, |out, sash| {
+        candidates(out, &sash.choice);
+        units(out, sash);
+        out.wrapped("  ", "  ", &rebate(sash));
+        findings(out, &sash.findings);
+    })
+}
+
+fn written(report: &Report, body: impl Fn(&mut Lines, &SashReport)) -> String {
     let mut out = Lines::default();
     out.line(&report.house);
     out.line(&"=".repeat(report.house.chars().count().clamp(1, WIDTH)));
     for sash in &report.sashes {
-        sash_summary(&mut out, sash);
+        out.gap();
+        out.line(&format!("{} ({}): {}", sash.id, sash.kind, verdict_words(sash.verdict)));
+        choice(&mut out, &sash.choice);
+        body(&mut out, sash);
     }
     out.gap();
     out.line("Cautions");
@@ -52,10 +69,7 @@ pub fn proof(proof: &Proof) -> String {
     out.text
 }
 
-fn sash_summary(out: &mut Lines, sash: &SashReport) {
-    out.gap();
-    out.line(&format!("{} ({}): {}", sash.id, sash.kind, verdict_words(sash.verdict)));
-    choice(out, &sash.choice);
+fn made(out: &mut Lines, sash: &SashReport) {
     units(out, sash);
     out.wrapped("  ", "  ", &rebate(sash));
     findings(out, &sash.findings);
@@ -93,6 +107,23 @@ fn choice(out: &mut Lines, choice: &Choice) {
         (None, None) => ".".into(),
     };
     out.wrapped("  ", "  ", &(listed + &any));
+}
+
+/// Each usual make-up with its verdict, and the first reason where it is not clear.
+fn candidates(out: &mut Lines, choice: &Choice) {
+    for candidate in &choice.candidates {
+        let why = candidate.findings.first().map_or_else(String::new, |first| {
+            let Finding { rule, place, measured, limit, .. } = first;
+            format!(": {rule}, {place}, {measured} against {limit}")
+        });
+        let word = match candidate.verdict {
+            Verdict::Clear => "yes",
+            Verdict::Caution => "yes, with care",
+            Verdict::Stop => "no",
+        };
+        let first = format!("    {:<8} {:>4.0} mm  ", candidate.build_up, candidate.thickness);
+        out.wrapped(&first, &" ".repeat(22), &format!("{word}{why}"));
+    }
 }
 
 /// Units to order, like ones together.

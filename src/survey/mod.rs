@@ -129,6 +129,7 @@ mod scalars;
 mod source;
 mod table;
 mod timber;
+mod tolerance;
 mod values;
 mod workshop;
 
@@ -137,5 +138,6 @@ pub use diagnostic::{Diagnostic, Diagnostics};
 pub use limits::{Limit, Limits, Measure};
 pub use read::{MOST_BYTES, read, read_bytes, schema};
 pub use timber::TIMBERS;
+pub use tolerance::{Tolerance, thickness_tolerance};
 pub use values::*;
 pub use workshop::*;

@@ -11,7 +11,7 @@ pub(crate) mod schema;
 
 pub(crate) mod writer;
 
-/// The DESIGN's example sash in a whole survey, for tests that need one quickly.
+/// The example house, for tests that need a whole survey.
 pub(crate) const EXAMPLE: &str = include_str!("../../examples/samphire-cottage.toml");
 
 /// Compares two `Debug` texts: words must be equal, numbers equal within `tolerance`.

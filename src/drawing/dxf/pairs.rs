@@ -1,7 +1,7 @@
 //! Group-code pairs, and the records that they make up.
 
 use super::DxfError;
-use crate::drawing::number;
+use crate::number::number;
 
 /// A group code with its value as written.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -78,11 +78,17 @@ fn disc(centre: Point, radius: f64, y: f64) -> Option<(f64, f64)> {
 /// greatest X of its two discs and the strip between them.
 fn capsule(line: &Line, radius: f64, y: f64) -> Option<(f64, f64)> {
     let along = line.p1 - line.p0;
-    let ends = hull(disc(line.p0, radius, y), disc(line.p1, radius, y));
-    // On a level or a pointlike path the discs say it all.
     if along.y == 0.0 {
-        return ends;
+        // Level or pointlike: half a chord beyond either end.
+        let (left, right) = (line.p0.x.min(line.p1.x), line.p0.x.max(line.p1.x));
+        return disc(Point::new(left, line.p0.y), radius, y).map(|(a, b)| (a, b + (right - left)));
     }
+    if along.x == 0.0 {
+        // Upright: the chord of the nearest disc.
+        let (low, high) = (line.p0.y.min(line.p1.y), line.p0.y.max(line.p1.y));
+        return disc(Point::new(line.p0.x, y.clamp(low, high)), radius, y);
+    }
+    let ends = hull(disc(line.p0, radius, y), disc(line.p1, radius, y));
     let length = along.hypot();
     let unit = along / length;
     let up = y - line.p0.y;

@@ -8,7 +8,7 @@ use super::{Part, Piece};
 use crate::geometry::Edge;
 use crate::prove::motion::Move;
 use kurbo::{Point, Rect};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, VecDeque};
 
 /// The tallest wood that a move met.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,6 +43,19 @@ pub(in crate::prove) struct Sweep {
     pub cut_z: f64,
 }
 
+impl Sweep {
+    /// Whether nothing can stand above `measure_z` under `later` once this sweep is made: its
+    /// straight path lies on this one, as on the way back of a stroke, no deeper and no wider.
+    fn holds(&self, later: &Sweep) -> bool {
+        let on = |end: Point| self.path.distance_to(end) <= 1e-9;
+        self.radius >= later.radius
+            && self.cut_z <= later.measure_z
+            && matches!((&self.path, &later.path), (Edge::Line(_), Edge::Line(_)))
+            && on(later.path.start())
+            && on(later.path.end())
+    }
+}
+
 /// The wood as rows.
 #[derive(Debug, Clone, PartialEq)]
 pub(in crate::prove) struct Field {
@@ -52,7 +65,12 @@ pub(in crate::prove) struct Field {
     pub stacks: Vec<Stack>,
     /// Z of the highest wood.
     pub top: f64,
+    /// The last straight sweeps: nothing stands where one of them went.
+    recent: VecDeque<Sweep>,
 }
+
+/// How many straight sweeps are remembered: enough for the ways to and fro of one lap.
+const RECENT: usize = 8;
 
 impl Field {
     /// Sets up `pieces` as they are before any cut, with rows fit for `moves`.
@@ -63,7 +81,8 @@ impl Field {
         pitch: f64,
     ) -> Field {
         let top = pieces.iter().map(|piece| piece.solid.top).fold(f64::NEG_INFINITY, f64::max);
-        let mut empty = Field { rows: Vec::new(), stacks: vec![Stack::new()], top };
+        let mut empty =
+            Field { rows: Vec::new(), stacks: vec![Stack::new()], top, recent: VecDeque::new() };
         let bounds = pieces.iter().map(|piece| piece.solid.region.outline.bounds());
         let Some(bounds) = bounds.reduce(|a, b| a.union(b)) else { return empty };
         let mut demands = Demands::new(bounds, pitch);
@@ -77,40 +96,29 @@ impl Field {
         empty
     }
 
-    /// Measures the tallest wood under the core of the sweep, then cuts.
+    /// Cuts, and tells the tallest wood above `measure_z` that stood under the core of the sweep.
     pub(in crate::prove) fn sweep(&mut self, sweep: &Sweep) -> Option<Met> {
-        let met = self.tallest(sweep);
-        self.cut(sweep);
-        met
-    }
-
-    /// The tallest wood above `measure_z` under the core of the sweep.
-    pub(in crate::prove) fn tallest(&self, sweep: &Sweep) -> Option<Met> {
-        if sweep.measure_z >= self.top || sweep.core <= 0.0 {
+        if sweep.measure_z >= self.top || self.recent.iter().any(|before| before.holds(sweep)) {
             return None;
         }
-        let (from, to) = self.within(sweep.path.bounds(), sweep.core);
-        let mut most: Option<Met> = None;
-        for row in self.rows.get(from..to).unwrap_or_default() {
-            for &(a, b) in chords(&sweep.path, sweep.core, row.y).as_slice() {
-                let met = row.tallest(&self.stacks, a, b, sweep.measure_z);
-                let met = met.map(|(height, x)| Met { height, at: Point::new(x, row.y) });
-                most = Met::taller(most, met);
-            }
-        }
-        most
-    }
-
-    fn cut(&mut self, sweep: &Sweep) {
-        if sweep.cut_z >= self.top {
-            return;
+        if matches!(sweep.path, Edge::Line(_)) {
+            self.recent.truncate(RECENT - 1);
+            self.recent.push_front(*sweep);
         }
         let (from, to) = self.within(sweep.path.bounds(), sweep.radius);
+        let mut most: Option<Met> = None;
         for row in self.rows.get_mut(from..to).unwrap_or_default() {
-            for &(a, b) in chords(&sweep.path, sweep.radius, row.y).as_slice() {
+            let swept = chords(&sweep.path, sweep.radius, row.y);
+            // Most of most programs runs where the wood is gone already.
+            if !swept.as_slice().iter().any(|&(a, b)| row.stands(a, b, sweep.measure_z)) {
+                continue;
+            }
+            most = Met::taller(most, tallest(row, &self.stacks, sweep));
+            for &(a, b) in swept.as_slice() {
                 row.lower(a, b, sweep.cut_z);
             }
         }
+        most
     }
 
     /// Indices of the rows that `bounds`, grown by `radius`, may touch.
@@ -119,6 +127,19 @@ impl Field {
         let to = self.rows.partition_point(|row| row.y < bounds.y1 + radius);
         (from, to.max(from))
     }
+}
+
+/// The tallest wood of one row under the core of the sweep.
+fn tallest(row: &Row, stacks: &[Stack], sweep: &Sweep) -> Option<Met> {
+    if sweep.core <= 0.0 {
+        return None;
+    }
+    let mut most: Option<Met> = None;
+    for &(a, b) in chords(&sweep.path, sweep.core, row.y).as_slice() {
+        let met = row.tallest(stacks, a, b, sweep.measure_z);
+        most = Met::taller(most, met.map(|(height, x)| Met { height, at: Point::new(x, row.y) }));
+    }
+    most
 }
 
 /// Lays solids out in rows.
@@ -174,7 +195,11 @@ impl Laying {
                 let stack = self.stack(&standing);
                 match stretches.last_mut() {
                     Some(last) if last.stack == stack => last.end = x,
-                    _ => stretches.push(Stretch { end: x, cut: f64::INFINITY, stack }),
+                    _ => {
+                        let empty = standing.is_empty();
+                        let cut = if empty { f64::NEG_INFINITY } else { f64::INFINITY };
+                        stretches.push(Stretch { end: x, cut, stack });
+                    }
                 }
                 begin = x;
             }

@@ -5,7 +5,7 @@
 pub(in crate::prove) struct Stretch {
     /// X where it ends; it begins where the one before it ends.
     pub end: f64,
-    /// Least Z that the cutter has reached; infinite where it never was.
+    /// Least Z that the cutter has reached: `∞` where it never was, `−∞` where nothing ever stood.
     pub cut: f64,
     /// Index of the stack of solids.
     pub stack: usize,
@@ -78,6 +78,22 @@ impl Row {
         most
     }
 
+    /// Whether anything between `a` and `b` has not yet been cut down to `z`.
+    pub(in crate::prove) fn stands(&self, a: f64, b: f64, z: f64) -> bool {
+        let first = self.stretches.partition_point(|s| s.end <= a);
+        let mut begin = if first == 0 { self.start } else { a };
+        for stretch in self.stretches.get(first..).unwrap_or_default() {
+            if begin >= b {
+                return false;
+            }
+            if stretch.cut > z {
+                return true;
+            }
+            begin = stretch.end;
+        }
+        false
+    }
+
     /// Cuts down to `z` between `a` and `b`.
     pub(in crate::prove) fn lower(&mut self, a: f64, b: f64, z: f64) {
         let a = a.max(self.start);
@@ -147,7 +163,7 @@ mod tests {
         let stretches = vec![
             Stretch { end: 30.0, cut: f64::INFINITY, stack: 1 },
             Stretch { end: 50.0, cut: f64::INFINITY, stack: 2 },
-            Stretch { end: 100.0, cut: f64::INFINITY, stack: 0 },
+            Stretch { end: 100.0, cut: f64::NEG_INFINITY, stack: 0 },
         ];
         (Row { y: 0.0, height: 1.0, start: 0.0, stretches }, stacks)
     }
@@ -186,6 +202,7 @@ mod tests {
             let (mut row, stacks) = plank();
             let at = |index: usize| 0.37 + index as f64;
             let mut samples = [f64::INFINITY; 99];
+            samples[50..].fill(f64::NEG_INFINITY);
             for (a, length, z) in cuts {
                 let b: f64 = a + length;
                 let under = |index: &usize| a < at(*index) && at(*index) < b;
@@ -194,6 +211,9 @@ mod tests {
                     .filter_map(|i| surface(&stacks[stack_at(at(i))], samples[i]))
                     .fold(f64::NEG_INFINITY, f64::max);
                 let found = row.tallest(&stacks, a, b, z);
+                let stands = (0..99).filter(under).any(|i| samples[i] > z);
+                prop_assert!(!stands || row.stands(a, b, z));
+                prop_assert!(row.stands(a, b, z) || found.is_none());
                 if most > z {
                     prop_assert!(found.unwrap().0 >= most - z - 1e-12);
                 }

@@ -59,7 +59,7 @@ fn filled(scene: &mut Scene, layer: &Layer, region: Region, hatch: Hatch) {
     scene.add(layer, Item::Region(region));
 }
 
-/// Unit, bed, beads and blocks. `wood` bounds the wood: glass that reaches out of it goes on.
+/// Unit, bed, tape, beads and blocks. `wood` bounds the wood: glass that reaches out of it goes on.
 pub(super) fn glazing(
     scene: &mut Scene,
     glazing: &Glazing,
@@ -67,6 +67,9 @@ pub(super) fn glazing(
     shift: Vec2,
 ) -> Result<(), SectionError> {
     for region in solids(&glazing.bed, shift)? {
+        filled(scene, &layers::BEAD, region, Hatch::Bed);
+    }
+    for region in solids(&glazing.tape, shift)? {
         filled(scene, &layers::BEAD, region, Hatch::Bed);
     }
     for outline in outlines(&glazing.beads, shift)? {

@@ -52,7 +52,7 @@ fn at_row(measure: &Measure, figure: Rect, shift: Vec2, row: u32, height: f64) -
         Side::Bottom => Dimension::across(from, to, figure.y0 - out, height),
         Side::Top => Dimension::across(from, to, figure.y1 + out, height),
     };
-    dimension.saying(&*measure.words)
+    dimension.saying(&*measure.words).with_value(measure.value_at)
 }
 
 /// How much of its row a dimension takes.

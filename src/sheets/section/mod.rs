@@ -8,14 +8,14 @@
 
 mod figure;
 mod gauges;
-mod grid;
 mod labels;
 mod of_sash;
+mod wood;
 
-pub use of_sash::sections;
+pub use of_sash::{of_parts, sections};
 
 use super::layers;
-use crate::drawing::{Across, Item, Layer, Scene, Text, Up, outline_along};
+use crate::drawing::{Across, Item, Layer, Scene, Text, Up, ValueAt, outline_along};
 use crate::geometry::{Outline, OutlineError, Region, Side};
 use kurbo::{Affine, BezPath, Point, Rect, Vec2};
 use std::fmt;
@@ -51,6 +51,8 @@ pub struct Measure {
     pub side: Side,
     /// Words before the value; may be empty.
     pub words: String,
+    /// Where the value stands. `Middle` takes the room there is.
+    pub value_at: ValueAt,
 }
 
 /// Words with a line that leads to what they name. The two faces need none: every figure names them.
@@ -73,6 +75,8 @@ pub struct Glazing {
     pub spacers: Vec<Rect>,
     /// Sealant or tape on the platform.
     pub bed: Vec<Rect>,
+    /// Tape round the unit's edge.
+    pub tape: Vec<Rect>,
     /// Beads.
     pub beads: Vec<BezPath>,
     /// Setting or location blocks.

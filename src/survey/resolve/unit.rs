@@ -4,14 +4,7 @@ use crate::geometry::{PerSide, SAME};
 use crate::survey::file::SashTable;
 use crate::survey::reader::{Reader, Seen};
 use crate::survey::scalars::show;
-use crate::survey::{BuildUp, Finish, Unit};
-
-/// How much thicker than nominal a unit of two panes may come, mm (EN 1279-1:2018, float glass; ±1.5
-/// with laminated, patterned or toughened panes, which a build-up does not tell).
-const OVER_DOUBLE: f64 = 1.0;
-
-/// The same of three panes and more, mm (EN 1279-1:2018).
-const OVER_TRIPLE: f64 = 2.8;
+use crate::survey::{Finish, Unit, thickness_tolerance};
 
 /// Unit, clearances, block height and finish.
 pub(super) type Fit = (Unit, PerSide<f64>, f64, Finish);
@@ -38,13 +31,12 @@ fn unit(sash: &Seen<SashTable>, reader: &mut Reader) -> Option<Unit> {
         reader.missing(&table.place, "build_up", about);
         return None;
     };
-    let many = matches!(&build_up.value, BuildUp::Panes { panes, .. } if panes.len() > 2);
     let cover = or(table.cover.as_ref(), 12.0);
     Some(Unit {
         build_up: build_up.value.clone(),
         cover,
         spacer_height: or(table.spacer_height.as_ref(), cover),
-        over: or(table.over.as_ref(), if many { OVER_TRIPLE } else { OVER_DOUBLE }),
+        over: or(table.over.as_ref(), thickness_tolerance(&build_up.value).over),
         tape: or(table.tape.as_ref(), 0.0),
         internal_bar: or(table.internal_bar.as_ref(), cover),
         order_step: or(table.order_step.as_ref(), 1.0),

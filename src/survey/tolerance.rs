@@ -1,6 +1,6 @@
 //! How much thicker than its nominal thickness a unit may come.
 
-use crate::survey::BuildUp;
+use super::BuildUp;
 
 const EN_1279_1: &str = "EN 1279-1:2018";
 

@@ -1,12 +1,12 @@
-//! The one writer of decimal numbers for every text that must come out equal for equal input.
+//! The one writer of decimal numbers, for every text that must come out equal for equal input.
 
 /// `value` with at most `places` decimals: no exponent, no needless zeros, no minus zero.
 ///
 /// Values that are not finite have no decimal form; they come out as `0`, so callers refuse them
-/// before ([`super::Scene::check`] does).
+/// before.
 ///
 /// ```
-/// use fillister::drawing::number;
+/// use fillister::number::number;
 /// assert_eq!(number(12.50004, 4), "12.5");
 /// assert_eq!(number(-0.00001, 4), "0");
 /// assert_eq!(number(1e9, 4), "1000000000");

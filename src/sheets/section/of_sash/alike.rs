@@ -1,0 +1,110 @@
+//! Parts that are the same in every measure share one drawing.
+
+use super::of_parts;
+use crate::drawing::Scene;
+use crate::fit::Fit;
+use crate::sash::{Part, Sash};
+use crate::sheets::section::{Section, SectionError};
+use crate::timber::Timber;
+
+/// The section drawings of a sash, each with a name for its file: `left-and-right-stile`,
+/// `upright-bar-1`. In the order of the survey. `timber` is what `fit` leaves of `sash`.
+///
+/// # Errors
+/// Where a piece has no area; a survey that was read without a mistake has none such.
+pub fn sections(
+    sash: &Sash,
+    fit: &Fit,
+    timber: &Timber,
+) -> Result<Vec<(String, Scene)>, SectionError> {
+    let mut shared: Vec<(Vec<Part>, Section)> = Vec::new();
+    for (part, section) in of_parts(sash, fit, timber) {
+        match shared.iter_mut().find(|(_, other)| is_alike(other, &section)) {
+            Some((parts, _)) => parts.push(part),
+            None => shared.push((vec![part], section)),
+        }
+    }
+    let drawn = shared.into_iter().map(|(parts, mut section)| {
+        let name = name_of(sash, &parts);
+        section.title = format!("{}, {name}", sash.measured.id);
+        Ok((name.replace(", ", "-").replace(' ', "-"), section.scene()?))
+    });
+    drawn.collect()
+}
+
+/// Whether both look the same but for their titles.
+fn is_alike(a: &Section, b: &Section) -> bool {
+    *a == Section { title: a.title.clone(), ..b.clone() }
+}
+
+/// `left and right stile and top rail`, `upright bars 1 and 2`.
+fn name_of(sash: &Sash, parts: &[Part]) -> String {
+    // What one kind of part has in common, and what tells its parts apart.
+    let mut kinds: Vec<(String, Vec<String>)> = Vec::new();
+    for &part in parts {
+        let name = sash.part_name(part);
+        let Some((first, last)) = name.rsplit_once(' ') else { continue };
+        let (kind, own) = if matches!(part, Part::Bar(_)) { (first, last) } else { (last, first) };
+        match kinds.iter_mut().find(|(known, _)| known == kind) {
+            Some((_, all)) => all.push(own.to_owned()),
+            None => kinds.push((kind.to_owned(), vec![own.to_owned()])),
+        }
+    }
+    let named = |(kind, own): &(String, Vec<String>)| match (kind.ends_with("bar"), own.len()) {
+        (true, 1) => format!("{kind} {}", list(own)),
+        (true, _) => format!("{kind}s {}", list(own)),
+        (false, _) => format!("{} {kind}", list(own)),
+    };
+    list(&kinds.iter().map(named).collect::<Vec<_>>())
+}
+
+/// `a`, `a and b`, `a, b and c`.
+fn list(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [only] => only.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fit::fit;
+    use crate::geometry::Side;
+    use crate::sash::tests::casement;
+    use crate::survey::{self, Moulding, Workshop};
+
+    fn names(survey: &survey::Sash) -> Vec<String> {
+        let (sash, workshop) = (Sash::new(survey), Workshop::default());
+        let fit = fit(&sash, &workshop);
+        let timber = crate::timber::judge(&sash, &fit, &workshop.limits);
+        sections(&sash, &fit, &timber).unwrap().into_iter().map(|(name, _)| name).collect()
+    }
+
+    #[test]
+    fn like_parts_are_drawn_once() {
+        let mut survey = casement();
+        // The bottom rail alone has setting blocks under the unit.
+        let all = ["left-and-right-stile-and-top-rail", "bottom-rail", "upright-bars-1-and-2"];
+        assert_eq!(names(&survey), all);
+        survey.members.top.width = 60.0;
+        survey.bars[1].moulding = Moulding::Square;
+        let apart =
+            ["left-and-right-stile", "bottom-rail", "top-rail", "upright-bar-1", "upright-bar-2"];
+        assert_eq!(names(&survey), apart);
+    }
+
+    #[test]
+    fn parts_are_named_together_as_a_joiner_would() {
+        let mut survey = casement();
+        survey.bars.push(survey.bars[0].clone());
+        survey.bars[2].runs = survey::Runs::Cross;
+        let sash = Sash::new(&survey);
+        let (left, right) = (Part::Member(Side::Left), Part::Member(Side::Right));
+        assert_eq!(name_of(&sash, &[left, right]), "left and right stile");
+        assert_eq!(name_of(&sash, &[Part::Member(Side::Top)]), "top rail");
+        let bars = [Part::Bar(0), Part::Bar(1), Part::Bar(2)];
+        assert_eq!(name_of(&sash, &bars), "upright bars 1 and 2 and cross bar 3");
+    }
+}

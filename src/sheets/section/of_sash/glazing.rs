@@ -1,0 +1,127 @@
+//! What is put into the new rebate: unit, bed, bead and setting blocks.
+
+use super::{Cross, End};
+use crate::geometry::{SAME, Side};
+use crate::sash::Part;
+use crate::sheets::section::Glazing;
+use crate::survey::{BuildUp, Runs};
+use kurbo::{BezPath, Point, Rect};
+
+/// How much glass is shown beyond the sight edge, mm.
+pub(super) const DAYLIGHT: f64 = 14.0;
+
+/// Stretches of Z, lower end first.
+type Stretches = Vec<(f64, f64)>;
+
+impl Cross<'_> {
+    pub(super) fn glazing(&self) -> Glazing {
+        let mut glazing = Glazing::default();
+        if self.runs_over() {
+            self.unit_over(&mut glazing);
+        }
+        for end in &self.ends {
+            self.unit_end(&mut glazing, end);
+        }
+        // A bed of no thickness, a unit that stays short of the wood and the like are not drawn.
+        let is_seen = |rect: &Rect| rect.width() > SAME && rect.height() > SAME;
+        let kinds = [&mut glazing.panes, &mut glazing.spacers, &mut glazing.bed];
+        for rects in kinds.into_iter().chain([&mut glazing.tape, &mut glazing.blocks]) {
+            rects.retain(is_seen);
+        }
+        glazing
+    }
+
+    /// Z of the unit's room-side surface.
+    fn floor(&self) -> f64 {
+        self.sash.measured.finish.bed - self.fit.depth
+    }
+
+    /// Z of the unit's outer surface, at its nominal thickness.
+    pub(super) fn top(&self) -> f64 {
+        self.floor() + self.sash.measured.unit.build_up.thickness()
+    }
+
+    /// Panes and cavities as stretches of Z; a unit of which only the thickness is known is one pane.
+    fn stack(&self) -> (Stretches, Stretches) {
+        let mut z = self.top();
+        let (mut glass, mut gaps) = (Vec::new(), Vec::new());
+        match &self.sash.measured.unit.build_up {
+            BuildUp::Bare(thickness) => glass.push((z - thickness, z)),
+            BuildUp::Panes { panes, cavities } => {
+                for (index, pane) in panes.iter().enumerate() {
+                    glass.push((z - pane, z));
+                    z -= pane;
+                    if let Some(cavity) = cavities.get(index) {
+                        gaps.push((z - cavity, z));
+                        z -= cavity;
+                    }
+                }
+            }
+        }
+        (glass, gaps)
+    }
+
+    fn unit_over(&self, glazing: &mut Glazing) {
+        let (glass, gaps) = self.stack();
+        let reach = self.solid.inflate(DAYLIGHT, 0.0);
+        let across = |(from, to): (f64, f64), list: &[(f64, f64)]| -> Vec<Rect> {
+            list.iter().map(|&(low, high)| Rect::new(from, low, to, high)).collect()
+        };
+        glazing.panes.extend(across((reach.x0, reach.x1), &glass));
+        if let Some((from, to)) = self.internal_bar() {
+            let shown = (from.max(reach.x0), to.min(reach.x1));
+            glazing.spacers.extend(across(shown, &gaps));
+        }
+        glazing.bed.push(Rect::new(0.0, -self.fit.depth, self.solid.x1, self.floor()));
+    }
+
+    /// Where the unit's internal bar lies over this bar.
+    fn internal_bar(&self) -> Option<(f64, f64)> {
+        let Part::Bar(index) = self.part else { return None };
+        let bar = self.sash.measured.bars.get(index)?;
+        // Behind cut-down bars lies one unit, its internal bars in the order of the glazing bars.
+        let unit = self.fit.units.first()?;
+        let internal = unit.bars.get(index)?;
+        let edge = if bar.runs == Runs::Upright { unit.unit.x0 } else { unit.unit.y0 };
+        let from_centre = edge + self.sash.measured.unit.tape + internal.from_edge - bar.centre;
+        let centre = ((from_centre + bar.width / 2.0) * 1e6).round() / 1e6;
+        Some((centre - internal.width / 2.0, centre + internal.width / 2.0))
+    }
+
+    fn unit_end(&self, glazing: &mut Glazing, end: &End) {
+        let unit = &self.sash.measured.unit;
+        let (wall, cover) = (end.wall, end.cover);
+        let (glass, gaps) = self.stack();
+        let (floor, top) = (self.floor(), self.top());
+        let place =
+            |x0: f64, y0: f64, x1: f64, y1: f64| self.facing(end.side, Rect::new(x0, y0, x1, y1));
+        let glass_edge = cover - unit.tape;
+        let shown = -DAYLIGHT + glass_edge.min(0.0);
+        glazing.panes.extend(glass.iter().map(|&(low, high)| place(shown, low, glass_edge, high)));
+        let seal = (glass_edge - unit.spacer_height).max(shown);
+        glazing.spacers.extend(gaps.iter().map(|&(low, high)| place(seal, low, glass_edge, high)));
+        glazing.tape.push(place(glass_edge, floor, cover, top));
+        glazing.bed.push(place(0.0, -self.fit.depth, cover, floor));
+        if end.side == Side::Bottom {
+            glazing.blocks.push(place(cover, floor, wall, top));
+        }
+        glazing.beads.extend(self.bead(end));
+    }
+
+    /// A bevelled bead between unit and wall, as high as the finish says.
+    fn bead(&self, end: &End) -> Option<BezPath> {
+        let (low, high) = (self.top(), self.top() + self.sash.measured.finish.bead);
+        if high - low <= SAME || end.wall <= SAME {
+            return None;
+        }
+        let shape = [(0.15, low), (1.0, low), (1.0, high), (0.55, high)];
+        let mut path = BezPath::new();
+        for (index, (share, z)) in shape.into_iter().enumerate() {
+            let x = share * end.wall;
+            let at = Point::new(if self.is_mirrored(end.side) { self.solid.x1 - x } else { x }, z);
+            if index == 0 { path.move_to(at) } else { path.line_to(at) }
+        }
+        path.close_path();
+        Some(path)
+    }
+}

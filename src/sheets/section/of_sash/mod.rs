@@ -1,0 +1,156 @@
+//! The sections of a sash: each stile, rail and bar with the unit that comes to sit in it.
+
+mod alike;
+mod glazing;
+mod notes;
+
+pub use alike::sections;
+
+use super::Section;
+use super::wood::Blank;
+use crate::fit::{Fit, UnitFit};
+use crate::geometry::Side;
+use crate::sash::{Part, Profile, Sash};
+use crate::survey::OldGlazing;
+use crate::timber::{Least, Timber};
+use kurbo::{BezPath, Rect};
+
+/// The section of every stile, rail and bar, in the order of the survey. `timber` is what `fit`
+/// leaves of `sash`.
+pub fn of_parts(sash: &Sash, fit: &Fit, timber: &Timber) -> Vec<(Part, Section)> {
+    let members = Side::ALL.into_iter().map(Part::Member);
+    let bars = (0..sash.measured.bars.len()).map(Part::Bar);
+    let parts = members.chain(bars);
+    parts.map(|part| (part, Cross::new(sash, fit, timber, part).section())).collect()
+}
+
+/// A part cut across: X from its lower or left sight edge, for a member from its only one.
+struct Cross<'a> {
+    sash: &'a Sash,
+    fit: &'a Fit,
+    part: Part,
+    /// The part without cut or moulding.
+    solid: Rect,
+    profile: Profile,
+    /// Where the cut leaves least wood under its platform.
+    least: Option<Least>,
+    /// Each unit that ends in this part.
+    ends: Vec<End>,
+}
+
+/// The edge of a unit in a part. Lengths in mm from the sight edge inwards.
+struct End {
+    /// The side of the unit.
+    side: Side,
+    /// To the rebate wall.
+    wall: f64,
+    /// To the unit's edge, tape counted.
+    cover: f64,
+}
+
+impl End {
+    fn new(unit: &UnitFit, side: Side) -> End {
+        // Rid of rounding, so that like parts are drawn as one.
+        let settled = |length: f64| (length * 1e6).round() / 1e6;
+        let (wall, cover) = (*unit.rebate_width.get(side), *unit.cover.get(side));
+        End { side, wall: settled(wall), cover: settled(cover) }
+    }
+}
+
+impl<'a> Cross<'a> {
+    fn new(sash: &'a Sash, fit: &'a Fit, timber: &Timber, part: Part) -> Cross<'a> {
+        let (thickness, profile) = sash.section_of(part);
+        let measured = &sash.measured;
+        let (width, least) = match part {
+            Part::Member(side) => {
+                (measured.members.get(side).width, timber.members.get(side).under_platform)
+            }
+            Part::Bar(index) => (
+                measured.bars.get(index).map_or(0.0, |bar| bar.width),
+                timber.bars.get(index).and_then(|bar| bar.under_platform),
+            ),
+        };
+        let mut ends = Vec::new();
+        for side in Side::ALL {
+            let beside = |unit: &&UnitFit| sash.beside(unit.sight, side).0 == part;
+            ends.extend(fit.units.iter().find(beside).map(|unit| End::new(unit, side)));
+        }
+        let solid = Rect::new(0.0, -thickness, width, 0.0);
+        Cross { sash, fit, part, solid, profile, least, ends }
+    }
+
+    fn is_bar(&self) -> bool {
+        matches!(self.part, Part::Bar(_))
+    }
+
+    /// Whether the unit runs on over the part: a bar cut down behind one unit.
+    fn runs_over(&self) -> bool {
+        self.ends.is_empty()
+    }
+
+    /// Whether what lies on that side of a unit is drawn from the right sight edge. A bar holds what
+    /// lies to its left on its own left edge: that is the unit's right side. A member has only one
+    /// sight edge, drawn at the left.
+    fn is_mirrored(&self, side: Side) -> bool {
+        self.is_bar() && matches!(side, Side::Left | Side::Bottom)
+    }
+
+    /// `rect`, given from the sight edge inwards, as it lies in the section.
+    fn facing(&self, side: Side, rect: Rect) -> Rect {
+        let width = self.solid.width();
+        if self.is_mirrored(side) {
+            Rect::new(width - rect.x1, rect.y0, width - rect.x0, rect.y1)
+        } else {
+            rect
+        }
+    }
+
+    fn old_cuts(&self) -> Vec<Rect> {
+        match self.part {
+            Part::Member(side) => vec![old_cut(&self.sash.measured.members.get(side).old)],
+            Part::Bar(index) => {
+                let bar = self.sash.measured.bars.get(index);
+                let cut = bar.map_or(Rect::ZERO, |bar| {
+                    Rect::new(0.0, -bar.rebate_depth, bar.rebate_width, 0.0)
+                });
+                vec![self.facing(Side::Right, cut), self.facing(Side::Left, cut)]
+            }
+        }
+    }
+
+    fn new_cuts(&self) -> Vec<Rect> {
+        let depth = self.fit.depth;
+        if self.runs_over() {
+            return vec![Rect::new(0.0, -depth, self.solid.x1, 0.0)];
+        }
+        let cut = |end: &End| self.facing(end.side, Rect::new(0.0, -depth, end.wall, 0.0));
+        self.ends.iter().map(cut).collect()
+    }
+
+    fn section(&self) -> Section {
+        let (old, new) = (self.old_cuts(), self.new_cuts());
+        let all: Vec<Rect> = old.iter().chain(&new).copied().collect();
+        let blank = Blank::new(self.solid, &self.profile, self.is_bar());
+        let removed: Vec<BezPath> = blank.taken(&old, &new);
+        let glazing = self.glazing();
+        Section {
+            title: format!("{}, {}", self.sash.measured.id, self.sash.part_name(self.part)),
+            before: blank.less(&old),
+            after: blank.less(&all),
+            sight: if self.is_bar() { vec![0.0, self.solid.x1] } else { vec![0.0] },
+            notes_before: self.notes_before(&old, &removed),
+            notes_after: self.notes_after(&glazing),
+            removed,
+            glazing,
+        }
+    }
+}
+
+fn old_cut(old: &OldGlazing) -> Rect {
+    match *old {
+        OldGlazing::Rebate { width, depth } => Rect::new(0.0, -depth, width, 0.0),
+        OldGlazing::Groove { from_face, width, depth } => {
+            Rect::new(0.0, -from_face - width, depth, -from_face)
+        }
+    }
+}

@@ -1,0 +1,166 @@
+//! Measures and labels of the sections of a sash.
+
+use super::{Cross, End};
+use crate::drawing::ValueAt;
+use crate::geometry::{SAME, Side};
+use crate::sash::Part;
+use crate::sheets::section::{Glazing, Label, Measure, Notes};
+use crate::survey::OldGlazing;
+use kurbo::{BezPath, Point, Rect, Shape, Vec2};
+
+/// Wood that is cut away is pointed at this far from its corner, or nearer where it is thin, mm.
+const STEPS: [(f64, f64); 6] =
+    [(-0.8, -2.0), (-0.8, 2.0), (-0.2, -0.2), (-0.2, 0.2), (-0.02, -0.02), (-0.02, 0.02)];
+
+impl Cross<'_> {
+    pub(super) fn notes_before(&self, old: &[Rect], removed: &[BezPath]) -> Notes {
+        let solid = self.solid;
+        let mut measures = vec![
+            between((0.0, solid.y0), (solid.x1, solid.y0), Side::Bottom),
+            between((solid.x1, solid.y0), (solid.x1, 0.0), Side::Right),
+        ];
+        if let Some(cut) = old.first() {
+            measures.push(between((cut.x0, cut.y0), (cut.x1, cut.y0), Side::Top));
+            // Of a groove, its own width; of a rebate, its depth.
+            measures.push(between((cut.x0, cut.y0), (cut.x0, cut.y1), Side::Left));
+        }
+        if let Part::Member(side) = self.part
+            && let OldGlazing::Groove { from_face, .. } = self.sash.measured.members.get(side).old
+        {
+            measures.push(between((0.0, -from_face), (0.0, 0.0), Side::Left));
+        }
+        if let Part::Bar(index) = self.part
+            && let Some(bar) = self.sash.measured.bars.get(index)
+        {
+            let web = (bar.rebate_width, bar.width - bar.rebate_width);
+            measures.push(saying("web", between((web.0, 0.0), (web.1, 0.0), Side::Top)));
+        }
+        measures.retain(is_long_enough);
+        let words = "wood to be cut away";
+        let label = |at| Label { at, words: words.into(), on_left: false };
+        let labels = removed.iter().find_map(inside).map(label).into_iter().collect();
+        Notes { measures, labels }
+    }
+
+    pub(super) fn notes_after(&self, glazing: &Glazing) -> Notes {
+        let solid = self.solid;
+        let platform = -self.fit.depth;
+        let mut measures = vec![between((0.0, platform), (0.0, 0.0), Side::Left)];
+        // The wood that `timber` has judged, where it is least.
+        measures.extend(self.least.filter(|least| least.wood > 0.0).map(|least| {
+            let x = least.from_sight;
+            let from = solid.y0 + self.greatest_height(x);
+            between((x, from), (x, from + least.wood), Side::Left)
+        }));
+        measures.extend(self.wood_beside());
+        for end in &self.ends {
+            measures.extend(self.room(end));
+        }
+        measures.retain(is_long_enough);
+        Notes { measures, labels: self.names(glazing) }
+    }
+
+    /// Height of the moulding over the room face, on either side of a bar.
+    fn greatest_height(&self, x: f64) -> f64 {
+        let near = self.profile.height_at(x);
+        if self.is_bar() { near.max(self.profile.height_at(self.solid.x1 - x)) } else { near }
+    }
+
+    /// New rebate widths, and the wood beside or between them.
+    fn wood_beside(&self) -> Vec<Measure> {
+        let across = |from: f64, to: f64| between((from, 0.0), (to, 0.0), Side::Top);
+        let walls: Vec<Rect> = self
+            .ends
+            .iter()
+            .map(|end| self.facing(end.side, Rect::new(0.0, 0.0, end.wall, 0.0)))
+            .collect();
+        let mut measures: Vec<Measure> =
+            walls.iter().map(|wall| across(wall.x0, wall.x1)).collect();
+        match walls.as_slice() {
+            [wall] if !self.is_bar() => {
+                measures.push(saying("beside", across(wall.x1, self.solid.x1)));
+            }
+            [a, b] => {
+                measures.push(saying("web", across(a.x1.min(b.x1), a.x0.max(b.x0))));
+            }
+            _ => {}
+        }
+        measures
+    }
+
+    /// Cover and clearance of a unit's edge.
+    fn room(&self, end: &End) -> [Measure; 2] {
+        let across = |from: f64, to: f64| {
+            let rect = self.facing(end.side, Rect::new(from, self.top(), to, self.top()));
+            between((rect.x0, rect.y0), (rect.x1, rect.y1), Side::Top)
+        };
+        // Words towards daylight and wood, clear of the lines of wider measures.
+        let (outwards, inwards) = if self.is_mirrored(end.side) {
+            (ValueAt::AfterEnd, ValueAt::BeforeStart)
+        } else {
+            (ValueAt::BeforeStart, ValueAt::AfterEnd)
+        };
+        let cover = saying("cover", across(0.0, end.cover));
+        let clearance = saying("clearance", across(end.cover, end.wall));
+        [Measure { value_at: outwards, ..cover }, Measure { value_at: inwards, ..clearance }]
+    }
+
+    /// What is put in, named.
+    fn names(&self, glazing: &Glazing) -> Vec<Label> {
+        let on_left = self.runs_over();
+        let unit = format!("unit {}", self.sash.measured.unit.build_up);
+        let label =
+            |at: Point, words: &str, on_left: bool| Label { at, words: words.into(), on_left };
+        // Of two, the one on the side of the labels.
+        let order = if on_left { -1.0 } else { 1.0 };
+        let towards = |rects: &[Rect]| {
+            rects.iter().copied().max_by(|a, b| (order * a.x0).total_cmp(&(order * b.x0)))
+        };
+        let mut labels = Vec::new();
+        labels.extend(
+            glazing.panes.first().map(|pane| {
+                label(Point::new(pane.x0.min(0.0) + 5.0, pane.center().y), &unit, true)
+            }),
+        );
+        labels.push(label(Point::new(0.0, self.solid.y0 + 1.0), "sight edge", true));
+        let seal = if self.runs_over() { "internal bar" } else { "spacer" };
+        for (rects, words) in [(&glazing.spacers, seal), (&glazing.bed, "bed")] {
+            labels.extend(towards(rects).map(|rect| label(rect.center(), words, on_left)));
+        }
+        labels.extend(towards(&glazing.tape).map(|tape| {
+            label(Point::new(tape.center().x, tape.y0 + 0.15 * tape.height()), "edge tape", on_left)
+        }));
+        // Clear of the line that leads to the spacer beside it.
+        labels.extend(towards(&glazing.blocks).map(|block| {
+            let at = Point::new(block.center().x, block.y1 - 0.15 * block.height());
+            label(at, "setting block", on_left)
+        }));
+        let beads: Vec<Rect> = glazing.beads.iter().map(Shape::bounding_box).collect();
+        labels.extend(towards(&beads).map(|bead| label(bead.center(), "bead", on_left)));
+        labels
+    }
+}
+
+/// A point inside the path, near its corner furthest to the right.
+fn inside(path: &BezPath) -> Option<Point> {
+    let ends = path.elements().iter().filter_map(kurbo::PathEl::end_point);
+    let corner = ends.max_by(|a, b| a.x.total_cmp(&b.x))?;
+    let near = STEPS.map(|step| corner + Vec2::from(step));
+    near.into_iter().find(|&at| path.winding(at) != 0)
+}
+
+fn between(from: (f64, f64), to: (f64, f64), side: Side) -> Measure {
+    let (from, to) = (from.into(), to.into());
+    Measure { from, to, side, words: String::new(), value_at: ValueAt::Middle }
+}
+
+fn saying(words: &str, mut measure: Measure) -> Measure {
+    words.clone_into(&mut measure.words);
+    measure
+}
+
+/// Whether there is something to measure; what runs backwards is no wood and no room.
+fn is_long_enough(measure: &Measure) -> bool {
+    let way = measure.to - measure.from;
+    way.x + way.y > SAME
+}

@@ -1,0 +1,63 @@
+//! How long the rooms take for one sash of the example, beside each other in one run.
+
+#![allow(clippy::unwrap_used, reason = "a benchmark may stop at the first surprise")]
+
+use fillister::{fit, job, machine, passes, rebate, sash, survey, timber};
+use std::hint::black_box;
+
+const EXAMPLE: &str = include_str!("../../examples/samphire-cottage.toml");
+
+fn main() {
+    divan::main();
+}
+
+/// The six-light sash behind one unit: the longest programs of the example.
+fn landing() -> (survey::Sash, survey::Workshop) {
+    let house = survey::read(EXAMPLE, "example").unwrap();
+    let sash = house.sashes.into_iter().find(|sash| sash.id == "landing-1").unwrap();
+    (sash, house.workshop)
+}
+
+#[divan::bench]
+fn read_the_survey() -> survey::House {
+    survey::read(black_box(EXAMPLE), "example").unwrap()
+}
+
+#[divan::bench]
+fn judge_the_timber(bencher: divan::Bencher) {
+    let (measured, workshop) = landing();
+    let sash = sash::Sash::new(&measured);
+    let fit = fit::fit(&sash, &workshop);
+    bencher.bench(|| timber::judge(black_box(&sash), &fit, &workshop.limits));
+}
+
+#[divan::bench]
+fn plan_the_passes(bencher: divan::Bencher) {
+    let (measured, workshop) = landing();
+    let sash = sash::Sash::new(&measured);
+    bencher.bench(|| {
+        let fit = fit::fit(black_box(&sash), &workshop);
+        let rebate = rebate::divide(&sash, &fit, workshop.cutter.radius()).unwrap();
+        passes::plan(&sash, &fit, &rebate, &workshop)
+    });
+}
+
+#[divan::bench]
+fn write_the_programs(bencher: divan::Bencher) {
+    let (measured, workshop) = landing();
+    let work = job::Work::new(&measured, &workshop).unwrap();
+    bencher.bench(|| machine::programs(black_box(&work.sash), &work.fit, &work.plan, &workshop));
+}
+
+#[divan::bench]
+fn prove_the_programs(bencher: divan::Bencher) {
+    let (measured, workshop) = landing();
+    let work = job::Work::new(&measured, &workshop).unwrap();
+    bencher.bench(|| job::prove_work(black_box(&work), &workshop));
+}
+
+#[divan::bench]
+fn check_the_house(bencher: divan::Bencher) {
+    let house = survey::read(EXAMPLE, "example").unwrap();
+    bencher.bench(|| job::check(black_box(&house)).unwrap());
+}

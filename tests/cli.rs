@@ -1,0 +1,374 @@
+//! The built command, end to end: exit status, what is printed where, what is written and what is not.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test may stop at the first surprise"
+)]
+
+use serde_json::Value;
+use std::collections::BTreeMap;
+use std::fs::{self, File};
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+const EXAMPLE: &str = "examples/samphire-cottage.toml";
+
+/// One small sash that nothing stops, and quick to make.
+const SMALL: &str = r#"
+house = "Samphire Cottage"
+[[sash]]
+id        = "larder-1"
+kind      = "fixed"
+thickness = 57
+sight     = { width = 120, height = 150 }
+stiles    = { width = 57 }
+rails     = { width = 60 }
+rebate    = { width = 9, depth = 17 }
+unit      = { build_up = "4-6-4" }
+"#;
+
+fn fillister() -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_fillister"));
+    command.current_dir(env!("CARGO_MANIFEST_DIR"));
+    command
+}
+
+fn run(words: &[&str]) -> Output {
+    fillister().args(words).output().unwrap()
+}
+
+/// Asserts the exit status, showing what was said where it differs.
+fn ends_with(output: &Output, status: i32) {
+    let said = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
+    let (out, err) = (said(&output.stdout), said(&output.stderr));
+    assert_eq!(output.status.code(), Some(status), "stdout:\n{out}\nstderr:\n{err}");
+}
+
+fn stderr(output: &Output) -> String {
+    String::from_utf8_lossy(&output.stderr).into_owned()
+}
+
+/// A folder with the small survey in it.
+struct Bench {
+    room: tempfile::TempDir,
+}
+
+impl Bench {
+    fn new() -> Bench {
+        let room = tempfile::tempdir().unwrap();
+        fs::write(room.path().join("house.toml"), SMALL).unwrap();
+        Bench { room }
+    }
+
+    fn path(&self, name: &str) -> PathBuf {
+        self.room.path().join(name)
+    }
+
+    fn text(&self, name: &str) -> String {
+        self.path(name).to_string_lossy().into_owned()
+    }
+
+    fn make(&self, out: &str) -> Output {
+        run(&["make", &self.text("house.toml"), "--out", &self.text(out)])
+    }
+
+    fn names(&self) -> Vec<String> {
+        let entries = fs::read_dir(self.room.path()).unwrap();
+        let mut names: Vec<String> = entries
+            .map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned())
+            .collect();
+        names.sort();
+        names
+    }
+}
+
+fn files(folder: &Path, prefix: &str, found: &mut BTreeMap<String, Vec<u8>>) {
+    for entry in fs::read_dir(folder).unwrap() {
+        let entry = entry.unwrap();
+        let name = format!("{prefix}{}", entry.file_name().to_string_lossy());
+        if entry.path().is_dir() {
+            files(&entry.path(), &format!("{name}/"), found);
+        } else {
+            found.insert(name, fs::read(entry.path()).unwrap());
+        }
+    }
+}
+
+fn all_files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    let mut found = BTreeMap::new();
+    files(folder, "", &mut found);
+    found
+}
+
+#[test]
+fn the_example_house_is_made_and_one_sash_is_a_no() {
+    let bench = Bench::new();
+    let output = run(&["make", EXAMPLE, "--out", &bench.text("out")]);
+    ends_with(&output, 1);
+    let made = all_files(&bench.path("out"));
+    for name in ["summary.txt", "report.json", "glass-order.csv", "kitchen-1/sash.dxf"] {
+        assert!(made.contains_key(name), "{name} is missing");
+    }
+    assert!(made.contains_key("kitchen-1/cuts/1-air-run.ngc"));
+    // A stop: sections and reasons, but nothing to cut by.
+    assert!(made.keys().any(|name| name.starts_with("scullery-1/section-")));
+    assert!(!made.keys().any(|name| name.starts_with("scullery-1/cuts")));
+    assert!(!made.contains_key("scullery-1/sash.dxf"));
+    let order = String::from_utf8(made["glass-order.csv"].clone()).unwrap();
+    assert!(order.contains("kitchen-1") && !order.contains("scullery-1"));
+
+    let report: Value = serde_json::from_slice(&made["report.json"]).unwrap();
+    let schema: Value = serde_json::from_slice(&run(&["schema", "report"]).stdout).unwrap();
+    conforms(&report, &schema, &schema, "report");
+    // Every sash names the thickest unit and what stops the next.
+    for sash in report["sashes"].as_array().unwrap() {
+        assert!(sash["choice"]["thickest"].is_number());
+        assert!(sash["choice"]["stopped_by"]["rule"].is_string());
+    }
+}
+
+/// Whether `value` has the shape that `schema` asks for: types, needed keys, no unknown ones, choices.
+fn conforms(value: &Value, schema: &Value, root: &Value, place: &str) {
+    if let Some(reference) = schema.get("$ref").and_then(Value::as_str) {
+        let inner = root.pointer(reference.trim_start_matches('#')).unwrap();
+        return conforms(value, inner, root, place);
+    }
+    for choices in ["anyOf", "oneOf"] {
+        if let Some(options) = schema.get(choices).and_then(Value::as_array) {
+            let fits = |option: &Value| {
+                std::panic::catch_unwind(|| conforms(value, option, root, place)).is_ok()
+            };
+            assert!(options.iter().any(fits), "{place}: no choice of {choices} fits {value}");
+        }
+    }
+    if let Some(kinds) = schema.get("type") {
+        let kind = match value {
+            Value::Null => "null",
+            Value::Bool(_) => "boolean",
+            Value::Number(number) if number.is_f64() => "number",
+            Value::Number(_) => "integer",
+            Value::String(_) => "string",
+            Value::Array(_) => "array",
+            Value::Object(_) => "object",
+        };
+        let named = |name: &Value| name == kind || (name == "number" && kind == "integer");
+        let fits = kinds.as_array().map_or_else(|| named(kinds), |all| all.iter().any(named));
+        assert!(fits, "{place}: {kind}, expected {kinds}");
+    }
+    if let Some(needed) = schema.get("required").and_then(Value::as_array) {
+        for key in needed {
+            assert!(value.get(key.as_str().unwrap()).is_some(), "{place}: {key} is missing");
+        }
+    }
+    if let (Some(known), Some(object)) = (schema.get("properties"), value.as_object()) {
+        for (key, inner) in object {
+            match known.get(key) {
+                Some(schema) => conforms(inner, schema, root, &format!("{place}.{key}")),
+                // Flattened parts bring keys of their own.
+                None => assert!(schema.get("additionalProperties").is_none(), "{place}.{key}"),
+            }
+        }
+    }
+    if let (Some(items), Some(array)) = (schema.get("items"), value.as_array()) {
+        for (index, inner) in array.iter().enumerate() {
+            conforms(inner, items, root, &format!("{place}[{index}]"));
+        }
+    }
+}
+
+#[test]
+fn a_clear_house_ends_with_nought_and_renews_its_folder_byte_for_byte() {
+    let bench = Bench::new();
+    ends_with(&bench.make("out"), 0);
+    let first = all_files(&bench.path("out"));
+    ends_with(&bench.make("out"), 0);
+    ends_with(&bench.make("other"), 0);
+    assert!(first == all_files(&bench.path("out")), "a second run gave other bytes");
+    assert!(first == all_files(&bench.path("other")), "another folder got other bytes");
+    assert_eq!(bench.names(), ["house.toml", "other", "out"], "something was left beside");
+}
+
+#[test]
+fn json_is_all_that_json_prints() {
+    let bench = Bench::new();
+    let survey = bench.text("house.toml");
+    let check = run(&["check", &survey, "--json"]);
+    ends_with(&check, 0);
+    let report: Value = serde_json::from_slice(&check.stdout).unwrap();
+    assert_eq!(report["sashes"][0]["id"], "larder-1");
+    let make = run(&["make", &survey, "--json", "--out", &bench.text("out")]);
+    ends_with(&make, 0);
+    assert_eq!(make.stdout, fs::read(bench.path("out/report.json")).unwrap());
+    let program = bench.text("out/larder-1/cuts/1-air-run.ngc");
+    let prove = run(&["prove", &program, "--survey", &survey, "--sash", "larder-1", "--json"]);
+    // An air run alone leaves all the wood standing.
+    ends_with(&prove, 1);
+    let proof: Value = serde_json::from_slice(&prove.stdout).unwrap();
+    assert!(proof["faults"].as_array().unwrap().iter().any(|f| f["rule"] == "prove.leftover"));
+}
+
+#[test]
+fn a_wrong_survey_ends_with_two_and_writes_nothing() {
+    let bench = Bench::new();
+    let wrong: [(&str, Vec<u8>, &str); 5] = [
+        ("empty.toml", Vec::new(), "empty.toml:1:1: house: missing"),
+        ("bytes.toml", vec![0x44, 0xc0, 0x00, 0xff], "UTF-8"),
+        ("nought.toml", SMALL.replace("width = 120", "width = 0").into(), "nought.toml:7:23"),
+        ("nan.toml", SMALL.replace("width = 120", "width = nan").into(), "found nan"),
+        ("cut.toml", SMALL[..SMALL.len() / 2].into(), "cut.toml:"),
+    ];
+    for (name, content, told) in wrong {
+        fs::write(bench.path(name), content).unwrap();
+        let before = bench.names();
+        for words in [
+            vec!["check", &bench.text(name)],
+            vec!["make", &bench.text(name), "--out", &bench.text("out")],
+        ] {
+            let output = run(&words);
+            ends_with(&output, 2);
+            assert!(stderr(&output).contains(told), "{}", stderr(&output));
+            assert!(output.stdout.is_empty());
+        }
+        assert_eq!(bench.names(), before);
+    }
+    ends_with(&run(&["check", &bench.text("no-such-file.toml")]), 2);
+    ends_with(&run(&["check", &bench.text("")]), 2);
+    ends_with(&run(&["make", &bench.text("house.toml")]), 2);
+    ends_with(&run(&["no-such-command"]), 2);
+}
+
+#[test]
+fn what_fillister_did_not_write_stays() {
+    let bench = Bench::new();
+    fs::create_dir(bench.path("mine")).unwrap();
+    fs::write(bench.path("mine/letter.txt"), "dear").unwrap();
+    ends_with(&bench.make("mine"), 2);
+    assert_eq!(fs::read_to_string(bench.path("mine/letter.txt")).unwrap(), "dear");
+
+    ends_with(&bench.make("out"), 0);
+    let program = bench.path("out/larder-1/cuts/2-score.ngc");
+    let edited = fs::read_to_string(&program).unwrap() + "(by hand)\n";
+    fs::write(&program, &edited).unwrap();
+    let output = bench.make("out");
+    ends_with(&output, 2);
+    assert!(stderr(&output).contains("2-score.ngc was changed"), "{}", stderr(&output));
+    assert_eq!(fs::read_to_string(&program).unwrap(), edited);
+}
+
+#[test]
+fn what_cannot_be_written_ends_with_three_and_leaves_nothing() {
+    let bench = Bench::new();
+    // A parent that does not exist refuses even the one who may do everything.
+    let output = bench.make("no/such/parent");
+    ends_with(&output, 3);
+    assert_eq!(bench.names(), ["house.toml"]);
+
+    if let Ok(full) = File::options().write(true).open("/dev/full") {
+        let mut command = fillister();
+        command.args(["check", &bench.text("house.toml")]).stdout(full);
+        let output = command.stderr(Stdio::piped()).output().unwrap();
+        ends_with(&output, 3);
+    } else {
+        println!("skipped: this system has no device that is always full");
+    }
+}
+
+/// A file system of a few kilobytes, where it can be mounted.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_leaves_nothing_half_there() {
+    let bench = Bench::new();
+    let disk = bench.path("disk");
+    fs::create_dir(&disk).unwrap();
+    let mounted = Command::new("mount")
+        .args(["-t", "tmpfs", "-o", "size=32k", "tmpfs"])
+        .arg(&disk)
+        .stderr(Stdio::null())
+        .status()
+        .is_ok_and(|status| status.success());
+    if !mounted {
+        println!("skipped: a small file system cannot be mounted here");
+        return;
+    }
+    let output = bench.make("disk/out");
+    let left = fs::read_dir(&disk).unwrap().count();
+    let unmounted = Command::new("umount").arg(&disk).status().unwrap();
+    assert!(unmounted.success());
+    ends_with(&output, 3);
+    assert_eq!(left, 0);
+}
+
+#[test]
+fn a_kill_half_way_leaves_no_half_folder() {
+    let bench = Bench::new();
+    let mut kept = 0;
+    for patience in [0, 3, 10, 20, 40, 80, 160] {
+        let mut child = fillister()
+            .args(["make", &bench.text("house.toml"), "--out", &bench.text("out")])
+            .stdout(Stdio::null())
+            .spawn()
+            .unwrap();
+        std::thread::sleep(std::time::Duration::from_millis(patience));
+        child.kill().unwrap();
+        child.wait().unwrap();
+        if bench.path("out").exists() {
+            kept += 1;
+            assert!(bench.path("out/written-by-fillister.txt").exists(), "half a folder");
+        }
+    }
+    println!("{kept} of 7 runs were done before they were ended");
+    // Whatever a killed run left beside does not hinder the next.
+    ends_with(&bench.make("out"), 0);
+    assert_eq!(bench.names(), ["house.toml", "out"]);
+}
+
+#[test]
+fn an_edited_program_is_judged_by_line() {
+    let bench = Bench::new();
+    ends_with(&bench.make("out"), 0);
+    let cuts = bench.path("out/larder-1/cuts");
+    let mut programs: Vec<PathBuf> =
+        fs::read_dir(&cuts).unwrap().map(|entry| entry.unwrap().path()).collect();
+    programs.sort();
+    let prove = |programs: &[PathBuf], id: &str| {
+        let mut command = fillister();
+        command.arg("prove").args(programs).args(["--survey", &bench.text("house.toml")]);
+        command.args(["--sash", id]).output().unwrap()
+    };
+    let good = prove(&programs, "larder-1");
+    ends_with(&good, 0);
+    assert!(String::from_utf8_lossy(&good.stdout).contains("Proven"));
+
+    let finish = programs.last().unwrap();
+    let text = fs::read_to_string(finish).unwrap();
+    let line = 1 + text.lines().position(|line| line.starts_with("G1 Z-")).unwrap();
+    fs::write(finish, text.replacen("G1 Z-27", "G1 Z-30", 1)).unwrap();
+    let spoilt = prove(&programs, "larder-1");
+    ends_with(&spoilt, 1);
+    let told = String::from_utf8_lossy(&spoilt.stdout).into_owned();
+    // The tip comes down in the open; the moves after that line cut too deep.
+    assert!(told.contains("prove.gouge") && told.contains("line "), "line {line}:\n{told}");
+
+    let unknown = prove(&programs, "attic-9");
+    ends_with(&unknown, 2);
+    assert!(stderr(&unknown).contains("larder-1"), "the ids that exist are named");
+    fs::write(finish, [0xff, 0xfe]).unwrap();
+    ends_with(&prove(&programs, "larder-1"), 2);
+}
+
+#[test]
+fn help_and_completions_are_there() {
+    for words in [vec!["--help"], vec!["make", "--help"], vec!["--version"]] {
+        let output = run(&words);
+        ends_with(&output, 0);
+        assert!(output.stderr.is_empty() && !output.stdout.is_empty());
+    }
+    for shell in ["bash", "zsh", "fish", "powershell", "elvish"] {
+        ends_with(&run(&["completions", shell]), 0);
+    }
+    let both: Value = serde_json::from_slice(&run(&["schema"]).stdout).unwrap();
+    assert!(both["survey"].is_object() && both["report"].is_object());
+}
