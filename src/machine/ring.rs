@@ -34,10 +34,16 @@ pub(super) fn follow(
     Ok(())
 }
 
+/// Widest bite of a loop, as a share of the cutter's diameter. In an inside corner the loop before
+/// reaches R/√2 past its own corner along either side, where its fillet begins on the diagonal, and
+/// this loop R back towards it, to a sharp corner; a bite over R(1 + 1/√2), 0.854 diameters, would
+/// leave a post of wood between the two.
+const WIDEST_STEP: f64 = 0.85;
+
 /// How far the rim reaches on each side, loop by loop: the bite never exceeds the side step, but for
 /// the shallow scoring cut, which is a slot.
 fn reaches(pass: &Pass, ring: &Ring, workshop: &Workshop) -> Vec<PerSide<f64>> {
-    let bite = workshop.cutting.side_step * workshop.cutter.diameter;
+    let bite = workshop.cutting.side_step.min(WIDEST_STEP) * workshop.cutter.diameter;
     let widest = ring.to.iter().map(|(side, to)| to - ring.from.get(side)).fold(0.0, f64::max);
     let count = if pass.stage == Stage::Score { 1 } else { steps(widest, bite).max(1) };
     (1..=count)

@@ -2,13 +2,14 @@
 
 use super::layers::{Layer, layers};
 use super::pass::{Bite, Pass, Plan, Ring, Stage, Strip, TimberLeft};
-use crate::finding::{Basis, Finding, Quantity, Verdict};
+use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{PerSide, SAME, Side};
 use crate::rebate::Rebate;
 use crate::sash::{Part, Sash};
 use crate::survey::{Bar, BarsAs, OldGlazing, Runs, Workshop};
 use kurbo::Rect;
+use std::f64::consts::SQRT_2;
 
 /// Plans every pass from the old rebate to the new.
 ///
@@ -50,18 +51,13 @@ impl Planner<'_> {
         passes
     }
 
-    /// Bars in front of one unit: their webs down to their old platforms, then, where the frame's old
-    /// platform lies deeper, their whole width down to that.
+    /// Bars in front of one unit: their webs down to their old platforms.
     fn lower_bars(&self) -> Vec<Pass> {
         let step = self.workshop.cutting.step_depth;
-        let frame = self.fit.units.first().map_or(0.0, |unit| self.widen_depth(unit));
         let mut passes = Vec::new();
         for (index, bar) in self.cut_bars() {
-            let web = layers(0.0, bar.rebate_depth.min(self.fit.depth), step);
-            let whole = layers(bar.rebate_depth, frame, step);
-            let webs = web.into_iter().map(|layer| (bar.web(), layer));
-            for (width, layer) in webs.chain(whole.into_iter().map(|layer| (bar.width, layer))) {
-                passes.push(self.strip(Stage::LowerBars, index, bar, width, layer));
+            for layer in layers(0.0, bar.rebate_depth.min(self.fit.depth), step) {
+                passes.push(self.strip(Stage::LowerBars, index, bar, bar.web(), layer));
             }
         }
         passes
@@ -72,12 +68,20 @@ impl Planner<'_> {
         self.rings(Stage::Widen, |unit| layers(0.0, self.widen_depth(unit), step), self.allowance())
     }
 
-    /// Layer by layer, first all round, then along the bars, which the ring has opened at both ends.
+    /// First bars whose platform lies higher than the frame's, down to that. Then layer by layer all
+    /// round, and along the bars. Either way the ring has opened both ends of a bar before its whole
+    /// width is cut: no scallop of an earlier strip and no lip of a groove stands there any more.
     fn deepen(&self) -> Vec<Pass> {
         let step = self.workshop.cutting.step_depth;
         let mut passes = Vec::new();
         for (index, unit) in self.fit.units.iter().enumerate() {
-            for layer in layers(self.widen_depth(unit), self.fit.depth, step) {
+            let frame = self.widen_depth(unit);
+            for (bar_index, bar) in self.cut_bars() {
+                for layer in layers(bar.rebate_depth, frame, step) {
+                    passes.push(self.strip(Stage::Deepen, bar_index, bar, bar.width, layer));
+                }
+            }
+            for layer in layers(frame, self.fit.depth, step) {
                 passes.push(self.ring(Stage::Deepen, index, unit, layer, self.allowance()));
                 for (bar_index, bar) in self.cut_bars() {
                     if layer.to > bar.rebate_depth + SAME {
@@ -276,7 +280,29 @@ impl Planner<'_> {
             },
             basis: Basis::CommonPractice,
         });
+        findings.push(self.finishing_cut());
         findings
+    }
+
+    /// `passes.finish`: a finishing cut is not held to the step depth, because only the rim of the
+    /// cutter takes it. In an inside corner it is √2 as wide, and must still not reach the axis.
+    fn finishing_cut(&self) -> Finding {
+        let (cutter, cutting) = (&self.workshop.cutter, &self.workshop.cutting);
+        let widest = (cutter.radius() - cutting.tolerance) / SQRT_2;
+        // The bound itself leaves the rim no width at all.
+        let measured = Quantity::mm(cutting.finish_allowance + SAME);
+        Finding::at_most(
+            "passes.finish",
+            "cutter",
+            measured,
+            Bounds::stop(Bound::geometry(widest)),
+            |verdict, bound| match verdict {
+                Verdict::Clear => "Only the cutter's rim takes the finishing cut.".into(),
+                _ => format!(
+                    "Leave less than {bound:.1} mm for the finishing cut (finish_allowance), or use a wider cutter."
+                ),
+            },
+        )
     }
 }
 

@@ -4,6 +4,7 @@
 //! the glazing face and negative towards the room, as everywhere.
 
 use super::section::{Moments, Section};
+use crate::geometry::SAME;
 use crate::sash::{Profile, Stretch};
 use crate::survey::{Bar, Member, OldGlazing};
 use kurbo::Point;
@@ -133,7 +134,7 @@ impl CrossSection {
             let wood = self.thickness - deepest - self.greatest_height(from, to);
             if least.is_none_or(|other| wood < other.wood) {
                 let from_sight = highest(&surface, (from, to));
-                least = Some(Least { wood, from_sight, by_old: deepest > depth });
+                least = Some(Least { wood, from_sight, by_old: deepest > depth + SAME });
             }
         }
         least

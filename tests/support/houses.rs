@@ -15,7 +15,7 @@ use kurbo::{Point, Size};
 use proptest::prelude::*;
 
 /// Enough numbers for the largest sash.
-const DECK: usize = 400;
+pub(crate) const DECK: usize = 400;
 
 /// A plannable sash with the id `sash-1`.
 pub(crate) fn sash() -> impl Strategy<Value = Sash> {
@@ -27,7 +27,7 @@ pub(crate) fn house() -> impl Strategy<Value = House> {
     deck(3 * DECK + 100).prop_map(|deck| draw_house(&mut Deck::new(deck)))
 }
 
-fn deck(size: usize) -> impl Strategy<Value = Vec<f64>> {
+pub(crate) fn deck(size: usize) -> impl Strategy<Value = Vec<f64>> {
     prop::collection::vec(0.0..1.0_f64, size)
 }
 
@@ -47,7 +47,8 @@ pub(crate) fn draw_house(deck: &mut Deck) -> House {
     House { name, workshop, sashes: (1..=count).map(|number| draw_sash(deck, number)).collect() }
 }
 
-fn draw_workshop(deck: &mut Deck) -> Workshop {
+/// The workshop of a deck.
+pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
     let mut limits = Limits::default();
     for &name in Limits::NAMES {
         if deck.chance(0.1) {
@@ -107,6 +108,11 @@ struct Cut {
 
 /// The sash of a deck, with the id `sash-{number}`.
 pub(crate) fn draw_sash(deck: &mut Deck, number: usize) -> Sash {
+    draw_sash_within(deck, number, (150.0, 900.0))
+}
+
+/// The sash of a deck, its daylight between two lengths each way.
+pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)) -> Sash {
     let kinds =
         [Kind::Fixed, Kind::SideHung, Kind::TopHung, Kind::SlidingUpper, Kind::SlidingLower];
     let kind = *deck.pick(&kinds);
@@ -127,7 +133,7 @@ pub(crate) fn draw_sash(deck: &mut Deck, number: usize) -> Sash {
     };
     let thickness = cut.depth + deck.between(0.5, 40.0);
     let members = PerSide::from_fn(|side| draw_member(deck, &cut, side, thickness));
-    let sight = Size::new(deck.between(150.0, 900.0), deck.between(150.0, 900.0));
+    let sight = Size::new(deck.between(sight.0, sight.1), deck.between(sight.0, sight.1));
     let bars = draw_bars(deck, &cut, sight, thickness);
     let across = (-members.left.width, sight.width + members.right.width);
     let along = (-members.bottom.width, sight.height + members.top.width);

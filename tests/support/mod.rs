@@ -3,6 +3,10 @@
 
 pub(crate) mod chance;
 pub(crate) mod houses;
+pub(crate) mod machinable;
+pub(crate) mod program_text;
+pub(crate) mod runs;
+pub(crate) mod same_json;
 pub(crate) mod schema;
 
 pub(crate) mod writer;

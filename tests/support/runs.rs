@@ -1,0 +1,43 @@
+//! How many cases a property runs, and from which seed.
+
+use proptest::strategy::Strategy;
+use proptest::test_runner::{
+    Config, RngAlgorithm, TestCaseError, TestError, TestRng, TestRunner,
+};
+use std::fmt::Debug;
+
+/// Cases of a property: `usual`, or that many times the factor in `FILLISTER_CASES`, which is read as
+/// a share of the usual number: `FILLISTER_CASES=10` runs ten times as many.
+pub(crate) fn cases(usual: u32) -> u32 {
+    let factor = std::env::var("FILLISTER_CASES").ok();
+    let factor = factor.map_or(1, |text| text.parse().expect("FILLISTER_CASES is a whole number"));
+    usual * factor
+}
+
+/// Runs `test` on `usual` cases (see [`cases`]) from a fixed seed, so that every machine sees the same
+/// cases; `FILLISTER_SEED` changes it. The smallest failing case is shown.
+pub(crate) fn for_all<S: Strategy>(
+    usual: u32,
+    strategy: &S,
+    test: impl Fn(S::Value) -> Result<(), TestCaseError>,
+) where
+    S::Value: Debug,
+{
+    let seed: u64 = std::env::var("FILLISTER_SEED")
+        .ok()
+        .map_or(0, |text| text.parse().expect("FILLISTER_SEED is a whole number"));
+    let mut bytes = [0x5a; 32];
+    bytes[..8].copy_from_slice(&seed.to_le_bytes());
+    let config = Config {
+        cases: cases(usual),
+        failure_persistence: None,
+        max_shrink_time: 20_000,
+        ..Config::default()
+    };
+    let rng = TestRng::from_seed(RngAlgorithm::ChaCha, &bytes);
+    match TestRunner::new_with_rng(config, rng).run(strategy, test) {
+        Ok(()) => {}
+        Err(TestError::Fail(why, smallest)) => panic!("{why}\nsmallest case: {smallest:?}"),
+        Err(TestError::Abort(why)) => panic!("{why}"),
+    }
+}
