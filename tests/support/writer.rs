@@ -73,9 +73,8 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         Direction::Against => "against",
         Direction::With => "with",
     };
-    let zero = machine.zero.map_or_else(String::new, |[x, y]| {
-        format!("zero = {}\n", pair(x, y, lengths))
-    });
+    let zero =
+        machine.zero.map_or_else(String::new, |[x, y]| format!("zero = {}\n", pair(x, y, lengths)));
     let holder = cutter.holder.map_or_else(String::new, |holder| {
         let keys = [("diameter", holder.diameter), ("stick_out", holder.stick_out)];
         format!("holder = {}\n", lengths_table(&keys, lengths))
