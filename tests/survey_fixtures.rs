@@ -119,3 +119,16 @@ fn us_spellings_are_understood_and_never_told() {
     let keys: Vec<&str> = told.iter().map(|one| one.key.as_str()).collect();
     assert!(keys.contains(&"sash[1].rebate.depth") && keys.contains(&"sash[1].rebate.width"));
 }
+
+#[test]
+fn what_stands_on_the_bed_is_read() {
+    let house = read(include_str!("../fixtures/survey/good/on-the-bed.toml"), "bed").unwrap();
+    let holder = house.workshop.cutter.holder.unwrap();
+    assert_eq!((holder.diameter, holder.stick_out), (41.275, 52.0));
+    assert_eq!(house.workshop.machine.zero, Some([120.0, 150.0]));
+    assert_eq!(house.workshop.cutting.zero_error, 0.8);
+    let [clamp, board] = &house.sashes[0].clamps[..] else { panic!("two clamps") };
+    assert_eq!((clamp.name.as_str(), clamp.height), ("toggle clamp", 25.0));
+    assert_eq!(clamp.place(), kurbo::Rect::new(-60.0, 200.0, -40.0, 230.0));
+    assert_eq!(board.height, -30.0);
+}

@@ -20,11 +20,16 @@ mod judge;
 mod motion;
 mod proof;
 mod reader;
+mod reserve;
 mod setup;
 mod wood;
 
-pub use proof::{Chisel, DepthMap, Fault, Margins, Nearest, Passed, Proof, Strip, Volumes};
-pub use setup::Setup;
+pub use proof::{
+    Chisel, DepthMap, Direction, Fault, Margins, Nearest, Passed, Proof, Span, Strip, Volumes,
+    WoodLeft, ZeroError,
+};
+pub use reserve::{Across, Edge, Front, Reserve, Seat};
+pub use setup::{Holder, Setup};
 
 use crate::finding::{Basis, Quantity};
 use crate::rebate::Rebate;
@@ -59,7 +64,7 @@ pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
     if !docket.is_empty() {
         return Proof::unswept(docket, setup);
     }
-    judge::judge(programs, &read, rebate, setup, docket)
+    judge::judge(programs, &read, rebate, setup)
 }
 
 fn unusable(wrong: &str) -> Charge<'static> {

@@ -3,6 +3,7 @@
 use super::Setup;
 use super::docket::Docket;
 use crate::finding::{Finding, Verdict};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A finding with its place as data.
@@ -22,7 +23,7 @@ pub struct Fault {
 }
 
 /// A fillet that the cutter leaves in an inside corner.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Chisel {
     /// The light, or lights, of the pocket.
     pub light: String,
@@ -42,7 +43,7 @@ pub struct Chisel {
 }
 
 /// A least distance and where it is.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Nearest {
     /// Distance, mm.
     pub distance: f64,
@@ -54,8 +55,63 @@ pub struct Nearest {
     pub solid: String,
 }
 
+/// The least wood that is left in a part between the cut and its room-side surface.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct WoodLeft {
+    /// The member or bar.
+    pub part: String,
+    /// What is left, square to the face, mm.
+    pub wood: f64,
+    /// X and Y of the place, mm.
+    pub at: [f64; 2],
+    /// Z of the wood's surface there, mm.
+    pub z: f64,
+    /// Least that is wanted, mm.
+    pub least: f64,
+    /// The lowest that the cutter came in this part, Z in mm.
+    pub lowest: f64,
+}
+
+/// How far the programs could be moved one way, in mm or degrees; 50 mm and 5° are as far as is
+/// tried.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Direction {
+    /// Until the first of all limits is reached.
+    pub by: f64,
+    /// Which; none where nothing limits it that far.
+    pub limited_by: Option<String>,
+    /// Until the wood is harmed: less of it is left than is wanted, or a clamp is hit. The unit is
+    /// left out of account.
+    pub wood: f64,
+    /// By what.
+    pub wood_limited_by: Option<String>,
+}
+
+/// How far the programs could be moved either way.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Span {
+    /// Towards smaller X or Y, deeper, or clockwise.
+    pub minus: Direction,
+    /// Towards larger X or Y, higher, or anticlockwise.
+    pub plus: Direction,
+}
+
+/// How far off the zero may be set while nothing else is: the wood that must be left is left, and
+/// the unit still goes in where it is planned.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct ZeroError {
+    /// Along X, mm.
+    pub x: Span,
+    /// Along Y, mm.
+    pub y: Span,
+    /// Along Z, mm.
+    pub z: Span,
+    /// Turned about the zero, degrees.
+    pub turn: Span,
+}
+
 /// How far from failure the cut is.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, JsonSchema)]
 pub struct Margins {
     /// Least distance sideways between the cutter's rim and wood that must stay; zero along the
     /// finished wall, negative within the tolerance.
@@ -64,10 +120,25 @@ pub struct Margins {
     pub floor: Option<Nearest>,
     /// Tallest wood that any feed move met, mm.
     pub tallest_step: f64,
+    /// Least distance sideways between the tool and a clamp or metal.
+    pub obstacle: Option<Nearest>,
+    /// Least height at which the tool passes over a clamp or metal.
+    pub over_obstacle: Option<Nearest>,
+    /// The least wood left in each part that was cut, where the surfaces are known.
+    pub wood: Vec<WoodLeft>,
+    /// How far off the zero may be set, where something is known that limits it.
+    pub zero: Option<ZeroError>,
+}
+
+impl Margins {
+    /// The place of least wood in the whole sash.
+    pub fn least_wood(&self) -> Option<&WoodLeft> {
+        self.wood.iter().min_by(|a, b| a.wood.total_cmp(&b.wood))
+    }
 }
 
 /// Volumes, mm³.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, JsonSchema)]
 pub struct Volumes {
     /// Wood that must go, before any cut.
     pub must_go: f64,

@@ -1,6 +1,17 @@
 //! What the programs run on: cutter, machine and limits, as plain values.
 
+use super::Reserve;
+use crate::sash::Solid;
 use kurbo::Rect;
+
+/// What holds the cutter: the nut or nose of the spindle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Holder {
+    /// Its largest diameter, mm.
+    pub diameter: f64,
+    /// From the cutter's tip up to it, mm.
+    pub stick_out: f64,
+}
 
 /// Cutter, machine and limits. Lengths in mm, feeds in mm/min, speeds in 1/min, angles in degrees.
 #[derive(Debug, Clone, PartialEq)]
@@ -11,6 +22,10 @@ pub struct Setup {
     pub cutting_length: f64,
     /// Diameter of its shank.
     pub shank_diameter: f64,
+    /// How many cutting edges it has.
+    pub flutes: u32,
+    /// What holds it, where that is known.
+    pub holder: Option<Holder>,
     /// Travel of the machine in X and Y.
     pub travel: [f64; 2],
     /// Where the cutter's axis can go, in the sash's frame, where that is known.
@@ -25,6 +40,8 @@ pub struct Setup {
     pub rapid: f64,
     /// Slowest and fastest spindle speed.
     pub spindle: [f64; 2],
+    /// Thickest chip a cutting edge may take.
+    pub most_chip: f64,
     /// Deepest wood a move may meet.
     pub step_depth: f64,
     /// Widest bite sideways that counts as a finishing cut, whose depth is not limited; 0 for none.
@@ -33,6 +50,11 @@ pub struct Setup {
     pub ramp_angle: f64,
     /// How exactly the cut must match the plan.
     pub tolerance: f64,
+    /// Clamps, boards and metal: nothing may run into them. Only their tops matter, not how far
+    /// down they reach.
+    pub obstacles: Vec<Solid>,
+    /// What the margins are measured against; without it only clearances are.
+    pub reserve: Reserve,
 }
 
 impl Default for Setup {
@@ -41,6 +63,8 @@ impl Default for Setup {
             cutter_diameter: 12.0,
             cutting_length: 38.0,
             shank_diameter: 12.0,
+            flutes: 2,
+            holder: None,
             travel: [1200.0, 1200.0],
             bed_area: None,
             clear_height: 8.0,
@@ -48,10 +72,14 @@ impl Default for Setup {
             max_plunge: 400.0,
             rapid: 3000.0,
             spindle: [1000.0, 24_000.0],
+            // Small machines in wood: 0.05 to 0.2 mm a cutting edge (from memory, not seen).
+            most_chip: 0.2,
             step_depth: 4.0,
             skim: 0.5,
             ramp_angle: 5.0,
             tolerance: 0.05,
+            obstacles: Vec::new(),
+            reserve: Reserve::default(),
         }
     }
 }
@@ -74,6 +102,13 @@ impl Setup {
         (self.radius() - std::f64::consts::SQRT_2 * self.skim - self.tolerance).max(0.0)
     }
 
+    /// Most wood that a feed move may take a minute, mm³: a slot as wide as the cutter and as deep as
+    /// a step, at the largest feed. A wider or deeper cut must go that much slower (common practice:
+    /// what the cutter, the spindle and the clamps bear goes with the wood removed a minute).
+    pub(super) fn most_removal(&self) -> f64 {
+        self.cutter_diameter * (self.step_depth + self.tolerance) * self.max_feed
+    }
+
     /// Refuses values that would make every judgement meaningless.
     pub(super) fn check(&self) -> Result<(), &'static str> {
         let positive = [
@@ -88,6 +123,8 @@ impl Setup {
             (self.rapid, "the speed of rapid moves must be above zero"),
             (self.spindle[0], "the slowest spindle speed must be above zero"),
             (self.spindle[1], "the fastest spindle speed must be above zero"),
+            (f64::from(self.flutes), "the cutter needs a cutting edge"),
+            (self.most_chip, "the thickest chip must be above zero"),
             (self.step_depth, "the step depth must be above zero"),
             (self.ramp_angle, "the ramp angle must be above zero"),
             (self.tolerance, "the tolerance must be above zero"),
@@ -99,6 +136,14 @@ impl Setup {
         }
         if !(self.skim.is_finite() && self.skim >= 0.0) {
             return Err("the finishing cut must be zero or more");
+        }
+        if let Some(holder) = self.holder
+            && !(holder.diameter.is_finite()
+                && holder.diameter > 0.0
+                && holder.stick_out.is_finite()
+                && holder.stick_out >= self.cutting_length)
+        {
+            return Err("the holder must lie above the cutting edges");
         }
         if self.core_radius() <= 0.0 {
             return Err("the finishing cut and the tolerance must be smaller than the cutter");

@@ -189,6 +189,7 @@ pub(crate) mod tests {
             finish: Finish { bed: 2.0, bead: 10.0, proud: 0.0 },
             metal: Vec::new(),
             screws: Vec::new(),
+            clamps: Vec::new(),
             wind: 800.0,
         }
     }

@@ -23,6 +23,7 @@
 //!
 //! [workshop]                          # every key below stands at its default
 //! cutter  = { diameter = 12, flutes = 2, cutting_length = 38, shank_diameter = 12 }
+//! ##        and what holds it, if it shall be judged: holder = { diameter = 40, stick_out = 45 }
 //! router  = { base_diameter = 150, guide_bush = 24 }
 //! machine = { bed = [1200, 1200], clear_height = 8, max_feed = 1500, max_plunge = 400, rapid = 3000, spindle = 18000, spindle_slowest = 8000 }
 //!
@@ -35,6 +36,7 @@
 //! chip_load        = 0.1              # for one cutting edge and turn
 //! direction        = "against"        # the cutter's rotation, or "with" it
 //! tolerance        = 0.05
+//! zero_error       = 0.5              # how far off the zero may be set
 //!
 //! [workshop.limits]                   # any limit by its name: see `Limits`
 //! front_stop    = 5
@@ -71,6 +73,8 @@
 //!     { runs = "upright", centre = 552, width = "7/8 in", rebate = { width = 8, depth = 17 } },
 //! ]
 //! metal = [{ name = "glazing sprig", at = [4, 310], radius = 5, from_face = 0, cleared = true }]
+//! ## What holds the sash on the bed: lower left corner, size, height over the glazing face.
+//! clamps = [{ name = "toggle clamp", at = [-50, 400], size = [20, 30], height = 25 }]
 //! screws = [
 //!     { member = "left stile", from = "outer edge", at = 200, length = 35, from_face = 22 },
 //!     { member = "top rail", from = "room face", at = 410, length = 18, from_sight = 30 },

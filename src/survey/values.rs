@@ -2,7 +2,7 @@
 
 use super::{BuildUp, Workshop};
 use crate::geometry::{PerSide, Side};
-use kurbo::{Point, Size};
+use kurbo::{Point, Rect, Size};
 
 /// One house: its workshop settings and its sashes.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,6 +44,8 @@ pub struct Sash {
     pub metal: Vec<Metal>,
     /// Screws of hinges, lifts, fasteners.
     pub screws: Vec<Screw>,
+    /// What holds the sash on the bed of the machine.
+    pub clamps: Vec<Clamp>,
     /// Wind pressure the sash must bear, Pa. Default 800 (EN 12210, test pressure P1 of class 2).
     pub wind: f64,
 }
@@ -283,6 +285,26 @@ pub struct Metal {
     pub from_face: f64,
     /// Whether it has been drawn.
     pub cleared: bool,
+}
+
+/// A clamp, stop or board on the bed: everything over this place, up to its height.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Clamp {
+    /// What it is, for the report.
+    pub name: String,
+    /// Its lower left corner, seen on the glazing face.
+    pub at: Point,
+    /// Its size along X and Y.
+    pub size: Size,
+    /// Its highest point above the glazing face, mm; negative below it.
+    pub height: f64,
+}
+
+impl Clamp {
+    /// Where it stands, seen on the glazing face.
+    pub fn place(&self) -> Rect {
+        Rect::from_origin_size(self.at, self.size)
+    }
 }
 
 /// Where a screw enters.

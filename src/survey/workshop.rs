@@ -28,6 +28,17 @@ pub struct Cutter {
     pub cutting_length: f64,
     /// Diameter of the shank above the cutting edges, mm.
     pub shank_diameter: f64,
+    /// What holds it, where that is known.
+    pub holder: Option<Holder>,
+}
+
+/// The nut or nose of a spindle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Holder {
+    /// Its largest diameter, mm.
+    pub diameter: f64,
+    /// How far the cutter stands out of it, to the tip, mm.
+    pub stick_out: f64,
 }
 
 impl Cutter {
@@ -39,7 +50,13 @@ impl Cutter {
 
 impl Default for Cutter {
     fn default() -> Self {
-        Cutter { diameter: 12.0, flutes: 2, cutting_length: 38.0, shank_diameter: 12.0 }
+        Cutter {
+            diameter: 12.0,
+            flutes: 2,
+            cutting_length: 38.0,
+            shank_diameter: 12.0,
+            holder: None,
+        }
     }
 }
 
@@ -75,6 +92,8 @@ pub struct Machine {
     pub spindle: f64,
     /// Slowest spindle speed, 1/min.
     pub spindle_slowest: f64,
+    /// Where the sash's zero lies in the travel, from its lower left corner, mm; where that is known.
+    pub zero: Option<[f64; 2]>,
 }
 
 impl Default for Machine {
@@ -87,6 +106,7 @@ impl Default for Machine {
             rapid: 3000.0,
             spindle: 18_000.0,
             spindle_slowest: 8000.0,
+            zero: None,
         }
     }
 }
@@ -119,6 +139,8 @@ pub struct Cutting {
     pub direction: Direction,
     /// How exactly the cut must match the plan, mm.
     pub tolerance: f64,
+    /// How far off the zero may be set in X, Y or Z, mm: the wood must bear as much.
+    pub zero_error: f64,
 }
 
 impl Default for Cutting {
@@ -132,6 +154,7 @@ impl Default for Cutting {
             chip_load: 0.1,
             direction: Direction::Against,
             tolerance: 0.05,
+            zero_error: 0.5,
         }
     }
 }

@@ -7,9 +7,9 @@
 use super::chance::Deck;
 use fillister::geometry::{PerSide, Side};
 use fillister::survey::{
-    Bar, BarsAs, Cutter, Cutting, Direction, Finish, House, Kind, Limit, Limits, Machine, Measure,
-    Member, Metal, Moulding, OldGlazing, Router, Runs, Sash, Screw, ScrewFrom, TIMBERS, Tenon,
-    Unit, Workshop,
+    Bar, BarsAs, Clamp, Cutter, Cutting, Direction, Finish, Holder, House, Kind, Limit, Limits,
+    Machine, Measure, Member, Metal, Moulding, OldGlazing, Router, Runs, Sash, Screw, ScrewFrom,
+    TIMBERS, Tenon, Unit, Workshop,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -70,6 +70,10 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
             flutes: 1 + u32::from(deck.chance(0.8)),
             cutting_length: deck.between(15.0, 60.0),
             shank_diameter: deck.between(4.0, 16.0),
+            holder: deck.chance(0.3).then(|| Holder {
+                diameter: deck.between(20.0, 60.0),
+                stick_out: deck.between(60.0, 90.0),
+            }),
         },
         router: Router {
             base_diameter: deck.between(80.0, 200.0),
@@ -83,6 +87,7 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
             rapid: deck.between(500.0, 10_000.0),
             spindle: deck.between(8000.0, 24_000.0),
             spindle_slowest: 8000.0,
+            zero: None,
         },
         cutting: Cutting {
             step_depth: deck.between(1.0, 8.0),
@@ -93,6 +98,7 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
             chip_load: deck.between(0.02, 0.2),
             direction,
             tolerance: deck.between(0.02, 0.2),
+            zero_error: deck.between(0.0, 1.0),
         },
         limits,
     }
@@ -148,6 +154,16 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
             cleared: !deck.chance(0.2),
         });
     }
+    let mut clamps = Vec::new();
+    while clamps.len() < 3 && deck.chance(0.2) {
+        clamps.push(Clamp {
+            name: (*deck.pick(&["clamp", "stop", "board"])).to_owned(),
+            // Beside the sash: a clamp in the way of the cut is another matter.
+            at: Point::new(deck.between(-2000.0, -1000.0), deck.between(-200.0, 900.0)),
+            size: Size::new(deck.between(5.0, 100.0), deck.between(5.0, 100.0)),
+            height: deck.between(-60.0, 60.0),
+        });
+    }
     let mut screws = Vec::new();
     while screws.len() < 4 && deck.chance(0.3) {
         screws.push(draw_screw(deck, &members, across, along));
@@ -166,6 +182,7 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
         finish,
         metal,
         screws,
+        clamps,
         wind: deck.between(200.0, 2000.0),
     }
 }

@@ -73,14 +73,20 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         Direction::Against => "against",
         Direction::With => "with",
     };
+    let zero =
+        machine.zero.map_or_else(String::new, |[x, y]| format!("zero = {}\n", pair(x, y, lengths)));
+    let holder = cutter.holder.map_or_else(String::new, |holder| {
+        let keys = [("diameter", holder.diameter), ("stick_out", holder.stick_out)];
+        format!("holder = {}\n", lengths_table(&keys, lengths))
+    });
     let _ = write!(
         out,
-        "[workshop.cutter]\ndiameter = {}\nflutes = {}\ncutting_length = {}\nshank_diameter = {}\n\
+        "[workshop.cutter]\ndiameter = {}\nflutes = {}\ncutting_length = {}\nshank_diameter = {}\n{holder}\
          [workshop.router]\nbase_diameter = {}\nguide_bush = {}\n\
-         [workshop.machine]\nbed = {}\nclear_height = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
+         [workshop.machine]\n{zero}bed = {}\nclear_height = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
          rapid = {:?}\nspindle = {:?}\n\
          [workshop.cutting]\nstep_depth = {}\nwiden_step = {}\nside_step = {:?}\nscore_depth = {}\n\
-         finish_allowance = {}\nchip_load = {}\ndirection = \"{direction}\"\ntolerance = {}\n",
+         finish_allowance = {}\nchip_load = {}\ndirection = \"{direction}\"\ntolerance = {}\nzero_error = {}\n",
         mm(cutter.diameter),
         cutter.flutes,
         mm(cutter.cutting_length),
@@ -100,6 +106,7 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         mm(cutting.finish_allowance),
         mm(cutting.chip_load),
         mm(cutting.tolerance),
+        mm(cutting.zero_error),
     );
     out.push_str("[workshop.limits]\n");
     let (mut limits, mut usual) = (workshop.limits.clone(), Limits::default());
@@ -164,6 +171,16 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
             mm(metal.radius),
             mm(metal.from_face),
             metal.cleared,
+        );
+    }
+    for clamp in &sash.clamps {
+        let _ = writeln!(
+            out,
+            "[[sash.clamps]]\nname = {}\nat = {}\nsize = {}\nheight = {}",
+            text(&clamp.name),
+            pair(clamp.at.x, clamp.at.y, lengths),
+            pair(clamp.size.width, clamp.size.height, lengths),
+            mm(clamp.height),
         );
     }
     for screw in &sash.screws {

@@ -65,12 +65,25 @@ pub(super) fn shank(mv: &Move, around: Rect, keep: &Keep, setup: &Setup) -> Opti
     if shank < setup.radius() - setup.tolerance {
         return None;
     }
-    let (path, z) = part_below(mv, keep.solid.top - setup.cutting_length - setup.tolerance)?;
-    let reach = shank + mv.slack + setup.tolerance;
+    reaches_in(mv, around, keep, shank, setup.cutting_length, setup)
+}
+
+/// Where a round part of the tool, `half` its diameter and beginning `from` above the tip, rubs on
+/// or reaches into `keep`: how far down past its top, mm, and where.
+pub(super) fn reaches_in(
+    mv: &Move,
+    around: Rect,
+    keep: &Keep,
+    half: f64,
+    from: f64,
+    setup: &Setup,
+) -> Option<(f64, Point)> {
+    let (path, z) = part_below(mv, keep.solid.top - from - setup.tolerance)?;
+    let reach = half + mv.slack + setup.tolerance;
     if keep.distance(&path, around, reach) >= reach {
         return None;
     }
-    Some((keep.solid.top - z - setup.cutting_length, nearest(&path, keep).0))
+    Some((keep.solid.top - z - from, nearest(&path, keep).0))
 }
 
 /// The part of the path below `limit` and the least Z on it.
@@ -80,7 +93,7 @@ fn part_below(mv: &Move, limit: f64) -> Option<(Edge, f64)> {
 }
 
 /// About where `path` comes nearest to `keep`, and how near: for telling the place only.
-fn nearest(path: &Edge, keep: &Keep) -> (Point, f64) {
+pub(super) fn nearest(path: &Edge, keep: &Keep) -> (Point, f64) {
     const STEPS: u32 = 64;
     let at = |t: f64| (path.at(t), keep.distance_to_point(path.at(t)));
     let nearer = |a: (Point, f64), b: (Point, f64)| if b.1 < a.1 { b } else { a };

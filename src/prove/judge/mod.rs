@@ -1,10 +1,15 @@
 //! The judgements.
 
+mod bodies;
 mod corner;
 mod gouge;
 mod leftover;
+mod load;
+mod order;
+mod remains;
 mod rules;
 mod walk;
+mod zero;
 
 use super::docket::Docket;
 use super::proof::{DepthMap, Proof, Strip, Volumes};
@@ -13,26 +18,36 @@ use super::wood::{Field, Part, Piece, surface};
 use super::{Program, Setup};
 use crate::rebate::Rebate;
 
+/// Judges programs that could be read whole: as they are ordered, and where they meet too much wood,
+/// whether another order would be right.
+pub(super) fn judge(programs: &[Program], read: &[Read], rebate: &Rebate, setup: &Setup) -> Proof {
+    let proof = sweep(programs, read, rebate, setup);
+    let names: Vec<&str> = programs.iter().map(|program| program.name).collect();
+    order::explain(proof, &names, |order| {
+        let programs: Vec<Program> =
+            order.iter().filter_map(|&i| programs.get(i)).copied().collect();
+        let read: Vec<Read> = order.iter().filter_map(|&i| read.get(i)).cloned().collect();
+        sweep(&programs, &read, rebate, setup)
+    })
+}
+
 /// Sweeps what was read through the wood, program after program.
-pub(super) fn judge(
-    programs: &[Program],
-    read: &[Read],
-    rebate: &Rebate,
-    setup: &Setup,
-    docket: Docket,
-) -> Proof {
+fn sweep(programs: &[Program], read: &[Read], rebate: &Rebate, setup: &Setup) -> Proof {
     let pieces = pieces(rebate);
     let moves = || read.iter().flat_map(|read| &read.moves);
     let field = Field::new(&pieces, moves(), setup.radius(), setup.pitch());
-    let mut walk = walk::Walk::new(setup, rebate, field, docket);
+    let mut walk = walk::Walk::new(setup, rebate, field, Docket::default());
     for (index, (program, read)) in programs.iter().zip(read).enumerate() {
         walk.run((index, program.name), read);
     }
-    let walk::Outcome { field, mut docket, margins, passed, extents } = walk.finish();
+    let walk::Outcome { field, mut docket, mut margins, passed, extents } = walk.finish();
     rules::travel(&extents, setup, &mut docket);
     let corners = corner::fillets(rebate, setup.radius());
     let chisel = leftover::search(&field, &corners, rebate, setup, &mut docket);
     let chisel = corner::measure(chisel, &corners, rebate, moves(), setup);
+    let left = remains::remains(&field, &setup.reserve.fronts);
+    margins.zero = zero::margins(moves(), &left, &margins, rebate, setup);
+    margins.wood = left.into_iter().flatten().collect();
     let removed = field.removed();
     Proof {
         faults: docket.faults(),

@@ -1,5 +1,6 @@
 //! Walks through the programs move by move, the wood changing underfoot.
 
+use super::bodies::{Body, bodies};
 use super::gouge;
 use super::rules::{self, Extents, Name, charge};
 use crate::finding::{Basis, Quantity};
@@ -11,20 +12,24 @@ use crate::prove::proof::{Margins, Nearest, Passed};
 use crate::prove::reader::Read;
 use crate::prove::wood::{Field, Keep, Met, Sweep};
 use crate::rebate::Rebate;
-use kurbo::Rect;
+use kurbo::{Point, Rect};
 
 /// Most pieces that a ramp is cut in; beyond, they only grow coarser, on the safe side.
 const MOST_PIECES: f64 = 2000.0;
 
 /// The walk so far.
 pub(super) struct Walk<'a> {
-    setup: &'a Setup,
-    keeps: Vec<Keep<'a>>,
-    field: Field,
-    docket: Docket,
-    margins: Margins,
+    pub(super) setup: &'a Setup,
+    pub(super) keeps: Vec<Keep<'a>>,
+    pub(super) obstacles: Vec<Keep<'a>>,
+    pub(super) bodies: Vec<Body>,
+    pub(super) field: Field,
+    pub(super) docket: Docket,
+    pub(super) margins: Margins,
     passed: Vec<Passed>,
     extents: Extents,
+    /// Where the program before ended.
+    pub(super) last: Option<Point>,
 }
 
 /// What is known at its end.
@@ -41,11 +46,14 @@ impl<'a> Walk<'a> {
         Walk {
             setup,
             keeps: rebate.stay.iter().map(Keep::new).collect(),
+            obstacles: setup.obstacles.iter().map(Keep::new).collect(),
+            bodies: bodies(setup),
             field,
             docket,
             margins: Margins::default(),
             passed: Vec::new(),
             extents: Extents::default(),
+            last: None,
         }
     }
 
@@ -62,7 +70,10 @@ impl<'a> Walk<'a> {
             self.extents.add(around);
             rules::motion(mv, program, self.setup, &mut self.docket);
             self.hold_against_keeps(mv, around, program);
+            self.keep_clear(mv, program);
+            self.load(mv, program);
             self.cut(mv, program);
+            self.hold_bodies_up(mv, program);
         }
         self.passed.push(self.summary(program, read));
     }

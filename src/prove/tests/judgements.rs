@@ -101,9 +101,60 @@ fn rapid_through_wood_and_low() {
 fn too_deep_a_step() {
     assert_eq!(planted(1, "G1 Z-4 F400", "G1 Z-4.1 F400"), ["prove.step"]);
     assert_eq!(planted(1, "G1 Z-4 F400", "G1 Z-4.04 F400"), CLEAN);
+    // Without the widening that should come before it, and that no program brings.
+    let mut texts = programs(WIDTH, HEIGHT);
+    texts.remove(1);
+    assert_eq!(
+        rules(&proof(&texts, &frame(WIDTH, HEIGHT), &setup())),
+        ["prove.load", "prove.step"]
+    );
+}
+
+#[test]
+fn a_wrong_order_is_told_as_such() {
     let mut texts = programs(WIDTH, HEIGHT);
     texts.swap(1, 2);
-    assert_eq!(rules(&proof(&texts, &frame(WIDTH, HEIGHT), &setup())), ["prove.step"]);
+    let proof = proof(&texts, &frame(WIDTH, HEIGHT), &setup());
+    let [fault] = &proof.faults[..] else { panic!("{:#?}", proof.faults) };
+    assert_eq!(fault.finding.rule, "prove.order");
+    assert_eq!(fault.program.as_deref(), Some("3-deepen.ngc"));
+    assert!(fault.line.is_some() && fault.at.is_some() && fault.count > 1, "{fault:?}");
+    assert!(fault.finding.advice.contains("expects wood that 2-widen.ngc takes"), "{fault:?}");
+    // Down to −20 where nothing has been cut: 20 mm, more than one step.
+    assert_eq!(fault.finding.measured.value, 20.0);
+    assert_eq!(fault.finding.limit.value, 4.0);
+}
+
+#[test]
+fn too_much_wood_a_minute() {
+    // 3 mm off the left wall until a last lap at full depth: 3 × 27 mm² at 1200 mm/min are
+    // 97.2 cm³/min, where a slot of 12 × 4.05 mm at 1500 mm/min makes 72.9.
+    let wide = Setup { skim: 3.0, ..setup() };
+    let finish = "\nG0 Z8\nG0 X30 Y40\nG1 Z-27 F400\nG1 X-8 Y40 F1200\nY88\nX108\nY-10\nX-8\nY40\nX30\nG0 Z8\nM5";
+    for (feed, expected) in [("F1200", vec!["prove.load"]), ("F880", vec![])] {
+        let mut texts = programs(WIDTH, HEIGHT);
+        for text in &mut texts {
+            text.1 = text.1.replace("X-8 ", "X-5 ").replace("X-8\n", "X-5\n");
+        }
+        texts[2].1 = texts[2].1.replace("\nG0 Z8\nM5", &finish.replace("F1200", feed));
+        let proof = proof(&texts, &frame(WIDTH, HEIGHT), &wide);
+        assert_eq!(rules(&proof), expected, "{feed}");
+        if let Some(fault) = proof.faults.first() {
+            assert!((fault.finding.measured.value - 97.2).abs() < 1e-6, "{fault:?}");
+            assert!((fault.finding.limit.value - 72.9).abs() < 1e-6, "{fault:?}");
+            assert!(fault.finding.advice.contains("900 mm/min"), "{fault:?}");
+        }
+    }
+}
+
+#[test]
+fn too_thick_a_chip() {
+    // 5 of 12 mm at 1200 mm/min, two edges: 1200/(2 S) · 2√(5/12 · 7/12) mm is 0.204 at S2900.
+    assert_eq!(planted(1, "S18000", "S2900"), ["prove.chip"]);
+    assert_eq!(planted(1, "S18000", "S3000"), CLEAN);
+    let one_edge = Setup { flutes: 1, ..setup() };
+    assert_eq!(planted_in(&one_edge, 1, "S18000", "S5800"), ["prove.chip"]);
+    assert_eq!(planted_in(&one_edge, 1, "S18000", "S6000"), CLEAN);
 }
 
 #[test]

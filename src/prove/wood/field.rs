@@ -262,5 +262,8 @@ impl Field {
     }
 }
 
+mod probe;
 #[cfg(test)]
 mod tests;
+
+pub(in crate::prove) use probe::Slice;

@@ -11,9 +11,9 @@ mod row;
 mod rows;
 mod shape;
 
-pub(super) use field::{Field, Met, Sweep};
+pub(super) use field::{Field, Met, Slice, Sweep};
 pub(super) use keep::Keep;
-pub(super) use row::{Row, surface};
+pub(super) use row::{Row, Stack, Stretch, surface};
 
 use crate::sash::Solid;
 

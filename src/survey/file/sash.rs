@@ -24,6 +24,8 @@ measures! {
     OrderStep: length 0.1 100.0;
     Coordinate: length -10_000.0 10_000.0;
     Away: length 0.0 1000.0;
+    ClampSize: length 1.0 2000.0;
+    ClampHeight: length -200.0 500.0;
     ScrewLength: length 1.0 500.0;
     Pressure: number 1.0 10_000.0 "Pa";
 }
@@ -221,6 +223,8 @@ table! {
         metal: Many<MetalTable>, otherwise "none is known";
         /// Screws of hinges, lifts and fasteners.
         screws: Many<ScrewTable>, otherwise "none is known";
+        /// Clamps, stops and boards that hold the sash on the bed: no program may run into them.
+        clamps: Many<ClampTable>, otherwise "none is in the way";
         /// Wind pressure that the sash must bear, Pa.
         wind: Pressure, usual "800";
     }
@@ -435,6 +439,20 @@ table! {
         from_face: Away, usual "0";
         /// Whether it has been drawn.
         cleared: Flag, usual "false";
+    }
+}
+
+table! {
+    /// A clamp, stop or board on the bed.
+    ClampTable {
+        /// What it is.
+        name: Name, usual "\"clamp\"";
+        /// Its lower left corner: X and Y from the lower left corner of the sight.
+        at: Pair<Coordinate>, needed;
+        /// Its size along X and along Y.
+        size: Pair<ClampSize>, needed;
+        /// Its highest point above the glazing face; negative below it.
+        height: ClampHeight, needed;
     }
 }
 

@@ -12,6 +12,9 @@ use serde_json::{Value, json};
 use toml::de::DeValue;
 
 measures! {
+    Nose: length 1.0 300.0;
+    Origin: length -10_000.0 10_000.0;
+    Off: length 0.0 20.0;
     Diameter: length 1.0 50.0;
     ToolLength: length 1.0 200.0;
     Base: length 20.0 500.0;
@@ -89,6 +92,18 @@ table! {
         cutting_length: ToolLength, usual "38";
         /// Diameter of the shank above the cutting edges.
         shank_diameter: Diameter, usual "12";
+        /// What holds the cutter: the nut or nose of the spindle.
+        holder: HolderTable, otherwise "not known, and so not held against the wood";
+    }
+}
+
+table! {
+    /// What holds the cutter.
+    HolderTable {
+        /// Largest diameter of the nut or nose.
+        diameter: Nose, needed;
+        /// How far the cutter stands out of it, to the tip.
+        stick_out: ToolLength, needed;
     }
 }
 
@@ -120,6 +135,9 @@ table! {
         /// Slowest spindle speed; a slow machine turns the cutter down to it, so that it cuts and does
         /// not burn.
         spindle_slowest: Turns, usual "8000";
+        /// Where the sash's zero, the lower left corner of its sight, lies in the travel: X and Y from
+        /// its lower left corner.
+        zero: Pair<Origin>, otherwise "not known: only the span of the travel is judged";
     }
 }
 
@@ -142,6 +160,8 @@ table! {
         direction: DirectionWord, usual "\"against\"";
         /// How exactly the cut must match the plan.
         tolerance: Exactness, usual "0.05";
+        /// How far off the zero may be set in X, Y or Z: the wood must bear as much.
+        zero_error: Off, usual "0.5";
     }
 }
 

@@ -1,12 +1,14 @@
-//! Metal and screws: each must lie in the sash.
+//! Metal and screws, each of which must lie in the sash, and clamps, which may stand anywhere.
 
 use super::members::{MemberDraft, Members};
 use crate::geometry::{SAME, Side};
-use crate::survey::file::{FaceWord, MemberWord, MetalTable, SashTable, ScrewTable, SightTable};
+use crate::survey::file::{
+    ClampTable, FaceWord, MemberWord, MetalTable, SashTable, ScrewTable, SightTable,
+};
 use crate::survey::reader::{Place, Reader, Seen};
 use crate::survey::scalars::show;
-use crate::survey::{Kind, Metal, Screw, ScrewFrom};
-use kurbo::Point;
+use crate::survey::{Clamp, Kind, Metal, Screw, ScrewFrom};
+use kurbo::{Point, Size};
 
 /// What can be known of the sash as a board: from where to where in X and Y, and how thick.
 struct Board {
@@ -32,14 +34,14 @@ impl Board {
     }
 }
 
-/// Metal and screws of a sash; `None` where the reader has noted why.
+/// Metal, screws and clamps of a sash; `None` where the reader has noted why.
 pub(super) fn fixings(
     sash: &SashTable,
     sight: Option<&SightTable>,
     members: &Members,
     kind: Option<Kind>,
     reader: &mut Reader,
-) -> Option<(Vec<Metal>, Vec<Screw>)> {
+) -> Option<(Vec<Metal>, Vec<Screw>, Vec<Clamp>)> {
     let board = Board::new(sight, members);
     let mut metals = Some(Vec::new());
     for table in sash.metal.iter().flat_map(|seen| seen.iter()) {
@@ -49,7 +51,21 @@ pub(super) fn fixings(
     for table in sash.screws.iter().flat_map(|seen| seen.iter()) {
         gather(&mut screws, screw(table, &board, members, kind, reader));
     }
-    Some((metals?, screws?))
+    let mut clamps = Some(Vec::new());
+    for table in sash.clamps.iter().flat_map(|seen| seen.iter()) {
+        gather(&mut clamps, clamp(table));
+    }
+    Some((metals?, screws?, clamps?))
+}
+
+fn clamp(table: &ClampTable) -> Option<Clamp> {
+    let ([x, y], [width, height]) = (table.at.as_ref()?.value, table.size.as_ref()?.value);
+    Some(Clamp {
+        name: table.name.as_ref().map_or_else(|| "clamp".to_owned(), |name| name.value.clone()),
+        at: Point::new(x, y),
+        size: Size::new(width, height),
+        height: table.height.as_ref()?.value,
+    })
 }
 
 fn gather<T>(all: &mut Option<Vec<T>>, next: Option<T>) {

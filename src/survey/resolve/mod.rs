@@ -116,7 +116,7 @@ fn sash(table: &Seen<SashTable>, reader: &mut Reader) -> Option<Sash> {
 
     let sight = Size::new(sight?.width.as_ref()?.value, sight?.height.as_ref()?.value);
     let (unit, clearance, block_height, finish) = fit?;
-    let (metal, screws) = fixings?;
+    let (metal, screws, clamps) = fixings?;
     Some(Sash {
         id: table.id.as_ref()?.value.clone(),
         kind: kind?,
@@ -134,6 +134,7 @@ fn sash(table: &Seen<SashTable>, reader: &mut Reader) -> Option<Sash> {
         finish,
         metal,
         screws,
+        clamps,
         wind: table.wind.as_ref().map_or(USUAL_WIND, |wind| wind.value),
     })
 }

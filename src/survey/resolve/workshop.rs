@@ -1,15 +1,16 @@
 //! The workshop's settings over their defaults.
 
+use crate::geometry::SAME;
 use crate::survey::file::{CutterTable, CuttingTable, MachineTable, RouterTable, WorkshopTable};
 use crate::survey::reader::{Reader, Seen};
 use crate::survey::scalars::show;
-use crate::survey::{Cutter, Cutting, Limit, Limits, Machine, Router, Workshop};
+use crate::survey::{Cutter, Cutting, Holder, Limit, Limits, Machine, Router, Workshop};
 
 pub(super) fn workshop(table: Option<&Seen<WorkshopTable>>, reader: &mut Reader) -> Workshop {
     let Some(table) = table else { return Workshop::default() };
     let limits = table.limits.as_ref();
     Workshop {
-        cutter: table.cutter.as_ref().map_or_else(Cutter::default, |seen| cutter(seen)),
+        cutter: table.cutter.as_ref().map_or_else(Cutter::default, |seen| cutter(seen, reader)),
         router: table.router.as_ref().map_or_else(Router::default, |seen| router(seen)),
         machine: table.machine.as_ref().map_or_else(Machine::default, |seen| machine(seen)),
         cutting: table.cutting.as_ref().map_or_else(Cutting::default, |seen| cutting(seen)),
@@ -21,9 +22,19 @@ fn or<T: Copy>(seen: Option<&Seen<T>>, usual: T) -> T {
     seen.map_or(usual, |seen| seen.value)
 }
 
-fn cutter(table: &CutterTable) -> Cutter {
+fn cutter(table: &CutterTable, reader: &mut Reader) -> Cutter {
     let usual = Cutter::default();
+    let holder = table.holder.as_ref().and_then(|seen| {
+        let (diameter, stick_out) = (seen.diameter.as_ref()?, seen.stick_out.as_ref()?);
+        let edges = or(table.cutting_length.as_ref(), usual.cutting_length);
+        if stick_out.value < edges - SAME {
+            let expected = format!("at least {} mm, the length of the cutting edges", show(edges));
+            reader.contradict(&stick_out.place, expected, "the edges stand out of the holder");
+        }
+        Some(Holder { diameter: diameter.value, stick_out: stick_out.value })
+    });
     Cutter {
+        holder,
         diameter: or(table.diameter.as_ref(), usual.diameter),
         flutes: or(table.flutes.as_ref(), usual.flutes),
         cutting_length: or(table.cutting_length.as_ref(), usual.cutting_length),
@@ -49,6 +60,7 @@ fn machine(table: &MachineTable) -> Machine {
         rapid: or(table.rapid.as_ref(), usual.rapid),
         spindle: or(table.spindle.as_ref(), usual.spindle),
         spindle_slowest: or(table.spindle_slowest.as_ref(), usual.spindle_slowest),
+        zero: table.zero.as_ref().map(|zero| zero.value),
     }
 }
 
@@ -63,6 +75,7 @@ fn cutting(table: &CuttingTable) -> Cutting {
         chip_load: or(table.chip_load.as_ref(), usual.chip_load),
         direction: or(table.direction.as_ref(), usual.direction),
         tolerance: or(table.tolerance.as_ref(), usual.tolerance),
+        zero_error: or(table.zero_error.as_ref(), usual.zero_error),
     }
 }
 

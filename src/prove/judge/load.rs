@@ -1,0 +1,144 @@
+//! How much wood a move takes a minute, and how thick a chip each cutting edge takes of it.
+
+use super::rules::{Name, charge};
+use super::walk::Walk;
+use crate::finding::{Basis, Quantity};
+use crate::geometry::{Edge, SAME};
+use crate::prove::motion::{Move, Pace, Spindle};
+use crate::prove::wood::Slice;
+use kurbo::Point;
+
+/// A feed this much above a limit is rounding of a feed in inches.
+const ROUNDING: f64 = 1.0 + 1e-6;
+
+/// The widest and the largest slice found along a move.
+#[derive(Debug, Clone, Copy, Default)]
+struct Widest {
+    width: f64,
+    area: f64,
+    at: Point,
+}
+
+impl Widest {
+    fn add(&mut self, slice: Slice, at: Point) {
+        self.width = self.width.max(slice.width);
+        if slice.area > self.area {
+            (self.area, self.at) = (slice.area, at);
+        }
+    }
+}
+
+impl Walk<'_> {
+    /// Judges, before the cut, the wood that stands across the path: its section times the feed is
+    /// the wood removed a minute, and its width tells how thick the chips are.
+    ///
+    /// The path is asked at places one cutter's diameter apart: what is wide for a shorter stretch
+    /// than that is over in a moment. The pocket ahead of the axis in a corner counts as little.
+    pub(super) fn load(&mut self, mv: &Move, program: Name) {
+        let Pace::Feed(feed) = mv.pace else { return };
+        let Spindle::Clockwise(speed) = mv.spindle else { return };
+        // Feeds, speeds and plunges have rules of their own.
+        if feed <= 0.0 || speed <= 0.0 || mv.is_upright() || mv.fall() > self.setup.ramp_angle {
+            return;
+        }
+        let setup = self.setup;
+        let bite = feed / (speed * f64::from(setup.flutes));
+        let coarse = bite > setup.most_chip * ROUNDING && speed >= setup.spindle[0];
+        let most_area = setup.most_removal() / feed * ROUNDING;
+        if !coarse && self.surely_light(mv, most_area) {
+            return;
+        }
+        let widest = self.widest(mv);
+        if widest.area > most_area {
+            let (removal, limit) = (widest.area * feed, setup.most_removal());
+            let slower = whole(setup.most_removal() / widest.area);
+            let advice = format!(
+                "Too much wood a minute for one cut: take less at a time, or lower the F word to {slower:.0} mm/min."
+            );
+            self.charge_load("prove.load", program, mv, (removal, limit), 1e-3, widest.at, &advice);
+        }
+        let chip = bite * thinning(widest.width / setup.cutter_diameter);
+        if coarse && chip > setup.most_chip * ROUNDING {
+            let slower = whole(feed * setup.most_chip / chip);
+            let advice = format!(
+                "Chips too thick for this width of cut: lower the F word to {slower:.0} mm/min, or turn the spindle faster."
+            );
+            let values = (chip, setup.most_chip);
+            self.charge_load("prove.chip", program, mv, values, 1.0, widest.at, &advice);
+        }
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "the parts of one charge")]
+    fn charge_load(
+        &mut self,
+        rule: &'static str,
+        program: Name,
+        mv: &Move,
+        (measured, limit): (f64, f64),
+        scale: f64,
+        at: Point,
+        advice: &str,
+    ) {
+        let unit = if rule == "prove.load" { "cm³/min" } else { "mm a cutting edge" };
+        let quantity = |value: f64| Quantity { value: value * scale, unit };
+        let (measured, limit) = (quantity(measured), quantity(limit));
+        let mut charge = charge(rule, program, mv, measured, limit, advice);
+        charge.at = Some([at.x, at.y, mv.low()]);
+        charge.basis = Basis::CommonPractice;
+        self.docket.add(charge);
+    }
+
+    /// Whether no slice of the move can exceed `most` mm²: told without looking place by place.
+    fn surely_light(&self, mv: &Move, most: f64) -> bool {
+        let setup = self.setup;
+        if (self.field.top - mv.low()) * setup.cutter_diameter <= most {
+            return true;
+        }
+        let (from, to) = (mv.path.start(), mv.path.end());
+        let level = matches!(mv.path, Edge::Line(_)) && (to - from).y.abs() <= SAME;
+        level && self.field.most_across(from, to, setup.radius(), mv.low()) <= most
+    }
+
+    fn widest(&self, mv: &Move) -> Widest {
+        let setup = self.setup;
+        let count = (mv.path.length() / setup.cutter_diameter).ceil().max(1.0);
+        let mut widest = Widest::default();
+        let mut index = 0.0;
+        while index < count {
+            let t = (index + 0.5) / count;
+            let (at, along) = (mv.path.at(t), mv.path.direction(t));
+            widest.add(self.field.across(at, along, setup.radius(), mv.z_at(t)), at);
+            index += 1.0;
+        }
+        widest
+    }
+}
+
+/// Down to a whole number, as an F word is told.
+fn whole(feed: f64) -> f64 {
+    (feed * ROUNDING).floor()
+}
+
+/// Thickest chip as a share of the feed a cutting edge, for a cut `share` of the cutter wide: the
+/// edge meets the side of a narrow cut at an angle, so that 2√(s(1 − s)) is left; from half the
+/// cutter on it is the whole (closed form, chip geometry of a round cutter).
+fn thinning(share: f64) -> f64 {
+    if share >= 0.5 { 1.0 } else { 2.0 * (share.max(0.0) * (1.0 - share)).sqrt() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    // The chip is feed × sin φ where cos φ = 1 − 2s: s = ½ − ½ cos φ.
+    #[test]
+    fn narrow_cuts_have_thin_chips() {
+        for degrees in [10.0_f64, 30.0, 60.0, 90.0] {
+            let share = 0.5 - 0.5 * degrees.to_radians().cos();
+            assert_relative_eq!(thinning(share), degrees.to_radians().sin(), epsilon = 1e-12);
+        }
+        assert_eq!(thinning(0.9), 1.0);
+        assert_eq!(thinning(0.0), 0.0);
+    }
+}

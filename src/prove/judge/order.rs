@@ -1,0 +1,113 @@
+//! Whether programs that meet too much wood would be right in another order.
+
+use crate::finding::{Basis, Finding, Verdict};
+use crate::prove::proof::{Fault, Proof};
+
+/// What a program is found guilty of where wood stands that another should have taken before.
+const MET: [&str; 6] = [
+    "prove.step",
+    "prove.plunge",
+    "prove.rapid-in-wood",
+    "prove.load",
+    "prove.chip",
+    "prove.reach",
+];
+
+/// Most orders that are tried.
+const MOST_TRIED: usize = 24;
+
+/// Looks for an order in which no program meets too much wood: one after the other, the first that
+/// does is moved behind a later one. Where there is such an order, the programs at fault are told
+/// what they wait for in place of every cut that was too much.
+pub(super) fn explain(proof: Proof, names: &[&str], judged: impl Fn(&[usize]) -> Proof) -> Proof {
+    let twice =
+        (1..names.len()).any(|i| names.iter().take(i).any(|name| names.get(i) == Some(name)));
+    if twice || guilty(&proof, names).is_empty() {
+        return proof;
+    }
+    let given: Vec<usize> = (0..names.len()).collect();
+    match better(&given, &proof, names, judged) {
+        Some(order) => retold(proof, names, &order),
+        None => proof,
+    }
+}
+
+/// Indices of the programs that met too much wood.
+fn guilty(proof: &Proof, names: &[&str]) -> Vec<usize> {
+    let met = |name: &str| {
+        let of = |fault: &&Fault| fault.program.as_deref() == Some(name);
+        proof.faults.iter().filter(of).any(|fault| MET.contains(&fault.finding.rule))
+    };
+    (0..names.len()).filter(|&index| names.get(index).is_some_and(|name| met(name))).collect()
+}
+
+fn better(
+    given: &[usize],
+    proof: &Proof,
+    names: &[&str],
+    judged: impl Fn(&[usize]) -> Proof,
+) -> Option<Vec<usize>> {
+    let mut order = given.to_vec();
+    let mut at_fault = guilty(proof, names);
+    let mut tried = 0;
+    while !at_fault.is_empty() {
+        let place = order.iter().position(|index| at_fault.contains(index))?;
+        let first = *order.get(place)?;
+        let before = at_fault.len();
+        for later in place + 1..order.len() {
+            if tried == MOST_TRIED {
+                return None;
+            }
+            tried += 1;
+            let mut other = order.clone();
+            other.remove(place);
+            other.insert(later, first);
+            let found = guilty(&judged(&other), names);
+            if !found.contains(&first) && found.len() < before {
+                (order, at_fault) = (other, found);
+                break;
+            }
+        }
+        if at_fault.len() == before {
+            return None;
+        }
+    }
+    Some(order)
+}
+
+/// One fault a program that comes too early, in place of all it met.
+fn retold(mut proof: Proof, names: &[&str], order: &[usize]) -> Proof {
+    let place = |index: usize| order.iter().position(|&other| other == index);
+    let name = |index: usize| names.get(index).copied().unwrap_or_default();
+    for index in guilty(&proof, names) {
+        let waits = (index + 1..names.len()).filter(|&later| place(later) < place(index));
+        let waits: Vec<&str> = waits.map(name).collect();
+        let of_it = |fault: &Fault| {
+            fault.program.as_deref() == Some(name(index)) && MET.contains(&fault.finding.rule)
+        };
+        let excess = |fault: &Fault| fault.finding.measured.value - fault.finding.limit.value;
+        let met: Vec<&Fault> = proof.faults.iter().filter(|fault| of_it(fault)).collect();
+        let count = met.iter().map(|fault| fault.count).sum();
+        // Rules measure in different units: the worst of the first one that is broken.
+        let first =
+            MET.into_iter().find(|rule| met.iter().any(|fault| fault.finding.rule == *rule));
+        let like = met.into_iter().filter(|fault| Some(fault.finding.rule) == first);
+        let worst = like.max_by(|a, b| excess(a).total_cmp(&excess(b))).cloned();
+        let (Some(worst), false) = (worst, waits.is_empty()) else { continue };
+        let at = proof.faults.iter().position(of_it).unwrap_or_default();
+        proof.faults.retain(|fault| !of_it(fault));
+        let advice = format!(
+            "Out of order: this program expects wood that {} takes; run it after that.",
+            waits.join(" and ")
+        );
+        let finding = Finding {
+            rule: "prove.order",
+            verdict: Verdict::Stop,
+            advice,
+            basis: Basis::Geometry,
+            ..worst.finding
+        };
+        proof.faults.insert(at, Fault { finding, count, ..worst });
+    }
+    proof
+}

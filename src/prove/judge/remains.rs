@@ -1,0 +1,86 @@
+//! Wood left between the cut and the room-side surface.
+
+use crate::prove::proof::WoodLeft;
+use crate::prove::reserve::{Across, Front};
+use crate::prove::wood::{Field, Row, Stack, Stretch};
+
+/// Wood differing by less is as thin in one place as in the other, mm.
+const EVEN: f64 = 1e-6;
+
+/// The least wood of every part that was cut, and the lowest that the cutter came in it, mm. What is
+/// measured is what is left square to the face between the cut and the surface behind it; over a
+/// hollow, between the hollow and that surface.
+pub(super) fn remains(field: &Field, fronts: &[Front]) -> Vec<Option<WoodLeft>> {
+    let mut found: Vec<Option<WoodLeft>> = vec![None; fronts.len()];
+    for row in &field.rows {
+        let (low, high) = (row.y - row.height / 2.0, row.y + row.height / 2.0);
+        for (front, best) in fronts.iter().zip(&mut found) {
+            let band = (low.max(front.area.y0), high.min(front.area.y1));
+            if band.1 - band.0 > EVEN {
+                on_row(row, band, &field.stacks, front, best);
+            }
+        }
+    }
+    found
+}
+
+fn on_row(
+    row: &Row,
+    band: (f64, f64),
+    stacks: &[Stack],
+    front: &Front,
+    best: &mut Option<WoodLeft>,
+) {
+    for (begin, stretch) in row.iter() {
+        if begin >= front.area.x1 {
+            break;
+        }
+        let span = (begin.max(front.area.x0), stretch.end.min(front.area.x1));
+        let Some(floor) = floor(stretch, stacks).filter(|_| span.1 - span.0 > EVEN) else {
+            continue;
+        };
+        let middle = front.area.center();
+        let (x, y, surface) = match front.across {
+            Across::X => {
+                let (x, surface) = front.highest(span.0, span.1);
+                (x, middle.y.clamp(band.0, band.1), surface)
+            }
+            Across::Y => {
+                let (y, surface) = front.highest(band.0, band.1);
+                (middle.x.clamp(span.0, span.1), y, surface)
+            }
+        };
+        let left = WoodLeft {
+            part: front.name.clone(),
+            wood: floor - surface,
+            at: [x, y],
+            z: floor,
+            least: front.least,
+            lowest: stretch.cut,
+        };
+        let away = |at: [f64; 2]| (at[0] - middle.x).hypot(at[1] - middle.y);
+        match best {
+            None => *best = Some(left),
+            Some(known) => {
+                let lowest = known.lowest.min(left.lowest);
+                let even = (left.wood - known.wood).abs() <= EVEN;
+                if left.wood < known.wood - EVEN || (even && away(left.at) < away(known.at)) {
+                    *known = left;
+                }
+                known.lowest = lowest;
+            }
+        }
+    }
+}
+
+/// Z of the lowest wood's upper side where the cutter has been; `None` where it has not, or where
+/// nothing is left.
+fn floor(stretch: &Stretch, stacks: &[Stack]) -> Option<f64> {
+    if !stretch.cut.is_finite() {
+        return None;
+    }
+    let stack = stacks.get(stretch.stack)?;
+    let lowest = stack.iter().rev().find(|layer| layer.bottom < stretch.cut)?;
+    // The cutter passed over it, and did not cut it: it is not part of the rebate.
+    Some(lowest.top.min(stretch.cut))
+}

@@ -1,0 +1,160 @@
+//! Questions to the wood that leave it as it is.
+
+use super::{Field, Met, chords};
+use crate::geometry::Edge;
+use crate::prove::wood::row::{Row, Stack, surface};
+use kurbo::{Point, Vec2};
+
+/// Samples across a cutter where its path is neither level nor upright on the plan.
+const SAMPLES: u32 = 24;
+
+/// Wood above the tip across the path of a cutter.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(in crate::prove) struct Slice {
+    /// Its width, mm.
+    pub width: f64,
+    /// Its area, mm².
+    pub area: f64,
+}
+
+impl Slice {
+    fn add(&mut self, width: f64, height: f64) {
+        if width > 0.0 && height > 0.0 {
+            self.width += width;
+            self.area += width * height;
+        }
+    }
+}
+
+impl Field {
+    /// The tallest wood above `z` under a disc of `radius` along `path`.
+    pub(in crate::prove) fn under(&self, path: &Edge, radius: f64, z: f64) -> Option<Met> {
+        let (from, to) = self.within(path.bounds(), radius);
+        let mut most = None;
+        for row in self.rows.get(from..to).unwrap_or_default() {
+            for &(a, b) in chords(path, radius, row.y).as_slice() {
+                let met = row.tallest(&self.stacks, a, b, z);
+                let met = met.map(|(height, x)| Met { height, at: Point::new(x, row.y) });
+                most = Met::taller(most, met);
+            }
+        }
+        most
+    }
+
+    /// The wood above `z` on the line square to `along` (a unit vector) through `at`, as far as
+    /// `radius` to either side: exact where `along` is parallel to X or Y, else by samples.
+    pub(in crate::prove) fn across(&self, at: Point, along: Vec2, radius: f64, z: f64) -> Slice {
+        if along.x == 0.0 {
+            return self.level(at, radius, z);
+        }
+        let mut slice = Slice::default();
+        if along.y == 0.0 {
+            for (row, width) in self.rows_around(at.y, radius) {
+                slice.add(width, height_at(row, &self.stacks, at.x) - z);
+            }
+            return slice;
+        }
+        let width = 2.0 * radius / f64::from(SAMPLES);
+        for index in 0..SAMPLES {
+            let aside = (f64::from(index) + 0.5) * width - radius;
+            let place = at + aside * Vec2::new(-along.y, along.x);
+            if let Some(row) = self.row_at(place.y) {
+                slice.add(width, height_at(row, &self.stacks, place.x) - z);
+            }
+        }
+        slice
+    }
+
+    /// An area that no slice across a path along X from `from` to `to` exceeds: every row with the
+    /// tallest wood on it.
+    pub(in crate::prove) fn most_across(&self, from: Point, to: Point, radius: f64, z: f64) -> f64 {
+        let (a, b) = (from.x.min(to.x), from.x.max(to.x));
+        let most = |(row, width): (&Row, f64)| {
+            row.tallest(&self.stacks, a, b, z).map_or(0.0, |(height, _)| width * height)
+        };
+        self.rows_around(from.y, radius).map(most).sum()
+    }
+
+    fn level(&self, at: Point, radius: f64, z: f64) -> Slice {
+        let mut slice = Slice::default();
+        let Some(row) = self.row_at(at.y) else { return slice };
+        let (a, b) = (at.x - radius, at.x + radius);
+        for (begin, stretch) in row.iter() {
+            if begin >= b {
+                break;
+            }
+            let stack = self.stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice);
+            if let Some(top) = surface(stack, stretch.cut) {
+                slice.add(stretch.end.min(b) - begin.max(a), top - z);
+            }
+        }
+        slice
+    }
+
+    fn row_at(&self, y: f64) -> Option<&Row> {
+        let row = self.rows.get(self.rows.partition_point(|row| row.y + row.height / 2.0 <= y))?;
+        (row.y - row.height / 2.0 <= y).then_some(row)
+    }
+
+    /// Rows within `radius` of `y`, each with how much of it lies there.
+    fn rows_around(&self, y: f64, radius: f64) -> impl Iterator<Item = (&Row, f64)> {
+        let (low, high) = (y - radius, y + radius);
+        let from = self.rows.partition_point(|row| row.y + row.height / 2.0 <= low);
+        let rows = self.rows.get(from..).unwrap_or_default().iter();
+        rows.map(move |row| {
+            let half = row.height / 2.0;
+            (row, (row.y + half).min(high) - (row.y - half).max(low))
+        })
+        .take_while(|(_, width)| *width > 0.0)
+    }
+}
+
+/// Z of the highest wood at a place of a row.
+fn height_at(row: &Row, stacks: &[Stack], x: f64) -> f64 {
+    let stretch = row.stretches.get(row.stretches.partition_point(|s| s.end <= x));
+    let stretch = stretch.filter(|_| x >= row.start);
+    let stack = stretch.and_then(|s| Some((stacks.get(s.stack)?, s.cut)));
+    stack.and_then(|(stack, cut)| surface(stack, cut)).unwrap_or(f64::NEG_INFINITY)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::{Outline, Region};
+    use crate::prove::wood::{Part, Piece};
+    use crate::sash::Solid;
+    use approx::assert_relative_eq;
+    use kurbo::Rect;
+
+    fn field() -> Field {
+        let region = Region::solid(Outline::rectangle(Rect::new(0.0, 0.0, 40.0, 30.0)).unwrap());
+        let solid = Solid { name: "block".into(), region, top: 0.0, bottom: -20.0 };
+        let piece = Piece { solid: &solid, part: Part::Stay };
+        Field::new(&[piece], [].iter(), 6.0, 0.05)
+    }
+
+    #[test]
+    fn slices_are_width_by_height() {
+        let field = field();
+        let slice =
+            |x, y, along: (f64, f64)| field.across(Point::new(x, y), Vec2::from(along), 6.0, -4.0);
+        // Half of the cutter over the block, along each side; all of it; none of it.
+        for half in [slice(0.0, 15.0, (0.0, 1.0)), slice(20.0, 30.0, (-1.0, 0.0))] {
+            assert_relative_eq!(half.width, 6.0, epsilon = 1e-9);
+            assert_relative_eq!(half.area, 24.0, epsilon = 1e-9);
+        }
+        assert_relative_eq!(slice(20.0, 15.0, (1.0, 0.0)).area, 48.0, epsilon = 1e-9);
+        assert_relative_eq!(slice(20.0, 15.0, (0.6, 0.8)).area, 48.0, epsilon = 1e-9);
+        assert_eq!(slice(60.0, 15.0, (0.6, 0.8)).area, 0.0);
+        let most = field.most_across(Point::new(-10.0, 28.0), Point::new(9.0, 28.0), 6.0, -4.0);
+        assert_relative_eq!(most, 8.0 * 4.0, epsilon = 1e-9);
+    }
+
+    #[test]
+    fn the_tallest_under_a_body_is_found_without_cutting() {
+        let field = field();
+        let path = Edge::line(Point::new(-9.0, 5.0), Point::new(-9.0, 25.0));
+        assert_eq!(field.under(&path, 8.9, -3.0), None);
+        assert_eq!(field.under(&path, 9.1, -3.0).unwrap().height, 3.0);
+    }
+}
