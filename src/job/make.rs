@@ -4,11 +4,11 @@ use super::folder::Files;
 use super::proof::prove_work;
 use super::report::{report, sash_report};
 use super::work::Work;
-use crate::drawing::{dxf, svg};
+use crate::drawing::{dxf, pdf, svg};
 use crate::finding::{Verdict, gravest};
 use crate::machine;
 use crate::report::{ProgramLine, Report, SashReport};
-use crate::sheets;
+use crate::sheets::{self, Subject};
 use crate::survey::{self, House};
 use std::fmt;
 
@@ -98,6 +98,20 @@ fn make_sash(
             sheets::outlines(&work.sash, &work.fit, &work.rebate).map_err(|e| failed(&e))?;
         let drawn = dxf::write(&outlines, dxf::Form::R2000).map_err(|e| failed(&e))?;
         put("sash.dxf", drawn.into_bytes());
+        let subject = Subject {
+            house: &house.name,
+            workshop,
+            sash: &work.sash,
+            fit: &work.fit,
+            rebate: &work.rebate,
+            plan: &work.plan,
+        };
+        let tiles = sheets::template::document(&subject).map_err(|e| failed(&e))?;
+        put("template.pdf", pdf::write(&tiles).map_err(|e| failed(&e))?);
+        if let Some(plate) = sheets::guide::drawing(&subject).map_err(|e| failed(&e))? {
+            let drawn = dxf::write(&plate, dxf::Form::R2000).map_err(|e| failed(&e))?;
+            put("template.dxf", drawn.into_bytes());
+        }
     }
     for section in sheets::section::sections(&work.sash, &work.fit) {
         let name = section.title.rsplit(", ").next().unwrap_or_default().replace(' ', "-");
