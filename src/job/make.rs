@@ -92,20 +92,20 @@ fn make_sash(
         findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
     }
 
+    let subject = Subject {
+        house: &house.name,
+        workshop,
+        sash: &work.sash,
+        fit: &work.fit,
+        rebate: &work.rebate,
+        plan: &work.plan,
+    };
     // Outlines would serve as a template, and there is none for a sash that is stopped.
     if gravest(&findings) != Verdict::Stop {
         let outlines =
             sheets::outlines(&work.sash, &work.fit, &work.rebate).map_err(|e| failed(&e))?;
         let drawn = dxf::write(&outlines, dxf::Form::R2000).map_err(|e| failed(&e))?;
         put("sash.dxf", drawn.into_bytes());
-        let subject = Subject {
-            house: &house.name,
-            workshop,
-            sash: &work.sash,
-            fit: &work.fit,
-            rebate: &work.rebate,
-            plan: &work.plan,
-        };
         let tiles = sheets::template::document(&subject).map_err(|e| failed(&e))?;
         put("template.pdf", pdf::write(&tiles).map_err(|e| failed(&e))?);
         if let Some(plate) = sheets::guide::drawing(&subject).map_err(|e| failed(&e))? {
@@ -119,7 +119,10 @@ fn make_sash(
         let picture = svg::write(&scene, SECTION_LOOK).map_err(|e| failed(&e))?;
         put(&format!("section-{name}.svg"), picture.into_bytes());
     }
-    sash_report(&work, workshop, findings, lines).map_err(|e| failed(&e))
+    let report = sash_report(&work, workshop, findings, lines).map_err(|e| failed(&e))?;
+    let sheet = sheets::workshop::document(&subject, &report).map_err(|e| failed(&e))?;
+    put("workshop.pdf", pdf::write(&sheet).map_err(|e| failed(&e))?);
+    Ok(report)
 }
 
 fn line(program: &machine::Program) -> ProgramLine {

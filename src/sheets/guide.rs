@@ -1,7 +1,7 @@
 //! What guides the hand router, in words and numbers, and the template for a guide bush as a drawing.
 
 use super::kit::{Column, Flow, Table};
-use super::layers::{GUIDE, HOLES, NEW_REBATE, PLATE, SIGHT, TIMBER, WORDS};
+use super::layers::{APERTURE, HOLES, NEW_REBATE, PLATE, SIGHT, TIMBER, WORDS};
 use super::subject::Subject;
 use crate::drawing::{Item, Scene, Text};
 use crate::geometry::{Arc, Edge, Outline, OutlineError, Side};
@@ -33,7 +33,7 @@ pub fn of(subject: &Subject<'_>) -> Result<Option<Template>, OutlineError> {
 pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, OutlineError> {
     let Some(template) = of(subject)? else { return Ok(None) };
     let title = format!("sash {}, template for a guide bush", subject.id());
-    let layers = [PLATE, GUIDE, HOLES, TIMBER, SIGHT, NEW_REBATE, WORDS];
+    let layers = [PLATE, APERTURE, HOLES, TIMBER, SIGHT, NEW_REBATE, WORDS];
     let mut scene = Scene::new(title, "seen from the glazing face", &layers);
     let closed = |rect: Rect| Outline::rectangle(rect).map(Item::Outline);
     scene.add(&PLATE, closed(template.plate)?);
@@ -42,7 +42,7 @@ pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, OutlineError> {
         scene.add(&SIGHT, closed(light.sight)?);
     }
     for (aperture, pocket) in template.apertures.iter().zip(&subject.rebate.pockets) {
-        scene.add(&GUIDE, Item::Outline(aperture.clone()));
+        scene.add(&APERTURE, Item::Outline(aperture.clone()));
         scene.add(&NEW_REBATE, Item::Outline(pocket.wall.clone()));
     }
     for &centre in &template.screws {

@@ -33,8 +33,12 @@ pub const DIMENSIONS: Layer =
     Layer::new("dimensions", Colour::Black, LineKind::Continuous, LineWidth::W013);
 /// Notes and captions.
 pub const WORDS: Layer = Layer::new("words", Colour::Black, LineKind::Continuous, LineWidth::W013);
-/// What a guide runs along: the aperture of a template, or a straightedge.
-pub const GUIDE: Layer = Layer::new("guide", Colour::Magenta, LineKind::Chain, LineWidth::W035);
+/// Edge of the aperture that a guide bush runs along.
+pub const APERTURE: Layer =
+    Layer::new("template aperture", Colour::Magenta, LineKind::Chain, LineWidth::W035);
+/// Straightedges that the base runs along.
+pub const STRAIGHTEDGE: Layer =
+    Layer::new("straightedge", Colour::Magenta, LineKind::Chain, LineWidth::W035);
 /// Corners that are left for the chisel.
 pub const CHISEL: Layer = Layer::new("chisel", Colour::Red, LineKind::Continuous, LineWidth::W025);
 /// Nails, sprigs and other metal.

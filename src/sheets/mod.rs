@@ -4,6 +4,8 @@
 //! Promised: a sheet shows resolved values only and computes none of its own. Not promised: how a pen
 //! draws it.
 
+pub mod beads;
+pub mod elevation;
 pub mod guide;
 pub mod kit;
 pub mod layers;
@@ -14,6 +16,7 @@ pub mod section;
 mod subject;
 pub mod summary;
 pub mod template;
+pub mod workshop;
 
 pub use outlines::outlines;
 pub use subject::Subject;

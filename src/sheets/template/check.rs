@@ -37,8 +37,9 @@ pub fn add(scene: &mut Scene, corner: Point) -> Result<(), OutlineError> {
     Ok(())
 }
 
-/// The lower left corner of a place in `window` where the square meets as few of `edges` as can be.
-pub(super) fn place(window: Rect, edges: &[Edge]) -> Point {
+/// The lower left corner of a place in `window` where the square meets as few of `edges` as can be;
+/// `lesser` ones count only where there is a choice.
+pub(super) fn place(window: Rect, edges: &[Edge], lesser: &[Edge]) -> Point {
     let steps = |room: f64| {
         let room = (room - SIDE - 2.0 * AWAY).max(0.0);
         let count = (room / STEP).floor();
@@ -56,7 +57,10 @@ pub(super) fn place(window: Rect, edges: &[Edge]) -> Point {
         for &x in &steps(window.width()) {
             let corner = Point::new(window.x0 + x, window.y0 + y);
             let square = Rect::from_origin_size(corner, Size::new(SIDE, SIDE)).inflate(AWAY, AWAY);
-            let met = edges.iter().filter(|edge| super::tiles::runs_through(edge, square)).count();
+            let count = |edges: &[Edge]| {
+                edges.iter().filter(|edge| super::tiles::runs_through(edge, square)).count()
+            };
+            let met = 8 * count(edges) + count(lesser);
             if met < best.0 {
                 best = (met, corner);
             }

@@ -7,11 +7,11 @@ use crate::geometry::{Outline, OutlineError};
 use crate::sheets::Subject;
 use crate::sheets::guide;
 use crate::sheets::kit::{Flow, Picture, SMALL, reading};
-use crate::sheets::layers::{TILES, WORDS};
+use crate::sheets::layers::{SIGHT, TILES, TIMBER, WORDS};
 use kurbo::{Point, Rect, Size};
 
 /// Most of the page that the map takes, mm.
-const MAP_HEIGHT: f64 = 88.0;
+const MAP_HEIGHT: f64 = 72.0;
 
 /// What all tiles show together.
 pub(super) fn whole(tiling: &Tiling) -> Rect {
@@ -69,13 +69,12 @@ fn map(scene: &Scene, tiling: &Tiling, most: Size) -> Result<Scene, OutlineError
         Rect::from_points(corner(rect.origin()), corner(Point::new(rect.x1, rect.y1)))
     };
     let mut map = Scene::new("", "", &[]);
-    for (layer, items) in scene.layers() {
+    for layer in [TIMBER, SIGHT] {
+        let items =
+            scene.layers().filter(|(known, _)| **known == layer).flat_map(|(_, items)| items);
         for item in items {
             let Item::Outline(outline) = item else { continue };
-            let bounds = place(outline.bounds());
-            if bounds.width() > 1.0 && bounds.height() > 1.0 {
-                map.add(layer, Item::Outline(Outline::rectangle(bounds)?));
-            }
+            map.add(&layer, Item::Outline(Outline::rectangle(place(outline.bounds()))?));
         }
     }
     for tile in &tiling.tiles {

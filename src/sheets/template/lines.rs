@@ -4,7 +4,7 @@ use crate::drawing::{Item, Scene};
 use crate::geometry::{Arc, Edge, Outline, OutlineError, PerSide, Side};
 use crate::hand::{straightedge_offset, template};
 use crate::sheets::Subject;
-use crate::sheets::layers::{CHISEL, GUIDE, METAL, SCREWS};
+use crate::sheets::layers::{APERTURE, CHISEL, METAL, SCREWS, STRAIGHTEDGE};
 use crate::survey::ScrewFrom;
 use kurbo::{Point, Rect, Vec2};
 use std::f64::consts::{FRAC_PI_2, TAU};
@@ -30,7 +30,7 @@ fn guides(subject: &Subject<'_>, scene: &mut Scene) -> Result<(), OutlineError> 
     if subject.by_bush() {
         let found = template(subject.sash, subject.fit, subject.plan, router, cutter)?;
         for aperture in found.into_iter().flat_map(|template| template.apertures) {
-            scene.add(&GUIDE, Item::Outline(aperture));
+            scene.add(&APERTURE, Item::Outline(aperture));
         }
         return Ok(());
     }
@@ -38,7 +38,7 @@ fn guides(subject: &Subject<'_>, scene: &mut Scene) -> Result<(), OutlineError> 
     for unit in &subject.fit.units {
         let fence = unit.wall.inflate(offset, offset);
         for side in Side::ALL {
-            scene.add(&GUIDE, Item::Edge(side_of(fence, side)));
+            scene.add(&STRAIGHTEDGE, Item::Edge(side_of(fence, side)));
         }
     }
     Ok(())

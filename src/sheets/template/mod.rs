@@ -34,6 +34,18 @@ struct Format {
     window: Rect,
 }
 
+impl Format {
+    fn new(size: Size, margin: f64) -> Format {
+        let low = margin + page::FOOT;
+        let window = Rect::new(margin, low, size.width - margin, size.height - margin);
+        Format { size, margin, window }
+    }
+
+    fn turned(self, margin: f64) -> Format {
+        Format::new(Size::new(self.size.height, self.size.width), margin)
+    }
+}
+
 /// The whole template of a sash: a page to find one's way, then the tiles.
 ///
 /// # Errors
@@ -43,8 +55,15 @@ pub fn document(subject: &Subject<'_>) -> Result<Document, OutlineError> {
     let edges = lines::edges(&scene);
     let drawing = scene.extents().inflate(AROUND, AROUND);
     let printer = &subject.workshop.printer;
-    let format = format(subject, drawing);
-    let tiling = Tiling::new(drawing, format.window.size(), printer.overlap, &edges);
+    let upright = format(subject, drawing);
+    let tiled =
+        |format: Format| Tiling::new(drawing, format.window.size(), printer.overlap, &edges);
+    let lying = upright.turned(printer.margin);
+    // The paper lies across where that saves a sheet.
+    let (format, tiling) = match (tiled(upright), tiled(lying)) {
+        (a, b) if printer.paper != Paper::Roll && b.tiles.len() < a.tiles.len() => (lying, b),
+        (a, _) => (upright, a),
+    };
     let mut pages = cover::pages(subject, &scene, &tiling)?;
     for index in 0..tiling.tiles.len() {
         pages.extend(page::tile(subject, &scene, &edges, &tiling, index, format)?);
@@ -62,6 +81,5 @@ fn format(subject: &Subject<'_>, drawing: Rect) -> Format {
         }
         other => sheet(other),
     };
-    let window = Rect::new(margin, margin + page::FOOT, size.width - margin, size.height - margin);
-    Format { size, margin, window }
+    Format::new(size, margin)
 }

@@ -41,11 +41,16 @@ pub(super) fn tile(
     // The square keeps clear of lines and of joining marks.
     let mut busy: Vec<Edge> =
         edges.iter().filter(|edge| runs_through(edge, tile.window)).copied().collect();
+    let mut seams = Vec::new();
     for seam in tiling.seams.iter().filter(|seam| seam.tiles.contains(&index)) {
         let [from, to] = seam.line;
-        busy.push(Edge::line(from, to));
+        seams.push(Edge::line(from, to));
+        // A mark with its number.
+        busy.extend(seam.marks.map(|mark| {
+            Edge::line(mark - Vec2::new(2.0 * MARK, 0.0), mark + Vec2::new(4.0 * MARK, 3.0 * MARK))
+        }));
     }
-    check::add(&mut over, check::place(tile.window, &busy) + shift)?;
+    check::add(&mut over, check::place(tile.window, &busy, &seams) + shift)?;
     foot(&mut over, subject, scene, tiling, index, format)?;
     Ok(Some(Page { size: format.size, placed: vec![lines, Placed::on_page(over)] }))
 }
