@@ -117,7 +117,11 @@ fn volumes_agree(house: &House, work: &Work, proof: &Proof) -> Result<(), TestCa
     let planned = volumes.must_go - left_in_fillets(&work.rebate, house.workshop.cutter.radius());
     let walls = wall_area(&work.rebate);
     let off = (volumes.gone - planned).abs();
-    prop_assert!(off <= WALL_OFF * walls, "{} gone, {planned} planned, {walls} mm² of wall", volumes.gone);
+    prop_assert!(
+        off <= WALL_OFF * walls,
+        "{} gone, {planned} planned, {walls} mm² of wall",
+        volumes.gone
+    );
     prop_assert!(volumes.stay_gone <= WALL_OFF * walls, "{} of what must stay", volumes.stay_gone);
     Ok(())
 }

@@ -1,9 +1,10 @@
 //! The SVG pen: a picture of true size, for screens and for printing.
 //!
 //! Coordinates are millimetres with four decimals. Each layer is a group that carries its name in
-//! `data-layer`. Text is real text in whatever sans-serif face the reader has.
+//! `data-layer`. Text is real text in whatever sans-serif face the reader has,
+//! stretched or squeezed to the length it was composed with.
 
-use super::text::CAPITAL;
+use super::font::CAPITAL;
 use super::{HATCH_WIDTH, Layer, Mark, Scene, SceneError, Text};
 use crate::geometry::{Arc, Edge, Outline, Region};
 use crate::number::number;
@@ -56,8 +57,8 @@ fn head(out: &mut String, scene: &Scene, bounds: Rect, scale: f64) {
         format_args!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{}mm\" height=\"{}mm\" \
              viewBox=\"0 0 {width} {height}\" fill=\"none\" stroke-linecap=\"round\" \
-             stroke-linejoin=\"round\" font-family=\"Helvetica, Arial, 'Liberation Sans', \
-             'DejaVu Sans', sans-serif\" xml:space=\"preserve\">\n",
+             stroke-linejoin=\"round\" font-family=\"'DejaVu Sans Condensed', Helvetica, \
+             Arial, 'Liberation Sans', sans-serif\" xml:space=\"preserve\">\n",
             n(bounds.width() * scale),
             n(bounds.height() * scale),
         ),
@@ -182,12 +183,23 @@ impl Paper {
             out,
             format_args!(
                 "<text transform=\"translate({}){turn}\" y=\"{down}\" font-size=\"{}\" \
-                 text-anchor=\"{anchor}\" fill=\"{colour}\" stroke=\"none\">{}</text>\n",
+                 text-anchor=\"{anchor}\"{} fill=\"{colour}\" stroke=\"none\">{}</text>\n",
                 self.place(text.at),
                 n(text.height / CAPITAL),
+                length(text),
                 escaped(&text.value),
             ),
         );
+    }
+}
+
+/// Keeps the text to its measured length, whatever face the reader has.
+fn length(text: &Text) -> String {
+    let width = text.width();
+    if width > 0.0 {
+        format!(" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"", n(width))
+    } else {
+        String::new()
     }
 }
 

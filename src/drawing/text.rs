@@ -1,9 +1,7 @@
 //! Text, and the room it takes.
 
+use super::font::{self, CAPITAL};
 use kurbo::{Point, Rect, Vec2};
-
-/// Height of a capital as a share of the type size, in the sans-serif faces the pens ask for.
-pub(super) const CAPITAL: f64 = 0.729;
 
 /// Where the anchor lies across the text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -62,10 +60,10 @@ impl Text {
         Text { turn: degrees, ..self }
     }
 
-    /// Length along the base line, mm: an estimate on the wide side, as another machine may draw
-    /// with another face.
+    /// Length along the base line, mm, in the face that PDF embeds. SVG is told to keep to it; another
+    /// program that reads DXF may draw with another face.
     pub fn width(&self) -> f64 {
-        self.value.chars().map(advance).sum::<f64>() * self.height / CAPITAL
+        self.value.chars().map(font::advance).sum::<f64>() * self.height / CAPITAL
     }
 
     /// From the anchor to where the base line begins, before turning.
@@ -95,7 +93,7 @@ impl Text {
             let v = base + Vec2::new(x, y);
             self.at + Vec2::new(v.x * cos - v.y * sin, v.x * sin + v.y * cos)
         };
-        let (tail, top) = (-0.35 * self.height, 1.3 * self.height);
+        let (tail, top) = (-font::TAIL * self.height, font::TOP * self.height);
         let width = self.width();
         [place(0.0, tail), place(width, tail), place(width, top), place(0.0, top)]
     }
@@ -119,28 +117,6 @@ impl Text {
     }
 }
 
-/// How far `c` moves the pen on, as a share of the type size.
-///
-/// Measured from a wide open-licence sans-serif face (DejaVu Sans), rounded up; letters outside
-/// ASCII by the widest usual letter of the scripts that the pens promise.
-fn advance(c: char) -> f64 {
-    let hundredths = u32::from(c)
-        .checked_sub(32)
-        .and_then(|index| usize::try_from(index).ok())
-        .and_then(|index| ASCII.get(index))
-        .copied();
-    f64::from(hundredths.unwrap_or(if u32::from(c) < 0x0530 { 80 } else { 100 })) / 100.0
-}
-
-/// Advances of the characters from space to tilde, hundredths of the type size.
-#[rustfmt::skip]
-const ASCII: [u8; 95] = [
-    32, 41, 46, 84, 64, 96, 78, 28, 40, 40, 50, 84, 32, 37, 32, 34, 64, 64, 64, 64, 64, 64, 64, 64,
-    64, 64, 34, 34, 84, 84, 84, 54, 100, 69, 69, 70, 77, 64, 58, 78, 76, 30, 30, 66, 56, 87, 75, 79,
-    61, 79, 70, 64, 62, 74, 69, 99, 69, 62, 69, 40, 34, 40, 84, 50, 50, 62, 64, 55, 64, 62, 36, 64,
-    64, 28, 28, 58, 28, 98, 64, 62, 64, 64, 42, 53, 40, 64, 60, 82, 60, 60, 53, 64, 34, 64, 84,
-];
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -150,7 +126,7 @@ mod tests {
     fn a_turned_text_stands_where_it_is_held() {
         let text = Text::new("45", Point::new(10.0, 20.0), 2.5);
         let width = text.width();
-        assert_relative_eq!(width, 2.0 * 0.64 * 2.5 / CAPITAL);
+        assert_relative_eq!(width, 2.0 * 1173.0 / 2048.0 * 2.5 / CAPITAL, epsilon = 0.01);
         let upright = text.clone().anchored(Across::Centre, Up::Middle).turned(90.0);
         let bounds = upright.bounds();
         assert_relative_eq!(bounds.y0, 20.0 - width / 2.0, epsilon = 1e-9);

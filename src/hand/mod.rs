@@ -4,6 +4,10 @@
 //! guide bush, both with the cutter of the survey. Not promised: that the base is supported there; put
 //! up boards as thick as the sash.
 
+mod template;
+
+pub use template::{Infill, Template, beyond_the_wood, infills, rounded, template};
+
 use crate::geometry::PerSide;
 use crate::passes::{Bite, Pass};
 use crate::survey::{Cutter, Router};

@@ -4,11 +4,11 @@ use super::folder::Files;
 use super::proof::prove_work;
 use super::report::{report, sash_report};
 use super::work::Work;
-use crate::drawing::{dxf, svg};
+use crate::drawing::{dxf, pdf, svg};
 use crate::finding::{Verdict, gravest};
 use crate::machine;
 use crate::report::{ProgramLine, Report, SashReport};
-use crate::sheets;
+use crate::sheets::{self, Subject};
 use crate::survey::{self, House};
 use std::fmt;
 
@@ -92,19 +92,37 @@ fn make_sash(
         findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
     }
 
+    let subject = Subject {
+        house: &house.name,
+        workshop,
+        sash: &work.sash,
+        fit: &work.fit,
+        rebate: &work.rebate,
+        timber: &work.timber,
+        plan: &work.plan,
+    };
     // Outlines would serve as a template, and there is none for a sash that is stopped.
     if gravest(&findings) != Verdict::Stop {
         let outlines =
             sheets::outlines(&work.sash, &work.fit, &work.rebate).map_err(|e| failed(&e))?;
         let drawn = dxf::write(&outlines, dxf::Form::R2000).map_err(|e| failed(&e))?;
         put("sash.dxf", drawn.into_bytes());
+        let tiles = sheets::template::document(&subject).map_err(|e| failed(&e))?;
+        put("template.pdf", pdf::write(&tiles).map_err(|e| failed(&e))?);
+        if let Some(plate) = sheets::guide::drawing(&subject).map_err(|e| failed(&e))? {
+            let drawn = dxf::write(&plate, dxf::Form::R2000).map_err(|e| failed(&e))?;
+            put("template.dxf", drawn.into_bytes());
+        }
     }
     let sections = sheets::sections(&work.sash, &work.fit, &work.timber).map_err(|e| failed(&e))?;
     for (name, scene) in sections {
         let picture = svg::write(&scene, SECTION_LOOK).map_err(|e| failed(&e))?;
         put(&format!("section-{name}.svg"), picture.into_bytes());
     }
-    sash_report(&work, workshop, findings, lines).map_err(|e| failed(&e))
+    let report = sash_report(&work, workshop, findings, lines).map_err(|e| failed(&e))?;
+    let sheet = sheets::workshop::document(&subject, &report).map_err(|e| failed(&e))?;
+    put("workshop.pdf", pdf::write(&sheet).map_err(|e| failed(&e))?);
+    Ok(report)
 }
 
 fn line(program: &machine::Program) -> ProgramLine {

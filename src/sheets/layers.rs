@@ -33,3 +33,27 @@ pub const DIMENSIONS: Layer =
     Layer::new("dimensions", Colour::Black, LineKind::Continuous, LineWidth::W013);
 /// Notes and captions.
 pub const WORDS: Layer = Layer::new("words", Colour::Black, LineKind::Continuous, LineWidth::W013);
+/// Edge of the aperture that a guide bush runs along.
+pub const APERTURE: Layer =
+    Layer::new("template aperture", Colour::Magenta, LineKind::Chain, LineWidth::W035);
+/// Straightedges that the base runs along.
+pub const STRAIGHTEDGE: Layer =
+    Layer::new("straightedge", Colour::Magenta, LineKind::Chain, LineWidth::W035);
+/// Corners that are left for the chisel.
+pub const CHISEL: Layer = Layer::new("chisel", Colour::Red, LineKind::Continuous, LineWidth::W025);
+/// Nails, sprigs and other metal.
+pub const METAL: Layer = Layer::new("metal", Colour::Blue, LineKind::Continuous, LineWidth::W025);
+/// Screws of hardware.
+pub const SCREWS: Layer = Layer::new("screws", Colour::Blue, LineKind::Dashed, LineWidth::W025);
+/// Marks by which tiles are joined.
+pub const MARKS: Layer =
+    Layer::new("joining marks", Colour::Black, LineKind::Continuous, LineWidth::W018);
+/// The square that proves the size of a print.
+pub const CHECK: Layer =
+    Layer::new("check square", Colour::Black, LineKind::Continuous, LineWidth::W025);
+/// Outer edge of a template's plate.
+pub const PLATE: Layer = Layer::new("plate", Colour::Brown, LineKind::Continuous, LineWidth::W035);
+/// Holes for the screws that hold a template.
+pub const HOLES: Layer = Layer::new("holes", Colour::Green, LineKind::Continuous, LineWidth::W025);
+/// Edges of tiles on a map of them.
+pub const TILES: Layer = Layer::new("tiles", Colour::Grey, LineKind::Continuous, LineWidth::W018);

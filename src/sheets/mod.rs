@@ -1,14 +1,23 @@
-//! What goes on each sheet: the outlines of a sash, its sections, the glass order, the summary.
+//! What goes on each sheet: the outlines of a sash, its sections, templates at true size, the glass
+//! order, the summary.
 //!
 //! Promised: a sheet shows resolved values only and computes none of its own. Not promised: how a pen
 //! draws it.
 
+pub mod beads;
+pub mod elevation;
+pub mod guide;
+pub mod kit;
 pub mod layers;
 mod lines;
 pub mod order;
 mod outlines;
 pub mod section;
+mod subject;
 pub mod summary;
+pub mod template;
+pub mod workshop;
 
 pub use outlines::outlines;
 pub use section::sections;
+pub use subject::Subject;

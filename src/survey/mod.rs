@@ -24,7 +24,8 @@
 //! [workshop]                          # every key below stands at its default
 //! cutter  = { diameter = 12, flutes = 2, cutting_length = 38, shank_diameter = 12 }
 //! ##        and what holds it, if it shall be judged: holder = { diameter = 40, stick_out = 45 }
-//! router  = { base_diameter = 150, guide_bush = 24 }
+//! router  = { base_diameter = 150, guide_bush = 24, guided_by = "bush", plate = 12 } # or "straightedge"
+//! printer = { paper = "A4", roll_width = 610, margin = 8, overlap = 15 } # A4, A3, Letter, or "roll"
 //! machine = { bed = [1200, 1200], clear_height = 8, max_feed = 1500, max_plunge = 400, rapid = 3000, spindle = 18000, spindle_slowest = 8000 }
 //!
 //! [workshop.cutting]

@@ -11,6 +11,8 @@ pub struct Workshop {
     pub router: Router,
     /// The three-axis machine.
     pub machine: Machine,
+    /// What templates and sheets are printed on.
+    pub printer: Printer,
     /// How the wood is cut.
     pub cutting: Cutting,
     /// Limits of the judgements.
@@ -67,11 +69,24 @@ pub struct Router {
     pub base_diameter: f64,
     /// Outer diameter of the guide bush, mm.
     pub guide_bush: f64,
+    /// What guides it along the walls.
+    pub guided_by: GuidedBy,
+    /// Thickness of the plate that templates are cut from, mm.
+    pub plate: f64,
+}
+
+/// What guides a hand router along the walls.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum GuidedBy {
+    /// A template, followed with a guide bush.
+    Bush,
+    /// A straightedge, followed with the base.
+    Straightedge,
 }
 
 impl Default for Router {
     fn default() -> Self {
-        Router { base_diameter: 150.0, guide_bush: 24.0 }
+        Router { base_diameter: 150.0, guide_bush: 24.0, guided_by: GuidedBy::Bush, plate: 12.0 }
     }
 }
 
@@ -108,6 +123,38 @@ impl Default for Machine {
             spindle_slowest: 8000.0,
             zero: None,
         }
+    }
+}
+
+/// What a page is printed on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Paper {
+    /// 210 by 297 mm (ISO 216).
+    A4,
+    /// 297 by 420 mm (ISO 216).
+    A3,
+    /// 8 1/2 by 11 in.
+    Letter,
+    /// Off a roll, as long as the drawing.
+    Roll,
+}
+
+/// A printer, as far as templates need to know it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Printer {
+    /// The paper.
+    pub paper: Paper,
+    /// Width of the roll, mm, where the paper comes off one.
+    pub roll_width: f64,
+    /// Edge of the paper that the printer leaves white, mm.
+    pub margin: f64,
+    /// How far neighbouring tiles of a template show the same, mm.
+    pub overlap: f64,
+}
+
+impl Default for Printer {
+    fn default() -> Self {
+        Printer { paper: Paper::A4, roll_width: 610.0, margin: 8.0, overlap: 15.0 }
     }
 }
 

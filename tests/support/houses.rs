@@ -7,9 +7,9 @@
 use super::chance::Deck;
 use fillister::geometry::{PerSide, Side};
 use fillister::survey::{
-    Bar, BarsAs, Clamp, Cutter, Cutting, Direction, Finish, Holder, House, Kind, Limit, Limits,
-    Machine, Measure, Member, Metal, Moulding, OldGlazing, Router, Runs, Sash, Screw, ScrewFrom,
-    TIMBERS, Tenon, Unit, Workshop,
+    Bar, BarsAs, Clamp, Cutter, Cutting, Direction, Finish, GuidedBy, Holder, House, Kind, Limit,
+    Limits, Machine, Measure, Member, Metal, Moulding, OldGlazing, Paper, Printer, Router, Runs,
+    Sash, Screw, ScrewFrom, TIMBERS, Tenon, Unit, Workshop,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -78,6 +78,14 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
         router: Router {
             base_diameter: deck.between(80.0, 200.0),
             guide_bush: deck.between(12.0, 40.0),
+            guided_by: if deck.chance(0.3) { GuidedBy::Straightedge } else { GuidedBy::Bush },
+            plate: deck.between(6.0, 20.0),
+        },
+        printer: Printer {
+            paper: if deck.chance(0.3) { Paper::Roll } else { Paper::Letter },
+            roll_width: deck.between(300.0, 1000.0),
+            margin: deck.between(3.0, 20.0),
+            overlap: deck.between(5.0, 30.0),
         },
         machine: Machine {
             bed: [deck.between(1200.0, 2500.0), deck.between(1200.0, 2500.0)],

@@ -1,9 +1,7 @@
 //! How many cases a property runs, and from which seed.
 
 use proptest::strategy::Strategy;
-use proptest::test_runner::{
-    Config, RngAlgorithm, TestCaseError, TestError, TestRng, TestRunner,
-};
+use proptest::test_runner::{Config, RngAlgorithm, TestCaseError, TestError, TestRng, TestRunner};
 use std::fmt::Debug;
 
 /// Cases of a property: `usual`, or that many times the factor in `FILLISTER_CASES`, which is read as

@@ -2,8 +2,8 @@
 
 use fillister::geometry::Side;
 use fillister::survey::{
-    Bar, BarsAs, Direction, House, Limits, Measure, Member, Moulding, OldGlazing, Runs, Sash,
-    Screw, ScrewFrom, Workshop,
+    Bar, BarsAs, Direction, GuidedBy, House, Limits, Measure, Member, Moulding, OldGlazing, Paper,
+    Runs, Sash, Screw, ScrewFrom, Workshop,
 };
 use std::fmt::Write;
 
@@ -79,10 +79,22 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         let keys = [("diameter", holder.diameter), ("stick_out", holder.stick_out)];
         format!("holder = {}\n", lengths_table(&keys, lengths))
     });
+    let guided_by = match router.guided_by {
+        GuidedBy::Bush => "bush",
+        GuidedBy::Straightedge => "straightedge",
+    };
+    let printer = &workshop.printer;
+    let paper = match printer.paper {
+        Paper::A4 => "A4",
+        Paper::A3 => "A3",
+        Paper::Letter => "Letter",
+        Paper::Roll => "roll",
+    };
     let _ = write!(
         out,
         "[workshop.cutter]\ndiameter = {}\nflutes = {}\ncutting_length = {}\nshank_diameter = {}\n{holder}\
-         [workshop.router]\nbase_diameter = {}\nguide_bush = {}\n\
+         [workshop.router]\nbase_diameter = {}\nguide_bush = {}\nguided_by = \"{guided_by}\"\nplate = {}\n\
+         [workshop.printer]\npaper = \"{paper}\"\nroll_width = {}\nmargin = {}\noverlap = {}\n\
          [workshop.machine]\n{zero}bed = {}\nclear_height = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
          rapid = {:?}\nspindle = {:?}\n\
          [workshop.cutting]\nstep_depth = {}\nwiden_step = {}\nside_step = {:?}\nscore_depth = {}\n\
@@ -93,6 +105,10 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         mm(cutter.shank_diameter),
         mm(router.base_diameter),
         mm(router.guide_bush),
+        mm(router.plate),
+        mm(printer.roll_width),
+        mm(printer.margin),
+        mm(printer.overlap),
         pair(machine.bed[0], machine.bed[1], lengths),
         mm(machine.clear_height),
         machine.max_feed,

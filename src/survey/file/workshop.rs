@@ -1,13 +1,12 @@
 //! The tables of the workshop.
 
-use crate::survey::Direction;
-use crate::survey::Limits;
 use crate::survey::entry::{Entry, Pair, wrong};
 use crate::survey::limits::Measure;
 use crate::survey::reader::{Node, Reader, Seen};
 use crate::survey::scalars::{Bounds, choice, measures, read_length, read_number};
 use crate::survey::scalars::{length_schema, number_schema};
 use crate::survey::table::table;
+use crate::survey::{Direction, GuidedBy, Limits, Paper};
 use serde_json::{Value, json};
 use toml::de::DeValue;
 
@@ -19,6 +18,10 @@ measures! {
     ToolLength: length 1.0 200.0;
     Base: length 20.0 500.0;
     Bush: length 3.0 100.0;
+    Plate: length 3.0 50.0;
+    Roll: length 200.0 2000.0;
+    Margin: length 3.0 30.0;
+    Overlap: length 5.0 50.0;
     Travel: length 50.0 10_000.0;
     Clear: length 0.5 200.0;
     Step: length 0.1 50.0;
@@ -65,6 +68,22 @@ choice! {
     }
 }
 
+choice! {
+    GuidedByWord: GuidedBy {
+        "bush" => GuidedBy::Bush;
+        "straightedge" => GuidedBy::Straightedge;
+    }
+}
+
+choice! {
+    PaperWord: Paper {
+        "A4" | "a4" => Paper::A4;
+        "A3" | "a3" => Paper::A3;
+        "Letter" | "letter" => Paper::Letter;
+        "roll" => Paper::Roll;
+    }
+}
+
 table! {
     /// What the workshop cuts with, and how.
     WorkshopTable {
@@ -74,6 +93,8 @@ table! {
         router: RouterTable, otherwise "a 150 mm base with a 24 mm guide bush";
         /// The three-axis machine.
         machine: MachineTable, otherwise "a machine of 1200 by 1200 mm";
+        /// What templates and sheets are printed on.
+        printer: PrinterTable, otherwise "A4";
         /// How the wood is cut.
         cutting: CuttingTable, otherwise "every setting at its default";
         /// Limits of the judgements that differ from the usual ones.
@@ -114,6 +135,24 @@ table! {
         base_diameter: Base, usual "150";
         /// Outer diameter of the guide bush.
         guide_bush: Bush, usual "24";
+        /// What guides it along the walls: a template under the guide "bush", or a "straightedge".
+        guided_by: GuidedByWord, usual "\"bush\"";
+        /// Thickness of the plate that templates are cut from.
+        plate: Plate, usual "12";
+    }
+}
+
+table! {
+    /// A printer, for templates at true size and for sheets.
+    PrinterTable {
+        /// "A4", "A3", "Letter", or "roll" for paper off a roll.
+        paper: PaperWord, usual "\"A4\"";
+        /// Width of the roll.
+        roll_width: Roll, usual "610";
+        /// Edge that the printer leaves white.
+        margin: Margin, usual "8";
+        /// How far neighbouring tiles of a template show the same.
+        overlap: Overlap, usual "15";
     }
 }
 

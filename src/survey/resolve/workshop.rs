@@ -1,10 +1,12 @@
 //! The workshop's settings over their defaults.
 
 use crate::geometry::SAME;
-use crate::survey::file::{CutterTable, CuttingTable, MachineTable, RouterTable, WorkshopTable};
+use crate::survey::file::{
+    CutterTable, CuttingTable, MachineTable, PrinterTable, RouterTable, WorkshopTable,
+};
 use crate::survey::reader::{Reader, Seen};
 use crate::survey::scalars::show;
-use crate::survey::{Cutter, Cutting, Holder, Limit, Limits, Machine, Router, Workshop};
+use crate::survey::{Cutter, Cutting, Holder, Limit, Limits, Machine, Printer, Router, Workshop};
 
 pub(super) fn workshop(table: Option<&Seen<WorkshopTable>>, reader: &mut Reader) -> Workshop {
     let Some(table) = table else { return Workshop::default() };
@@ -12,6 +14,7 @@ pub(super) fn workshop(table: Option<&Seen<WorkshopTable>>, reader: &mut Reader)
     Workshop {
         cutter: table.cutter.as_ref().map_or_else(Cutter::default, |seen| cutter(seen, reader)),
         router: table.router.as_ref().map_or_else(Router::default, |seen| router(seen)),
+        printer: table.printer.as_ref().map_or_else(Printer::default, |seen| printer(seen)),
         machine: table.machine.as_ref().map_or_else(Machine::default, |seen| machine(seen)),
         cutting: table.cutting.as_ref().map_or_else(Cutting::default, |seen| cutting(seen)),
         limits: limits.map_or_else(Limits::default, |seen| self::limits(&seen.set, reader)),
@@ -47,6 +50,18 @@ fn router(table: &RouterTable) -> Router {
     Router {
         base_diameter: or(table.base_diameter.as_ref(), usual.base_diameter),
         guide_bush: or(table.guide_bush.as_ref(), usual.guide_bush),
+        guided_by: or(table.guided_by.as_ref(), usual.guided_by),
+        plate: or(table.plate.as_ref(), usual.plate),
+    }
+}
+
+fn printer(table: &PrinterTable) -> Printer {
+    let usual = Printer::default();
+    Printer {
+        paper: or(table.paper.as_ref(), usual.paper),
+        roll_width: or(table.roll_width.as_ref(), usual.roll_width),
+        margin: or(table.margin.as_ref(), usual.margin),
+        overlap: or(table.overlap.as_ref(), usual.overlap),
     }
 }
 

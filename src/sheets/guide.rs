@@ -1,0 +1,192 @@
+//! What guides the hand router, in words and numbers, and the template for a guide bush as a drawing.
+
+use super::kit::{Column, Flow, Table};
+use super::layers::{APERTURE, HOLES, NEW_REBATE, PLATE, SIGHT, TIMBER, WORDS};
+use super::subject::Subject;
+use crate::drawing::{Item, Scene, Text};
+use crate::geometry::{Arc, Edge, Outline, OutlineError, Side};
+use crate::hand::{Template, beyond_the_wood, infills, straightedge_offset, template};
+use crate::number::number;
+use kurbo::{Point, Rect};
+use std::f64::consts::TAU;
+
+/// Diameter of a screw hole in a template, mm. Common practice, no source.
+const HOLE: f64 = 4.5;
+/// A piece of plate narrower than this bends under the bush, mm. Common practice, no source.
+const NARROW: f64 = 8.0;
+/// Height of words in the drawing, mm.
+const HEIGHT: f64 = 7.0;
+
+/// The template of a sash; none where the cutter does not pass the bush.
+///
+/// # Errors
+/// Where an aperture has no area.
+pub fn of(subject: &Subject<'_>) -> Result<Option<Template>, OutlineError> {
+    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
+    template(subject.sash, subject.fit, subject.plan, router, cutter)
+}
+
+/// The plate with its apertures and holes, true to size; none where the cutter does not pass the bush.
+///
+/// # Errors
+/// Where an outline has no area.
+pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, OutlineError> {
+    let Some(template) = of(subject)? else { return Ok(None) };
+    let title = format!("sash {}, template for a guide bush", subject.id());
+    let layers = [PLATE, APERTURE, HOLES, TIMBER, SIGHT, NEW_REBATE, WORDS];
+    let mut scene = Scene::new(title, "seen from the glazing face", &layers);
+    let closed = |rect: Rect| Outline::rectangle(rect).map(Item::Outline);
+    scene.add(&PLATE, closed(template.plate)?);
+    scene.add(&TIMBER, closed(subject.sash.outer)?);
+    for light in &subject.sash.lights {
+        scene.add(&SIGHT, closed(light.sight)?);
+    }
+    for (aperture, pocket) in template.apertures.iter().zip(&subject.rebate.pockets) {
+        scene.add(&APERTURE, Item::Outline(aperture.clone()));
+        scene.add(&NEW_REBATE, Item::Outline(pocket.wall.clone()));
+    }
+    for &centre in &template.screws {
+        let hole = Arc { centre, radius: HOLE / 2.0, start: 0.0, sweep: TAU };
+        scene.add(&HOLES, Item::Edge(Edge::Arc(hole)));
+    }
+    let mut y = template.plate.y0 - 3.0 * HEIGHT;
+    for note in notes(subject, &template) {
+        let at = Point::new(template.plate.x0, y);
+        scene.add(&WORDS, Item::Text(Text::new(note, at, HEIGHT)));
+        y -= 2.0 * HEIGHT;
+    }
+    scene.add_caption(&WORDS, HEIGHT);
+    Ok(Some(scene))
+}
+
+/// What stands beside the drawing, and on paper.
+fn notes(subject: &Subject<'_>, template: &Template) -> Vec<String> {
+    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
+    let mm = |value: f64| number(value, 2);
+    let mut notes = vec![
+        format!(
+            "guide bush {} mm, cutter {} mm: the aperture lies {} mm outside the new rebate wall",
+            mm(router.guide_bush),
+            mm(cutter.diameter),
+            mm(template.offset)
+        ),
+        format!(
+            "inside corners of the aperture: radius {} mm at most; the cutter leaves {} mm",
+            mm(template.corner_radius),
+            mm(cutter.radius())
+        ),
+        format!(
+            "plate {} by {} mm, {} mm thick; set the depth stop {} mm deeper for it",
+            number(template.plate.width(), 0),
+            number(template.plate.height(), 0),
+            mm(template.plate_thickness),
+            mm(template.plate_thickness)
+        ),
+        if template.serves_both {
+            "the same template serves widening and deepening".to_owned()
+        } else {
+            "deepening has other walls than widening: cut a second template for it".to_owned()
+        },
+        bearing(template),
+    ];
+    notes.push(match template.screws.len() {
+        0 => "no wood is wide enough for a screw beside the wall: clamp the plate, or screw it to boards \
+              outside the sash"
+            .to_owned(),
+        count => format!(
+            "{count} holes, {} mm, lie in wood that stays, clear of wall, metal and hardware; fill them \
+             afterwards, or screw to boards outside the sash instead",
+            mm(HOLE)
+        ),
+    });
+    notes
+}
+
+fn bearing(template: &Template) -> String {
+    let width = number(template.bearing, 1);
+    let at = &template.bearing_at;
+    if template.bearing <= 0.0 {
+        format!(
+            "the apertures run into each other {at}: cut and use a template for each light by itself"
+        )
+    } else if template.bearing < NARROW {
+        format!("only {width} mm of plate are left {at}: use a template for each light by itself")
+    } else {
+        format!("smallest width of plate for the bush to bear on: {width} mm, {at}")
+    }
+}
+
+/// Tells in a sheet what guides the router and what carries it.
+///
+/// # Errors
+/// Where an outline has no area.
+pub fn tell(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), OutlineError> {
+    if subject.by_bush() {
+        flow.heading("Template for the guide bush");
+        for note in of(subject)?.iter().flat_map(|template| notes(subject, template)) {
+            flow.entry("–", &note);
+        }
+    } else {
+        straightedges(flow, subject);
+    }
+    Ok(())
+}
+
+fn straightedges(flow: &mut Flow, subject: &Subject<'_>) {
+    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
+    let offset = straightedge_offset(router, cutter);
+    flow.heading("Straightedges for the router's base");
+    flow.paragraph(&format!(
+        "Base {} mm, cutter {} mm: the straightedge lies {} mm outside the new rebate wall. Keep the same \
+         point of the base against it, in case the base is not round about the cutter.",
+        number(router.base_diameter, 1),
+        number(cutter.diameter, 1),
+        number(offset, 2)
+    ));
+    let mut table = Table::new(vec![
+        Column::words("light", 2.0),
+        Column::words("side", 1.2),
+        Column::numbers("sight edge to straightedge, mm", 2.0),
+        Column::words("lies on", 2.4),
+        Column::words("measured", 1.4),
+    ]);
+    for unit in &subject.fit.units {
+        let beyond = beyond_the_wood(subject.sash, unit.wall, offset);
+        for side in Side::ALL {
+            let on = if beyond.contains(&side) { "a board outside the sash" } else { "the sash" };
+            table.rows.push(vec![
+                unit.light.clone(),
+                side.to_string(),
+                number(unit.rebate_width.get(side) + offset, 1),
+                on.to_owned(),
+                String::new(),
+            ]);
+        }
+    }
+    flow.table(&table);
+}
+
+/// The boards that carry the router, as a table.
+pub fn boards(flow: &mut Flow, subject: &Subject<'_>) {
+    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
+    let boards = infills(subject.sash, subject.fit, router, cutter, subject.by_bush());
+    flow.heading("Boards that carry the router");
+    let mut table = Table::new(vec![
+        Column::words("place", 2.2),
+        Column::numbers("count", 0.8),
+        Column::numbers("length by width, mm", 1.8),
+        Column::numbers("thickness, mm", 1.2),
+        Column::words("remark", 4.0),
+    ]);
+    for board in boards {
+        let size = format!("{} × {}", number(board.size.width, 0), number(board.size.height, 0));
+        table.rows.push(vec![
+            board.place,
+            board.count.to_string(),
+            size,
+            number(board.thickness, 1),
+            board.remark.to_owned(),
+        ]);
+    }
+    flow.table(&table);
+}

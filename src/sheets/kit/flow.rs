@@ -1,0 +1,165 @@
+//! A column of words, tables and pictures that runs on from page to page.
+
+use super::words::{fitted, wrapped};
+use super::{LARGE, Picture, SMALL, Table};
+use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up};
+use crate::geometry::Edge;
+use crate::sheets::layers::{DIMENSIONS, WORDS};
+use kurbo::{Point, Size};
+
+/// From line to line, as a share of the height of capitals.
+const LEADING: f64 = 1.85;
+/// Room for the head and the foot of a page, mm.
+const HEAD: f64 = 9.0;
+const FOOT: f64 = 7.0;
+
+/// Pages being filled from the top.
+pub struct Flow {
+    /// What every page belongs to.
+    head: String,
+    /// What every page says at its foot.
+    foot: String,
+    size: Size,
+    margin: f64,
+    y: f64,
+    pages: Vec<(Scene, Vec<Placed>)>,
+}
+
+impl Flow {
+    /// Pages of `size` with `margin` mm round them; `head` says what they belong to.
+    pub fn new(size: Size, margin: f64, head: impl Into<String>, foot: impl Into<String>) -> Flow {
+        let mut flow =
+            Flow { head: head.into(), foot: foot.into(), size, margin, y: 0.0, pages: Vec::new() };
+        flow.new_page();
+        flow
+    }
+
+    /// Begins a page.
+    pub fn new_page(&mut self) {
+        self.pages.push((Scene::new("", "", &[]), Vec::new()));
+        self.y = self.size.height - self.margin - HEAD;
+    }
+
+    /// Width between the margins, mm.
+    pub fn width(&self) -> f64 {
+        self.size.width - 2.0 * self.margin
+    }
+
+    /// What is left of the page, mm.
+    pub fn room(&self) -> f64 {
+        self.y - self.margin - FOOT
+    }
+
+    pub(super) fn left(&self) -> f64 {
+        self.margin
+    }
+
+    pub(super) fn y(&self) -> f64 {
+        self.y
+    }
+
+    pub(super) fn draw(&mut self, layer: &Layer, item: Item) {
+        if let Some((scene, _)) = self.pages.last_mut() {
+            scene.add(layer, item);
+        }
+    }
+
+    /// Leaves `height` mm free.
+    pub fn gap(&mut self, height: f64) {
+        self.y -= height;
+    }
+
+    /// Begins a page where less than `height` mm are left.
+    pub fn keep(&mut self, height: f64) {
+        if self.room() < height {
+            self.new_page();
+        }
+    }
+
+    fn line(&mut self, words: &str, x: f64, height: f64) {
+        self.keep(height * LEADING);
+        let text = Text::new(words, Point::new(x, self.y), height).anchored(Across::Left, Up::Top);
+        self.draw(&WORDS, Item::Text(text));
+        self.y -= height * LEADING;
+    }
+
+    /// A heading, with room for something below it.
+    pub fn heading(&mut self, words: &str) {
+        self.keep(30.0_f64.min(self.size.height / 4.0));
+        self.gap(2.0);
+        for line in wrapped(words, LARGE, self.width()) {
+            self.line(&line, self.margin, LARGE);
+        }
+        self.gap(0.5);
+    }
+
+    /// A paragraph.
+    pub fn paragraph(&mut self, words: &str) {
+        for line in wrapped(words, SMALL, self.width()) {
+            self.line(&line, self.margin, SMALL);
+        }
+        self.gap(1.2);
+    }
+
+    /// An entry of a list, `mark` hanging before it.
+    pub fn entry(&mut self, mark: &str, words: &str) {
+        let indent = 6.5;
+        for (index, line) in wrapped(words, SMALL, self.width() - indent).iter().enumerate() {
+            self.keep(SMALL * LEADING);
+            if index == 0 {
+                let at = Point::new(self.margin, self.y);
+                let text = fitted(mark, at, SMALL, indent - 0.5).anchored(Across::Left, Up::Top);
+                self.draw(&WORDS, Item::Text(text));
+            }
+            self.line(line, self.margin + indent, SMALL);
+        }
+        self.gap(0.6);
+    }
+
+    /// A table.
+    pub fn table(&mut self, table: &Table) {
+        table.lay(self);
+    }
+
+    /// A picture, in the middle.
+    pub fn picture(&mut self, picture: Picture) {
+        let size = picture.size();
+        self.keep(size.height);
+        let corner = Point::new(self.margin + (self.width() - size.width) / 2.0, self.y);
+        let placed = picture.hung_at(corner);
+        if let Some((_, others)) = self.pages.last_mut() {
+            others.push(placed);
+        }
+        self.gap(size.height + 3.0);
+    }
+
+    /// The pages, each with its head, its number and its foot.
+    pub fn pages(self) -> Vec<Page> {
+        let count = self.pages.len();
+        let (size, margin) = (self.size, self.margin);
+        let width = size.width - 2.0 * margin;
+        let pages = self.pages.into_iter().enumerate();
+        pages
+            .map(|(index, (mut scene, mut placed))| {
+                let number = format!("page {} of {count}", index + 1);
+                let top = size.height - margin;
+                let right = Text::new(number, Point::new(size.width - margin, top), SMALL)
+                    .anchored(Across::Right, Up::Top);
+                let room = width - right.width() - 4.0;
+                let head = fitted(&self.head, Point::new(margin, top), 1.25 * SMALL, room)
+                    .anchored(Across::Left, Up::Top);
+                let foot = fitted(&self.foot, Point::new(margin, margin), 0.8 * SMALL, width);
+                for text in [head, right, foot] {
+                    scene.add(&WORDS, Item::Text(text));
+                }
+                for y in [top - 0.6 * HEAD, margin + 0.6 * FOOT] {
+                    let rule =
+                        Edge::line(Point::new(margin, y), Point::new(size.width - margin, y));
+                    scene.add(&DIMENSIONS, Item::Edge(rule));
+                }
+                placed.push(Placed::on_page(scene));
+                Page { size, placed }
+            })
+            .collect()
+    }
+}

@@ -1,0 +1,40 @@
+//! What every printed sheet is made with: paper sizes, words that fit, tables, and a column that runs
+//! on from page to page.
+//!
+//! Promised: no text is wider than the place it is given, and every page says what it belongs to. Not
+//! promised: that a figure taller than a page is shown whole.
+
+mod flow;
+mod picture;
+mod table;
+mod words;
+
+pub use flow::Flow;
+pub use picture::Picture;
+pub use table::{Column, Table};
+pub use words::{fitted, wrapped};
+
+use crate::survey::{Paper, Printer};
+use kurbo::Size;
+
+/// Height of capitals of running words, mm.
+pub const SMALL: f64 = 2.0;
+/// Height of capitals of headings, mm.
+pub const LARGE: f64 = 3.2;
+
+/// Width and height of a sheet of paper, mm; for paper off a roll, of the sheet that is not off it.
+pub fn sheet(paper: Paper) -> Size {
+    match paper {
+        // ISO 216.
+        Paper::A4 | Paper::Roll => Size::new(210.0, 297.0),
+        Paper::A3 => Size::new(297.0, 420.0),
+        // 8 1/2 by 11 in.
+        Paper::Letter => Size::new(215.9, 279.4),
+    }
+}
+
+/// Paper and margin of sheets that are read, not laid on wood, mm.
+pub fn reading(printer: &Printer) -> (Size, f64) {
+    // A hole punch and a thumb want more than a printer does.
+    (sheet(printer.paper), printer.margin.max(12.0))
+}

@@ -1,0 +1,129 @@
+//! Tables with rules, whose cells run over several lines.
+
+use super::words::wrapped;
+use super::{Flow, SMALL};
+use crate::drawing::{Across, Item, Text, Up};
+use crate::geometry::Edge;
+use crate::sheets::layers::{DIMENSIONS, WORDS};
+use kurbo::Point;
+
+/// Between a rule and the words beside it, mm.
+const INSET: f64 = 1.2;
+/// From line to line, as a share of the height of capitals.
+const LEADING: f64 = 1.75;
+
+/// A column of a table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Column {
+    /// Its heading.
+    pub head: String,
+    /// Share of the table's width.
+    pub share: f64,
+    /// Numbers stand at the right.
+    pub numbers: bool,
+}
+
+impl Column {
+    /// A column of words.
+    pub fn words(head: &str, share: f64) -> Column {
+        Column { head: head.into(), share, numbers: false }
+    }
+
+    /// A column of numbers.
+    pub fn numbers(head: &str, share: f64) -> Column {
+        Column { head: head.into(), share, numbers: true }
+    }
+}
+
+/// A table.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Table {
+    /// The columns.
+    pub columns: Vec<Column>,
+    /// Cells, row by row; an empty cell is a place to write in.
+    pub rows: Vec<Vec<String>>,
+}
+
+impl Table {
+    /// A table without rows.
+    pub fn new(columns: Vec<Column>) -> Table {
+        Table { columns, rows: Vec::new() }
+    }
+
+    /// Puts the table into the flow; its head is said again on every page.
+    pub(super) fn lay(&self, flow: &mut Flow) {
+        let heads: Vec<String> = self.columns.iter().map(|column| column.head.clone()).collect();
+        if self.rows.is_empty() {
+            return;
+        }
+        let head = self.row(&heads, flow.width());
+        let mut needs_head = true;
+        for cells in &self.rows {
+            let row = self.row(cells, flow.width());
+            if flow.room() < row.height + if needs_head { head.height } else { 0.0 } {
+                flow.new_page();
+                needs_head = true;
+            }
+            if needs_head {
+                self.draw(&head, flow, true);
+                needs_head = false;
+            }
+            self.draw(&row, flow, false);
+        }
+        flow.gap(2.5);
+    }
+
+    fn row(&self, cells: &[String], width: f64) -> Row {
+        let total: f64 = self.columns.iter().map(|column| column.share).sum();
+        let mut cells = cells.iter();
+        let lines: Vec<(f64, Vec<String>)> = self
+            .columns
+            .iter()
+            .map(|column| {
+                let wide = width * column.share / total;
+                let words = cells.next().map_or("", String::as_str);
+                (wide, wrapped(words, SMALL, wide - 2.0 * INSET))
+            })
+            .collect();
+        let most = lines.iter().map(|(_, lines)| lines.len()).max().unwrap_or(1);
+        let height = SMALL + (most as f64 - 1.0) * LEADING * SMALL + 2.0 * INSET + 0.4 * SMALL;
+        Row { lines, height }
+    }
+
+    fn draw(&self, row: &Row, flow: &mut Flow, is_head: bool) {
+        let (left, top) = (flow.left(), flow.y());
+        let bottom = top - row.height;
+        let mut x = left;
+        let mut rules =
+            vec![Edge::line(Point::new(left, bottom), Point::new(left + flow.width(), bottom))];
+        if is_head {
+            rules.push(Edge::line(Point::new(left, top), Point::new(left + flow.width(), top)));
+        }
+        for ((wide, lines), column) in row.lines.iter().zip(&self.columns) {
+            for (index, line) in lines.iter().enumerate() {
+                let y = top - INSET - 0.2 * SMALL - index as f64 * LEADING * SMALL;
+                let (at, across) = if column.numbers {
+                    (Point::new(x + wide - INSET, y), Across::Right)
+                } else {
+                    (Point::new(x + INSET, y), Across::Left)
+                };
+                let text = Text::new(line.clone(), at, SMALL).anchored(across, Up::Top);
+                flow.draw(&WORDS, Item::Text(text));
+            }
+            rules.push(Edge::line(Point::new(x, top), Point::new(x, bottom)));
+            x += wide;
+        }
+        rules.push(Edge::line(Point::new(x, top), Point::new(x, bottom)));
+        for rule in rules {
+            flow.draw(&DIMENSIONS, Item::Edge(rule));
+        }
+        flow.gap(row.height);
+    }
+}
+
+/// One row, its cells broken into lines.
+struct Row {
+    /// Width of each cell, mm, and its lines.
+    lines: Vec<(f64, Vec<String>)>,
+    height: f64,
+}

@@ -1,0 +1,88 @@
+//! Words that fit a width.
+
+use crate::drawing::Text;
+use kurbo::Point;
+
+/// Least height that a line is shrunk to before it is cut short, as a share.
+const LEAST_SHRINK: f64 = 0.75;
+
+/// Length of `words` in capitals `height` mm high.
+fn width(words: &str, height: f64) -> f64 {
+    Text::new(words, Point::ZERO, height).width()
+}
+
+/// `words` at `at`, at most `most` mm long: set smaller, and where that is not enough cut short with an
+/// ellipsis.
+pub fn fitted(words: &str, at: Point, height: f64, most: f64) -> Text {
+    let long = width(words, height);
+    if long <= most {
+        return Text::new(words, at, height);
+    }
+    let smaller = height * (most / long).max(LEAST_SHRINK);
+    if width(words, smaller) <= most + 1e-9 {
+        return Text::new(words, at, smaller);
+    }
+    let mut kept: Vec<char> = words.chars().collect();
+    while !kept.is_empty() {
+        kept.pop();
+        let short: String = kept.iter().collect::<String>().trim_end().to_owned() + "…";
+        if width(&short, smaller) <= most {
+            return Text::new(short, at, smaller);
+        }
+    }
+    Text::new("", at, smaller)
+}
+
+/// `words` in lines of at most `most` mm, broken at spaces; a word that is longer is broken too. At
+/// least one line.
+pub fn wrapped(words: &str, height: f64, most: f64) -> Vec<String> {
+    let mut lines = Vec::new();
+    let mut line = String::new();
+    for word in words.split_whitespace() {
+        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+        if width(&longer, height) <= most {
+            line = longer;
+            continue;
+        }
+        if !line.is_empty() {
+            lines.push(std::mem::take(&mut line));
+        }
+        for c in word.chars() {
+            line.push(c);
+            if width(&line, height) > most && line.chars().count() > 1 {
+                line.pop();
+                lines.push(std::mem::take(&mut line));
+                line.push(c);
+            }
+        }
+    }
+    lines.push(line);
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_keep_to_their_width_and_lose_nothing() {
+        let words = "one careful hand lowers the bars Donaudampfschifffahrtsgesellschaftskapitän";
+        let lines = wrapped(words, 2.0, 30.0);
+        assert!(lines.iter().all(|line| width(line, 2.0) <= 30.0));
+        assert_eq!(lines.concat().replace(' ', ""), words.replace(' ', ""));
+        assert_eq!(wrapped("", 2.0, 30.0), [""]);
+        // Even where not a single letter fits there is an end.
+        assert_eq!(wrapped("abc", 2.0, 0.1), ["a", "b", "c"]);
+    }
+
+    #[test]
+    fn a_long_name_is_set_smaller_then_cut_short() {
+        let text = fitted("Samphire Cottage", Point::ZERO, 3.0, 30.0);
+        assert!(
+            text.height < 3.0 && text.width() <= 30.0 + 1e-9 && text.value == "Samphire Cottage"
+        );
+        let short = fitted(&"Samphire Cottage ".repeat(20), Point::ZERO, 3.0, 40.0);
+        assert!(short.width() <= 40.0 && short.value.ends_with('…'));
+        assert_eq!(fitted("abc", Point::ZERO, 3.0, 0.0).value, "");
+    }
+}

@@ -1,0 +1,40 @@
+//! What a printed sheet is about.
+
+use crate::fit::Fit;
+use crate::passes::Plan;
+use crate::rebate::Rebate;
+use crate::sash::Sash;
+use crate::survey::{GuidedBy, Workshop};
+use crate::timber::Timber;
+
+/// One sash and what was worked out for it.
+#[derive(Debug, Clone, Copy)]
+pub struct Subject<'a> {
+    /// Name of the house.
+    pub house: &'a str,
+    /// The workshop that cuts it.
+    pub workshop: &'a Workshop,
+    /// The sash in place.
+    pub sash: &'a Sash,
+    /// Where its units sit.
+    pub fit: &'a Fit,
+    /// Its wood, divided.
+    pub rebate: &'a Rebate,
+    /// What is left of it.
+    pub timber: &'a Timber,
+    /// The passes.
+    pub plan: &'a Plan,
+}
+
+impl Subject<'_> {
+    /// Its id.
+    pub fn id(&self) -> &str {
+        &self.sash.measured.id
+    }
+
+    /// Whether the walls are followed with a guide bush: it is wished for, and the cutter passes it.
+    pub fn by_bush(&self) -> bool {
+        let (router, cutter) = (&self.workshop.router, &self.workshop.cutter);
+        router.guided_by == GuidedBy::Bush && crate::hand::template_offset(router, cutter).is_some()
+    }
+}

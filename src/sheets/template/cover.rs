@@ -1,0 +1,91 @@
+//! The page before the tiles: what to do with them, where each belongs, and what guides the router.
+
+use super::check;
+use super::tiles::Tiling;
+use crate::drawing::{Across, Item, Page, Scene, Text, Up};
+use crate::geometry::{Outline, OutlineError};
+use crate::sheets::Subject;
+use crate::sheets::guide;
+use crate::sheets::kit::{Flow, Picture, SMALL, reading};
+use crate::sheets::layers::{SIGHT, TILES, TIMBER, WORDS};
+use kurbo::{Point, Rect, Size};
+
+/// Most of the page that the map takes, mm.
+const MAP_HEIGHT: f64 = 72.0;
+
+/// What all tiles show together.
+pub(super) fn whole(tiling: &Tiling) -> Rect {
+    tiling.tiles.iter().map(|tile| tile.window).reduce(|a, b| a.union(b)).unwrap_or_default()
+}
+
+pub(super) fn pages(
+    subject: &Subject<'_>,
+    scene: &Scene,
+    tiling: &Tiling,
+) -> Result<Vec<Page>, OutlineError> {
+    let (size, margin) = reading(&subject.workshop.printer);
+    let head = format!("{} · {} · template at true size", subject.house, subject.id());
+    let foot = "Calculated from the survey as written. Lay the template on the wood and look before \
+                you cut: it must meet sight edges and outer edges.";
+    let mut flow = Flow::new(size, margin, head, foot);
+    flow.heading("How to use the tiles");
+    let (first, last) = (1, tiling.seams.len());
+    let joins = if tiling.seams.is_empty() {
+        "There is only one tile.".to_owned()
+    } else {
+        format!(
+            "Lay the tiles together so that marks with the same number lie on each other \
+             ({first}a, {first}b … {last}a, {last}b), tape them, and check the diagonals of the whole."
+        )
+    };
+    let steps = [
+        "Print at 100 %, without fitting the pages to the paper. Measure the square on every sheet: it \
+         must be 100 mm each way.",
+        &joins,
+        "Lay the template on the glazing face with its arrow to the top edge of the sash. Left is left \
+         as you look down on that face.",
+        "Line it up on the sight edges. Where the wood differs from the drawing the wood is right: \
+         measure again, correct the survey, and print again.",
+    ];
+    for (index, step) in steps.iter().enumerate() {
+        flow.entry(&format!("{}.", index + 1), step);
+    }
+    flow.heading("Where each tile belongs: glazing face up");
+    let most = Size::new(flow.width(), MAP_HEIGHT);
+    flow.picture(Picture::within(map(scene, tiling, most)?, most));
+    guide::tell(&mut flow, subject)?;
+    let mut square = Scene::new("", "", &[]);
+    check::add(&mut square, Point::ZERO)?;
+    flow.picture(Picture::within(square, Size::new(f64::INFINITY, f64::INFINITY)));
+    Ok(flow.pages())
+}
+
+/// The tiles by name over the outlines of the sash, in millimetres of a page that has `most` for them.
+fn map(scene: &Scene, tiling: &Tiling, most: Size) -> Result<Scene, OutlineError> {
+    let all = whole(tiling).union(scene.extents());
+    let scale = (most.width / all.width()).min((most.height - 4.0 * SMALL) / all.height()).min(1.0);
+    let place = |rect: Rect| {
+        let corner = |p: Point| (scale * (p - all.origin())).to_point();
+        Rect::from_points(corner(rect.origin()), corner(Point::new(rect.x1, rect.y1)))
+    };
+    let mut map = Scene::new("", "", &[]);
+    for layer in [TIMBER, SIGHT] {
+        let items =
+            scene.layers().filter(|(known, _)| **known == layer).flat_map(|(_, items)| items);
+        for item in items {
+            let Item::Outline(outline) = item else { continue };
+            map.add(&layer, Item::Outline(Outline::rectangle(place(outline.bounds()))?));
+        }
+    }
+    for tile in &tiling.tiles {
+        let rect = place(tile.window);
+        map.add(&TILES, Item::Outline(Outline::rectangle(rect)?));
+        let height = SMALL.min(rect.height() / 3.0);
+        let name = Text::new(tile.name(), rect.center(), height);
+        map.add(&WORDS, Item::Text(name.anchored(Across::Centre, Up::Middle)));
+    }
+    let top = Point::new(scale * all.width() / 2.0, scale * all.height() + SMALL);
+    let words = Text::new("▲ top edge of the sash", top, SMALL);
+    map.add(&WORDS, Item::Text(words.anchored(Across::Centre, Up::Base)));
+    Ok(map)
+}

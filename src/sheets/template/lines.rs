@@ -1,0 +1,133 @@
+//! Every line of a sash that is traced onto the wood, at true size, seen from the glazing face.
+
+use crate::drawing::{Item, Scene};
+use crate::geometry::{Arc, Edge, Outline, OutlineError, PerSide, Side};
+use crate::hand::{straightedge_offset, template};
+use crate::sheets::Subject;
+use crate::sheets::layers::{APERTURE, CHISEL, METAL, SCREWS, STRAIGHTEDGE};
+use crate::survey::ScrewFrom;
+use kurbo::{Point, Rect, Vec2};
+use std::f64::consts::{FRAC_PI_2, TAU};
+
+/// Half the length of the strokes that mark a point, mm.
+const CROSS: f64 = 3.0;
+
+/// The lines as one scene, without a word in it.
+///
+/// # Errors
+/// Where an outline has no area.
+pub fn lines(subject: &Subject<'_>) -> Result<Scene, OutlineError> {
+    let mut scene = crate::sheets::outlines(subject.sash, subject.fit, subject.rebate)?;
+    guides(subject, &mut scene)?;
+    chisel_corners(subject, &mut scene);
+    metal(subject, &mut scene);
+    screws(subject, &mut scene);
+    Ok(scene)
+}
+
+fn guides(subject: &Subject<'_>, scene: &mut Scene) -> Result<(), OutlineError> {
+    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
+    if subject.by_bush() {
+        let found = template(subject.sash, subject.fit, subject.plan, router, cutter)?;
+        for aperture in found.into_iter().flat_map(|template| template.apertures) {
+            scene.add(&APERTURE, Item::Outline(aperture));
+        }
+        return Ok(());
+    }
+    let offset = straightedge_offset(router, cutter);
+    for unit in &subject.fit.units {
+        let fence = unit.wall.inflate(offset, offset);
+        for side in Side::ALL {
+            scene.add(&STRAIGHTEDGE, Item::Edge(side_of(fence, side)));
+        }
+    }
+    Ok(())
+}
+
+fn side_of(rect: Rect, side: Side) -> Edge {
+    let [a, b] = match side {
+        Side::Left => [(rect.x0, rect.y0), (rect.x0, rect.y1)],
+        Side::Right => [(rect.x1, rect.y0), (rect.x1, rect.y1)],
+        Side::Bottom => [(rect.x0, rect.y0), (rect.x1, rect.y0)],
+        Side::Top => [(rect.x0, rect.y1), (rect.x1, rect.y1)],
+    };
+    Edge::line(a.into(), b.into())
+}
+
+/// The fillet that the cutter leaves in each corner that must be square.
+fn chisel_corners(subject: &Subject<'_>, scene: &mut Scene) {
+    let radius = subject.workshop.cutter.radius();
+    for pocket in &subject.rebate.pockets {
+        let middle = pocket.wall.bounds().center();
+        for corner in pocket.corners.iter().filter(|corner| corner.chisel) {
+            let to_middle = middle - corner.at;
+            let inwards = Vec2::new(radius.copysign(to_middle.x), radius.copysign(to_middle.y));
+            let centre = corner.at + inwards;
+            let (along_x, along_y) = (Vec2::new(0.0, -inwards.y), Vec2::new(-inwards.x, 0.0));
+            let sweep = FRAC_PI_2 * along_x.cross(along_y).signum();
+            let arc = Arc { centre, radius, start: along_x.atan2(), sweep };
+            scene.add(&CHISEL, Item::Edge(Edge::Arc(arc)));
+            let to_arc = centre - radius * inwards.normalize();
+            scene.add(&CHISEL, Item::Edge(Edge::line(corner.at, to_arc)));
+        }
+    }
+}
+
+fn metal(subject: &Subject<'_>, scene: &mut Scene) {
+    for metal in &subject.sash.measured.metal {
+        let circle = Arc { centre: metal.at, radius: metal.radius, start: 0.0, sweep: TAU };
+        scene.add(&METAL, Item::Edge(Edge::Arc(circle)));
+        // A cross stands for metal that is still there.
+        if !metal.cleared {
+            for edge in cross(metal.at, metal.radius.max(CROSS)) {
+                scene.add(&METAL, Item::Edge(edge));
+            }
+        }
+    }
+}
+
+fn screws(subject: &Subject<'_>, scene: &mut Scene) {
+    let (outer, sight) = (subject.sash.outer, subject.sash.sight);
+    let edges =
+        |rect: Rect| PerSide { left: rect.x0, right: rect.x1, bottom: rect.y0, top: rect.y1 };
+    for screw in &subject.sash.measured.screws {
+        let side = screw.member;
+        let inwards = if matches!(side, Side::Left | Side::Bottom) { 1.0 } else { -1.0 };
+        let place = |aside: f64| {
+            if side.is_upright() {
+                Point::new(aside, screw.at)
+            } else {
+                Point::new(screw.at, aside)
+            }
+        };
+        match screw.from {
+            ScrewFrom::OuterEdge { .. } => {
+                let edge = *edges(outer).get(side);
+                let axis = Edge::line(place(edge), place(edge + inwards * screw.length));
+                scene.add(&SCREWS, Item::Edge(axis));
+            }
+            ScrewFrom::RoomFace { from_sight } => {
+                let centre = place(edges(sight).get(side) - inwards * from_sight);
+                for edge in cross(centre, CROSS) {
+                    scene.add(&SCREWS, Item::Edge(edge));
+                }
+            }
+        }
+    }
+}
+
+fn cross(at: Point, reach: f64) -> [Edge; 2] {
+    [Vec2::new(reach, 0.0), Vec2::new(0.0, reach)].map(|half| Edge::line(at - half, at + half))
+}
+
+/// Every edge of the scene with nothing else, for asking where it runs.
+pub(super) fn edges(scene: &Scene) -> Vec<Edge> {
+    let items = scene.layers().flat_map(|(_, items)| items);
+    items
+        .flat_map(|item| match item {
+            Item::Edge(edge) => vec![*edge],
+            Item::Outline(outline) => Outline::edges(outline).to_vec(),
+            _ => Vec::new(),
+        })
+        .collect()
+}

@@ -1,0 +1,85 @@
+//! The template at true size, cut into tiles that an ordinary printer can print.
+//!
+//! Promised: every line of the sash is on some tile; tiles laid mark on mark give the whole; every tile
+//! says which sash it belongs to, which face is up and where the top is, and carries a square to measure.
+//! Not promised: that a printer is true; that is what the square is for.
+
+pub mod check;
+mod cover;
+mod lines;
+mod page;
+mod tiles;
+
+pub use lines::lines;
+pub use tiles::{Seam, Tile, Tiling};
+
+use super::Subject;
+use super::kit::sheet;
+use crate::drawing::{Document, pdf};
+use crate::geometry::OutlineError;
+use crate::survey::Paper;
+use kurbo::{Rect, Size};
+
+/// White round the drawing, so that its outermost lines lie inside a tile, mm.
+const AROUND: f64 = 3.0;
+
+/// Paper, and what of it a tile can fill.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Format {
+    /// The page.
+    size: Size,
+    /// White edge, mm.
+    margin: f64,
+    /// The window of a tile on the page.
+    window: Rect,
+}
+
+impl Format {
+    fn new(size: Size, margin: f64) -> Format {
+        let low = margin + page::FOOT;
+        let window = Rect::new(margin, low, size.width - margin, size.height - margin);
+        Format { size, margin, window }
+    }
+
+    fn turned(self, margin: f64) -> Format {
+        Format::new(Size::new(self.size.height, self.size.width), margin)
+    }
+}
+
+/// The whole template of a sash: a page to find one's way, then the tiles.
+///
+/// # Errors
+/// Where an outline has no area.
+pub fn document(subject: &Subject<'_>) -> Result<Document, OutlineError> {
+    let scene = lines::lines(subject)?;
+    let edges = lines::edges(&scene);
+    let drawing = scene.extents().inflate(AROUND, AROUND);
+    let printer = &subject.workshop.printer;
+    let upright = format(subject, drawing);
+    let tiled =
+        |format: Format| Tiling::new(drawing, format.window.size(), printer.overlap, &edges);
+    let lying = upright.turned(printer.margin);
+    // The paper lies across where that saves a sheet.
+    let (format, tiling) = match (tiled(upright), tiled(lying)) {
+        (a, b) if printer.paper != Paper::Roll && b.tiles.len() < a.tiles.len() => (lying, b),
+        (a, _) => (upright, a),
+    };
+    let mut pages = cover::pages(subject, &scene, &tiling)?;
+    for index in 0..tiling.tiles.len() {
+        pages.extend(page::tile(subject, &scene, &edges, &tiling, index, format)?);
+    }
+    Ok(Document { title: format!("{}, {}: template", subject.house, subject.id()), pages })
+}
+
+fn format(subject: &Subject<'_>, drawing: Rect) -> Format {
+    let printer = &subject.workshop.printer;
+    let margin = printer.margin;
+    let size = match printer.paper {
+        Paper::Roll => {
+            let needed = drawing.height() + 2.0 * margin + page::FOOT;
+            Size::new(printer.roll_width, needed.max(printer.roll_width).min(pdf::LONGEST_PAGE))
+        }
+        other => sheet(other),
+    };
+    Format::new(size, margin)
+}

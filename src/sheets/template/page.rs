@@ -1,0 +1,182 @@
+//! One tile on its page, with everything that tells where it belongs.
+
+use super::tiles::{Tiling, runs_through};
+use super::{Format, check, cover};
+use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up};
+use crate::geometry::{Arc, Edge, Outline, OutlineError};
+use crate::number::number;
+use crate::sheets::Subject;
+use crate::sheets::kit::{LARGE, SMALL, fitted};
+use crate::sheets::layers::{MARKS, TILES, WORDS};
+use kurbo::{Point, Rect, Vec2};
+use std::f64::consts::TAU;
+
+/// Height of the words under a tile, mm.
+pub(super) const FOOT: f64 = 27.0;
+/// Width of the map at the foot, mm.
+const MAP: f64 = 30.0;
+/// Radius of a joining mark, mm.
+const MARK: f64 = 2.5;
+
+/// The page of the tile with that index; none where there is no such tile.
+pub(super) fn tile(
+    subject: &Subject<'_>,
+    scene: &Scene,
+    edges: &[Edge],
+    tiling: &Tiling,
+    index: usize,
+    format: Format,
+) -> Result<Option<Page>, OutlineError> {
+    let Some(tile) = tiling.tiles.get(index) else { return Ok(None) };
+    let shift = format.window.origin() - tile.window.origin();
+    let lines = Placed {
+        scene: scene.clone(),
+        scale: 1.0,
+        at: shift.to_point(),
+        clip: Some(format.window),
+    };
+    let mut over = Scene::new("", "", &[]);
+    over.add(&TILES, Item::Outline(Outline::rectangle(format.window)?));
+    marks(&mut over, tiling, index, shift);
+    // The square keeps clear of lines and of joining marks.
+    let mut busy: Vec<Edge> =
+        edges.iter().filter(|edge| runs_through(edge, tile.window)).copied().collect();
+    let mut seams = Vec::new();
+    for seam in tiling.seams.iter().filter(|seam| seam.tiles.contains(&index)) {
+        let [from, to] = seam.line;
+        seams.push(Edge::line(from, to));
+        // A mark with its number.
+        busy.extend(seam.marks.map(|mark| {
+            Edge::line(mark - Vec2::new(2.0 * MARK, 0.0), mark + Vec2::new(4.0 * MARK, 3.0 * MARK))
+        }));
+    }
+    check::add(&mut over, check::place(tile.window, &busy, &seams) + shift)?;
+    foot(&mut over, subject, scene, tiling, index, format)?;
+    Ok(Some(Page { size: format.size, placed: vec![lines, Placed::on_page(over)] }))
+}
+
+/// Crosses in circles on the middle of every seam, and the line on which to lay the tiles together.
+fn marks(over: &mut Scene, tiling: &Tiling, index: usize, shift: Vec2) {
+    for (number, seam) in tiling.seams.iter().enumerate().filter(|(_, s)| s.tiles.contains(&index))
+    {
+        let [from, to] = seam.line.map(|point| point + shift);
+        let along = (to - from).normalize();
+        let upright = along.x.abs() < along.y.abs();
+        over.add(&TILES, Item::Edge(Edge::line(from, to)));
+        for (mark, letter) in seam.marks.iter().zip(["a", "b"]) {
+            let at = *mark + shift;
+            let circle = Arc { centre: at, radius: MARK, start: 0.0, sweep: TAU };
+            over.add(&MARKS, Item::Edge(Edge::Arc(circle)));
+            for half in [Vec2::new(2.0 * MARK, 0.0), Vec2::new(0.0, 2.0 * MARK)] {
+                over.add(&MARKS, Item::Edge(Edge::line(at - half, at + half)));
+            }
+            let name = format!("{}{letter}", number + 1);
+            let beside =
+                if upright { Vec2::new(1.0, 2.0 * MARK) } else { Vec2::new(2.0 * MARK + 1.0, 0.7) };
+            over.add(&WORDS, Item::Text(Text::new(name, at + beside, SMALL)));
+        }
+    }
+}
+
+fn foot(
+    over: &mut Scene,
+    subject: &Subject<'_>,
+    scene: &Scene,
+    tiling: &Tiling,
+    index: usize,
+    format: Format,
+) -> Result<(), OutlineError> {
+    let Some(tile) = tiling.tiles.get(index) else { return Ok(()) };
+    let left = format.margin;
+    let width = format.window.width() - MAP - 4.0;
+    let mut y = format.margin + FOOT - 2.0;
+    let count = tiling.tiles.len();
+    let overlaps = overlaps(tiling, index);
+    let join = if overlaps.is_empty() {
+        "the only tile".to_owned()
+    } else {
+        format!("lay mark on mark; tiles overlap {overlaps}; {} of {count} tiles", index + 1)
+    };
+    let lines = [
+        (format!("{}   tile {}", subject.id(), tile.name()), LARGE),
+        (format!("GLAZING FACE UP   ▲ top edge of the sash   {}", subject.house), 1.2 * SMALL),
+        (join, SMALL),
+    ];
+    for (words, height) in lines {
+        let text = fitted(&words, Point::new(left, y), height, width);
+        over.add(&WORDS, Item::Text(text.anchored(Across::Left, Up::Top)));
+        y -= 1.9 * height;
+    }
+    legend(over, scene, Point::new(left, y - 0.5), width);
+    let corner = Point::new(format.window.x1, format.margin);
+    let map = Rect::new(corner.x - MAP, corner.y, corner.x, corner.y + FOOT - 2.0);
+    small_map(over, tiling, index, map)
+}
+
+/// The overlaps with neighbours beside, above and below, without saying a width twice.
+fn overlaps(tiling: &Tiling, index: usize) -> String {
+    let mut widths: Vec<String> = Vec::new();
+    for seam in tiling.seams.iter().filter(|seam| seam.tiles.contains(&index)) {
+        let width = format!("{} mm", number(seam.overlap, 1));
+        if !widths.contains(&width) {
+            widths.push(width);
+        }
+    }
+    widths.join(" and ")
+}
+
+/// A stroke of each layer with its name, in rows.
+fn legend(over: &mut Scene, scene: &Scene, from: Point, width: f64) {
+    let height = 0.85 * SMALL;
+    let (stroke, gap) = (9.0, 3.0);
+    let (mut x, mut y) = (from.x, from.y - height);
+    for layer in used(scene) {
+        let text = Text::new(layer.name.to_string(), Point::ZERO, height);
+        let wide = stroke + 1.5 + text.width() + gap;
+        if x + wide > from.x + width {
+            x = from.x;
+            y -= 2.2 * height;
+        }
+        let level = y + height / 2.0;
+        let line = Edge::line(Point::new(x, level), Point::new(x + stroke, level));
+        over.add(layer, Item::Edge(line));
+        over.add(&WORDS, Item::Text(Text { at: Point::new(x + stroke + 1.5, y), ..text }));
+        x += wide;
+    }
+}
+
+/// Layers with something on them.
+pub(super) fn used(scene: &Scene) -> impl Iterator<Item = &Layer> {
+    scene.layers().filter(|(_, items)| !items.is_empty()).map(|(layer, _)| layer)
+}
+
+/// Where this tile lies among the others.
+fn small_map(
+    over: &mut Scene,
+    tiling: &Tiling,
+    index: usize,
+    within: Rect,
+) -> Result<(), OutlineError> {
+    let whole = cover::whole(tiling);
+    let scale = (within.width() / whole.width()).min(within.height() / whole.height());
+    let corner = Point::new(within.x1 - scale * whole.width(), within.y0);
+    let place = |p: Point| corner + scale * (p - whole.origin());
+    for (other, tile) in tiling.tiles.iter().enumerate() {
+        let (a, b) =
+            (place(tile.window.origin()), place(Point::new(tile.window.x1, tile.window.y1)));
+        let rect = Rect::from_points(a, b).inflate(-0.3, -0.3);
+        if rect.width() <= 0.2 || rect.height() <= 0.2 {
+            continue;
+        }
+        over.add(&TILES, Item::Outline(Outline::rectangle(rect)?));
+        if other == index {
+            // This tile is crossed through.
+            for (from, to) in
+                [((rect.x0, rect.y0), (rect.x1, rect.y1)), ((rect.x0, rect.y1), (rect.x1, rect.y0))]
+            {
+                over.add(&MARKS, Item::Edge(Edge::line(from.into(), to.into())));
+            }
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,148 @@
+//! From stripping to the last cut: order of work, settings, guides, chisel.
+
+use super::mm;
+use crate::geometry::OutlineError;
+use crate::hand::Guide;
+use crate::passes::Bite;
+use crate::report::{PassLine, SashReport};
+use crate::sheets::kit::{Column, Flow, Table};
+use crate::sheets::{Subject, guide};
+
+pub(super) fn tell(
+    flow: &mut Flow,
+    subject: &Subject<'_>,
+    report: &SashReport,
+) -> Result<(), OutlineError> {
+    order_of_work(flow, subject);
+    passes(flow, subject, report);
+    guide::tell(flow, subject)?;
+    guide::boards(flow, subject);
+    corners(flow, report);
+    Ok(())
+}
+
+fn order_of_work(flow: &mut Flow, subject: &Subject<'_>) {
+    flow.heading("Order of work");
+    let bars = !subject.sash.measured.bars.is_empty();
+    let guided = if subject.by_bush() { "template" } else { "straightedges" };
+    let mut steps = vec![
+        "Take the sash out; note which way up and which hand it was. Weigh it.".to_owned(),
+        "Have old putty and paint tested, then take out glass and putty; keep good old glass.".to_owned(),
+        "Draw sprigs, pins and nails. Go along the wood with a magnet, and mark what stays.".to_owned(),
+        "Look at joints and wood, prick with an awl; mend first. Measure again what this sheet asks for."
+            .to_owned(),
+        format!("Lay the sash glazing face up, put up the boards, and fix the {guided}."),
+        "Score the new wall, then widen in shallow steps at the old depth. Try the unit, or a board of its \
+         size, in the opening before you go deeper."
+            .to_owned(),
+        "Deepen in steps to the new platform. Look at the wood after each pass.".to_owned(),
+        "Chisel the corners that are listed below; clean the platform.".to_owned(),
+        "Prime all fresh wood, let it dry, and set the unit as told below.".to_owned(),
+        "Fit beads in their order, leave the sealant to set, paint, weigh the sash again, and hang it with \
+         its weights or hinges adapted to what it has gained."
+            .to_owned(),
+    ];
+    if bars {
+        steps.insert(
+            6,
+            "Lower or rebate the bars with boards in the lights on both sides of them.".to_owned(),
+        );
+    }
+    for (index, step) in steps.iter().enumerate() {
+        flow.entry(&format!("{}.", index + 1), step);
+    }
+}
+
+fn passes(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
+    let bush = subject.by_bush();
+    let plate = if bush { subject.workshop.router.plate } else { 0.0 };
+    flow.heading("Passes");
+    flow.paragraph(&if bush {
+        format!(
+            "The depth stop counts from the base, {} mm of template included. The template stays where it is \
+             from the first pass to the last; what is left on the wall for the finishing cut is kept with a \
+             larger bush or a strip of tape.",
+            mm(plate)
+        )
+    } else {
+        "Measure the straightedge from the sight edge, square to it. With the base against it the cutter \
+         reaches the wall of that pass."
+            .to_owned()
+    });
+    let mut table = Table::new(vec![
+        Column::numbers("no.", 0.6),
+        Column::words("stage", 1.9),
+        Column::words("place", 1.8),
+        Column::numbers("depth, mm", 1.0),
+        Column::numbers("depth stop, mm", 1.1),
+        Column::words(if bush { "edge of the template, mm" } else { "straightedge, mm" }, 3.2),
+        Column::numbers("left under / beside, mm", 1.5),
+        Column::words("done", 0.7),
+    ]);
+    for (index, PassLine { pass, setting }) in report.passes.iter().enumerate() {
+        let beside = pass.left.beside.map_or_else(|| "–".to_owned(), mm);
+        let by_router = !matches!(pass.bite, Bite::Corners { .. });
+        table.rows.push(vec![
+            (index + 1).to_string(),
+            pass.stage.to_string(),
+            pass.place.clone(),
+            mm(pass.to_depth),
+            if by_router { mm(setting.depth_stop + plate) } else { "chisel".into() },
+            guides(&setting.guides, bush),
+            format!("{} / {beside}", mm(pass.left.under)),
+            String::new(),
+        ]);
+    }
+    flow.table(&table);
+}
+
+/// Sides with the same setting together: `left, right 83; bottom 85 from the sight edge`.
+fn guides(guides: &[Guide], bush: bool) -> String {
+    let mut groups: Vec<(String, Vec<&str>)> = Vec::new();
+    for guide in guides {
+        let at =
+            if bush { guide.template.unwrap_or(guide.straightedge) } else { guide.straightedge };
+        let side = guide.from.strip_suffix(" sight edge").unwrap_or(&guide.from);
+        match groups.iter_mut().find(|(known, _)| *known == mm(at)) {
+            Some((_, sides)) => sides.push(side),
+            None => groups.push((mm(at), vec![side])),
+        }
+    }
+    let told: Vec<String> =
+        groups.iter().map(|(at, sides)| format!("{} {at}", sides.join(", "))).collect();
+    let from = if guides.iter().any(|guide| guide.from.ends_with("sight edge")) {
+        " from the sight edge"
+    } else {
+        ""
+    };
+    if told.is_empty() { "by hand".into() } else { format!("{}{from}", told.join("; ")) }
+}
+
+fn corners(flow: &mut Flow, report: &SashReport) {
+    let chiselled = report.passes.iter().filter_map(|line| match &line.pass.bite {
+        Bite::Corners { at, radius, .. } => Some((&line.pass, at, *radius)),
+        _ => None,
+    });
+    flow.heading("Corners for the chisel");
+    let mut any = false;
+    for (pass, at, radius) in chiselled {
+        any = true;
+        let places: Vec<String> =
+            at.iter().map(|[x, y]| format!("({}, {})", mm(*x), mm(*y))).collect();
+        flow.entry(
+            "–",
+            &format!(
+                "{}: {} corners, square down to {} mm; the cutter leaves a fillet of {} mm radius. X and Y \
+                 from the lower left corner of the sight: {}",
+                pass.place,
+                at.len(),
+                mm(pass.to_depth),
+                mm(radius),
+                places.join(", ")
+            ),
+        );
+    }
+    if !any {
+        flow.paragraph("None: the unit clears the fillets that the cutter leaves.");
+    }
+}

@@ -1,0 +1,174 @@
+//! The workshop sheet of a sash: what to cut, in which order, with which settings, and what to watch.
+//!
+//! Promised: every figure comes from the report of the same run; a sash that is stopped gets its
+//! sections and its reasons and nothing that could be cut by. Not promised: a page count.
+
+mod glazing;
+mod making;
+
+use super::kit::{Column, Flow, Picture, Table, reading};
+use super::{Subject, elevation, section};
+use crate::drawing::Document;
+use crate::finding::Verdict;
+use crate::geometry::OutlineError;
+use crate::number::number;
+use crate::report::{CAUTIONS, SashReport};
+use kurbo::Size;
+use section::SectionError;
+use std::fmt;
+
+/// Why a sheet could not be composed.
+#[derive(Debug, Clone, PartialEq)]
+pub enum WorkshopError {
+    /// An outline without area.
+    Outline(OutlineError),
+    /// A section that cannot be drawn.
+    Section(SectionError),
+}
+
+impl fmt::Display for WorkshopError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            WorkshopError::Outline(error) => error.fmt(f),
+            WorkshopError::Section(error) => error.fmt(f),
+        }
+    }
+}
+
+impl std::error::Error for WorkshopError {}
+
+impl From<OutlineError> for WorkshopError {
+    fn from(error: OutlineError) -> Self {
+        WorkshopError::Outline(error)
+    }
+}
+
+impl From<SectionError> for WorkshopError {
+    fn from(error: SectionError) -> Self {
+        WorkshopError::Section(error)
+    }
+}
+
+/// The sheet.
+///
+/// # Errors
+/// Where a drawing cannot be composed.
+pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, WorkshopError> {
+    let (size, margin) = reading(&subject.workshop.printer);
+    let head = format!("{} · {} · workshop sheet", subject.house, report.id);
+    let foot = "Calculated from the survey as written; it does not replace local codes or licensed practice.";
+    let mut flow = Flow::new(size, margin, head, foot);
+    flow.heading(&verdict(report));
+    let most = Size::new(flow.width(), (size.height / 2.3).min(125.0));
+    flow.picture(Picture::within(elevation::elevation(subject, most)?, most));
+    members(&mut flow, subject, report);
+    open_findings(&mut flow, report);
+    sections(&mut flow, subject)?;
+    if report.verdict != Verdict::Stop {
+        making::tell(&mut flow, subject, report)?;
+        glazing::tell(&mut flow, subject, report);
+    }
+    flow.heading("Cautions");
+    for caution in CAUTIONS {
+        flow.entry("!", caution);
+    }
+    let title = format!("{}, {}: workshop sheet", subject.house, report.id);
+    Ok(Document { title, pages: flow.pages() })
+}
+
+fn verdict(report: &SashReport) -> String {
+    match report.verdict {
+        Verdict::Clear => format!("{}: clear, the sash can take the unit", report.id),
+        Verdict::Caution => format!("{}: the sash can take the unit, with care", report.id),
+        Verdict::Stop => format!("{}: STOP, do not cut this sash for this unit", report.id),
+    }
+}
+
+/// Sizes with a place for the joiner's own measure beside each.
+fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
+    let mut table = Table::new(vec![
+        Column::words("part", 2.4),
+        Column::numbers("width, mm", 1.2),
+        Column::words("measured", 1.1),
+        Column::numbers("thickness, mm", 1.3),
+        Column::words("measured", 1.1),
+        Column::numbers("new rebate, width × depth, mm", 1.9),
+        Column::words("measured", 1.1),
+        Column::numbers("wood left under / beside, mm", 1.9),
+    ]);
+    let measured = &subject.sash.measured;
+    let stop = report.verdict == Verdict::Stop;
+    for (side, left) in report.timber.members.iter() {
+        let member = measured.members.get(side);
+        let rebate = format!("{} × {}", mm(left.rebate_width), mm(report.rebate_depth));
+        let under = left.under_platform.as_ref().map_or_else(|| "–".into(), |least| mm(least.wood));
+        table.rows.push(vec![
+            left.name.clone(),
+            mm(member.width),
+            String::new(),
+            mm(member.thickness),
+            String::new(),
+            if stop { "not to be cut".into() } else { rebate },
+            String::new(),
+            format!("{under} / {}", mm(left.beside)),
+        ]);
+    }
+    for (bar, left) in measured.bars.iter().zip(&report.timber.bars) {
+        let under = left.under_platform.as_ref().map_or_else(|| "–".into(), |least| mm(least.wood));
+        let beside = left.web.map_or_else(|| "–".into(), mm);
+        let cut = match left.height {
+            Some(_) => format!("down to {}", mm(report.rebate_depth)),
+            None => format!("web {beside}"),
+        };
+        table.rows.push(vec![
+            left.name.clone(),
+            mm(bar.width),
+            String::new(),
+            mm(bar.thickness),
+            String::new(),
+            if stop { "not to be cut".into() } else { cut },
+            String::new(),
+            format!("{under} / {beside}"),
+        ]);
+    }
+    flow.table(&table);
+}
+
+fn open_findings(flow: &mut Flow, report: &SashReport) {
+    let open: Vec<_> = report.findings.iter().filter(|f| f.verdict != Verdict::Clear).collect();
+    flow.heading(if open.is_empty() {
+        "Nothing needs care beyond the usual"
+    } else {
+        "What needs care"
+    });
+    let mut told: Vec<(String, Vec<&str>)> = Vec::new();
+    for finding in open {
+        let words = format!(
+            "{}, limit {} ({}). {}",
+            finding.measured, finding.limit, finding.basis, finding.advice
+        );
+        let words = format!("{}: {words}", finding.verdict);
+        match told.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, places)) => places.push(&finding.place),
+            None => told.push((words, vec![&finding.place])),
+        }
+    }
+    for (words, places) in told {
+        flow.entry("!", &format!("{}: {words}", places.join(", ")));
+    }
+}
+
+/// Every section that differs from those before, with the names of all parts it stands for.
+fn sections(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), WorkshopError> {
+    flow.heading("Sections before and after");
+    let most = Size::new(flow.width(), 150.0);
+    for (_, scene) in section::sections(subject.sash, subject.fit, subject.timber)? {
+        flow.picture(Picture::within(scene, most));
+    }
+    Ok(())
+}
+
+/// Tenths of a millimetre, as a rule reads.
+fn mm(value: f64) -> String {
+    number(value, 1)
+}
