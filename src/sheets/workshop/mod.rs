@@ -160,7 +160,6 @@ fn open_findings(flow: &mut Flow, report: &SashReport) {
 
 /// Every section that differs from those before, with the names of all parts it stands for.
 fn sections(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), WorkshopError> {
-    flow.heading("Sections before and after");
     let mut shown: Vec<(section::Section, Vec<String>)> = Vec::new();
     for section in section::sections(subject.sash, subject.fit) {
         let name = section.title.rsplit(", ").next().unwrap_or_default().to_owned();
@@ -171,10 +170,14 @@ fn sections(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), WorkshopError>
         }
     }
     let most = Size::new(flow.width(), 150.0);
-    for (section, names) in shown {
+    for (index, (section, names)) in shown.into_iter().enumerate() {
         let titled = section::Section { title: names.join(", "), ..section };
         let scene: Scene = titled.scene()?;
-        flow.picture(Picture::within(scene, most));
+        let picture = Picture::within(scene, most);
+        if index == 0 {
+            flow.heading_over("Sections before and after", picture.size().height);
+        }
+        flow.picture(picture);
     }
     Ok(())
 }
