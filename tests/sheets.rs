@@ -281,10 +281,13 @@ fn a_stopped_sash_gets_no_template_and_no_settings() {
 
 #[test]
 fn equal_surveys_give_equal_sheets() {
+    let once = named("Samphire Cottage").unwrap().files;
     std::thread::sleep(std::time::Duration::from_millis(1100));
-    let again = job::make(&house(EXAMPLE)).unwrap().files;
+    let again = named("Samphire Cottage").unwrap().files;
+    for name in ["kitchen-1/template.pdf", "kitchen-1/workshop.pdf", "glass-order.pdf"] {
+        assert!(once[name] == again[name], "{name}");
+    }
     for (name, file) in made().iter().filter(|(name, _)| name.ends_with(".pdf")) {
-        assert!(again[name] == *file, "{name}");
         assert!(file.len() < 120_000, "{name} has {} bytes", file.len());
     }
 }
@@ -312,11 +315,11 @@ fn names_of_many_scripts_come_out_as_they_were_written() {
 
 #[test]
 fn a_very_long_name_stays_on_its_page() {
-    let made = named(&"Samphire Cottage behind the dunes ".repeat(5)).unwrap();
+    let made = named(&"Ñandú Cottage behind the dunes ".repeat(3)).unwrap();
     for (name, file) in made.files.iter().filter(|(name, _)| name.ends_with(".pdf")) {
         for page in paper::pages(file) {
             assert_eq!(page.troubles(), Vec::<String>::new(), "{name}");
-            assert!(page.holds("Samphire"));
+            assert!(page.holds("Ñandú"));
         }
     }
 }
