@@ -9,10 +9,11 @@
     reason = "a test may stop at the first surprise"
 )]
 
+mod paper;
 mod sample;
 
 use dxf::entities::EntityType;
-use fillister::drawing::{Mark, dxf as dxf_pen, svg};
+use fillister::drawing::{Document, Mark, Page, Placed, dxf as dxf_pen, pdf, svg};
 use fillister::geometry::{Arc, Edge};
 use kurbo::{Point, Rect};
 use std::path::Path;
@@ -144,6 +145,25 @@ fn from_svg(text: &str) -> Vec<Drawn> {
     drawn
 }
 
+/// The same from a PDF, where the scene's lower left corner lies at (10, 10).
+fn from_pdf(bytes: &[u8]) -> Vec<Drawn> {
+    let scene = sample::scene().extents();
+    let back = scene.origin() - Point::new(10.0, 10.0);
+    let [page] = paper::pages(bytes).try_into().unwrap();
+    let strokes = page.paths.into_iter().filter(|path| !path.filled);
+    strokes.map(|path| (path.layer.clone(), path.bounds() + back, path.length())).collect()
+}
+
+fn on_paper() -> Vec<u8> {
+    let scene = sample::scene();
+    let bounds = scene.extents();
+    let at = Point::new(10.0, 10.0) - bounds.origin().to_vec2();
+    let placed = vec![Placed { scene, scale: 1.0, at, clip: None }];
+    let size = bounds.size() + kurbo::Size::new(20.0, 20.0);
+    let pages = vec![Page { size, placed }];
+    pdf::write(&Document { title: "Окно".into(), pages }).unwrap()
+}
+
 fn same(reference: &[Drawn], other: &[Drawn], tolerance: f64, rename: impl Fn(&str) -> String) {
     assert_eq!(reference.len(), other.len());
     for ((layer, bounds, length), (layer2, bounds2, length2)) in reference.iter().zip(other) {
@@ -161,7 +181,7 @@ fn same(reference: &[Drawn], other: &[Drawn], tolerance: f64, rename: impl Fn(&s
 }
 
 #[test]
-fn dxf_and_svg_carry_the_geometry_of_the_scene() {
+fn dxf_svg_and_pdf_carry_the_geometry_of_the_scene() {
     let scene = sample::scene();
     let reference = from_scene();
     assert!(reference.len() > 200);
@@ -171,6 +191,8 @@ fn dxf_and_svg_carry_the_geometry_of_the_scene() {
     same(&reference, &from_dxf(&old), 1e-8, |name| name.to_uppercase().replace(' ', "_"));
     let svg = svg::write(&scene, svg::Look::default()).unwrap();
     same(&reference, &from_svg(&svg), 2e-4, str::to_owned);
+    // PDF numbers are single precision.
+    same(&reference, &from_pdf(&on_paper()), 1e-3, str::to_owned);
     // For the audit by another program, and for a look.
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
     for (name, text) in [("sample.dxf", &dxf), ("sample-r12.dxf", &old), ("sample.svg", &svg)] {
@@ -197,6 +219,14 @@ fn texts_of_every_script_come_back_as_they_were() {
             assert!(read.iter().any(|value| value == expected), "{expected:?} in {read:?}");
         }
     }
+    let [page] = paper::pages(&on_paper()).try_into().unwrap();
+    for expected in sample::TEXTS {
+        let word = page.says(expected).unwrap_or_else(|| panic!("{expected:?}"));
+        let text = fillister::drawing::Text::new(expected, Point::ZERO, 10.0);
+        // The face in the file is as wide as the scene reckoned.
+        assert!((word.length - text.width()).abs() < 0.01);
+    }
+    assert_eq!(paper::title(&on_paper()), "Окно");
     let svg = svg::write(&scene, svg::Look::default()).unwrap();
     for plain in ["Παράθυρο κουζίνας", "Окно на кухне, 12 × 14 мм", "&lt;&amp;&quot;'&gt; ^ ^J"]
     {
@@ -211,6 +241,7 @@ fn equal_scenes_give_equal_bytes() {
         std::thread::sleep(std::time::Duration::from_millis(20));
         assert_eq!(once, dxf_pen::write(&sample::scene(), form).unwrap());
     }
+    assert!(on_paper() == on_paper());
     let look = svg::Look::default();
     assert_eq!(svg::write(&sample::scene(), look), svg::write(&sample::scene(), look));
 }

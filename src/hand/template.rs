@@ -12,7 +12,7 @@ use crate::fit::Fit;
 use crate::geometry::{Arc, Edge, Outline, OutlineError, PerSide, SAME, Side};
 use crate::passes::{Bite, Plan, Stage};
 use crate::sash::Sash;
-use crate::survey::{Cutter, Router, ScrewFrom};
+use crate::survey::{BarsAs, Cutter, Router, ScrewFrom};
 use kurbo::{Point, Rect, Size};
 use std::f64::consts::FRAC_PI_2;
 
@@ -234,6 +234,7 @@ pub fn infills(
         Some(offset) => router.guide_bush - offset,
         None => cutter.diameter,
     };
+    let over_bars = measured.bars_as == BarsAs::OneUnit && !measured.bars.is_empty();
     let mut boards: Vec<Infill> = Vec::new();
     for unit in &fit.units {
         let clear = unit.rebate_width.map(|width| inwards - width);
@@ -253,8 +254,12 @@ pub fn infills(
                 count: 1,
                 size,
                 thickness: thickness + plate,
-                remark: "in the opening, level with what the base runs on; bars stand in it until they \
-                         are lowered, so cut it to go between them first",
+                remark: if over_bars {
+                    "in the opening, level with what the base runs on: cut it to go between the bars, \
+                     and lay it out whole once they are lowered"
+                } else {
+                    "in the opening, level with what the base runs on"
+                },
             }),
             None => {}
         }

@@ -8,12 +8,17 @@ use crate::drawing::{dxf, pdf, svg};
 use crate::finding::{Verdict, gravest};
 use crate::machine;
 use crate::report::{ProgramLine, Report, SashReport};
-use crate::sheets::{self, Subject};
+use crate::sheets::index::Card;
+use crate::sheets::{self, Subject, cutting_list};
 use crate::survey::{self, House};
+use kurbo::Size;
 use std::fmt;
 
 /// Sections stand on a screen at two and a half times their size.
 const SECTION_LOOK: svg::Look = svg::Look { scale: 2.5, margin: 5.0 };
+
+/// About the size of the elevation on a screen, mm.
+const ELEVATION: Size = Size::new(150.0, 150.0);
 
 /// The report and the files of a house.
 #[derive(Debug, Clone)]
@@ -47,9 +52,12 @@ impl std::error::Error for MakeError {}
 /// Where a drawing or a file cannot be composed.
 pub fn make(house: &House) -> Result<Made, MakeError> {
     let mut files = Files::new();
-    let mut sashes = Vec::new();
+    let (mut sashes, mut cards, mut cuts) = (Vec::new(), Vec::new(), Vec::new());
     for measured in &house.sashes {
-        sashes.push(make_sash(house, measured, &mut files)?);
+        let made = make_sash(house, measured, &mut files)?;
+        sashes.push(made.report);
+        cards.push(made.card);
+        cuts.extend(made.cuts);
     }
     let report = report(house, sashes);
     let of_house =
@@ -59,14 +67,27 @@ pub fn make(house: &House) -> Result<Made, MakeError> {
     files.insert("summary.txt".into(), sheets::summary::summary(&report).into_bytes());
     let order = sheets::order::csv(&report).map_err(|e| of_house(&e))?;
     files.insert("glass-order.csv".into(), order);
+    let order =
+        sheets::glass::document(&report, &house.workshop.printer).map_err(|e| of_house(&e))?;
+    files.insert("glass-order.pdf".into(), pdf::write(&order).map_err(|e| of_house(&e))?);
+    let cuts = sheets::cutting_list::csv(&cuts).map_err(|e| of_house(&e))?;
+    files.insert("cutting-list.csv".into(), cuts);
+    files.insert("index.html".into(), sheets::index::html(&report, &cards).into_bytes());
     Ok(Made { report, files })
+}
+
+/// What is left of a sash once its files are composed.
+struct SashMade {
+    report: SashReport,
+    card: Card,
+    cuts: Vec<cutting_list::Line>,
 }
 
 fn make_sash(
     house: &House,
     measured: &survey::Sash,
     files: &mut Files,
-) -> Result<SashReport, MakeError> {
+) -> Result<SashMade, MakeError> {
     let failed =
         |why: &dyn fmt::Display| MakeError { sash: measured.id.clone(), why: why.to_string() };
     let workshop = &house.workshop;
@@ -101,6 +122,7 @@ fn make_sash(
         timber: &work.timber,
         plan: &work.plan,
     };
+    let mut cuts = Vec::new();
     // Outlines would serve as a template, and there is none for a sash that is stopped.
     if gravest(&findings) != Verdict::Stop {
         let outlines =
@@ -113,16 +135,29 @@ fn make_sash(
             let drawn = dxf::write(&plate, dxf::Form::R2000).map_err(|e| failed(&e))?;
             put("template.dxf", drawn.into_bytes());
         }
+        cuts = cutting_list::lines(&subject).map_err(|e| failed(&e))?;
     }
+    let mut card = Card::default();
     let sections = sheets::sections(&work.sash, &work.fit, &work.timber).map_err(|e| failed(&e))?;
     for (name, scene) in sections {
         let picture = svg::write(&scene, SECTION_LOOK).map_err(|e| failed(&e))?;
+        if card.section.is_empty() {
+            card.section.clone_from(&picture);
+        }
         put(&format!("section-{name}.svg"), picture.into_bytes());
     }
+    let elevation = sheets::elevation::elevation(&subject, ELEVATION).map_err(|e| failed(&e))?;
+    let look = svg::Look { scale: ELEVATION.height / elevation.extents().height(), margin: 5.0 };
+    card.elevation = svg::write(&elevation, look).map_err(|e| failed(&e))?;
     let report = sash_report(&work, workshop, findings, lines).map_err(|e| failed(&e))?;
     let sheet = sheets::workshop::document(&subject, &report).map_err(|e| failed(&e))?;
     put("workshop.pdf", pdf::write(&sheet).map_err(|e| failed(&e))?);
-    Ok(report)
+    card.files = files
+        .keys()
+        .filter(|name| name.starts_with(&format!("{}/", measured.id)))
+        .cloned()
+        .collect();
+    Ok(SashMade { report, card, cuts })
 }
 
 fn line(program: &machine::Program) -> ProgramLine {

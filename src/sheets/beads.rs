@@ -4,7 +4,7 @@ use crate::fit::{Fit, UnitFit};
 use crate::geometry::Side;
 use crate::sash::Sash;
 use crate::survey::{BarsAs, Runs};
-use kurbo::Point;
+use kurbo::{Point, Vec2};
 
 /// Pins of a bead are at most this far apart, mm (UK specification L40, 180).
 pub const PIN_PITCH: f64 = 150.0;
@@ -32,8 +32,10 @@ pub struct Bead {
     pub height: f64,
     /// Angle between the bead's length and its mitre at either end, degrees: lower or left end first.
     pub mitres: [f64; 2],
-    /// Where its number stands on the elevation.
-    pub at: Point,
+    /// The sight edge that it lies on, from end to end.
+    pub edge: [Point; 2],
+    /// From that edge into the daylight, unit length.
+    pub inwards: Vec2,
 }
 
 /// A flat bead on the outer pane, where a bar was cut down.
@@ -47,8 +49,8 @@ pub struct FaceBead {
     pub length: f64,
     /// As wide as the bar, mm.
     pub width: f64,
-    /// Where its number stands on the elevation.
-    pub at: Point,
+    /// Its middle line on the elevation, from end to end.
+    pub line: [Point; 2],
 }
 
 /// Every bead, unit by unit, in the order of the sides.
@@ -61,19 +63,32 @@ pub fn beads(sash: &Sash, fit: &Fit) -> Vec<Bead> {
 fn bead(unit: &UnitFit, side: Side, number: usize, height: f64) -> Bead {
     let (wall, sight) = (unit.wall, unit.sight);
     let width = *unit.rebate_width.get(side);
-    let (long, short, ends, at) = if side.is_upright() {
-        let x = if side == Side::Left { sight.x0 } else { sight.x1 };
-        let ends = [Side::Bottom, Side::Top];
-        (wall.height(), sight.height(), ends, Point::new(x, sight.center().y))
+    let (long, short, ends) = if side.is_upright() {
+        (wall.height(), sight.height(), [Side::Bottom, Side::Top])
     } else {
-        let y = if side == Side::Bottom { sight.y0 } else { sight.y1 };
-        let ends = [Side::Left, Side::Right];
-        (wall.width(), sight.width(), ends, Point::new(sight.center().x, y))
+        (wall.width(), sight.width(), [Side::Left, Side::Right])
+    };
+    let corner = |x: f64, y: f64| Point::new(x, y);
+    let (edge, inwards) = match side {
+        Side::Left => ([corner(sight.x0, sight.y0), corner(sight.x0, sight.y1)], (1.0, 0.0)),
+        Side::Right => ([corner(sight.x1, sight.y0), corner(sight.x1, sight.y1)], (-1.0, 0.0)),
+        Side::Bottom => ([corner(sight.x0, sight.y0), corner(sight.x1, sight.y0)], (0.0, 1.0)),
+        Side::Top => ([corner(sight.x0, sight.y1), corner(sight.x1, sight.y1)], (0.0, -1.0)),
     };
     // The mitre runs from the corner of the walls to that of the sight edges.
     let mitres = ends.map(|end| width.atan2(*unit.rebate_width.get(end)).to_degrees());
     let place = format!("{}, {side}", unit.light);
-    Bead { label: number.to_string(), place, long, short, width, height, mitres, at }
+    Bead {
+        label: number.to_string(),
+        place,
+        long,
+        short,
+        width,
+        height,
+        mitres,
+        edge,
+        inwards: inwards.into(),
+    }
 }
 
 /// Face beads: uprights run through, cross pieces lie between them.
@@ -85,20 +100,21 @@ pub fn face_beads(sash: &Sash) -> Vec<FaceBead> {
     let bars = sash.measured.bars.iter().enumerate();
     for (index, bar) in bars {
         let place = sash.part_name(crate::sash::Part::Bar(index));
-        let mut add = |length: f64, at: Point| {
+        let mut add = |length: f64, line: [Point; 2]| {
             let label = format!("F{}", found.len() + 1);
-            found.push(FaceBead { label, place: place.clone(), length, width: bar.width, at });
+            found.push(FaceBead { label, place: place.clone(), length, width: bar.width, line });
         };
         match bar.runs {
             Runs::Upright => {
-                add(sash.sight.height(), Point::new(bar.centre, 0.62 * sash.sight.height()));
+                let line = [sash.sight.y0, sash.sight.y1].map(|y| Point::new(bar.centre, y));
+                add(sash.sight.height(), line);
             }
             Runs::Cross => {
                 // The lights right under the bar are as wide as the pieces between the uprights.
                 let low = bar.centre - bar.width / 2.0;
                 for light in sash.lights.iter().filter(|l| (l.sight.y1 - low).abs() < 1e-6) {
-                    let middle = light.sight.center().x + 0.25 * light.sight.width();
-                    add(light.sight.width(), Point::new(middle, bar.centre));
+                    let ends = [light.sight.x0, light.sight.x1];
+                    add(light.sight.width(), ends.map(|x| Point::new(x, bar.centre)));
                 }
             }
         }

@@ -1,13 +1,13 @@
 //! The sash seen from the glazing face: every member, light and bead by name, with its sizes.
 
 use super::Subject;
-use super::beads::{Bead, beads, face_beads};
+use super::beads::{beads, face_beads};
 use super::layers::{BARS, BEAD, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
-use crate::drawing::{Across, Dimension, Item, Scene, Text, Up};
+use crate::drawing::{Across, Dimension, Item, Layer, Scene, Text, Up};
 use crate::geometry::{Outline, OutlineError, Side};
 use crate::sash::Part;
 use crate::survey::Runs;
-use kurbo::{Point, Rect, Size, Vec2};
+use kurbo::{Point, Rect, Size};
 
 /// Height of words on paper, mm.
 const HEIGHT: f64 = 1.9;
@@ -26,6 +26,7 @@ pub fn elevation(subject: &Subject<'_>, most: Size) -> Result<Scene, OutlineErro
         scene: Scene::new(title, "seen from the glazing face", &[]),
         height: HEIGHT / scale,
         subject,
+        placed: Vec::new(),
     };
     view.outlines()?;
     view.names();
@@ -37,6 +38,7 @@ struct View<'a> {
     scene: Scene,
     height: f64,
     subject: &'a Subject<'a>,
+    placed: Vec<Text>,
 }
 
 impl View<'_> {
@@ -54,9 +56,18 @@ impl View<'_> {
         Ok(())
     }
 
-    fn word(&mut self, words: String, at: Point, turn: f64) {
-        let text = Text::new(words, at, self.height).anchored(Across::Centre, Up::Middle);
-        self.scene.add(&WORDS, Item::Text(text.turned(turn)));
+    /// Puts `words` at the first place along `line` where they cover no others.
+    fn word(&mut self, layer: &Layer, words: String, line: [Point; 2], turn: f64) {
+        let [from, to] = line;
+        let at = |share: &f64| {
+            let text = Text::new(words.clone(), from.lerp(to, *share), self.height);
+            text.anchored(Across::Centre, Up::Middle).turned(turn)
+        };
+        let shares = [0.5, 0.6, 0.4, 0.68, 0.32, 0.76, 0.24, 0.84, 0.16, 0.9, 0.1];
+        let clear = |text: &Text| !self.placed.iter().any(|other| other.covers(text));
+        let text = shares.iter().map(at).find(clear).unwrap_or_else(|| at(&0.5));
+        self.placed.push(text.clone());
+        self.scene.add(layer, Item::Text(text));
     }
 
     fn names(&mut self) {
@@ -64,44 +75,36 @@ impl View<'_> {
         let (sight, outer) = (sash.sight, sash.outer);
         let walls = self.subject.fit.units.iter().map(|unit| unit.wall);
         let wall = walls.reduce(|a, b| a.union(b)).unwrap_or(sight);
+        let upright = |x: f64| [Point::new(x, sight.y0), Point::new(x, sight.y1)];
+        let level = |y: f64| [Point::new(sight.x0, y), Point::new(sight.x1, y)];
         for side in Side::ALL {
-            let middle = sight.center();
-            let at = match side {
-                Side::Left => Point::new(f64::midpoint(outer.x0, wall.x0), middle.y),
-                Side::Right => Point::new(f64::midpoint(wall.x1, outer.x1), middle.y),
-                Side::Bottom => Point::new(middle.x, f64::midpoint(outer.y0, wall.y0)),
-                Side::Top => Point::new(middle.x, f64::midpoint(wall.y1, outer.y1)),
+            let line = match side {
+                Side::Left => upright(f64::midpoint(outer.x0, wall.x0)),
+                Side::Right => upright(f64::midpoint(wall.x1, outer.x1)),
+                Side::Bottom => level(f64::midpoint(outer.y0, wall.y0)),
+                Side::Top => level(f64::midpoint(wall.y1, outer.y1)),
             };
             let turn = if side.is_upright() { 90.0 } else { 0.0 };
-            self.word(sash.part_name(Part::Member(side)), at, turn);
+            self.word(&WORDS, sash.part_name(Part::Member(side)), line, turn);
+        }
+        for light in &sash.lights {
+            let middle = light.sight.center();
+            self.word(&WORDS, light.name.clone(), [middle, middle], 0.0);
+        }
+        for bead in beads(sash, self.subject.fit) {
+            let line = bead.edge.map(|end| end + 1.6 * self.height * bead.inwards);
+            self.word(&BEAD, bead.label, line, 0.0);
+        }
+        for bead in face_beads(sash) {
+            self.word(&BEAD, bead.label, bead.line, 0.0);
         }
         for (index, bar) in sash.measured.bars.iter().enumerate() {
             let name = sash.part_name(Part::Bar(index));
             match bar.runs {
-                Runs::Upright => {
-                    self.word(name, Point::new(bar.centre, 0.2 * sight.height()), 90.0);
-                }
-                Runs::Cross => {
-                    let first = sash.lights.first().map_or(sight, |light| light.sight);
-                    self.word(name, Point::new(first.x0 + 0.35 * first.width(), bar.centre), 0.0);
-                }
+                Runs::Upright => self.word(&WORDS, name, upright(bar.centre), 90.0),
+                Runs::Cross => self.word(&WORDS, name, level(bar.centre), 0.0),
             }
         }
-        for light in &sash.lights {
-            self.word(light.name.clone(), light.sight.center(), 0.0);
-        }
-        for bead in beads(sash, self.subject.fit) {
-            let at = bead.at + 1.2 * self.height * into_light(&bead, self.subject);
-            self.bead(bead.label, at);
-        }
-        for bead in face_beads(sash) {
-            self.bead(bead.label, bead.at);
-        }
-    }
-
-    fn bead(&mut self, label: String, at: Point) {
-        let text = Text::new(label, at, self.height).anchored(Across::Centre, Up::Middle);
-        self.scene.add(&BEAD, Item::Text(text));
     }
 
     fn sizes(&mut self) {
@@ -136,18 +139,4 @@ impl View<'_> {
             self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
         }
     }
-}
-
-/// From the sight edge that a bead lies on into the daylight.
-fn into_light(bead: &Bead, subject: &Subject<'_>) -> Vec2 {
-    let lights = subject.fit.units.iter().map(|unit| unit.sight);
-    let near = |rect: &Rect| {
-        let on =
-            [rect.x0 - bead.at.x, rect.x1 - bead.at.x, rect.y0 - bead.at.y, rect.y1 - bead.at.y];
-        on.iter().any(|off| off.abs() < 1e-9) && rect.inflate(1e-6, 1e-6).contains(bead.at)
-    };
-    let middle = lights.into_iter().find(near).map_or(bead.at, |rect| rect.center());
-    let way = middle - bead.at;
-    // Beads lie on the middle of a side, so the way is straight across or straight up.
-    if way.hypot() > 0.0 { 1.3 * way.normalize() } else { Vec2::ZERO }
 }

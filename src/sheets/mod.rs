@@ -5,8 +5,11 @@
 //! draws it.
 
 pub mod beads;
+pub mod cutting_list;
 pub mod elevation;
+pub mod glass;
 pub mod guide;
+pub mod index;
 pub mod kit;
 pub mod layers;
 mod lines;

@@ -85,7 +85,12 @@ impl Flow {
 
     /// A heading, with room for something below it.
     pub fn heading(&mut self, words: &str) {
-        self.keep(30.0_f64.min(self.size.height / 4.0));
+        self.heading_over(words, 20.0_f64.min(self.size.height / 4.0));
+    }
+
+    /// A heading on the same page as what comes below it, `height` mm high.
+    pub fn heading_over(&mut self, words: &str, height: f64) {
+        self.keep(2.5 + LEADING * LARGE + height);
         self.gap(2.0);
         for line in wrapped(words, LARGE, self.width()) {
             self.line(&line, self.margin, LARGE);

@@ -79,21 +79,63 @@ fn passes(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
         Column::numbers("left under / beside, mm", 1.5),
         Column::words("done", 0.7),
     ]);
-    for (index, PassLine { pass, setting }) in report.passes.iter().enumerate() {
-        let beside = pass.left.beside.map_or_else(|| "–".to_owned(), mm);
-        let by_router = !matches!(pass.bite, Bite::Corners { .. });
+    for (index, row) in rows(report, bush).iter().enumerate() {
+        let beside = row.beside.map_or_else(|| "–".to_owned(), mm);
         table.rows.push(vec![
             (index + 1).to_string(),
-            pass.stage.to_string(),
-            pass.place.clone(),
-            mm(pass.to_depth),
-            if by_router { mm(setting.depth_stop + plate) } else { "chisel".into() },
-            guides(&setting.guides, bush),
-            format!("{} / {beside}", mm(pass.left.under)),
+            row.stage.clone(),
+            row.places.join(", "),
+            mm(row.depth),
+            if row.by_router { mm(row.depth_stop + plate) } else { "chisel".into() },
+            row.guides.clone(),
+            format!("{} / {beside}", mm(row.under)),
             String::new(),
         ]);
     }
     flow.table(&table);
+}
+
+/// Passes that are set alike, whichever light they are made in.
+struct Row {
+    stage: String,
+    places: Vec<String>,
+    depth: f64,
+    depth_stop: f64,
+    by_router: bool,
+    guides: String,
+    /// Wood left at its least.
+    under: f64,
+    beside: Option<f64>,
+}
+
+fn rows(report: &SashReport, bush: bool) -> Vec<Row> {
+    let mut rows: Vec<Row> = Vec::new();
+    for PassLine { pass, setting } in &report.passes {
+        let (stage, guides) = (pass.stage.to_string(), guides(&setting.guides, bush));
+        let alike = |row: &&mut Row| {
+            row.stage == stage && row.guides == guides && (row.depth - pass.to_depth).abs() < 1e-6
+        };
+        if let Some(row) = rows.iter_mut().find(alike) {
+            row.places.push(pass.place.clone());
+            row.under = row.under.min(pass.left.under);
+            row.beside = match (row.beside, pass.left.beside) {
+                (Some(a), Some(b)) => Some(a.min(b)),
+                (a, b) => a.or(b),
+            };
+            continue;
+        }
+        rows.push(Row {
+            stage,
+            places: vec![pass.place.clone()],
+            depth: pass.to_depth,
+            depth_stop: setting.depth_stop,
+            by_router: !matches!(pass.bite, Bite::Corners { .. }),
+            guides,
+            under: pass.left.under,
+            beside: pass.left.beside,
+        });
+    }
+    rows
 }
 
 /// Sides with the same setting together: `left, right 83; bottom 85 from the sight edge`.

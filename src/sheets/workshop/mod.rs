@@ -160,10 +160,14 @@ fn open_findings(flow: &mut Flow, report: &SashReport) {
 
 /// Every section that differs from those before, with the names of all parts it stands for.
 fn sections(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), WorkshopError> {
-    flow.heading("Sections before and after");
     let most = Size::new(flow.width(), 150.0);
-    for (_, scene) in section::sections(subject.sash, subject.fit, subject.timber)? {
-        flow.picture(Picture::within(scene, most));
+    let scenes = section::sections(subject.sash, subject.fit, subject.timber)?;
+    for (index, (_, scene)) in scenes.into_iter().enumerate() {
+        let picture = Picture::within(scene, most);
+        if index == 0 {
+            flow.heading_over("Sections before and after", picture.size().height);
+        }
+        flow.picture(picture);
     }
     Ok(())
 }

@@ -1,0 +1,219 @@
+//! The glass order as sheets: one a kind of unit, from which a unit maker can work without asking.
+//!
+//! Promised: the size to order stands alone in large figures; the sight size is never called a size to
+//! order. Not promised: that the maker offers the unit.
+
+use super::kit::{Column, Flow, Picture, Table, reading};
+use super::layers::BEAD;
+use super::layers::{DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
+use crate::drawing::{Across, Dimension, Document, Item, Scene, Text, Up};
+use crate::finding::Verdict;
+use crate::geometry::{Outline, OutlineError};
+use crate::number::number;
+use crate::report::{Report, SashReport, UnitLine};
+use crate::survey::Printer;
+use kurbo::{Point, Rect, Size};
+
+/// Height of words on paper, mm.
+const HEIGHT: f64 = 2.2;
+
+/// Units that are made alike, with the labels of all.
+struct Kind<'a> {
+    unit: &'a UnitLine,
+    labels: Vec<String>,
+}
+
+/// The order; sashes that are stopped are left out.
+///
+/// # Errors
+/// Where a unit has no area.
+pub fn document(report: &Report, printer: &Printer) -> Result<Document, OutlineError> {
+    let (size, margin) = reading(printer);
+    let head = format!("{} · glass order", report.house);
+    let foot = "Calculated from the survey as written. Unit maker: if anything is unclear, ask before you make it.";
+    let mut flow = Flow::new(size, margin, head, foot);
+    let kinds = kinds(report);
+    summary(&mut flow, &kinds);
+    for kind in &kinds {
+        flow.new_page();
+        unit(&mut flow, kind, Size::new(size.width, size.height / 2.6))?;
+    }
+    Ok(Document { title: format!("{}: glass order", report.house), pages: flow.pages() })
+}
+
+fn kinds(report: &Report) -> Vec<Kind<'_>> {
+    let able = report.sashes.iter().filter(|sash| sash.verdict != Verdict::Stop);
+    let mut kinds: Vec<Kind<'_>> = Vec::new();
+    for (sash, unit) in able.flat_map(|sash| sash.units.iter().map(move |unit| (sash, unit))) {
+        let label = label(sash, unit);
+        match kinds.iter_mut().find(|kind| alike(kind.unit, unit)) {
+            Some(kind) => kind.labels.push(label),
+            None => kinds.push(Kind { unit, labels: vec![label] }),
+        }
+    }
+    kinds
+}
+
+fn label(sash: &SashReport, unit: &UnitLine) -> String {
+    format!("{} {}", sash.id, unit.light)
+}
+
+/// Whether a maker would make both the same.
+fn alike(a: &UnitLine, b: &UnitLine) -> bool {
+    a.order == b.order
+        && a.sight == b.sight
+        && a.build_up == b.build_up
+        && a.spacer_height == b.spacer_height
+        && a.tape == b.tape
+        && a.thickest == b.thickest
+        && a.internal_bars == b.internal_bars
+}
+
+fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) {
+    flow.heading("Units to order");
+    let mut table = Table::new(vec![
+        Column::numbers("quantity", 0.9),
+        Column::numbers("ORDER width × height, mm", 2.0),
+        Column::words("build-up", 1.2),
+        Column::numbers("weight each, kg", 1.0),
+        Column::words("labels", 4.0),
+        Column::words("ordered", 1.0),
+    ]);
+    for kind in kinds {
+        table.rows.push(vec![
+            kind.labels.len().to_string(),
+            size(kind.unit.order.width, kind.unit.order.height),
+            kind.unit.build_up.clone(),
+            weight(kind.unit),
+            kind.labels.join(", "),
+            String::new(),
+        ]);
+    }
+    if kinds.is_empty() {
+        flow.paragraph(
+            "Nothing can be ordered: every sash is stopped. See the reasons in summary.txt.",
+        );
+    }
+    flow.table(&table);
+    flow.paragraph(
+        "Safety glass: where a pane lies near a floor or a door, local rules may ask for toughened or laminated \
+         glass. England, Approved Document K: below 800 mm from the floor, and below 1500 mm in doors and side \
+         panels within 300 mm of them. Say so in the order; the survey does not know where the window hangs.",
+    );
+    flow.paragraph(
+        "Tolerances asked for, unless the maker agrees others: width and height ± 2.0 mm, panes offset by at most \
+         2.0 mm (EN 1279-1:2018, from memory, sides up to 2 m); thickness as stated for each unit.",
+    );
+}
+
+fn unit(flow: &mut Flow, kind: &Kind<'_>, most: Size) -> Result<(), OutlineError> {
+    let unit = kind.unit;
+    let count = kind.labels.len();
+    let (width, height) = (unit.order.width, unit.order.height);
+    flow.heading(&format!("ORDER SIZE {} mm, {count} piece{}", size(width, height), plural(count)));
+    flow.paragraph("Seen from outside, which is the glazing face.");
+    let most = Size::new(flow.width(), most.height);
+    flow.picture(Picture::within(drawing(unit, most)?, most));
+    let centres = |runs: &str| {
+        let bars = unit.internal_bars.iter().filter(|bar| bar.runs == runs);
+        bars.map(|bar| mm(bar.from_edge)).collect::<Vec<_>>().join(", ")
+    };
+    let widest = unit.internal_bars.iter().map(|bar| bar.width).reduce(f64::max);
+    let none = |words: String| if words.is_empty() { "none".to_owned() } else { words };
+    let mut rows = vec![
+        ("quantity", count.to_string()),
+        ("label each", kind.labels.join(", ")),
+        ("ORDER width × height, edge of glass, mm", size(width, height)),
+        ("build-up, from outside in, mm", unit.build_up.clone()),
+        (
+            "thickness, nominal / at most, mm",
+            format!("{} / {}", mm(unit.thickness), mm(unit.thickest)),
+        ),
+        ("spacer and seal, height from the edge, at most, mm", mm(unit.spacer_height)),
+        ("internal bars, width, mm", none(widest.map(mm).unwrap_or_default())),
+        ("upright internal bars, centres from the left edge, mm", none(centres("upright"))),
+        ("cross internal bars, centres from the bottom edge, mm", none(centres("cross"))),
+        ("weight each, kg", weight(unit)),
+        (
+            "daylight in the timber, NOT a size to order, mm",
+            size(unit.sight.width, unit.sight.height),
+        ),
+        ("safety glass, if asked for", String::new()),
+        ("gas, coating, spacer colour", String::new()),
+    ];
+    if unit.tape > 0.0 {
+        let tape = format!("{} on each edge, beyond the order size", mm(unit.tape));
+        rows.insert(6, ("edge tape, mm", tape));
+    }
+    let mut table = Table::new(vec![Column::words("what", 2.2), Column::words("this unit", 3.0)]);
+    table.rows.extend(rows.into_iter().map(|(what, this)| vec![what.to_owned(), this]));
+    flow.table(&table);
+    Ok(())
+}
+
+/// The unit with its sizes and internal bars, zero at the lower left corner of the glass.
+fn drawing(unit: &UnitLine, most: Size) -> Result<Scene, OutlineError> {
+    let (width, height) = (unit.order.width, unit.order.height);
+    let scale = ((most.width - 50.0) / width).min((most.height - 45.0) / height).max(1e-3);
+    let h = HEIGHT / scale;
+    let mut scene = Scene::new("", "seen from outside", &[]);
+    let glass = Rect::new(0.0, 0.0, width, height);
+    scene.add(&UNIT, Item::Outline(Outline::rectangle(glass)?));
+    let seal = glass.inflate(-unit.spacer_height, -unit.spacer_height);
+    if seal.width() > 0.0 && seal.height() > 0.0 {
+        scene.add(&SIGHT_EDGE, Item::Outline(Outline::rectangle(seal)?));
+    }
+    let mut all = vec![
+        Dimension::across(Point::ZERO, Point::new(width, 0.0), -3.2 * h, 1.3 * h).saying("order"),
+        Dimension::upright(Point::ZERO, Point::new(0.0, height), -3.2 * h, 1.3 * h).saying("order"),
+    ];
+    let (mut up, mut right) = (3.0, 3.4);
+    for bar in &unit.internal_bars {
+        let half = bar.width / 2.0;
+        let upright = bar.runs == "upright";
+        let (low, high) = (bar.from_edge - half, bar.from_edge + half);
+        let seen = if upright {
+            Rect::new(low, seal.y0, high, seal.y1)
+        } else {
+            Rect::new(seal.x0, low, seal.x1, high)
+        };
+        if seen.width() > 0.0 && seen.height() > 0.0 {
+            scene.add(&BEAD, Item::Outline(Outline::rectangle(seen)?));
+        }
+        all.push(if upright {
+            let line = height + up * h;
+            up += 3.2;
+            Dimension::across(Point::new(0.0, height), Point::new(bar.from_edge, height), line, h)
+        } else {
+            let line = width + right * h;
+            right += 3.2;
+            Dimension::upright(Point::new(width, 0.0), Point::new(width, bar.from_edge), line, h)
+        });
+    }
+    for dimension in all {
+        scene.add(&DIMENSIONS, Item::Dimension(dimension));
+    }
+    // Between internal bars there is always room beside the middle.
+    let middle = Point::new(0.5 * width, 0.88 * height);
+    if unit.internal_bars.is_empty() {
+        let words = Text::new("outside", middle, h).anchored(Across::Centre, Up::Middle);
+        scene.add(&WORDS, Item::Text(words));
+    }
+    Ok(scene)
+}
+
+fn weight(unit: &UnitLine) -> String {
+    unit.weight.map_or_else(|| "unknown".into(), |kg| number(kg, 1))
+}
+
+fn size(width: f64, height: f64) -> String {
+    format!("{} × {}", mm(width), mm(height))
+}
+
+fn plural(count: usize) -> &'static str {
+    if count == 1 { "" } else { "s" }
+}
+
+fn mm(value: f64) -> String {
+    number(value, 1)
+}

@@ -1,0 +1,300 @@
+//! Reads the pages of a PDF back with `lopdf`, which shares nothing with the pen.
+
+#![allow(dead_code, missing_docs, unreachable_pub, reason = "each test binary takes what it needs")]
+
+use kurbo::{Affine, BezPath, CubicBez, Line, ParamCurve, Point, Rect};
+use lopdf::content::Content;
+use lopdf::{Document, Object};
+use std::collections::BTreeMap;
+
+/// A point is 25.4/72 mm.
+const MM: f64 = 25.4 / 72.0;
+
+/// One stroked or filled path, in millimetres of the page.
+#[derive(Debug, Clone)]
+pub struct Path {
+    pub layer: String,
+    pub path: BezPath,
+    pub clip: Option<Rect>,
+    pub filled: bool,
+    pub colour: [f64; 3],
+}
+
+/// One piece of text: where its base line begins, its length, its type size, its turn.
+#[derive(Debug, Clone)]
+pub struct Word {
+    pub text: String,
+    pub at: Point,
+    pub length: f64,
+    pub size: f64,
+    pub turn: f64,
+}
+
+impl Word {
+    /// Corners of the box between tails and accents, anticlockwise.
+    pub fn corners(&self) -> [Point; 4] {
+        let place = Affine::translate(self.at.to_vec2()) * Affine::rotate(self.turn);
+        let (low, high) = (-0.25 * self.size, 0.94 * self.size);
+        [(0.0, low), (self.length, low), (self.length, high), (0.0, high)]
+            .map(|(x, y)| place * Point::new(x, y))
+    }
+
+    /// Whether the boxes of both share any area: no side of either keeps the other off.
+    pub fn covers(&self, other: &Word) -> bool {
+        let off = |a: &[Point; 4], b: &[Point; 4]| {
+            (0..4).any(|i| {
+                let (p, q) = (a[i], a[(i + 1) % 4]);
+                b.iter().all(|&corner| (q - p).cross(corner - p) <= 1e-6)
+            })
+        };
+        let (a, b) = (self.corners(), other.corners());
+        !off(&a, &b) && !off(&b, &a)
+    }
+}
+
+#[derive(Debug, Clone)]
+pub struct Page {
+    pub width: f64,
+    pub height: f64,
+    pub paths: Vec<Path>,
+    pub words: Vec<Word>,
+}
+
+fn number(object: &Object) -> f64 {
+    match object {
+        Object::Integer(value) => *value as f64,
+        Object::Real(value) => f64::from(*value),
+        other => panic!("not a number: {other:?}"),
+    }
+}
+
+/// Widths and characters by code.
+struct Face {
+    widths: BTreeMap<u16, f64>,
+    text: BTreeMap<u16, String>,
+}
+
+fn stream(document: &Document, object: &Object) -> Vec<u8> {
+    let (_, object) = document.dereference(object).unwrap();
+    object.as_stream().unwrap().decompressed_content().unwrap()
+}
+
+fn face(document: &Document, page: lopdf::ObjectId) -> Face {
+    let fonts = document.get_page_fonts(page).unwrap();
+    let font = fonts.values().next().unwrap();
+    let unicode = String::from_utf8(stream(document, font.get(b"ToUnicode").unwrap())).unwrap();
+    let mut text = BTreeMap::new();
+    for line in unicode.lines().filter(|line| line.starts_with('<')) {
+        let words: Vec<&str> = line.split(['<', '>']).filter(|w| !w.trim().is_empty()).collect();
+        if let [code, value] = words.as_slice()
+            && code.len() == 4
+            && let Ok(code) = u16::from_str_radix(code, 16)
+        {
+            let units: Vec<u16> = (0..value.len() / 4)
+                .map(|i| u16::from_str_radix(&value[4 * i..4 * i + 4], 16).unwrap())
+                .collect();
+            text.insert(code, String::from_utf16(&units).unwrap());
+        }
+    }
+    let descendants = font.get(b"DescendantFonts").unwrap().as_array().unwrap();
+    let (_, inner) = document.dereference(&descendants[0]).unwrap();
+    let mut widths = BTreeMap::new();
+    let (_, list) = document.dereference(inner.as_dict().unwrap().get(b"W").unwrap()).unwrap();
+    let mut list = list.as_array().unwrap().iter();
+    while let (Some(first), Some(run)) = (list.next(), list.next()) {
+        let first = u16::try_from(first.as_i64().unwrap()).unwrap();
+        for (code, width) in (first..).zip(run.as_array().unwrap()) {
+            widths.insert(code, number(width) / 1000.0);
+        }
+    }
+    Face { widths, text }
+}
+
+/// Every page of the file.
+pub fn pages(bytes: &[u8]) -> Vec<Page> {
+    let document = Document::load_mem(bytes).unwrap();
+    document.get_pages().into_values().map(|id| page(&document, id)).collect()
+}
+
+pub fn title(bytes: &[u8]) -> String {
+    let document = Document::load_mem(bytes).unwrap();
+    let (_, info) = document.dereference(document.trailer.get(b"Info").unwrap()).unwrap();
+    lopdf::decode_text_string(info.as_dict().unwrap().get(b"Title").unwrap()).unwrap()
+}
+
+#[derive(Clone)]
+struct State {
+    place: Affine,
+    clip: Option<Rect>,
+    colour: [f64; 3],
+}
+
+fn page(document: &Document, id: lopdf::ObjectId) -> Page {
+    let dict = document.get_dictionary(id).unwrap();
+    let media: Vec<f64> =
+        dict.get(b"MediaBox").unwrap().as_array().unwrap().iter().map(number).collect();
+    let face = face(document, id);
+    let content = Content::decode(&document.get_page_content(id)).unwrap();
+    let mut found =
+        Page { width: media[2] * MM, height: media[3] * MM, paths: Vec::new(), words: Vec::new() };
+    let points = Affine::scale(MM);
+    let mut state = State { place: points, clip: None, colour: [0.0; 3] };
+    let (mut saved, mut path, mut layer) = (Vec::new(), BezPath::new(), String::new());
+    let (mut size, mut matrix, mut wants_clip) = (0.0, Affine::IDENTITY, false);
+    for operation in &content.operations {
+        let n: Vec<f64> = operation
+            .operands
+            .iter()
+            .filter(|o| matches!(o, Object::Integer(_) | Object::Real(_)))
+            .map(number)
+            .collect();
+        let at = |i: usize| state.place * Point::new(n[i], n[i + 1]);
+        match operation.operator.as_str() {
+            "q" => saved.push(state.clone()),
+            "Q" => state = saved.pop().unwrap(),
+            "cm" => state.place *= Affine::new([n[0], n[1], n[2], n[3], n[4], n[5]]),
+            "m" => path.move_to(at(0)),
+            "l" => path.line_to(at(0)),
+            "c" => path.curve_to(at(0), at(2), at(4)),
+            "h" => path.close_path(),
+            "re" => {
+                let rect =
+                    Rect::from_points(at(0), state.place * Point::new(n[0] + n[2], n[1] + n[3]));
+                path.extend(kurbo::Shape::path_elements(&rect, 0.1));
+            }
+            "W" => wants_clip = true,
+            "n" => {
+                if std::mem::take(&mut wants_clip) {
+                    let rect = kurbo::Shape::bounding_box(&path);
+                    state.clip = Some(state.clip.map_or(rect, |clip| clip.intersect(rect)));
+                }
+                path = BezPath::new();
+            }
+            "RG" => state.colour = [n[0], n[1], n[2]],
+            "S" | "f*" => {
+                let filled = operation.operator == "f*";
+                let path = std::mem::take(&mut path);
+                let (clip, colour) = (state.clip, state.colour);
+                found.paths.push(Path { layer: layer.clone(), path, clip, filled, colour });
+            }
+            "BMC" => {
+                layer = String::from_utf8_lossy(operation.operands[0].as_name().unwrap()).into()
+            }
+            "EMC" => layer.clear(),
+            "Tf" => size = n[0],
+            "Tm" => matrix = Affine::new([n[0], n[1], n[2], n[3], n[4], n[5]]),
+            "Tj" => {
+                let bytes = operation.operands[0].as_str().unwrap();
+                let codes = bytes.chunks(2).map(|pair| u16::from_be_bytes([pair[0], pair[1]]));
+                let codes: Vec<u16> = codes.collect();
+                let text = codes.iter().map(|code| face.text[code].as_str()).collect();
+                let em: f64 = codes.iter().map(|code| face.widths[code]).sum();
+                let place = state.place * matrix;
+                let (from, to) = (place * Point::ZERO, place * Point::new(em * size, 0.0));
+                let up = place * Point::new(0.0, size);
+                let along = place * Point::new(1.0, 0.0) - from;
+                found.words.push(Word {
+                    text,
+                    at: from,
+                    length: (to - from).hypot(),
+                    size: (up - from).hypot(),
+                    turn: along.atan2(),
+                });
+            }
+            "w" | "d" | "J" | "j" | "rg" | "BT" | "ET" => {}
+            other => panic!("unexpected operator {other}"),
+        }
+    }
+    assert!(saved.is_empty() && path.elements().is_empty());
+    found
+}
+
+impl Page {
+    /// Texts that cover each other or leave the page.
+    pub fn troubles(&self) -> Vec<String> {
+        let paper = Rect::new(0.0, 0.0, self.width, self.height);
+        let mut troubles = Vec::new();
+        for (index, word) in self.words.iter().enumerate() {
+            if !word.corners().iter().all(|&corner| paper.contains(corner)) {
+                troubles.push(format!("{:?} leaves the page", word.text));
+            }
+            for other in self.words.iter().skip(index + 1).filter(|other| word.covers(other)) {
+                troubles.push(format!("{:?} covers {:?}", word.text, other.text));
+            }
+        }
+        troubles
+    }
+
+    /// Unfilled paths of a layer.
+    pub fn on<'a>(&'a self, layer: &'a str) -> impl Iterator<Item = &'a Path> {
+        self.paths.iter().filter(move |path| path.layer == layer && !path.filled)
+    }
+
+    /// Where the text that says exactly this begins.
+    pub fn says(&self, text: &str) -> Option<&Word> {
+        self.words.iter().find(|word| word.text == text)
+    }
+
+    pub fn holds(&self, text: &str) -> bool {
+        self.words.iter().any(|word| word.text.contains(text))
+    }
+}
+
+impl Path {
+    pub fn bounds(&self) -> Rect {
+        kurbo::Shape::bounding_box(&self.path)
+    }
+
+    pub fn length(&self) -> f64 {
+        kurbo::Shape::perimeter(&self.path, 1e-6)
+    }
+
+    /// Straight pieces inside the clip, curves as many short ones.
+    pub fn visible(&self) -> Vec<Line> {
+        let mut lines = Vec::new();
+        for segment in self.path.segments() {
+            match segment {
+                kurbo::PathSeg::Line(line) => lines.extend(self.clipped(line)),
+                kurbo::PathSeg::Cubic(curve) => {
+                    for step in 0..16 {
+                        lines.extend(self.clipped(chord(curve, step)));
+                    }
+                }
+                kurbo::PathSeg::Quad(_) => panic!("no quadratic curves in PDF"),
+            }
+        }
+        lines
+    }
+
+    fn clipped(&self, line: Line) -> Option<Line> {
+        let Some(clip) = self.clip else { return Some(line) };
+        // Cut by halves: slow, plain, and unlike what the pen or the tiles do.
+        let inside = |t: f64| {
+            let p = line.eval(t);
+            p.x >= clip.x0 - 1e-9
+                && p.x <= clip.x1 + 1e-9
+                && p.y >= clip.y0 - 1e-9
+                && p.y <= clip.y1 + 1e-9
+        };
+        let steps = (line.length() * 4.0).ceil().max(2.0) as usize;
+        let ts: Vec<f64> =
+            (0..=steps).map(|i| i as f64 / steps as f64).filter(|&t| inside(t)).collect();
+        let (&first, &last) = (ts.first()?, ts.last()?);
+        let refine = |mut good: f64, mut bad: f64| {
+            for _ in 0..50 {
+                let middle = (good + bad) / 2.0;
+                if inside(middle) { good = middle } else { bad = middle }
+            }
+            good
+        };
+        let step = 1.0 / steps as f64;
+        let from = if first > 0.0 { refine(first, first - step) } else { 0.0 };
+        let to = if last < 1.0 { refine(last, (last + step).min(1.0)) } else { 1.0 };
+        Some(Line::new(line.eval(from), line.eval(to)))
+    }
+}
+
+fn chord(curve: CubicBez, step: u32) -> Line {
+    let at = |step: u32| curve.eval(f64::from(step) / 16.0);
+    Line::new(at(step), at(step + 1))
+}
