@@ -104,7 +104,7 @@ pub struct Counterweights {
 }
 
 /// Works out the weights of a sliding sash that weighs `before` and `after` kg, in boxes like `room`;
-/// `None` for a sash that does not slide. `old` is what one old weight weighs, kg, where it was put on
+/// `None` for a sash that does not slide or a box too thin for any weight. `old` is what one old weight weighs, kg, where it was put on
 /// a scale; else it is taken to balance the old sash.
 pub fn counterweights(
     kind: Kind,
@@ -126,6 +126,9 @@ pub fn counterweights(
             left: room.height - room.travel - long,
         }
     });
+    if metals.iter().any(|made| !made.length.is_finite()) {
+        return None;
+    }
     let [.., lead] = metals;
     let fits = metals.into_iter().find(|made| made.left >= limits.weight_gap_caution.value);
     let finding = judge(&fits.unwrap_or(lead), each_after, limits);
@@ -133,8 +136,7 @@ pub fn counterweights(
 }
 
 fn judge(made: &InMetal, each: f64, limits: &Limits) -> Finding {
-    // A box without room at all has no length left either.
-    let measured = Quantity::mm(made.left.max(f64::MIN));
+    let measured = Quantity::mm(made.left);
     let bounds = Bounds::caution(&limits.weight_gap_caution);
     let metal = made.metal.name();
     Finding::at_least("hanging.box", "weight box", measured, bounds, |verdict, _| match verdict {
@@ -196,8 +198,7 @@ mod tests {
             counterweights(Kind::SlidingUpper, (12.0, 20.0), Some(5.5), &ROOM, &limits).unwrap();
         assert_relative_eq!(scaled.extra, 10.1134 - 5.5, epsilon = 1e-4);
         let none = WeightBox { diameter: 0.0, ..ROOM };
-        let shut = counterweights(Kind::SlidingUpper, (12.0, 20.0), None, &none, &limits).unwrap();
-        assert!(shut.finding.measured.value.is_finite());
+        assert_eq!(counterweights(Kind::SlidingUpper, (12.0, 20.0), None, &none, &limits), None);
         assert_eq!(counterweights(Kind::Fixed, (12.0, 20.0), Some(5.0), &ROOM, &limits), None);
     }
 

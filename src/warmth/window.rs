@@ -15,13 +15,12 @@ pub enum Spacer {
 /// Ψ along the edge of glass in a timber frame, W/(m K); `None` stands for single glass, which has no
 /// spacer. EN ISO 10077-1, annex tables of the 2006 and 2017 editions (from memory).
 pub fn linear(spacer: Option<Spacer>, coated: bool) -> f64 {
-    match (spacer, coated) {
-        (None, _) => 0.0,
-        (Some(Spacer::Metal), false) => 0.06,
-        (Some(Spacer::Metal), true) => 0.08,
-        (Some(Spacer::Improved), false) => 0.05,
-        (Some(Spacer::Improved), true) => 0.06,
-    }
+    let (plain, low) = match spacer {
+        None => (0.0, 0.0),
+        Some(Spacer::Metal) => (0.06, 0.08),
+        Some(Spacer::Improved) => (0.05, 0.06),
+    };
+    if coated { low } else { plain }
 }
 
 /// Resistances of both surfaces of a frame, m²K/W. EN ISO 10077-1.
