@@ -21,26 +21,28 @@ pub fn lifting(weights: &Weights, limits: &Limits) -> Finding {
     })
 }
 
-/// `hanging.heavier`: what a sash that weighs so much more asks of its joints and fittings.
-pub fn heavier(kind: Kind, weights: &Weights, limits: &Limits) -> Finding {
+/// `hanging.heavier`: what a sash that weighs so much more asks of its joints and fittings; `None` for
+/// a fixed one, which its frame carries.
+pub fn heavier(kind: Kind, weights: &Weights, limits: &Limits) -> Option<Finding> {
+    let cure = cure(kind)?;
     let before = weights.before();
     let ratio = if before > 0.0 { weights.after() / before } else { 1.0 };
     let measured = Quantity { value: ratio, unit: "" };
     let bounds = Bounds::caution(&limits.heavier_caution);
-    Finding::at_most("hanging.heavier", "whole sash", measured, bounds, |verdict, _| {
+    Some(Finding::at_most("hanging.heavier", "whole sash", measured, bounds, |verdict, _| {
         let figure = format!(
             "{:.1} kg before, {:.1} kg after ({:+.1} kg)",
             before,
             weights.after(),
             weights.gain()
         );
-        if verdict == Verdict::Clear { figure } else { format!("{figure}: {}", cure(kind)) }
-    })
+        if verdict == Verdict::Clear { figure } else { format!("{figure}: {cure}") }
+    }))
 }
 
-fn cure(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Fixed => "the frame under it carries it; see that its sill is sound",
+fn cure(kind: Kind) -> Option<&'static str> {
+    Some(match kind {
+        Kind::Fixed => return None,
         Kind::SideHung => {
             "glue and wedge the tenons anew or set brackets at the corners, heel the unit on blocks \
              towards the lower hinge, and think of a third hinge"
@@ -51,7 +53,7 @@ fn cure(kind: Kind) -> &'static str {
         Kind::SlidingUpper | Kind::SlidingLower => {
             "new cords, pulleys that bear it, heavier weights, and the tenons glued and wedged anew"
         }
-    }
+    })
 }
 
 #[cfg(test)]
@@ -82,14 +84,17 @@ mod tests {
     #[test]
     fn a_sash_half_as_heavy_again_wants_its_fittings_looked_to() {
         let limits = Limits::default();
-        for kind in
-            [Kind::Fixed, Kind::SideHung, Kind::TopHung, Kind::SlidingUpper, Kind::SlidingLower]
-        {
-            assert_eq!(heavier(kind, &weights(10.0, 15.0), &limits).verdict, Verdict::Clear);
-            let care = heavier(kind, &weights(10.0, 15.1), &limits);
+        for kind in [Kind::SideHung, Kind::TopHung, Kind::SlidingUpper, Kind::SlidingLower] {
+            assert_eq!(
+                heavier(kind, &weights(10.0, 15.0), &limits).unwrap().verdict,
+                Verdict::Clear
+            );
+            let care = heavier(kind, &weights(10.0, 15.1), &limits).unwrap();
             assert_eq!(care.verdict, Verdict::Caution);
             assert!(care.advice.contains("+5.1 kg"), "{}", care.advice);
         }
-        assert!(heavier(Kind::Fixed, &weights(0.0, 5.0), &limits).measured.value.is_finite());
+        let none = heavier(Kind::SideHung, &weights(0.0, 5.0), &limits).unwrap();
+        assert!(none.measured.value.is_finite());
+        assert_eq!(heavier(Kind::Fixed, &weights(10.0, 15.1), &limits), None);
     }
 }

@@ -117,27 +117,36 @@ fn timber(sash: &Sash, across: f64, allowances: &Allowances, change: Change) -> 
 
 fn judge(rule: &'static str, place: String, budget: &Budget, limit: &Limit) -> Finding {
     let measured = Quantity::mm(budget.likely());
-    let largest = budget.largest();
-    let largest = largest.map_or_else(String::new, |taker| {
-        format!("; most of it is the {} ({:.1} mm)", taker.name, taker.most)
-    });
     let worst = budget.worst();
-    Finding::at_least(rule, place, measured, Bounds::caution(limit), |verdict, bound| {
-        let figure =
-            format!("of {:.1} mm {worst:.1} mm are left at the worst{largest}", budget.gap);
-        match verdict {
-            Verdict::Clear if worst >= bound => format!("enough even so: {figure}"),
-            Verdict::Clear => {
-                format!(
-                    "likely enough, but {figure}: measure the unit itself before the finishing cut"
-                )
-            }
-            _ => format!(
-                "{figure}: order {:.0} mm smaller or leave more room, and measure the unit before cutting",
-                (bound - budget.likely()).ceil()
-            ),
+    let at_worst = if worst < 0.0 {
+        format!("at the worst {:.1} mm are wanting of {:.1} mm", -worst, budget.gap)
+    } else {
+        format!("at the worst {worst:.1} mm of {:.1} mm are left", budget.gap)
+    };
+    let largest = budget.largest().map_or_else(String::new, |taker| {
+        format!("; what takes most is the {} ({:.1} mm)", taker.name, taker.most)
+    });
+    let figure = format!("{at_worst}{largest}");
+    Finding::at_least(rule, place, measured, Bounds::caution(limit), |verdict, bound| match verdict
+    {
+        Verdict::Clear if worst >= bound => format!("enough even so: {figure}"),
+        Verdict::Clear => {
+            format!("likely enough, but {figure}: measure the unit itself before the finishing cut")
         }
+        _ => format!("{figure}: {}", cure(rule, (bound - budget.likely()).ceil())),
     })
+}
+
+fn cure(rule: &str, wanting: f64) -> String {
+    if rule == "movement.depth" {
+        format!(
+            "a bed {wanting:.0} mm thicker or a deeper rebate, and measure the unit before cutting"
+        )
+    } else {
+        format!(
+            "order {wanting:.0} mm smaller or leave more room, and measure the unit before cutting"
+        )
+    }
 }
 
 /// Silent where the formula holds.
