@@ -1,11 +1,13 @@
-//! The insulating glass unit, as far as cutting needs it: how thick it can come, what it weighs, which
-//! make-ups are usual, and what edge tape does to its size.
+//! The insulating glass unit: how thick it can come, what it weighs, which make-ups are usual, what edge
+//! tape does to its size, how fast heat passes through its middle, and what it bears.
 //!
 //! Promised: every number follows from the build-up and the sizes written down; what a bare thickness
-//! cannot tell stays unknown. Not promised: strength, warmth, or that a maker offers the unit.
+//! cannot tell stays unknown. Not promised: that a maker offers the unit, or answers for its size.
 
 mod candidates;
 mod findings;
+pub mod strength;
+pub mod thermal;
 
 pub use candidates::{CANDIDATES, Candidate};
 pub use findings::judge;

@@ -41,6 +41,10 @@ pub enum Measure {
     Share,
     /// A bare ratio, 1 and up.
     Ratio,
+    /// Millimetres of something as large as a window.
+    Size,
+    /// Kilograms.
+    Kilograms,
 }
 
 macro_rules! limits {
@@ -134,6 +138,28 @@ limits! {
     span_over_deflection_stop: Ratio = Limit::published(150.0, "EN 12210 class A, l/150");
     /// Span over deflection under wind that wants care.
     span_over_deflection_caution: Ratio = Limit::published(200.0, "EN 12210 class B, l/200");
+    /// Loads on glass are multiplied by this.
+    glass_load_factor: Ratio = Limit::published(1.1, "EN 16612, infill panels (from memory)");
+    /// Share of the permissible stress of glass that wants care, 0 to 1.
+    glass_use_caution: Share = Limit::published(1.0, "EN 16612 (from memory)");
+    /// Longest side of a unit beyond which the maker is to be asked, mm.
+    glass_side_caution: Size = Limit::published(2000.0, "EN 1279-1:2018, first row of tolerances (from memory)");
+    /// Length of a unit over its width beyond which the maker is to be asked.
+    glass_slender_caution: Ratio = Limit::usual(6.0);
+    /// Weight that one person lifts with care, kg.
+    lifting_caution: Kilograms = Limit::published(16.0, "manual handling guideline, Great Britain (from memory)");
+    /// Weight that wants two people or a hoist, kg.
+    lifting_two_caution: Kilograms = Limit::published(25.0, "manual handling guideline, Great Britain (from memory)");
+    /// Length that must be left in a weight box for cord, knot and stretch, mm.
+    weight_gap_caution = Limit::usual(50.0);
+    /// Weight after over weight before, of a hung sash, that wants its joints and hinges looked to.
+    heavier_caution: Ratio = Limit::usual(1.5);
+    /// Share of what hinge screws hold that wants care, 0 to 1.
+    screw_hold_caution: Share = Limit::usual(1.0);
+    /// Edge clearance that must be left once every deviation has its likely share, mm.
+    movement_left_caution = Limit::usual(0.0);
+    /// Bed under the unit that must be left once every deviation has its likely share, mm.
+    bed_left_caution = Limit::usual(1.0);
 }
 
 #[cfg(test)]

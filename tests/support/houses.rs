@@ -57,6 +57,8 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
                 Measure::Millimetres => deck.between(0.0, 30.0),
                 Measure::Share => deck.between(0.0, 1.0),
                 Measure::Ratio => deck.between(50.0, 400.0),
+                Measure::Size => deck.between(500.0, 3000.0),
+                Measure::Kilograms => deck.between(5.0, 50.0),
             };
             if name.ends_with("_stop") {
                 *limits.by_name(name).unwrap() = Limit::set(value);

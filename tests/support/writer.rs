@@ -132,8 +132,8 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
             continue;
         }
         let value = match Limits::measure(name) {
-            Measure::Millimetres => mm(limit.value),
-            Measure::Share | Measure::Ratio => format!("{:?}", limit.value),
+            Measure::Millimetres | Measure::Size => mm(limit.value),
+            Measure::Share | Measure::Ratio | Measure::Kilograms => format!("{:?}", limit.value),
         };
         let _ = writeln!(out, "{name} = {value}");
     }

@@ -216,6 +216,8 @@ fn bounds(measure: Measure) -> Bounds {
         Measure::Millimetres => Bounds { least: 0.0, most: 1000.0, unit: "mm" },
         Measure::Share => Bounds { least: 0.0, most: 1.0, unit: "" },
         Measure::Ratio => Bounds { least: 1.0, most: 10_000.0, unit: "" },
+        Measure::Size => Bounds { least: 0.0, most: 10_000.0, unit: "mm" },
+        Measure::Kilograms => Bounds { least: 0.0, most: 1000.0, unit: "kg" },
     }
 }
 
@@ -234,7 +236,10 @@ impl Entry for LimitsTable {
         for &name in Limits::NAMES {
             let Some(node) = table.get(name) else { continue };
             let measure = Limits::measure(name);
-            let read = if measure == Measure::Millimetres { read_length } else { read_number };
+            let read = match measure {
+                Measure::Millimetres | Measure::Size => read_length,
+                Measure::Share | Measure::Ratio | Measure::Kilograms => read_number,
+            };
             reader.inside(format!(".{name}"), |reader| {
                 let place = reader.place(node.span());
                 let value = read(node, &bounds(measure), reader);
@@ -255,8 +260,8 @@ impl Entry for LimitsTable {
             let measure = Limits::measure(name);
             let bounds = bounds(measure);
             let mut schema = match measure {
-                Measure::Millimetres => length_schema(&bounds),
-                Measure::Share | Measure::Ratio => number_schema(&bounds),
+                Measure::Millimetres | Measure::Size => length_schema(&bounds),
+                Measure::Share | Measure::Ratio | Measure::Kilograms => number_schema(&bounds),
             };
             if let (Some(fields), Some(limit)) = (schema.as_object_mut(), usual.by_name(name)) {
                 let meaning = Limits::meaning(name).unwrap_or_default();

@@ -1,0 +1,99 @@
+//! Gas that is sealed in presses on the panes when the weather, the season or the height above the
+//! sea is another than on the day it was sealed.
+
+/// Standard pressure at sea level, Pa. ISO 2533.
+const SEA_LEVEL: f64 = 101_325.0;
+
+/// Zero of the Celsius scale, K.
+const ZERO: f64 = 273.15;
+
+/// Where and in what weather a unit is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Air {
+    /// Of the gas in the cavity, °C.
+    pub temperature: f64,
+    /// Above the sea, m.
+    pub altitude: f64,
+    /// As the weather report gives it, reduced to sea level, hPa.
+    pub barometer: f64,
+}
+
+impl Air {
+    /// Pressure of the air outside, Pa: the barometer times the standard atmosphere's share at that
+    /// height, (1 − 0.0065 h/288.15)^5.255 88. ISO 2533.
+    pub fn pressure(&self) -> f64 {
+        let share = (1.0 - 0.0065 * self.altitude / 288.15).max(0.0);
+        100.0 * self.barometer * share.powf(5.255_88)
+    }
+}
+
+/// How a unit was sealed and what it meets.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Climate {
+    /// What it is called in a finding: `a hot day`.
+    pub name: &'static str,
+    /// On the day it was sealed.
+    pub sealed: Air,
+    /// What it meets.
+    pub meets: Air,
+}
+
+impl Climate {
+    /// Pressure over the air outside if no pane gave way at all, Pa: p T′/T − p′ (the gas law at
+    /// constant volume). Positive blows the panes apart.
+    pub fn isochoric(&self) -> f64 {
+        let hotter = (self.meets.temperature + ZERO) / (self.sealed.temperature + ZERO);
+        self.sealed.pressure() * hotter - self.meets.pressure()
+    }
+
+    /// A hot day under low pressure and a cold one under high pressure: 20 K warmer and 2 kPa less,
+    /// 25 K colder and 4 kPa more than when it was sealed at 20 °C and the same height. The steps are
+    /// those of German practice for insulating glass (DIN 18008, from memory).
+    pub fn usual(altitude: f64) -> [Climate; 2] {
+        let standard = SEA_LEVEL / 100.0;
+        let air = |temperature, barometer| Air { temperature, altitude, barometer };
+        let sealed = air(20.0, standard);
+        [
+            Climate { name: "a hot day", sealed, meets: air(40.0, standard - 20.0) },
+            Climate { name: "a cold day", sealed, meets: air(-5.0, standard + 40.0) },
+        ]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    const CALM: Air = Air { temperature: 20.0, altitude: 0.0, barometer: 1013.25 };
+
+    fn step(meets: Air) -> f64 {
+        Climate { name: "", sealed: CALM, meets }.isochoric() / 1000.0
+    }
+
+    // ISO 2533 (published), standard atmosphere: 954.61 hPa at 500 m, 898.76 hPa at 1000 m.
+    #[test]
+    fn air_thins_as_the_standard_atmosphere() {
+        for (altitude, pressure) in [(0.0, 101_325.0), (500.0, 95_461.0), (1000.0, 89_876.0)] {
+            assert_relative_eq!(Air { altitude, ..CALM }.pressure(), pressure, epsilon = 3.0);
+        }
+        assert_eq!(Air { altitude: 1e9, ..CALM }.pressure(), 0.0);
+    }
+
+    // EN 16612 (from memory): 0.34 kPa a kelvin, 0.012 kPa a metre, 1 kPa a kPa of barometer.
+    #[test]
+    fn small_steps_agree_with_the_rule_of_the_standard() {
+        assert_relative_eq!(step(Air { temperature: 21.0, ..CALM }), 0.34, epsilon = 0.01);
+        assert_relative_eq!(step(Air { altitude: 100.0, ..CALM }) / 100.0, 0.012, epsilon = 5e-4);
+        assert_relative_eq!(step(Air { barometer: 1003.25, ..CALM }), 1.0, epsilon = 1e-9);
+        assert_relative_eq!(step(CALM), 0.0);
+    }
+
+    #[test]
+    fn heat_blows_apart_and_cold_draws_together() {
+        let [hot, cold] = Climate::usual(0.0).map(|climate| climate.isochoric());
+        // 101.325 × 313.15/293.15 − 99.325, and × 268.15/293.15 − 105.325 kPa.
+        assert_relative_eq!(hot, 8_912.8, epsilon = 0.1);
+        assert_relative_eq!(cold, -12_641.1, epsilon = 0.1);
+    }
+}

@@ -1,0 +1,147 @@
+//! What the panes of a unit bear: wind, and the weather shut in between them.
+//!
+//! Every pane is a plate simply supported on all four edges; panes of a sealed unit share a load
+//! through the gas ([`sharing`](Sealed)). Promised: the largest stress in the middle of each pane, each
+//! case by itself. Not promised: wind and weather at once, glass heated by sun and shade, holes, shapes
+//! other than rectangles, people, hail, damage at the edge; and never the maker's own word on the unit
+//! and its guarantee. Where it is large, high or exposed, someone qualified works it out.
+
+mod climate;
+mod judge;
+mod pane;
+mod plate;
+mod sharing;
+
+pub use climate::{Air, Climate};
+pub use judge::judge;
+pub use pane::{Lasts, Pane, Plies, Treatment};
+pub use plate::{Coefficients, coefficients};
+pub use sharing::{Sealed, unit_factor};
+
+use crate::finding::Finding;
+use crate::survey::BuildUp;
+use kurbo::Size;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// Poisson's ratio of glass. EN 572-1 (from memory).
+const POISSON: f64 = 0.2;
+
+/// N/mm² in a pascal.
+const PASCAL: f64 = 1e-6;
+
+/// What one pane carries in one case, loads multiplied by their factor.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct PaneLoad {
+    /// Counted from the outside, the first is 1.
+    pub pane: usize,
+    /// Pressure, Pa; towards the room is positive.
+    pub pressure: f64,
+    /// Largest stress in its middle, N/mm².
+    pub stress: f64,
+    /// Stress it may bear for so long, N/mm².
+    pub permissible: f64,
+    /// Deflection in its middle, mm; towards the room is positive.
+    pub deflection: f64,
+}
+
+impl PaneLoad {
+    /// Stress as a share of what it may be.
+    pub fn share(&self) -> f64 {
+        self.stress / self.permissible
+    }
+}
+
+/// One load and what it does to every pane.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Case {
+    /// `wind`, `a hot day`, …
+    pub name: String,
+    /// From the outside in.
+    pub panes: Vec<PaneLoad>,
+}
+
+impl Case {
+    /// The pane that comes nearest to what it may bear.
+    pub fn worst(&self) -> Option<&PaneLoad> {
+        self.panes.iter().max_by(|a, b| a.share().total_cmp(&b.share()))
+    }
+}
+
+/// What a unit bears, worked out and judged.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Strength {
+    /// Insulating unit factor φ of two panes: near 1 they are too stiff to give way to the gas.
+    pub unit_factor: Option<f64>,
+    /// Wind first, then each climate.
+    pub cases: Vec<Case>,
+    /// Judgements.
+    pub findings: Vec<Finding>,
+}
+
+/// A unit whose panes are known.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GlassUnit {
+    panes: Vec<Pane>,
+    cavities: Vec<f64>,
+    size: Size,
+}
+
+impl GlassUnit {
+    /// A unit of `size` mm; `None` for a bare thickness or a size that is none.
+    pub fn new(build_up: &BuildUp, treatment: Treatment, size: Size) -> Option<GlassUnit> {
+        let BuildUp::Panes { cavities, .. } = build_up else { return None };
+        let panes = Pane::all(build_up, treatment)?;
+        let real = |length: f64| length > 0.0 && length.is_finite();
+        (real(size.width) && real(size.height)).then(|| GlassUnit {
+            panes,
+            cavities: cavities.clone(),
+            size,
+        })
+    }
+
+    /// What every pane carries under `outside` Pa on the outermost and `sealed_in` Pa in the cavities
+    /// if no pane gave way. Laminated panes are taken with plies loose and plies bonded, and the worse
+    /// of both counts.
+    fn carry(&self, outside: f64, sealed_in: f64, lasts: Lasts) -> Vec<PaneLoad> {
+        let loose = self.carry_as(outside, sealed_in, lasts, Plies::Loose);
+        if !self.panes.iter().any(Pane::laminated) {
+            return loose;
+        }
+        let bonded = self.carry_as(outside, sealed_in, lasts, Plies::Bonded);
+        let worse = |(a, b): (PaneLoad, PaneLoad)| if b.share() > a.share() { b } else { a };
+        loose.into_iter().zip(bonded).map(worse).collect()
+    }
+
+    fn carry_as(&self, outside: f64, sealed_in: f64, lasts: Lasts, plies: Plies) -> Vec<PaneLoad> {
+        let cubes: Vec<f64> = self.panes.iter().map(|pane| pane.stiffness(plies)).collect();
+        let (short, plate) = (self.size.min_side(), self.plate());
+        let sealed = Sealed { cubes: &cubes, cavities: &self.cavities, short, plate };
+        let loads = sealed.loads(outside, sealed_in);
+        let panes = self.panes.iter().zip(cubes.iter().zip(loads)).enumerate();
+        panes
+            .map(|(index, (pane, (cube, pressure)))| {
+                let load = pressure * PASCAL;
+                PaneLoad {
+                    pane: index + 1,
+                    pressure,
+                    stress: plate.stress * load.abs() * short.powi(2) / pane.resistance(plies),
+                    permissible: pane.treatment.permissible(lasts),
+                    deflection: plate.deflection * load * short.powi(4)
+                        / (sharing::STIFFNESS * cube),
+                }
+            })
+            .collect()
+    }
+
+    fn plate(&self) -> Coefficients {
+        coefficients(self.size.max_side() / self.size.min_side(), POISSON)
+    }
+
+    /// φ with plies bonded, the stiffer way.
+    fn unit_factor(&self) -> Option<f64> {
+        let cubes: Vec<f64> = self.panes.iter().map(|pane| pane.stiffness(Plies::Bonded)).collect();
+        let (short, plate) = (self.size.min_side(), self.plate());
+        unit_factor(&Sealed { cubes: &cubes, cavities: &self.cavities, short, plate })
+    }
+}

@@ -1,0 +1,216 @@
+//! Counterweights of sliding sashes.
+
+use crate::finding::{Bounds, Finding, Quantity, Verdict};
+use crate::survey::{Kind, Limits};
+use schemars::JsonSchema;
+use serde::Serialize;
+use std::f64::consts::PI;
+
+/// What the pair of an upper sash weighs more, and of a lower one less, than its sash, kg: half a
+/// pound (from memory), so that the upper stays up and the lower stays down.
+const BIAS: f64 = 0.5 * 0.453_592_37;
+
+/// What a counterweight is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Metal {
+    /// Cast iron.
+    Iron,
+    /// Steel.
+    Steel,
+    /// Lead.
+    Lead,
+}
+
+impl Metal {
+    /// From the lightest and cheapest to the heaviest.
+    pub const ALL: [Metal; 3] = [Metal::Iron, Metal::Steel, Metal::Lead];
+
+    /// Density, kg/m³ (from memory).
+    pub fn density(self) -> f64 {
+        match self {
+            Metal::Iron => 7200.0,
+            Metal::Steel => 7850.0,
+            Metal::Lead => 11_340.0,
+        }
+    }
+
+    /// The name in small letters.
+    pub fn name(self) -> &'static str {
+        match self {
+            Metal::Iron => "iron",
+            Metal::Steel => "steel",
+            Metal::Lead => "lead",
+        }
+    }
+}
+
+/// Length, mm, of a round weight of `mass` kg and `diameter` mm: m/(ρ π d²/4). Infinite for a diameter
+/// that is none.
+pub fn length(mass: f64, diameter: f64, metal: Metal) -> f64 {
+    let area = PI * diameter * diameter / 4.0;
+    if area > 0.0 { mass / (metal.density() * 1e-9 * area) } else { f64::INFINITY }
+}
+
+/// What each of the two weights of a sliding sash of `weight` kg should weigh, kg; `None` for a sash
+/// that does not slide. Half the glazed sash (published), the pair of an upper sash half a pound more,
+/// of a lower one half a pound less (from memory). Never less than nothing.
+pub fn each(kind: Kind, weight: f64) -> Option<f64> {
+    let pair = match kind {
+        Kind::SlidingUpper => weight + BIAS,
+        Kind::SlidingLower => weight - BIAS,
+        Kind::Fixed | Kind::SideHung | Kind::TopHung => return None,
+    };
+    Some((pair / 2.0).max(0.0))
+}
+
+/// The box that a weight runs in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WeightBox {
+    /// Thickest round weight that runs freely, mm.
+    pub diameter: f64,
+    /// From the pulley down to the bottom of the box, mm.
+    pub height: f64,
+    /// How far the sash slides, mm.
+    pub travel: f64,
+}
+
+/// A weight in one metal.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct InMetal {
+    /// The metal.
+    pub metal: Metal,
+    /// Length of the whole weight, mm.
+    pub length: f64,
+    /// Length of what must be hung to the old weight, mm; nothing where it is heavy enough.
+    pub extra: f64,
+    /// Box left over once the sash has gone all its way, mm.
+    pub left: f64,
+}
+
+/// Counterweights of one sash.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Counterweights {
+    /// Each weight now, kg.
+    pub each_before: f64,
+    /// Each weight with the unit, kg.
+    pub each_after: f64,
+    /// What each must gain, kg; negative where it must lose.
+    pub extra: f64,
+    /// In each metal.
+    pub metals: Vec<InMetal>,
+    /// `hanging.box`: the first metal that fits, or lead.
+    pub finding: Finding,
+}
+
+/// Works out the weights of a sliding sash that weighs `before` and `after` kg, in boxes like `room`;
+/// `None` for a sash that does not slide or a box too thin for any weight. `old` is what one old weight weighs, kg, where it was put on
+/// a scale; else it is taken to balance the old sash.
+pub fn counterweights(
+    kind: Kind,
+    (before, after): (f64, f64),
+    old: Option<f64>,
+    room: &WeightBox,
+    limits: &Limits,
+) -> Option<Counterweights> {
+    let each_before = old.map_or_else(|| each(kind, before), Some)?;
+    let each_after = each(kind, after)?;
+    let extra = each_after - each_before;
+    let metals = Metal::ALL.map(|metal| {
+        let long = length(each_after, room.diameter, metal);
+        InMetal {
+            metal,
+            length: long,
+            extra: length(extra.max(0.0), room.diameter, metal),
+            // The weight hangs at the pulley when the sash is down, and falls as far as it rises.
+            left: room.height - room.travel - long,
+        }
+    });
+    if metals.iter().any(|made| !made.length.is_finite()) {
+        return None;
+    }
+    let [.., lead] = metals;
+    let fits = metals.into_iter().find(|made| made.left >= limits.weight_gap_caution.value);
+    let finding = judge(&fits.unwrap_or(lead), each_after, limits);
+    Some(Counterweights { each_before, each_after, extra, metals: metals.to_vec(), finding })
+}
+
+fn judge(made: &InMetal, each: f64, limits: &Limits) -> Finding {
+    let measured = Quantity::mm(made.left);
+    let bounds = Bounds::caution(&limits.weight_gap_caution);
+    let metal = made.metal.name();
+    Finding::at_least("hanging.box", "weight box", measured, bounds, |verdict, _| match verdict {
+        Verdict::Clear => {
+            format!(
+                "weights of {metal}, {each:.2} kg and {:.0} mm long each, have room",
+                made.length
+            )
+        }
+        _ => format!(
+            "not even {metal} has room for {each:.2} kg: take a lighter unit, square weights that fill \
+             the box, or spring balances"
+        ),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+    use proptest::prelude::*;
+
+    // Closed form, worked out elsewhere: 5 kg at 38 mm.
+    #[test]
+    fn five_kilograms_at_38_mm() {
+        for (metal, mm) in [(Metal::Lead, 388.78), (Metal::Iron, 612.32), (Metal::Steel, 561.62)] {
+            assert_relative_eq!(length(5.0, 38.0, metal), mm, epsilon = 0.01);
+        }
+        assert_eq!(length(5.0, 0.0, Metal::Lead), f64::INFINITY);
+    }
+
+    #[test]
+    fn upper_pairs_are_a_little_heavier_and_lower_ones_lighter() {
+        assert_relative_eq!(2.0 * each(Kind::SlidingUpper, 20.0).unwrap(), 20.2268, epsilon = 1e-4);
+        assert_relative_eq!(2.0 * each(Kind::SlidingLower, 20.0).unwrap(), 19.7732, epsilon = 1e-4);
+        assert_eq!(each(Kind::SlidingLower, 0.0), Some(0.0));
+        assert_eq!(each(Kind::SideHung, 20.0), None);
+    }
+
+    const ROOM: WeightBox = WeightBox { diameter: 40.0, height: 1500.0, travel: 700.0 };
+
+    fn hung(after: f64) -> Counterweights {
+        let limits = Limits::default();
+        counterweights(Kind::SlidingLower, (12.0, after), None, &ROOM, &limits).unwrap()
+    }
+
+    #[test]
+    fn the_first_metal_with_room_is_named_and_none_is_a_caution() {
+        let iron = hung(12.0);
+        assert_eq!(iron.finding.verdict, Verdict::Clear);
+        assert!(iron.finding.advice.contains("iron"));
+        assert_relative_eq!(iron.extra, 0.0);
+        let lead = hung(20.0);
+        assert!(lead.finding.advice.contains("of lead"), "{}", lead.finding.advice);
+        assert_relative_eq!(lead.extra, 4.0);
+        assert_eq!(hung(40.0).finding.verdict, Verdict::Caution);
+        let limits = Limits::default();
+        let scaled =
+            counterweights(Kind::SlidingUpper, (12.0, 20.0), Some(5.5), &ROOM, &limits).unwrap();
+        assert_relative_eq!(scaled.extra, 10.1134 - 5.5, epsilon = 1e-4);
+        let none = WeightBox { diameter: 0.0, ..ROOM };
+        assert_eq!(counterweights(Kind::SlidingUpper, (12.0, 20.0), None, &none, &limits), None);
+        assert_eq!(counterweights(Kind::Fixed, (12.0, 20.0), Some(5.0), &ROOM, &limits), None);
+    }
+
+    proptest! {
+        #[test]
+        fn more_weight_never_needs_less_counterweight(after in 0.0..80.0_f64, more in 0.0..40.0_f64) {
+            let (light, heavy) = (hung(after), hung(after + more));
+            prop_assert!(heavy.each_after >= light.each_after);
+            for (a, b) in light.metals.iter().zip(&heavy.metals) {
+                prop_assert!(b.length >= a.length && b.extra >= a.extra && b.left <= a.left);
+            }
+            prop_assert!(heavy.finding.verdict >= light.finding.verdict);
+        }
+    }
+}

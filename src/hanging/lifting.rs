@@ -1,0 +1,100 @@
+//! People and joints under a heavier sash.
+
+use super::Weights;
+use crate::finding::{Bounds, Finding, Quantity, Verdict};
+use crate::survey::{Kind, Limits};
+
+/// `hanging.lifting`: whether one person lifts the glazed sash.
+pub fn lifting(weights: &Weights, limits: &Limits) -> Finding {
+    let measured = Quantity { value: weights.after(), unit: "kg" };
+    let bounds = Bounds::caution(&limits.lifting_caution);
+    let two = limits.lifting_two_caution.value;
+    Finding::at_most("hanging.lifting", "whole sash", measured, bounds, |verdict, _| {
+        match verdict {
+            Verdict::Clear => "one person lifts it close to the body; gloves on",
+            _ if weights.after() <= two => {
+                "lift it close to the body at the height of the knuckles, or call a second person"
+            }
+            _ => "two people or a hoist: glaze it in place where that can be done",
+        }
+        .to_owned()
+    })
+}
+
+/// `hanging.heavier`: what a sash that weighs so much more asks of its joints and fittings; `None` for
+/// a fixed one, which its frame carries.
+pub fn heavier(kind: Kind, weights: &Weights, limits: &Limits) -> Option<Finding> {
+    let cure = cure(kind)?;
+    let before = weights.before();
+    let ratio = if before > 0.0 { weights.after() / before } else { 1.0 };
+    let measured = Quantity { value: ratio, unit: "" };
+    let bounds = Bounds::caution(&limits.heavier_caution);
+    Some(Finding::at_most("hanging.heavier", "whole sash", measured, bounds, |verdict, _| {
+        let figure = format!(
+            "{:.1} kg before, {:.1} kg after ({:+.1} kg)",
+            before,
+            weights.after(),
+            weights.gain()
+        );
+        if verdict == Verdict::Clear { figure } else { format!("{figure}: {cure}") }
+    }))
+}
+
+fn cure(kind: Kind) -> Option<&'static str> {
+    Some(match kind {
+        Kind::Fixed => return None,
+        Kind::SideHung => {
+            "glue and wedge the tenons anew or set brackets at the corners, heel the unit on blocks \
+             towards the lower hinge, and think of a third hinge"
+        }
+        Kind::TopHung => {
+            "glue and wedge the tenons anew or set brackets at the corners, and take stays for the weight"
+        }
+        Kind::SlidingUpper | Kind::SlidingLower => {
+            "new cords, pulleys that bear it, heavier weights, and the tenons glued and wedged anew"
+        }
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn weights(before: f64, after: f64) -> Weights {
+        Weights {
+            timber_before: before,
+            timber_after: after,
+            beads: 0.0,
+            glass_before: 0.0,
+            glass_after: 0.0,
+        }
+    }
+
+    // Manual handling guideline, Great Britain (from memory): 16 and 25 kg close in at knuckle height.
+    #[test]
+    fn sixteen_and_twenty_five_kilograms_are_the_steps() {
+        let limits = Limits::default();
+        let at = |after| lifting(&weights(8.0, after), &limits);
+        assert_eq!(at(16.0).verdict, Verdict::Clear);
+        assert_eq!(at(16.1).verdict, Verdict::Caution);
+        assert!(at(25.0).advice.contains("second person"));
+        assert!(at(25.1).advice.contains("hoist"));
+    }
+
+    #[test]
+    fn a_sash_half_as_heavy_again_wants_its_fittings_looked_to() {
+        let limits = Limits::default();
+        for kind in [Kind::SideHung, Kind::TopHung, Kind::SlidingUpper, Kind::SlidingLower] {
+            assert_eq!(
+                heavier(kind, &weights(10.0, 15.0), &limits).unwrap().verdict,
+                Verdict::Clear
+            );
+            let care = heavier(kind, &weights(10.0, 15.1), &limits).unwrap();
+            assert_eq!(care.verdict, Verdict::Caution);
+            assert!(care.advice.contains("+5.1 kg"), "{}", care.advice);
+        }
+        let none = heavier(Kind::SideHung, &weights(0.0, 5.0), &limits).unwrap();
+        assert!(none.measured.value.is_finite());
+        assert_eq!(heavier(Kind::Fixed, &weights(10.0, 15.1), &limits), None);
+    }
+}

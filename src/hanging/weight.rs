@@ -1,0 +1,188 @@
+//! Timber, glass and beads.
+
+use crate::fit::Fit;
+use crate::geometry::PerSide;
+use crate::glass;
+use crate::rebate::Rebate;
+use crate::sash::{Part, Profile, Sash, Solid};
+use crate::survey::Runs;
+use kurbo::{BezPath, Point, Shape};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// Cubic millimetres in a cubic metre.
+const MM3_A_M3: f64 = 1e9;
+
+/// What a sash weighs, kg.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct Weights {
+    /// Timber as it is.
+    pub timber_before: f64,
+    /// Timber after the cut.
+    pub timber_after: f64,
+    /// New beads, counted as filling the rebate above the unit.
+    pub beads: f64,
+    /// Old panes.
+    pub glass_before: f64,
+    /// New units, spacers not counted.
+    pub glass_after: f64,
+}
+
+impl Weights {
+    /// The whole sash as it is.
+    pub fn before(&self) -> f64 {
+        self.timber_before + self.glass_before
+    }
+
+    /// The whole sash with its units.
+    pub fn after(&self) -> f64 {
+        self.timber_after + self.beads + self.glass_after
+    }
+
+    /// What it gains.
+    pub fn gain(&self) -> f64 {
+        self.after() - self.before()
+    }
+}
+
+/// Weighs `sash` before and after, its old panes `old_glass` mm thick; `None` where the unit is a bare
+/// thickness, which cannot tell glass from gas.
+///
+/// The solids of `rebate` are square at the room side, so that the wood which mouldings lack is taken
+/// off, along each sight edge.
+pub fn weigh(sash: &Sash, fit: &Fit, rebate: &Rebate, old_glass: f64) -> Option<Weights> {
+    let density = sash.measured.timber.density / MM3_A_M3;
+    let volume = |solids: &[Solid]| solids.iter().map(Solid::volume).sum::<f64>();
+    let lacks = mouldings(sash);
+    let stays = (volume(&rebate.stay) - lacks).max(0.0);
+    let goes = volume(&rebate.go);
+
+    let build_up = &sash.measured.unit.build_up;
+    let units: Option<Vec<f64>> =
+        fit.units.iter().map(|unit| glass::weight(build_up, unit.order)).collect();
+    let beads: f64 = fit.units.iter().map(|unit| unit.wall.area() - unit.sight.area()).sum();
+    Some(Weights {
+        timber_before: density * (stays + goes),
+        timber_after: density * stays,
+        beads: density * beads * sash.measured.finish.bead,
+        glass_before: glass::DENSITY / MM3_A_M3 * old_glass * old_panes(sash),
+        glass_after: units?.iter().sum(),
+    })
+}
+
+/// Area of the old panes, mm²: each light with the old rebates round it.
+fn old_panes(sash: &Sash) -> f64 {
+    let pane = |light: &crate::sash::Light| {
+        PerSide::from_fn(|side| sash.beside(light.sight, side).1.width()).grow(light.sight).area()
+    };
+    sash.lights.iter().map(pane).sum()
+}
+
+/// Wood that the mouldings lack, mm³. Mitres at corners and crossings are not taken off.
+fn mouldings(sash: &Sash) -> f64 {
+    let along = |upright: bool| if upright { sash.sight.height() } else { sash.sight.width() };
+    let members = sash.measured.members.iter().map(|(side, _)| {
+        along(side.is_upright()) * beside_profile(&sash.section_of(Part::Member(side)).1)
+    });
+    let bars = sash.measured.bars.iter().enumerate().map(|(index, bar)| {
+        let both = 2.0 * beside_profile(&sash.section_of(Part::Bar(index)).1);
+        along(bar.runs == Runs::Upright) * both
+    });
+    members.chain(bars).sum()
+}
+
+/// Area between a moulding and the square arris it was cut from, mm².
+fn beside_profile(profile: &Profile) -> f64 {
+    let mut region: BezPath = profile.path().clone();
+    if region.elements().len() < 2 {
+        return 0.0;
+    }
+    // Down to the room face under the end, along it to the sight edge, and up.
+    region.line_to(Point::ZERO);
+    region.close_path();
+    region.area().abs()
+}
+
+#[cfg(test)]
+pub(super) mod tests {
+    use super::*;
+    use crate::sash::tests::casement;
+    use crate::survey::{self, BarsAs, Moulding, Workshop};
+    use crate::{fit, rebate};
+    use approx::assert_relative_eq;
+    use proptest::prelude::*;
+    use std::f64::consts::FRAC_PI_4;
+
+    pub(in crate::hanging) fn weighed(survey: &survey::Sash, old_glass: f64) -> Option<Weights> {
+        let sash = Sash::new(survey);
+        let fit = fit::fit(&sash, &Workshop::default());
+        let rebate = rebate::divide(&sash, &fit, 6.0).unwrap();
+        weigh(&sash, &fit, &rebate, old_glass)
+    }
+
+    #[test]
+    fn a_moulding_lacks_its_closed_form() {
+        let lacks = |moulding: &Moulding| beside_profile(&Profile::new(moulding));
+        assert_eq!(lacks(&Moulding::Square), 0.0);
+        assert_relative_eq!(lacks(&Moulding::Chamfer { width: 8.0, depth: 6.0 }), 24.0);
+        let ovolo = lacks(&Moulding::Ovolo { width: 8.0, depth: 8.0 });
+        assert_relative_eq!(ovolo, 64.0 * (1.0 - FRAC_PI_4), epsilon = 1e-3);
+        // A lamb's tongue of two like quarters takes half of its box.
+        let ogee = lacks(&Moulding::Ogee { width: 10.0, depth: 8.0 });
+        assert_relative_eq!(ogee, 40.0, epsilon = 1e-3);
+    }
+
+    // By hand, without bars and mouldings: rings of wood 45 mm thick less the old and the new rebate.
+    #[test]
+    fn a_plain_sash_weighs_what_its_rings_do() {
+        let mut plain = casement();
+        plain.bars.clear();
+        let members = &mut plain.members;
+        for member in [&mut members.left, &mut members.right, &mut members.bottom, &mut members.top]
+        {
+            member.moulding = Moulding::Square;
+        }
+        let weights = weighed(&plain, 3.0).unwrap();
+        let (sight, old) = (820.0 * 930.0, 838.0 * 948.0);
+        let (outer, wall) = (924.0 * 1056.0, 848.0 * 960.0);
+        let before = (outer - sight) * 45.0 - (old - sight) * 17.0;
+        let after = (outer - sight) * 45.0 - (wall - sight) * 27.0;
+        assert_relative_eq!(weights.timber_before, before * 370e-9, epsilon = 1e-9);
+        assert_relative_eq!(weights.timber_after, after * 370e-9, epsilon = 1e-9);
+        assert_relative_eq!(weights.beads, (wall - sight) * 10.0 * 370e-9, epsilon = 1e-9);
+        assert_relative_eq!(weights.glass_before, old * 3.0 * 2500e-9, epsilon = 1e-9);
+        assert_relative_eq!(weights.glass_after, 16.103_52, epsilon = 1e-6);
+        assert_relative_eq!(weights.gain(), weights.after() - weights.before());
+    }
+
+    #[test]
+    fn a_bare_thickness_cannot_be_weighed() {
+        let mut bare = casement();
+        bare.unit.build_up = "14".parse().unwrap();
+        assert_eq!(weighed(&bare, 3.0), None);
+    }
+
+    proptest! {
+        #[test]
+        fn more_glass_and_denser_wood_never_weigh_less(
+            pane in 3.0..8.0_f64, more in 0.0..4.0_f64, density in 300.0..800.0_f64, lights in any::<bool>(),
+        ) {
+            let mut survey = casement();
+            if lights {
+                survey.bars_as = BarsAs::UnitPerLight;
+                survey.unit.cover = 5.0;
+            }
+            survey.timber.density = density;
+            let weight = |survey: &survey::Sash, pane: f64| {
+                let mut survey = survey.clone();
+                survey.unit.build_up = format!("{pane}-6-{pane}").parse().unwrap();
+                weighed(&survey, 3.0).unwrap()
+            };
+            let thin = weight(&survey, pane);
+            prop_assert!(weight(&survey, pane + more).glass_after >= thin.glass_after);
+            prop_assert!(thin.timber_after < thin.timber_before);
+            survey.timber.density = density + 100.0;
+            prop_assert!(weight(&survey, pane).after() > thin.after());
+        }
+    }
+}

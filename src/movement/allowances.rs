@@ -1,0 +1,95 @@
+//! How far makers, rules and routers may be out.
+
+use crate::survey::BuildUp;
+use kurbo::Size;
+
+/// What may deviate, and what the window goes through.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Allowances {
+    /// Measuring, rule or tape, mm. Common practice.
+    pub measuring: f64,
+    /// The wall's and the platform's place, mm. Common practice: by hand; a machine does better.
+    pub cutting: f64,
+    /// Moisture of the timber when it is cut, per cent. Common practice: a dry workshop.
+    pub moisture_now: f64,
+    /// The dampest it will be, per cent: the end of the range in which the handbook's formula holds.
+    pub moisture_most: f64,
+    /// Glass when it is measured, °C.
+    pub glass_now: f64,
+    /// Glass in the sun, °C. Common practice.
+    pub glass_hot: f64,
+}
+
+impl Default for Allowances {
+    fn default() -> Self {
+        Allowances {
+            measuring: 1.0,
+            cutting: 0.5,
+            moisture_now: 10.0,
+            moisture_most: 14.0,
+            glass_now: 20.0,
+            glass_hot: 60.0,
+        }
+    }
+}
+
+/// Expansion of glass, a part per kelvin. EN 572-1 (from memory).
+const EXPANSION: f64 = 9e-6;
+
+/// What a pane `length` mm long gains in the sun, mm.
+pub(super) fn expands(length: f64, allowances: &Allowances) -> f64 {
+    length * EXPANSION * (allowances.glass_hot - allowances.glass_now).max(0.0)
+}
+
+/// How far a unit's size, and one pane against the other, may be out: mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SizeTolerance {
+    /// Width and height.
+    pub size: f64,
+    /// One pane against the other.
+    pub offset: f64,
+}
+
+/// Tolerances of a unit of `size` mm. EN 1279-1:2018 (from memory): 2 mm for sides to 2 m and panes to
+/// 6 mm, 3 mm to 3.5 m and 12 mm, 4 mm to 5 m and 12 mm, 5 mm beyond. A bare thickness counts as
+/// panes to 6 mm.
+pub fn size_tolerance(build_up: &BuildUp, size: Size) -> SizeTolerance {
+    let thickest = match build_up {
+        BuildUp::Panes { panes, .. } => panes.iter().copied().fold(0.0, f64::max),
+        BuildUp::Bare(_) => 0.0,
+    };
+    let rows = [(2000.0, 6.0, 2.0), (3500.0, 12.0, 3.0), (5000.0, 12.0, 4.0)];
+    let fits = |&&(side, pane, _): &&(f64, f64, f64)| size.max_side() <= side && thickest <= pane;
+    let most = rows.iter().find(fits).map_or(5.0, |&(_, _, most)| most);
+    SizeTolerance { size: most, offset: most }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    // EN 1279-1:2018 (from memory).
+    #[test]
+    fn larger_and_thicker_units_may_be_further_out() {
+        for (build_up, side, most) in [
+            ("4-6-4", 2000.0, 2.0),
+            ("14", 900.0, 2.0),
+            ("6.4-6-4", 900.0, 3.0),
+            ("4-6-4", 2001.0, 3.0),
+            ("4-6-4", 4000.0, 4.0),
+            ("16-6-4", 900.0, 5.0),
+        ] {
+            let tolerance = size_tolerance(&build_up.parse().unwrap(), Size::new(500.0, side));
+            assert_eq!((tolerance.size, tolerance.offset), (most, most), "{build_up} {side}");
+        }
+    }
+
+    #[test]
+    fn a_metre_of_glass_gains_a_third_of_a_millimetre_in_the_sun() {
+        // 1000 × 9e-6 × 40.
+        assert_relative_eq!(expands(1000.0, &Allowances::default()), 0.36, epsilon = 1e-12);
+        let cold = Allowances { glass_hot: 0.0, ..Allowances::default() };
+        assert_eq!(expands(1000.0, &cold), 0.0);
+    }
+}

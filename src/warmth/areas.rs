@@ -1,0 +1,53 @@
+//! Glass, frame and the line where they meet.
+
+use crate::sash::Sash;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// Areas of a sash by EN ISO 10077-1, seen square to the glass.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct Areas {
+    /// Visible glass Ag, m².
+    pub glass: f64,
+    /// Stiles, rails and bars Af, m².
+    pub frame: f64,
+    /// Visible perimeter of all lights lg, m.
+    pub perimeter: f64,
+}
+
+impl Areas {
+    /// Areas of `sash` between its outer edges. They are the same before and after: the sight edges
+    /// stay, and beads end at them. Bars count as frame and both their edges as perimeter, since
+    /// internal bars bridge the cavity behind cut-down bars: that errs on the cold side.
+    pub fn of(sash: &Sash) -> Areas {
+        let sights = || sash.lights.iter().map(|light| light.sight);
+        let glass: f64 = sights().map(|sight| sight.area()).sum();
+        let perimeter: f64 = sights().map(|sight| 2.0 * (sight.width() + sight.height())).sum();
+        Areas {
+            glass: glass / 1e6,
+            frame: (sash.outer.area() - glass) / 1e6,
+            perimeter: perimeter / 1000.0,
+        }
+    }
+
+    /// Glass and frame, m².
+    pub fn whole(&self) -> f64 {
+        self.glass + self.frame
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sash::tests::casement;
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn areas_are_those_of_the_drawing() {
+        let areas = Areas::of(&Sash::new(&casement()));
+        // Lights of 257, 262 and 257 mm by 930 mm in a sash of 924 by 1056 mm.
+        assert_relative_eq!(areas.glass, 0.776 * 0.930, epsilon = 1e-12);
+        assert_relative_eq!(areas.whole(), 0.924 * 1.056, epsilon = 1e-12);
+        assert_relative_eq!(areas.perimeter, 2.0 * (0.776 + 3.0 * 0.930), epsilon = 1e-12);
+    }
+}
