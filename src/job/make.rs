@@ -1,7 +1,7 @@
 //! Everything for the output folder, as files in memory.
 
 use super::folder::Files;
-use super::proof::prove_work;
+use super::proof::{prove_and_note, zero_findings};
 use super::report::{report, sash_report};
 use super::work::Work;
 use crate::drawing::{dxf, svg};
@@ -70,26 +70,29 @@ fn make_sash(
     let failed =
         |why: &dyn fmt::Display| MakeError { sash: measured.id.clone(), why: why.to_string() };
     let workshop = &house.workshop;
-    let work = Work::new(measured, workshop).map_err(|e| failed(&e))?;
+    let mut work = Work::new(measured, workshop).map_err(|e| failed(&e))?;
     let mut findings = work.findings();
     let mut put = |name: &str, content: Vec<u8>| {
         files.insert(format!("{}/{name}", measured.id), content);
     };
 
     let mut lines = Vec::new();
+    let mut proof = None;
     // A sash that is stopped gets no programs, so there is nothing to prove.
     if gravest(&findings) != Verdict::Stop {
-        let proof = prove_work(&work, workshop);
-        let json = serde_json::to_string_pretty(&proof).map_err(|e| failed(&e))?;
+        let found = prove_and_note(&mut work, workshop).map_err(|e| failed(&e))?;
+        let json = serde_json::to_string_pretty(&found).map_err(|e| failed(&e))?;
         put("proof.json", (json + "\n").into_bytes());
-        if proof.is_proven() {
+        if found.is_proven() {
             for program in &work.programs.programs {
                 put(&format!("cuts/{}", program.name), program.text.clone().into_bytes());
                 lines.push(line(program));
             }
         }
-        findings.extend(proof.findings().cloned());
+        findings.extend(found.findings().cloned());
+        findings.extend(zero_findings(&found, workshop));
         findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+        proof = Some(found);
     }
 
     // Outlines would serve as a template, and there is none for a sash that is stopped.
@@ -104,7 +107,7 @@ fn make_sash(
         let picture = svg::write(&scene, SECTION_LOOK).map_err(|e| failed(&e))?;
         put(&format!("section-{name}.svg"), picture.into_bytes());
     }
-    sash_report(&work, workshop, findings, lines).map_err(|e| failed(&e))
+    sash_report(&work, workshop, findings, lines, proof.as_ref()).map_err(|e| failed(&e))
 }
 
 fn line(program: &machine::Program) -> ProgramLine {

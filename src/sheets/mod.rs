@@ -5,6 +5,7 @@
 
 pub mod layers;
 mod lines;
+pub mod margins;
 pub mod order;
 mod outlines;
 pub mod section;
