@@ -1,7 +1,7 @@
 //! Everything for the output folder, as files in memory.
 
 use super::folder::Files;
-use super::proof::prove_work;
+use super::proof::{prove_and_note, zero_findings};
 use super::report::{report, sash_report};
 use super::work::Work;
 use crate::drawing::{dxf, pdf, svg};
@@ -91,26 +91,29 @@ fn make_sash(
     let failed =
         |why: &dyn fmt::Display| MakeError { sash: measured.id.clone(), why: why.to_string() };
     let workshop = &house.workshop;
-    let work = Work::new(measured, workshop).map_err(|e| failed(&e))?;
+    let mut work = Work::new(measured, workshop).map_err(|e| failed(&e))?;
     let mut findings = work.findings();
     let mut put = |name: &str, content: Vec<u8>| {
         files.insert(format!("{}/{name}", measured.id), content);
     };
 
     let mut lines = Vec::new();
+    let mut proof = None;
     // A sash that is stopped gets no programs, so there is nothing to prove.
     if gravest(&findings) != Verdict::Stop {
-        let proof = prove_work(&work, workshop);
-        let json = serde_json::to_string_pretty(&proof).map_err(|e| failed(&e))?;
+        let found = prove_and_note(&mut work, workshop).map_err(|e| failed(&e))?;
+        let json = serde_json::to_string_pretty(&found).map_err(|e| failed(&e))?;
         put("proof.json", (json + "\n").into_bytes());
-        if proof.is_proven() {
+        if found.is_proven() {
             for program in &work.programs.programs {
                 put(&format!("cuts/{}", program.name), program.text.clone().into_bytes());
                 lines.push(line(program));
             }
         }
-        findings.extend(proof.findings().cloned());
+        findings.extend(found.findings().cloned());
+        findings.extend(zero_findings(&found, workshop));
         findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+        proof = Some(found);
     }
 
     let subject = Subject {
@@ -149,7 +152,7 @@ fn make_sash(
     let elevation = sheets::elevation::elevation(&subject, ELEVATION).map_err(|e| failed(&e))?;
     let look = svg::Look { scale: ELEVATION.height / elevation.extents().height(), margin: 5.0 };
     card.elevation = svg::write(&elevation, look).map_err(|e| failed(&e))?;
-    let report = sash_report(&work, workshop, findings, lines).map_err(|e| failed(&e))?;
+    let report = sash_report(&work, workshop, findings, lines, proof.as_ref()).map_err(|e| failed(&e))?;
     let sheet = sheets::workshop::document(&subject, &report).map_err(|e| failed(&e))?;
     put("workshop.pdf", pdf::write(&sheet).map_err(|e| failed(&e))?);
     card.files = files

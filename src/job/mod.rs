@@ -8,6 +8,7 @@ pub mod folder;
 mod make;
 mod proof;
 mod report;
+mod reserve;
 mod work;
 
 pub use make::{Made, MakeError, make};

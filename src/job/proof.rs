@@ -1,9 +1,17 @@
 //! What the prover is told: the timber, the workshop, and programs as text.
 
+use super::reserve::{obstacles, reserve};
 use super::work::Work;
+use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::geometry::OutlineError;
-use crate::prove::{self, Program, Proof, Setup};
-use crate::survey::{self, Workshop};
+use crate::prove::{self, Direction, Holder, Program, Proof, Setup, Span};
+use crate::sheets;
+use crate::survey::{self, Limit, Workshop};
+use kurbo::{Point, Rect, Size};
+
+/// Thickest chip in wood on small machines, mm a cutting edge (from memory, not seen: 0.05 to 0.2);
+/// a workshop that asks for thicker chips is taken at its word.
+const MOST_CHIP: f64 = 0.2;
 
 /// Proves any programs against a surveyed sash, whatever wrote them.
 ///
@@ -15,34 +23,92 @@ pub fn prove(
     programs: &[Program],
 ) -> Result<Proof, OutlineError> {
     let work = Work::new(measured, workshop)?;
-    Ok(prove::prove(programs, &work.rebate, &setup(workshop)))
+    Ok(prove::prove(programs, &work.rebate, &setup(&work, workshop)?))
 }
 
 /// Proves the very text that would be written.
-pub fn prove_work(work: &Work, workshop: &Workshop) -> Proof {
+///
+/// # Errors
+/// As [`setup`].
+pub fn prove_work(work: &Work, workshop: &Workshop) -> Result<Proof, OutlineError> {
     let programs = work.programs.programs.iter();
     let programs: Vec<Program> =
         programs.map(|program| Program { name: &program.name, text: &program.text }).collect();
-    prove::prove(&programs, &work.rebate, &setup(workshop))
+    Ok(prove::prove(&programs, &work.rebate, &setup(work, workshop)?))
+}
+
+/// Proves the programs, writes the margins into the head of each, and proves that very text again.
+pub(super) fn prove_and_note(work: &mut Work, workshop: &Workshop) -> Result<Proof, OutlineError> {
+    let proof = prove_work(work, workshop)?;
+    if !proof.is_proven() {
+        return Ok(proof);
+    }
+    let remarks = sheets::margins::remarks(&proof.margins);
+    for program in &mut work.programs.programs {
+        program.add_remarks(&remarks);
+    }
+    prove_work(work, workshop)
 }
 
 /// The prover's limits, from the survey.
-pub fn setup(workshop: &Workshop) -> Setup {
+///
+/// # Errors
+/// Where a clamp or a piece of metal has no area; a survey that was read without a mistake has none
+/// such.
+pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, OutlineError> {
     let (cutter, machine, cutting) = (&workshop.cutter, &workshop.machine, &workshop.cutting);
-    Setup {
+    let [width, height] = machine.bed;
+    // The zero lies there in the travel, so the travel begins that far before the zero.
+    let bed =
+        |[x, y]: [f64; 2]| Rect::from_origin_size(Point::new(-x, -y), Size::new(width, height));
+    let holder =
+        |holder: survey::Holder| Holder { diameter: holder.diameter, stick_out: holder.stick_out };
+    Ok(Setup {
         cutter_diameter: cutter.diameter,
         cutting_length: cutter.cutting_length,
         shank_diameter: cutter.shank_diameter,
+        flutes: cutter.flutes,
+        holder: cutter.holder.map(holder),
         travel: machine.bed,
-        bed_area: None,
+        bed_area: machine.zero.map(bed),
         clear_height: machine.clear_height,
         max_feed: machine.max_feed,
         max_plunge: machine.max_plunge,
         rapid: machine.rapid,
         spindle: [machine.spindle_slowest.min(machine.spindle), machine.spindle],
+        most_chip: cutting.chip_load.max(MOST_CHIP),
         step_depth: cutting.step_depth.max(cutting.widen_step).max(cutting.score_depth),
         skim: cutting.finish_allowance,
         tolerance: cutting.tolerance,
+        obstacles: obstacles(&work.sash)?,
+        reserve: reserve(work, &workshop.limits),
         ..Setup::default()
-    }
+    })
+}
+
+/// `prove.zero`: whether the wood bears a zero that is set as far off as the workshop may set it.
+pub(super) fn zero_findings(proof: &Proof, workshop: &Workshop) -> Vec<Finding> {
+    let Some(zero) = proof.margins.zero.as_ref().filter(|_| proof.is_proven()) else {
+        return Vec::new();
+    };
+    let axes = [("X", &zero.x), ("Y", &zero.y), ("Z", &zero.z)];
+    axes.into_iter().map(|(axis, span)| zero_finding(axis, span, workshop)).collect()
+}
+
+fn zero_finding(axis: &str, span: &Span, workshop: &Workshop) -> Finding {
+    let Span { minus, plus } = span;
+    let nearer: &Direction = if minus.wood <= plus.wood { minus } else { plus };
+    let limit = Limit::set(workshop.cutting.zero_error);
+    Finding::at_least(
+        "prove.zero",
+        format!("zero in {axis}"),
+        Quantity::mm(nearer.wood),
+        Bounds::caution(&limit),
+        |verdict, _| match (verdict, &nearer.wood_limited_by) {
+            (Verdict::Clear, _) | (_, None) => "the wood bears a zero set this far off".into(),
+            (_, Some(what)) => {
+                format!("set the zero with more care: {what}, has no more to spare")
+            }
+        },
+    )
 }

@@ -7,8 +7,9 @@ use crate::fit::{UnitFit, block_length};
 use crate::geometry::OutlineError;
 use crate::glass;
 use crate::hand;
+use crate::prove::Proof;
 use crate::report::{
-    CAUTIONS, InternalBarLine, PassLine, ProgramLine, Report, SashReport, UnitLine,
+    CAUTIONS, InternalBarLine, PassLine, ProgramLine, ProofLine, Report, SashReport, UnitLine,
 };
 use crate::sash::Solid;
 use crate::survey::{self, BarsAs, House, Runs, Workshop};
@@ -23,7 +24,7 @@ pub fn check(house: &House) -> Result<Report, OutlineError> {
         .iter()
         .map(|measured| {
             let work = Work::new(measured, &house.workshop)?;
-            sash_report(&work, &house.workshop, work.findings(), Vec::new())
+            sash_report(&work, &house.workshop, work.findings(), Vec::new(), None)
         })
         .collect::<Result<_, _>>()?;
     Ok(report(house, sashes))
@@ -44,6 +45,7 @@ pub(super) fn sash_report(
     workshop: &Workshop,
     findings: Vec<Finding>,
     programs: Vec<ProgramLine>,
+    proof: Option<&Proof>,
 ) -> Result<SashReport, OutlineError> {
     let measured = &work.sash.measured;
     let verdict = gravest(&findings);
@@ -69,7 +71,18 @@ pub(super) fn sash_report(
         choice: choose(measured, workshop)?,
         passes: passes.collect(),
         programs,
+        proof: proof.map(proof_line),
     })
+}
+
+fn proof_line(proof: &Proof) -> ProofLine {
+    ProofLine {
+        proven: proof.is_proven(),
+        tolerance: proof.tolerance,
+        margins: proof.margins.clone(),
+        volumes: proof.volumes,
+        corners: proof.chisel.clone(),
+    }
 }
 
 fn unit_line(unit: &UnitFit, choice: &survey::Unit) -> UnitLine {

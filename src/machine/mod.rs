@@ -36,6 +36,15 @@ pub struct Program {
     pub minutes: f64,
 }
 
+impl Program {
+    /// Adds remarks to its head, in front of the first line that does something.
+    pub fn add_remarks(&mut self, remarks: &[String]) {
+        let head = self.text.split_inclusive('\n').take_while(|line| line.starts_with('('));
+        let at = head.map(str::len).sum();
+        self.text.insert_str(at, &text::remarks_of(remarks));
+    }
+}
+
 /// The programs of a sash.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Programs {

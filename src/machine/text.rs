@@ -44,6 +44,18 @@ pub(super) fn write(header: &Header, route: &Route, feeds: &Feeds) -> String {
     out.text
 }
 
+/// Remarks alone, one or more lines each.
+pub(super) fn remarks_of(remarks: &[String]) -> String {
+    let mut out = String::new();
+    for text in remarks {
+        for line in remark(text) {
+            out.push_str(&line);
+            out.push('\n');
+        }
+    }
+    out
+}
+
 fn remarks(header: &Header) -> Vec<String> {
     let Header { sash, fit, plan, workshop, stage, minutes } = header;
     let mut lines = vec![
@@ -75,6 +87,29 @@ fn remarks(header: &Header) -> Vec<String> {
     lines
 }
 
+/// A comment, in ASCII without brackets, broken into lines that keep the limit.
+fn remark(text: &str) -> Vec<String> {
+    let mut lines = Vec::new();
+    let mut line = String::new();
+    for word in text.split_whitespace() {
+        let word: String = word
+            .chars()
+            .map(|c| if c.is_ascii_graphic() && !"()".contains(c) { c } else { '-' })
+            .take(LINE - 2)
+            .collect();
+        if !line.is_empty() && line.len() + 1 + word.len() > LINE - 2 {
+            lines.push(format!("({line})"));
+            line.clear();
+        }
+        if !line.is_empty() {
+            line.push(' ');
+        }
+        line.push_str(&word);
+    }
+    lines.push(format!("({line})"));
+    lines
+}
+
 #[derive(Default)]
 struct State {
     motion: Option<&'static str>,
@@ -95,25 +130,10 @@ impl Writer {
         self.text.push('\n');
     }
 
-    /// A comment, in ASCII without brackets, broken into lines that keep the limit.
     fn remark(&mut self, text: &str) {
-        let mut line = String::new();
-        for word in text.split_whitespace() {
-            let word: String = word
-                .chars()
-                .map(|c| if c.is_ascii_graphic() && !"()".contains(c) { c } else { '-' })
-                .take(LINE - 2)
-                .collect();
-            if !line.is_empty() && line.len() + 1 + word.len() > LINE - 2 {
-                self.line(&format!("({line})"));
-                line.clear();
-            }
-            if !line.is_empty() {
-                line.push(' ');
-            }
-            line.push_str(&word);
+        for line in remark(text) {
+            self.line(&line);
         }
-        self.line(&format!("({line})"));
     }
 
     fn step(&mut self, step: &Move) {

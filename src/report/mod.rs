@@ -6,7 +6,8 @@
 mod sash;
 
 pub use sash::{
-    Candidate, Choice, Gaps, InternalBarLine, PassLine, ProgramLine, SashReport, SizeMm, UnitLine,
+    Candidate, Choice, Gaps, InternalBarLine, PassLine, ProgramLine, ProofLine, SashReport, SizeMm,
+    UnitLine,
 };
 
 use crate::finding::Verdict;

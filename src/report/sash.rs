@@ -4,6 +4,7 @@ use crate::finding::{Finding, Verdict};
 use crate::geometry::PerSide;
 use crate::hand::Setting;
 use crate::passes::Pass;
+use crate::prove::{Chisel, Margins, Volumes};
 use crate::timber::Timber;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -91,6 +92,21 @@ pub struct ProgramLine {
     pub lines: usize,
 }
 
+/// What the proof of the programs says.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct ProofLine {
+    /// Whether the programs may be run.
+    pub proven: bool,
+    /// How exactly the cut was held against the plan, mm.
+    pub tolerance: f64,
+    /// How far from failure the cut is.
+    pub margins: Margins,
+    /// How much wood goes, mm³.
+    pub volumes: Volumes,
+    /// Corners that the cutter leaves round.
+    pub corners: Vec<Chisel>,
+}
+
 /// One make-up, tried.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Candidate {
@@ -147,4 +163,6 @@ pub struct SashReport {
     pub passes: Vec<PassLine>,
     /// Programs; none where a finding stops them, and none from `check`.
     pub programs: Vec<ProgramLine>,
+    /// The proof of the programs; none where a finding stops them, and none from `check`.
+    pub proof: Option<ProofLine>,
 }

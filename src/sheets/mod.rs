@@ -13,6 +13,7 @@ pub mod index;
 pub mod kit;
 pub mod layers;
 mod lines;
+pub mod margins;
 pub mod order;
 mod outlines;
 pub mod section;

@@ -1,6 +1,7 @@
 //! The whole answer in plain text, for a terminal of 80 columns.
 
 use super::lines::{Lines, WIDTH};
+use super::margins;
 use crate::finding::{Finding, Verdict};
 use crate::passes::Stage;
 use crate::prove::Proof;
@@ -61,6 +62,9 @@ pub fn proof(proof: &Proof) -> String {
             corner.light, corner.expected_diagonal
         ));
     }
+    for sentence in margins::sentences(&proof.margins) {
+        out.wrapped("margin  ", "        ", &sentence);
+    }
     out.line(match (proof.is_proven(), proof.swept) {
         (true, _) => "Proven: the programs cut what must go and nothing that must stay.",
         (false, true) => "Not proven: do not run these programs on this sash.",
@@ -79,6 +83,10 @@ fn made(out: &mut Lines, sash: &SashReport) {
             "  cuts/{:<20} {:>5} lines, about {:.0} min, proven",
             program.name, program.lines, program.minutes
         ));
+    }
+    let proof = sash.proof.iter().filter(|proof| proof.proven);
+    for sentence in proof.flat_map(|proof| margins::sentences(&proof.margins)) {
+        out.wrapped("  ", "    ", &sentence);
     }
 }
 

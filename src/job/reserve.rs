@@ -1,0 +1,132 @@
+//! What the prover is told of the sash beside its wood: surfaces, seats, clamps and metal, as plain
+//! values.
+
+use super::work::Work;
+use crate::geometry::{Arc, Edge, Outline, OutlineError, Region, Side};
+use crate::prove::{self, Across, Front, Reserve, Seat};
+use crate::sash::{Part, Profile, Sash, Solid};
+use crate::survey::{BarsAs, Limits, Runs};
+use kurbo::{PathEl, Point, Rect};
+use std::f64::consts::PI;
+
+/// How far chords may lie from a moulding, mm.
+const CHORD: f64 = 0.001;
+/// Metal that was noted without a size is at least this large, mm.
+const LEAST_METAL: f64 = 0.1;
+
+/// Surfaces and seats of a sash.
+pub(super) fn reserve(work: &Work, limits: &Limits) -> Reserve {
+    let sash = &work.sash;
+    let members = Side::ALL.into_iter().map(|side| member(sash, side, limits));
+    let bars = (0..sash.measured.bars.len()).filter_map(|index| bar(sash, index, limits));
+    let seats = work.fit.units.iter().map(|unit| Seat {
+        light: unit.light.clone(),
+        unit: unit.unit,
+        bed: sash.measured.finish.bed,
+    });
+    Reserve { fronts: members.chain(bars).collect(), seats: seats.collect() }
+}
+
+/// A stile or rail. Stiles run through the corners, as the tenons do.
+fn member(sash: &Sash, side: Side, limits: &Limits) -> Front {
+    let (outer, sight) = (sash.outer, sash.sight);
+    let part = Part::Member(side);
+    let (area, edge) = match side {
+        Side::Left => (Rect::new(outer.x0, outer.y0, sight.x0, outer.y1), prove::Edge::Left),
+        Side::Right => (Rect::new(sight.x1, outer.y0, outer.x1, outer.y1), prove::Edge::Right),
+        Side::Bottom => (Rect::new(sight.x0, outer.y0, sight.x1, sight.y0), prove::Edge::Bottom),
+        Side::Top => (Rect::new(sight.x0, sight.y1, sight.x1, outer.y1), prove::Edge::Top),
+    };
+    let heights = heights(sash, part);
+    let surface = match side {
+        Side::Left => falling(sight.x0, &heights),
+        Side::Bottom => falling(sight.y0, &heights),
+        Side::Right => rising(sight.x1, &heights),
+        Side::Top => rising(sight.y1, &heights),
+    };
+    Front {
+        name: sash.part_name(part),
+        area,
+        across: if side.is_upright() { Across::X } else { Across::Y },
+        surface,
+        least: limits.front_stop.value,
+        lowest: None,
+        outer: Some((edge, limits.beside_stop.value)),
+    }
+}
+
+/// A glazing bar, with its moulding on both sides. One that is cut down must keep its height.
+fn bar(sash: &Sash, index: usize, limits: &Limits) -> Option<Front> {
+    let bar = sash.measured.bars.get(index)?;
+    let part = Part::Bar(index);
+    let (low, high) = (bar.centre - bar.width / 2.0, bar.centre + bar.width / 2.0);
+    let (area, across) = match bar.runs {
+        Runs::Upright => (Rect::new(low, sash.sight.y0, high, sash.sight.y1), Across::X),
+        Runs::Cross => (Rect::new(sash.sight.x0, low, sash.sight.x1, high), Across::Y),
+    };
+    let heights = heights(sash, part);
+    let mut surface = rising(low, &heights);
+    surface.extend(falling(high, &heights));
+    let cut_down = sash.measured.bars_as == BarsAs::OneUnit;
+    Some(Front {
+        name: sash.part_name(part),
+        area,
+        across,
+        surface,
+        least: limits.front_stop.value,
+        lowest: cut_down.then_some(limits.bar_stop.value - bar.thickness),
+        outer: None,
+    })
+}
+
+/// The moulding as pairs of distance from the sight edge and Z.
+fn heights(sash: &Sash, part: Part) -> Vec<[f64; 2]> {
+    let (thickness, profile): (f64, Profile) = sash.section_of(part);
+    let mut heights = Vec::new();
+    kurbo::flatten(profile.path(), CHORD, |element| {
+        if let PathEl::MoveTo(to) | PathEl::LineTo(to) = element {
+            heights.push([to.x, to.y - thickness]);
+        }
+    });
+    heights
+}
+
+/// Towards larger places from `edge`.
+fn rising(edge: f64, heights: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    heights.iter().map(|&[from, z]| [edge + from, z]).collect()
+}
+
+/// Towards smaller places from `edge`, put in rising order.
+fn falling(edge: f64, heights: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    heights.iter().rev().map(|&[from, z]| [edge - from, z]).collect()
+}
+
+/// Clamps of the bed, and metal that has not been drawn. How far down they reach does not matter.
+pub(super) fn obstacles(sash: &Sash) -> Result<Vec<Solid>, OutlineError> {
+    let members = sash.measured.members.iter();
+    let room_face = members.map(|(_, member)| -member.thickness).fold(0.0, f64::min);
+    let bottom = |top: f64| room_face.min(top) - 1.0;
+    let mut solids = Vec::new();
+    for clamp in &sash.measured.clamps {
+        solids.push(Solid {
+            name: clamp.name.clone(),
+            region: Region::solid(Outline::rectangle(clamp.place())?),
+            top: clamp.height,
+            bottom: bottom(clamp.height),
+        });
+    }
+    for metal in sash.measured.metal.iter().filter(|metal| !metal.cleared) {
+        solids.push(Solid {
+            name: metal.name.clone(),
+            region: Region::solid(disc(metal.at, metal.radius.max(LEAST_METAL))?),
+            top: -metal.from_face,
+            bottom: bottom(-metal.from_face),
+        });
+    }
+    Ok(solids)
+}
+
+fn disc(centre: Point, radius: f64) -> Result<Outline, OutlineError> {
+    let half = |start| Edge::Arc(Arc { centre, radius, start, sweep: PI });
+    Outline::new(vec![half(0.0), half(PI)])
+}

@@ -1,0 +1,134 @@
+//! How far from failure a cut is, in words: for the summary and for the head of each program.
+
+use crate::prove::{Direction, Margins, Span};
+
+/// What counts as a whole tenth: more than rounding takes away.
+const ROUNDING: f64 = 1e-6;
+
+/// Lines for the head of a program, in ASCII; none where nothing was measured.
+pub fn remarks(margins: &Margins) -> Vec<String> {
+    let mut lines = Vec::new();
+    if let Some(least) = margins.least_wood() {
+        let [x, y] = least.at;
+        lines.push(format!(
+            "proven: least wood {} mm, {}, X{x:.0} Y{y:.0}",
+            tenths(least.wood),
+            least.part
+        ));
+    }
+    if let Some(zero) = &margins.zero {
+        let all = [&zero.x, &zero.y, &zero.z].map(|span| both(span, |way| way.by, 1));
+        lines.push(format!("zero may be off X {} Y {} Z {} mm", all[0], all[1], all[2]));
+        lines.push(format!("or turned {} degrees", both(&zero.turn, |way| way.by, 2)));
+        let wood = [&zero.x, &zero.y, &zero.z].map(|span| both(span, |way| way.wood, 1));
+        lines.push(format!("the wood bears X {} Y {} Z {} mm", wood[0], wood[1], wood[2]));
+    }
+    if let Some(nearest) = &margins.obstacle {
+        lines.push(format!("{} mm from the {}", tenths(nearest.distance), nearest.solid));
+    }
+    lines
+}
+
+/// Sentences for the summary.
+pub(super) fn sentences(margins: &Margins) -> Vec<String> {
+    let mut lines = Vec::new();
+    if let Some(least) = margins.least_wood() {
+        let [x, y] = least.at;
+        lines.push(format!(
+            "Least wood between cut and moulding {} mm: {}, at X {x:.1} Y {y:.1}.",
+            tenths(least.wood),
+            least.part
+        ));
+    }
+    if let Some(zero) = &margins.zero {
+        let axes = [("X", &zero.x), ("Y", &zero.y), ("Z", &zero.z)];
+        let by = axes.map(|(axis, span)| format!("{axis} {}", both(span, |way| way.by, 1)));
+        lines.push(format!(
+            "Zero may be off by {} mm, or turned by {} degrees: then {}.",
+            by.join(", "),
+            both(&zero.turn, |way| way.by, 2),
+            first_limit(axes.map(|(_, span)| span)),
+        ));
+        let wood = axes.map(|(axis, span)| format!("{axis} {}", both(span, |way| way.wood, 1)));
+        lines.push(format!("The wood alone would bear {} mm.", wood.join(", ")));
+    }
+    if let Some(nearest) = &margins.obstacle {
+        lines.push(format!(
+            "The tool passes {} mm beside the {}.",
+            tenths(nearest.distance),
+            nearest.solid
+        ));
+    }
+    lines
+}
+
+/// What is reached first of all.
+fn first_limit(spans: [&Span; 3]) -> String {
+    let ways = spans.into_iter().flat_map(|span| [&span.minus, &span.plus]);
+    let first = ways.min_by(|a, b| a.by.total_cmp(&b.by));
+    let what = first.and_then(|way| way.limited_by.as_ref());
+    what.map_or_else(|| "nothing is reached".into(), |what| format!("{what}, is used up first"))
+}
+
+/// `-2.0 +2.5`, rounded towards zero: no more is told than there is.
+fn both(span: &Span, value: impl Fn(&Direction) -> f64, places: usize) -> String {
+    let way = |sign: char, way: &Direction| format!("{sign}{}", down(value(way), places));
+    format!("{} {}", way('-', &span.minus), way('+', &span.plus))
+}
+
+fn tenths(value: f64) -> String {
+    down(value, 1)
+}
+
+/// `value` with so many places, rounded down.
+fn down(value: f64, places: usize) -> String {
+    let scale = if places == 2 { 100.0 } else { 10.0 };
+    let rounded = (value * scale + ROUNDING).floor() / scale;
+    // Never `-0.0`.
+    format!("{:.places$}", if rounded == 0.0 { 0.0 } else { rounded })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::prove::{WoodLeft, ZeroError};
+
+    fn way(by: f64, wood: f64) -> Direction {
+        let what = Some("left stile, wood beside the cut".to_owned());
+        Direction { by, limited_by: what.clone(), wood, wood_limited_by: what }
+    }
+
+    #[test]
+    fn no_more_is_told_than_there_is() {
+        let span = |by: f64| Span { minus: way(by, 30.0), plus: way(50.0, 50.0) };
+        let margins = Margins {
+            wood: vec![WoodLeft {
+                part: "left stile".into(),
+                wood: 7.099,
+                at: [0.0, 449.6],
+                z: -27.0,
+                least: 5.0,
+                lowest: -27.0,
+            }],
+            zero: Some(ZeroError {
+                x: span(0.4799),
+                y: span(2.0 - 1e-9),
+                z: span(0.0),
+                turn: span(0.039),
+            }),
+            ..Margins::default()
+        };
+        assert_eq!(
+            remarks(&margins),
+            [
+                "proven: least wood 7.0 mm, left stile, X0 Y450",
+                "zero may be off X -0.4 +50.0 Y -2.0 +50.0 Z -0.0 +50.0 mm",
+                "or turned -0.03 +50.00 degrees",
+                "the wood bears X -30.0 +50.0 Y -30.0 +50.0 Z -30.0 +50.0 mm",
+            ]
+        );
+        let told = sentences(&margins).join(" ");
+        assert!(told.contains("then left stile, wood beside the cut, is used up first"), "{told}");
+        assert_eq!(remarks(&Margins::default()), Vec::<String>::new());
+    }
+}
