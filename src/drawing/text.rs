@@ -126,7 +126,7 @@ mod tests {
     fn a_turned_text_stands_where_it_is_held() {
         let text = Text::new("45", Point::new(10.0, 20.0), 2.5);
         let width = text.width();
-        assert_relative_eq!(width, 2.0 * 1173.0 / 2048.0 * 2.5 / CAPITAL, epsilon = 0.01);
+        assert_relative_eq!(width, 2.0 * 1172.0 / 2048.0 * 2.5 / CAPITAL, epsilon = 0.01);
         let upright = text.clone().anchored(Across::Centre, Up::Middle).turned(90.0);
         let bounds = upright.bounds();
         assert_relative_eq!(bounds.y0, 20.0 - width / 2.0, epsilon = 1e-9);

@@ -63,7 +63,10 @@ impl View<'_> {
             let text = Text::new(words.clone(), from.lerp(to, *share), self.height);
             text.anchored(Across::Centre, Up::Middle).turned(turn)
         };
-        let shares = [0.5, 0.6, 0.4, 0.68, 0.32, 0.76, 0.24, 0.84, 0.16, 0.9, 0.1];
+        let shares = [
+            0.5, 0.55, 0.45, 0.6, 0.4, 0.65, 0.35, 0.7, 0.3, 0.75, 0.25, 0.8, 0.2, 0.85, 0.15, 0.9,
+            0.1,
+        ];
         let clear = |text: &Text| !self.placed.iter().any(|other| other.covers(text));
         let text = shares.iter().map(at).find(clear).unwrap_or_else(|| at(&0.5));
         self.placed.push(text.clone());
@@ -91,19 +94,19 @@ impl View<'_> {
             let middle = light.sight.center();
             self.word(&WORDS, light.name.clone(), [middle, middle], 0.0);
         }
-        for bead in beads(sash, self.subject.fit) {
-            let line = bead.edge.map(|end| end + 1.6 * self.height * bead.inwards);
-            self.word(&BEAD, bead.label, line, 0.0);
-        }
-        for bead in face_beads(sash) {
-            self.word(&BEAD, bead.label, bead.line, 0.0);
-        }
         for (index, bar) in sash.measured.bars.iter().enumerate() {
             let name = sash.part_name(Part::Bar(index));
             match bar.runs {
                 Runs::Upright => self.word(&WORDS, name, upright(bar.centre), 90.0),
                 Runs::Cross => self.word(&WORDS, name, level(bar.centre), 0.0),
             }
+        }
+        for bead in beads(sash, self.subject.fit) {
+            let line = bead.edge.map(|end| end + 1.6 * self.height * bead.inwards);
+            self.word(&BEAD, bead.label, line, 0.0);
+        }
+        for bead in face_beads(sash) {
+            self.word(&BEAD, bead.label, bead.line, 0.0);
         }
     }
 

@@ -1,9 +1,9 @@
 //! From stripping to the last cut: order of work, settings, guides, chisel.
 
 use super::mm;
-use crate::geometry::OutlineError;
+use crate::geometry::{OutlineError, SAME};
 use crate::hand::Guide;
-use crate::passes::Bite;
+use crate::passes::{Bite, Pass};
 use crate::report::{PassLine, SashReport};
 use crate::sheets::kit::{Column, Flow, Table};
 use crate::sheets::{Subject, guide};
@@ -60,8 +60,8 @@ fn passes(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
     flow.paragraph(&if bush {
         format!(
             "The depth stop counts from the base, {} mm of template included. The template stays where it is \
-             from the first pass to the last; what is left on the wall for the finishing cut is kept with a \
-             larger bush or a strip of tape.",
+             from the first pass to the last; where wood is left on the wall for the finishing cut, a strip of that \
+             thickness lies along its edge.",
             mm(plate)
         )
     } else {
@@ -75,11 +75,11 @@ fn passes(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
         Column::words("place", 1.8),
         Column::numbers("depth, mm", 1.0),
         Column::numbers("depth stop, mm", 1.1),
-        Column::words(if bush { "edge of the template, mm" } else { "straightedge, mm" }, 3.2),
+        Column::words(if bush { "guide" } else { "straightedge, mm" }, 3.2),
         Column::numbers("left under / beside, mm", 1.5),
         Column::words("done", 0.7),
     ]);
-    for (index, row) in rows(report, bush).iter().enumerate() {
+    for (index, row) in rows(subject, report).iter().enumerate() {
         let beside = row.beside.map_or_else(|| "–".to_owned(), mm);
         table.rows.push(vec![
             (index + 1).to_string(),
@@ -108,10 +108,10 @@ struct Row {
     beside: Option<f64>,
 }
 
-fn rows(report: &SashReport, bush: bool) -> Vec<Row> {
+fn rows(subject: &Subject<'_>, report: &SashReport) -> Vec<Row> {
     let mut rows: Vec<Row> = Vec::new();
     for PassLine { pass, setting } in &report.passes {
-        let (stage, guides) = (pass.stage.to_string(), guides(&setting.guides, bush));
+        let (stage, guides) = (pass.stage.to_string(), guided(subject, pass, &setting.guides));
         let alike = |row: &&mut Row| {
             row.stage == stage && row.guides == guides && (row.depth - pass.to_depth).abs() < 1e-6
         };
@@ -138,16 +138,29 @@ fn rows(report: &SashReport, bush: bool) -> Vec<Row> {
     rows
 }
 
+/// What guides the router in a pass.
+fn guided(subject: &Subject<'_>, pass: &Pass, guides: &[Guide]) -> String {
+    let Bite::Ring(ring) = &pass.bite else { return straightedges(guides) };
+    if !subject.by_bush() {
+        return straightedges(guides);
+    }
+    let walls = subject.fit.units.get(ring.unit).map(|unit| unit.rebate_width).unwrap_or_default();
+    let left = ring.to.iter().map(|(side, to)| walls.get(side) - to).fold(0.0, f64::max);
+    if left > SAME {
+        format!("template with a strip of {} mm along its edge", mm(left))
+    } else {
+        "template as it stands".to_owned()
+    }
+}
+
 /// Sides with the same setting together: `left, right 83; bottom 85 from the sight edge`.
-fn guides(guides: &[Guide], bush: bool) -> String {
+fn straightedges(guides: &[Guide]) -> String {
     let mut groups: Vec<(String, Vec<&str>)> = Vec::new();
     for guide in guides {
-        let at =
-            if bush { guide.template.unwrap_or(guide.straightedge) } else { guide.straightedge };
         let side = guide.from.strip_suffix(" sight edge").unwrap_or(&guide.from);
-        match groups.iter_mut().find(|(known, _)| *known == mm(at)) {
+        match groups.iter_mut().find(|(known, _)| *known == mm(guide.straightedge)) {
             Some((_, sides)) => sides.push(side),
-            None => groups.push((mm(at), vec![side])),
+            None => groups.push((mm(guide.straightedge), vec![side])),
         }
     }
     let told: Vec<String> =
