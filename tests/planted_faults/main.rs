@@ -1,0 +1,110 @@
+//! Faults planted in the planner's programs: every one that breaks the timber or a rule of motion
+//! must be caught, and none of the others.
+//!
+//! Each mutant is judged twice: by the prover, and by a referee that shares nothing with it (see the
+//! module `referee`). `FILLISTER_CASES=10000` plants that many, in the example house's programs too;
+//! `--nocapture` prints the table by operator.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    clippy::float_cmp,
+    clippy::unnecessary_wraps,
+    reason = "a test may stop at the first surprise"
+)]
+
+mod chance;
+mod job;
+mod operators;
+mod referee;
+mod sites;
+mod tally;
+
+use chance::Chance;
+use operators::Planted;
+use referee::Verdict;
+use sites::Site;
+use std::time::Instant;
+use tally::Tally;
+
+/// How often each operator plants in a usual run.
+const ROUNDS: usize = 3;
+
+/// Every judgement of the prover: each must fall on some mutant of the fixed set.
+const RULES: [&str; 17] = [
+    "prove.setup",
+    "prove.word",
+    "prove.state",
+    "prove.arc",
+    "prove.start",
+    "prove.pause",
+    "prove.end",
+    "prove.feed",
+    "prove.spindle",
+    "prove.bed",
+    "prove.rapid",
+    "prove.rapid-in-wood",
+    "prove.plunge",
+    "prove.step",
+    "prove.reach",
+    "prove.gouge",
+    "prove.leftover",
+];
+
+#[test]
+fn every_harmful_fault_is_caught_and_no_harmless_one() {
+    let operators = operators::all();
+    let fixed = ROUNDS * operators.len();
+    let cases = std::env::var("FILLISTER_CASES").ok().map(|cases| cases.parse().unwrap());
+    let started = Instant::now();
+    let mut sites = sites::small();
+    if cases.is_some_and(|cases: usize| cases > fixed) {
+        sites.extend(sites::house());
+    }
+    for site in &sites {
+        println!("{}: {} samples", site.name, site.referee.samples());
+    }
+    println!("ready after {:.1} s", started.elapsed().as_secs_f64());
+    let mut tally = Tally::default();
+    for case in 0..cases.unwrap_or(fixed) {
+        let (name, plant) = operators[case % operators.len()];
+        let seed = (case / operators.len()) as u64;
+        // Not every sash has a place for every fault: try on.
+        for attempt in 0..20 {
+            let mut chance = Chance::new(seed * 20 + attempt);
+            let site = &sites[chance.below(sites.len())];
+            let mut job = site.planned.clone();
+            if let Some(planted) = plant(&mut job, &mut chance) {
+                judge(site, name, &job, planted, &mut tally);
+                break;
+            }
+        }
+    }
+    println!("{tally}");
+    let [referee, prover] = tally.took.map(|took| took.as_secs_f64());
+    let all = started.elapsed().as_secs_f64();
+    println!("{all:.1} s in all, of which referee {referee:.1} s, prover {prover:.1} s");
+    tally.check(&operators.iter().map(|(name, _)| *name).collect::<Vec<_>>());
+    for rule in RULES {
+        assert!(tally.rules.contains(rule), "no mutant falls under {rule}");
+    }
+}
+
+fn judge(site: &Site, name: &'static str, job: &job::Job, planted: Planted, tally: &mut Tally) {
+    let started = Instant::now();
+    let verdict = match planted {
+        Planted::Harm => Verdict::Harmful("by definition".into()),
+        Planted::NoHarm => Verdict::Harmless,
+        Planted::Unknown if *job == site.planned => Verdict::Harmless,
+        Planted::Unknown => site.referee.judge(job),
+    };
+    let judged = started.elapsed();
+    let proof = site.prove(job);
+    tally.took[0] += judged;
+    tally.took[1] += started.elapsed() - judged;
+    tally.add(name, site, job, &verdict, &proof);
+}
