@@ -152,7 +152,8 @@ fn make_sash(
     let elevation = sheets::elevation::elevation(&subject, ELEVATION).map_err(|e| failed(&e))?;
     let look = svg::Look { scale: ELEVATION.height / elevation.extents().height(), margin: 5.0 };
     card.elevation = svg::write(&elevation, look).map_err(|e| failed(&e))?;
-    let report = sash_report(&work, workshop, findings, lines, proof.as_ref()).map_err(|e| failed(&e))?;
+    let report =
+        sash_report(&work, workshop, findings, lines, proof.as_ref()).map_err(|e| failed(&e))?;
     let sheet = sheets::workshop::document(&subject, &report).map_err(|e| failed(&e))?;
     put("workshop.pdf", pdf::write(&sheet).map_err(|e| failed(&e))?);
     card.files = files

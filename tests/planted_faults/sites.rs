@@ -83,12 +83,12 @@ fn sites(text: &str, pitch: f64) -> Vec<Site> {
     let mut sites = Vec::new();
     for sash in &house.sashes {
         let work = Work::new(sash, &house.workshop).unwrap();
-        if work.programs.programs.is_empty() || !prove_work(&work, &house.workshop).is_proven() {
+        if work.programs.programs.is_empty() || !prove_work(&work, &house.workshop).unwrap().is_proven() {
             continue;
         }
         let texts =
             work.programs.programs.iter().map(|program| Text::new(&program.name, &program.text));
-        let planned = Job { texts: texts.collect(), setup: setup(&house.workshop) };
+        let planned = Job { texts: texts.collect(), setup: setup(&work, &house.workshop).unwrap() };
         let referee = Referee::new(&work.rebate, &planned, pitch);
         let name = sash.id.clone();
         sites.push(Site { name, planned, rebate: work.rebate, referee });
