@@ -73,7 +73,8 @@ impl Move {
 
     /// Z at `t` from 0 to 1 along the path.
     pub(super) fn z_at(&self, t: f64) -> f64 {
-        self.from_z + t * (self.to_z - self.from_z)
+        // Each end to the last bit.
+        if t >= 1.0 { self.to_z } else { self.from_z + t * (self.to_z - self.from_z) }
     }
 
     /// The part of the move below `limit` as parameters from 0 to 1; `None` where there is none.

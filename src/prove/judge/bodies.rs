@@ -60,6 +60,7 @@ impl Walk<'_> {
             };
             let found = self.holder_on_keep(mv, body).or_else(|| self.on_uncut(mv, body));
             let Some((short, at, what)) = found else { continue };
+            self.field.effort.spend(gouge::STEPS_OF_A_PLACE);
             let (needed, limit) = (Quantity::mm(short + body.from), Quantity::mm(body.from));
             let advice = format!("The {} runs into {what}: use a longer cutter.", body.name);
             let mut charge = charge(rule, program, mv, needed, limit, &advice);
@@ -95,6 +96,9 @@ impl Walk<'_> {
         while index < count {
             let (a, b) = (t0 + (t1 - t0) * index / count, t0 + (t1 - t0) * (index + 1.0) / count);
             let z = mv.z_at(a).min(mv.z_at(b)) + body.from;
+            if self.field.effort.is_spent() {
+                return None;
+            }
             let met = self.field.under(&piece(&mv.path, a, b), body.half + mv.slack, z);
             if met.is_some_and(|met| most.is_none_or(|most| met.height > most.height)) {
                 most = met;
@@ -163,6 +167,7 @@ impl Walk<'_> {
         );
         let mut charge = charge("prove.obstacle", program, mv, depth, Quantity::mm(0.0), &advice);
         let (at, _) = gouge::nearest(&path, obstacle);
+        self.field.effort.spend(gouge::STEPS_OF_A_PLACE);
         charge.at = Some([at.x, at.y, mv.low()]);
         charge.basis = Basis::Geometry;
         self.docket.add(charge);

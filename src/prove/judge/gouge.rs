@@ -6,6 +6,9 @@ use crate::prove::motion::{Move, piece};
 use crate::prove::wood::Keep;
 use kurbo::{Point, Rect};
 
+/// Effort of finding the place of a bite, in steps of a proof.
+pub(super) const STEPS_OF_A_PLACE: usize = 200;
+
 /// What a move does to a solid that must stay.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Bite {

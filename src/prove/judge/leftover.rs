@@ -4,7 +4,7 @@ use super::corner::Fillet;
 use crate::finding::{Basis, Quantity};
 use crate::prove::Setup;
 use crate::prove::docket::{Charge, Docket};
-use crate::prove::wood::{Field, Part, Row};
+use crate::prove::wood::{Field, Part, Row, Stretch};
 use crate::rebate::Rebate;
 
 /// Wood left on a stretch of a row.
@@ -91,17 +91,33 @@ fn unfinished(row: &Row, field: &Field, tolerance: f64) -> Vec<Left> {
         let mut layers = stack.iter().filter_map(|layer| go(layer.part).map(|go| (layer, go)));
         let Some((highest, first)) = layers.next() else { continue };
         let (lowest, go) = layers.next_back().unwrap_or((highest, first));
-        let height = highest.top.min(stretch.cut) - lowest.bottom;
+        let height = highest.top.min(stretch.highest(from)) - lowest.bottom;
         if height <= tolerance {
             continue;
         }
-        let left = Left { from, to: stretch.end, height, go };
+        let (from, to) = above(stretch, from, lowest.bottom + tolerance);
+        let left = Left { from, to, height, go };
         match found.last_mut() {
             Some(last) if last.to >= from => *last = joined(*last, left),
             _ => found.push(left),
         }
     }
     found
+}
+
+/// The part of a stretch, whose highest cut is above `z`, where its cut is above `z`.
+fn above(stretch: &Stretch, begin: f64, z: f64) -> (f64, f64) {
+    if stretch.lean == 0.0 {
+        return (begin, stretch.end);
+    }
+    let x = (stretch.end + (z - stretch.cut) / stretch.lean).clamp(begin, stretch.end);
+    if stretch.cut > z && stretch.cut_at(begin) > z {
+        (begin, stretch.end)
+    } else if stretch.lean > 0.0 {
+        (x, stretch.end)
+    } else {
+        (begin, x)
+    }
 }
 
 fn joined(a: Left, b: Left) -> Left {

@@ -11,36 +11,56 @@ mod rules;
 mod walk;
 mod zero;
 
-use super::docket::Docket;
+use super::docket::{Charge, Docket};
 use super::proof::{DepthMap, Proof, Strip, Volumes};
 use super::reader::Read;
-use super::wood::{Field, Part, Piece, surface};
+use super::wood::{Field, Fine, Part, Piece, Stretch, surface};
 use super::{Program, Setup};
+use crate::finding::{Basis, Quantity};
 use crate::rebate::Rebate;
+use std::cell::Cell;
 
 /// Judges programs that could be read whole: as they are ordered, and where they meet too much wood,
 /// whether another order would be right.
 pub(super) fn judge(programs: &[Program], read: &[Read], rebate: &Rebate, setup: &Setup) -> Proof {
-    let proof = sweep(programs, read, rebate, setup);
+    let read: Vec<&Read> = read.iter().collect();
+    let (proof, _) = sweep(programs, &read, rebate, setup, 0);
+    // All tries together may take as much as the first one.
+    let spent = Cell::new(0);
     let names: Vec<&str> = programs.iter().map(|program| program.name).collect();
     order::explain(proof, &names, |order| {
         let programs: Vec<Program> =
             order.iter().filter_map(|&i| programs.get(i)).copied().collect();
-        let read: Vec<Read> = order.iter().filter_map(|&i| read.get(i)).cloned().collect();
-        sweep(&programs, &read, rebate, setup)
+        let read: Vec<&Read> = order.iter().filter_map(|&i| read.get(i)).copied().collect();
+        let (proof, steps) = sweep(&programs, &read, rebate, setup, spent.get());
+        spent.set(steps);
+        proof
     })
 }
 
-/// Sweeps what was read through the wood, program after program.
-fn sweep(programs: &[Program], read: &[Read], rebate: &Rebate, setup: &Setup) -> Proof {
+/// Sweeps what was read through the wood, program after program; with the proof comes how many steps
+/// it took, those `spent` before included.
+fn sweep<'a>(
+    programs: &[Program<'a>],
+    read: &[&Read],
+    rebate: &'a Rebate,
+    setup: &'a Setup,
+    spent: u64,
+) -> (Proof, u64) {
     let pieces = pieces(rebate);
     let moves = || read.iter().flat_map(|read| &read.moves);
-    let field = Field::new(&pieces, moves(), setup.radius(), setup.pitch());
+    let fine = Fine { pitch: setup.pitch(), depth: setup.tolerance };
+    let field = Field::new(&pieces, moves(), setup.radius(), fine, spent);
     let mut walk = walk::Walk::new(setup, rebate, field, Docket::default());
     for (index, (program, read)) in programs.iter().zip(read).enumerate() {
         walk.run((index, program.name), read);
     }
-    let walk::Outcome { field, mut docket, mut margins, passed, extents } = walk.finish();
+    let walk::Outcome { field, mut docket, mut margins, passed, extents, stopped } = walk.finish();
+    let steps = field.effort.steps();
+    if let Some((program, line)) = stopped {
+        docket.add(too_much(program, line, &field));
+        return (Proof::unswept(docket, setup), steps);
+    }
     rules::travel(&extents, setup, &mut docket);
     let corners = corner::fillets(rebate, setup.radius());
     let chisel = leftover::search(&field, &corners, rebate, setup, &mut docket);
@@ -49,7 +69,7 @@ fn sweep(programs: &[Program], read: &[Read], rebate: &Rebate, setup: &Setup) ->
     margins.zero = zero::margins(moves(), &left, &margins, rebate, setup);
     margins.wood = left.into_iter().flatten().collect();
     let removed = field.removed();
-    Proof {
+    let proof = Proof {
         faults: docket.faults(),
         swept: true,
         chisel,
@@ -65,6 +85,29 @@ fn sweep(programs: &[Program], read: &[Read], rebate: &Rebate, setup: &Setup) ->
         row_bound: setup.pitch() / 2.0,
         rows: field.rows.len(),
         map: map(&field),
+    };
+    (proof, steps)
+}
+
+/// The programs were more work than a proof may be.
+fn too_much<'a>(
+    program: Option<rules::Name<'a>>,
+    line: Option<usize>,
+    field: &Field,
+) -> Charge<'a> {
+    let percent = |share: f64| Quantity { value: 100.0 * share, unit: "%" };
+    Charge {
+        rule: "prove.effort",
+        program,
+        line,
+        at: None,
+        measured: percent(field.effort.share()),
+        limit: percent(1.0),
+        weight: field.effort.share(),
+        advice: "Not proven: too long or too winding to follow to its end. Split the program, or \
+                 use fewer, straighter moves."
+            .into(),
+        basis: Basis::CommonPractice,
     }
 }
 
@@ -76,20 +119,40 @@ fn pieces(rebate: &Rebate) -> Vec<Piece<'_>> {
     go.chain(may_go).chain(stay).collect()
 }
 
+/// Least change of Z that the map tells apart on a slope, mm.
+const MAP_STEP: f64 = 0.25;
+
 fn map(field: &Field) -> DepthMap {
     let strips = field.rows.iter().map(|row| {
-        let mut spans: Vec<(f64, f64, f64)> = Vec::new();
+        let mut spans: Vec<(f64, f64, f64)> = Vec::with_capacity(row.stretches.len());
         for (begin, stretch) in row.iter() {
             let stack = field.stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice);
-            let Some(z) = surface(stack, stretch.cut) else { continue };
-            match spans.last_mut() {
-                Some(last) if last.1 >= begin && last.2.to_bits() == z.to_bits() => {
-                    last.1 = stretch.end;
+            for (from, to, cut) in steps(begin, stretch) {
+                let Some(z) = surface(stack, cut) else { continue };
+                match spans.last_mut() {
+                    Some(last) if last.1 >= from && last.2.to_bits() == z.to_bits() => last.1 = to,
+                    _ => spans.push((from, to, z)),
                 }
-                _ => spans.push((begin, stretch.end, z)),
             }
         }
         Strip { y0: row.y - row.height / 2.0, y1: row.y + row.height / 2.0, spans }
     });
     DepthMap { strips: strips.collect() }
+}
+
+/// The stretch in level steps: X from, X to, and the cut in the middle.
+fn steps(begin: f64, stretch: &Stretch) -> impl Iterator<Item = (f64, f64, f64)> {
+    let change = (stretch.lean * (stretch.end - begin)).abs();
+    let count = if change > 0.0 { (change / MAP_STEP).ceil().clamp(1.0, 64.0) } else { 1.0 };
+    let width = (stretch.end - begin) / count;
+    let mut index = 0.0;
+    std::iter::from_fn(move || {
+        if index >= count {
+            return None;
+        }
+        let from = begin + index * width;
+        index += 1.0;
+        let to = if index < count { begin + index * width } else { stretch.end };
+        Some((from, to, stretch.cut_at(f64::midpoint(from, to))))
+    })
 }

@@ -22,7 +22,7 @@ const MOST_TRIED: usize = 24;
 pub(super) fn explain(proof: Proof, names: &[&str], judged: impl Fn(&[usize]) -> Proof) -> Proof {
     let twice =
         (1..names.len()).any(|i| names.iter().take(i).any(|name| names.get(i) == Some(name)));
-    if twice || guilty(&proof, names).is_empty() {
+    if twice || !proof.swept || guilty(&proof, names).is_empty() {
         return proof;
     }
     let given: Vec<usize> = (0..names.len()).collect();
@@ -34,6 +34,10 @@ pub(super) fn explain(proof: Proof, names: &[&str], judged: impl Fn(&[usize]) ->
 
 /// Indices of the programs that met too much wood.
 fn guilty(proof: &Proof, names: &[&str]) -> Vec<usize> {
+    if !proof.swept {
+        // Nothing is known of it: no better order.
+        return (0..names.len()).collect();
+    }
     let met = |name: &str| {
         let of = |fault: &&Fault| fault.program.as_deref() == Some(name);
         proof.faults.iter().filter(of).any(|fault| MET.contains(&fault.finding.rule))

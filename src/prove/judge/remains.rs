@@ -36,7 +36,7 @@ fn on_row(
             break;
         }
         let span = (begin.max(front.area.x0), stretch.end.min(front.area.x1));
-        let Some(floor) = floor(stretch, stacks).filter(|_| span.1 - span.0 > EVEN) else {
+        let Some(floor) = floor(stretch, begin, stacks).filter(|_| span.1 - span.0 > EVEN) else {
             continue;
         };
         let middle = front.area.center();
@@ -56,7 +56,7 @@ fn on_row(
             at: [x, y],
             z: floor,
             least: front.least,
-            lowest: stretch.cut,
+            lowest: stretch.lowest(begin),
         };
         let away = |at: [f64; 2]| (at[0] - middle.x).hypot(at[1] - middle.y);
         match best {
@@ -75,12 +75,13 @@ fn on_row(
 
 /// Z of the lowest wood's upper side where the cutter has been; `None` where it has not, or where
 /// nothing is left.
-fn floor(stretch: &Stretch, stacks: &[Stack]) -> Option<f64> {
+fn floor(stretch: &Stretch, begin: f64, stacks: &[Stack]) -> Option<f64> {
     if !stretch.cut.is_finite() {
         return None;
     }
     let stack = stacks.get(stretch.stack)?;
-    let lowest = stack.iter().rev().find(|layer| layer.bottom < stretch.cut)?;
+    let cut = stretch.lowest(begin);
+    let lowest = stack.iter().rev().find(|layer| layer.bottom < cut)?;
     // The cutter passed over it, and did not cut it: it is not part of the rebate.
-    Some(lowest.top.min(stretch.cut))
+    Some(lowest.top.min(cut))
 }

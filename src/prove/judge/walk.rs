@@ -4,7 +4,6 @@ use super::bodies::{Body, bodies};
 use super::gouge;
 use super::rules::{self, Extents, Name, charge};
 use crate::finding::{Basis, Quantity};
-use crate::geometry::Edge;
 use crate::prove::Setup;
 use crate::prove::docket::Docket;
 use crate::prove::motion::{Move, Pace, piece};
@@ -13,9 +12,6 @@ use crate::prove::reader::Read;
 use crate::prove::wood::{Field, Keep, Met, Sweep};
 use crate::rebate::Rebate;
 use kurbo::{Point, Rect};
-
-/// Most pieces that a ramp is cut in; beyond, they only grow coarser, on the safe side.
-const MOST_PIECES: f64 = 2000.0;
 
 /// The walk so far.
 pub(super) struct Walk<'a> {
@@ -30,19 +26,27 @@ pub(super) struct Walk<'a> {
     extents: Extents,
     /// Where the program before ended.
     pub(super) last: Option<Point>,
+    stopped: Option<Stop<'a>>,
 }
 
+/// The program and the line where a proof became too much work; neither where the wood itself is.
+type Stop<'a> = (Option<Name<'a>>, Option<usize>);
+
 /// What is known at its end.
-pub(super) struct Outcome {
+pub(super) struct Outcome<'a> {
     pub field: Field,
     pub docket: Docket,
     pub margins: Margins,
     pub passed: Vec<Passed>,
     pub extents: Extents,
+    /// Where the walk stopped because it was too much work.
+    pub stopped: Option<Stop<'a>>,
 }
 
 impl<'a> Walk<'a> {
     pub(super) fn new(setup: &'a Setup, rebate: &'a Rebate, field: Field, docket: Docket) -> Self {
+        // Wood that could not be laid out stops the walk before its first step.
+        let stopped = field.effort.is_spent().then_some((None, None));
         Walk {
             setup,
             keeps: rebate.stay.iter().map(Keep::new).collect(),
@@ -54,18 +58,22 @@ impl<'a> Walk<'a> {
             passed: Vec::new(),
             extents: Extents::default(),
             last: None,
+            stopped,
         }
     }
 
-    pub(super) fn finish(self) -> Outcome {
-        let Walk { field, docket, margins, passed, extents, .. } = self;
-        Outcome { field, docket, margins, passed, extents }
+    pub(super) fn finish(self) -> Outcome<'a> {
+        let Walk { field, docket, margins, passed, extents, stopped, .. } = self;
+        Outcome { field, docket, margins, passed, extents, stopped }
     }
 
     /// Runs one program.
-    pub(super) fn run(&mut self, program: Name, read: &Read) {
+    pub(super) fn run(&mut self, program: Name<'a>, read: &Read) {
         rules::frame(read, program, self.setup, &mut self.docket);
         for mv in &read.moves {
+            if self.stopped.is_some() {
+                return;
+            }
             let around = mv.path.bounds();
             self.extents.add(around);
             rules::motion(mv, program, self.setup, &mut self.docket);
@@ -74,6 +82,9 @@ impl<'a> Walk<'a> {
             self.load(mv, program);
             self.cut(mv, program);
             self.hold_bodies_up(mv, program);
+            if self.field.effort.is_spent() {
+                self.stopped = Some((Some(program), Some(mv.line)));
+            }
         }
         self.passed.push(self.summary(program, read));
     }
@@ -101,6 +112,7 @@ impl<'a> Walk<'a> {
             return;
         }
         let setup = self.setup;
+        self.field.effort.spend(self.keeps.len());
         let nearest = |distance, keep: &Keep| Nearest {
             distance,
             program: program.1.to_string(),
@@ -117,6 +129,7 @@ impl<'a> Walk<'a> {
                 self.margins.floor = Some(nearest(distance, keep));
             }
             if let Some(bite) = gouge::bite(mv, around, keep, setup) {
+                self.field.effort.spend(gouge::STEPS_OF_A_PLACE);
                 let advice = format!("The cutter takes wood that must stay: {}.", keep.solid.name);
                 let (depth, limit) = (Quantity::mm(bite.depth), Quantity::mm(setup.tolerance));
                 let mut charge = charge("prove.gouge", program, mv, depth, limit, &advice);
@@ -125,6 +138,7 @@ impl<'a> Walk<'a> {
                 self.docket.add(charge);
             }
             if let Some((short, at)) = gouge::shank(mv, around, keep, setup) {
+                self.field.effort.spend(gouge::STEPS_OF_A_PLACE);
                 let needed = Quantity::mm(short + setup.cutting_length);
                 let limit = Quantity::mm(setup.cutting_length);
                 let advice = format!("The shank rubs on {}: use a longer cutter.", keep.solid.name);
@@ -195,47 +209,18 @@ impl<'a> Walk<'a> {
     }
 
     /// Sweeps the part of the move that is below the top of the wood.
-    ///
-    /// A ramp goes in pieces that fall by no more than the tolerance: each is measured at its lowest
-    /// and cuts at its highest, so that it is never taken for shallower, nor for cutting more, than
-    /// it is. At its two ends the cutter stands exactly.
     fn sweep(&mut self, mv: &Move, core: f64) -> Option<Met> {
         let core = core - mv.slack;
         let radius = self.setup.radius() - mv.slack;
-        let stand = |path, z| Sweep { path, core, radius, measure_z: z, cut_z: z };
         if mv.is_upright() {
             // Rising, it only leaves where it already is.
             let falls = mv.to_z < mv.from_z || mv.arrival;
-            let met = self.field.sweep(&stand(mv.path, mv.low()));
+            let (from_z, to_z) = (mv.low(), mv.low());
+            let met = self.field.sweep(&Sweep { path: mv.path, core, radius, from_z, to_z });
             return met.filter(|_| falls);
         }
         let (t0, t1) = mv.below(self.field.top)?;
-        if mv.is_level() {
-            return self.field.sweep(&stand(mv.path, mv.to_z));
-        }
-        let drop = (mv.z_at(t1) - mv.z_at(t0)).abs();
-        let count = (drop / self.setup.tolerance).ceil().clamp(1.0, MOST_PIECES);
-        let mut most: Option<Met> = None;
-        let mut index = 0.0;
-        while index < count {
-            let (a, b) = (t0 + (t1 - t0) * index / count, t0 + (t1 - t0) * (index + 1.0) / count);
-            let (za, zb) = (mv.z_at(a), mv.z_at(b));
-            let path = piece(&mv.path, a, b);
-            let (measure_z, cut_z) = (za.min(zb), za.max(zb));
-            let met = self.field.sweep(&Sweep { path, core, radius, measure_z, cut_z });
-            most = taller(most, met);
-            index += 1.0;
-        }
-        for (at, z) in [(mv.path.start(), mv.from_z), (mv.path.end(), mv.to_z)] {
-            self.field.sweep(&stand(Edge::line(at, at), z));
-        }
-        most
-    }
-}
-
-fn taller(a: Option<Met>, b: Option<Met>) -> Option<Met> {
-    match (a, b) {
-        (Some(a), Some(b)) if b.height > a.height => Some(b),
-        (a, b) => a.or(b),
+        let (path, from_z, to_z) = (piece(&mv.path, t0, t1), mv.z_at(t0), mv.z_at(t1));
+        self.field.sweep(&Sweep { path, core, radius, from_z, to_z })
     }
 }

@@ -1,7 +1,7 @@
 //! Where a row lies under a swept cutter: exact intervals along X.
 
 use crate::geometry::{Arc, Edge};
-use kurbo::{Line, Point};
+use kurbo::{Line, Point, Vec2};
 use std::f64::consts::PI;
 
 /// Sorted, disjoint intervals. Seven hold every case: an annular sector has at most four on a row
@@ -47,25 +47,8 @@ impl Chords {
     }
 }
 
-/// Where the row `y` lies under a disc of `radius` swept along `path`.
-pub(super) fn chords(path: &Edge, radius: f64, y: f64) -> Chords {
-    let mut chords = Chords::default();
-    match path {
-        Edge::Line(line) => {
-            chords.push(capsule(line, radius, y));
-            chords
-        }
-        Edge::Arc(arc) => {
-            chords.push(disc(path.start(), radius, y));
-            chords.push(disc(path.end(), radius, y));
-            sector(arc, radius, y, &mut chords);
-            chords.united()
-        }
-    }
-}
-
 /// The chord of a disc.
-fn disc(centre: Point, radius: f64, y: f64) -> Option<(f64, f64)> {
+pub(super) fn disc(centre: Point, radius: f64, y: f64) -> Option<(f64, f64)> {
     let up = y - centre.y;
     let square = radius * radius - up * up;
     (square > 0.0).then(|| {
@@ -74,29 +57,54 @@ fn disc(centre: Point, radius: f64, y: f64) -> Option<(f64, f64)> {
     })
 }
 
-/// The chord of a disc swept along a straight line: convex, so one interval from the least to the
-/// greatest X of its two discs and the strip between them.
-fn capsule(line: &Line, radius: f64, y: f64) -> Option<(f64, f64)> {
-    let along = line.p1 - line.p0;
-    if along.y == 0.0 {
-        // Level or pointlike: half a chord beyond either end.
-        let (left, right) = (line.p0.x.min(line.p1.x), line.p0.x.max(line.p1.x));
-        return disc(Point::new(left, line.p0.y), radius, y).map(|(a, b)| (a, b + (right - left)));
+/// A disc swept along a straight line, seen from above.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Capsule {
+    from: Point,
+    to: Point,
+    radius: f64,
+    /// Direction and length of the line.
+    unit: Vec2,
+    length: f64,
+}
+
+impl Capsule {
+    /// A disc of `radius` swept along `line`, which may be a point.
+    pub(super) fn new(line: &Line, radius: f64) -> Capsule {
+        let along = line.p1 - line.p0;
+        let length = along.hypot();
+        // The lower end first.
+        let (from, to) = if along.y < 0.0 { (line.p1, line.p0) } else { (line.p0, line.p1) };
+        let unit = if length > 0.0 { (to - from) / length } else { Vec2::ZERO };
+        Capsule { from, to, radius, unit, length }
     }
-    if along.x == 0.0 {
-        // Upright: the chord of the nearest disc.
-        let (low, high) = (line.p0.y.min(line.p1.y), line.p0.y.max(line.p1.y));
-        return disc(Point::new(line.p0.x, y.clamp(low, high)), radius, y);
+
+    /// Where the row `y` lies under it: it is convex, so one interval, from the least to the
+    /// greatest X of its two discs and the strip between them.
+    pub(super) fn chord(&self, y: f64) -> Option<(f64, f64)> {
+        let (from, to) = (self.from, self.to);
+        if self.unit.x == 0.0 {
+            // Upright or a point: between the ends the whole width, else the chord of a disc.
+            let nearest = y.clamp(from.y, to.y);
+            if y.to_bits() == nearest.to_bits() {
+                return Some((from.x - self.radius, from.x + self.radius));
+            }
+            return disc(Point::new(from.x, nearest), self.radius, y);
+        }
+        if self.unit.y == 0.0 {
+            // Level: half a chord beyond either end.
+            let (left, right) = (from.x.min(to.x), from.x.max(to.x));
+            let chord = disc(Point::new(left, from.y), self.radius, y);
+            return chord.map(|(a, b)| (a, b + (right - left)));
+        }
+        let ends = hull(disc(from, self.radius, y), disc(to, self.radius, y));
+        let (unit, up) = (self.unit, y - from.y);
+        // Along and across the path, both linear in x: s = (x−x0)ux + up·uy, q = up·ux − (x−x0)uy.
+        let s = slab(unit.x, up * unit.y - from.x * unit.x, 0.0, self.length);
+        let q = slab(-unit.y, up * unit.x + from.x * unit.y, -self.radius, self.radius);
+        let strip = (s.0.max(q.0), s.1.min(q.1));
+        hull(ends, (strip.0 < strip.1).then_some(strip))
     }
-    let ends = hull(disc(line.p0, radius, y), disc(line.p1, radius, y));
-    let length = along.hypot();
-    let unit = along / length;
-    let up = y - line.p0.y;
-    // Along and across the path, both linear in x: s = (x−x0)ux + up·uy, q = up·ux − (x−x0)uy.
-    let s = slab(unit.x, up * unit.y - line.p0.x * unit.x, 0.0, length);
-    let q = slab(-unit.y, up * unit.x + line.p0.x * unit.y, -radius, radius);
-    let strip = (s.0.max(q.0), s.1.min(q.1));
-    hull(ends, (strip.0 < strip.1).then_some(strip))
 }
 
 /// Where `low ≤ a x + b ≤ high`.
@@ -116,46 +124,103 @@ fn hull(a: Option<(f64, f64)>, b: Option<(f64, f64)>) -> Option<(f64, f64)> {
     }
 }
 
-/// The intervals of the ring that a disc sweeps between the rays through an arc's ends. Beyond the
-/// rays the nearest place of the arc is an end, and its disc covers what is covered there.
-fn sector(arc: &Arc, radius: f64, y: f64, chords: &mut Chords) {
-    let Some(outer) = disc(arc.centre, arc.radius + radius, y) else { return };
-    let inner = if arc.radius > radius { disc(arc.centre, arc.radius - radius, y) } else { None };
-    let ring = match inner {
-        Some((a, b)) => [Some((outer.0, a)), Some((b, outer.1))],
-        None => [Some(outer), None],
-    };
-    let up = y - arc.centre.y;
-    let (first, last) = if arc.sweep >= 0.0 {
-        (arc.start, arc.start + arc.sweep)
-    } else {
-        (arc.start + arc.sweep, arc.start)
-    };
-    if last - first >= 2.0 * PI {
-        for interval in ring {
-            chords.push(interval);
+/// A disc swept along a path, seen from above.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Swath {
+    /// Along a straight line.
+    Straight(Capsule),
+    /// Along an arc.
+    Round(Bow),
+}
+
+impl Swath {
+    /// A disc of `radius` swept along `path`.
+    pub(super) fn new(path: &Edge, radius: f64) -> Swath {
+        match path {
+            Edge::Line(line) => Swath::Straight(Capsule::new(line, radius)),
+            Edge::Arc(arc) => Swath::Round(Bow::new(arc, radius)),
         }
-        return;
     }
-    // To the left of the first ray, to the right of the last one.
-    let left = half_plane(first, up, arc.centre.x, 1.0);
-    let right = half_plane(last, up, arc.centre.x, -1.0);
-    for interval in ring.into_iter().flatten() {
-        let after = meet(interval, left);
-        let before = meet(interval, right);
-        if last - first <= PI {
-            chords.push(after.and_then(|part| meet(part, right)));
-        } else {
-            chords.push(after);
-            chords.push(before);
+
+    /// Where the row `y` lies under it.
+    pub(super) fn chords(&self, y: f64) -> Chords {
+        match self {
+            Swath::Round(bow) => bow.chords(y),
+            Swath::Straight(capsule) => {
+                let mut chords = Chords::default();
+                chords.push(capsule.chord(y));
+                chords
+            }
+        }
+    }
+}
+
+/// A disc swept along an arc, seen from above.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Bow {
+    arc: Arc,
+    ends: [Point; 2],
+    radius: f64,
+    /// Sines and cosines of the first and the last ray, anticlockwise.
+    rays: [(f64, f64); 2],
+}
+
+impl Bow {
+    /// A disc of `radius` swept along `arc`.
+    pub(super) fn new(arc: &Arc, radius: f64) -> Bow {
+        let (start, end) = (arc.start, arc.start + arc.sweep);
+        let rays = [start.min(end).sin_cos(), start.max(end).sin_cos()];
+        let ends = [arc.on_circle(start), arc.on_circle(end)];
+        Bow { arc: *arc, ends, radius, rays }
+    }
+
+    /// Where the row `y` lies under it.
+    pub(super) fn chords(&self, y: f64) -> Chords {
+        let mut chords = Chords::default();
+        for end in self.ends {
+            chords.push(disc(end, self.radius, y));
+        }
+        self.sector(y, &mut chords);
+        chords.united()
+    }
+
+    /// The intervals of the ring that a disc sweeps between the rays through the arc's ends.
+    /// Beyond the rays the nearest place of the arc is an end, and its disc covers what is covered
+    /// there.
+    fn sector(&self, y: f64, chords: &mut Chords) {
+        let (arc, radius) = (&self.arc, self.radius);
+        let Some(outer) = disc(arc.centre, arc.radius + radius, y) else { return };
+        let inner =
+            if arc.radius > radius { disc(arc.centre, arc.radius - radius, y) } else { None };
+        let ring = match inner {
+            Some((a, b)) => [Some((outer.0, a)), Some((b, outer.1))],
+            None => [Some(outer), None],
+        };
+        if arc.sweep.abs() >= 2.0 * PI {
+            for interval in ring {
+                chords.push(interval);
+            }
+            return;
+        }
+        let up = y - arc.centre.y;
+        // To the left of the first ray, to the right of the last one.
+        let left = half_plane(self.rays[0], up, arc.centre.x, 1.0);
+        let right = half_plane(self.rays[1], up, arc.centre.x, -1.0);
+        for interval in ring.into_iter().flatten() {
+            let after = meet(interval, left);
+            if arc.sweep.abs() <= PI {
+                chords.push(after.and_then(|part| meet(part, right)));
+            } else {
+                chords.push(after);
+                chords.push(meet(interval, right));
+            }
         }
     }
 }
 
 /// The x on the row `up` above the centre that lie on one side (`1` left, `−1` right) of the whole
-/// line through the centre at `angle`: side·(cos·up − sin·(x − cx)) ≥ 0.
-fn half_plane(angle: f64, up: f64, centre: f64, side: f64) -> (f64, f64) {
-    let (sin, cos) = angle.sin_cos();
+/// line through the centre along a ray: side·(cos·up − sin·(x − cx)) ≥ 0.
+fn half_plane((sin, cos): (f64, f64), up: f64, centre: f64, side: f64) -> (f64, f64) {
     slab(-side * sin, side * (cos * up + sin * centre), 0.0, f64::INFINITY)
 }
 
@@ -201,7 +266,7 @@ mod tests {
         // distance of `geometry`, which knows nothing of chords.
         #[test]
         fn chords_are_the_places_nearer_than_the_radius(path in paths(), radius in 0.5..8.0, y in -30.0..30.0) {
-            let chords = chords(&path, radius, y);
+            let chords = Swath::new(&path, radius).chords(y);
             let list = chords.as_slice();
             for pair in list.windows(2) {
                 prop_assert!(pair[0].1 < pair[1].0);

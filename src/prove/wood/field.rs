@@ -1,14 +1,16 @@
 //! The whole wood as rows, cut move by move.
 
-use super::chord::chords;
-use super::row::{Layer, Row, Stack, Stretch};
-use super::rows::{Band, Demands};
-use super::shape::{Flank, crossings, flanks};
-use super::{Part, Piece};
-use crate::geometry::Edge;
-use crate::prove::motion::Move;
-use kurbo::{Point, Rect};
-use std::collections::{BTreeMap, VecDeque};
+use super::chord::{Bow, Capsule};
+use super::effort::Effort;
+use super::laying::Laying;
+use super::ramp::{Ramp, Slope};
+use super::row::{Row, Span, Stack};
+use super::rows::Demands;
+use super::{Fine, Piece};
+use crate::geometry::{Arc, Edge};
+use crate::prove::motion::{Move, piece};
+use kurbo::{Line, Point, Rect};
+use std::collections::VecDeque;
 
 /// The tallest wood that a move met.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -20,6 +22,7 @@ pub(in crate::prove) struct Met {
 }
 
 impl Met {
+    /// The taller of the two.
     fn taller(a: Option<Met>, b: Option<Met>) -> Option<Met> {
         match (a, b) {
             (Some(a), Some(b)) => Some(if b.height > a.height { b } else { a }),
@@ -28,7 +31,7 @@ impl Met {
     }
 }
 
-/// A disc that sweeps along a path.
+/// A disc that sweeps along a path, its Z changing evenly.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(in crate::prove) struct Sweep {
     /// The path of its centre.
@@ -37,19 +40,27 @@ pub(in crate::prove) struct Sweep {
     pub core: f64,
     /// Radius of the part that cuts.
     pub radius: f64,
-    /// Z from which the height of wood is measured.
-    pub measure_z: f64,
-    /// Z down to which wood is cut.
-    pub cut_z: f64,
+    /// Z at the beginning.
+    pub from_z: f64,
+    /// Z at the end.
+    pub to_z: f64,
 }
 
 impl Sweep {
-    /// Whether nothing can stand above `measure_z` under `later` once this sweep is made: its
-    /// straight path lies on this one, as on the way back of a stroke, no deeper and no wider.
+    fn low(&self) -> f64 {
+        self.from_z.min(self.to_z)
+    }
+
+    fn is_level(&self) -> bool {
+        self.from_z.to_bits() == self.to_z.to_bits()
+    }
+
+    /// Whether nothing can stand above `later` once this sweep is made: its straight path lies on
+    /// this one, as on the way back of a stroke, no deeper and no wider.
     fn holds(&self, later: &Sweep) -> bool {
         let on = |end: Point| self.path.distance_to(end) <= 1e-9;
         self.radius >= later.radius
-            && self.cut_z <= later.measure_z
+            && self.from_z.max(self.to_z) <= later.low()
             && matches!((&self.path, &later.path), (Edge::Line(_), Edge::Line(_)))
             && on(later.path.start())
             && on(later.path.end())
@@ -65,201 +76,236 @@ pub(in crate::prove) struct Field {
     pub stacks: Vec<Stack>,
     /// Z of the highest wood.
     pub top: f64,
+    /// What it has taken so far. Once it is spent, nothing more is cut.
+    pub effort: Effort,
+    fine: Fine,
     /// The last straight sweeps: nothing stands where one of them went.
     recent: VecDeque<Sweep>,
+    slopes: Vec<Slope>,
+    core_slopes: Vec<Slope>,
 }
 
 /// How many straight sweeps are remembered: enough for the ways to and fro of one lap.
 const RECENT: usize = 8;
+/// How much of the tolerance a ramp's depth may be told too high or too low on a row.
+const RAMP_SHARE: f64 = 0.4;
+/// How much of the tolerance a piece of a helix may fall.
+const HELIX_SHARE: f64 = 0.8;
+/// Most pieces that a helix is cut in; beyond, they only grow coarser, on the safe side.
+const MOST_PIECES: f64 = 2000.0;
 
 impl Field {
-    /// Sets up `pieces` as they are before any cut, with rows fit for `moves`.
+    /// Sets up `pieces` as they are before any cut, with rows fit for `moves`; so many steps
+    /// were `spent` before.
     pub(in crate::prove) fn new<'m>(
         pieces: &[Piece],
         moves: impl Iterator<Item = &'m Move>,
         radius: f64,
-        pitch: f64,
+        fine: Fine,
+        spent: u64,
     ) -> Field {
         let top = pieces.iter().map(|piece| piece.solid.top).fold(f64::NEG_INFINITY, f64::max);
-        let mut empty =
-            Field { rows: Vec::new(), stacks: vec![Stack::new()], top, recent: VecDeque::new() };
+        let mut field = Field {
+            rows: Vec::new(),
+            stacks: vec![Stack::new()],
+            top,
+            effort: Effort::from(spent),
+            fine,
+            recent: VecDeque::new(),
+            slopes: Vec::new(),
+            core_slopes: Vec::new(),
+        };
         let bounds = pieces.iter().map(|piece| piece.solid.region.outline.bounds());
-        let Some(bounds) = bounds.reduce(|a, b| a.union(b)) else { return empty };
-        let mut demands = Demands::new(bounds, pitch);
+        let Some(bounds) = bounds.reduce(|a, b| a.union(b)) else { return field };
+        let mut demands = Demands::new(bounds, radius, fine);
         for piece in pieces {
             demands.add_piece(piece);
         }
-        moves.filter(|mv| mv.low() < top).for_each(|mv| demands.add_move(mv, radius));
+        moves.filter(|mv| mv.low() < top).for_each(|mv| demands.add_move(mv));
+        let Some(bands) = demands.bands() else {
+            field.effort.too_fine = true;
+            return field;
+        };
         let mut laying = Laying::new(pieces, bounds);
-        empty.rows = demands.bands().into_iter().map(|band| laying.row(band)).collect();
-        empty.stacks = laying.stacks;
-        empty
+        field.rows.reserve_exact(bands.len());
+        for band in bands {
+            let row = laying.row(band);
+            field.effort.spend(1 + row.stretches.len() / 8);
+            field.effort.grown(0, row.stretches.len());
+            field.rows.push(row);
+            if field.effort.is_spent() {
+                break;
+            }
+        }
+        field.stacks = laying.into_stacks();
+        field
     }
 
-    /// Cuts, and tells the tallest wood above `measure_z` that stood under the core of the sweep.
+    /// Cuts, and tells the tallest wood above the tip that stood under the core of the sweep.
+    ///
+    /// Level sweeps are exact on every row. A straight ramp is nowhere taken for shallower than it
+    /// is where wood is measured, nor for deeper where it cuts, and is told within
+    /// [`RAMP_SHARE`] of the tolerance. A helix goes in pieces that fall by [`HELIX_SHARE`] of it,
+    /// each measured at its lowest and cutting at its highest; at its low end the cutter stands
+    /// exactly.
     pub(in crate::prove) fn sweep(&mut self, sweep: &Sweep) -> Option<Met> {
-        if sweep.measure_z >= self.top || self.recent.iter().any(|before| before.holds(sweep)) {
+        self.effort.spend(1);
+        if sweep.low() >= self.top || self.effort.is_spent() {
             return None;
         }
-        if matches!(sweep.path, Edge::Line(_)) {
-            self.recent.truncate(RECENT - 1);
-            self.recent.push_front(*sweep);
+        if self.recent.iter().any(|before| before.holds(sweep)) {
+            return None;
         }
-        let (from, to) = self.within(sweep.path.bounds(), sweep.radius);
+        match sweep.path {
+            Edge::Line(line) => {
+                self.recent.truncate(RECENT - 1);
+                self.recent.push_front(*sweep);
+                if sweep.is_level() {
+                    return self.even(&line, sweep);
+                }
+                let dip = RAMP_SHARE * self.fine.depth;
+                let ends = (sweep.from_z, sweep.to_z);
+                match Ramp::new(&line, ends, sweep.radius, dip) {
+                    Some(ramp) => {
+                        let core = Ramp::new(&line, ends, sweep.core, dip);
+                        self.ramp(&ramp, core.filter(|_| sweep.core > 0.0).as_ref(), sweep)
+                    }
+                    // As good as upright: it leaves where it is lowest.
+                    None => self.even(&line, sweep),
+                }
+            }
+            Edge::Arc(arc) => self.helix(&arc, sweep),
+        }
+    }
+
+    /// A level straight sweep.
+    fn even(&mut self, line: &Line, sweep: &Sweep) -> Option<Met> {
+        let (rim, core) = (Capsule::new(line, sweep.radius), Capsule::new(line, sweep.core));
+        let z = sweep.low();
         let mut most: Option<Met> = None;
-        for row in self.rows.get_mut(from..to).unwrap_or_default() {
-            let swept = chords(&sweep.path, sweep.radius, row.y);
-            // Most of most programs runs where the wood is gone already.
-            if !swept.as_slice().iter().any(|&(a, b)| row.stands(a, b, sweep.measure_z)) {
+        let range = self.within(&sweep.path, sweep.radius);
+        let (stacks, effort) = (&self.stacks, &mut self.effort);
+        for row in self.rows.get_mut(range).unwrap_or_default() {
+            let y = row.y;
+            let Some(chord) = rim.chord(y) else { continue };
+            let before = row.stretches.len();
+            let inner = || if sweep.core > 0.0 { core.chord(y) } else { None };
+            let found = row.level(stacks, chord, inner, z);
+            most = Met::taller(most, met(y, found.and_then(|found| found.tallest)));
+            count(effort, row, before, found.map_or(0, |found| found.passed));
+        }
+        most
+    }
+
+    /// A sloping straight sweep.
+    fn ramp(&mut self, ramp: &Ramp, core: Option<&Ramp>, sweep: &Sweep) -> Option<Met> {
+        let mut most: Option<Met> = None;
+        let range = self.within(&sweep.path, sweep.radius);
+        let (stacks, effort) = (&self.stacks, &mut self.effort);
+        let (slopes, core_slopes) = (&mut self.slopes, &mut self.core_slopes);
+        for row in self.rows.get_mut(range).unwrap_or_default() {
+            let Some(chord) = ramp.chord(row.y) else { continue };
+            effort.spend(1);
+            if !row.stands(row.first(chord.0), chord, sweep.low()) {
                 continue;
             }
-            most = Met::taller(most, tallest(row, &self.stacks, sweep));
-            for &(a, b) in swept.as_slice() {
-                row.lower(a, b, sweep.cut_z);
+            ramp.slopes(row.y, slopes);
+            if let Some(core) = core {
+                core.slopes(row.y, core_slopes);
+                for Slope { span, dip } in core_slopes.iter() {
+                    let span = Span { z: span.z - dip, ..*span };
+                    most = Met::taller(most, met(row.y, row.tallest(stacks, &span)));
+                }
+                effort.spend(core_slopes.len());
+            }
+            for slope in slopes.iter() {
+                lower(row, &slope.span, effort);
             }
         }
         most
     }
 
-    /// Indices of the rows that `bounds`, grown by `radius`, may touch.
-    fn within(&self, bounds: Rect, radius: f64) -> (usize, usize) {
-        let from = self.rows.partition_point(|row| row.y <= bounds.y0 - radius);
-        let to = self.rows.partition_point(|row| row.y < bounds.y1 + radius);
-        (from, to.max(from))
-    }
-}
-
-/// The tallest wood of one row under the core of the sweep.
-fn tallest(row: &Row, stacks: &[Stack], sweep: &Sweep) -> Option<Met> {
-    if sweep.core <= 0.0 {
-        return None;
-    }
-    let mut most: Option<Met> = None;
-    for &(a, b) in chords(&sweep.path, sweep.core, row.y).as_slice() {
-        let met = row.tallest(stacks, a, b, sweep.measure_z);
-        most = Met::taller(most, met.map(|(height, x)| Met { height, at: Point::new(x, row.y) }));
-    }
-    most
-}
-
-/// Lays solids out in rows.
-struct Laying {
-    bounds: Rect,
-    pieces: Vec<(Layer, Rect, Vec<Flank>)>,
-    stacks: Vec<Stack>,
-    known: BTreeMap<Vec<usize>, usize>,
-    crossings: Vec<f64>,
-    turns: Vec<(f64, usize)>,
-}
-
-impl Laying {
-    fn new(pieces: &[Piece], bounds: Rect) -> Self {
-        let mut pieces: Vec<_> = pieces
-            .iter()
-            .map(|Piece { solid, part }| {
-                let layer = Layer { top: solid.top, bottom: solid.bottom, part: *part };
-                (layer, solid.region.outline.bounds(), flanks(&solid.region))
-            })
-            .collect();
-        // From the top down, so that a sorted set of indices is a stack.
-        pieces.sort_by(|a, b| b.0.top.total_cmp(&a.0.top));
-        let known = BTreeMap::from([(Vec::new(), 0)]);
-        Laying {
-            bounds,
-            pieces,
-            stacks: vec![Stack::new()],
-            known,
-            crossings: Vec::new(),
-            turns: Vec::new(),
-        }
-    }
-
-    fn row(&mut self, band: Band) -> Row {
-        let y = f64::midpoint(band.low, band.high);
-        self.turns.clear();
-        for (index, (_, bounds, flanks)) in self.pieces.iter().enumerate() {
-            if bounds.y0 <= y && y < bounds.y1 {
-                crossings(flanks, y, &mut self.crossings);
-                self.turns.extend(self.crossings.iter().map(|&x| (x, index)));
+    /// A sweep along an arc, level or not.
+    fn helix(&mut self, arc: &Arc, sweep: &Sweep) -> Option<Met> {
+        let drop = (sweep.to_z - sweep.from_z).abs();
+        let count = (drop / (HELIX_SHARE * self.fine.depth)).ceil().clamp(1.0, MOST_PIECES);
+        let z_at = |t: f64| sweep.from_z + t * (sweep.to_z - sweep.from_z);
+        let whole = Edge::Arc(*arc);
+        let mut most: Option<Met> = None;
+        let mut index = 0.0;
+        while index < count {
+            let (a, b) = (index / count, (index + 1.0) / count);
+            let zs = if sweep.is_level() { (sweep.to_z, sweep.to_z) } else { (z_at(a), z_at(b)) };
+            if let Edge::Arc(arc) = piece(&whole, a, b) {
+                most = Met::taller(most, self.bow(&arc, sweep, zs.0.min(zs.1), zs.0.max(zs.1)));
             }
+            index += 1.0;
         }
-        self.turns.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
-        let mut standing: Vec<usize> = Vec::new();
-        let mut stretches: Vec<Stretch> = Vec::new();
-        let mut begin = self.bounds.x0;
-        let mut turns = std::mem::take(&mut self.turns);
-        turns.push((self.bounds.x1, usize::MAX));
-        for &(x, index) in &turns {
-            // Walls that differ by rounding only are one wall.
-            if x > begin + crate::geometry::SAME {
-                let stack = self.stack(&standing);
-                match stretches.last_mut() {
-                    Some(last) if last.stack == stack => last.end = x,
-                    _ => {
-                        let empty = standing.is_empty();
-                        let cut = if empty { f64::NEG_INFINITY } else { f64::INFINITY };
-                        stretches.push(Stretch { end: x, cut, stack });
-                    }
-                }
-                begin = x;
-            }
-            // Each crossing enters or leaves.
-            match standing.binary_search(&index) {
-                Ok(at) => {
-                    standing.remove(at);
-                }
-                Err(at) => standing.insert(at, index),
-            }
+        if !sweep.is_level() {
+            let end = if sweep.to_z < sweep.from_z { whole.end() } else { whole.start() };
+            let stand = Sweep {
+                path: Edge::line(end, end),
+                to_z: sweep.low(),
+                from_z: sweep.low(),
+                ..*sweep
+            };
+            self.even(&Line::new(end, end), &stand);
         }
-        self.turns = turns;
-        Row { y, height: band.high - band.low, start: self.bounds.x0, stretches }
+        most
     }
 
-    /// Index of the stack of the solids `standing`.
-    fn stack(&mut self, standing: &[usize]) -> usize {
-        if let Some(&known) = self.known.get(standing) {
-            return known;
+    /// A sweep along an arc that is measured at `low` and cuts at `high`.
+    fn bow(&mut self, arc: &Arc, sweep: &Sweep, low: f64, high: f64) -> Option<Met> {
+        let (rim, core) = (Bow::new(arc, sweep.radius), Bow::new(arc, sweep.core));
+        let mut most: Option<Met> = None;
+        let range = self.within(&Edge::Arc(*arc), sweep.radius);
+        let (stacks, effort) = (&self.stacks, &mut self.effort);
+        if low >= self.top || effort.is_spent() {
+            return None;
         }
-        let layers = standing.iter().filter_map(|&index| self.pieces.get(index));
-        self.stacks.push(layers.map(|(layer, ..)| *layer).collect());
-        self.known.insert(standing.to_vec(), self.stacks.len() - 1);
-        self.stacks.len() - 1
-    }
-}
-
-/// Volumes of wood cut away, mm³, by what might happen to it.
-#[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub(in crate::prove) struct Removed {
-    /// Of what must go.
-    pub go: f64,
-    /// Of what may go.
-    pub may_go: f64,
-    /// Of what must stay.
-    pub stay: f64,
-}
-
-impl Field {
-    /// How much wood has been cut away so far.
-    pub(in crate::prove) fn removed(&self) -> Removed {
-        let mut removed = Removed::default();
-        for row in &self.rows {
-            for (begin, stretch) in row.iter() {
-                if stretch.cut == f64::INFINITY {
-                    continue;
-                }
-                let area = (stretch.end - begin) * row.height;
-                for layer in self.stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice) {
-                    let volume = area * (layer.top - layer.bottom.max(stretch.cut)).max(0.0);
-                    match layer.part {
-                        Part::Go(_) => removed.go += volume,
-                        Part::MayGo => removed.may_go += volume,
-                        Part::Stay => removed.stay += volume,
-                    }
+        for row in self.rows.get_mut(range).unwrap_or_default() {
+            let rims = rim.chords(row.y);
+            effort.spend(2);
+            if !rims.as_slice().iter().any(|&chord| row.stands(row.first(chord.0), chord, low)) {
+                continue;
+            }
+            if sweep.core > 0.0 {
+                for &chord in core.chords(row.y).as_slice() {
+                    let span = Span::level(chord, low);
+                    most = Met::taller(most, met(row.y, row.tallest(stacks, &span)));
                 }
             }
+            for &chord in rims.as_slice() {
+                lower(row, &Span::level(chord, high), effort);
+            }
         }
-        removed
+        most
     }
+
+    /// Indices of the rows that a disc of `radius` may touch along `path`.
+    fn within(&self, path: &Edge, radius: f64) -> std::ops::Range<usize> {
+        let Rect { y0, y1, .. } = path.bounds();
+        let from = self.rows.partition_point(|row| row.y <= y0 - radius);
+        let to = self.rows.partition_point(|row| row.y < y1 + radius);
+        from..to.max(from)
+    }
+}
+
+fn met(y: f64, tallest: Option<(f64, f64)>) -> Option<Met> {
+    tallest.map(|(height, x)| Met { height, at: Point::new(x, y) })
+}
+
+/// Cuts a row along a slope, or what need not be measured.
+fn lower(row: &mut Row, span: &Span, effort: &mut Effort) {
+    let before = row.stretches.len();
+    let passed = row.lower(row.first(span.from), span);
+    count(effort, row, before, passed);
+}
+
+/// Counts what cutting a row took: also what was moved along in a row of many stretches.
+fn count(effort: &mut Effort, row: &Row, before: usize, passed: usize) {
+    effort.spend(1 + passed / 4 + before / 64);
+    effort.grown(before, row.stretches.len());
 }
 
 mod probe;

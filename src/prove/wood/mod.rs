@@ -5,8 +5,13 @@
 //! so close (see [`rows`]) that a boundary between them lies within half the pitch.
 
 mod chord;
+mod effort;
 mod field;
 mod keep;
+mod laying;
+mod level;
+mod ramp;
+mod removed;
 mod row;
 mod rows;
 mod shape;
@@ -35,4 +40,13 @@ pub(super) struct Piece<'a> {
     pub solid: &'a Solid,
     /// What may happen to it.
     pub part: Part,
+}
+
+/// How finely the wood is told.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Fine {
+    /// Twice the most that a boundary may be displaced along X or Y, mm.
+    pub pitch: f64,
+    /// How exactly depths must be told where they slope, mm.
+    pub depth: f64,
 }

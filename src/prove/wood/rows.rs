@@ -7,18 +7,27 @@
 //! itself where that is less; it is then shown within half the pitch. Level boundaries, where straight
 //! level moves pass or level edges of the wood lie, part the bands exactly.
 //!
+//! A ramp's depth changes along Y too: by no more than 2 m a mm, where it falls by m a mm, but
+//! where it is so steep across the path that its contour leans by less than 2 k. Bands under a ramp
+//! are therefore at most pitch / 2k and tolerance / 4m high: half of either is half the pitch along
+//! X and a quarter of the tolerance along Z.
+//!
 //! Demands are rounded outwards to multiples of the pitch, so that the number of bands, and with
 //! it the cost of a move, does not grow with the length of the programs.
 
-use super::Piece;
-use crate::geometry::Edge;
+use super::effort::MOST_ROWS;
+use super::{Fine, Piece};
+use crate::geometry::{Edge, SAME};
 use crate::prove::motion::Move;
-use kurbo::Rect;
+use kurbo::{Rect, Vec2};
 
-/// Most level boundaries that part bands exactly; further ones lie within the pitch like all else.
+/// Most level boundaries of moves that part bands exactly; further ones lie within the pitch like
+/// all else.
 const MOST_LEVELS: usize = 4000;
 /// Bands grow in steps of two from the pitch up to 2²⁰ of it: more than any sash.
 const GRADES: usize = 20;
+/// Demands are merged once there are so many.
+const MANY: usize = 1 << 15;
 
 /// A band of wood along X.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -29,23 +38,47 @@ pub(super) struct Band {
     pub high: f64,
 }
 
+/// Where a demand begins (1) or ends (−1).
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Turn {
+    y: f64,
+    grade: usize,
+    step: i32,
+}
+
 /// Collects what the boundaries demand.
 #[derive(Debug)]
 pub(super) struct Demands {
-    pitch: f64,
+    fine: Fine,
+    radius: f64,
     /// Least and greatest Y of the wood.
     low: f64,
     high: f64,
-    /// Y, grade and whether the demand begins there.
-    turns: Vec<(f64, usize, bool)>,
+    turns: Vec<Turn>,
+    /// Demands that are merged once there are more than this.
+    many: usize,
+    /// Y of the discs at the ends of moves, rounded to the pitch.
+    ends: Vec<f64>,
+    /// Level edges of the wood.
+    edges: Vec<f64>,
+    /// Level boundaries of moves.
     levels: Vec<f64>,
 }
 
 impl Demands {
-    /// No demands yet on wood within `bounds`.
-    pub(super) fn new(bounds: Rect, pitch: f64) -> Self {
-        let levels = vec![bounds.y0, bounds.y1];
-        Demands { pitch, low: bounds.y0, high: bounds.y1, turns: Vec::new(), levels }
+    /// No demands yet on wood within `bounds`, under a cutter of `radius`.
+    pub(super) fn new(bounds: Rect, radius: f64, fine: Fine) -> Self {
+        Demands {
+            fine,
+            radius,
+            low: bounds.y0,
+            high: bounds.y1,
+            turns: Vec::new(),
+            many: MANY,
+            ends: Vec::new(),
+            edges: vec![bounds.y0, bounds.y1],
+            levels: Vec::new(),
+        }
     }
 
     /// Adds the boundaries of a piece of wood.
@@ -53,109 +86,188 @@ impl Demands {
         for edge in piece.solid.region.edges() {
             let bounds = edge.bounds();
             match edge {
-                Edge::Line(line) => self.lean(bounds.y0, bounds.y1, line.p1 - line.p0),
+                Edge::Line(line) => {
+                    self.most(bounds.y0, bounds.y1, 1.0 / lean(line.p1 - line.p0));
+                }
                 Edge::Arc(_) => self.demand(bounds.y0, bounds.y1, 0),
             }
-            self.levels.extend([edge.start().y, edge.end().y]);
+            self.edges.extend([edge.start().y, edge.end().y]);
         }
     }
 
-    /// Adds the boundaries of what `mv` sweeps with a cutter of `radius`.
-    pub(super) fn add_move(&mut self, mv: &Move, radius: f64) {
-        let bounds = mv.path.bounds();
-        let whole = bounds.inflate(0.0, radius);
+    /// Adds the boundaries of what `mv` sweeps.
+    pub(super) fn add_move(&mut self, mv: &Move) {
+        let whole = mv.path.bounds().inflate(0.0, self.radius);
         if whole.y0 >= self.high || whole.y1 <= self.low {
             return;
         }
         match &mv.path {
-            Edge::Line(line) if mv.is_level() || mv.is_upright() => {
-                self.lean(whole.y0, whole.y1, line.p1 - line.p0);
-                for end in [line.p0.y, line.p1.y] {
-                    self.demand(end - radius, end + radius, 0);
+            Edge::Line(line) => {
+                let along = line.p1 - line.p0;
+                let mut pitches = 1.0 / lean(along);
+                if !mv.is_level() && !mv.is_upright() {
+                    let fall = (mv.to_z - mv.from_z).abs() / along.hypot();
+                    let by_depth = self.fine.depth / (4.0 * fall) / self.fine.pitch;
+                    pitches = (pitches / 2.0).min(by_depth);
                 }
-                if (line.p1 - line.p0).y == 0.0 {
-                    self.levels.extend([whole.y0, whole.y1]);
+                self.most(whole.y0, whole.y1, pitches);
+                self.end(line.p0.y);
+                self.end(line.p1.y);
+                if along.y == 0.0 {
+                    self.level(whole.y0);
+                    self.level(whole.y1);
                 }
             }
-            // Ramps and arcs have bent boundaries all along.
-            _ => self.demand(whole.y0, whole.y1, 0),
+            // Arcs have bent boundaries all along.
+            Edge::Arc(_) => self.demand(whole.y0, whole.y1, 0),
         }
     }
 
-    /// Demands what a straight boundary along `along` needs.
-    fn lean(&mut self, y0: f64, y1: f64, along: kurbo::Vec2) {
-        if along.x == 0.0 || along.y == 0.0 {
+    /// Notes a disc at the end of a move. The same ends come again and again.
+    fn end(&mut self, y: f64) {
+        if y + self.radius <= self.low || y - self.radius >= self.high {
             return;
         }
-        let height = (along.y / along.x).abs().max(1.0);
-        // Rounded down to a power of two.
-        let grade =
-            (0..GRADES).take_while(|&grade| 2.0_f64.powi(exponent(grade) + 1) <= height).count();
-        self.demand(y0, y1, grade);
+        let rounded = (y / self.fine.pitch).round() * self.fine.pitch;
+        if self.ends.iter().rev().take(4).any(|end| end.to_bits() == rounded.to_bits()) {
+            return;
+        }
+        self.ends.push(rounded);
+        if self.ends.len() > MANY {
+            self.demand_ends();
+        }
+    }
+
+    /// Demands what the discs need: on the height u above its centre the rim of a disc leans by
+    /// u / √(R² − u²), which is 2^−g at u = R / √(1 + 4^g).
+    fn demand_ends(&mut self) {
+        const GRADE: [f64; 4] = [1.0, 0.447_214, 0.242_536, 0.124_035];
+        let mut ends = std::mem::take(&mut self.ends);
+        ends.sort_unstable_by(f64::total_cmp);
+        ends.dedup_by(|a, b| a.to_bits() == b.to_bits());
+        // Half a pitch for the rounding of the ends.
+        let rounding = self.fine.pitch / 2.0;
+        for y in ends {
+            let mut outer = self.radius * GRADE[0] + rounding;
+            for (grade, inner) in GRADE.iter().skip(1).enumerate() {
+                let inner = self.radius * inner - rounding;
+                self.demand(y - outer, y - inner, grade);
+                self.demand(y + inner, y + outer, grade);
+                outer = inner;
+            }
+            self.demand(y - outer, y + outer, GRADE.len() - 1);
+        }
+    }
+
+    fn level(&mut self, y: f64) {
+        if self.levels.len() <= 2 * MOST_LEVELS {
+            self.levels.push(y);
+            if self.levels.len() == 2 * MOST_LEVELS {
+                once(&mut self.levels);
+            }
+        }
+    }
+
+    /// Demands bands of at most so many pitches, rounded down to a power of two.
+    fn most(&mut self, y0: f64, y1: f64, pitches: f64) {
+        let fits = |grade: &usize| 2.0_f64.powi(exponent(*grade) + 1) <= pitches;
+        self.demand(y0, y1, (0..GRADES).take_while(fits).count());
     }
 
     fn demand(&mut self, y0: f64, y1: f64, grade: usize) {
-        let grade = grade.min(GRADES);
-        if grade == GRADES || y0 >= self.high || y1 <= self.low {
+        if grade >= GRADES || y0 >= self.high || y1 <= self.low || y0 >= y1 {
             return;
         }
-        let from = (y0.max(self.low) / self.pitch).floor() * self.pitch;
-        let to = (y1.min(self.high) / self.pitch).ceil() * self.pitch;
-        self.turns.push((from, grade, true));
-        self.turns.push((to, grade, false));
+        let pitch = self.fine.pitch;
+        let from = (y0.max(self.low) / pitch).floor() * pitch;
+        let to = (y1.min(self.high) / pitch).ceil() * pitch;
+        self.turns.push(Turn { y: from, grade, step: 1 });
+        self.turns.push(Turn { y: to, grade, step: -1 });
+        if self.turns.len() > self.many {
+            self.turns = merged(std::mem::take(&mut self.turns));
+            self.many = MANY.max(2 * self.turns.len());
+        }
     }
 
-    /// The bands, upwards, without gaps.
-    pub(super) fn bands(mut self) -> Vec<Band> {
-        // Ends before beginnings is not needed: equal Y leave no band between them.
-        self.turns
-            .sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)).then(a.2.cmp(&b.2)));
-        self.levels.sort_unstable_by(f64::total_cmp);
-        self.levels.dedup_by(|a, b| (*a - *b).abs() < crate::geometry::SAME);
-        let levels =
-            if self.levels.len() > MOST_LEVELS { vec![self.low, self.high] } else { self.levels };
+    /// The bands, upwards, without gaps; `None` where they would be too many.
+    pub(super) fn bands(mut self) -> Option<Vec<Band>> {
+        self.demand_ends();
+        self.turns.sort_unstable_by(|a, b| a.y.total_cmp(&b.y));
+        once(&mut self.levels);
+        if self.levels.len() <= MOST_LEVELS {
+            self.edges.append(&mut self.levels);
+        }
+        once(&mut self.edges);
         let mut active = [0_i32; GRADES];
         let mut bands = Vec::new();
         let mut at = self.low;
-        let (mut turns, mut levels) =
-            (self.turns.into_iter().peekable(), levels.into_iter().peekable());
+        let mut turns = self.turns.into_iter().peekable();
+        let mut levels = self.edges.into_iter().peekable();
         loop {
-            let turn = turns.peek().map_or(f64::INFINITY, |turn| turn.0);
+            let turn = turns.peek().map_or(f64::INFINITY, |turn| turn.y);
             let level = levels.peek().copied().unwrap_or(f64::INFINITY);
             let next = turn.min(level).min(self.high);
-            if next > at + crate::geometry::SAME {
+            if next > at + SAME {
                 let grade = active.iter().position(|&count| count > 0);
-                part(
-                    at,
-                    next,
-                    grade.map(|grade| self.pitch * 2.0_f64.powi(exponent(grade))),
-                    &mut bands,
-                );
+                let most = grade.map(|grade| self.fine.pitch * 2.0_f64.powi(exponent(grade)));
+                part(at, next, most, &mut bands);
+                if bands.len() > MOST_ROWS {
+                    return None;
+                }
                 at = next;
             }
             if turn <= level {
-                let Some((_, grade, begins)) = turns.next() else { break };
-                if let Some(count) = active.get_mut(grade) {
-                    *count += if begins { 1 } else { -1 };
+                let Some(turn) = turns.next() else { break };
+                if let Some(count) = active.get_mut(turn.grade) {
+                    *count += turn.step;
                 }
             } else {
                 levels.next();
             }
         }
-        bands
+        Some(bands)
     }
+}
+
+/// How many mm of X a straight boundary along `along` leans a mm of Y, where bands matter for it:
+/// nought for an upright one, and for a level one, which parts the bands; never more than one.
+fn lean(along: Vec2) -> f64 {
+    if along.y == 0.0 { 0.0 } else { (along.x / along.y).abs().min(1.0) }
+}
+
+/// Sorted, each once.
+fn once(levels: &mut Vec<f64>) {
+    levels.sort_unstable_by(f64::total_cmp);
+    levels.dedup_by(|a, b| (*a - *b).abs() < SAME);
+}
+
+/// The same demands without overlaps.
+fn merged(mut turns: Vec<Turn>) -> Vec<Turn> {
+    // Beginnings first, so that what touches is one.
+    turns.sort_unstable_by(|a, b| {
+        a.grade.cmp(&b.grade).then(a.y.total_cmp(&b.y)).then(b.step.cmp(&a.step))
+    });
+    let mut open = 0;
+    turns.retain(|turn| {
+        let was = open;
+        open += turn.step;
+        was == 0 || open == 0
+    });
+    turns.shrink_to_fit();
+    turns
 }
 
 fn exponent(grade: usize) -> i32 {
     i32::try_from(grade).unwrap_or(i32::MAX)
 }
 
-/// Parts the stretch from `low` to `high` into equal bands of at most `height`.
+/// Parts the stretch from `low` to `high` into equal bands of at most `height`, and stops once they
+/// are too many.
 fn part(low: f64, high: f64, height: Option<f64>, bands: &mut Vec<Band>) {
     let count = height.map_or(1.0, |height| ((high - low) / height - 1e-9).ceil().max(1.0));
     let step = (high - low) / count;
     let mut index = 0.0;
-    while index < count {
+    while index < count && bands.len() <= MOST_ROWS {
         bands.push(Band { low: low + index * step, high: low + (index + 1.0) * step });
         index += 1.0;
     }
@@ -164,7 +276,10 @@ fn part(low: f64, high: f64, height: Option<f64>, bands: &mut Vec<Band>) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::{Outline, Region};
     use crate::prove::motion::{Pace, Spindle};
+    use crate::prove::wood::Part;
+    use crate::sash::Solid;
     use kurbo::Point;
 
     fn level(from: (f64, f64), to: (f64, f64)) -> Move {
@@ -181,11 +296,12 @@ mod tests {
     }
 
     fn bands(moves: &[Move]) -> Vec<Band> {
-        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1000.0), 0.05);
+        let fine = Fine { pitch: 0.05, depth: 0.05 };
+        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1000.0), 6.0, fine);
         for mv in moves {
-            demands.add_move(mv, 6.0);
+            demands.add_move(mv);
         }
-        let bands = demands.bands();
+        let bands = demands.bands().unwrap();
         assert_eq!((bands[0].low, bands[bands.len() - 1].high), (0.0, 1000.0));
         assert!(bands.windows(2).all(|w| (w[0].high - w[1].low).abs() < 1e-9));
         bands
@@ -196,8 +312,19 @@ mod tests {
         let bands = bands(&[level((50.0, 100.0), (50.0, 900.0))]);
         assert!(bands.iter().any(|b| b.high - b.low > 780.0));
         assert!(bands.len() < 500, "{}", bands.len());
-        let near = bands.iter().filter(|b| b.low >= 94.0 && b.high <= 106.0);
-        assert!(near.clone().count() >= 239 && near.clone().all(|b| b.high - b.low < 0.0501));
+        // At the ends, each band is as high as the rim of the disc allows: where it leans by k mm
+        // of X a mm of Y, no more than the pitch along Y or along X.
+        for end in [100.0, 900.0] {
+            let near: Vec<_> =
+                bands.iter().filter(|b| b.low >= end - 5.99 && b.high <= end + 5.99).collect();
+            for band in &near {
+                let up = (band.low - end).abs().max((band.high - end).abs());
+                let lean = up / (36.0 - up * up).sqrt();
+                let height = band.high - band.low;
+                assert!(height * lean.min(1.0) <= 0.0501, "{band:?}");
+            }
+            assert!((150..200).contains(&near.len()), "{}", near.len());
+        }
     }
 
     #[test]
@@ -214,6 +341,44 @@ mod tests {
         let bands = bands(&[level((10.0, 333.333), (90.0, 333.333))]);
         assert!(bands.iter().any(|b| (b.high - 327.333).abs() < 1e-9));
         assert!(bands.iter().any(|b| (b.low - 339.333).abs() < 1e-9));
+    }
+
+    #[test]
+    fn a_ramp_needs_bands_by_its_fall() {
+        // Upright, falling 0.05 mm a mm: 0.05 / (4 · 0.05) = 0.25 mm; the power of two is 0.2.
+        let ramp = Move { to_z: -41.0, ..level((50.0, 100.0), (50.0, 900.0)) };
+        let bands = bands(&[ramp]);
+        let middle = bands.iter().find(|b| b.low < 500.0 && b.high >= 500.0).unwrap();
+        assert!((0.19..=0.25).contains(&(middle.high - middle.low)), "{middle:?}");
+    }
+
+    #[test]
+    fn edges_of_the_wood_part_the_bands_whatever_the_moves_do() {
+        let wood = Rect::new(10.0, 33.333, 90.0, 66.667);
+        let region = Region::solid(Outline::rectangle(wood).unwrap());
+        let solid = Solid { name: "block".into(), region, top: 0.0, bottom: -9.0 };
+        let fine = Fine { pitch: 0.05, depth: 0.05 };
+        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1000.0), 6.0, fine);
+        demands.add_piece(&Piece { solid: &solid, part: Part::Stay });
+        for i in 0..20_000 {
+            let y = 200.0 + f64::from(i) * 0.03;
+            demands.add_move(&level((10.0, y), (90.0, y)));
+        }
+        let bands = demands.bands().unwrap();
+        assert!(bands.len() < 20_000);
+        assert!(bands.iter().any(|b| (b.high - 33.333).abs() < 1e-9));
+        assert!(bands.iter().any(|b| (b.high - 66.667).abs() < 1e-9));
+    }
+
+    #[test]
+    fn too_many_bands_are_none() {
+        let fine = Fine { pitch: 0.01, depth: 0.01 };
+        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1e6), 6.0, fine);
+        demands.add_move(&level((10.0, 0.0), (90.0, 1e6)));
+        assert!(demands.bands().is_some());
+        let mut demands = Demands::new(Rect::new(0.0, 0.0, 1e6, 1e6), 6.0, fine);
+        demands.add_move(&level((0.0, 0.0), (1e6, 1e6)));
+        assert_eq!(demands.bands(), None);
     }
 
     #[test]

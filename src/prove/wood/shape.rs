@@ -33,6 +33,11 @@ impl Flank {
         }
     }
 
+    /// Whether X is the same on every row.
+    pub(super) fn is_upright(&self) -> bool {
+        matches!(self.line, Line::Straight { lean, .. } if lean == 0.0)
+    }
+
     /// Whether the row `y` meets the flank; each end belongs to one neighbour only.
     pub(super) fn meets(&self, y: f64) -> bool {
         self.low <= y && y < self.high

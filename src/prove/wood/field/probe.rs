@@ -1,8 +1,9 @@
 //! Questions to the wood that leave it as it is.
 
-use super::{Field, Met, chords};
+use super::{Field, Met};
 use crate::geometry::Edge;
-use crate::prove::wood::row::{Row, Stack, surface};
+use crate::prove::wood::chord::Swath;
+use crate::prove::wood::row::{Row, Span, Stack, surface};
 use kurbo::{Point, Vec2};
 
 /// Samples across a cutter where its path is neither level nor upright on the plan.
@@ -29,11 +30,13 @@ impl Slice {
 impl Field {
     /// The tallest wood above `z` under a disc of `radius` along `path`.
     pub(in crate::prove) fn under(&self, path: &Edge, radius: f64, z: f64) -> Option<Met> {
-        let (from, to) = self.within(path.bounds(), radius);
+        let swath = Swath::new(path, radius);
+        let range = self.within(path, radius);
+        self.effort.spend(1 + 2 * range.len());
         let mut most = None;
-        for row in self.rows.get(from..to).unwrap_or_default() {
-            for &(a, b) in chords(path, radius, row.y).as_slice() {
-                let met = row.tallest(&self.stacks, a, b, z);
+        for row in self.rows.get(range).unwrap_or_default() {
+            for &chord in swath.chords(row.y).as_slice() {
+                let met = row.tallest(&self.stacks, &Span::level(chord, z));
                 let met = met.map(|(height, x)| Met { height, at: Point::new(x, row.y) });
                 most = Met::taller(most, met);
             }
@@ -42,10 +45,11 @@ impl Field {
     }
 
     /// The wood above `z` on the line square to `along` (a unit vector) through `at`, as far as
-    /// `radius` to either side: exact where `along` is parallel to X or Y, else by samples.
+    /// `radius` to either side: exact where `along` is parallel to X or Y and
+    /// nothing slopes, else by samples.
     pub(in crate::prove) fn across(&self, at: Point, along: Vec2, radius: f64, z: f64) -> Slice {
         if along.x == 0.0 {
-            return self.level(at, radius, z);
+            return self.along_x(at, radius, z);
         }
         let mut slice = Slice::default();
         if along.y == 0.0 {
@@ -54,6 +58,7 @@ impl Field {
             }
             return slice;
         }
+        self.effort.spend(SAMPLES as usize / 4);
         let width = 2.0 * radius / f64::from(SAMPLES);
         for index in 0..SAMPLES {
             let aside = (f64::from(index) + 0.5) * width - radius;
@@ -70,12 +75,13 @@ impl Field {
     pub(in crate::prove) fn most_across(&self, from: Point, to: Point, radius: f64, z: f64) -> f64 {
         let (a, b) = (from.x.min(to.x), from.x.max(to.x));
         let most = |(row, width): (&Row, f64)| {
-            row.tallest(&self.stacks, a, b, z).map_or(0.0, |(height, _)| width * height)
+            row.tallest(&self.stacks, &Span::level((a, b), z))
+                .map_or(0.0, |(height, _)| width * height)
         };
         self.rows_around(from.y, radius).map(most).sum()
     }
 
-    fn level(&self, at: Point, radius: f64, z: f64) -> Slice {
+    fn along_x(&self, at: Point, radius: f64, z: f64) -> Slice {
         let mut slice = Slice::default();
         let Some(row) = self.row_at(at.y) else { return slice };
         let (a, b) = (at.x - radius, at.x + radius);
@@ -84,9 +90,10 @@ impl Field {
                 break;
             }
             let stack = self.stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice);
-            if let Some(top) = surface(stack, stretch.cut) {
-                slice.add(stretch.end.min(b) - begin.max(a), top - z);
-            }
+            let (from, to) = (begin.max(a), stretch.end.min(b));
+            let height =
+                |x| surface(stack, stretch.cut_at(x)).map_or(0.0, |top| (top - z).max(0.0));
+            slice.add(to - from, f64::midpoint(height(from), height(to)));
         }
         slice
     }
@@ -102,6 +109,7 @@ impl Field {
         let from = self.rows.partition_point(|row| row.y + row.height / 2.0 <= low);
         let rows = self.rows.get(from..).unwrap_or_default().iter();
         rows.map(move |row| {
+            self.effort.spend(1);
             let half = row.height / 2.0;
             (row, (row.y + half).min(high) - (row.y - half).max(low))
         })
@@ -113,7 +121,7 @@ impl Field {
 fn height_at(row: &Row, stacks: &[Stack], x: f64) -> f64 {
     let stretch = row.stretches.get(row.stretches.partition_point(|s| s.end <= x));
     let stretch = stretch.filter(|_| x >= row.start);
-    let stack = stretch.and_then(|s| Some((stacks.get(s.stack)?, s.cut)));
+    let stack = stretch.and_then(|s| Some((stacks.get(s.stack)?, s.cut_at(x))));
     stack.and_then(|(stack, cut)| surface(stack, cut)).unwrap_or(f64::NEG_INFINITY)
 }
 
@@ -121,7 +129,7 @@ fn height_at(row: &Row, stacks: &[Stack], x: f64) -> f64 {
 mod tests {
     use super::*;
     use crate::geometry::{Outline, Region};
-    use crate::prove::wood::{Part, Piece};
+    use crate::prove::wood::{Fine, Part, Piece};
     use crate::sash::Solid;
     use approx::assert_relative_eq;
     use kurbo::Rect;
@@ -130,7 +138,7 @@ mod tests {
         let region = Region::solid(Outline::rectangle(Rect::new(0.0, 0.0, 40.0, 30.0)).unwrap());
         let solid = Solid { name: "block".into(), region, top: 0.0, bottom: -20.0 };
         let piece = Piece { solid: &solid, part: Part::Stay };
-        Field::new(&[piece], [].iter(), 6.0, 0.05)
+        Field::new(&[piece], [].iter(), 6.0, Fine { pitch: 0.05, depth: 0.05 }, 0)
     }
 
     #[test]

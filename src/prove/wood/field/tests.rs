@@ -1,5 +1,6 @@
 //! Swept shapes against their closed forms.
 
+use super::super::Part;
 use super::*;
 use crate::geometry::{Arc, Outline, Region};
 use crate::prove::motion::{Pace, Spindle};
@@ -8,6 +9,7 @@ use approx::assert_relative_eq;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 const RADIUS: f64 = 6.0;
+const FINE: Fine = Fine { pitch: 0.05, depth: 0.05 };
 
 fn plank() -> Solid {
     let region = Region::solid(Outline::rectangle(Rect::new(-70.0, -70.0, 70.0, 70.0)).unwrap());
@@ -23,10 +25,10 @@ fn level(path: Edge, z: f64) -> Move {
 fn volume(pitch: f64, moves: &[Move]) -> f64 {
     let solid = plank();
     let pieces = [Piece { solid: &solid, part: Part::Go(0) }];
-    let mut field = Field::new(&pieces, moves.iter(), RADIUS, pitch);
+    let mut field = Field::new(&pieces, moves.iter(), RADIUS, Fine { pitch, depth: 0.05 }, 0);
     for mv in moves {
-        let z = mv.to_z;
-        field.sweep(&Sweep { path: mv.path, core: 5.0, radius: RADIUS, measure_z: z, cut_z: z });
+        let (from_z, to_z) = (mv.from_z, mv.to_z);
+        field.sweep(&Sweep { path: mv.path, core: 5.0, radius: RADIUS, from_z, to_z });
     }
     field.removed().go
 }
@@ -113,14 +115,9 @@ fn the_tallest_wood_is_met_under_the_core_only() {
     let pieces = [Piece { solid: &solid, part: Part::Stay }];
     let beside = level(Edge::line(Point::new(-50.0, 5.5), Point::new(50.0, 5.5)), -4.0);
     let first = level(Edge::line(Point::new(-50.0, 0.0), Point::new(50.0, 0.0)), -4.0);
-    let mut field = Field::new(&pieces, [first, beside].iter(), RADIUS, 0.05);
-    let sweep = |mv: &Move, core| Sweep {
-        path: mv.path,
-        core,
-        radius: RADIUS,
-        measure_z: -4.0,
-        cut_z: -4.0,
-    };
+    let mut field = Field::new(&pieces, [first, beside].iter(), RADIUS, FINE, 0);
+    let sweep =
+        |mv: &Move, core| Sweep { path: mv.path, core, radius: RADIUS, from_z: -4.0, to_z: -4.0 };
     assert_relative_eq!(field.sweep(&sweep(&first, 6.0)).unwrap().height, 4.0);
     // The second cut takes 5.5 mm more at its rim: a core of 0.4 mm radius meets none of it.
     assert_eq!(field.clone().sweep(&sweep(&beside, 0.4)), None);

@@ -1,0 +1,159 @@
+//! Level cuts of a row, in one pass: nearly all cuts are level, and nearly all time goes here.
+
+use super::row::{Row, Span, Stack, Stretch, surface};
+
+/// What a cut found.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(super) struct Found {
+    /// The tallest wood above the cut under the core, and its X.
+    pub tallest: Option<(f64, f64)>,
+    /// How many stretches were passed.
+    pub passed: usize,
+}
+
+impl Row {
+    /// Cuts down to `z` along `rim`, and measures what stood above it along `core`, which is asked
+    /// for only where anything stands at all. `None` where nothing does: most of most programs
+    /// runs where the wood is gone already.
+    pub(super) fn level(
+        &mut self,
+        stacks: &[Stack],
+        rim: (f64, f64),
+        core: impl FnOnce() -> Option<(f64, f64)>,
+        z: f64,
+    ) -> Option<Found> {
+        let first = self.first(rim.0);
+        let (at, begin) = self.standing(first, rim.1, z)?;
+        let core = core();
+        let mut tallest: Option<(f64, f64)> = None;
+        let (mut from, mut passed) = (begin, 0);
+        for stretch in self.stretches.get(at..).unwrap_or_default() {
+            if from >= rim.1 {
+                break;
+            }
+            if stretch.lean != 0.0 {
+                return Some(self.uneven(stacks, rim, core, z));
+            }
+            if let Some((a, b)) = core
+                && stretch.cut > z
+                && stretch.end > a
+                && from < b
+            {
+                let stack = stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice);
+                let height = surface(stack, stretch.cut).map_or(0.0, |top| top - z);
+                if height > tallest.map_or(0.0, |(most, _)| most) {
+                    tallest = Some((height, f64::midpoint(from.max(a), stretch.end.min(b))));
+                }
+            }
+            from = stretch.end;
+            passed += 1;
+        }
+        self.set(at, begin, passed, rim, z);
+        Some(Found { tallest, passed: passed + at - first })
+    }
+
+    /// The first stretch from `first` to `b` that is not yet cut down to `z`, and where it begins.
+    fn standing(&self, first: usize, b: f64, z: f64) -> Option<(usize, f64)> {
+        let mut begin = self.begin(first);
+        let mut index = first;
+        for stretch in self.stretches.get(first..)? {
+            if begin >= b {
+                return None;
+            }
+            if stretch.highest(begin) > z {
+                return Some((index, begin));
+            }
+            begin = stretch.end;
+            index += 1;
+        }
+        None
+    }
+
+    /// Sets the cut of `count` level stretches, of which the first, at index `at`, begins at
+    /// `begin`, to `z` between `a` and `b`.
+    fn set(&mut self, mut at: usize, begin: f64, count: usize, (a, b): (f64, f64), z: f64) {
+        let mut past = at + count;
+        if begin < a
+            && let Some(&whole) = self.stretches.get(at)
+        {
+            self.stretches.insert(at, Stretch { end: a, ..whole });
+            at += 1;
+            past += 1;
+        }
+        if let Some(last) = self.stretches.get_mut(past.saturating_sub(1))
+            && last.end > b
+            && last.cut > z
+        {
+            let whole = *last;
+            last.end = b;
+            self.stretches.insert(past, whole);
+        }
+        for stretch in self.stretches.get_mut(at..past).unwrap_or_default() {
+            stretch.cut = stretch.cut.min(z);
+        }
+        self.join(at.saturating_sub(1), past);
+    }
+
+    /// The same where ramps have been cut.
+    fn uneven(
+        &mut self,
+        stacks: &[Stack],
+        rim: (f64, f64),
+        core: Option<(f64, f64)>,
+        z: f64,
+    ) -> Found {
+        let tallest = core.and_then(|core| self.tallest(stacks, &Span::level(core, z)));
+        let passed = self.lower(self.first(rim.0), &Span::level(rim, z));
+        Found { tallest, passed }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Part;
+    use super::super::row::Layer;
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        // The quick way and the way that takes slopes too are one.
+        #[test]
+        fn level_cuts_are_what_the_general_way_makes_of_them(
+            cuts in proptest::collection::vec(
+                (-10.0..110.0, 0.0..60.0, -30.0..0.0, prop_oneof![4 => Just(0.0), 1 => -0.5..0.5]),
+                1..30),
+        ) {
+            let layer = |top, bottom, part| Layer { top, bottom, part };
+            let stacks = vec![
+                vec![],
+                vec![layer(0.0, -45.0, Part::Stay)],
+                vec![layer(0.0, -10.0, Part::Go(0)), layer(-16.0, -45.0, Part::Stay)],
+            ];
+            let stretch = |end, cut, stack| Stretch { end, cut, lean: 0.0, stack };
+            let stretches = vec![
+                stretch(30.0, f64::INFINITY, 1),
+                stretch(50.0, f64::INFINITY, 2),
+                stretch(100.0, f64::NEG_INFINITY, 0),
+            ];
+            let mut quick = Row { y: 0.0, height: 1.0, start: 0.0, stretches };
+            for (a, length, z, lean) in cuts {
+                let b: f64 = a + length;
+                if lean != 0.0 {
+                    let first = quick.first(a);
+                    quick.lower(first, &Span { from: a, to: b, z, lean });
+                    continue;
+                }
+                let mut general = quick.clone();
+                let core = (a + length * 0.1, b - length * 0.1);
+                let first = general.first(a);
+                let stands = general.stands(first, (a, b), z);
+                let tallest = general.tallest(&stacks, &Span::level(core, z));
+                general.lower(first, &Span::level((a, b), z));
+                let found = quick.level(&stacks, (a, b), || Some(core), z);
+                prop_assert_eq!(found.is_some(), stands);
+                prop_assert_eq!(found.and_then(|found| found.tallest), tallest);
+                prop_assert_eq!(&quick, &general);
+            }
+        }
+    }
+}
