@@ -13,7 +13,11 @@ pub(crate) fn same_json(a: &Value, b: &Value, tolerance: f64, path: &str) -> Res
             if (x - y).abs() <= tolerance * x.abs().max(1.0) { Ok(()) } else { differ() }
         }
         (Value::String(x), Value::String(y)) => {
-            if same_text(x, y) { Ok(()) } else { differ() }
+            if same_text(x, y) {
+                Ok(())
+            } else {
+                differ()
+            }
         }
         (Value::Array(x), Value::Array(y)) => {
             if x.len() != y.len() {
