@@ -1,8 +1,17 @@
 //! What holds for every house: a sash that nothing stops has programs that pass the proof, the wood
 //! they take is the wood planned, and neither thickness nor inches change what they should not.
 //!
-//! Cases come from a fixed seed; `FILLISTER_CASES=50` runs fifty times as many, `FILLISTER_SEED=1`
-//! others.
+//! Cases come from a fixed seed, so that every machine sees the same ones. `FILLISTER_CASES=2000` runs
+//! that many of each property, `FILLISTER_SEED=1` others.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::float_cmp,
+    reason = "a test may stop at the first surprise"
+)]
 
 mod support;
 
@@ -48,7 +57,7 @@ fn faults(proof: &Proof) -> Vec<String> {
 #[test]
 fn what_nothing_stops_is_proven_and_takes_the_planned_wood() {
     let (seen, proven) = (Cell::new(0), Cell::new(0));
-    for_all(60, &machinable::house(), |house| {
+    for_all(40, &machinable::house(), |house| {
         seen.set(seen.get() + 1);
         let work = worked(&house);
         if work.verdict() == Verdict::Stop {
@@ -61,7 +70,7 @@ fn what_nothing_stops_is_proven_and_takes_the_planned_wood() {
         texts_keep_the_rules(&house, &work)
     });
     // A property of sashes that are all stopped would show nothing.
-    assert!(proven.get() * 10 >= cases(60) * 9, "{} proven of {}", proven.get(), seen.get());
+    assert!(proven.get() * 10 >= cases(40) * 9, "{} proven of {}", proven.get(), seen.get());
 }
 
 /// Area of the walls of all pockets down to the new platform, mm².
@@ -155,7 +164,7 @@ fn texts_keep_the_rules(house: &House, work: &Work) -> Result<(), TestCaseError>
 
 #[test]
 fn what_is_written_is_what_was_proven_and_twice_the_same() {
-    for_all(6, &machinable::house(), |house| {
+    for_all(4, &machinable::house(), |house| {
         let first = make(&house).unwrap();
         let again = make(&house).unwrap();
         prop_assert!(first.files == again.files, "two runs differ");
@@ -199,7 +208,7 @@ fn wood_left(timber: &Timber) -> Vec<(String, f64)> {
 #[test]
 fn a_thicker_unit_never_leaves_more_wood() {
     let strategy = (houses::house(), 0.0..12.0_f64);
-    for_all(60, &strategy, |(house, more)| {
+    for_all(40, &strategy, |(house, more)| {
         for sash in &house.sashes {
             let mut thicker = sash.clone();
             thicker.unit.build_up = BuildUp::Bare(sash.unit.build_up.thickness() + more);
@@ -221,7 +230,8 @@ fn a_thicker_unit_never_leaves_more_wood() {
 
 #[test]
 fn inches_give_the_same_report() {
-    for_all(20, &houses::house(), |house| {
+    for_all(6, &houses::house(), |mut house| {
+        house.sashes.truncate(1);
         let report = |lengths| {
             let text = write(&house, lengths);
             let house = read(&text, "house.toml").map_err(|told| format!("{told}\n{text}"))?;
@@ -232,4 +242,63 @@ fn inches_give_the_same_report() {
         let (mm, inches) = both.map_err(TestCaseError::fail)?;
         same_json(&mm, &inches, 1e-6, "report").map_err(TestCaseError::fail)
     });
+}
+
+/// A sash with one bar whose old platform lies higher than the frame's.
+const SHALLOW_BAR: &str = r#"
+house = "Samphire Cottage"
+[workshop]
+cutter  = { diameter = 6 }
+cutting = { step_depth = 2, widen_step = 2, side_step = 0.84, finish_allowance = 0.1 }
+[[sash]]
+id        = "larder-1"
+kind      = "fixed"
+thickness = 57
+sight     = { width = 160, height = 120 }
+stiles    = { width = 57 }
+rails     = { width = 60 }
+rebate    = { width = 5, depth = 9 }
+unit      = { build_up = "4-6-4", cover = 12 }
+bars      = [{ runs = "upright", centre = 80, width = 36, rebate = { width = 5, depth = 3 } }]
+"#;
+
+fn proves(survey: &str) {
+    let house = read(survey, "house.toml").unwrap();
+    let work = worked(&house);
+    assert_ne!(work.verdict(), Verdict::Stop, "{:?}", work.findings().first());
+    let proof = proof(&house, &work);
+    assert!(proof.is_proven(), "{:#?}", faults(&proof));
+}
+
+// Found at random: strips over the whole bar met the scallops that strips over its web had left.
+#[test]
+fn a_bar_with_a_shallow_rebate_is_lowered_in_steps() {
+    proves(SHALLOW_BAR);
+}
+
+// Strips over the whole bar met the lip of a groove beside the web, at its full height.
+#[test]
+fn a_bar_housed_in_a_grooved_rail_is_lowered_in_steps() {
+    let rail = "[sash.member.top]\ngroove = { from_face = 6, width = 5, depth = 5 }\n";
+    proves(&format!("{SHALLOW_BAR}{rail}"));
+}
+
+// Found at random: loops nearly a diameter apart left posts of wood in the corners.
+#[test]
+fn bites_nearly_as_wide_as_the_cutter_leave_no_posts_in_the_corners() {
+    let (bare, _) = SHALLOW_BAR.split_once("bars ").unwrap();
+    // 9.4 and 2 less 0.1 are two bites of 0.94 diameters.
+    let cover = "cover = 9.4, spacer_height = 9.4 }\nclearance = { bottom = 2 }";
+    let wide = bare.replace("side_step = 0.84", "side_step = 0.95");
+    proves(&wide.replace("cover = 12 }", cover));
+}
+
+// The ring came by deeper than the scallops that the web's strips had left at their ends, within the
+// daylight and so out of reach of the ring's shallow layers.
+#[test]
+fn a_bar_deeper_than_the_frame_is_lowered_to_clean_ends() {
+    let wide = SHALLOW_BAR.replace("side_step = 0.84", "side_step = 0.95");
+    let wide = wide.replace("centre = 80, width = 36", "centre = 80, width = 30");
+    let shallow = "rebate    = { width = 1, depth = 1 }";
+    proves(&wide.replace("rebate    = { width = 5, depth = 9 }", shallow));
 }

@@ -4,7 +4,7 @@ use super::corner::largest_radius;
 use super::seat::sits_low;
 use super::{Fit, UnitFit};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
-use crate::geometry::{SAME, Side};
+use crate::geometry::{PerSide, SAME, Side};
 use crate::glass::Tape;
 use crate::sash::Sash;
 use crate::survey::{Limits, Runs};
@@ -23,10 +23,17 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, radius: f64) -> Vec
     findings
 }
 
+/// The side with the least value, and the value. Of sides that differ by rounding only the first is
+/// named, so that a survey in inches names the same.
+fn least(values: &PerSide<f64>) -> (Side, f64) {
+    let least = values.iter().map(|(_, &value)| value).fold(f64::INFINITY, f64::min);
+    let first = values.iter().find(|(_, value)| **value <= least + SAME);
+    (first.map_or(Side::Left, |(side, _)| side), least)
+}
+
 /// The least gap round the resting unit. At the bottom the blocks are the gap.
 fn clearance(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
-    let least = unit.clearance.iter().min_by(|(_, a), (_, b)| a.total_cmp(b));
-    let (side, gap) = least.map_or((Side::Left, 0.0), |(side, &gap)| (side, gap));
+    let (side, gap) = least(&unit.clearance);
     Finding::at_least(
         "fit.clearance",
         format!("{}, {side}", unit.light),
@@ -64,8 +71,7 @@ fn blocks(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
 fn spacer_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
     // Cover counts the tape, so the seal's inner edge lies at tape plus spacer.
     let needed = sash.measured.unit.spacer_height + sash.measured.unit.tape;
-    let worst = unit.cover.iter().min_by(|(_, a), (_, b)| a.total_cmp(b));
-    let (side, cover) = worst.map_or((Side::Left, 0.0), |(side, &cover)| (side, cover));
+    let (side, cover) = least(&unit.cover);
     let shows = (needed - cover).max(0.0);
     Finding::at_most(
         "fit.spacer-shows",
@@ -161,11 +167,8 @@ fn corner(unit: &UnitFit, radius: f64) -> Finding {
 
 /// An old platform deeper than the unit needs wants packing.
 fn packing(sash: &Sash, unit: &UnitFit, depth: f64) -> Finding {
-    let deepest = Side::ALL
-        .iter()
-        .map(|&side| (side, sash.beside(unit.sight, side).1.depth()))
-        .max_by(|(_, a), (_, b)| a.total_cmp(b));
-    let (side, old) = deepest.map_or((Side::Left, 0.0), |found| found);
+    let (side, up) = least(&PerSide::from_fn(|side| -sash.beside(unit.sight, side).1.depth()));
+    let old = -up;
     Finding::at_most(
         "fit.packing",
         format!("{}, {side}", unit.light),
@@ -198,6 +201,15 @@ mod tests {
     fn a_usual_order_is_clear() {
         let fit = fit(&Sash::new(&casement()), &Workshop::default());
         assert!(fit.findings.iter().all(|f| f.verdict == Verdict::Clear), "{:#?}", fit.findings);
+    }
+
+    #[test]
+    fn of_sides_that_differ_by_rounding_the_first_is_named() {
+        let mut gaps = PerSide::all(2.0);
+        gaps.top = 2.0_f64.next_down();
+        assert_eq!(least(&gaps), (Side::Left, gaps.top));
+        gaps.top = 1.9;
+        assert_eq!(least(&gaps), (Side::Top, 1.9));
     }
 
     // Common practice, no source: 2 mm blocks in a 4 mm gap let the unit down by 2 mm.

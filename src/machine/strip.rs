@@ -3,7 +3,7 @@
 
 use super::route::Route;
 use super::{MARGIN, NoEntry};
-use crate::passes::{Pass, Strip, steps};
+use crate::passes::{Pass, Stage, Strip, steps};
 use crate::sash::Sash;
 use crate::survey::{Direction, Runs, Workshop};
 use kurbo::{Point, Rect};
@@ -38,6 +38,16 @@ pub(super) fn follow(
         for along in [enter, start + radius, end - radius, enter] {
             route.line_to(frame.point(along, across));
         }
+    }
+    if pass.stage == Stage::LowerBars {
+        // No ring clears the ends yet: the scallops between the bites would stand there at their full
+        // height when the ring comes by deeper. One round along the ends and edges takes them.
+        let [first, last] = [start + radius, end - radius];
+        for (along, across) in [(first, high), (last, high), (last, low), (first, low)] {
+            route.line_to(frame.point(along, across));
+        }
+        route.line_to(frame.point(first, high));
+        route.line_to(frame.point(enter, high));
     }
     route.line_to(outside);
     route.up(clear);

@@ -353,6 +353,23 @@ mod tests {
         assert_eq!(last(Stage::LowerBars), TimberLeft { under: 20.0, beside: None });
     }
 
+    // Half of 4 less the tolerance of 0.05, over √2: 1.379.
+    #[test]
+    fn a_finishing_cut_too_wide_for_the_rim_is_a_stop() {
+        let survey = casement();
+        let mut workshop = Workshop::default();
+        workshop.cutter.diameter = 4.0;
+        for (allowance, verdict) in [(1.37, Verdict::Clear), (1.38, Verdict::Stop)] {
+            workshop.cutting.finish_allowance = allowance;
+            let sash = Sash::new(&survey);
+            let fit = fit::fit(&sash, &workshop);
+            let rebate = rebate::divide(&sash, &fit, 2.0).unwrap();
+            let plan = plan(&sash, &fit, &rebate, &workshop);
+            let finding = plan.findings.iter().find(|f| f.rule == "passes.finish").unwrap();
+            assert_eq!(finding.verdict, verdict);
+        }
+    }
+
     #[test]
     fn a_groove_is_open_only_between_its_lips() {
         let mut survey = casement();

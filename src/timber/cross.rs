@@ -340,6 +340,9 @@ mod tests {
         let least = CrossSection::member_cut(&traced, 14.0, 12.0).least(12.0).unwrap();
         assert_relative_eq!(least.wood, 45.0 - 17.0 - 9.0, epsilon = 1e-9);
         assert!(least.by_old);
+        // The same depth but for rounding, as a survey in inches gives it, is not deeper.
+        let depth = 17.0_f64.next_down();
+        assert!(!CrossSection::member_cut(&traced, 14.0, depth).least(depth).unwrap().by_old);
     }
 
     #[test]
