@@ -336,8 +336,14 @@ fn a_name_that_no_sheet_can_carry_is_told_clearly() {
 fn other_papers_and_a_straightedge_do_as_well() {
     let with = |printer: &str, router: &str| {
         let one = EXAMPLE.split("\n# A yes with care").next().unwrap();
-        let tools = format!("[workshop]\nprinter = {{ {printer} }}\nrouter = {{ {router} }}\n");
-        job::make(&house(&one.replace("[workshop]\n", &tools))).unwrap().files
+        let usual = (
+            "{ paper = \"A4\" }",
+            "{ base_diameter = 150, guide_bush = 24, guided_by = \"bush\" }",
+        );
+        assert!(one.contains(usual.0) && one.contains(usual.1));
+        let one = one.replace(usual.0, &format!("{{ {printer} }}"));
+        let one = one.replace(usual.1, &format!("{{ {router} }}"));
+        job::make(&house(&one)).unwrap().files
     };
     let cases = [
         ("paper = \"A3\"", "guided_by = \"bush\"", (297.0, 420.0)),
