@@ -276,9 +276,10 @@ impl Path {
                 && p.y >= clip.y0 - 1e-9
                 && p.y <= clip.y1 + 1e-9
         };
-        let steps = (line.length() * 4.0).ceil().max(2.0) as usize;
-        let ts: Vec<f64> =
-            (0..=steps).map(|i| i as f64 / steps as f64).filter(|&t| inside(t)).collect();
+        let steps = (line.length() * 4.0).ceil().max(2.0);
+        let counted = std::iter::successors(Some(0.0), |i| Some(i + 1.0));
+        let shares = counted.take_while(|&i| i <= steps).map(|i| i / steps);
+        let ts: Vec<f64> = shares.filter(|&t| inside(t)).collect();
         let (&first, &last) = (ts.first()?, ts.last()?);
         let refine = |mut good: f64, mut bad: f64| {
             for _ in 0..50 {
@@ -287,7 +288,7 @@ impl Path {
             }
             good
         };
-        let step = 1.0 / steps as f64;
+        let step = 1.0 / steps;
         let from = if first > 0.0 { refine(first, first - step) } else { 0.0 };
         let to = if last < 1.0 { refine(last, (last + step).min(1.0)) } else { 1.0 };
         Some(Line::new(line.eval(from), line.eval(to)))
