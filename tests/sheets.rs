@@ -30,6 +30,10 @@ fn made() -> &'static BTreeMap<String, Vec<u8>> {
     MADE.get_or_init(|| job::make(&house(EXAMPLE)).unwrap().files)
 }
 
+fn is_pdf(name: &str) -> bool {
+    std::path::Path::new(name).extension().is_some_and(|ending| ending == "pdf")
+}
+
 fn pages(name: &str) -> Vec<Page> {
     paper::pages(&made()[name])
 }
@@ -185,7 +189,7 @@ fn tiles_overlap_by_what_they_say() {
             }
             let shared = window(a).intersect(window(b));
             let overlap = shared.width().min(shared.height());
-            let said = format!("{:.1}", overlap);
+            let said = format!("{overlap:.1}");
             let said = said.trim_end_matches(".0");
             assert!(overlap >= 15.0 - 0.05, "{a} {b} {overlap}");
             assert!(page.holds(&format!("{said} mm")), "{a} {b} {said}");
@@ -243,7 +247,7 @@ impl AsLines for Rect {
 #[test]
 fn no_text_of_any_sheet_covers_another_or_leaves_its_page() {
     let mut sheets = 0;
-    for (name, file) in made().iter().filter(|(name, _)| name.ends_with(".pdf")) {
+    for (name, file) in made().iter().filter(|(name, _)| is_pdf(name)) {
         for (number, page) in paper::pages(file).iter().enumerate() {
             let troubles = page.troubles();
             assert!(troubles.is_empty(), "{name}, page {}: {troubles:#?}", number + 1);
@@ -287,7 +291,7 @@ fn equal_surveys_give_equal_sheets() {
     for name in ["kitchen-1/template.pdf", "kitchen-1/workshop.pdf", "glass-order.pdf"] {
         assert!(once[name] == again[name], "{name}");
     }
-    for (name, file) in made().iter().filter(|(name, _)| name.ends_with(".pdf")) {
+    for (name, file) in made().iter().filter(|(name, _)| is_pdf(name)) {
         assert!(file.len() < 120_000, "{name} has {} bytes", file.len());
     }
 }
@@ -316,7 +320,7 @@ fn names_of_many_scripts_come_out_as_they_were_written() {
 #[test]
 fn a_very_long_name_stays_on_its_page() {
     let made = named(&"Ñandú Cottage behind the dunes ".repeat(3)).unwrap();
-    for (name, file) in made.files.iter().filter(|(name, _)| name.ends_with(".pdf")) {
+    for (name, file) in made.files.iter().filter(|(name, _)| is_pdf(name)) {
         for page in paper::pages(file) {
             assert_eq!(page.troubles(), Vec::<String>::new(), "{name}");
             assert!(page.holds("Ñandú"));
@@ -336,8 +340,14 @@ fn a_name_that_no_sheet_can_carry_is_told_clearly() {
 fn other_papers_and_a_straightedge_do_as_well() {
     let with = |printer: &str, router: &str| {
         let one = EXAMPLE.split("\n# A yes with care").next().unwrap();
-        let tools = format!("[workshop]\nprinter = {{ {printer} }}\nrouter = {{ {router} }}\n");
-        job::make(&house(&one.replace("[workshop]\n", &tools))).unwrap().files
+        let usual = (
+            "{ paper = \"A4\" }",
+            "{ base_diameter = 150, guide_bush = 24, guided_by = \"bush\" }",
+        );
+        assert!(one.contains(usual.0) && one.contains(usual.1));
+        let one = one.replace(usual.0, &format!("{{ {printer} }}"));
+        let one = one.replace(usual.1, &format!("{{ {router} }}"));
+        job::make(&house(&one)).unwrap().files
     };
     let cases = [
         ("paper = \"A3\"", "guided_by = \"bush\"", (297.0, 420.0)),

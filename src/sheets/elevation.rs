@@ -57,10 +57,10 @@ impl View<'_> {
     }
 
     /// Puts `words` at the first place along `line` where they cover no others.
-    fn word(&mut self, layer: &Layer, words: String, line: [Point; 2], turn: f64) {
+    fn word(&mut self, layer: &Layer, words: &str, line: [Point; 2], turn: f64) {
         let [from, to] = line;
         let at = |share: &f64| {
-            let text = Text::new(words.clone(), from.lerp(to, *share), self.height);
+            let text = Text::new(words, from.lerp(to, *share), self.height);
             text.anchored(Across::Centre, Up::Middle).turned(turn)
         };
         let shares = [
@@ -88,25 +88,25 @@ impl View<'_> {
                 Side::Top => level(f64::midpoint(wall.y1, outer.y1)),
             };
             let turn = if side.is_upright() { 90.0 } else { 0.0 };
-            self.word(&WORDS, sash.part_name(Part::Member(side)), line, turn);
+            self.word(&WORDS, &sash.part_name(Part::Member(side)), line, turn);
         }
         for light in &sash.lights {
             let middle = light.sight.center();
-            self.word(&WORDS, light.name.clone(), [middle, middle], 0.0);
+            self.word(&WORDS, &light.name, [middle, middle], 0.0);
         }
         for (index, bar) in sash.measured.bars.iter().enumerate() {
             let name = sash.part_name(Part::Bar(index));
             match bar.runs {
-                Runs::Upright => self.word(&WORDS, name, upright(bar.centre), 90.0),
-                Runs::Cross => self.word(&WORDS, name, level(bar.centre), 0.0),
+                Runs::Upright => self.word(&WORDS, &name, upright(bar.centre), 90.0),
+                Runs::Cross => self.word(&WORDS, &name, level(bar.centre), 0.0),
             }
         }
         for bead in beads(sash, self.subject.fit) {
             let line = bead.edge.map(|end| end + 1.6 * self.height * bead.inwards);
-            self.word(&BEAD, bead.label, line, 0.0);
+            self.word(&BEAD, &bead.label, line, 0.0);
         }
         for bead in face_beads(sash) {
-            self.word(&BEAD, bead.label, bead.line, 0.0);
+            self.word(&BEAD, &bead.label, bead.line, 0.0);
         }
     }
 

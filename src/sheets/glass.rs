@@ -8,7 +8,7 @@ use super::layers::BEAD;
 use super::layers::{DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
 use crate::drawing::{Across, Dimension, Document, Item, Scene, Text, Up};
 use crate::finding::Verdict;
-use crate::geometry::{Outline, OutlineError};
+use crate::geometry::{Outline, OutlineError, SAME};
 use crate::number::number;
 use crate::report::{Report, SashReport, UnitLine};
 use crate::survey::Printer;
@@ -60,12 +60,13 @@ fn label(sash: &SashReport, unit: &UnitLine) -> String {
 
 /// Whether a maker would make both the same.
 fn alike(a: &UnitLine, b: &UnitLine) -> bool {
+    let same = |a: f64, b: f64| (a - b).abs() <= SAME;
     a.order == b.order
         && a.sight == b.sight
         && a.build_up == b.build_up
-        && a.spacer_height == b.spacer_height
-        && a.tape == b.tape
-        && a.thickest == b.thickest
+        && same(a.spacer_height, b.spacer_height)
+        && same(a.tape, b.tape)
+        && same(a.thickest, b.thickest)
         && a.internal_bars == b.internal_bars
 }
 

@@ -14,7 +14,7 @@ const MM: f64 = 25.4 / 72.0;
 #[derive(Debug, Clone)]
 pub struct Path {
     pub layer: String,
-    pub path: BezPath,
+    pub line: BezPath,
     pub clip: Option<Rect>,
     pub filled: bool,
     pub colour: [f64; 3],
@@ -173,12 +173,12 @@ fn page(document: &Document, id: lopdf::ObjectId) -> Page {
             "RG" => state.colour = [n[0], n[1], n[2]],
             "S" | "f*" => {
                 let filled = operation.operator == "f*";
-                let path = std::mem::take(&mut path);
+                let line = std::mem::take(&mut path);
                 let (clip, colour) = (state.clip, state.colour);
-                found.paths.push(Path { layer: layer.clone(), path, clip, filled, colour });
+                found.paths.push(Path { layer: layer.clone(), line, clip, filled, colour });
             }
             "BMC" => {
-                layer = String::from_utf8_lossy(operation.operands[0].as_name().unwrap()).into()
+                layer = String::from_utf8_lossy(operation.operands[0].as_name().unwrap()).into();
             }
             "EMC" => layer.clear(),
             "Tf" => size = n[0],
@@ -242,17 +242,17 @@ impl Page {
 
 impl Path {
     pub fn bounds(&self) -> Rect {
-        kurbo::Shape::bounding_box(&self.path)
+        kurbo::Shape::bounding_box(&self.line)
     }
 
     pub fn length(&self) -> f64 {
-        kurbo::Shape::perimeter(&self.path, 1e-6)
+        kurbo::Shape::perimeter(&self.line, 1e-6)
     }
 
     /// Straight pieces inside the clip, curves as many short ones.
     pub fn visible(&self) -> Vec<Line> {
         let mut lines = Vec::new();
-        for segment in self.path.segments() {
+        for segment in self.line.segments() {
             match segment {
                 kurbo::PathSeg::Line(line) => lines.extend(self.clipped(line)),
                 kurbo::PathSeg::Cubic(curve) => {
@@ -276,18 +276,19 @@ impl Path {
                 && p.y >= clip.y0 - 1e-9
                 && p.y <= clip.y1 + 1e-9
         };
-        let steps = (line.length() * 4.0).ceil().max(2.0) as usize;
-        let ts: Vec<f64> =
-            (0..=steps).map(|i| i as f64 / steps as f64).filter(|&t| inside(t)).collect();
+        let steps = (line.length() * 4.0).ceil().max(2.0);
+        let counted = std::iter::successors(Some(0.0), |i| Some(i + 1.0));
+        let shares = counted.take_while(|&i| i <= steps).map(|i| i / steps);
+        let ts: Vec<f64> = shares.filter(|&t| inside(t)).collect();
         let (&first, &last) = (ts.first()?, ts.last()?);
         let refine = |mut good: f64, mut bad: f64| {
             for _ in 0..50 {
-                let middle = (good + bad) / 2.0;
+                let middle = f64::midpoint(good, bad);
                 if inside(middle) { good = middle } else { bad = middle }
             }
             good
         };
-        let step = 1.0 / steps as f64;
+        let step = 1.0 / steps;
         let from = if first > 0.0 { refine(first, first - step) } else { 0.0 };
         let to = if last < 1.0 { refine(last, (last + step).min(1.0)) } else { 1.0 };
         Some(Line::new(line.eval(from), line.eval(to)))
