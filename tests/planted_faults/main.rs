@@ -94,6 +94,32 @@ fn every_harmful_fault_is_caught_and_no_harmless_one() {
     }
 }
 
+/// A slot at full depth, left of every entry: too deep for one cut, in however short moves it comes.
+#[test]
+#[ignore = "the prover measures each move by itself, after the rim of the one before has cut ahead"]
+fn too_deep_a_step_is_caught_in_short_moves_too() {
+    for site in sites::small() {
+        for length in [f64::INFINITY, 2.0, 0.7, 0.5] {
+            let mut job = site.planned.clone();
+            let text = job.texts.iter_mut().find(|text| text.name.contains("widen")).unwrap();
+            let deepest = -site.rebate.platform;
+            for line in &mut text.lines {
+                if job::number(line, 'Z').is_some_and(|z| z < 0.0) {
+                    *line = job::renumbered(line, 'Z', -deepest);
+                }
+                // The arcs of the ways in are one move each: take them straight.
+                if job::is_arc(line) {
+                    *line = job::with(&job::with(&job::with(line, 'G', "G1"), 'I', ""), 'J', "");
+                }
+            }
+            operators::rewritten::chopped(text, length);
+            let proof = site.prove(&job);
+            let step = proof.findings().any(|finding| finding.rule == "prove.step");
+            assert!(step, "{}: {length} mm at a time", site.name);
+        }
+    }
+}
+
 fn judge(site: &Site, name: &'static str, job: &job::Job, planted: Planted, tally: &mut Tally) {
     let started = Instant::now();
     let verdict = match planted {
@@ -102,9 +128,9 @@ fn judge(site: &Site, name: &'static str, job: &job::Job, planted: Planted, tall
         Planted::Unknown if *job == site.planned => Verdict::Harmless,
         Planted::Unknown => site.referee.judge(job),
     };
-    let judged = started.elapsed();
+    tally.took[0] += started.elapsed();
+    let started = Instant::now();
     let proof = site.prove(job);
-    tally.took[0] += judged;
-    tally.took[1] += started.elapsed() - judged;
+    tally.took[1] += started.elapsed();
     tally.add(name, site, job, &verdict, &proof);
 }

@@ -83,7 +83,9 @@ fn sites(text: &str, pitch: f64) -> Vec<Site> {
     let mut sites = Vec::new();
     for sash in &house.sashes {
         let work = Work::new(sash, &house.workshop).unwrap();
-        if work.programs.programs.is_empty() || !prove_work(&work, &house.workshop).unwrap().is_proven() {
+        if work.programs.programs.is_empty()
+            || !prove_work(&work, &house.workshop).unwrap().is_proven()
+        {
             continue;
         }
         let texts =

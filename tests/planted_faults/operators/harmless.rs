@@ -10,7 +10,7 @@ pub(super) const TABLE: &[(&str, Plant)] = &[
     ("remark added", added),
     ("blank lines", blank),
     ("line numbers", numbers),
-    ("lower case", |job, chance| lines(job, chance, |line| line.to_ascii_lowercase())),
+    ("lower case", |job, chance| lines(job, chance, str::to_ascii_lowercase)),
     ("spaces removed", |job, chance| lines(job, chance, |line| line.replace(' ', ""))),
     ("spaces everywhere", |job, chance| {
         lines(job, chance, |line| line.chars().flat_map(|c| [c, ' ']).collect())

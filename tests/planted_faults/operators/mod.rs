@@ -6,7 +6,7 @@ mod harmless;
 mod lines;
 mod place;
 mod refused;
-mod rewritten;
+pub(crate) mod rewritten;
 mod running;
 mod whole;
 

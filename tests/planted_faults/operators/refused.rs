@@ -47,9 +47,9 @@ pub(super) const TABLE: &[(&str, Plant)] = &[
     ("comment closed twice", |job, chance| after(job, chance, " (to the wall))")),
     ("comment in a comment", |job, chance| after(job, chance, " (a (b) c)")),
     ("byte that is not ASCII", |job, chance| {
-        after(job, chance, ["\u{e9}", "\u{a0}", " (\u{2014})", "\0", "\u{7f}", "\u{feff}"][0])
+        odd(job, chance, &["\u{e9}", "\u{a0}", " (\u{2014})"])
     }),
-    ("odd blank or mark", odd),
+    ("byte that does not print", |job, chance| odd(job, chance, &["\0", "\u{7f}", "\r ", "\u{b}"])),
     ("text after a mark", |job, chance| after(job, chance, "%")),
 ];
 
@@ -72,8 +72,8 @@ fn after(job: &mut Job, chance: &mut Chance, more: &str) -> Option<Planted> {
     around(job, chance, "", more)
 }
 
-fn odd(job: &mut Job, chance: &mut Chance) -> Option<Planted> {
-    let odd = chance.pick(&["\u{a0}", " (\u{2014})", "\0", "\u{7f}", "\u{feff}", "\r ", "\u{b}"]);
+fn odd(job: &mut Job, chance: &mut Chance, choices: &[&str]) -> Option<Planted> {
+    let odd = chance.pick(choices);
     after(job, chance, odd)
 }
 

@@ -151,3 +151,28 @@ fn all_words(job: &mut Job, chance: &mut Chance) -> Option<Planted> {
     }
     Some(Planted::NoHarm)
 }
+
+/// Cuts every straight move in the plane into moves of `length` mm at most.
+pub(crate) fn chopped(text: &mut Text, length: f64) {
+    let mut lines = Vec::new();
+    let mut straight = false;
+    for (index, line) in text.lines.iter().enumerate() {
+        if let Some(word) = crate::job::word(line, 'G') {
+            straight = word == "G1";
+        }
+        let place = place(text, index).filter(|_| straight && moves(line) && !has(line, 'Z'));
+        let Some((x, y)) = place else {
+            lines.push(line.clone());
+            continue;
+        };
+        let end = (number(line, 'X').unwrap_or(x), number(line, 'Y').unwrap_or(y));
+        let count = ((end.0 - x).hypot(end.1 - y) / length).ceil().max(1.0);
+        let feed = crate::job::word(line, 'F').map_or(String::new(), |word| format!(" {word}"));
+        for i in 1..=(count as usize) {
+            let t = i as f64 / count;
+            let (x, y) = (x + t * (end.0 - x), y + t * (end.1 - y));
+            lines.push(format!("G1 X{} Y{}{feed}", decimal(x, 4), decimal(y, 4)));
+        }
+    }
+    text.lines = lines;
+}
