@@ -165,6 +165,9 @@ fn straightedges(guides: &[Guide]) -> String {
     }
     let told: Vec<String> =
         groups.iter().map(|(at, sides)| format!("{} {at}", sides.join(", "))).collect();
+    if let [guide] = guides {
+        return format!("straightedge {} from the {}", mm(guide.straightedge), guide.from);
+    }
     let from = if guides.iter().any(|guide| guide.from.ends_with("sight edge")) {
         " from the sight edge"
     } else {
