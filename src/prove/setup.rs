@@ -99,7 +99,12 @@ impl Setup {
     /// Radius of the core of the cutter that must not meet deeper wood than a step. The rim outside
     /// it may take a finishing cut: `skim` along a wall is `√2 skim` across an inside corner.
     pub(super) fn core_radius(&self) -> f64 {
-        (self.radius() - std::f64::consts::SQRT_2 * self.skim - self.tolerance).max(0.0)
+        (self.radius() - self.rim_width()).max(0.0)
+    }
+
+    /// Width of the rim outside the core.
+    pub(super) fn rim_width(&self) -> f64 {
+        std::f64::consts::SQRT_2 * self.skim + self.tolerance
     }
 
     /// Most wood that a feed move may take a minute, mm³: a slot as wide as the cutter and as deep as

@@ -96,7 +96,6 @@ fn every_harmful_fault_is_caught_and_no_harmless_one() {
 
 /// A slot at full depth, left of every entry: too deep for one cut, in however short moves it comes.
 #[test]
-#[ignore = "the prover measures each move by itself, after the rim of the one before has cut ahead"]
 fn too_deep_a_step_is_caught_in_short_moves_too() {
     for site in sites::small() {
         for length in [f64::INFINITY, 2.0, 0.7, 0.5] {

@@ -27,6 +27,8 @@ pub(super) struct Walk<'a> {
     /// Where the program before ended.
     pub(super) last: Option<Point>,
     stopped: Option<Stop<'a>>,
+    /// Plan area of wood taller than a step that was cut of late beyond what a finishing cut takes, mm².
+    heap: f64,
 }
 
 /// The program and the line where a proof became too much work; neither where the wood itself is.
@@ -47,6 +49,8 @@ impl<'a> Walk<'a> {
     pub(super) fn new(setup: &'a Setup, rebate: &'a Rebate, field: Field, docket: Docket) -> Self {
         // Wood that could not be laid out stops the walk before its first step.
         let stopped = field.effort.is_spent().then_some((None, None));
+        let mut field = field;
+        field.step = field_step(setup);
         Walk {
             setup,
             keeps: rebate.stay.iter().map(Keep::new).collect(),
@@ -59,6 +63,7 @@ impl<'a> Walk<'a> {
             extents: Extents::default(),
             last: None,
             stopped,
+            heap: 0.0,
         }
     }
 
@@ -157,8 +162,18 @@ impl<'a> Walk<'a> {
         let core =
             if rapid || plunges { setup.radius() - setup.tolerance } else { setup.core_radius() };
         let met = self.sweep(mv, core).filter(|met| met.height > setup.tolerance);
+        let heaped = self.heap_up(mv);
         if rapid && !rules::rapid_is_high(mv, setup) {
             self.charge_rapid(mv, program, met);
+        }
+        if heaped && !rapid && !plunges && met.is_none_or(|met| met.height <= field_step(setup)) {
+            let (area, limit) = (self.heap, most_heap(setup));
+            let square = |value| Quantity { value, unit: "mm²" };
+            let advice = "Too deep for one cut, taken in many short moves: take it in more steps.";
+            let mut charge = charge("prove.step", program, mv, square(area), square(limit), advice);
+            charge.at = Some([mv.path.end().x, mv.path.end().y, mv.low()]);
+            self.docket.add(charge);
+            self.heap = 0.0;
         }
         let Some(met) = met.filter(|_| !rapid) else { return };
         let height = Quantity::mm(met.height);
@@ -182,7 +197,7 @@ impl<'a> Walk<'a> {
             );
         } else {
             self.margins.tallest_step = self.margins.tallest_step.max(met.height);
-            if met.height > setup.step_depth + setup.tolerance {
+            if met.height > field_step(setup) {
                 add(
                     "prove.step",
                     setup.step_depth,
@@ -190,6 +205,17 @@ impl<'a> Walk<'a> {
                 );
             }
         }
+    }
+
+    /// Adds up the wood taller than a step that the whole cutter took. Measured under the core alone,
+    /// a deep slot would pass in moves so short that the rim of each has cut ahead of the next. A
+    /// finishing cut takes no more than its width along its length, and a little more where it begins
+    /// and in corners; whatever is beyond that heaps up.
+    fn heap_up(&mut self, mv: &Move) -> bool {
+        let taken = std::mem::take(&mut self.field.deep);
+        let finishing = self.setup.rim_width() * mv.path.length();
+        self.heap = (self.heap + taken - finishing).max(0.0);
+        self.heap > most_heap(self.setup)
     }
 
     fn charge_rapid(&mut self, mv: &Move, program: Name, met: Option<Met>) {
@@ -223,4 +249,15 @@ impl<'a> Walk<'a> {
         let (path, from_z, to_z) = (piece(&mv.path, t0, t1), mv.z_at(t0), mv.z_at(t1));
         self.field.sweep(&Sweep { path, core, radius, from_z, to_z })
     }
+}
+
+/// Height of wood that counts as a step.
+fn field_step(setup: &Setup) -> f64 {
+    setup.step_depth + setup.tolerance
+}
+
+/// What a finishing cut may take at once where it begins and in corners, mm²: its width across one and
+/// a half cutters.
+fn most_heap(setup: &Setup) -> f64 {
+    1.5 * setup.rim_width() * setup.cutter_diameter
 }

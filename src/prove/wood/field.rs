@@ -76,6 +76,10 @@ pub(in crate::prove) struct Field {
     pub stacks: Vec<Stack>,
     /// Z of the highest wood.
     pub top: f64,
+    /// Wood that stands more than this above the tip is taller than a step, mm.
+    pub step: f64,
+    /// Plan area of such wood under the whole cutter, cut since this was last asked, mm².
+    pub deep: f64,
     /// What it has taken so far. Once it is spent, nothing more is cut.
     pub effort: Effort,
     fine: Fine,
@@ -109,6 +113,8 @@ impl Field {
             rows: Vec::new(),
             stacks: vec![Stack::new()],
             top,
+            step: f64::INFINITY,
+            deep: 0.0,
             effort: Effort::from(spent),
             fine,
             recent: VecDeque::new(),
@@ -185,12 +191,14 @@ impl Field {
         let mut most: Option<Met> = None;
         let range = self.within(&sweep.path, sweep.radius);
         let (stacks, effort) = (&self.stacks, &mut self.effort);
+        let (step, deep) = (self.step, &mut self.deep);
         for row in self.rows.get_mut(range).unwrap_or_default() {
             let y = row.y;
             let Some(chord) = rim.chord(y) else { continue };
             let before = row.stretches.len();
             let inner = || if sweep.core > 0.0 { core.chord(y) } else { None };
-            let found = row.level(stacks, chord, inner, z);
+            let found = row.level(stacks, chord, inner, z, step);
+            *deep += found.map_or(0.0, |found| found.deep) * row.height;
             most = Met::taller(most, met(y, found.and_then(|found| found.tallest)));
             count(effort, row, before, found.map_or(0, |found| found.passed));
         }
@@ -203,6 +211,7 @@ impl Field {
         let range = self.within(&sweep.path, sweep.radius);
         let (stacks, effort) = (&self.stacks, &mut self.effort);
         let (slopes, core_slopes) = (&mut self.slopes, &mut self.core_slopes);
+        let (step, deep) = (self.step, &mut self.deep);
         for row in self.rows.get_mut(range).unwrap_or_default() {
             let Some(chord) = ramp.chord(row.y) else { continue };
             effort.spend(1);
@@ -219,6 +228,7 @@ impl Field {
                 effort.spend(core_slopes.len());
             }
             for slope in slopes.iter() {
+                *deep += row.deep(stacks, &slope.span, step) * row.height;
                 lower(row, &slope.span, effort);
             }
         }
@@ -260,6 +270,7 @@ impl Field {
         let mut most: Option<Met> = None;
         let range = self.within(&Edge::Arc(*arc), sweep.radius);
         let (stacks, effort) = (&self.stacks, &mut self.effort);
+        let (step, deep) = (self.step, &mut self.deep);
         if low >= self.top || effort.is_spent() {
             return None;
         }
@@ -276,6 +287,7 @@ impl Field {
                 }
             }
             for &chord in rims.as_slice() {
+                *deep += row.deep(stacks, &Span::level(chord, low), step) * row.height;
                 lower(row, &Span::level(chord, high), effort);
             }
         }

@@ -9,6 +9,8 @@ pub(super) struct Found {
     pub tallest: Option<(f64, f64)>,
     /// How many stretches were passed.
     pub passed: usize,
+    /// Length along X, under the rim, of wood taller than a step.
+    pub deep: f64,
 }
 
 impl Row {
@@ -21,27 +23,31 @@ impl Row {
         rim: (f64, f64),
         core: impl FnOnce() -> Option<(f64, f64)>,
         z: f64,
+        step: f64,
     ) -> Option<Found> {
         let first = self.first(rim.0);
         let (at, begin) = self.standing(first, rim.1, z)?;
         let core = core();
         let mut tallest: Option<(f64, f64)> = None;
-        let (mut from, mut passed) = (begin, 0);
+        let (mut from, mut passed, mut deep) = (begin, 0, 0.0);
         for stretch in self.stretches.get(at..).unwrap_or_default() {
             if from >= rim.1 {
                 break;
             }
             if stretch.lean != 0.0 {
-                return Some(self.uneven(stacks, rim, core, z));
+                return Some(self.uneven(stacks, rim, core, z, step));
             }
-            if let Some((a, b)) = core
-                && stretch.cut > z
-                && stretch.end > a
-                && from < b
-            {
+            if stretch.cut > z {
                 let stack = stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice);
                 let height = surface(stack, stretch.cut).map_or(0.0, |top| top - z);
-                if height > tallest.map_or(0.0, |(most, _)| most) {
+                if height > step {
+                    deep += stretch.end.min(rim.1) - from.max(rim.0);
+                }
+                if let Some((a, b)) = core
+                    && stretch.end > a
+                    && from < b
+                    && height > tallest.map_or(0.0, |(most, _)| most)
+                {
                     tallest = Some((height, f64::midpoint(from.max(a), stretch.end.min(b))));
                 }
             }
@@ -49,7 +55,7 @@ impl Row {
             passed += 1;
         }
         self.set(at, begin, passed, rim, z);
-        Some(Found { tallest, passed: passed + at - first })
+        Some(Found { tallest, passed: passed + at - first, deep })
     }
 
     /// The first stretch from `first` to `b` that is not yet cut down to `z`, and where it begins.
@@ -101,10 +107,12 @@ impl Row {
         rim: (f64, f64),
         core: Option<(f64, f64)>,
         z: f64,
+        step: f64,
     ) -> Found {
+        let deep = self.deep(stacks, &Span::level(rim, z), step);
         let tallest = core.and_then(|core| self.tallest(stacks, &Span::level(core, z)));
         let passed = self.lower(self.first(rim.0), &Span::level(rim, z));
-        Found { tallest, passed }
+        Found { tallest, passed, deep }
     }
 }
 
@@ -148,8 +156,13 @@ mod tests {
                 let first = general.first(a);
                 let stands = general.stands(first, (a, b), z);
                 let tallest = general.tallest(&stacks, &Span::level(core, z));
+                let general_deep = general.deep(&stacks, &Span::level((a, b), z), 4.0);
+                let quick_lean = quick.stretches.iter().any(|stretch| stretch.lean != 0.0);
                 general.lower(first, &Span::level((a, b), z));
-                let found = quick.level(&stacks, (a, b), || Some(core), z);
+                let deep = general_deep;
+                let found = quick.level(&stacks, (a, b), || Some(core), z, 4.0);
+                let quick_deep = found.map_or(0.0, |found| found.deep);
+                prop_assert!((quick_deep - deep).abs() < 1e-9 || quick_lean);
                 prop_assert_eq!(found.is_some(), stands);
                 prop_assert_eq!(found.and_then(|found| found.tallest), tallest);
                 prop_assert_eq!(&quick, &general);

@@ -175,6 +175,22 @@ impl Row {
         most
     }
 
+    /// Length along X of the wood that stands more than `step` above `span`. A sloping stretch counts
+    /// whole where it does so at either end: too much rather than too little.
+    pub(super) fn deep(&self, stacks: &[Stack], span: &Span, step: f64) -> f64 {
+        let under = self.between(self.first(span.from), (span.from, span.to));
+        under
+            .filter(|(_, p, q, stretch)| {
+                let stack = stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice);
+                let over = |x: f64| {
+                    surface(stack, stretch.cut_at(x)).is_some_and(|top| top - span.z_at(x) > step)
+                };
+                over(*p) || over(*q)
+            })
+            .map(|(_, p, q, _)| q - p)
+            .sum()
+    }
+
     /// Whether anything between `a` and `b` may not yet have been cut down to `z`; `first` is the
     /// first stretch beyond `a`.
     pub(super) fn stands(&self, first: usize, (a, b): (f64, f64), z: f64) -> bool {
