@@ -1,5 +1,6 @@
 //! Wood left, sorted into bands, as rectangles.
 
+use crate::geometry::SAME;
 use crate::prove::{Across, DepthMap, Front, Strip};
 use kurbo::Rect;
 
@@ -81,7 +82,8 @@ fn close((from, runs): &(f64, Vec<Run>), to: f64, rects: &mut Vec<(Rect, Band)>)
 
 pub(super) fn strip_at(map: &DepthMap, y: f64) -> Option<&Strip> {
     let strip = map.strips.get(map.strips.partition_point(|strip| strip.y1 <= y))?;
-    (strip.y0 <= y).then_some(strip)
+    // Where two strips meet, rounding may leave `y` to neither.
+    (strip.y0 <= y + SAME).then_some(strip)
 }
 
 /// What is left along one row of a part, where something was cut.
@@ -148,7 +150,9 @@ mod tests {
     fn a_chamfer_makes_strips_of_bands() {
         let strip =
             |y0, y1| Strip { y0, y1, spans: vec![(-50.0, -14.0, 0.0), (-14.0, 0.0, -27.0)] };
-        let map = DepthMap { strips: vec![strip(-5.0, 40.02), strip(40.02, 105.0)] };
+        // 40.25 is the middle of a cell, and rounding leaves it to neither strip.
+        let map =
+            DepthMap { strips: vec![strip(-5.0, 40.25 - 1e-13), strip(40.25 + 1e-13, 105.0)] };
         let found = bands(&map, &[front()]);
         let filled: Vec<_> = found.iter().filter(|(_, rects)| !rects.is_empty()).collect();
         assert_eq!(filled.len(), 2);
