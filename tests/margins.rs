@@ -104,6 +104,32 @@ fn the_head_of_each_program_tells_what_the_proof_of_that_text_says() {
 }
 
 #[test]
+fn the_picture_of_a_proof_shows_every_part_where_least_is_left() {
+    let house = example();
+    let made = job::make(&house).unwrap();
+    for (measured, sash) in house.sashes.iter().zip(&made.report.sashes) {
+        let picture = made.files.get(&format!("{}/proof.svg", sash.id));
+        assert_eq!(picture.is_some(), sash.proof.is_some());
+        let (Some(proof), Some(picture)) = (&sash.proof, picture) else { continue };
+        assert!(picture.len() < 300_000, "{}: {} bytes", sash.id, picture.len());
+        let picture = String::from_utf8(picture.clone()).unwrap();
+        for (index, left) in proof.margins.wood.iter().enumerate() {
+            let title = format!(">{} {}, at ", index + 1, left.part);
+            assert!(picture.contains(&title), "{} lacks {title}", sash.id);
+        }
+        for words in ["under 5 mm", "5 to 8 mm", "8 to 12 mm", "12 to 20 mm", "20 mm and more"] {
+            assert!(picture.contains(words));
+        }
+        let work = job::Work::new(measured, &house.workshop).unwrap();
+        let proof = job::prove_work(&work, &house.workshop).unwrap();
+        let reserve = job::reserve(&work, &house.workshop.limits);
+        let scene =
+            fillister::sheets::wood_left(&work.sash, &work.rebate, &reserve, &proof).unwrap();
+        assert_eq!(scene.covered_texts(), [], "{}", sash.id);
+    }
+}
+
+#[test]
 fn a_clamp_in_the_way_stops_the_programs() {
     let clamp = |x: f64| {
         format!(

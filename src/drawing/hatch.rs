@@ -20,6 +20,8 @@ pub enum Hatch {
     Bead,
     /// A setting block.
     Block,
+    /// A step of a scale, 0 for the gravest; beyond 4 as 4. Each step has lines of its own.
+    Scale(u8),
 }
 
 /// Most lines that one direction of one hatch may need; beyond, the spacing is doubled until fewer do.
@@ -39,6 +41,11 @@ impl Hatch {
             Hatch::Bed => &[(0.0, 0.6)],
             Hatch::Bead => &[(135.0, 2.0)],
             Hatch::Block => &[(45.0, 0.7)],
+            Hatch::Scale(0) => &[(45.0, 0.9), (135.0, 0.9)],
+            Hatch::Scale(1) => &[(45.0, 0.9)],
+            Hatch::Scale(2) => &[(135.0, 1.5)],
+            Hatch::Scale(3) => &[(0.0, 1.8)],
+            Hatch::Scale(_) => &[(45.0, 4.0)],
         }
     }
 
@@ -52,6 +59,11 @@ impl Hatch {
             Hatch::Bed => [236, 236, 236],
             Hatch::Bead => [232, 224, 190],
             Hatch::Block => [205, 205, 205],
+            Hatch::Scale(0) => [244, 170, 150],
+            Hatch::Scale(1) => [250, 206, 160],
+            Hatch::Scale(2) => [252, 232, 176],
+            Hatch::Scale(3) => [232, 240, 200],
+            Hatch::Scale(_) => [214, 234, 214],
         }
     }
 

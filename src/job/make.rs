@@ -3,6 +3,7 @@
 use super::folder::Files;
 use super::proof::{prove_and_note, zero_findings};
 use super::report::{report, sash_report};
+use super::reserve::reserve;
 use super::work::Work;
 use crate::drawing::{dxf, pdf, svg};
 use crate::finding::{Verdict, gravest};
@@ -104,6 +105,13 @@ fn make_sash(
         let found = prove_and_note(&mut work, workshop).map_err(|e| failed(&e))?;
         let json = serde_json::to_string_pretty(&found).map_err(|e| failed(&e))?;
         put("proof.json", (json + "\n").into_bytes());
+        if found.swept {
+            let reserve = reserve(&work, &workshop.limits);
+            let map = sheets::wood_left(&work.sash, &work.rebate, &reserve, &found)
+                .map_err(|e| failed(&e))?;
+            let picture = svg::write(&map, svg::Look::default()).map_err(|e| failed(&e))?;
+            put("proof.svg", picture.into_bytes());
+        }
         if found.is_proven() {
             for program in &work.programs.programs {
                 put(&format!("cuts/{}", program.name), program.text.clone().into_bytes());

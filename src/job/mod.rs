@@ -14,4 +14,5 @@ mod work;
 pub use make::{Made, MakeError, make};
 pub use proof::{prove, prove_work, setup};
 pub use report::check;
+pub use reserve::reserve;
 pub use work::Work;

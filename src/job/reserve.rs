@@ -15,7 +15,7 @@ const CHORD: f64 = 0.001;
 const LEAST_METAL: f64 = 0.1;
 
 /// Surfaces and seats of a sash.
-pub(super) fn reserve(work: &Work, limits: &Limits) -> Reserve {
+pub fn reserve(work: &Work, limits: &Limits) -> Reserve {
     let sash = &work.sash;
     let members = Side::ALL.into_iter().map(|side| member(sash, side, limits));
     let bars = (0..sash.measured.bars.len()).filter_map(|index| bar(sash, index, limits));

@@ -12,6 +12,7 @@ pub mod guide;
 pub mod index;
 pub mod kit;
 pub mod layers;
+mod left;
 mod lines;
 pub mod margins;
 pub mod order;
@@ -22,6 +23,7 @@ pub mod summary;
 pub mod template;
 pub mod workshop;
 
+pub use left::wood_left;
 pub use outlines::outlines;
 pub use section::sections;
 pub use subject::Subject;

@@ -43,11 +43,11 @@ fn on_row(
         let (x, y, surface) = match front.across {
             Across::X => {
                 let (x, surface) = front.highest(span.0, span.1);
-                (x, middle.y.clamp(band.0, band.1), surface)
+                (x, well_within(middle.y, band), surface)
             }
             Across::Y => {
                 let (y, surface) = front.highest(band.0, band.1);
-                (middle.x.clamp(span.0, span.1), y, surface)
+                (well_within(middle.x, span), y, surface)
             }
         };
         let left = WoodLeft {
@@ -71,6 +71,11 @@ fn on_row(
             }
         }
     }
+}
+
+/// `wanted` where that lies between the two, else their middle: never just on a wall.
+fn well_within(wanted: f64, (low, high): (f64, f64)) -> f64 {
+    if wanted > low && wanted < high { wanted } else { f64::midpoint(low, high) }
 }
 
 /// Z of the lowest wood's upper side where the cutter has been; `None` where it has not, or where

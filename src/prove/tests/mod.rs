@@ -2,6 +2,7 @@
 
 mod around;
 mod brute;
+mod dialects;
 mod fixture;
 mod judgements;
 mod margins;

@@ -1,7 +1,7 @@
 //! Questions to the wood that leave it as it is.
 
 use super::{Field, Met};
-use crate::geometry::Edge;
+use crate::geometry::{Edge, SAME};
 use crate::prove::wood::chord::Swath;
 use crate::prove::wood::row::{Row, Span, Stack, surface};
 use kurbo::{Point, Vec2};
@@ -100,7 +100,8 @@ impl Field {
 
     fn row_at(&self, y: f64) -> Option<&Row> {
         let row = self.rows.get(self.rows.partition_point(|row| row.y + row.height / 2.0 <= y))?;
-        (row.y - row.height / 2.0 <= y).then_some(row)
+        // Where two rows meet, rounding may leave `y` to neither.
+        (row.y - row.height / 2.0 <= y + SAME).then_some(row)
     }
 
     /// Rows within `radius` of `y`, each with how much of it lies there.

@@ -1,0 +1,277 @@
+//! One cut written in many ways gives one proof; what cannot be judged is refused by name.
+
+use super::fixture::*;
+use crate::prove::Proof;
+use approx::assert_relative_eq;
+
+const LENGTHS: [char; 7] = ['X', 'Y', 'Z', 'I', 'J', 'R', 'F'];
+
+/// A word of the plain texts, which hold nothing but words and blanks.
+type Word = (char, f64);
+
+fn words(line: &str) -> Vec<Word> {
+    let read = |word: &str| (word.chars().next().unwrap(), word[1..].parse().unwrap());
+    line.split_whitespace().map(read).collect()
+}
+
+/// `text` line by line, each line's words rewritten.
+fn rewritten(text: &str, mut line: impl FnMut(usize, Vec<Word>) -> String) -> String {
+    let lines = text.lines().enumerate();
+    lines.map(|(index, text)| line(index, words(text)) + "\n").collect()
+}
+
+fn plain(words: &[Word]) -> String {
+    words.iter().map(|(letter, number)| format!("{letter}{number} ")).collect()
+}
+
+fn inches(text: &str) -> String {
+    let inch = |(letter, number): Word| match letter {
+        'G' if number == 21.0 => "G20 ".to_owned(),
+        letter if LENGTHS.contains(&letter) => format!("{letter}{:.12} ", number / 25.4),
+        letter => format!("{letter}{number} "),
+    };
+    rewritten(text, |_, words| words.into_iter().map(inch).collect())
+}
+
+/// Steps from the place before, from the first move over the wood on.
+fn incremental(text: &str) -> String {
+    let mut at: [Option<f64>; 3] = [None; 3];
+    let mut said = false;
+    rewritten(text, |_, words| {
+        let known = at.iter().all(Option::is_some);
+        let mut out = if known && !said { "G91 ".to_owned() } else { String::new() };
+        said |= known;
+        for (letter, number) in words {
+            let axis = ['X', 'Y', 'Z'].iter().position(|&axis| axis == letter);
+            match axis {
+                Some(axis) => {
+                    let from = at[axis].replace(number).filter(|_| known).unwrap_or(0.0);
+                    out += &format!("{letter}{:.9} ", number - from);
+                }
+                None => out += &format!("{letter}{number} "),
+            }
+        }
+        out
+    })
+}
+
+/// Lower case, numbered, signs and leading zeros, both kinds of comments, `%` and carriage returns.
+fn ornate(text: &str) -> String {
+    let word = |(letter, number): Word| {
+        let small = letter.to_ascii_lowercase();
+        match letter {
+            'G' | 'M' => format!("{small}{number:02}"),
+            letter if LENGTHS.contains(&letter) && number.is_sign_positive() => {
+                format!("{small}+{number}")
+            }
+            _ => format!("{small}{number}"),
+        }
+    };
+    let body = rewritten(text, |index, words| {
+        let words: Vec<String> = words.into_iter().map(word).collect();
+        let words = words.join("(a comment X5)");
+        format!("n{} {words} ; and G0 Z-99 in another\r", 10 * (index + 1))
+    });
+    format!("%\r\n{body}%\r\n")
+}
+
+/// Blanks wherever the standard allows them: between letter and number, sign and digits, digits.
+fn spaced(text: &str) -> String {
+    rewritten(text, |_, words| {
+        plain(&words).replace(' ', "").chars().map(|c| format!("{c} ")).collect()
+    })
+}
+
+/// Nothing that could be left out: no blanks, no zero before the point.
+fn dense(text: &str) -> String {
+    rewritten(text, |_, words| {
+        plain(&words).replace(' ', "").replace("X0.", "X.").replace("X-0.", "X-.")
+    })
+}
+
+/// Arcs by their centre where the plain text gives the radius.
+fn by_centre(text: &str) -> String {
+    let mut at = [0.0_f64; 2];
+    rewritten(text, |_, mut words| {
+        let from = at;
+        for &(letter, number) in &words {
+            match letter {
+                'X' => at[0] = number,
+                'Y' => at[1] = number,
+                _ => {}
+            }
+        }
+        if let Some(place) = words.iter().position(|(letter, _)| *letter == 'R') {
+            let radius = words.remove(place).1;
+            let clockwise = words.contains(&('G', 2.0));
+            let chord = [at[0] - from[0], at[1] - from[1]];
+            let length = chord[0].hypot(chord[1]);
+            let aside = (radius * radius - length * length / 4.0).sqrt() / length;
+            // To the right of travel for a clockwise arc of less than half a turn.
+            let side = if clockwise { aside } else { -aside };
+            words.push(('I', chord[0] / 2.0 + side * chord[1]));
+            words.push(('J', chord[1] / 2.0 - side * chord[0]));
+        }
+        plain(&words)
+    })
+}
+
+/// The programs of the fixture with rounds: a bow in the left wall's lap and a way in on a quarter
+/// circle.
+fn cut() -> Vec<(&'static str, String)> {
+    let mut texts = programs(100.0, 80.0);
+    texts.remove(0);
+    for (_, text) in &mut texts {
+        let plain = "G1 X-8 F1200\nY88\n";
+        let round = "G1 X-4 F1200\nG2 X-8 Y44 R4\nG1 Y60\nG3 X-8 Y80 R2000\nG1 Y88\n";
+        assert!(text.contains(plain));
+        *text = text.replace(plain, round).replace("\nX-8\nY40\n", "\nX-8\nY46\n");
+    }
+    texts
+}
+
+type Dialect = (&'static str, fn(&str) -> String, usize);
+
+const DIALECTS: [Dialect; 7] = [
+    ("inches", inches, 0),
+    ("incremental", incremental, 0),
+    ("ornate", ornate, 1),
+    ("spaced", spaced, 0),
+    ("dense", dense, 0),
+    ("arcs by centre", by_centre, 0),
+    (
+        "inches, in steps, by centre, ornate",
+        |text| ornate(&inches(&incremental(&by_centre(text)))),
+        1,
+    ),
+];
+
+fn proven(texts: &[(&'static str, String)]) -> Proof {
+    proof(texts, &frame(100.0, 80.0), &setup())
+}
+
+fn translated(texts: &[(&'static str, String)], dialect: fn(&str) -> String) -> Proof {
+    let texts: Vec<_> = texts.iter().map(|(name, text)| (*name, dialect(text))).collect();
+    proven(&texts)
+}
+
+#[test]
+fn every_dialect_of_one_cut_gives_the_same_proof() {
+    let texts = cut();
+    let plain = proven(&texts);
+    assert!(plain.is_proven(), "{:#?}", plain.faults);
+    for (name, dialect, _) in DIALECTS {
+        let other = translated(&texts, dialect);
+        assert!(other.is_proven(), "{name}: {:#?}", other.faults);
+        for (a, b) in plain.programs.iter().zip(&other.programs) {
+            assert_eq!((a.moves, &a.name), (b.moves, &b.name), "{name}");
+            assert_relative_eq!(a.cut_length, b.cut_length, epsilon = 1e-4);
+            assert_relative_eq!(a.minutes, b.minutes, epsilon = 1e-6);
+            assert_relative_eq!(a.lowest, b.lowest, epsilon = 1e-6);
+        }
+        assert_relative_eq!(plain.volumes.gone, other.volumes.gone, epsilon = 0.01);
+        let side = |proof: &Proof| proof.margins.side.as_ref().unwrap().distance;
+        assert_relative_eq!(side(&plain), side(&other), epsilon = 1e-6);
+        assert_relative_eq!(plain.margins.tallest_step, other.margins.tallest_step, epsilon = 1e-6);
+    }
+}
+
+#[test]
+fn a_gouge_is_told_alike_in_every_dialect() {
+    let mut texts = cut();
+    texts[0].1 = texts[0].1.replacen("\nX108\n", "\nX108.3\n", 1);
+    let told = |proof: &Proof| {
+        let worst = proof
+            .faults
+            .iter()
+            .filter(|fault| fault.finding.rule == "prove.gouge")
+            .max_by(|a, b| a.finding.measured.value.total_cmp(&b.finding.measured.value));
+        worst.cloned().unwrap()
+    };
+    let plain = told(&proven(&texts));
+    for (name, dialect, shift) in DIALECTS {
+        let other = told(&translated(&texts, dialect));
+        assert_eq!(other.line, plain.line.map(|line| line + shift), "{name}");
+        assert_relative_eq!(
+            other.finding.measured.value,
+            plain.finding.measured.value,
+            epsilon = 1e-6
+        );
+        assert_relative_eq!(other.finding.measured.value, 0.3, epsilon = 1e-6);
+    }
+}
+
+#[test]
+fn words_that_cannot_be_judged_are_refused_by_name() {
+    let canned = [73.0, 81.0, 82.0, 83.0, 84.0, 85.0, 86.0, 87.0, 88.0, 89.0];
+    let canned =
+        canned.map(|code| (format!("G{code} X1 Y1 Z-3 R1"), format!("G{code} (canned cycle)")));
+    let others = [
+        ("G10 L2 P1 X0", "G10 (set a frame or a tool)"),
+        ("G18", "G18 (another plane)"),
+        ("G19", "G19 (another plane)"),
+        ("G28", "G28 (go home"),
+        ("G30", "G30 (go home"),
+        ("G38.2 Z-5", "G38.2 (probing)"),
+        ("G41 X5", "G41 (cutter compensation)"),
+        ("G42", "G42 (cutter compensation)"),
+        ("G43 Z8", "G43 (tool length)"),
+        ("G43.1 Z8", "G43.1 (tool length)"),
+        ("G53 G0 Z0", "G53 (machine frame"),
+        ("G55", "G55 (another frame)"),
+        ("G59.3", "G59.3 (another frame)"),
+        ("G61", "G61 (path control)"),
+        ("G64", "G64 (path control)"),
+        ("G90.1", "G90.1 (absolute arc centres)"),
+        ("G92 X0", "G92 (shifted frame)"),
+        ("G93", "G93 (another feed mode)"),
+        ("G95", "G95 (another feed mode)"),
+        ("G98", "G98 (return of canned cycles)"),
+        ("M1", "M1 (stop where the switch says so)"),
+        ("M6 T2", "M6 (change the tool)"),
+        ("M8", "M8 (coolant)"),
+        ("M48", "M48 (overrides)"),
+        ("M98 P1", "M98 (subroutine)"),
+        ("O100", "O100 (subroutines"),
+        ("A90", "A90 (no such word"),
+        ("U1", "U1 (no such word"),
+    ];
+    let others = others.map(|(line, name)| (line.to_owned(), name.to_owned()));
+    for (line, name) in canned.into_iter().chain(others) {
+        let mut texts = cut();
+        texts[0].1 =
+            texts[0].1.replacen("\nF", "\n", 1).replacen("G0 X30", &format!("{line}\nG0 X30"), 1);
+        let proof = proven(&texts);
+        assert!(!proof.swept, "{line} was run");
+        let fault = proof.faults.iter().find(|fault| fault.finding.advice.contains(&name));
+        let fault = fault.unwrap_or_else(|| panic!("{line}: {:#?}", proof.faults));
+        assert_eq!((fault.finding.rule, fault.line), ("prove.word", Some(4)), "{line}");
+    }
+}
+
+#[test]
+fn what_two_controllers_could_take_two_ways_is_refused() {
+    // Which motion, which units, which way, which centre, from where: each left open.
+    for (line, rule) in [
+        ("G0 G1 X5", "prove.word"),
+        ("G90 G91", "prove.word"),
+        ("G20 G21", "prove.word"),
+        ("M3 M5", "prove.word"),
+        ("G20 F40", "prove.state"),
+        ("G2 X40 Y40 I5 R5", "prove.word"),
+        ("G2 X40 Y50", "prove.arc"),
+        ("G3 X30 Y40 R5", "prove.arc"),
+        ("G80\nX40", "prove.state"),
+        ("G1 X5 X6", "prove.word"),
+        ("G4 X5", "prove.word"),
+        ("X1.2.3", "prove.word"),
+        ("X--5", "prove.word"),
+        ("G1 X(5) 6", "prove.word"),
+    ] {
+        let mut texts = cut();
+        texts[0].1 = texts[0].1.replacen("G0 X30 Y40\n", &format!("G0 X30 Y40\n{line}\n"), 1);
+        let proof = proven(&texts);
+        assert!(!proof.swept, "{line} was run");
+        assert_eq!(rules(&proof), [rule], "{line}: {:#?}", proof.faults);
+    }
+}

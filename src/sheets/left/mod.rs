@@ -1,0 +1,199 @@
+//! The picture of a proof: how much wood the programs leave between cut and moulding, seen on the
+//! glazing face, with a section of every part where least is left.
+//!
+//! Everything is drawn from the heights that the prover found, not from the plan. Promised: bands
+//! are told apart by their lines, not by their tint alone. Not promised: the floor of a hollow, such as
+//! an old groove, that the cutter did not open; and rings that keep apart where the places of least
+//! wood of two parts do not.
+
+mod bands;
+mod side;
+
+use super::layers;
+use crate::drawing::{Across, Colour, Hatch, Item, Layer, LineKind, LineWidth, Scene, Text, Up};
+use crate::geometry::{Arc, Edge, Outline, OutlineError, Region};
+use crate::prove::{Proof, Reserve, WoodLeft};
+use crate::rebate::Rebate;
+use crate::sash::Sash;
+use crate::survey::{Bar, Runs};
+use kurbo::{Point, Rect, Vec2};
+use std::f64::consts::PI;
+
+/// Height of capitals, mm.
+const HEIGHT: f64 = 4.0;
+/// The longer side of the sash takes at most this much of the picture, mm.
+const LONGEST: f64 = 520.0;
+/// Scales in use on drawings: one to so many.
+const SCALES: [f64; 6] = [1.0, 2.0, 2.5, 5.0, 10.0, 20.0];
+/// Between the map and the side views, mm.
+const GAP: f64 = 30.0;
+
+/// Places of least wood.
+const MARKS: Layer = Layer::new("least wood", Colour::Black, LineKind::Continuous, LineWidth::W035);
+/// The wood that is left, in bands.
+const LEFT: Layer = Layer::new("wood left", Colour::Brown, LineKind::Continuous, LineWidth::W013);
+
+/// The picture.
+///
+/// # Errors
+/// Where an outline has no area.
+pub fn wood_left(
+    sash: &Sash,
+    rebate: &Rebate,
+    reserve: &Reserve,
+    proof: &Proof,
+) -> Result<Scene, OutlineError> {
+    let title = format!("{}: wood left between cut and moulding", sash.measured.id);
+    let order = [LEFT, layers::HATCHING, layers::TIMBER, layers::BARS, layers::NEW_REBATE];
+    let scale = scale(sash.outer);
+    let seen = format!("map seen from the glazing face, 1 : {scale}; sections true to size");
+    let mut scene = Scene::new(title, seen, &order);
+    let sheet = Sheet { sash, scale };
+    for (band, rects) in bands::bands(&proof.map, &reserve.fronts) {
+        for rect in rects {
+            let region = Region::solid(Outline::rectangle(sheet.rect(rect))?);
+            scene.add(&LEFT, Item::Hatch(region, band.hatch()));
+        }
+    }
+    sheet.members(&mut scene)?;
+    for pocket in &rebate.pockets {
+        let wall = sheet.rect(pocket.wall.bounds());
+        scene.add(&layers::NEW_REBATE, Item::Outline(Outline::rectangle(wall)?));
+    }
+    for (index, left) in proof.margins.wood.iter().enumerate() {
+        sheet.mark(&mut scene, index + 1, left)?;
+    }
+    let right = sheet.rect(sash.outer).x1 + GAP;
+    let top = sheet.rect(sash.outer).y1;
+    let from = legend(&mut scene, Point::new(right, top))?;
+    side::sections(&mut scene, Point::new(right, from), reserve, proof)?;
+    scene.add_caption(&layers::WORDS, HEIGHT);
+    Ok(scene)
+}
+
+/// The largest usual scale that keeps the sash on the picture.
+fn scale(outer: Rect) -> f64 {
+    let longest = outer.width().max(outer.height());
+    let fits = |scale: &f64| longest / scale <= LONGEST;
+    SCALES.into_iter().find(fits).unwrap_or(longest / LONGEST)
+}
+
+/// The sash on paper.
+struct Sheet<'a> {
+    sash: &'a Sash,
+    scale: f64,
+}
+
+impl Sheet<'_> {
+    fn point(&self, point: Point) -> Point {
+        (point.to_vec2() / self.scale).to_point()
+    }
+
+    fn rect(&self, rect: Rect) -> Rect {
+        Rect::from_points(self.point(rect.origin()), self.point(Point::new(rect.x1, rect.y1)))
+    }
+
+    /// Outer edges, sight, the joints of the rails, and the bars.
+    fn members(&self, scene: &mut Scene) -> Result<(), OutlineError> {
+        let (outer, sight) = (self.sash.outer, self.sash.sight);
+        for rect in [outer, sight] {
+            let outline = Outline::rectangle(self.rect(rect))?;
+            scene.add(&layers::TIMBER, Item::Outline(outline));
+        }
+        for x in [sight.x0, sight.x1] {
+            for (from, to) in [(outer.y0, sight.y0), (sight.y1, outer.y1)] {
+                let ends = [from, to].map(|y| self.point(Point::new(x, y)));
+                let [from, to] = ends;
+                scene.add(&layers::TIMBER, Item::Edge(Edge::line(from, to)));
+            }
+        }
+        for bar in &self.sash.measured.bars {
+            let (low, high) = (bar.centre - bar.width / 2.0, bar.centre + bar.width / 2.0);
+            let rect = match bar.runs {
+                Runs::Upright => Rect::new(low, sight.y0, high, sight.y1),
+                Runs::Cross => Rect::new(sight.x0, low, sight.x1, high),
+            };
+            scene.add(&layers::BARS, Item::Outline(Outline::rectangle(self.rect(rect))?));
+        }
+        Ok(())
+    }
+
+    /// A spot where least is left, and its number in a ring, away from what is hatched.
+    fn mark(&self, scene: &mut Scene, number: usize, left: &WoodLeft) -> Result<(), OutlineError> {
+        let spot = self.point(Point::from((left.at[0], left.at[1])));
+        let side = self.ring_at(left);
+        let ring = spot + 3.5 * HEIGHT * side;
+        scene.add(&MARKS, Item::Outline(round(spot, 0.3 * HEIGHT)?));
+        scene.add(&MARKS, Item::Outline(round(ring, HEIGHT)?));
+        let along = Edge::line(spot + 0.3 * HEIGHT * side, ring - HEIGHT * side);
+        scene.add(&MARKS, Item::Edge(along));
+        let text = Text::new(number.to_string(), ring, 0.9 * HEIGHT);
+        scene.add(&MARKS, Item::Text(text.anchored(Across::Centre, Up::Middle)));
+        Ok(())
+    }
+
+    /// Into the nearest open light: from the frame towards the middle, from a bar to one side.
+    fn ring_at(&self, left: &WoodLeft) -> Vec2 {
+        let (sight, at) = (self.sash.sight, Point::from((left.at[0], left.at[1])));
+        if at.x <= sight.x0 {
+            Vec2::new(1.0, 0.0)
+        } else if at.x >= sight.x1 {
+            Vec2::new(-1.0, 0.0)
+        } else if at.y <= sight.y0 {
+            Vec2::new(0.0, 1.0)
+        } else if at.y >= sight.y1 {
+            Vec2::new(0.0, -1.0)
+        } else {
+            let holds = |bar: &&Bar| {
+                let across = if bar.runs == Runs::Upright { at.x } else { at.y };
+                (bar.centre - across).abs() <= bar.width / 2.0
+            };
+            // Slanting, so that the rings of two bars that cross keep apart.
+            match self.sash.measured.bars.iter().find(holds) {
+                Some(bar) if bar.runs == Runs::Upright => {
+                    Vec2::new(if at.x < bar.centre { -0.8 } else { 0.8 }, 0.6)
+                }
+                Some(bar) => Vec2::new(0.6, if at.y > bar.centre { 0.8 } else { -0.8 }),
+                None => Vec2::new(1.0, 0.0),
+            }
+        }
+    }
+}
+
+fn round(centre: Point, radius: f64) -> Result<Outline, OutlineError> {
+    let half = |start| Edge::Arc(Arc { centre, radius, start, sweep: PI });
+    Outline::new(vec![half(0.0), half(PI)])
+}
+
+/// What the lines mean, downwards from `at`; tells where it ends.
+fn legend(scene: &mut Scene, at: Point) -> Result<f64, OutlineError> {
+    let text = |words: &str, x: f64, y: f64| {
+        let text = Text::new(words, Point::new(x, y), HEIGHT);
+        Item::Text(text.anchored(Across::Left, Up::Middle))
+    };
+    scene.add(&layers::WORDS, text("wood left between cut and moulding", at.x, at.y - HEIGHT));
+    let mut y = at.y - 3.0 * HEIGHT;
+    for band in bands::Band::ALL {
+        let rect = Rect::new(at.x, y - 2.0 * HEIGHT, at.x + 6.0 * HEIGHT, y);
+        let region = Region::solid(Outline::rectangle(rect)?);
+        scene.add(&LEFT, Item::Hatch(region.clone(), band.hatch()));
+        scene.add(&layers::TIMBER, Item::Region(region));
+        scene.add(&layers::WORDS, text(&band.words(), rect.x1 + HEIGHT, rect.center().y));
+        y -= 3.0 * HEIGHT;
+    }
+    for words in [
+        "without lines: not cut, or open",
+        "thick line: the new rebate wall",
+        "ring with a number: least wood of that part",
+    ] {
+        scene.add(&layers::WORDS, text(words, at.x, y - HEIGHT));
+        y -= 2.0 * HEIGHT;
+    }
+    Ok(y - 2.0 * HEIGHT)
+}
+
+impl bands::Band {
+    fn hatch(self) -> Hatch {
+        Hatch::Scale(self.step())
+    }
+}
