@@ -93,13 +93,15 @@ impl Planner<'_> {
         passes
     }
 
-    /// One shaving off the walls over their whole height: it is thin enough for that.
+    /// One shaving off the walls, over their whole height where it is thin enough for that.
     fn finish(&self) -> Vec<Pass> {
         if self.allowance() <= SAME {
             return Vec::new();
         }
-        let whole = Layer { from: 0.0, to: self.fit.depth };
-        let mut passes = self.rings(Stage::Finish, |_| vec![whole], 0.0);
+        // As much wood a minute as a slot of one step at most; half of that for the corners' sake.
+        let (cutter, cutting) = (&self.workshop.cutter, &self.workshop.cutting);
+        let most = cutter.diameter * cutting.step_depth / (2.0 * cutting.finish_allowance);
+        let mut passes = self.rings(Stage::Finish, |_| layers(0.0, self.fit.depth, most), 0.0);
         for pass in &mut passes {
             if let Bite::Ring(ring) = &mut pass.bite {
                 let kept = ring.to.map(|width| width - self.allowance());

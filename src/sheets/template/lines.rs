@@ -1,7 +1,7 @@
 //! Every line of a sash that is traced onto the wood, at true size, seen from the glazing face.
 
 use crate::drawing::{Item, Scene};
-use crate::geometry::{Arc, Edge, Outline, OutlineError, PerSide, Side};
+use crate::geometry::{Arc, Edge, Outline, OutlineError, PerSide, SAME, Side};
 use crate::hand::{straightedge_offset, template};
 use crate::sheets::Subject;
 use crate::sheets::layers::{APERTURE, CHISEL, METAL, SCREWS, STRAIGHTEDGE};
@@ -76,7 +76,10 @@ fn chisel_corners(subject: &Subject<'_>, scene: &mut Scene) {
 fn metal(subject: &Subject<'_>, scene: &mut Scene) {
     for metal in &subject.sash.measured.metal {
         let circle = Arc { centre: metal.at, radius: metal.radius, start: 0.0, sweep: TAU };
-        scene.add(&METAL, Item::Edge(Edge::Arc(circle)));
+        // Metal may be told as a bare point.
+        if metal.radius > SAME {
+            scene.add(&METAL, Item::Edge(Edge::Arc(circle)));
+        }
         // A cross stands for metal that is still there.
         if !metal.cleared {
             for edge in cross(metal.at, metal.radius.max(CROSS)) {
