@@ -8,9 +8,11 @@
 //! - A gouge is found by exact distances between the cutter's path and the wood that must stay; no
 //!   sampling stands between the two.
 //! - Wood left is found on rows (see the module `wood`) whose boundaries lie within half of
-//!   [`Setup::pitch`] of the true ones. No square of wood of side tolerance plus pitch is missed,
+//!   [`Setup::pitch`] of the true ones, and on slopes within the tolerance of the true depth, never
+//!   below it. No square of wood of side tolerance plus pitch is missed,
 //!   and none thinner than tolerance less pitch is reported.
 //! - Equal input gives an equal proof.
+//! - Every proof ends: what it may take is counted, and what needs more is refused.
 //!
 //! Not promised: what the machine does between the programmed points beyond the words of the
 //! program (a controller that rounds corners off), a bent cutter, or wood that moves.
@@ -44,15 +46,25 @@ pub struct Program<'a> {
     pub text: &'a str,
 }
 
+/// Most bytes that all programs together may have: beyond, what was read would not fit the room that a
+/// proof may take. The programs of a whole sash have some ten thousand.
+const LONGEST: usize = 4 << 20;
+
 /// Proves `programs`, run one after the other in this order, against the wood of `rebate`.
 ///
 /// The cutter's state and place are taken as unknown at the start of each program. Where a program
 /// holds words that cannot be judged, they are all reported and nothing is swept: a cut that is
-/// half understood proves nothing.
+/// half understood proves nothing. The work and the room of a proof are bounded, about a second and
+/// 256 MiB: programs that need more are refused, told as `prove.effort`.
 pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
     let mut docket = docket::Docket::default();
     if let Err(wrong) = setup.check() {
         docket.add(unusable(wrong));
+        return Proof::unswept(docket, setup);
+    }
+    let length = programs.iter().map(|program| program.text.len()).sum::<usize>();
+    if length > LONGEST {
+        docket.add(too_long(length));
         return Proof::unswept(docket, setup);
     }
     let read: Vec<_> = programs.iter().map(|program| reader::read(program.text)).collect();
@@ -78,6 +90,21 @@ fn unusable(wrong: &str) -> Charge<'static> {
         weight: 0.0,
         advice: format!("Mend the workshop's settings: {wrong}."),
         basis: Basis::Setting,
+    }
+}
+
+fn too_long(length: usize) -> Charge<'static> {
+    let bytes = |value: usize| Quantity { value: value as f64, unit: "bytes" };
+    Charge {
+        rule: "prove.effort",
+        program: None,
+        line: None,
+        at: None,
+        measured: bytes(length),
+        limit: bytes(LONGEST),
+        weight: 0.0,
+        advice: "Not proven: the programs are too long. Split them, or use longer moves.".into(),
+        basis: Basis::CommonPractice,
     }
 }
 

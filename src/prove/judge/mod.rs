@@ -119,15 +119,24 @@ fn pieces(rebate: &Rebate) -> Vec<Piece<'_>> {
     go.chain(may_go).chain(stay).collect()
 }
 
-/// Least change of Z that the map tells apart on a slope, mm.
-const MAP_STEP: f64 = 0.25;
+/// Change of Z that the map tells apart on a slope, mm.
+const MAP_STEP: f64 = 0.05;
+/// Most level steps that one slope, and all slopes together, are told in.
+const MOST_MAP_STEPS: (f64, f64) = (256.0, 500_000.0);
 
 fn map(field: &Field) -> DepthMap {
+    let mut spare = MOST_MAP_STEPS.1;
     let strips = field.rows.iter().map(|row| {
         let mut spans: Vec<(f64, f64, f64)> = Vec::with_capacity(row.stretches.len());
         for (begin, stretch) in row.iter() {
             let stack = field.stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice);
-            for (from, to, cut) in steps(begin, stretch) {
+            let mut count = 1.0;
+            if stretch.lean != 0.0 {
+                let change = (stretch.lean * (stretch.end - begin)).abs();
+                count = (change / MAP_STEP).ceil().clamp(1.0, MOST_MAP_STEPS.0.min(spare.max(1.0)));
+                spare -= count;
+            }
+            for (from, to, cut) in steps(begin, stretch, count) {
                 let Some(z) = surface(stack, cut) else { continue };
                 match spans.last_mut() {
                     Some(last) if last.1 >= from && last.2.to_bits() == z.to_bits() => last.1 = to,
@@ -140,10 +149,8 @@ fn map(field: &Field) -> DepthMap {
     DepthMap { strips: strips.collect() }
 }
 
-/// The stretch in level steps: X from, X to, and the cut in the middle.
-fn steps(begin: f64, stretch: &Stretch) -> impl Iterator<Item = (f64, f64, f64)> {
-    let change = (stretch.lean * (stretch.end - begin)).abs();
-    let count = if change > 0.0 { (change / MAP_STEP).ceil().clamp(1.0, 64.0) } else { 1.0 };
+/// The stretch in so many level steps: X from, X to, and the cut in the middle.
+fn steps(begin: f64, stretch: &Stretch, count: f64) -> impl Iterator<Item = (f64, f64, f64)> {
     let width = (stretch.end - begin) / count;
     let mut index = 0.0;
     std::iter::from_fn(move || {
@@ -156,3 +163,6 @@ fn steps(begin: f64, stretch: &Stretch) -> impl Iterator<Item = (f64, f64, f64)>
         Some((from, to, stretch.cut_at(f64::midpoint(from, to))))
     })
 }
+
+#[cfg(test)]
+mod tests;

@@ -11,6 +11,9 @@ use kurbo::{Point, Vec2};
 /// Places further out than this are outside any workshop, mm; it keeps all arithmetic finite.
 const FURTHEST: f64 = 1e6;
 
+/// Most refusals that are kept: a file that is no program at all must not fill the computer.
+const MOST_REFUSALS: usize = 10_000;
+
 /// The state between two lines.
 #[derive(Debug, Default)]
 pub(super) struct State {
@@ -73,6 +76,9 @@ impl State {
 
     fn refuse(&mut self, rule: &'static str, what: String, lengths: Option<(f64, f64)>) {
         self.lost = true;
+        if self.read.refusals.len() >= MOST_REFUSALS {
+            return;
+        }
         self.read.refusals.push(Refusal { rule, line: self.line, what, lengths });
     }
 

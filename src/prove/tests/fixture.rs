@@ -8,9 +8,9 @@ use kurbo::Rect;
 use std::fmt::Write;
 
 /// Walls outside the sight edge: left, bottom, right, top.
-pub(super) const WALL: [f64; 4] = [14.0, 16.0, 14.0, 14.0];
+pub(in crate::prove) const WALL: [f64; 4] = [14.0, 16.0, 14.0, 14.0];
 /// New platform.
-pub(super) const PLATFORM: f64 = -27.0;
+pub(in crate::prove) const PLATFORM: f64 = -27.0;
 /// Old rebate: width and platform.
 const OLD: (f64, f64) = (9.0, -17.0);
 
@@ -26,7 +26,7 @@ fn ring(outer: Rect, inner: Rect) -> Region {
 }
 
 /// A frame around a sight opening of `width` by `height`, 45 mm thick.
-pub(super) fn frame(width: f64, height: f64) -> Rebate {
+pub(in crate::prove) fn frame(width: f64, height: f64) -> Rebate {
     let sight = Rect::new(0.0, 0.0, width, height);
     let old = grown(sight, [OLD.0; 4]);
     let wall = grown(sight, WALL);
@@ -50,7 +50,7 @@ pub(super) fn frame(width: f64, height: f64) -> Rebate {
 }
 
 /// The setup that [`programs`] are written for.
-pub(super) fn setup() -> Setup {
+pub(in crate::prove) fn setup() -> Setup {
     Setup { skim: 0.0, ..Setup::default() }
 }
 
@@ -70,7 +70,7 @@ fn lap(text: &mut String, width: f64, height: f64, out: [f64; 4], z: f64) {
 }
 
 /// Three programs that cut [`frame`]: air run, widening, deepening.
-pub(super) fn programs(width: f64, height: f64) -> Vec<(&'static str, String)> {
+pub(in crate::prove) fn programs(width: f64, height: f64) -> Vec<(&'static str, String)> {
     let at_wall = WALL.map(|wall| wall - 6.0);
     let at_sight = [4.0; 4];
     let mut widen = HEAD.to_string();
@@ -89,13 +89,17 @@ pub(super) fn programs(width: f64, height: f64) -> Vec<(&'static str, String)> {
 }
 
 /// Proves named texts.
-pub(super) fn proof(texts: &[(&'static str, String)], rebate: &Rebate, setup: &Setup) -> Proof {
+pub(in crate::prove) fn proof(
+    texts: &[(&'static str, String)],
+    rebate: &Rebate,
+    setup: &Setup,
+) -> Proof {
     let programs: Vec<Program> = texts.iter().map(|(name, text)| Program { name, text }).collect();
     prove(&programs, rebate, setup)
 }
 
 /// The rules broken, each once, in order.
-pub(super) fn rules(proof: &Proof) -> Vec<&'static str> {
+pub(in crate::prove) fn rules(proof: &Proof) -> Vec<&'static str> {
     let mut rules: Vec<_> = proof.findings().map(|finding| finding.rule).collect();
     rules.sort_unstable();
     rules.dedup();

@@ -3,7 +3,7 @@
 mod around;
 mod brute;
 mod dialects;
-mod fixture;
+pub(in crate::prove) mod fixture;
 mod judgements;
 mod margins;
 mod shapes;

@@ -6,8 +6,8 @@
 
 use std::cell::Cell;
 
-/// Steps that a proof may take; some 100 ns each. A whole sash behind bars takes about 200 000.
-const MOST_STEPS: u64 = 10_000_000;
+/// Steps that a proof may take; some 50 ns each. A whole sash behind bars takes about 200 000.
+const MOST_STEPS: u64 = 15_000_000;
 /// Stretches of wood that may be held at once; 32 bytes each. A whole sash has about 20 000.
 const MOST_STRETCHES: usize = 1_500_000;
 /// Rows that the wood may be cut in.

@@ -95,8 +95,9 @@ const RECENT: usize = 8;
 const RAMP_SHARE: f64 = 0.4;
 /// How much of the tolerance a piece of a helix may fall.
 const HELIX_SHARE: f64 = 0.8;
-/// Most pieces that a helix is cut in; beyond, they only grow coarser, on the safe side.
-const MOST_PIECES: f64 = 2000.0;
+/// Most pieces that a helix is cut in: enough for 10 mm at a tolerance of 0.05 mm. Beyond, they only
+/// grow coarser, on the safe side.
+const MOST_PIECES: f64 = 256.0;
 
 impl Field {
     /// Sets up `pieces` as they are before any cut, with rows fit for `moves`; so many steps
@@ -276,7 +277,7 @@ impl Field {
         }
         for row in self.rows.get_mut(range).unwrap_or_default() {
             let rims = rim.chords(row.y);
-            effort.spend(2);
+            effort.spend(4);
             if !rims.as_slice().iter().any(|&chord| row.stands(row.first(chord.0), chord, low)) {
                 continue;
             }

@@ -61,8 +61,7 @@ impl Row {
     /// The first stretch from `first` to `b` that is not yet cut down to `z`, and where it begins.
     fn standing(&self, first: usize, b: f64, z: f64) -> Option<(usize, f64)> {
         let mut begin = self.begin(first);
-        let mut index = first;
-        for stretch in self.stretches.get(first..)? {
+        for (index, stretch) in (first..).zip(self.stretches.get(first..)?) {
             if begin >= b {
                 return None;
             }
@@ -70,7 +69,6 @@ impl Row {
                 return Some((index, begin));
             }
             begin = stretch.end;
-            index += 1;
         }
         None
     }

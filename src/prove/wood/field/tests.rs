@@ -101,6 +101,104 @@ fn a_corner_keeps_its_closed_form_fillet() {
     }
 }
 
+fn slope(path: Edge, to_z: f64) -> Move {
+    Move { from_z: 0.0, ..level(path, to_z) }
+}
+
+/// The promise for slopes: a boundary within half the pitch, and a depth that is never told too
+/// deep by more than rows and rounding make it, nor too shallow by more than the tolerance.
+fn within_slope(measured: f64, exact: f64, area: f64, boundary: f64, depth: f64, pitch: f64) {
+    let edge = boundary * depth * pitch / 2.0;
+    assert!(measured <= exact + edge + area * FINE.depth / 4.0, "{measured} for {exact}");
+    assert!(measured >= exact - edge - area * FINE.depth, "{measured} for {exact}");
+    // In truth nearer: half a piece of a helix, and the sagitta of a slope, are told too shallow.
+    assert!(measured <= exact * 1.0005, "{measured} for {exact}");
+    assert!(measured >= exact - 0.5 * area * FINE.depth, "{measured} for {exact}");
+}
+
+// Closed form: at s along and q across the path the depth is d (s + w) / L, w = √(R² − q²), from
+// s = −w to L − w, and d from there to L + w. Over s: d L / 2 + 2 w d. Over q: d (R L + π R²).
+#[test]
+fn a_ramp_has_its_closed_form_volume() {
+    for degrees in [0.0, 0.1, 3.0, 30.0, 45.0, 77.0, 89.9, 90.0, 180.0, 250.0_f64] {
+        for (length, depth) in [(35.0, 0.5), (35.0, 3.0), (50.0, 4.0), (10.0, 4.0), (3.0, 20.0)] {
+            let to = length * kurbo::Vec2::from_angle(degrees.to_radians());
+            let path = Edge::line(Point::ZERO, to.to_point());
+            let exact = depth * (RADIUS * length + PI * RADIUS * RADIUS);
+            let area = 2.0 * RADIUS * length + PI * RADIUS * RADIUS;
+            let boundary = 2.0 * length + TAU * RADIUS;
+            let down = volume(0.05, &[slope(path, -depth)]);
+            within_slope(down, exact, area, boundary, depth, 0.05);
+            // Upwards along the same path it leaves the same.
+            let up = Move { from_z: -depth, to_z: 0.0, ..slope(path.reversed(), 0.0) };
+            let up = volume(0.05, &[up]);
+            assert_relative_eq!(up, down, max_relative = 1e-9);
+        }
+    }
+}
+
+// Closed form of a part of a turn, its ends apart: at ρ from the arc's centre the depth is
+// d (θ + δ) / Φ, δ the half angle of the disc there, from θ = −δ to Φ − δ, and d to Φ + δ. Over θ
+// and ρ: d (R r Φ + π R²), as for a straight ramp as long. Of a whole turn, whose end covers its
+// beginning: d (2π r R + π R² − (1/π) ∫ ρ δ² dρ), the integral taken here by Simpson's rule.
+#[test]
+fn a_helix_has_its_closed_form_volume() {
+    let within = |path: Edge, sweep: f64, exact: f64, depth: f64| {
+        let area = (sweep.abs() * 60.0 * RADIUS).min(PI * 36.0 * 36.0);
+        let boundary = sweep.abs() * 60.0 + TAU * RADIUS;
+        within_slope(volume(0.05, &[slope(path, -depth)]), exact, area, boundary, depth, 0.05);
+    };
+    for (start, sweep) in [(0.0, FRAC_PI_2), (2.0, -2.5), (1.0, 4.0), (5.0, -4.5)] {
+        for depth in [0.3, 4.0] {
+            let exact = depth * (RADIUS * 30.0 * f64::abs(sweep) + PI * RADIUS * RADIUS);
+            within(arc(30.0, start, sweep), sweep, exact, depth);
+        }
+    }
+    let half_angle = |rho: f64| {
+        let cos: f64 = (rho * rho + 900.0 - RADIUS * RADIUS) / (60.0 * rho);
+        cos.clamp(-1.0, 1.0).acos()
+    };
+    let at = |i: u32| 24.0 + 12.0 * f64::from(i) / 10_000.0;
+    let weight = |i: u32| if i.is_multiple_of(10_000) { 1.0 } else { 2.0 + 2.0 * f64::from(i % 2) };
+    let square: f64 = (0..=10_000).map(|i| weight(i) * at(i) * half_angle(at(i)).powi(2)).sum();
+    let square = square * 12.0 / 10_000.0 / 3.0;
+    for sweep in [TAU, -TAU] {
+        let exact = 4.0 * (TAU * 30.0 * RADIUS + PI * RADIUS * RADIUS - square / PI);
+        within(arc(30.0, 0.7, sweep), sweep, exact, 4.0);
+    }
+}
+
+// One ramp is one visit to each of its rows: its cost grows with its length, not with its depth. The
+// deeper one has somewhat more rows, no more.
+#[test]
+fn a_deep_ramp_takes_little_more_work_than_a_shallow_one() {
+    let solid = plank();
+    let pieces = [Piece { solid: &solid, part: Part::Go(0) }];
+    let steps = |depth: f64| {
+        let ramp = slope(Edge::line(Point::new(-50.0, 3.0), Point::new(50.0, 3.0)), -depth);
+        let mut field = Field::new(&pieces, [ramp].iter(), RADIUS, FINE, 0);
+        let before = field.effort.steps();
+        let (from_z, to_z) = (0.0, -depth);
+        field.sweep(&Sweep { path: ramp.path, core: 5.0, radius: RADIUS, from_z, to_z });
+        field.effort.steps() - before
+    };
+    let (shallow, deep) = (steps(0.5), steps(40.0));
+    assert!(shallow < 2000 && deep < 2 * shallow, "{shallow} {deep}");
+}
+
+#[test]
+fn nothing_is_cut_once_the_effort_is_spent() {
+    let solid = plank();
+    let pieces = [Piece { solid: &solid, part: Part::Go(0) }];
+    let stroke = level(Edge::line(Point::new(-50.0, 3.0), Point::new(50.0, 9.0)), -1.0);
+    let sweep = Sweep { path: stroke.path, core: 5.0, radius: RADIUS, from_z: -1.0, to_z: -1.0 };
+    let mut fresh = Field::new(&pieces, [stroke].iter(), RADIUS, FINE, 0);
+    assert!(!fresh.effort.is_spent() && fresh.sweep(&sweep).is_some());
+    let mut spent = Field::new(&pieces, [stroke].iter(), RADIUS, FINE, 1 << 40);
+    assert!(spent.effort.is_spent() && spent.sweep(&sweep).is_none());
+    assert_eq!(spent.removed().go, 0.0);
+}
+
 #[test]
 fn upright_walls_are_exact() {
     let path = Edge::line(Point::new(-100.0, 0.0), Point::new(100.0, 0.0));
