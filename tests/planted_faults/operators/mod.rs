@@ -1,6 +1,7 @@
 //! The faults: a table of operators, each a function of the job and a seed.
 
 mod arcs;
+mod bench;
 mod depth;
 mod harmless;
 mod lines;
@@ -29,7 +30,7 @@ pub(crate) type Plant = fn(&mut Job, &mut Chance) -> Option<Planted>;
 
 /// Every operator by name.
 pub(crate) fn all() -> Vec<(&'static str, Plant)> {
-    let tables: [&[(&'static str, Plant)]; 9] = [
+    let tables: [&[(&'static str, Plant)]; 10] = [
         depth::TABLE,
         place::TABLE,
         arcs::TABLE,
@@ -38,6 +39,7 @@ pub(crate) fn all() -> Vec<(&'static str, Plant)> {
         whole::TABLE,
         refused::TABLE,
         rewritten::TABLE,
+        bench::TABLE,
         harmless::TABLE,
     ];
     tables.concat()

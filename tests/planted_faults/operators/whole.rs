@@ -1,4 +1,4 @@
-//! Faults of whole programs: modes, order, what they run on.
+//! Faults of whole programs: modes, order, beginning and end.
 
 use super::{Plant, Planted, any, cutting};
 use crate::chance::Chance;
@@ -18,10 +18,6 @@ pub(super) const TABLE: &[(&str, Plant)] = &[
     ("end lost", end_lost),
     ("text cut off", cut_off),
     ("end too early", early_end),
-    ("cutting edges too short", short),
-    ("shank thinner than the edges", slim),
-    ("machine too small", small_machine),
-    ("settings without sense", nonsense),
 ];
 
 fn modes(job: &mut Job, chance: &mut Chance, from: &str, to: &str) -> Option<Planted> {
@@ -79,63 +75,5 @@ fn early_end(job: &mut Job, chance: &mut Chance) -> Option<Planted> {
     let text = cutting(job, chance)?;
     let at = chance.below(text.lines.len() - 1);
     text.lines.insert(at, "M2".into());
-    Some(Planted::Harm)
-}
-
-/// Depth of the deepest cut, mm.
-fn depth(job: &Job) -> f64 {
-    let lines = job.texts.iter().flat_map(|text| &text.lines);
-    -lines.filter_map(|line| crate::job::number(line, 'Z')).fold(0.0, f64::min)
-}
-
-/// The wall rubs on a shank that is as thick as the edges.
-fn short(job: &mut Job, chance: &mut Chance) -> Option<Planted> {
-    job.setup.cutting_length = depth(job) - chance.pick(&[0.1, 0.5, 2.0]);
-    Some(Planted::Harm)
-}
-
-/// The shank clears the wall, and no step is as deep as the edges are long.
-fn slim(job: &mut Job, chance: &mut Chance) -> Option<Planted> {
-    job.setup.cutting_length = depth(job) - chance.pick(&[0.1, 0.5, 2.0]);
-    job.setup.shank_diameter = job.setup.cutter_diameter - chance.pick(&[0.5, 2.0]);
-    Some(Planted::NoHarm)
-}
-
-/// The air run alone goes round the whole sash.
-fn small_machine(job: &mut Job, chance: &mut Chance) -> Option<Planted> {
-    let axis = chance.below(2);
-    let letter = ['X', 'Y'][axis];
-    let all = job.texts.iter().flat_map(|text| &text.lines);
-    let values: Vec<f64> = all.filter_map(|line| crate::job::number(line, letter)).collect();
-    let span = values.iter().copied().fold(f64::MIN, f64::max)
-        - values.iter().copied().fold(f64::MAX, f64::min);
-    let (less, planted) = chance.pick(&[
-        (0.1, Planted::Harm),
-        (30.0, Planted::Harm),
-        (0.01, Planted::NoHarm),
-        (-1.0, Planted::NoHarm),
-    ]);
-    job.setup.travel[axis] = span - less;
-    Some(planted)
-}
-
-fn nonsense(job: &mut Job, chance: &mut Chance) -> Option<Planted> {
-    let setup = &mut job.setup;
-    let fields = [
-        &mut setup.cutter_diameter,
-        &mut setup.cutting_length,
-        &mut setup.shank_diameter,
-        &mut setup.travel[0],
-        &mut setup.clear_height,
-        &mut setup.max_feed,
-        &mut setup.max_plunge,
-        &mut setup.step_depth,
-        &mut setup.ramp_angle,
-        &mut setup.tolerance,
-    ];
-    let count = fields.len();
-    if let Some(field) = fields.into_iter().nth(chance.below(count)) {
-        *field = chance.pick(&[f64::NAN, 0.0, -1.0, f64::INFINITY]);
-    }
     Some(Planted::Harm)
 }
