@@ -3,6 +3,7 @@
 use super::fixture::*;
 use crate::prove::Proof;
 use approx::assert_relative_eq;
+use std::fmt::Write;
 
 const LENGTHS: [char; 7] = ['X', 'Y', 'Z', 'I', 'J', 'R', 'F'];
 
@@ -21,7 +22,9 @@ fn rewritten(text: &str, mut line: impl FnMut(usize, Vec<Word>) -> String) -> St
 }
 
 fn plain(words: &[Word]) -> String {
-    words.iter().map(|(letter, number)| format!("{letter}{number} ")).collect()
+    let words: Vec<String> =
+        words.iter().map(|(letter, number)| format!("{letter}{number}")).collect();
+    words.join(" ")
 }
 
 fn inches(text: &str) -> String {
@@ -46,9 +49,9 @@ fn incremental(text: &str) -> String {
             match axis {
                 Some(axis) => {
                     let from = at[axis].replace(number).filter(|_| known).unwrap_or(0.0);
-                    out += &format!("{letter}{:.9} ", number - from);
+                    write!(out, "{letter}{:.9} ", number - from).unwrap();
                 }
-                None => out += &format!("{letter}{number} "),
+                None => write!(out, "{letter}{number} ").unwrap(),
             }
         }
         out
@@ -78,7 +81,7 @@ fn ornate(text: &str) -> String {
 /// Blanks wherever the standard allows them: between letter and number, sign and digits, digits.
 fn spaced(text: &str) -> String {
     rewritten(text, |_, words| {
-        plain(&words).replace(' ', "").chars().map(|c| format!("{c} ")).collect()
+        plain(&words).replace(' ', "").chars().flat_map(|c| [c, ' ']).collect()
     })
 }
 
