@@ -92,10 +92,14 @@ fn retold(mut proof: Proof, names: &[&str], order: &[usize]) -> Proof {
         let excess = |fault: &Fault| fault.finding.measured.value - fault.finding.limit.value;
         let met: Vec<&Fault> = proof.faults.iter().filter(|fault| of_it(fault)).collect();
         let count = met.iter().map(|fault| fault.count).sum();
-        // Rules measure in different units: the worst of the first one that is broken.
+        // Rules measure in different units, and one of them in two, a height and an area: the worst of
+        // the first one that is broken, a height where one is told.
         let first =
             MET.into_iter().find(|rule| met.iter().any(|fault| fault.finding.rule == *rule));
-        let like = met.into_iter().filter(|fault| Some(fault.finding.rule) == first);
+        let of_first = |fault: &&Fault| Some(fault.finding.rule) == first;
+        let high = |fault: &&Fault| fault.finding.measured.unit == "mm";
+        let some_high = met.iter().copied().filter(of_first).any(|fault| high(&fault));
+        let like = met.into_iter().filter(of_first).filter(|fault| !some_high || high(fault));
         let worst = like.max_by(|a, b| excess(a).total_cmp(&excess(b))).cloned();
         let (Some(worst), false) = (worst, waits.is_empty()) else { continue };
         let at = proof.faults.iter().position(of_it).unwrap_or_default();
