@@ -86,7 +86,7 @@ impl Reader {
 
     fn code(&mut self, letter: char, number: f64, word: &str) -> Result<(), String> {
         let known = if letter == 'G' { &GENERAL[..] } else { &MISCELLANEOUS };
-        let code = known.iter().find(|&&code| f64::from(code) == number);
+        let code = known.iter().find(|&&code| (f64::from(code) - number).abs() < 1e-9);
         let code = *code.ok_or(format!("{word} is not a word of these programs"))?;
         if letter == 'G' && code <= 3 {
             self.motion = Some(code);
