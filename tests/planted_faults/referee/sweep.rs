@@ -101,7 +101,7 @@ fn cut(
 ) {
     #[expect(clippy::cast_possible_truncation, reason = "heights need six digits, not more")]
     let low = z as f32;
-    let (small, large) = (core - BAND, core + BAND);
+    let (small, large) = (core - BAND, core + 2.0 * BAND);
     for (y, from, to) in wood.near(path, radius) {
         let row = wood.samples[from..to].iter().zip(&mut heights[from..to]);
         for (sample, height) in row {

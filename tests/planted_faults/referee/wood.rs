@@ -90,8 +90,13 @@ fn rect(solid: &Solid) -> [f64; 4] {
     [bounds.x0, bounds.x1, bounds.y0, bounds.y1]
 }
 
-/// Samples along one axis: a grid of `pitch`, coarser by four outside `near`, and beside each edge.
-fn along(mut edges: Vec<f64>, near: (f64, f64), pitch: f64) -> Vec<f64> {
+/// Widest gap between samples where corners are, mm: what a cutter meets in a corner is a crescent
+/// some millimetres long; one deeper than 0.015 mm holds more than a square of this side.
+const IN_CORNERS: f64 = 0.1;
+
+/// Samples along one axis: a grid of `pitch`, coarser by four outside `near`, closer within `corners`,
+/// and beside each edge.
+fn along(mut edges: Vec<f64>, near: (f64, f64), corners: &[(f64, f64)], pitch: f64) -> Vec<f64> {
     edges.sort_by(f64::total_cmp);
     edges.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
     let mut all: Vec<f64> =
@@ -101,7 +106,13 @@ fn along(mut edges: Vec<f64>, near: (f64, f64), pitch: f64) -> Vec<f64> {
         if edges.iter().all(|edge| (edge - at).abs() > BESIDE[2] + 0.02) {
             all.push(at);
         }
-        at += if at > near.0 && at < near.1 { pitch } else { 4.0 * pitch };
+        at += if corners.iter().any(|&(from, to)| at > from - pitch && at < to) {
+            IN_CORNERS.min(pitch)
+        } else if at > near.0 && at < near.1 {
+            pitch
+        } else {
+            4.0 * pitch
+        };
     }
     all.sort_by(f64::total_cmp);
     all.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
@@ -118,8 +129,11 @@ impl Wood {
         let walls: Vec<_> = rebate.pockets.iter().map(|pocket| pocket.wall.bounds()).collect();
         let all = walls.iter().copied().reduce(|a, b| a.union(b)).unwrap().inset(radius + 1.0);
         let edges = |a: usize| solids.iter().flat_map(|(r, _)| [r[a], r[a + 1]]).collect();
-        let (xs, ys) =
-            (along(edges(0), (all.x0, all.x1), pitch), along(edges(2), (all.y0, all.y1), pitch));
+        let ends = |from: f64, to: f64| [(from, from + radius), (to - radius, to)];
+        let at_x: Vec<_> = walls.iter().flat_map(|w| ends(w.x0, w.x1)).collect();
+        let at_y: Vec<_> = walls.iter().flat_map(|w| ends(w.y0, w.y1)).collect();
+        let xs = along(edges(0), (all.x0, all.x1), &at_x, pitch);
+        let ys = along(edges(2), (all.y0, all.y1), &at_y, pitch);
         let corners: Vec<(Place, Place)> = walls
             .iter()
             .flat_map(|w| {
