@@ -283,6 +283,14 @@ fn a_bar_housed_in_a_grooved_rail_is_lowered_in_steps() {
     proves(&format!("{SHALLOW_BAR}{rail}"));
 }
 
+// Found at random: a strip over the deeper bar met the shallower one at their crossing, all but uncut.
+#[test]
+fn bars_of_different_depths_that_cross_go_down_together() {
+    let cross = "{ runs = \"cross\", centre = 60, width = 24, rebate = { width = 5, depth = 1 } }";
+    let both = SHALLOW_BAR.replace("depth = 3 } }]", &format!("depth = 7 }} }}, {cross}]"));
+    proves(&both);
+}
+
 // Found at random: loops nearly a diameter apart left posts of wood in the corners.
 #[test]
 fn bites_nearly_as_wide_as_the_cutter_leave_no_posts_in_the_corners() {

@@ -70,27 +70,31 @@ impl Planner<'_> {
 
     /// First bars whose platform lies higher than the frame's, down to that. Then layer by layer all
     /// round, and along the bars. Either way the ring has opened both ends of a bar before its whole
-    /// width is cut: no scallop of an earlier strip and no lip of a groove stands there any more.
+    /// width is cut: no scallop of an earlier strip and no lip of a groove stands there any more. And
+    /// either way all bars go down together: where two cross, neither meets more than a layer of the
+    /// other.
     fn deepen(&self) -> Vec<Pass> {
         let step = self.workshop.cutting.step_depth;
         let mut passes = Vec::new();
         for (index, unit) in self.fit.units.iter().enumerate() {
             let frame = self.widen_depth(unit);
-            for (bar_index, bar) in self.cut_bars() {
-                for layer in layers(bar.rebate_depth, frame, step) {
-                    passes.push(self.strip(Stage::Deepen, bar_index, bar, bar.width, layer));
-                }
+            let highest = self.cut_bars().map(|(_, bar)| bar.rebate_depth).fold(frame, f64::min);
+            for layer in layers(highest, frame, step) {
+                passes.extend(self.whole_bars(layer));
             }
             for layer in layers(frame, self.fit.depth, step) {
                 passes.push(self.ring(Stage::Deepen, index, unit, layer, self.allowance()));
-                for (bar_index, bar) in self.cut_bars() {
-                    if layer.to > bar.rebate_depth + SAME {
-                        passes.push(self.strip(Stage::Deepen, bar_index, bar, bar.width, layer));
-                    }
-                }
+                passes.extend(self.whole_bars(layer));
             }
         }
         passes
+    }
+
+    /// Strips over the whole width of every bar that has wood in the layer.
+    fn whole_bars(&self, layer: Layer) -> impl Iterator<Item = Pass> {
+        let reached = move |bar: &Bar| layer.to > bar.rebate_depth + SAME;
+        let bars = self.cut_bars().filter(move |(_, bar)| reached(bar));
+        bars.map(move |(index, bar)| self.strip(Stage::Deepen, index, bar, bar.width, layer))
     }
 
     /// One shaving off the walls, over their whole height where it is thin enough for that.
