@@ -125,6 +125,26 @@ fn too_deep_a_step_is_caught_in_short_moves_too() {
     }
 }
 
+/// Straight down into wood at the middle of the wall, in however short moves it comes.
+#[test]
+fn a_plunge_is_caught_in_short_moves_too() {
+    for site in sites::small() {
+        let wall = site.rebate.pockets[0].wall.bounds();
+        let radius = site.planned.setup.radius();
+        let (x, y) = (wall.x0 + wall.width() / 4.0, wall.y0 + radius + 0.2);
+        for length in [4.0, 0.1, 0.04] {
+            let head = format!("G17 G21 G90 G94\nS8000 M3\nG0 Z8\nX{x:.4} Y{y:.4}\nG1 Z0 F400\n");
+            let steps = (1..=((4.0 / length) as usize)).map(|step| -length * step as f64);
+            let down: Vec<String> = steps.map(|z| format!("Z{}", job::decimal(z, 4))).collect();
+            let text = format!("{head}{}\nG0 Z8\nM5\nM2\n", down.join("\n"));
+            let text = job::Text::new("plunge.ngc", &text);
+            let proof = site.prove(&job::Job { texts: vec![text], ..site.planned.clone() });
+            let plunge = proof.findings().any(|finding| finding.rule == "prove.plunge");
+            assert!(plunge, "{}: {length} mm at a time", site.name);
+        }
+    }
+}
+
 fn judge(site: &Site, name: &'static str, job: &job::Job, planted: Planted, tally: &mut Tally) {
     let started = Instant::now();
     let verdict = match planted {

@@ -29,6 +29,8 @@ pub(super) struct Walk<'a> {
     stopped: Option<Stop<'a>>,
     /// Plan area of wood taller than a step that was cut of late beyond what a finishing cut takes, mm².
     heap: f64,
+    /// How far steep moves went down into wood of late beyond what a ramp may, mm.
+    sunk: f64,
 }
 
 /// The program and the line where a proof became too much work; neither where the wood itself is.
@@ -64,6 +66,7 @@ impl<'a> Walk<'a> {
             last: None,
             stopped,
             heap: 0.0,
+            sunk: 0.0,
         }
     }
 
@@ -161,7 +164,9 @@ impl<'a> Walk<'a> {
         let rapid = mv.pace == Pace::Rapid;
         let core =
             if rapid || plunges { setup.radius() - setup.tolerance } else { setup.core_radius() };
-        let met = self.sweep(mv, core).filter(|met| met.height > setup.tolerance);
+        let met = self.sweep(mv, core);
+        let sinks = !rapid && self.sink(mv, plunges, met);
+        let met = met.filter(|met| sinks || met.height > setup.tolerance);
         let heaped = self.heap_up(mv);
         if rapid && !rules::rapid_is_high(mv, setup) {
             self.charge_rapid(mv, program, met);
@@ -176,7 +181,8 @@ impl<'a> Walk<'a> {
             self.heap = 0.0;
         }
         let Some(met) = met.filter(|_| !rapid) else { return };
-        let height = Quantity::mm(met.height);
+        let deep = if sinks { std::mem::take(&mut self.sunk) } else { met.height };
+        let height = Quantity::mm(deep.max(met.height));
         let mut add = |rule, limit, advice: &str| {
             let mut charge = charge(rule, program, mv, height, Quantity::mm(limit), advice);
             charge.at = Some([met.at.x, met.at.y, mv.low()]);
@@ -205,6 +211,20 @@ impl<'a> Walk<'a> {
                 );
             }
         }
+    }
+
+    /// Adds up how far steep moves go down into wood: each forgiven the tolerance, a plunge in moves so
+    /// short would pass. Whatever of the way sideways is not itself a ramp makes up for some of it, as
+    /// a ramp of that length would.
+    fn sink(&mut self, mv: &Move, plunges: bool, met: Option<Met>) -> bool {
+        let ramp = self.setup.ramp_angle.to_radians().tan() * mv.path.length();
+        let down = if plunges {
+            met.map_or(0.0, |met| met.height)
+        } else {
+            (mv.from_z - mv.to_z).clamp(0.0, ramp)
+        };
+        self.sunk = (self.sunk + down - ramp).max(0.0);
+        plunges && self.sunk > self.setup.tolerance
     }
 
     /// Adds up the wood taller than a step that the whole cutter took. Measured under the core alone,
