@@ -8,12 +8,14 @@ mod distance;
 mod edge;
 mod offset;
 mod outline;
+mod sided;
 mod sides;
 
 pub use distance::distance_between;
 pub use edge::{Arc, Edge};
 pub use offset::{Join, OffsetError};
 pub use outline::{Outline, OutlineError, Region};
+pub use sided::{Sided, side_of};
 pub use sides::{PerSide, Side};
 
 /// Lengths closer than this are one length, mm. A thousandth of what a joiner can see, and far

@@ -1,7 +1,7 @@
 //! The values of a survey, read and found free of contradiction. Lengths in mm, pressures in Pa.
 
 use super::{BuildUp, Workshop};
-use crate::geometry::{PerSide, Side};
+use crate::geometry::{PerSide, Side, Sided};
 use kurbo::{Point, Rect, Size};
 
 /// One house: its workshop settings and its sashes.
@@ -24,8 +24,12 @@ pub struct Sash {
     pub kind: Kind,
     /// The timber.
     pub timber: Timber,
-    /// Daylight between the members, bars left out of account.
+    /// Daylight between the members, bars left out of account; of a sash that is not a rectangle, the
+    /// smallest upright rectangle around it.
     pub sight: Size,
+    /// The daylight's outline with the member along each edge, its bounds' lower left corner at zero;
+    /// none where it is the rectangle `sight`.
+    pub outline: Option<Sided>,
     /// Stiles and rails.
     pub members: PerSide<Member>,
     /// Glazing bars.

@@ -183,6 +183,7 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
         kind,
         timber: deck.pick(&TIMBERS).clone(),
         sight,
+        outline: None,
         members,
         bars,
         bars_as: if per_light { BarsAs::UnitPerLight } else { BarsAs::OneUnit },

@@ -125,6 +125,7 @@ fn sash(table: &Seen<SashTable>, reader: &mut Reader) -> Option<Sash> {
             None => super::timber::by_name("unknown-softwood")?,
         },
         sight,
+        outline: None,
         members: members.settle()?,
         bars: bars?,
         bars_as: table.bars_as.as_ref().map_or(super::BarsAs::OneUnit, |seen| seen.value),

@@ -1,0 +1,136 @@
+//! Outlines whose edges each look to one of four sides.
+
+use super::{Edge, Join, OffsetError, Outline, OutlineError, PerSide, SAME, Side};
+use kurbo::{Rect, Vec2};
+
+/// A closed outline with the side that each edge belongs to. A side may own several edges, one after
+/// the other; a rectangle has one edge a side.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sided {
+    outline: Outline,
+    sides: Vec<Side>,
+}
+
+impl Sided {
+    /// Closes edges, each with its side; a clockwise chain is turned round.
+    ///
+    /// # Errors
+    /// As [`Outline::new`].
+    pub fn new(edges: Vec<(Edge, Side)>) -> Result<Sided, OutlineError> {
+        let (edges, mut sides): (Vec<Edge>, Vec<Side>) = edges.into_iter().unzip();
+        // `Outline::new` turns a clockwise chain round by reversing it.
+        if edges.iter().map(Edge::area_share).sum::<f64>() < 0.0 {
+            sides.reverse();
+        }
+        let outline = Outline::new(edges)?;
+        Ok(Sided { outline, sides })
+    }
+
+    /// An outline whose edges belong to the side that they look to: the side whose outward direction
+    /// is nearest to the edge's own in its middle.
+    pub fn by_direction(outline: Outline) -> Sided {
+        let sides = outline.edges().iter().map(side_of).collect();
+        Sided { outline, sides }
+    }
+
+    /// The four edges of `rect`.
+    ///
+    /// # Errors
+    /// Where `rect` has no area.
+    pub fn rectangle(rect: Rect) -> Result<Sided, OutlineError> {
+        Ok(Sided::by_direction(Outline::rectangle(rect)?))
+    }
+
+    /// The outline.
+    pub fn outline(&self) -> &Outline {
+        &self.outline
+    }
+
+    /// The edges, anticlockwise, each with its side.
+    pub fn edges(&self) -> impl Iterator<Item = (&Edge, Side)> {
+        self.outline.edges().iter().zip(self.sides.iter().copied())
+    }
+
+    /// The smallest upright rectangle around it.
+    pub fn bounds(&self) -> Rect {
+        self.outline.bounds()
+    }
+
+    /// Whether it is an upright rectangle with one edge a side.
+    pub fn is_rectangle(&self) -> bool {
+        let bounds = self.bounds();
+        let on_bounds = |edge: &Edge| {
+            let (Edge::Line(_), all) = (edge, edge.bounds()) else { return false };
+            let upright = (all.x0 - all.x1).abs() <= SAME
+                && [bounds.x0, bounds.x1].iter().any(|x| (x - all.x0).abs() <= SAME);
+            let level = (all.y0 - all.y1).abs() <= SAME
+                && [bounds.y0, bounds.y1].iter().any(|y| (y - all.y0).abs() <= SAME);
+            upright || level
+        };
+        self.sides.len() == 4 && self.outline.edges().iter().all(on_bounds)
+    }
+
+    /// Every edge moved outwards by its side's distance (inwards where negative); corners stay sharp.
+    ///
+    /// # Errors
+    /// Where an edge would vanish or neighbours would no longer meet.
+    pub fn grow(&self, by: &PerSide<f64>) -> Result<Sided, OffsetError> {
+        let distances: Vec<f64> = self.sides.iter().map(|side| *by.get(*side)).collect();
+        let outline = self.outline.offset_each(&distances, Join::Sharp)?;
+        Ok(Sided { outline, sides: self.sides.clone() })
+    }
+}
+
+/// The side that an edge of an anticlockwise outline looks to.
+pub fn side_of(edge: &Edge) -> Side {
+    let along = edge.direction(0.5);
+    let outwards = Vec2::new(along.y, -along.x);
+    if outwards.x.abs() >= outwards.y.abs() {
+        if outwards.x < 0.0 { Side::Left } else { Side::Right }
+    } else if outwards.y < 0.0 {
+        Side::Bottom
+    } else {
+        Side::Top
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Arc;
+    use approx::assert_relative_eq;
+    use kurbo::Point;
+
+    #[test]
+    fn a_rectangle_has_its_sides_and_grows_by_each() {
+        let rect = Rect::new(0.0, 0.0, 820.0, 930.0);
+        let sight = Sided::rectangle(rect).unwrap();
+        let sides: Vec<Side> = sight.edges().map(|(_, side)| side).collect();
+        assert_eq!(sides, [Side::Bottom, Side::Right, Side::Top, Side::Left]);
+        let by = PerSide { left: 14.0, right: 15.0, bottom: 16.0, top: 13.0 };
+        let wall = sight.grow(&by).unwrap();
+        assert!(wall.is_rectangle());
+        let expected = by.grow(rect);
+        assert_relative_eq!(wall.bounds().x1, expected.x1, epsilon = 1e-9);
+        assert_relative_eq!(wall.bounds().y0, expected.y0, epsilon = 1e-9);
+        assert_relative_eq!(wall.outline().area(), expected.area(), epsilon = 1e-6);
+    }
+
+    #[test]
+    fn a_clockwise_chain_keeps_its_sides() {
+        let arch =
+            Arc::from_bulge(Point::new(0.0, 900.0), Point::new(800.0, 900.0), -0.25).unwrap();
+        let head = Sided::new(vec![
+            (Edge::line(Point::ZERO, Point::new(0.0, 900.0)), Side::Left),
+            (Edge::Arc(arch), Side::Top),
+            (Edge::line(Point::new(800.0, 900.0), Point::new(800.0, 0.0)), Side::Right),
+            (Edge::line(Point::new(800.0, 0.0), Point::ZERO), Side::Bottom),
+        ])
+        .unwrap();
+        for (edge, side) in head.edges() {
+            assert_eq!(side_of(edge), side);
+        }
+        assert!(!head.is_rectangle());
+        assert_relative_eq!(head.bounds().y1, 1000.0, epsilon = 1e-9);
+    }
+}
