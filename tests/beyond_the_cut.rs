@@ -77,8 +77,8 @@ fn every_sash_of_the_example_gets_answers_that_read() {
     let house = house();
     let mut answered = 0;
     for measured in &house.sashes {
-        let sash = Sash::new(measured);
-        let fit = fit(&sash, &house.workshop);
+        let sash = Sash::new(measured).unwrap();
+        let fit = fit(&sash, &house.workshop).unwrap();
         let mut findings = glass(&sash, &fit, &house.workshop);
         findings.extend(hangs(&sash, &fit, &house.workshop));
         let moved = movement(&sash, &fit, &Allowances::default(), &house.workshop.limits);

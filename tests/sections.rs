@@ -263,8 +263,8 @@ fn of_the_example() -> Vec<Section> {
         fillister::survey::read(&std::fs::read_to_string(path).unwrap(), "example").unwrap();
     let mut all = Vec::new();
     for measured in &house.sashes {
-        let sash = fillister::sash::Sash::new(measured);
-        let fit = fillister::fit::fit(&sash, &house.workshop);
+        let sash = fillister::sash::Sash::new(measured).unwrap();
+        let fit = fillister::fit::fit(&sash, &house.workshop).unwrap();
         let timber = fillister::timber::judge(&sash, &fit, &house.workshop.limits);
         all.extend(of_parts(&sash, &fit, &timber).into_iter().map(|(_, section)| section));
     }

@@ -34,8 +34,8 @@ struct Planned {
 }
 
 fn planned(measured: &survey::Sash) -> Planned {
-    let (sash, workshop) = (Sash::new(measured), Workshop::default());
-    let fit = fit(&sash, &workshop);
+    let (sash, workshop) = (Sash::new(measured).unwrap(), Workshop::default());
+    let fit = fit(&sash, &workshop).unwrap();
     let timber = timber::judge(&sash, &fit, &workshop.limits);
     Planned { sash, fit, timber }
 }

@@ -40,7 +40,7 @@ mod tests {
     #[test]
     fn blocks_stand_at_the_quarter_points_and_are_at_least_four_inches() {
         assert_relative_eq!(LENGTH_A_SQUARE_METRE, 27.340, epsilon = 1e-3);
-        let fit = fit(&Sash::new(&casement()), &Workshop::default());
+        let fit = fit(&Sash::new(&casement()).unwrap(), &Workshop::default()).unwrap();
         let unit = &fit.units[0];
         assert_relative_eq!(block_length(unit), 101.6);
         let [left, right] = blocks(unit);

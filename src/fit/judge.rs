@@ -193,13 +193,13 @@ mod tests {
     use approx::assert_relative_eq;
 
     fn found(survey: &survey::Sash, rule: &str) -> Finding {
-        let fit = fit(&Sash::new(survey), &Workshop::default());
+        let fit = fit(&Sash::new(survey).unwrap(), &Workshop::default()).unwrap();
         fit.findings.into_iter().find(|finding| finding.rule == rule).unwrap()
     }
 
     #[test]
     fn a_usual_order_is_clear() {
-        let fit = fit(&Sash::new(&casement()), &Workshop::default());
+        let fit = fit(&Sash::new(&casement()).unwrap(), &Workshop::default()).unwrap();
         assert!(fit.findings.iter().all(|f| f.verdict == Verdict::Clear), "{:#?}", fit.findings);
     }
 
@@ -229,7 +229,7 @@ mod tests {
         survey.bars.push(Bar { runs: Runs::Cross, centre: 400.0, ..survey.bars[0].clone() });
         survey.block_height = 2.0;
         survey.unit.internal_bar = 20.0;
-        let fit = fit(&Sash::new(&survey), &Workshop::default());
+        let fit = fit(&Sash::new(&survey).unwrap(), &Workshop::default()).unwrap();
         let shows: Vec<f64> = fit
             .findings
             .iter()
@@ -246,7 +246,7 @@ mod tests {
         survey.block_height = 2.0;
         let mut workshop = Workshop::default();
         workshop.cutter.diameter = 16.0;
-        let fit = fit(&Sash::new(&survey), &workshop);
+        let fit = fit(&Sash::new(&survey).unwrap(), &workshop).unwrap();
         let corner = fit.findings.iter().find(|f| f.rule == "fit.corner").unwrap();
         assert_eq!(corner.verdict, Verdict::Caution);
         // Closed form (2 + √2)·2 = 6.828 mm radius.

@@ -5,19 +5,24 @@
 
 mod blocks;
 pub mod corner;
+mod gaps;
 mod judge;
 mod plan;
 mod seat;
 
 pub use blocks::{block_length, blocks};
-pub use plan::{Fit, InternalBar, UnitFit};
+pub use plan::{Fit, InternalBar, Outlines, UnitFit};
 
+use crate::geometry::OutlineError;
 use crate::sash::Sash;
 use crate::survey::Workshop;
 
 /// Works out where every unit of the sash sits, and judges it.
-pub fn fit(sash: &Sash, workshop: &Workshop) -> Fit {
-    let mut fit = seat::seat(sash);
+///
+/// # Errors
+/// Where the rebate or the unit cannot run round a daylight's outline; none for rectangles.
+pub fn fit(sash: &Sash, workshop: &Workshop) -> Result<Fit, OutlineError> {
+    let mut fit = seat::seat(sash)?;
     fit.findings = judge::judge(sash, &fit, &workshop.limits, workshop.cutter.radius());
-    fit
+    Ok(fit)
 }

@@ -1,7 +1,7 @@
 //! The values that say where each unit sits.
 
 use crate::finding::Finding;
-use crate::geometry::PerSide;
+use crate::geometry::{PerSide, Sided};
 use crate::survey::Runs;
 use kurbo::{Rect, Size};
 
@@ -17,27 +17,42 @@ pub struct Fit {
     pub findings: Vec<Finding>,
 }
 
-/// How one unit sits.
+/// How one unit sits. The rectangles are the bounds of the outlines.
 #[derive(Debug, Clone, PartialEq)]
 pub struct UnitFit {
     /// The light it serves: `whole sash`, or the light's name.
     pub light: String,
     /// Daylight that the unit covers, bars included.
     pub sight: Rect,
-    /// Size to order, tape not counted.
+    /// Size to order, tape not counted; of a shaped unit, of the rectangle around it.
     pub order: Size,
     /// The new rebate wall with sharp corners.
     pub wall: Rect,
-    /// Sight edge to new rebate wall, mm.
+    /// Sight edge to new rebate wall, mm; the most on each side.
     pub rebate_width: PerSide<f64>,
     /// Where the unit comes to rest on its setting blocks, tape counted.
     pub unit: Rect,
-    /// Unit edge to rebate wall, mm.
+    /// Unit edge to rebate wall, mm; the least on each side.
     pub clearance: PerSide<f64>,
-    /// How far the unit reaches behind the sight edge, tape counted, mm.
+    /// How far the unit reaches behind the sight edge, tape counted, mm; the least on each side.
     pub cover: PerSide<f64>,
+    /// The true shapes behind the rectangles.
+    pub outlines: Outlines,
     /// Internal bars, for one unit behind glazing bars.
     pub bars: Vec<InternalBar>,
+}
+
+/// Daylight, wall and unit as they are, each edge with its side.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outlines {
+    /// Daylight that the unit covers.
+    pub sight: Sided,
+    /// The new rebate wall with sharp corners.
+    pub wall: Sided,
+    /// The unit at rest, tape counted.
+    pub unit: Sided,
+    /// The glass to order at its place before it comes to rest, tape not counted.
+    pub order: Sided,
 }
 
 /// An internal bar of a unit.

@@ -1,7 +1,9 @@
 //! From daylight, cover and clearance to the size ordered, the wall, and where the unit rests.
 
+use super::gaps::gaps;
+use super::plan::Outlines;
 use super::{Fit, InternalBar, UnitFit};
-use crate::geometry::PerSide;
+use crate::geometry::{OutlineError, PerSide, Sided};
 use crate::glass;
 use crate::sash::{Light, Sash};
 use crate::survey::{Bar, BarsAs, Runs};
@@ -11,37 +13,40 @@ use kurbo::{Rect, Size, Vec2};
 const STEP_SLACK: f64 = 1e-6;
 
 /// Seats every unit of the sash. Findings come later.
-pub(super) fn seat(sash: &Sash) -> Fit {
+pub(super) fn seat(sash: &Sash) -> Result<Fit, OutlineError> {
     let finish = sash.measured.finish;
     let depth = finish.bed + glass::thickest(&sash.measured.unit) + finish.bead - finish.proud;
-    let units = match sash.measured.bars_as {
+    let units: Result<_, _> = match sash.measured.bars_as {
         BarsAs::OneUnit => {
-            let whole = Light { name: "whole sash".into(), sight: sash.sight };
-            vec![seat_unit(sash, &whole, &sash.measured.bars)]
+            let whole = Light {
+                name: "whole sash".into(),
+                sight: sash.sight,
+                outline: sash.outline.clone(),
+            };
+            seat_unit(sash, &whole, &sash.measured.bars).map(|unit| vec![unit])
         }
         BarsAs::UnitPerLight => {
             sash.lights.iter().map(|light| seat_unit(sash, light, &[])).collect()
         }
     };
-    Fit { units, depth, findings: Vec::new() }
+    Ok(Fit { units: units?, depth, findings: Vec::new() })
 }
 
-fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> UnitFit {
+fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> Result<UnitFit, OutlineError> {
     let choice = &sash.measured.unit;
     let sight = light.sight;
-    let order = order_size(sight.size(), choice.cover, choice.order_step);
     let reach = choice.cover + choice.tape;
     // An old rebate that is wider than needed stays as wide as it is.
     let rebate_width = PerSide::from_fn(|side| {
         (reach + sash.measured.clearance.get(side)).max(sash.beside(sight, side).1.width())
     });
-    let wall = rebate_width.grow(sight);
-
-    let nominal = nominal_glass(sight, order);
-    let taped = nominal.inflate(choice.tape, choice.tape);
-    // Sideways the unit is centred behind the daylight; downwards it rests on its blocks.
-    let drop = wall.y0 + sash.measured.block_height - taped.y0;
-    let unit = taped + Vec2::new(0.0, drop);
+    let (outlines, order) = if light.outline.is_rectangle() {
+        square(sash, sight, &rebate_width)?
+    } else {
+        shaped(sash, &light.outline, &rebate_width)?
+    };
+    let [unit, wall] = [&outlines.unit, &outlines.wall].map(Sided::bounds);
+    let nominal = outlines.order.bounds();
 
     let bars = bars.iter().map(|bar| InternalBar {
         runs: bar.runs,
@@ -51,17 +56,56 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> UnitFit {
         },
         width: choice.internal_bar,
     });
-    UnitFit {
+    Ok(UnitFit {
         light: light.name.clone(),
         sight,
         order,
         wall,
         rebate_width,
         unit,
-        clearance: gaps(unit, wall),
-        cover: gaps(sight, unit),
+        clearance: gaps(&outlines.unit, &outlines.wall),
+        cover: gaps(&outlines.sight, &outlines.unit),
         bars: bars.collect(),
-    }
+        outlines,
+    })
+}
+
+/// A rectangular unit behind a rectangular daylight: sideways it is centred, downwards it rests on its
+/// blocks.
+fn square(
+    sash: &Sash,
+    sight: Rect,
+    widths: &PerSide<f64>,
+) -> Result<(Outlines, Size), OutlineError> {
+    let choice = &sash.measured.unit;
+    let size = order_size(sight.size(), choice.cover, choice.order_step);
+    let order = nominal_glass(sight, size);
+    let taped = order.inflate(choice.tape, choice.tape);
+    let wall = widths.grow(sight);
+    let drop = wall.y0 + sash.measured.block_height - taped.y0;
+    let outlines = Outlines {
+        sight: Sided::rectangle(sight)?,
+        wall: Sided::rectangle(wall)?,
+        unit: Sided::rectangle(taped + Vec2::new(0.0, drop))?,
+        order: Sided::rectangle(order)?,
+    };
+    Ok((outlines, size))
+}
+
+/// A unit that follows the daylight's outline at an even cover. No rounding to a step: its maker works
+/// from the outline.
+fn shaped(
+    sash: &Sash,
+    sight: &Sided,
+    widths: &PerSide<f64>,
+) -> Result<(Outlines, Size), OutlineError> {
+    let choice = &sash.measured.unit;
+    let order = sight.grow(&PerSide::all(choice.cover))?;
+    let taped = order.grow(&PerSide::all(choice.tape))?;
+    let wall = sight.grow(widths)?;
+    let drop = wall.bounds().y0 + sash.measured.block_height - taped.bounds().y0;
+    let (size, unit) = (order.bounds().size(), taped.moved(Vec2::new(0.0, drop)));
+    Ok((Outlines { sight: sight.clone(), wall, unit, order }, size))
 }
 
 /// Sight size plus the cover on both sides, rounded down to the order step: a unit a little small
@@ -81,16 +125,6 @@ pub(super) fn sits_low(unit: &UnitFit) -> f64 {
     unit.sight.center().y - unit.unit.center().y
 }
 
-/// From each side of `inner` out to the same side of `outer`, mm.
-fn gaps(inner: Rect, outer: Rect) -> PerSide<f64> {
-    PerSide {
-        left: inner.x0 - outer.x0,
-        right: outer.x1 - inner.x1,
-        bottom: inner.y0 - outer.y0,
-        top: outer.y1 - inner.y1,
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -99,7 +133,7 @@ mod tests {
 
     #[test]
     fn one_unit_is_sight_plus_cover_and_rests_where_it_was_drawn() {
-        let fit = seat(&Sash::new(&casement()));
+        let fit = seat(&Sash::new(&casement()).unwrap()).unwrap();
         let [unit] = fit.units.as_slice() else { panic!("one unit") };
         assert_eq!(unit.order, Size::new(844.0, 954.0));
         assert_eq!(unit.wall, Rect::new(-14.0, -16.0, 834.0, 944.0));
@@ -115,7 +149,7 @@ mod tests {
     fn a_low_block_lets_the_unit_down() {
         let mut survey = casement();
         survey.block_height = 2.0;
-        let fit = seat(&Sash::new(&survey));
+        let fit = seat(&Sash::new(&survey).unwrap()).unwrap();
         let unit = &fit.units[0];
         assert_relative_eq!(sits_low(unit), 2.0);
         assert_relative_eq!(unit.cover.top, 10.0);
@@ -128,7 +162,7 @@ mod tests {
         let mut survey = casement();
         survey.sight.width = 820.6;
         survey.members.left.old = crate::survey::OldGlazing::Rebate { width: 20.0, depth: 17.0 };
-        let fit = seat(&Sash::new(&survey));
+        let fit = seat(&Sash::new(&survey).unwrap()).unwrap();
         let unit = &fit.units[0];
         assert_relative_eq!(unit.order.width, 844.0);
         assert_relative_eq!(unit.cover.left, 11.7, epsilon = 1e-9);
@@ -141,7 +175,7 @@ mod tests {
         let mut survey = casement();
         survey.bars_as = BarsAs::UnitPerLight;
         survey.unit.cover = 5.0;
-        let fit = seat(&Sash::new(&survey));
+        let fit = seat(&Sash::new(&survey).unwrap()).unwrap();
         assert_eq!(fit.units.len(), 3);
         // The old rebates of 9 mm are wider than 5 + 2, so they stay.
         assert_eq!(fit.units[1].wall, Rect::new(270.0, -9.0, 550.0, 939.0));

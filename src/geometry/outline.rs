@@ -1,7 +1,7 @@
 //! Closed outlines, and regions with holes.
 
-use super::{Edge, SAME, distance_between};
-use kurbo::{BezPath, Point, Rect, Shape};
+use super::{Edge, OffsetError, SAME, distance_between};
+use kurbo::{BezPath, Point, Rect, Shape, Vec2};
 use std::fmt;
 
 /// Why some edges do not make an outline.
@@ -26,6 +26,17 @@ impl fmt::Display for OutlineError {
 }
 
 impl std::error::Error for OutlineError {}
+
+impl From<OffsetError> for OutlineError {
+    /// An offset that fails leaves no outline, or one that is open or without length at that place.
+    fn from(error: OffsetError) -> Self {
+        match error {
+            OffsetError::Distances => OutlineError::Empty,
+            OffsetError::Collapsed(index) => OutlineError::Degenerate(index),
+            OffsetError::Apart(index) => OutlineError::Open(index),
+        }
+    }
+}
 
 /// A closed chain of edges, anticlockwise, so that the outside is to the right of travel.
 #[derive(Debug, Clone, PartialEq)]
@@ -89,6 +100,12 @@ impl Outline {
         ])
     }
 
+    /// The same outline, moved by `by` mm.
+    #[must_use]
+    pub fn moved(&self, by: Vec2) -> Outline {
+        Outline { edges: self.edges.iter().map(|edge| edge.moved(by)).collect() }
+    }
+
     /// The edges, anticlockwise.
     pub fn edges(&self) -> &[Edge] {
         &self.edges
@@ -122,6 +139,15 @@ impl Outline {
     /// Least distance from `point` to the edge, mm, whether inside or out.
     pub fn distance_to(&self, point: Point) -> f64 {
         self.edges.iter().map(|edge| edge.distance_to(point)).fold(f64::INFINITY, f64::min)
+    }
+
+    /// The place on the outline nearest to `point`, and the index of its edge.
+    pub fn nearest_on(&self, point: Point) -> (Point, usize) {
+        let places = self.edges.iter().map(|edge| edge.at(edge.nearest(point))).enumerate();
+        let away = |place: &Point| (*place - point).hypot2();
+        let nearest = places.min_by(|(_, a), (_, b)| away(a).total_cmp(&away(b)));
+        // An outline has edges.
+        nearest.map_or((point, 0), |(index, place)| (place, index))
     }
 
     /// Whether edges that are not neighbours touch, or neighbours meet anywhere but at their corner.

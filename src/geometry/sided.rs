@@ -70,6 +70,12 @@ impl Sided {
         self.sides.len() == 4 && self.outline.edges().iter().all(on_bounds)
     }
 
+    /// The same, moved by `by` mm.
+    #[must_use]
+    pub fn moved(&self, by: Vec2) -> Sided {
+        Sided { outline: self.outline.moved(by), sides: self.sides.clone() }
+    }
+
     /// Every edge moved outwards by its side's distance (inwards where negative); corners stay sharp.
     ///
     /// # Errors

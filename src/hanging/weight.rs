@@ -114,8 +114,8 @@ pub(super) mod tests {
     use std::f64::consts::FRAC_PI_4;
 
     pub(in crate::hanging) fn weighed(survey: &survey::Sash, old_glass: f64) -> Option<Weights> {
-        let sash = Sash::new(survey);
-        let fit = fit::fit(&sash, &Workshop::default());
+        let sash = Sash::new(survey).unwrap();
+        let fit = fit::fit(&sash, &Workshop::default()).unwrap();
         let rebate = rebate::divide(&sash, &fit, 6.0).unwrap();
         weigh(&sash, &fit, &rebate, old_glass)
     }

@@ -36,11 +36,11 @@ impl Work {
     /// # Errors
     /// Where a solid of the sash has no area; a survey that was read without a mistake has none such.
     pub fn new(measured: &survey::Sash, workshop: &Workshop) -> Result<Work, OutlineError> {
-        let sash = Sash::new(measured);
-        let fit = fit::fit(&sash, workshop);
+        let sash = Sash::new(measured)?;
+        let fit = fit::fit(&sash, workshop)?;
         let rebate = rebate::divide(&sash, &fit, workshop.cutter.radius())?;
         let timber = timber::judge(&sash, &fit, &workshop.limits);
-        let plan = passes::plan(&sash, &fit, &rebate, workshop);
+        let plan = passes::plan(&sash, &fit, &rebate, workshop)?;
         let programs = machine::programs(&sash, &fit, &plan, workshop);
         let unit_findings = glass::judge(&measured.unit);
         Ok(Work { sash, fit, rebate, timber, plan, programs, unit_findings })

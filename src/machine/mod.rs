@@ -9,6 +9,7 @@
 
 mod air_run;
 mod feeds;
+mod lead;
 mod ring;
 mod route;
 mod strip;
@@ -94,7 +95,7 @@ pub fn programs(sash: &Sash, fit: &Fit, plan: &Plan, workshop: &Workshop) -> Pro
     Programs { programs, findings }
 }
 
-fn follow(sash: &Sash, pass: &Pass, workshop: &Workshop, route: &mut Route) -> Result<(), NoEntry> {
+fn follow(sash: &Sash, pass: &Pass, workshop: &Workshop, route: &mut Route) -> Result<(), NoWay> {
     match &pass.bite {
         Bite::Ring(ring) => ring::follow(sash, pass, ring, workshop, route),
         Bite::Strip(strip) => strip::follow(sash, pass, strip, workshop, route),
@@ -105,25 +106,37 @@ fn follow(sash: &Sash, pass: &Pass, workshop: &Workshop, route: &mut Route) -> R
 /// Room kept between the cutter and the wood where it comes down, mm.
 const MARGIN: f64 = 1.0;
 
-/// No open light takes the cutter: the widest beside the cut is this wide, mm.
+/// Why a pass cannot be followed.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct NoEntry(f64);
+enum NoWay {
+    /// No open light takes the cutter: the widest beside the cut is this wide, mm.
+    Entry(f64),
+    /// The outline is too tight for a path this far inside the wall, mm.
+    Shape(f64),
+}
 
-impl NoEntry {
+impl NoWay {
     fn finding(self, pass: &Pass, workshop: &Workshop) -> Finding {
-        let needed = workshop.cutter.diameter + 2.0 * MARGIN;
-        Finding::at_least(
-            "machine.entry",
-            format!("{}, {}", pass.place, pass.stage),
-            Quantity::mm(self.0),
-            Bounds::stop(Bound::geometry(needed)),
-            |_, _| {
-                format!(
-                    "Use a cutter of at most {:.1} mm: it has to come down in the open light.",
-                    (self.0 - 2.0 * MARGIN).max(0.0)
-                )
-            },
-        )
+        let place = format!("{}, {}", pass.place, pass.stage);
+        match self {
+            NoWay::Entry(widest) => {
+                let needed = workshop.cutter.diameter + 2.0 * MARGIN;
+                let bounds = Bounds::stop(Bound::geometry(needed));
+                Finding::at_least("machine.entry", place, Quantity::mm(widest), bounds, |_, _| {
+                    format!(
+                        "Use a cutter of at most {:.1} mm: it has to come down in the open light.",
+                        (widest - 2.0 * MARGIN).max(0.0)
+                    )
+                })
+            }
+            NoWay::Shape(inside) => {
+                let bounds = Bounds::stop(Bound::geometry(0.0));
+                Finding::at_most("machine.shape", place, Quantity::mm(inside), bounds, |_, _| {
+                    "The outline is too tight for this cutter's path: use a thinner cutter, or cut by hand."
+                        .into()
+                })
+            }
+        }
     }
 }
 

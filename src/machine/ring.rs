@@ -1,13 +1,13 @@
 //! All round a pocket: out from an open light along a quarter circle, round, and back the same way.
 
+use super::NoWay;
+use super::lead::{Lead, lead};
 use super::route::Route;
-use super::{MARGIN, NoEntry};
-use crate::geometry::{Arc, Edge, PerSide, SAME};
+use crate::geometry::{Edge, Join, Outline, SAME, Side, Sided};
 use crate::passes::{Pass, Ring, Stage, steps};
 use crate::sash::Sash;
 use crate::survey::{Direction, Workshop};
-use kurbo::{Point, Rect, Vec2};
-use std::f64::consts::{FRAC_PI_2, PI};
+use kurbo::Point;
 
 /// Adds the loops of one ring pass.
 pub(super) fn follow(
@@ -16,17 +16,17 @@ pub(super) fn follow(
     ring: &Ring,
     workshop: &Workshop,
     route: &mut Route,
-) -> Result<(), NoEntry> {
+) -> Result<(), NoWay> {
     let radius = workshop.cutter.radius();
-    let light = entry_light(sash, ring, radius)?;
+    let paths = paths(pass, ring, workshop)?;
     route.remark(format!("{}: {} to {:.2} mm deep", pass.place, pass.stage, pass.to_depth));
     let clear = workshop.machine.clear_height;
-    for (index, reach) in reaches(pass, ring, workshop).into_iter().enumerate() {
-        let path = Loop::new(ring.sight, reach, light, radius, workshop.cutting.direction);
+    for (index, path) in paths.iter().enumerate() {
+        let path = Loop::new(sash, ring, path, radius, workshop.cutting.direction)?;
         if index == 0 {
-            route.come_down(path.from, clear, -pass.to_depth);
+            route.come_down(path.lead.from, clear, -pass.to_depth);
         } else {
-            route.line_to(path.from);
+            route.line_to(path.lead.from);
         }
         path.follow(route);
     }
@@ -40,152 +40,160 @@ pub(super) fn follow(
 /// leave a post of wood between the two.
 const WIDEST_STEP: f64 = 0.85;
 
-/// How far the rim reaches on each side, loop by loop: the bite never exceeds the side step, but for
-/// the shallow scoring cut, which is a slot.
-fn reaches(pass: &Pass, ring: &Ring, workshop: &Workshop) -> Vec<PerSide<f64>> {
+/// Where the cutter's centre goes, loop by loop, inside out: the bite never exceeds the side step, but
+/// for the shallow scoring cut, which is a slot. Each loop keeps the same distance from the wall all
+/// round, so that the last one is true to it.
+fn paths(pass: &Pass, ring: &Ring, workshop: &Workshop) -> Result<Vec<Outline>, NoWay> {
+    let radius = workshop.cutter.radius();
     let bite = workshop.cutting.side_step.min(WIDEST_STEP) * workshop.cutter.diameter;
-    let widest = ring.to.iter().map(|(side, to)| to - ring.from.get(side)).fold(0.0, f64::max);
+    let widest = ring.widest();
     let count = if pass.stage == Stage::Score { 1 } else { steps(widest, bite).max(1) };
-    (1..=count)
+    let each = widest / f64::from(count);
+    (0..count)
+        .rev()
         .map(|index| {
-            let share = f64::from(index) / f64::from(count);
-            PerSide::from_fn(|side| {
-                let from = ring.from.get(side);
-                from + (ring.to.get(side) - from) * share
-            })
+            let inwards = radius + f64::from(index) * each;
+            // An outside corner of the wall is turned round, so that the rim stays on it.
+            ring.wall.offset(-inwards, Join::Round).map_err(|_| NoWay::Shape(inwards))
         })
         .collect()
 }
 
-/// The widest light along the bottom of the pocket that the cutter can come down in.
-fn entry_light(sash: &Sash, ring: &Ring, radius: f64) -> Result<Rect, NoEntry> {
-    let along = sash.lights.iter().map(|light| light.sight).filter(|sight| {
-        (sight.y0 - ring.sight.y0).abs() <= SAME
-            && sight.x0 >= ring.sight.x0 - SAME
-            && sight.x1 <= ring.sight.x1 + SAME
-    });
-    let narrow = |sight: &Rect| sight.width().min(sight.height());
-    let widest = along.max_by(|a, b| narrow(a).total_cmp(&narrow(b)));
-    match widest {
-        Some(sight) if narrow(&sight) >= 2.0 * (radius + MARGIN) => Ok(sight),
-        other => Err(NoEntry(other.map_or(0.0, |sight| narrow(&sight)))),
-    }
-}
-
 /// One loop: in, round, out.
 struct Loop {
-    /// Where the cutter stands before and, mirrored, after the loop: free of wood.
-    from: Point,
-    to: Point,
-    /// Where it meets and leaves the loop.
-    touch: Point,
-    /// Quarter circles in and out; straight where the light is too narrow for them.
-    lead: Option<(Arc, Arc)>,
-    corners: [Point; 4],
+    lead: Lead,
+    /// From where the lead meets the loop, round to there again.
+    round: Vec<Edge>,
 }
 
 impl Loop {
     fn new(
-        sight: Rect,
-        reach: PerSide<f64>,
-        light: Rect,
+        sash: &Sash,
+        ring: &Ring,
+        path: &Outline,
         radius: f64,
         direction: Direction,
-    ) -> Loop {
-        let centre = reach.map(|reach| reach - radius).grow(sight);
-        let middle = light.center().x;
-        let touch = Point::new(middle, centre.y0);
-        let free = light.y0 + radius + MARGIN;
-        let lead = free - centre.y0;
-        // Against the rotation means clockwise inside a wall: along the bottom towards −X.
-        let along = match direction {
-            Direction::Against => -1.0,
-            Direction::With => 1.0,
-        };
-        let left_first = [
-            Point::new(centre.x0, centre.y0),
-            Point::new(centre.x0, centre.y1),
-            Point::new(centre.x1, centre.y1),
-            Point::new(centre.x1, centre.y0),
-        ];
-        let [a, b, c, d] = left_first;
-        let corners = if along < 0.0 { left_first } else { [d, c, b, a] };
-        let hub = touch + Vec2::new(0.0, lead);
-        if light.width() / 2.0 >= lead + radius + MARGIN {
-            let quarter =
-                |start: f64| Arc { centre: hub, radius: lead, start, sweep: along * FRAC_PI_2 };
-            let beside = if along < 0.0 { 0.0 } else { PI };
-            Loop {
-                from: hub - Vec2::new(along * lead, 0.0),
-                to: hub + Vec2::new(along * lead, 0.0),
-                touch,
-                lead: Some((quarter(beside), quarter(-FRAC_PI_2))),
-                corners,
+    ) -> Result<Loop, NoWay> {
+        let mut narrowest: f64 = 0.0;
+        for light in lights(sash, ring) {
+            let Some((touch, index)) = start(path, &light) else { continue };
+            let round = travelled(path, touch, index, direction);
+            match lead(&light, &round, radius) {
+                Ok(lead) => return Ok(Loop { lead, round }),
+                Err(narrow) => narrowest = narrowest.max(narrow),
             }
-        } else {
-            Loop { from: hub, to: hub, touch, lead: None, corners }
         }
+        Err(NoWay::Entry(narrowest))
     }
 
     fn follow(&self, route: &mut Route) {
-        match self.lead {
-            Some((way_in, _)) => route.arc(way_in),
-            None => route.line_to(self.touch),
+        route.along(&self.lead.way_in);
+        for edge in &self.round {
+            route.along(edge);
         }
-        for corner in self.corners {
-            route.line_to(corner);
-        }
-        route.line_to(self.touch);
-        match self.lead {
-            Some((_, way_out)) => {
-                debug_assert!((Edge::Arc(way_out).end() - self.to).hypot() < SAME);
-                route.arc(way_out);
-            }
-            None => route.line_to(self.to),
+        route.along(&self.lead.way_out);
+    }
+}
+
+/// The lights of a ring, the best to come down in first: along its bottom, then the widest.
+fn lights(sash: &Sash, ring: &Ring) -> Vec<Sided> {
+    let within = ring.sight.bounds().inflate(SAME, SAME);
+    let lights = sash.lights.iter().filter(|light| within.contains_rect(light.sight));
+    let mut lights: Vec<Sided> = lights.map(|light| light.outline.clone()).collect();
+    let narrow = |light: &Sided| {
+        let bounds = light.bounds();
+        bounds.width().min(bounds.height())
+    };
+    let below = |light: &Sided| {
+        let bottom = bottom(light).map(|edge| ring.sight.outline().distance_to(edge.at(0.5)));
+        bottom.is_some_and(|away| away <= SAME)
+    };
+    lights.sort_by(|a, b| below(b).cmp(&below(a)).then(narrow(b).total_cmp(&narrow(a))));
+    lights
+}
+
+/// The longest edge that looks down.
+fn bottom(light: &Sided) -> Option<&Edge> {
+    let edges = light.edges().filter(|(_, side)| *side == Side::Bottom);
+    edges.map(|(edge, _)| edge).max_by(|a, b| a.length().total_cmp(&b.length()))
+}
+
+/// Where `path` passes the middle of the light's bottom.
+fn start(path: &Outline, light: &Sided) -> Option<(Point, usize)> {
+    let middle = bottom(light)?.at(0.5);
+    Some(path.nearest_on(middle))
+}
+
+/// Once round from `touch`, on the edge of that index. Against the rotation is clockwise inside a wall.
+fn travelled(path: &Outline, touch: Point, index: usize, direction: Direction) -> Vec<Edge> {
+    let edges = path.edges();
+    let Some(first) = edges.get(index) else { return Vec::new() };
+    let others = edges.iter().cycle().skip(index + 1).take(edges.len() - 1);
+    let t = first.nearest(touch);
+    let (after, before) = (first.stretch(t, 1.0), first.stretch(0.0, t));
+    let mut round: Vec<Edge> = after.into_iter().chain(others.copied()).chain(before).collect();
+    if direction == Direction::Against {
+        round.reverse();
+        for edge in &mut round {
+            *edge = edge.reversed();
         }
     }
+    round
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::PerSide;
+    use crate::sash::tests::casement;
     use approx::assert_relative_eq;
+    use kurbo::Rect;
 
-    fn looped(direction: Direction) -> Loop {
-        let sight = Rect::new(0.0, 0.0, 400.0, 500.0);
-        Loop::new(sight, PerSide::all(14.0), sight, 6.0, direction)
+    fn looped(direction: Direction) -> (Loop, Rect) {
+        let sash = Sash::new(&casement()).unwrap();
+        let wall = Outline::rectangle(sash.sight.inflate(14.0, 14.0)).unwrap();
+        let ring = Ring {
+            unit: 0,
+            sight: sash.outline.clone(),
+            wall: wall.clone(),
+            from: PerSide::all(0.0),
+            to: PerSide::all(14.0),
+        };
+        let path = wall.offset(-6.0, Join::Round).unwrap();
+        (Loop::new(&sash, &ring, &path, 6.0, direction).unwrap(), sash.sight.inflate(8.0, 8.0))
     }
 
     #[test]
     fn the_loop_keeps_the_rim_at_the_reach_and_the_leads_touch_it() {
         for direction in [Direction::Against, Direction::With] {
-            let path = looped(direction);
-            let centre = Rect::new(-8.0, -8.0, 408.0, 508.0);
-            for corner in path.corners {
-                assert!([centre.x0, centre.x1].contains(&corner.x));
+            let (path, centre) = looped(direction);
+            for edge in &path.round {
+                assert!(!centre.inflate(-1e-6, -1e-6).contains(edge.at(0.5)));
+                assert!(centre.inflate(1e-6, 1e-6).contains(edge.end()));
             }
-            let (way_in, way_out) = path.lead.unwrap();
-            let (way_in, way_out) = (Edge::Arc(way_in), Edge::Arc(way_out));
-            assert!((way_in.start() - path.from).hypot() < 1e-9);
-            assert!((way_in.end() - path.touch).hypot() < 1e-9);
-            assert!((way_out.start() - path.touch).hypot() < 1e-9);
-            assert!((way_out.end() - path.to).hypot() < 1e-9);
+            let length: f64 = path.round.iter().map(Edge::length).sum();
+            assert_relative_eq!(length, 2.0 * (centre.width() + centre.height()), epsilon = 1e-6);
+            let (Edge::Arc(_), Edge::Arc(_)) = (path.lead.way_in, path.lead.way_out) else {
+                panic!("there is room for quarter circles")
+            };
+            assert!((path.lead.way_in.start() - path.lead.from).hypot() < 1e-9);
+            assert!((path.lead.way_in.end() - path.round[0].start()).hypot() < 1e-9);
+            assert!((path.lead.way_out.start() - path.round.last().unwrap().end()).hypot() < 1e-9);
             // No kink where lead and loop meet.
-            let first = (path.corners[0] - path.touch).normalize();
-            assert_relative_eq!(way_in.direction(1.0).dot(first), 1.0, epsilon = 1e-12);
-            assert_relative_eq!(path.from.y, 7.0);
+            let along = path.lead.way_in.direction(1.0).dot(path.round[0].direction(0.0));
+            assert_relative_eq!(along, 1.0, epsilon = 1e-12);
+            assert_relative_eq!(path.lead.from.y, 7.0, epsilon = 1e-9);
         }
     }
 
     // School workshop sheet: a clockwise cutter goes clockwise round the inside of a template.
     #[test]
     fn against_the_rotation_is_clockwise_inside_a_wall() {
-        let area = |path: Loop| {
-            let next = path.corners.iter().cycle().skip(1);
-            let turns = path.corners.iter().zip(next);
-            turns.map(|(a, b)| a.to_vec2().cross(b.to_vec2())).sum::<f64>()
+        let area = |path: &Loop| {
+            let turn = |edge: &Edge| edge.start().to_vec2().cross(edge.end().to_vec2());
+            path.round.iter().map(turn).sum::<f64>()
         };
-        assert!(area(looped(Direction::Against)) < 0.0);
-        assert!(area(looped(Direction::With)) > 0.0);
+        assert!(area(&looped(Direction::Against).0) < 0.0);
+        assert!(area(&looped(Direction::With).0) > 0.0);
     }
 }

@@ -73,6 +73,14 @@ impl Route {
         }
     }
 
+    /// Along an edge that begins where the cutter stands, at feed.
+    pub(super) fn along(&mut self, edge: &Edge) {
+        match edge {
+            Edge::Line(line) => self.line_to(line.p1),
+            Edge::Arc(arc) => self.arc(*arc),
+        }
+    }
+
     /// Along an arc that begins where the cutter stands, at feed.
     pub(super) fn arc(&mut self, arc: Arc) {
         let along = Edge::Arc(arc);

@@ -2,7 +2,7 @@
 //! back through the wood already cut for the next bite.
 
 use super::route::Route;
-use super::{MARGIN, NoEntry};
+use super::{MARGIN, NoWay};
 use crate::passes::{Pass, Stage, Strip, steps};
 use crate::sash::Sash;
 use crate::survey::{Direction, Runs, Workshop};
@@ -15,7 +15,7 @@ pub(super) fn follow(
     strip: &Strip,
     workshop: &Workshop,
     route: &mut Route,
-) -> Result<(), NoEntry> {
+) -> Result<(), NoWay> {
     let radius = workshop.cutter.radius();
     let frame = Frame { runs: strip.runs, direction: workshop.cutting.direction };
     let ((start, low), (end, high)) = frame.flat(strip.area);
@@ -55,14 +55,14 @@ pub(super) fn follow(
 }
 
 /// The light that holds a cutter standing at `at`, with room to spare.
-fn entry_light(sash: &Sash, at: Point, radius: f64) -> Result<(), NoEntry> {
+fn entry_light(sash: &Sash, at: Point, radius: f64) -> Result<(), NoWay> {
     let Some(light) = sash.lights.iter().find(|light| light.sight.contains(at)) else {
-        return Err(NoEntry(0.0));
+        return Err(NoWay::Entry(0.0));
     };
     let room = radius + MARGIN - 1e-9;
     let held = light.sight.inset(-room).contains(at);
     let narrow = light.sight.width().min(light.sight.height());
-    if held { Ok(()) } else { Err(NoEntry(narrow)) }
+    if held { Ok(()) } else { Err(NoWay::Entry(narrow)) }
 }
 
 /// The bar laid flat: *along* grows in the direction of the cut, *across* from the open side into the

@@ -180,9 +180,9 @@ mod tests {
     use proptest::prelude::*;
 
     fn moved(survey: &survey::Sash, allowances: &Allowances) -> Vec<Movement> {
-        let sash = Sash::new(survey);
+        let sash = Sash::new(survey).unwrap();
         let workshop = Workshop::default();
-        movement(&sash, &fit(&sash, &workshop), allowances, &workshop.limits)
+        movement(&sash, &fit(&sash, &workshop).unwrap(), allowances, &workshop.limits)
     }
 
     // By hand: 844 mm of glass, 38 mm of wood beside either wall, softwood from 10 to 14 %.

@@ -1,7 +1,7 @@
 //! The values of a pass.
 
 use crate::finding::Finding;
-use crate::geometry::PerSide;
+use crate::geometry::{Outline, PerSide, Sided};
 use crate::survey::Runs;
 use kurbo::Rect;
 use schemars::JsonSchema;
@@ -60,7 +60,10 @@ pub struct Ring {
     pub unit: usize,
     /// Daylight that the pocket serves.
     #[serde(skip)]
-    pub sight: Rect,
+    pub sight: Sided,
+    /// The walls after the pass.
+    #[serde(skip)]
+    pub wall: Outline,
     /// Sight edge to where wood begins on each side, mm.
     pub from: PerSide<f64>,
     /// Sight edge to where the cut ends, mm.
@@ -68,9 +71,9 @@ pub struct Ring {
 }
 
 impl Ring {
-    /// The walls after the pass.
-    pub fn wall(&self) -> Rect {
-        self.to.grow(self.sight)
+    /// The widest bite on any side, mm.
+    pub fn widest(&self) -> f64 {
+        self.to.iter().map(|(side, to)| to - self.from.get(side)).fold(0.0, f64::max)
     }
 }
 

@@ -4,7 +4,7 @@ use super::layers::{Layer, layers};
 use super::pass::{Bite, Pass, Plan, Ring, Stage, Strip, TimberLeft};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::{PerSide, SAME, Side};
+use crate::geometry::{Join, Outline, OutlineError, PerSide, SAME, Side};
 use crate::rebate::Rebate;
 use crate::sash::{Part, Sash};
 use crate::survey::{Bar, BarsAs, OldGlazing, Runs, Workshop};
@@ -14,16 +14,25 @@ use std::f64::consts::SQRT_2;
 /// Plans every pass from the old rebate to the new.
 ///
 /// # Errors
-/// None: what cannot be cut with this cutter is a finding.
-pub fn plan(sash: &Sash, fit: &Fit, rebate: &Rebate, workshop: &Workshop) -> Plan {
-    let planner = Planner { sash, fit, rebate, workshop };
+/// Where no wall is left once the finishing allowance is taken off; none for rectangles. What cannot be
+/// cut with this cutter is a finding.
+pub fn plan(
+    sash: &Sash,
+    fit: &Fit,
+    rebate: &Rebate,
+    workshop: &Workshop,
+) -> Result<Plan, OutlineError> {
+    let allowance = workshop.cutting.finish_allowance;
+    let rough = |unit: &UnitFit| unit.outlines.wall.outline().offset(-allowance, Join::Sharp);
+    let rough = fit.units.iter().map(rough).collect::<Result<_, _>>()?;
+    let planner = Planner { sash, fit, rebate, workshop, rough };
     let mut passes = planner.score();
     passes.extend(planner.lower_bars());
     passes.extend(planner.widen());
     passes.extend(planner.deepen());
     passes.extend(planner.finish());
     passes.extend(planner.corners());
-    Plan { passes, findings: planner.findings() }
+    Ok(Plan { passes, findings: planner.findings() })
 }
 
 struct Planner<'a> {
@@ -31,6 +40,8 @@ struct Planner<'a> {
     fit: &'a Fit,
     rebate: &'a Rebate,
     workshop: &'a Workshop,
+    /// The wall of each unit less the wood kept for the finishing cut.
+    rough: Vec<Outline>,
 }
 
 impl Planner<'_> {
@@ -182,10 +193,18 @@ impl Planner<'_> {
     ) -> Pass {
         let to = unit.rebate_width.map(|width| width - allowance);
         let from = PerSide::from_fn(|side| self.open_at(unit, side, layer).min(*to.get(side)));
+        let whole = unit.outlines.wall.outline();
+        let wall = if allowance > 0.0 { self.rough.get(index).unwrap_or(whole) } else { whole };
         Pass {
             stage,
             place: unit.light.clone(),
-            bite: Bite::Ring(Ring { unit: index, sight: unit.sight, from, to }),
+            bite: Bite::Ring(Ring {
+                unit: index,
+                sight: unit.outlines.sight.clone(),
+                wall: wall.clone(),
+                from,
+                to,
+            }),
             from_depth: layer.from,
             to_depth: layer.to,
             left: self.ring_left(unit, to, layer.to),
@@ -329,10 +348,10 @@ mod tests {
 
     fn planned(survey: &survey::Sash) -> Plan {
         let workshop = Workshop::default();
-        let sash = Sash::new(survey);
-        let fit = fit::fit(&sash, &workshop);
+        let sash = Sash::new(survey).unwrap();
+        let fit = fit::fit(&sash, &workshop).unwrap();
         let rebate = rebate::divide(&sash, &fit, workshop.cutter.radius()).unwrap();
-        plan(&sash, &fit, &rebate, &workshop)
+        plan(&sash, &fit, &rebate, &workshop).unwrap()
     }
 
     #[test]
@@ -367,10 +386,10 @@ mod tests {
         workshop.cutter.diameter = 4.0;
         for (allowance, verdict) in [(1.37, Verdict::Clear), (1.38, Verdict::Stop)] {
             workshop.cutting.finish_allowance = allowance;
-            let sash = Sash::new(&survey);
-            let fit = fit::fit(&sash, &workshop);
+            let sash = Sash::new(&survey).unwrap();
+            let fit = fit::fit(&sash, &workshop).unwrap();
             let rebate = rebate::divide(&sash, &fit, 2.0).unwrap();
-            let plan = plan(&sash, &fit, &rebate, &workshop);
+            let plan = plan(&sash, &fit, &rebate, &workshop).unwrap();
             let finding = plan.findings.iter().find(|f| f.rule == "passes.finish").unwrap();
             assert_eq!(finding.verdict, verdict);
         }

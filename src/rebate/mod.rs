@@ -105,8 +105,8 @@ mod tests {
     use approx::assert_relative_eq;
 
     fn divided(survey: &crate::survey::Sash) -> (Sash, Rebate) {
-        let sash = Sash::new(survey);
-        let fit = fit::fit(&sash, &crate::survey::Workshop::default());
+        let sash = Sash::new(survey).unwrap();
+        let fit = fit::fit(&sash, &crate::survey::Workshop::default()).unwrap();
         let rebate = divide(&sash, &fit, 6.0).unwrap();
         (sash, rebate)
     }
@@ -169,8 +169,9 @@ mod tests {
             assert_relative_eq!(solid.region.area(), fit::corner::fillet_area(6.0), epsilon = 1e-9);
         }
         let (sash, fit) = (
-            Sash::new(&casement()),
-            fit::fit(&Sash::new(&casement()), &crate::survey::Workshop::default()),
+            Sash::new(&casement()).unwrap(),
+            fit::fit(&Sash::new(&casement()).unwrap(), &crate::survey::Workshop::default())
+                .unwrap(),
         );
         assert!(divide(&sash, &fit, 12.0).unwrap().may_go.is_empty());
     }

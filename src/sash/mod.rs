@@ -12,7 +12,7 @@ pub use moulding::Profile;
 pub use solid::Solid;
 pub use wood::Stretch;
 
-use crate::geometry::{SAME, Side};
+use crate::geometry::{OutlineError, SAME, Side, Sided};
 use crate::survey::{self, Bar, Moulding, OldGlazing, Runs};
 use kurbo::Rect;
 use schemars::JsonSchema;
@@ -34,9 +34,12 @@ pub struct Light {
     /// `light 1` is at the upper left as seen on the glazing face; they count to the right, then
     /// downwards.
     pub name: String,
-    /// Daylight, sight edge to sight edge.
+    /// Daylight, sight edge to sight edge; its bounds where it is not a rectangle.
     #[serde(skip)]
     pub sight: Rect,
+    /// Daylight with the side that each of its edges looks to.
+    #[serde(skip)]
+    pub outline: Sided,
 }
 
 /// A sash in the frame of reference.
@@ -44,31 +47,45 @@ pub struct Light {
 pub struct Sash {
     /// The survey it was made from.
     pub measured: survey::Sash,
-    /// Daylight between stiles and rails: its lower left corner is the datum.
+    /// Daylight between stiles and rails, or its bounds: its lower left corner is the datum.
     pub sight: Rect,
-    /// Outer edges of stiles and rails.
+    /// Daylight with the member along each edge.
+    pub outline: Sided,
+    /// Outer edges of stiles and rails, or their bounds.
     pub outer: Rect,
+    /// Outer edges with the member along each.
+    pub outer_outline: Sided,
     /// Openings between the bars.
     pub lights: Vec<Light>,
 }
 
 impl Sash {
     /// Puts a surveyed sash in place.
-    pub fn new(measured: &survey::Sash) -> Sash {
+    ///
+    /// # Errors
+    /// Where the daylight has no area, or members as wide as these cannot run round it; a survey that
+    /// was read without a mistake has none such.
+    pub fn new(measured: &survey::Sash) -> Result<Sash, OutlineError> {
         let sight = Rect::from_origin_size((0.0, 0.0), measured.sight);
-        let outer = measured.members.map(|member| member.width).grow(sight);
+        let outline = measured.outline.clone().map_or_else(|| Sided::rectangle(sight), Ok)?;
+        let widths = measured.members.map(|member| member.width);
+        let outer_outline = outline.grow(&widths)?;
+        let outer =
+            if measured.outline.is_some() { outer_outline.bounds() } else { widths.grow(sight) };
         let columns = openings(&measured.bars, Runs::Upright, sight.width());
         let rows = openings(&measured.bars, Runs::Cross, sight.height());
         let cells =
             rows.iter().rev().flat_map(|row| columns.iter().map(move |column| (column, row)));
-        let lights = cells
+        let lights: Result<_, OutlineError> = cells
             .enumerate()
-            .map(|(index, (column, row))| Light {
-                name: format!("light {}", index + 1),
-                sight: Rect::new(column.0, row.0, column.1, row.1),
+            .map(|(index, (column, row))| {
+                let sight = Rect::new(column.0, row.0, column.1, row.1);
+                let name = format!("light {}", index + 1);
+                Ok(Light { name, sight, outline: Sided::rectangle(sight)? })
             })
             .collect();
-        Sash { measured: measured.clone(), sight, outer, lights }
+        let (measured, lights) = (measured.clone(), lights?);
+        Ok(Sash { measured, sight, outline, outer, outer_outline, lights })
     }
 
     /// The part beside a daylight rectangle and how it held the old glass there: the frame's member,
@@ -199,7 +216,7 @@ pub(crate) mod tests {
     fn bars_divide_the_sight_into_named_lights() {
         let mut survey = casement();
         survey.bars.push(Bar { runs: Runs::Cross, centre: 465.0, ..survey.bars[0].clone() });
-        let sash = Sash::new(&survey);
+        let sash = Sash::new(&survey).unwrap();
         assert_eq!(sash.lights.len(), 6);
         assert_eq!(sash.lights[0].name, "light 1");
         assert_eq!(sash.lights[0].sight, Rect::new(0.0, 476.0, 257.0, 930.0));

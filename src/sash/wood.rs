@@ -121,7 +121,7 @@ mod tests {
 
     #[test]
     fn wood_stands_where_the_survey_puts_it() {
-        let sash = Sash::new(&casement());
+        let sash = Sash::new(&casement()).unwrap();
         let at = |x, y| sash.wood_at(Point::new(x, y));
         let stretch = |top, bottom| Stretch { top, bottom };
         assert_eq!(at(100.0, 100.0), None, "an open light");
@@ -139,7 +139,7 @@ mod tests {
     fn a_groove_leaves_a_lip_towards_the_glazing_face() {
         let mut survey = casement();
         survey.members.top.old = OldGlazing::Groove { from_face: 10.0, width: 5.0, depth: 8.0 };
-        let sash = Sash::new(&survey);
+        let sash = Sash::new(&survey).unwrap();
         let (_, wood) = sash.wood_at(Point::new(100.0, 935.0)).unwrap();
         let lip = Stretch { top: 0.0, bottom: -10.0 };
         assert_eq!(wood, vec![lip, Stretch { top: -15.0, bottom: -45.0 }]);

@@ -257,7 +257,7 @@ mod tests {
 
     #[test]
     fn loads_and_spans_come_from_the_daylight() {
-        let sash = Sash::new(&casement());
+        let sash = Sash::new(&casement()).unwrap();
         let stile = of_member(&sash, Side::Left, &section(3e5), &section(2e5));
         assert_relative_eq!(stile.span, 930.0 + 63.0);
         // 800 Pa over half of 820 mm and 52 mm.
@@ -275,14 +275,14 @@ mod tests {
 
     #[test]
     fn nothing_left_bends_by_the_span_and_no_wind_not_at_all() {
-        let sash = Sash::new(&casement());
+        let sash = Sash::new(&casement()).unwrap();
         let gone = of_member(&sash, Side::Left, &section(3e5), &section(0.0));
         assert_relative_eq!(gone.after.deflection, gone.span);
         let limits = Limits::default();
         assert_eq!(judge_member("left stile".into(), &gone, &limits).verdict, Verdict::Stop);
         let mut calm = casement();
         calm.wind = 0.0;
-        let calm = of_member(&Sash::new(&calm), Side::Left, &section(3e5), &section(0.0));
+        let calm = of_member(&Sash::new(&calm).unwrap(), Side::Left, &section(3e5), &section(0.0));
         assert_eq!((calm.after.deflection, calm.after.span_over_deflection), (0.0, None));
         assert_eq!(judge_member("left stile".into(), &calm, &limits).verdict, Verdict::Clear);
     }
@@ -293,7 +293,8 @@ mod tests {
         let mut survey = casement();
         let mut verdict = |kind, side| {
             survey.kind = kind;
-            let bending = of_member(&Sash::new(&survey), side, &section(3e5), &section(1.0));
+            let bending =
+                of_member(&Sash::new(&survey).unwrap(), side, &section(3e5), &section(1.0));
             judge_member(String::new(), &bending, &limits).verdict
         };
         assert_eq!(verdict(Kind::SideHung, Side::Left), Verdict::Stop);

@@ -76,7 +76,7 @@ mod tests {
         let mut survey = casement();
         let name = "sprig".to_owned();
         survey.metal = vec![Metal { name, at: at.into(), radius: 5.0, from_face, cleared }];
-        let sash = Sash::new(&survey);
+        let sash = Sash::new(&survey).unwrap();
         let fit = fit_of(&sash, 12.0, 27.0);
         judge(&sash, &fit).remove(0)
     }

@@ -117,7 +117,7 @@ mod tests {
     fn judged(member: Side, from: ScrewFrom, at: f64, length: f64) -> Finding {
         let mut survey = casement();
         survey.screws = vec![Screw { member, from, at, length }];
-        let sash = Sash::new(&survey);
+        let sash = Sash::new(&survey).unwrap();
         let fit = fit_of(&sash, 12.0, 27.0);
         judge(&sash, &fit, &Limits::default()).remove(0)
     }

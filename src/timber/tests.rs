@@ -2,8 +2,8 @@
 
 use super::*;
 use crate::finding::Verdict;
-use crate::fit::UnitFit;
-use crate::geometry::Side;
+use crate::fit::{Outlines, UnitFit};
+use crate::geometry::{Side, Sided};
 use crate::sash::tests::casement;
 use crate::survey::{BarsAs, Metal, Moulding, OldGlazing, Screw, ScrewFrom};
 use approx::assert_relative_eq;
@@ -25,6 +25,11 @@ pub(super) fn fit_of(sash: &Sash, cover: f64, depth: f64) -> Fit {
         clearance: PerSide::all(CLEARANCE),
         cover: PerSide::all(cover),
         bars: Vec::new(),
+        outlines: {
+            let [sight, wall, unit] = [0.0, cover + CLEARANCE, cover]
+                .map(|by| Sided::rectangle(sight.inflate(by, by)).unwrap());
+            Outlines { sight, wall, order: unit.clone(), unit }
+        },
     };
     let units = match sash.measured.bars_as {
         BarsAs::OneUnit => vec![unit("whole sash", sash.sight)],
@@ -36,7 +41,7 @@ pub(super) fn fit_of(sash: &Sash, cover: f64, depth: f64) -> Fit {
 }
 
 pub(super) fn casement_fit() -> (Sash, Fit) {
-    let sash = Sash::new(&casement());
+    let sash = Sash::new(&casement()).unwrap();
     let fit = fit_of(&sash, 12.0, 27.0);
     (sash, fit)
 }
@@ -90,7 +95,7 @@ fn units_in_each_light_share_the_bar() {
     let mut survey = casement();
     survey.bars_as = BarsAs::UnitPerLight;
     survey.bars[0].width = 34.0;
-    let sash = Sash::new(&survey);
+    let sash = Sash::new(&survey).unwrap();
     let timber = judge(&sash, &fit_of(&sash, 12.0, 27.0), &Limits::default());
     let wide = found(&timber, "timber.web", "upright bar 1");
     assert_relative_eq!(wide.measured.value, 6.0);
@@ -175,7 +180,7 @@ prop_compose! {
             bar.moulding = bar_moulding.clone();
         }
         survey.bars_as = if per_light { BarsAs::UnitPerLight } else { BarsAs::OneUnit };
-        Sash::new(&survey)
+        Sash::new(&survey).unwrap()
     }
 }
 
@@ -231,7 +236,7 @@ proptest! {
             screw(ScrewFrom::OuterEdge { from_face: 20.0 }),
             screw(ScrewFrom::RoomFace { from_sight: 20.0 }),
         ];
-        let sash = Sash::new(&survey);
+        let sash = Sash::new(&survey).unwrap();
         let timber = judge(&sash, &fit_of(&sash, cover, depth), &Limits::default());
         for finding in &timber.findings {
             prop_assert!(finding.measured.value.is_finite() && finding.limit.value.is_finite(), "{finding:?}");

@@ -44,7 +44,7 @@ mod tests {
 
     #[test]
     fn areas_are_those_of_the_drawing() {
-        let areas = Areas::of(&Sash::new(&casement()));
+        let areas = Areas::of(&Sash::new(&casement()).unwrap());
         // Lights of 257, 262 and 257 mm by 930 mm in a sash of 924 by 1056 mm.
         assert_relative_eq!(areas.glass, 0.776 * 0.930, epsilon = 1e-12);
         assert_relative_eq!(areas.whole(), 0.924 * 1.056, epsilon = 1e-12);

@@ -153,7 +153,7 @@ mod tests {
 
     #[test]
     fn a_casement_before_and_after_by_hand() {
-        let sash = Sash::new(&casement());
+        let sash = Sash::new(&casement()).unwrap();
         let coated = choice("4-6-4", corrected(0.03).unwrap());
         let warmth = warmth(&sash, &coated, &Conditions::default(), Some(84.0));
         // Softwood of 45 mm: 1/(0.17 + 0.33 × 0.75) = 2.3952.
@@ -171,7 +171,7 @@ mod tests {
 
     #[test]
     fn old_glass_runs_with_water_where_the_unit_stays_dry() {
-        let sash = Sash::new(&casement());
+        let sash = Sash::new(&casement()).unwrap();
         let coated = choice("4-6-4", corrected(0.03).unwrap());
         let judged = warmth(&sash, &coated, &Conditions::default(), None);
         let dew = judged.dew_point.unwrap();

@@ -26,17 +26,17 @@ fn read_the_survey() -> survey::House {
 #[divan::bench]
 fn judge_the_timber(bencher: divan::Bencher) {
     let (measured, workshop) = landing();
-    let sash = sash::Sash::new(&measured);
-    let fit = fit::fit(&sash, &workshop);
+    let sash = sash::Sash::new(&measured).unwrap();
+    let fit = fit::fit(&sash, &workshop).unwrap();
     bencher.bench(|| timber::judge(black_box(&sash), &fit, &workshop.limits));
 }
 
 #[divan::bench]
 fn plan_the_passes(bencher: divan::Bencher) {
     let (measured, workshop) = landing();
-    let sash = sash::Sash::new(&measured);
+    let sash = sash::Sash::new(&measured).unwrap();
     bencher.bench(|| {
-        let fit = fit::fit(black_box(&sash), &workshop);
+        let fit = fit::fit(black_box(&sash), &workshop).unwrap();
         let rebate = rebate::divide(&sash, &fit, workshop.cutter.radius()).unwrap();
         passes::plan(&sash, &fit, &rebate, &workshop)
     });

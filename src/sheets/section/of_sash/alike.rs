@@ -76,8 +76,8 @@ mod tests {
     use crate::survey::{self, Moulding, Workshop};
 
     fn names(survey: &survey::Sash) -> Vec<String> {
-        let (sash, workshop) = (Sash::new(survey), Workshop::default());
-        let fit = fit(&sash, &workshop);
+        let (sash, workshop) = (Sash::new(survey).unwrap(), Workshop::default());
+        let fit = fit(&sash, &workshop).unwrap();
         let timber = crate::timber::judge(&sash, &fit, &workshop.limits);
         sections(&sash, &fit, &timber).unwrap().into_iter().map(|(name, _)| name).collect()
     }
@@ -100,7 +100,7 @@ mod tests {
         let mut survey = casement();
         survey.bars.push(survey.bars[0].clone());
         survey.bars[2].runs = survey::Runs::Cross;
-        let sash = Sash::new(&survey);
+        let sash = Sash::new(&survey).unwrap();
         let (left, right) = (Part::Member(Side::Left), Part::Member(Side::Right));
         assert_eq!(name_of(&sash, &[left, right]), "left and right stile");
         assert_eq!(name_of(&sash, &[Part::Member(Side::Top)]), "top rail");
