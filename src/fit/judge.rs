@@ -1,6 +1,6 @@
 //! Judgements of where a unit sits: gaps, blocks, what shows, corners, packing.
 
-use super::corner::largest_radius;
+use super::corner::largest_radius_between;
 use super::seat::sits_low;
 use super::{Fit, UnitFit};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
@@ -8,6 +8,9 @@ use crate::geometry::{PerSide, SAME, Side};
 use crate::glass::Tape;
 use crate::sash::Sash;
 use crate::survey::{Limits, Runs};
+
+/// Where no corner limits the cutter, it is told as this radius, mm.
+const LARGEST_CUTTER: f64 = 1000.0;
 
 /// Judges every unit of `fit`, for a cutter of `radius` mm.
 pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, radius: f64) -> Vec<Finding> {
@@ -138,18 +141,15 @@ fn bar_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding> {
         .collect()
 }
 
-/// Whether the unit's square corners clear the cutter's fillets.
+/// Whether the unit's corners clear the cutter's fillets.
 fn corner(unit: &UnitFit, radius: f64) -> Finding {
-    let gap = unit.clearance;
-    let largest = [
-        (gap.left, gap.bottom),
-        (gap.right, gap.bottom),
-        (gap.right, gap.top),
-        (gap.left, gap.top),
-    ]
-    .into_iter()
-    .map(|(a, b)| largest_radius(a, b))
-    .fold(f64::INFINITY, f64::min);
+    let edges = unit.outlines.wall.outline().edges();
+    let before = edges.iter().cycle().skip(edges.len().saturating_sub(1));
+    let glass = unit.outlines.unit.outline();
+    let largest = before
+        .zip(edges)
+        .map(|(into, out)| largest_radius_between(into, out, glass))
+        .fold(LARGEST_CUTTER, f64::min);
     Finding::at_most(
         "fit.corner",
         unit.light.clone(),
@@ -167,7 +167,8 @@ fn corner(unit: &UnitFit, radius: f64) -> Finding {
 
 /// An old platform deeper than the unit needs wants packing.
 fn packing(sash: &Sash, unit: &UnitFit, depth: f64) -> Finding {
-    let (side, up) = least(&PerSide::from_fn(|side| -sash.beside(unit.sight, side).1.depth()));
+    let (side, up) =
+        least(&PerSide::from_fn(|side| -sash.beside(&unit.outlines.sight, side).1.depth()));
     let old = -up;
     Finding::at_most(
         "fit.packing",

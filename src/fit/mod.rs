@@ -13,7 +13,7 @@ mod seat;
 pub use blocks::{block_length, blocks};
 pub use plan::{Fit, InternalBar, Outlines, UnitFit};
 
-use crate::geometry::OutlineError;
+use crate::geometry::ShapeError;
 use crate::sash::Sash;
 use crate::survey::Workshop;
 
@@ -21,7 +21,7 @@ use crate::survey::Workshop;
 ///
 /// # Errors
 /// Where the rebate or the unit cannot run round a daylight's outline; none for rectangles.
-pub fn fit(sash: &Sash, workshop: &Workshop) -> Result<Fit, OutlineError> {
+pub fn fit(sash: &Sash, workshop: &Workshop) -> Result<Fit, ShapeError> {
     let mut fit = seat::seat(sash)?;
     fit.findings = judge::judge(sash, &fit, &workshop.limits, workshop.cutter.radius());
     Ok(fit)

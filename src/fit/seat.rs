@@ -3,7 +3,7 @@
 use super::gaps::gaps;
 use super::plan::Outlines;
 use super::{Fit, InternalBar, UnitFit};
-use crate::geometry::{OutlineError, PerSide, Sided};
+use crate::geometry::{PerSide, ShapeError, Sided};
 use crate::glass;
 use crate::sash::{Light, Sash};
 use crate::survey::{Bar, BarsAs, Runs};
@@ -13,7 +13,7 @@ use kurbo::{Rect, Size, Vec2};
 const STEP_SLACK: f64 = 1e-6;
 
 /// Seats every unit of the sash. Findings come later.
-pub(super) fn seat(sash: &Sash) -> Result<Fit, OutlineError> {
+pub(super) fn seat(sash: &Sash) -> Result<Fit, ShapeError> {
     let finish = sash.measured.finish;
     let depth = finish.bed + glass::thickest(&sash.measured.unit) + finish.bead - finish.proud;
     let units: Result<_, _> = match sash.measured.bars_as {
@@ -32,14 +32,16 @@ pub(super) fn seat(sash: &Sash) -> Result<Fit, OutlineError> {
     Ok(Fit { units: units?, depth, findings: Vec::new() })
 }
 
-fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> Result<UnitFit, OutlineError> {
+fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> Result<UnitFit, ShapeError> {
     let choice = &sash.measured.unit;
     let sight = light.sight;
     let reach = choice.cover + choice.tape;
     // An old rebate that is wider than needed stays as wide as it is.
     let rebate_width = PerSide::from_fn(|side| {
-        (reach + sash.measured.clearance.get(side)).max(sash.beside(sight, side).1.width())
+        (reach + sash.measured.clearance.get(side)).max(sash.beside(&light.outline, side).1.width())
     });
+    // A step in the wall would be neither cut nor filled.
+    let rebate_width = light.outline.evened(&rebate_width);
     let (outlines, order) = if light.outline.is_rectangle() {
         square(sash, sight, &rebate_width)?
     } else {
@@ -72,11 +74,7 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> Result<UnitFit, Outlin
 
 /// A rectangular unit behind a rectangular daylight: sideways it is centred, downwards it rests on its
 /// blocks.
-fn square(
-    sash: &Sash,
-    sight: Rect,
-    widths: &PerSide<f64>,
-) -> Result<(Outlines, Size), OutlineError> {
+fn square(sash: &Sash, sight: Rect, widths: &PerSide<f64>) -> Result<(Outlines, Size), ShapeError> {
     let choice = &sash.measured.unit;
     let size = order_size(sight.size(), choice.cover, choice.order_step);
     let order = nominal_glass(sight, size);
@@ -98,7 +96,7 @@ fn shaped(
     sash: &Sash,
     sight: &Sided,
     widths: &PerSide<f64>,
-) -> Result<(Outlines, Size), OutlineError> {
+) -> Result<(Outlines, Size), ShapeError> {
     let choice = &sash.measured.unit;
     let order = sight.grow(&PerSide::all(choice.cover))?;
     let taped = order.grow(&PerSide::all(choice.tape))?;

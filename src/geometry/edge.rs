@@ -113,43 +113,12 @@ impl Edge {
         }
     }
 
-    /// How far along the edge the place nearest to `point` lies, from 0 (start) to 1 (end).
-    pub fn nearest(&self, point: Point) -> f64 {
+    /// Curvature, 1/mm: positive where the edge turns left, zero for a line.
+    pub fn curvature(&self) -> f64 {
         match self {
-            Edge::Line(line) => {
-                let along = line.p1 - line.p0;
-                if along.hypot2() > 0.0 {
-                    ((point - line.p0).dot(along) / along.hypot2()).clamp(0.0, 1.0)
-                } else {
-                    0.0
-                }
-            }
-            Edge::Arc(arc) => {
-                let angle = (point - arc.centre).atan2();
-                let turned = if arc.sweep >= 0.0 { angle - arc.start } else { arc.start - angle };
-                let share = turned.rem_euclid(TAU) / arc.sweep.abs();
-                if share <= 1.0 {
-                    return share;
-                }
-                let away = |t: f64| (self.at(t) - point).hypot2();
-                if away(0.0) <= away(1.0) { 0.0 } else { 1.0 }
-            }
+            Edge::Line(_) => 0.0,
+            Edge::Arc(arc) => arc.sweep.signum() / arc.radius,
         }
-    }
-
-    /// The stretch from `from` to `to`, both from 0 (start) to 1 (end); none without length.
-    pub fn stretch(&self, from: f64, to: f64) -> Option<Edge> {
-        if (to - from) * self.length() <= SAME {
-            return None;
-        }
-        Some(match *self {
-            Edge::Line(line) => Edge::line(line.p0.lerp(line.p1, from), line.p0.lerp(line.p1, to)),
-            Edge::Arc(arc) => Edge::Arc(Arc {
-                start: arc.start + from * arc.sweep,
-                sweep: (to - from) * arc.sweep,
-                ..arc
-            }),
-        })
     }
 
     /// The same edge travelled the other way.

@@ -4,17 +4,25 @@
 //! up to rounding. Not promised: that an outline does not cross itself; ask
 //! [`Outline::crosses_itself`].
 
+mod chain;
+mod clip;
 mod distance;
 mod edge;
 mod offset;
 mod outline;
+mod overlay;
+mod shape_error;
 mod sided;
 mod sides;
+mod travel;
+mod within;
 
+pub use clip::{ClipError, SMALLEST, THINNEST};
 pub use distance::distance_between;
 pub use edge::{Arc, Edge};
 pub use offset::{Join, OffsetError};
 pub use outline::{Outline, OutlineError, Region};
+pub use shape_error::ShapeError;
 pub use sided::{Sided, side_of};
 pub use sides::{PerSide, Side};
 

@@ -61,6 +61,21 @@ impl Outline {
     /// # Errors
     /// As [`Outline::offset`]; also where the number of distances is wrong.
     pub fn offset_each(&self, distances: &[f64], join: Join) -> Result<Outline, OffsetError> {
+        let edges = self.moved_each(distances, join)?.into_iter().map(|(edge, _)| edge);
+        Outline::new(edges.collect()).map_err(|error| match error {
+            OutlineError::Empty => OffsetError::Collapsed(0),
+            OutlineError::Open(i) => OffsetError::Apart(i),
+            OutlineError::Degenerate(i) => OffsetError::Collapsed(i),
+        })
+    }
+
+    /// The edges of [`Outline::offset_each`], each with the index of the edge it comes from; what joins
+    /// two of them has none.
+    pub(super) fn moved_each(
+        &self,
+        distances: &[f64],
+        join: Join,
+    ) -> Result<Vec<(Edge, Option<usize>)>, OffsetError> {
         let count = self.edges().len();
         if distances.len() != count || !distances.iter().all(|d| d.is_finite()) {
             return Err(OffsetError::Distances);
@@ -90,6 +105,9 @@ impl Outline {
                     enter: edge.start(),
                     round: Some(old.start()),
                 });
+            } else if (by - by_last).abs() > SAME && smooth(old_last, old) {
+                // Neighbours that go on smoothly run side by side: a step joins them.
+                joints.push(Joint { leave: last.end(), enter: edge.start(), round: None });
             } else {
                 let at = meet(last, edge, old.start()).ok_or(OffsetError::Apart(index))?;
                 joints.push(Joint { leave: at, enter: at, round: None });
@@ -99,17 +117,26 @@ impl Outline {
         let after = joints.iter().cycle().skip(1);
         for (index, ((edge, joint), next)) in moved.iter().zip(&joints).zip(after).enumerate() {
             if let Some(centre) = joint.round {
-                edges.push(round_joint(joint, centre));
+                edges.push((round_joint(joint, centre), None));
+            } else if (joint.enter - joint.leave).hypot() > SAME {
+                edges.push((Edge::line(joint.leave, joint.enter), None));
             }
-            edges
-                .push(trimmed(edge, joint.enter, next.leave).ok_or(OffsetError::Collapsed(index))?);
+            let trimmed =
+                trimmed(edge, joint.enter, next.leave).ok_or(OffsetError::Collapsed(index))?;
+            edges.push((trimmed, Some(index)));
         }
-        Outline::new(edges).map_err(|error| match error {
-            OutlineError::Empty => OffsetError::Collapsed(0),
-            OutlineError::Open(i) => OffsetError::Apart(i),
-            OutlineError::Degenerate(i) => OffsetError::Collapsed(i),
-        })
+        Ok(edges)
     }
+}
+
+/// Neighbours that turn by less than this, as a sine, go on smoothly: moved by different distances they
+/// would meet far away, or nowhere.
+const SMOOTH: f64 = 0.1;
+
+/// Whether `next` goes on smoothly where `edge` ends.
+pub(super) fn smooth(edge: &Edge, next: &Edge) -> bool {
+    let (along, on) = (edge.direction(1.0), next.direction(0.0));
+    along.dot(on) > 0.0 && along.cross(on).abs() < SMOOTH
 }
 
 /// A corner after the move: where the edge before leaves and the edge after enters.

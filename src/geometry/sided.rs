@@ -1,5 +1,6 @@
 //! Outlines whose edges each look to one of four sides.
 
+use super::offset::smooth;
 use super::{Edge, Join, OffsetError, Outline, OutlineError, PerSide, SAME, Side};
 use kurbo::{Rect, Vec2};
 
@@ -29,7 +30,12 @@ impl Sided {
     /// An outline whose edges belong to the side that they look to: the side whose outward direction
     /// is nearest to the edge's own in its middle.
     pub fn by_direction(outline: Outline) -> Sided {
-        let sides = outline.edges().iter().map(side_of).collect();
+        Sided::with_sides(outline, side_of)
+    }
+
+    /// An outline and a rule that tells each edge's side.
+    pub fn with_sides(outline: Outline, side: impl Fn(&Edge) -> Side) -> Sided {
+        let sides = outline.edges().iter().map(side).collect();
         Sided { outline, sides }
     }
 
@@ -81,9 +87,61 @@ impl Sided {
     /// # Errors
     /// Where an edge would vanish or neighbours would no longer meet.
     pub fn grow(&self, by: &PerSide<f64>) -> Result<Sided, OffsetError> {
+        Sided::of_moved(self.moved_edges(by)?, &self.sides)
+    }
+
+    /// What every edge becomes by [`Sided::grow`], without the steps between them.
+    ///
+    /// # Errors
+    /// As [`Sided::grow`].
+    pub fn grown_edges(&self, by: &PerSide<f64>) -> Result<Vec<Edge>, OffsetError> {
+        let moved = self.moved_edges(by)?.into_iter();
+        Ok(moved.filter_map(|(edge, from)| from.map(|_| edge)).collect())
+    }
+
+    fn moved_edges(&self, by: &PerSide<f64>) -> Result<Vec<(Edge, Option<usize>)>, OffsetError> {
         let distances: Vec<f64> = self.sides.iter().map(|side| *by.get(*side)).collect();
-        let outline = self.outline.offset_each(&distances, Join::Sharp)?;
-        Ok(Sided { outline, sides: self.sides.clone() })
+        self.outline.moved_each(&distances, Join::Sharp)
+    }
+
+    /// Closes moved edges; a step belongs to the edge after it.
+    fn of_moved(moved: Vec<(Edge, Option<usize>)>, sides: &[Side]) -> Result<Sided, OffsetError> {
+        let mut with_sides = Vec::with_capacity(moved.len());
+        let mut next = Side::Bottom;
+        for (edge, from) in moved.into_iter().rev() {
+            next = from.and_then(|index| sides.get(index).copied()).unwrap_or(next);
+            with_sides.push((edge, next));
+        }
+        with_sides.reverse();
+        Sided::new(with_sides).map_err(|error| match error {
+            OutlineError::Empty => OffsetError::Collapsed(0),
+            OutlineError::Open(index) => OffsetError::Apart(index),
+            OutlineError::Degenerate(index) => OffsetError::Collapsed(index),
+        })
+    }
+
+    /// `values` with the larger one wherever two sides go on smoothly into each other, so that an
+    /// outline grown by them has no step.
+    #[must_use]
+    pub fn evened(&self, values: &PerSide<f64>) -> PerSide<f64> {
+        let mut evened = *values;
+        let edges = self.outline.edges();
+        let before = edges.iter().zip(&self.sides).cycle().skip(edges.len().saturating_sub(1));
+        let met: Vec<(Side, Side)> = before
+            .zip(edges.iter().zip(&self.sides))
+            .filter(|((into, _), (out, _))| smooth(into, out))
+            .map(|((_, from), (_, to))| (*from, *to))
+            .collect();
+        // Four sides need no more rounds than that for a value to go all the way.
+        for _ in Side::ALL {
+            for &(from, to) in &met {
+                let most = evened.get(from).max(*evened.get(to));
+                evened = PerSide::from_fn(|side| {
+                    if side == from || side == to { most } else { *evened.get(side) }
+                });
+            }
+        }
+        evened
     }
 }
 

@@ -73,7 +73,9 @@ pub fn weigh(sash: &Sash, fit: &Fit, rebate: &Rebate, old_glass: f64) -> Option<
 /// Area of the old panes, mm²: each light with the old rebates round it.
 fn old_panes(sash: &Sash) -> f64 {
     let pane = |light: &crate::sash::Light| {
-        PerSide::from_fn(|side| sash.beside(light.sight, side).1.width()).grow(light.sight).area()
+        PerSide::from_fn(|side| sash.beside(&light.outline, side).1.width())
+            .grow(light.sight)
+            .area()
     };
     sash.lights.iter().map(pane).sum()
 }

@@ -2,7 +2,7 @@
 
 use super::work::Work;
 use crate::finding::{Finding, Verdict};
-use crate::geometry::OutlineError;
+use crate::geometry::ShapeError;
 use crate::glass::{self, CANDIDATES};
 use crate::report::{Candidate, Choice};
 use crate::survey::{self, BuildUp, Workshop};
@@ -14,7 +14,7 @@ const STEP: f64 = 0.1;
 const TRIED: (u32, u32) = (60, 600);
 
 /// Tries every make-up of the list, and finds the thickest unit of any make-up.
-pub(super) fn choose(measured: &survey::Sash, workshop: &Workshop) -> Result<Choice, OutlineError> {
+pub(super) fn choose(measured: &survey::Sash, workshop: &Workshop) -> Result<Choice, ShapeError> {
     let candidates: Vec<Candidate> = CANDIDATES
         .iter()
         .filter_map(|candidate| candidate.build_up.parse().ok())
@@ -36,7 +36,7 @@ fn candidate(
     measured: &survey::Sash,
     workshop: &Workshop,
     build_up: &BuildUp,
-) -> Result<Candidate, OutlineError> {
+) -> Result<Candidate, ShapeError> {
     let work = Work::new(&with(measured, build_up.clone()), workshop)?;
     let weights = work.fit.units.iter().map(|unit| glass::weight(build_up, unit.order));
     let mut findings = work.findings();
@@ -55,7 +55,7 @@ fn stop(
     measured: &survey::Sash,
     workshop: &Workshop,
     steps: u32,
-) -> Result<Option<Finding>, OutlineError> {
+) -> Result<Option<Finding>, ShapeError> {
     let build_up = BuildUp::Bare(f64::from(steps) * STEP);
     let work = Work::new(&with(measured, build_up), workshop)?;
     Ok(work.findings().into_iter().find(|finding| finding.verdict == Verdict::Stop))
@@ -66,7 +66,7 @@ fn stop(
 fn thickest(
     measured: &survey::Sash,
     workshop: &Workshop,
-) -> Result<(Option<f64>, Option<Finding>), OutlineError> {
+) -> Result<(Option<f64>, Option<Finding>), ShapeError> {
     let (mut fits, mut stopped) = TRIED;
     if let Some(finding) = stop(measured, workshop, fits)? {
         return Ok((None, Some(finding)));

@@ -3,7 +3,7 @@
 use super::reserve::{obstacles, reserve};
 use super::work::Work;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
-use crate::geometry::OutlineError;
+use crate::geometry::ShapeError;
 use crate::prove::{self, Direction, Holder, Program, Proof, Setup, Span};
 use crate::sheets;
 use crate::survey::{self, Limit, Workshop};
@@ -21,7 +21,7 @@ pub fn prove(
     measured: &survey::Sash,
     workshop: &Workshop,
     programs: &[Program],
-) -> Result<Proof, OutlineError> {
+) -> Result<Proof, ShapeError> {
     let work = Work::new(measured, workshop)?;
     Ok(prove::prove(programs, &work.rebate, &setup(&work, workshop)?))
 }
@@ -30,7 +30,7 @@ pub fn prove(
 ///
 /// # Errors
 /// As [`setup`].
-pub fn prove_work(work: &Work, workshop: &Workshop) -> Result<Proof, OutlineError> {
+pub fn prove_work(work: &Work, workshop: &Workshop) -> Result<Proof, ShapeError> {
     let programs = work.programs.programs.iter();
     let programs: Vec<Program> =
         programs.map(|program| Program { name: &program.name, text: &program.text }).collect();
@@ -38,7 +38,7 @@ pub fn prove_work(work: &Work, workshop: &Workshop) -> Result<Proof, OutlineErro
 }
 
 /// Proves the programs, writes the margins into the head of each, and proves that very text again.
-pub(super) fn prove_and_note(work: &mut Work, workshop: &Workshop) -> Result<Proof, OutlineError> {
+pub(super) fn prove_and_note(work: &mut Work, workshop: &Workshop) -> Result<Proof, ShapeError> {
     let proof = prove_work(work, workshop)?;
     if !proof.is_proven() {
         return Ok(proof);
@@ -55,7 +55,7 @@ pub(super) fn prove_and_note(work: &mut Work, workshop: &Workshop) -> Result<Pro
 /// # Errors
 /// Where a clamp or a piece of metal has no area; a survey that was read without a mistake has none
 /// such.
-pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, OutlineError> {
+pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
     let (cutter, machine, cutting) = (&workshop.cutter, &workshop.machine, &workshop.cutting);
     let [width, height] = machine.bed;
     // The zero lies there in the travel, so the travel begins that far before the zero.

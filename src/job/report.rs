@@ -4,7 +4,7 @@ use super::choice::choose;
 use super::work::Work;
 use crate::finding::{Finding, Verdict, gravest};
 use crate::fit::{UnitFit, block_length};
-use crate::geometry::OutlineError;
+use crate::geometry::ShapeError;
 use crate::glass;
 use crate::hand;
 use crate::prove::Proof;
@@ -18,7 +18,7 @@ use crate::survey::{self, BarsAs, House, Runs, Workshop};
 ///
 /// # Errors
 /// As [`Work::new`].
-pub fn check(house: &House) -> Result<Report, OutlineError> {
+pub fn check(house: &House) -> Result<Report, ShapeError> {
     let sashes = house
         .sashes
         .iter()
@@ -46,7 +46,7 @@ pub(super) fn sash_report(
     findings: Vec<Finding>,
     programs: Vec<ProgramLine>,
     proof: Option<&Proof>,
-) -> Result<SashReport, OutlineError> {
+) -> Result<SashReport, ShapeError> {
     let measured = &work.sash.measured;
     let verdict = gravest(&findings);
     // A sash that is stopped is not to be cut, so nobody is told how.

@@ -2,7 +2,7 @@
 //! values.
 
 use super::work::Work;
-use crate::geometry::{Arc, Edge, Outline, OutlineError, Region, Side};
+use crate::geometry::{Arc, Edge, Outline, Region, SAME, ShapeError, Side, Sided};
 use crate::prove::{self, Across, Front, Reserve, Seat};
 use crate::sash::{Part, Profile, Sash, Solid};
 use crate::survey::{BarsAs, Limits, Runs};
@@ -17,9 +17,10 @@ const LEAST_METAL: f64 = 0.1;
 /// Surfaces and seats of a sash.
 pub fn reserve(work: &Work, limits: &Limits) -> Reserve {
     let sash = &work.sash;
-    let members = Side::ALL.into_iter().map(|side| member(sash, side, limits));
+    let members = Side::ALL.into_iter().filter_map(|side| member(sash, side, limits));
     let bars = (0..sash.measured.bars.len()).filter_map(|index| bar(sash, index, limits));
-    let seats = work.fit.units.iter().map(|unit| Seat {
+    let square = work.fit.units.iter().filter(|unit| unit.outlines.wall.is_rectangle());
+    let seats = square.map(|unit| Seat {
         light: unit.light.clone(),
         unit: unit.unit,
         bed: sash.measured.finish.bed,
@@ -27,16 +28,17 @@ pub fn reserve(work: &Work, limits: &Limits) -> Reserve {
     Reserve { fronts: members.chain(bars).collect(), seats: seats.collect() }
 }
 
-/// A stile or rail. Stiles run through the corners, as the tenons do.
-fn member(sash: &Sash, side: Side, limits: &Limits) -> Front {
-    let (outer, sight) = (sash.outer, sash.sight);
+/// A stile or rail that runs straight and square; of others no surface is told.
+fn member(sash: &Sash, side: Side, limits: &Limits) -> Option<Front> {
     let part = Part::Member(side);
-    let (area, edge) = match side {
-        Side::Left => (Rect::new(outer.x0, outer.y0, sight.x0, outer.y1), prove::Edge::Left),
-        Side::Right => (Rect::new(sight.x1, outer.y0, outer.x1, outer.y1), prove::Edge::Right),
-        Side::Bottom => (Rect::new(sight.x0, outer.y0, sight.x1, sight.y0), prove::Edge::Bottom),
-        Side::Top => (Rect::new(sight.x0, sight.y1, sight.x1, outer.y1), prove::Edge::Top),
+    let area = member_area(sash, side)?;
+    let edge = match side {
+        Side::Left => prove::Edge::Left,
+        Side::Right => prove::Edge::Right,
+        Side::Bottom => prove::Edge::Bottom,
+        Side::Top => prove::Edge::Top,
     };
+    let sight = sash.sight;
     let heights = heights(sash, part);
     let surface = match side {
         Side::Left => falling(sight.x0, &heights),
@@ -44,7 +46,7 @@ fn member(sash: &Sash, side: Side, limits: &Limits) -> Front {
         Side::Right => rising(sight.x1, &heights),
         Side::Top => rising(sight.y1, &heights),
     };
-    Front {
+    Some(Front {
         name: sash.part_name(part),
         area,
         across: if side.is_upright() { Across::X } else { Across::Y },
@@ -52,12 +54,39 @@ fn member(sash: &Sash, side: Side, limits: &Limits) -> Front {
         least: limits.front_stop.value,
         lowest: None,
         outer: Some((edge, limits.beside_stop.value)),
+    })
+}
+
+/// From sight edge to outer edge. In a rectangle stiles run through the corners, as the tenons do.
+fn member_area(sash: &Sash, side: Side) -> Option<Rect> {
+    let (outer, sight) = (sash.outer, sash.sight);
+    if sash.outline.is_rectangle() {
+        return Some(match side {
+            Side::Left => Rect::new(outer.x0, outer.y0, sight.x0, outer.y1),
+            Side::Right => Rect::new(sight.x1, outer.y0, outer.x1, outer.y1),
+            Side::Bottom => Rect::new(sight.x0, outer.y0, sight.x1, sight.y0),
+            Side::Top => Rect::new(sight.x0, sight.y1, sight.x1, outer.y1),
+        });
     }
+    let along = |outline: &Sided| {
+        let mut edges = outline.edges().filter(|(_, own)| *own == side).map(|(edge, _)| *edge);
+        edges.next().filter(|_| edges.next().is_none())
+    };
+    let (near, far) = (along(&sash.outline)?, along(&sash.outer_outline)?);
+    let square = |edge: &Edge| {
+        let bounds = edge.bounds();
+        matches!(edge, Edge::Line(_)) && bounds.width().min(bounds.height()) <= SAME
+    };
+    let straight = square(&near) && square(&far);
+    straight.then(|| near.bounds().union(Rect::from_points(far.at(0.5), far.at(0.5))))
 }
 
 /// A glazing bar, with its moulding on both sides. One that is cut down must keep its height.
 fn bar(sash: &Sash, index: usize, limits: &Limits) -> Option<Front> {
     let bar = sash.measured.bars.get(index)?;
+    if !sash.bars.get(index)?.is_square() {
+        return None;
+    }
     let part = Part::Bar(index);
     let (low, high) = (bar.centre - bar.width / 2.0, bar.centre + bar.width / 2.0);
     let (area, across) = match bar.runs {
@@ -102,7 +131,7 @@ fn falling(edge: f64, heights: &[[f64; 2]]) -> Vec<[f64; 2]> {
 }
 
 /// Clamps of the bed, and metal that has not been drawn. How far down they reach does not matter.
-pub(super) fn obstacles(sash: &Sash) -> Result<Vec<Solid>, OutlineError> {
+pub(super) fn obstacles(sash: &Sash) -> Result<Vec<Solid>, ShapeError> {
     let members = sash.measured.members.iter();
     let room_face = members.map(|(_, member)| -member.thickness).fold(0.0, f64::min);
     let bottom = |top: f64| room_face.min(top) - 1.0;
@@ -126,7 +155,7 @@ pub(super) fn obstacles(sash: &Sash) -> Result<Vec<Solid>, OutlineError> {
     Ok(solids)
 }
 
-fn disc(centre: Point, radius: f64) -> Result<Outline, OutlineError> {
+fn disc(centre: Point, radius: f64) -> Result<Outline, ShapeError> {
     let half = |start| Edge::Arc(Arc { centre, radius, start, sweep: PI });
-    Outline::new(vec![half(0.0), half(PI)])
+    Ok(Outline::new(vec![half(0.0), half(PI)])?)
 }

@@ -2,7 +2,7 @@
 
 use crate::finding::{Finding, Verdict, gravest};
 use crate::fit::{self, Fit};
-use crate::geometry::OutlineError;
+use crate::geometry::ShapeError;
 use crate::glass;
 use crate::machine::{self, Programs};
 use crate::passes::{self, Plan};
@@ -35,7 +35,7 @@ impl Work {
     ///
     /// # Errors
     /// Where a solid of the sash has no area; a survey that was read without a mistake has none such.
-    pub fn new(measured: &survey::Sash, workshop: &Workshop) -> Result<Work, OutlineError> {
+    pub fn new(measured: &survey::Sash, workshop: &Workshop) -> Result<Work, ShapeError> {
         let sash = Sash::new(measured)?;
         let fit = fit::fit(&sash, workshop)?;
         let rebate = rebate::divide(&sash, &fit, workshop.cutter.radius())?;

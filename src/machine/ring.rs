@@ -34,18 +34,23 @@ pub(super) fn follow(
     Ok(())
 }
 
-/// Widest bite of a loop, as a share of the cutter's diameter. In an inside corner the loop before
-/// reaches R/√2 past its own corner along either side, where its fillet begins on the diagonal, and
-/// this loop R back towards it, to a sharp corner; a bite over R(1 + 1/√2), 0.854 diameters, would
-/// leave a post of wood between the two.
-const WIDEST_STEP: f64 = 0.85;
+/// Widest bite of a loop, as a share of the cutter's diameter. In an inside corner of angle θ the loop
+/// before reaches R past its own corner along the bisector, and this one, b further out, comes back to
+/// (b − R)/sin(θ/2) past it; a bite over R(1 + sin(θ/2)), 0.854 diameters where square, would leave a
+/// post of wood between the two.
+fn widest_step(wall: &Outline) -> f64 {
+    f64::midpoint(1.0, (wall.sharpest_corner() / 2.0).sin()) - SURE
+}
+
+/// What a bite stays below the widest, as a share of the cutter's diameter.
+const SURE: f64 = 0.004;
 
 /// Where the cutter's centre goes, loop by loop, inside out: the bite never exceeds the side step, but
 /// for the shallow scoring cut, which is a slot. Each loop keeps the same distance from the wall all
 /// round, so that the last one is true to it.
 fn paths(pass: &Pass, ring: &Ring, workshop: &Workshop) -> Result<Vec<Outline>, NoWay> {
     let radius = workshop.cutter.radius();
-    let bite = workshop.cutting.side_step.min(WIDEST_STEP) * workshop.cutter.diameter;
+    let bite = workshop.cutting.side_step.min(widest_step(&ring.wall)) * workshop.cutter.diameter;
     let widest = ring.widest();
     let count = if pass.stage == Stage::Score { 1 } else { steps(widest, bite).max(1) };
     let each = widest / f64::from(count);
@@ -130,7 +135,8 @@ fn travelled(path: &Outline, touch: Point, index: usize, direction: Direction) -
     let Some(first) = edges.get(index) else { return Vec::new() };
     let others = edges.iter().cycle().skip(index + 1).take(edges.len() - 1);
     let t = first.nearest(touch);
-    let (after, before) = (first.stretch(t, 1.0), first.stretch(0.0, t));
+    let parts = [first.part(t, 1.0), first.part(0.0, t)];
+    let [after, before] = parts.map(|part| Some(part).filter(|part| part.length() > SAME));
     let mut round: Vec<Edge> = after.into_iter().chain(others.copied()).chain(before).collect();
     if direction == Direction::Against {
         round.reverse();

@@ -1,7 +1,7 @@
 //! A cutter's way: rapid moves at clear height, feed moves below.
 
 use super::Feeds;
-use crate::geometry::{Arc, Edge};
+use crate::geometry::{Arc, Edge, SAME};
 use kurbo::Point;
 
 /// How fast a move goes.
@@ -78,6 +78,21 @@ impl Route {
         match edge {
             Edge::Line(line) => self.line_to(line.p1),
             Edge::Arc(arc) => self.arc(*arc),
+        }
+    }
+
+    /// Along `line` from one share of its length to another, either way, at feed.
+    pub(super) fn stretch(&mut self, line: &Edge, from: f64, to: f64) {
+        let stretch = line.part(from, to);
+        if stretch.length() > SAME {
+            self.along(&stretch);
+        }
+    }
+
+    /// Along edges one after another, at feed.
+    pub(super) fn follow(&mut self, edges: &[Edge]) {
+        for edge in edges {
+            self.along(edge);
         }
     }
 

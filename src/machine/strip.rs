@@ -3,10 +3,14 @@
 
 use super::route::Route;
 use super::{MARGIN, NoWay};
+use crate::geometry::{Edge, Join, Outline, SAME};
 use crate::passes::{Pass, Stage, Strip, steps};
-use crate::sash::Sash;
-use crate::survey::{Direction, Runs, Workshop};
-use kurbo::{Point, Rect};
+use crate::sash::{PlacedBar, Sash};
+use crate::survey::{Direction, Workshop};
+use kurbo::Point;
+
+/// Steps along a bar at which a place to come down is looked for, mm.
+const SEARCH: f64 = 1.0;
 
 /// Adds the runs of one strip pass.
 pub(super) fn follow(
@@ -17,111 +21,128 @@ pub(super) fn follow(
     route: &mut Route,
 ) -> Result<(), NoWay> {
     let radius = workshop.cutter.radius();
-    let frame = Frame { runs: strip.runs, direction: workshop.cutting.direction };
-    let ((start, low), (end, high)) = frame.flat(strip.area);
-    let ((first, _), _) = frame.flat(sash.sight);
-    let bar = sash.measured.bars.get(strip.bar);
-    let face = bar.map_or(low, |bar| f64::midpoint(low, high) - bar.width / 2.0);
-    let enter = first + radius + MARGIN;
-    let beside = face - radius - MARGIN;
-    let outside = frame.point(enter, beside);
-    entry_light(sash, outside, radius)?;
+    let Some(bar) = sash.bars.get(strip.bar) else { return Ok(()) };
+    let centres = strip.reach.offset(-radius, Join::Round).map_err(|_| NoWay::Shape(radius))?;
+    let way = Way { path: &bar.path, direction: workshop.cutting.direction, centres: &centres };
+    let enter = way.entrance(sash, bar, radius)?;
 
     route.remark(format!("{}: {} to {:.2} mm deep", pass.place, pass.stage, pass.to_depth));
     let clear = workshop.machine.clear_height;
+    let outside = way.at(-bar.width / 2.0 - radius - MARGIN, enter)?;
     route.come_down(outside, clear, -pass.to_depth);
     // The last bite runs a little past the far side, so that no feather is left.
-    let width = high - low + MARGIN;
+    let (low, high) = (-strip.width / 2.0, strip.width / 2.0);
+    let width = strip.width + MARGIN;
     let count = steps(width, workshop.cutting.side_step * workshop.cutter.diameter).max(1);
     for index in 1..=count {
         let across = low + width * f64::from(index) / f64::from(count) - radius;
-        for along in [enter, start + radius, end - radius, enter] {
-            route.line_to(frame.point(along, across));
-        }
+        let run = way.run(across)?;
+        route.line_to(way.at(across, enter)?);
+        route.stretch(&run.line, enter, run.start);
+        route.stretch(&run.line, run.start, run.end);
+        route.stretch(&run.line, run.end, enter);
     }
     if pass.stage == Stage::LowerBars {
         // No ring clears the ends yet: the scallops between the bites would stand there at their full
         // height when the ring comes by deeper. One round along the ends and edges takes them.
-        let [first, last] = [start + radius, end - radius];
-        for (along, across) in [(first, high), (last, high), (last, low), (first, low)] {
-            route.line_to(frame.point(along, across));
-        }
-        route.line_to(frame.point(first, high));
-        route.line_to(frame.point(enter, high));
+        let (far, near) = (way.run(high)?, way.run(low)?);
+        route.line_to(far.line.at(far.start));
+        route.stretch(&far.line, far.start, far.end);
+        route.follow(&way.across(far.line.at(far.end), near.line.at(near.end)));
+        route.stretch(&near.line, near.end, near.start);
+        route.follow(&way.across(near.line.at(near.start), far.line.at(far.start)));
+        route.stretch(&far.line, far.start, enter);
     }
     route.line_to(outside);
     route.up(clear);
     Ok(())
 }
 
-/// The light that holds a cutter standing at `at`, with room to spare.
-fn entry_light(sash: &Sash, at: Point, radius: f64) -> Result<(), NoWay> {
-    let Some(light) = sash.lights.iter().find(|light| light.sight.contains(at)) else {
-        return Err(NoWay::Entry(0.0));
-    };
-    let room = radius + MARGIN - 1e-9;
-    let held = light.sight.inset(-room).contains(at);
-    let narrow = light.sight.width().min(light.sight.height());
-    if held { Ok(()) } else { Err(NoWay::Entry(narrow)) }
-}
-
-/// The bar laid flat: *along* grows in the direction of the cut, *across* from the open side into the
-/// wood. Against the rotation the wood lies to the left of travel.
-struct Frame {
-    runs: Runs,
+/// The lines along which a cutter may go past a bar. *Across* is the distance from the bar's centre
+/// line, from the open side into the wood. Against the rotation the wood lies to the left of travel.
+struct Way<'a> {
+    path: &'a Edge,
     direction: Direction,
+    /// How far the cutter's centre may go.
+    centres: &'a Outline,
 }
 
-impl Frame {
-    fn point(&self, along: f64, across: f64) -> Point {
-        let along = match self.direction {
-            Direction::Against => along,
-            Direction::With => -along,
-        };
-        match self.runs {
-            Runs::Upright => Point::new(across, -along),
-            Runs::Cross => Point::new(along, across),
-        }
-    }
-
-    /// Least and greatest (along, across) of `rect`.
-    fn flat(&self, rect: Rect) -> ((f64, f64), (f64, f64)) {
-        let (near, far, low, high) = match self.runs {
-            Runs::Upright => (-rect.y1, -rect.y0, rect.x0, rect.x1),
-            Runs::Cross => (rect.x0, rect.x1, rect.y0, rect.y1),
-        };
-        match self.direction {
-            Direction::Against => ((near, low), (far, high)),
-            Direction::With => ((-far, low), (-near, high)),
-        }
-    }
+/// A line and the stretch of it that the cutter may go, both ends from 0 to 1 along the line.
+struct Run {
+    line: Edge,
+    start: f64,
+    end: f64,
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
+impl Way<'_> {
+    /// The whole line at that distance across.
+    fn line(&self, across: f64) -> Result<Edge, NoWay> {
+        // To the right of the path lies what is across.
+        let line = self.path.shifted(across).ok_or(NoWay::Shape(across.abs()))?;
+        Ok(match self.direction {
+            Direction::Against => line.reversed(),
+            Direction::With => line,
+        })
+    }
 
-    #[test]
-    fn flat_and_point_are_inverse() {
-        let rect = Rect::new(10.0, -5.0, 32.0, 400.0);
-        for runs in [Runs::Upright, Runs::Cross] {
-            for direction in [Direction::Against, Direction::With] {
-                let frame = Frame { runs, direction };
-                let ((a, b), (c, d)) = frame.flat(rect);
-                assert!(a < c && b < d);
-                let back = Rect::from_points(frame.point(a, b), frame.point(c, d));
-                assert_eq!(back, rect);
+    fn at(&self, across: f64, along: f64) -> Result<Point, NoWay> {
+        Ok(self.line(across)?.at(along))
+    }
+
+    fn run(&self, across: f64) -> Result<Run, NoWay> {
+        let line = self.line(across)?;
+        let stretches = self.centres.stretches_inside(&line).into_iter();
+        let longest = stretches.max_by(|a, b| a.length().total_cmp(&b.length()));
+        let stretch = longest.ok_or(NoWay::Entry(0.0))?;
+        let (start, end) = (line.nearest(stretch.start()), line.nearest(stretch.end()));
+        Ok(Run { line, start, end })
+    }
+
+    /// How far along the bar the cutter comes down beside it: as near to its beginning as a light
+    /// leaves room.
+    fn entrance(&self, sash: &Sash, bar: &PlacedBar, radius: f64) -> Result<f64, NoWay> {
+        let beside = self.run(-bar.width / 2.0 - radius - MARGIN)?;
+        let length = beside.line.length();
+        let room = |along: f64| {
+            let at = beside.line.at(along);
+            let light = sash.lights.iter().find(|light| light.outline.outline().contains(at));
+            light.map_or(0.0, |light| light.outline.outline().distance_to(at))
+        };
+        let needed = radius + MARGIN - SAME;
+        let (mut along, mut best) = (beside.start, 0.0_f64);
+        while along < beside.end {
+            let found = room(along);
+            best = best.max(found);
+            if found >= needed {
+                return Ok(first(along - SEARCH / length, along, |t| room(t) >= needed));
             }
+            along += SEARCH / length;
         }
+        Err(NoWay::Entry(2.0 * best))
     }
 
-    #[test]
-    fn against_the_rotation_the_wood_lies_to_the_left() {
-        for runs in [Runs::Upright, Runs::Cross] {
-            let frame = Frame { runs, direction: Direction::Against };
-            let travel = frame.point(1.0, 0.0) - frame.point(0.0, 0.0);
-            let wood = frame.point(0.0, 1.0) - frame.point(0.0, 0.0);
-            assert!(travel.cross(wood) > 0.0);
+    /// Along the walls from one line to the next.
+    fn across(&self, from: Point, to: Point) -> Vec<Edge> {
+        let there = self.centres.between(from, to);
+        let back = self.centres.between(to, from);
+        let length = |edges: &[Edge]| edges.iter().map(Edge::length).sum::<f64>();
+        if length(&there) <= length(&back) {
+            there
+        } else {
+            back.iter().rev().map(Edge::reversed).collect()
         }
     }
+}
+
+/// The first place between `no` and `yes` that holds, by halving.
+fn first(mut no: f64, mut yes: f64, holds: impl Fn(f64) -> bool) -> f64 {
+    for _ in 0..40 {
+        let middle = f64::midpoint(no, yes);
+        if holds(middle) {
+            yes = middle;
+        } else {
+            no = middle;
+        }
+    }
+    yes
 }

@@ -2,8 +2,6 @@
 
 use crate::finding::Finding;
 use crate::geometry::{Outline, PerSide, Sided};
-use crate::survey::Runs;
-use kurbo::Rect;
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::fmt;
@@ -84,13 +82,9 @@ pub struct Strip {
     pub bar: usize,
     /// Width that goes, mm: of the bar's web, or of the whole bar.
     pub width: f64,
-    /// Which way it runs.
+    /// The walls that the cutter's rim may reach at the bar's ends.
     #[serde(skip)]
-    pub runs: Runs,
-    /// The wood to take, seen on the glazing face: the bar's width by the length the cutter's rim may
-    /// reach.
-    #[serde(skip)]
-    pub area: Rect,
+    pub reach: Outline,
 }
 
 /// What a pass takes.

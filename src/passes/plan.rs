@@ -4,12 +4,14 @@ use super::layers::{Layer, layers};
 use super::pass::{Bite, Pass, Plan, Ring, Stage, Strip, TimberLeft};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::{Join, Outline, OutlineError, PerSide, SAME, Side};
+use crate::geometry::{Join, Outline, PerSide, SAME, ShapeError, Side};
 use crate::rebate::Rebate;
 use crate::sash::{Part, Sash};
-use crate::survey::{Bar, BarsAs, OldGlazing, Runs, Workshop};
-use kurbo::Rect;
-use std::f64::consts::SQRT_2;
+use crate::survey::{Bar, BarsAs, OldGlazing, Workshop};
+use std::f64::consts::{FRAC_PI_2, SQRT_2};
+
+/// A corner counts as square within this many radians: the tolerance of the proof covers it.
+const SHARP: f64 = 0.01;
 
 /// Plans every pass from the old rebate to the new.
 ///
@@ -21,11 +23,15 @@ pub fn plan(
     fit: &Fit,
     rebate: &Rebate,
     workshop: &Workshop,
-) -> Result<Plan, OutlineError> {
+) -> Result<Plan, ShapeError> {
     let allowance = workshop.cutting.finish_allowance;
     let rough = |unit: &UnitFit| unit.outlines.wall.outline().offset(-allowance, Join::Sharp);
     let rough = fit.units.iter().map(rough).collect::<Result<_, _>>()?;
-    let planner = Planner { sash, fit, rebate, workshop, rough };
+    let old = sash.measured.members.map(|member| member.old.width());
+    // Where sides go on smoothly into each other, the nearer wall is nowhere run over.
+    let nearer = sash.outline.evened(&old.map(|width| -width)).map(|width| -width);
+    let old_walls = sash.outline.grow(&nearer)?.outline().clone();
+    let planner = Planner { sash, fit, rebate, workshop, rough, old_walls };
     let mut passes = planner.score();
     passes.extend(planner.lower_bars());
     passes.extend(planner.widen());
@@ -42,6 +48,8 @@ struct Planner<'a> {
     workshop: &'a Workshop,
     /// The wall of each unit less the wood kept for the finishing cut.
     rough: Vec<Outline>,
+    /// The old walls round the whole daylight.
+    old_walls: Outline,
 }
 
 impl Planner<'_> {
@@ -116,7 +124,13 @@ impl Planner<'_> {
         // As much wood a minute as a slot of one step at most; half of that for the corners' sake.
         let (cutter, cutting) = (&self.workshop.cutter, &self.workshop.cutting);
         let most = cutter.diameter * cutting.step_depth / (2.0 * cutting.finish_allowance);
-        let mut passes = self.rings(Stage::Finish, |_| layers(0.0, self.fit.depth, most), 0.0);
+        // In a corner sharper than a square one more than the rim takes it, and then a step is a step.
+        let most = |unit: &UnitFit| {
+            let sharp = unit.outlines.wall.outline().sharpest_corner() < FRAC_PI_2 - SHARP;
+            if sharp { cutting.step_depth.min(most) } else { most }
+        };
+        let layers = |unit: &UnitFit| layers(0.0, self.fit.depth, most(unit));
+        let mut passes = self.rings(Stage::Finish, layers, 0.0);
         for pass in &mut passes {
             if let Bite::Ring(ring) = &mut pass.bite {
                 let kept = ring.to.map(|width| width - self.allowance());
@@ -163,7 +177,7 @@ impl Planner<'_> {
 
     /// The old glazing beside a unit: the frame's, or that of the bar there.
     fn old(&self, unit: &UnitFit, side: Side) -> OldGlazing {
-        self.sash.beside(unit.sight, side).1
+        self.sash.beside(&unit.outlines.sight, side).1
     }
 
     fn rings(
@@ -226,23 +240,16 @@ impl Planner<'_> {
 
     fn strip(&self, stage: Stage, index: usize, bar: &Bar, width: f64, layer: Layer) -> Pass {
         // The rim reaches as far as the ring does, and in the old rebate no further than its walls.
-        let reach = self.fit.units.first().map(|unit| unit.rebate_width).unwrap_or_default();
-        let reach = PerSide::from_fn(|side| match stage {
-            Stage::LowerBars => self.sash.measured.members.get(side).old.width(),
-            _ => reach.get(side) - self.allowance(),
-        });
-        let half = width / 2.0;
-        let along = reach.grow(self.sash.sight);
-        let area = match bar.runs {
-            Runs::Upright => Rect::new(bar.centre - half, along.y0, bar.centre + half, along.y1),
-            Runs::Cross => Rect::new(along.x0, bar.centre - half, along.x1, bar.centre + half),
+        let reach = match stage {
+            Stage::LowerBars => &self.old_walls,
+            _ => self.rough.first().unwrap_or(&self.old_walls),
         };
         let (thickness, moulding) = self.sash.section_of(Part::Bar(index));
         let under = thickness - layer.to - moulding.greatest_height(0.0, bar.width / 2.0);
         Pass {
             stage,
             place: self.sash.part_name(Part::Bar(index)),
-            bite: Bite::Strip(Strip { bar: index, width, runs: bar.runs, area }),
+            bite: Bite::Strip(Strip { bar: index, width, reach: reach.clone() }),
             from_depth: layer.from,
             to_depth: layer.to,
             left: TimberLeft { under, beside: None },
@@ -253,7 +260,7 @@ impl Planner<'_> {
     fn ring_left(&self, unit: &UnitFit, widths: PerSide<f64>, depth: f64) -> TimberLeft {
         let mut left = TimberLeft { under: f64::INFINITY, beside: None };
         for (side, &width) in widths.iter() {
-            let (part, old) = self.sash.beside(unit.sight, side);
+            let (part, old) = self.sash.beside(&unit.outlines.sight, side);
             let (thickness, moulding) = self.sash.section_of(part);
             let under = |from: f64, to: f64, floor: f64| {
                 thickness - floor - moulding.greatest_height(from, to)

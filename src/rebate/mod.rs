@@ -4,40 +4,55 @@
 //! promised: that the sash survives; `timber` judges that.
 
 mod cells;
+mod corner;
+mod pieces;
 mod plan;
 
 pub use plan::{Corner, Pocket, Rebate};
 
-use crate::fit::corner::largest_radius;
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::{Arc, Edge, Outline, OutlineError, Region};
-use crate::sash::{Sash, Solid, Stretch};
-use kurbo::{Point, Vec2};
-use std::f64::consts::FRAC_PI_2;
+use crate::geometry::{Outline, Region, ShapeError};
+use crate::sash::{PlacedBar, Sash, Solid, Stretch};
 
 /// Divides the sash's wood for a fit and a cutter of `radius` mm.
 ///
 /// # Errors
 /// Where a wall or a piece of wood has no area.
-pub fn divide(sash: &Sash, fit: &Fit, radius: f64) -> Result<Rebate, OutlineError> {
+pub fn divide(sash: &Sash, fit: &Fit, radius: f64) -> Result<Rebate, ShapeError> {
     let mut pockets = Vec::new();
     let mut may_go = Vec::new();
     for unit in &fit.units {
-        let corners = corners(unit, radius);
-        for (corner, inwards) in corners.iter().filter(|(corner, _)| !corner.chisel) {
-            may_go.push(Solid {
-                name: format!("fillet, {}", unit.light),
-                region: Region::solid(fillet(corner.at, *inwards, radius)?),
-                top: 0.0,
-                bottom: -fit.depth,
-            });
-        }
+        let (corners, fillets): (Vec<_>, Vec<_>) =
+            corner::corners(unit, radius).into_iter().unzip();
+        let left = corners.iter().zip(fillets).filter(|(corner, _)| !corner.chisel);
+        may_go.extend(left.filter_map(|(_, fillet)| fillet).map(|fillet| Solid {
+            name: format!("fillet, {}", unit.light),
+            region: Region::solid(fillet),
+            top: 0.0,
+            bottom: -fit.depth,
+        }));
         pockets.push(Pocket {
             light: unit.light.clone(),
-            wall: Outline::rectangle(unit.wall)?,
-            corners: corners.into_iter().map(|(corner, _)| corner).collect(),
+            wall: unit.outlines.wall.outline().clone(),
+            corners,
         });
     }
+    let (go, stay) =
+        if is_chequered(sash, fit) { chequered(sash, fit)? } else { pieces::divide(sash, fit)? };
+    Ok(Rebate { platform: -fit.depth, pockets, go, may_go, stay })
+}
+
+/// Whether everything runs square, so that the sash is a chequer of cells.
+fn is_chequered(sash: &Sash, fit: &Fit) -> bool {
+    let square =
+        |unit: &UnitFit| unit.outlines.wall.is_rectangle() && unit.outlines.sight.is_rectangle();
+    sash.outline.is_rectangle()
+        && sash.bars.iter().all(PlacedBar::is_square)
+        && fit.units.iter().all(square)
+}
+
+/// What goes and what stays of a sash that is a chequer of cells.
+fn chequered(sash: &Sash, fit: &Fit) -> Result<(Vec<Solid>, Vec<Solid>), ShapeError> {
     let taken = Stretch { top: 0.0, bottom: -fit.depth };
     let walls: Vec<_> = fit.units.iter().map(|unit| unit.wall).collect();
     let mut go = Vec::new();
@@ -53,7 +68,7 @@ pub fn divide(sash: &Sash, fit: &Fit, radius: f64) -> Result<Rebate, OutlineErro
             }
         }
     }
-    let solids = |pieces| -> Result<Vec<Solid>, OutlineError> {
+    let solids = |pieces| -> Result<Vec<Solid>, ShapeError> {
         let merged = cells::merge(pieces).into_iter();
         merged
             .map(|(rect, part, piece)| {
@@ -66,34 +81,7 @@ pub fn divide(sash: &Sash, fit: &Fit, radius: f64) -> Result<Rebate, OutlineErro
             })
             .collect()
     };
-    Ok(Rebate { platform: -fit.depth, pockets, go: solids(go)?, may_go, stay: solids(stay)? })
-}
-
-/// The wall's corners from the lower left, anticlockwise, each with the way into the pocket.
-fn corners(unit: &UnitFit, radius: f64) -> Vec<(Corner, Vec2)> {
-    let (wall, gap) = (unit.wall, unit.clearance);
-    [
-        (Point::new(wall.x0, wall.y0), Vec2::new(1.0, 1.0), gap.left, gap.bottom),
-        (Point::new(wall.x1, wall.y0), Vec2::new(-1.0, 1.0), gap.right, gap.bottom),
-        (Point::new(wall.x1, wall.y1), Vec2::new(-1.0, -1.0), gap.right, gap.top),
-        (Point::new(wall.x0, wall.y1), Vec2::new(1.0, -1.0), gap.left, gap.top),
-    ]
-    .map(|(at, inwards, a, b)| (Corner { at, chisel: radius > largest_radius(a, b) }, inwards))
-    .to_vec()
-}
-
-/// The wood that a cutter of `radius` leaves in the corner `at`.
-fn fillet(at: Point, inwards: Vec2, radius: f64) -> Result<Outline, OutlineError> {
-    let centre = at + radius * inwards;
-    let along_x = Point::new(centre.x, at.y);
-    let along_y = Point::new(at.x, centre.y);
-    let start = (along_x - centre).atan2();
-    let sweep = FRAC_PI_2 * (along_x - centre).cross(along_y - centre).signum();
-    Outline::new(vec![
-        Edge::line(at, along_x),
-        Edge::Arc(Arc { centre, radius, start, sweep }),
-        Edge::line(along_y, at),
-    ])
+    Ok((solids(go)?, solids(stay)?))
 }
 
 #[cfg(test)]
@@ -103,6 +91,7 @@ mod tests {
     use crate::sash::tests::casement;
     use crate::survey::{BarsAs, OldGlazing};
     use approx::assert_relative_eq;
+    use kurbo::Vec2;
 
     fn divided(survey: &crate::survey::Sash) -> (Sash, Rebate) {
         let sash = Sash::new(survey).unwrap();

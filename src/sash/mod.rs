@@ -4,16 +4,20 @@
 //! Promised: every value comes from the survey alone; no glass, no cut. Not promised: horns, curved
 //! or crooked members.
 
+mod bar;
+mod beside;
+mod lights;
 mod moulding;
 mod solid;
 mod wood;
 
+pub use bar::PlacedBar;
 pub use moulding::Profile;
 pub use solid::Solid;
 pub use wood::Stretch;
 
-use crate::geometry::{OutlineError, SAME, Side, Sided};
-use crate::survey::{self, Bar, Moulding, OldGlazing, Runs};
+use crate::geometry::{ShapeError, Side, Sided};
+use crate::survey::{self, Moulding, Runs};
 use kurbo::Rect;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -55,6 +59,8 @@ pub struct Sash {
     pub outer: Rect,
     /// Outer edges with the member along each.
     pub outer_outline: Sided,
+    /// Glazing bars in place, in the order of the survey.
+    pub bars: Vec<PlacedBar>,
     /// Openings between the bars.
     pub lights: Vec<Light>,
 }
@@ -65,50 +71,20 @@ impl Sash {
     /// # Errors
     /// Where the daylight has no area, or members as wide as these cannot run round it; a survey that
     /// was read without a mistake has none such.
-    pub fn new(measured: &survey::Sash) -> Result<Sash, OutlineError> {
+    pub fn new(measured: &survey::Sash) -> Result<Sash, ShapeError> {
         let sight = Rect::from_origin_size((0.0, 0.0), measured.sight);
         let outline = measured.outline.clone().map_or_else(|| Sided::rectangle(sight), Ok)?;
         let widths = measured.members.map(|member| member.width);
         let outer_outline = outline.grow(&widths)?;
         let outer =
             if measured.outline.is_some() { outer_outline.bounds() } else { widths.grow(sight) };
-        let columns = openings(&measured.bars, Runs::Upright, sight.width());
-        let rows = openings(&measured.bars, Runs::Cross, sight.height());
-        let cells =
-            rows.iter().rev().flat_map(|row| columns.iter().map(move |column| (column, row)));
-        let lights: Result<_, OutlineError> = cells
-            .enumerate()
-            .map(|(index, (column, row))| {
-                let sight = Rect::new(column.0, row.0, column.1, row.1);
-                let name = format!("light {}", index + 1);
-                Ok(Light { name, sight, outline: Sided::rectangle(sight)? })
-            })
-            .collect();
-        let (measured, lights) = (measured.clone(), lights?);
-        Ok(Sash { measured, sight, outline, outer, outer_outline, lights })
-    }
-
-    /// The part beside a daylight rectangle and how it held the old glass there: the frame's member,
-    /// or the bar whose sight edge lies on that side.
-    pub fn beside(&self, sight: Rect, side: Side) -> (Part, OldGlazing) {
-        let (edge, frame) = match side {
-            Side::Left => (sight.x0, self.sight.x0),
-            Side::Right => (sight.x1, self.sight.x1),
-            Side::Bottom => (sight.y0, self.sight.y0),
-            Side::Top => (sight.y1, self.sight.y1),
+        let bars: Vec<_> = measured.bars.iter().map(|bar| PlacedBar::new(bar, outer)).collect();
+        let lights = if outline.is_rectangle() && bars.iter().all(PlacedBar::is_square) {
+            lights::grid(measured)?
+        } else {
+            lights::divide(&outline, &bars)?
         };
-        let runs = if side.is_upright() { Runs::Upright } else { Runs::Cross };
-        let beside = |bar: &Bar| {
-            bar.runs == runs && ((bar.centre - edge).abs() - bar.width / 2.0).abs() <= SAME
-        };
-        let bars = self.measured.bars.iter().enumerate();
-        match bars.into_iter().find(|(_, bar)| beside(bar)) {
-            Some((index, bar)) if (edge - frame).abs() > SAME => {
-                let old = OldGlazing::Rebate { width: bar.rebate_width, depth: bar.rebate_depth };
-                (Part::Bar(index), old)
-            }
-            _ => (Part::Member(side), self.measured.members.get(side).old),
-        }
+        Ok(Sash { measured: measured.clone(), sight, outline, outer, outer_outline, bars, lights })
     }
 
     /// Thickness of a part, mm, and the moulding at its sight edges.
@@ -123,6 +99,15 @@ impl Sash {
                 |bar| (bar.thickness, Profile::new(&bar.moulding)),
             ),
         }
+    }
+
+    /// Indices of the bars, those first that own the crossings: uprights, as their tenons run.
+    pub fn bars_by_owner(&self) -> impl Iterator<Item = usize> {
+        let of = |runs: Runs| {
+            let bars = self.measured.bars.iter().enumerate();
+            bars.filter(move |(_, bar)| bar.runs == runs).map(|(index, _)| index)
+        };
+        of(Runs::Upright).chain(of(Runs::Cross))
     }
 
     /// What a joiner calls the part.
@@ -140,25 +125,11 @@ impl Sash {
     }
 }
 
-/// The open stretches between bars that run one way, from 0 to `length`.
-fn openings(bars: &[Bar], runs: Runs, length: f64) -> Vec<(f64, f64)> {
-    let mut across: Vec<&Bar> = bars.iter().filter(|bar| bar.runs == runs).collect();
-    across.sort_by(|a, b| a.centre.total_cmp(&b.centre));
-    let mut from = 0.0;
-    let mut open = Vec::with_capacity(across.len() + 1);
-    for bar in across {
-        open.push((from, bar.centre - bar.width / 2.0));
-        from = bar.centre + bar.width / 2.0;
-    }
-    open.push((from, length));
-    open
-}
-
 #[cfg(test)]
 pub(crate) mod tests {
     use super::*;
     use crate::geometry::PerSide;
-    use crate::survey::{BarsAs, Finish, Kind, Member, Moulding, OldGlazing, Timber, Unit};
+    use crate::survey::{Bar, BarsAs, Finish, Kind, Member, Moulding, OldGlazing, Timber, Unit};
     use kurbo::Size;
 
     /// An invented side-hung sash with two upright bars.

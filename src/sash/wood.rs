@@ -85,8 +85,8 @@ impl Sash {
     fn bar_wood_at(&self, at: Point) -> Option<(Part, Vec<Stretch>)> {
         let mut found: Option<(usize, &Bar)> = None;
         let mut web = false;
-        for (index, bar) in self.measured.bars.iter().enumerate() {
-            let aside = aside(bar, at);
+        for (index, (bar, placed)) in self.measured.bars.iter().zip(&self.bars).enumerate() {
+            let aside = placed.aside(at);
             if aside > bar.width / 2.0 {
                 continue;
             }
@@ -102,15 +102,7 @@ impl Sash {
     }
 
     fn web_runs_through(&self, at: Point) -> bool {
-        self.measured.bars.iter().any(|bar| aside(bar, at) <= bar.web() / 2.0)
-    }
-}
-
-/// Distance of `at` from the bar's centre line.
-fn aside(bar: &Bar, at: Point) -> f64 {
-    match bar.runs {
-        Runs::Upright => (at.x - bar.centre).abs(),
-        Runs::Cross => (at.y - bar.centre).abs(),
+        self.bars.iter().any(|bar| bar.aside(at) <= bar.web / 2.0)
     }
 }
 

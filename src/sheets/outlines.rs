@@ -32,7 +32,7 @@ pub fn outlines(sash: &Sash, fit: &Fit, rebate: &Rebate) -> Result<Scene, Outlin
     for light in &sash.lights {
         scene.add(&SIGHT, closed(light.sight)?);
         let old =
-            crate::geometry::PerSide::from_fn(|side| sash.beside(light.sight, side).1.width());
+            crate::geometry::PerSide::from_fn(|side| sash.beside(&light.outline, side).1.width());
         scene.add(&OLD_REBATE, closed(old.grow(light.sight))?);
     }
     for pocket in &rebate.pockets {

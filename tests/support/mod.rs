@@ -8,6 +8,7 @@ pub(crate) mod program_text;
 pub(crate) mod runs;
 pub(crate) mod same_json;
 pub(crate) mod schema;
+pub(crate) mod shapes;
 
 pub(crate) mod writer;
 

@@ -72,7 +72,7 @@ impl<'a> Cross<'a> {
         };
         let mut ends = Vec::new();
         for side in Side::ALL {
-            let beside = |unit: &&UnitFit| sash.beside(unit.sight, side).0 == part;
+            let beside = |unit: &&UnitFit| sash.beside(&unit.outlines.sight, side).0 == part;
             ends.extend(fit.units.iter().find(beside).map(|unit| End::new(unit, side)));
         }
         let solid = Rect::new(0.0, -thickness, width, 0.0);

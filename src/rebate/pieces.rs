@@ -1,0 +1,151 @@
+//! A sash of any shape cut into prisms: its frame edge by edge, its bars along their strips, and both
+//! along the new walls.
+
+use crate::fit::Fit;
+use crate::geometry::{Edge, Outline, Region, SAME, ShapeError};
+use crate::sash::{Part, PlacedBar, Sash, Solid, Stretch};
+use crate::survey::OldGlazing;
+
+/// What goes and what stays.
+type Divided = (Vec<Solid>, Vec<Solid>);
+
+/// A region with the same wood all over.
+#[derive(Debug, Clone)]
+struct Piece {
+    region: Region,
+    part: Part,
+    wood: Vec<Stretch>,
+}
+
+/// Divides the wood of a sash of any shape.
+///
+/// # Errors
+/// Where outlines cannot be cut by each other without doubt.
+pub(super) fn divide(sash: &Sash, fit: &Fit) -> Result<Divided, ShapeError> {
+    let taken = Stretch { top: 0.0, bottom: -fit.depth };
+    let mut uncut = frame(sash)?;
+    uncut.extend(bars(sash)?);
+    let (mut go, mut stay) = (Vec::new(), Vec::new());
+    let solid = |piece: &Piece, stretch: Stretch| Solid {
+        name: sash.part_name(piece.part),
+        region: piece.region.clone(),
+        top: stretch.top,
+        bottom: stretch.bottom,
+    };
+    for unit in &fit.units {
+        let wall = Region::solid(unit.outlines.wall.outline().clone());
+        let mut outside = Vec::with_capacity(uncut.len());
+        for piece in uncut {
+            for region in piece.region.shared(&wall)? {
+                let inside = Piece { region, ..piece.clone() };
+                for stretch in &inside.wood {
+                    go.extend(stretch.shared(taken).map(|s| solid(&inside, s)));
+                    stay.extend(stretch.less(taken).into_iter().map(|s| solid(&inside, s)));
+                }
+            }
+            let rest = piece.region.less(&wall)?.into_iter();
+            outside.extend(rest.map(|region| Piece { region, ..piece.clone() }));
+        }
+        uncut = outside;
+    }
+    for piece in &uncut {
+        stay.extend(piece.wood.iter().map(|&stretch| solid(piece, stretch)));
+    }
+    Ok((go, stay))
+}
+
+/// Every edge of the daylight with the wood behind it: the old rebate, where bars are housed in it their
+/// webs, and the rest of the member. Members meet along mitres.
+fn frame(sash: &Sash) -> Result<Vec<Piece>, ShapeError> {
+    let members = &sash.measured.members;
+    let near: Vec<Edge> = sash.outline.edges().map(|(edge, _)| *edge).collect();
+    let old = sash.outline.grown_edges(&members.map(|member| member.old.width()))?;
+    let outer = sash.outline.grown_edges(&members.map(|member| member.width))?;
+    let mut pieces = Vec::new();
+    for (index, (_, side)) in sash.outline.edges().enumerate() {
+        let part = Part::Member(side);
+        let member = members.get(side);
+        let whole = Stretch { top: 0.0, bottom: -member.thickness };
+        if let Some(behind) = between(&near, &old, index) {
+            let (webs, open) = split(vec![Region::solid(behind)], &sash.bars, |bar| bar.web)?;
+            let gap = gap(&member.old);
+            let housed = webs.into_iter().map(|region| Piece { region, part, wood: vec![whole] });
+            pieces.extend(housed);
+            let wood = whole.less(gap);
+            pieces.extend(open.into_iter().map(|region| Piece {
+                region,
+                part,
+                wood: wood.clone(),
+            }));
+        }
+        if let Some(body) = between(&old, &outer, index) {
+            pieces.push(Piece { region: Region::solid(body), part, wood: vec![whole] });
+        }
+    }
+    Ok(pieces)
+}
+
+/// Where an old rebate or groove has no wood.
+fn gap(old: &OldGlazing) -> Stretch {
+    match *old {
+        OldGlazing::Rebate { depth, .. } => Stretch { top: 0.0, bottom: -depth },
+        OldGlazing::Groove { from_face, width, .. } => {
+            Stretch { top: -from_face, bottom: -from_face - width }
+        }
+    }
+}
+
+/// The bars inside the daylight. Uprights own the crossings; webs stand to the face wherever one runs.
+fn bars(sash: &Sash) -> Result<Vec<Piece>, ShapeError> {
+    let daylight = Region::solid(sash.outline.outline().clone());
+    let mut pieces = Vec::new();
+    let mut free = vec![daylight];
+    for index in sash.bars_by_owner() {
+        let (Some(bar), Some(measured)) = (sash.bars.get(index), sash.measured.bars.get(index))
+        else {
+            continue;
+        };
+        let (own, rest) = split(free, std::slice::from_ref(bar), |bar| bar.width)?;
+        free = rest;
+        let (webs, cheeks) = split(own, &sash.bars, |bar| bar.web)?;
+        let stretch = |top: f64| vec![Stretch { top, bottom: -measured.thickness }];
+        let part = Part::Bar(index);
+        pieces.extend(webs.into_iter().map(|region| Piece { region, part, wood: stretch(0.0) }));
+        let wood = stretch(-measured.rebate_depth);
+        pieces.extend(cheeks.into_iter().map(|region| Piece { region, part, wood: wood.clone() }));
+    }
+    Ok(pieces)
+}
+
+/// What of `regions` lies under any of the bars, each taken as wide as `width` says, and what does not.
+fn split(
+    regions: Vec<Region>,
+    bars: &[PlacedBar],
+    width: impl Fn(&PlacedBar) -> f64,
+) -> Result<(Vec<Region>, Vec<Region>), ShapeError> {
+    let (mut under, mut free) = (Vec::new(), regions);
+    for bar in bars.iter().filter(|bar| width(bar) > SAME) {
+        let strip = Region::solid(bar.strip(width(bar))?);
+        let mut left = Vec::with_capacity(free.len());
+        for region in &free {
+            under.extend(region.shared(&strip)?);
+            left.extend(region.less(&strip)?);
+        }
+        free = left;
+    }
+    Ok((under, free))
+}
+
+/// The wood between edge `index` of two outlines that were grown from one; none where they coincide.
+fn between(inner: &[Edge], outer: &[Edge], index: usize) -> Option<Outline> {
+    let (near, far) = (inner.get(index)?, outer.get(index)?);
+    let round = [
+        *far,
+        Edge::line(far.end(), near.end()),
+        near.reversed(),
+        Edge::line(near.start(), far.start()),
+    ];
+    // Where neighbours moved by nothing, a mitre has no length.
+    let edges = round.into_iter().filter(|edge| edge.length() > SAME);
+    Outline::new(edges.collect()).ok()
+}

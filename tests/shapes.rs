@@ -1,0 +1,109 @@
+//! Sashes that are no rectangles: what nothing stops is proven, and the wood adds up.
+//!
+//! Cases come from a fixed seed; `FILLISTER_CASES=2000` runs that many, `FILLISTER_SEED=1` others.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::float_cmp,
+    reason = "a test may stop at the first surprise"
+)]
+
+mod support;
+
+use fillister::finding::Verdict;
+use fillister::job::{Work, prove_work};
+use fillister::prove::{Fault, Proof};
+use fillister::sash::Solid;
+use fillister::survey::{BarsAs, House};
+use proptest::prelude::*;
+use std::cell::Cell;
+use support::chance::Deck;
+use support::houses::{DECK, deck};
+use support::runs::{cases, for_all};
+use support::{machinable, shapes};
+
+/// A machinable sash with another daylight, and bars that still stand in it.
+fn house() -> impl Strategy<Value = House> {
+    (machinable::house(), deck(DECK)).prop_map(|(mut house, deck)| {
+        let sash = &mut house.sashes[0];
+        let mut deck = Deck::new(deck);
+        let outline = shapes::daylight(&mut deck, sash.sight);
+        sash.sight = outline.bounds().size();
+        let (w, h) = (sash.sight.width, sash.sight.height);
+        sash.bars.retain(|bar| match bar.runs {
+            fillister::survey::Runs::Upright => bar.centre + bar.width < w,
+            fillister::survey::Runs::Cross => bar.centre + bar.width < 0.4 * h,
+        });
+        sash.outline = Some(outline);
+        // Where a head goes on smoothly from the jambs, all take the widest rebate.
+        let widest = sash.members.iter().map(|(_, member)| member.old.width()).fold(0.0, f64::max);
+        let m = &mut sash.members;
+        for member in [&mut m.left, &mut m.right, &mut m.bottom, &mut m.top] {
+            member.width = member.width.max(widest + 2.0) + 10.0;
+        }
+        sash.block_height = sash.clearance.bottom;
+        house
+    })
+}
+
+fn told(proof: &Proof) -> Vec<String> {
+    let told = |fault: &Fault| {
+        let finding = &fault.finding;
+        let (rule, place, advice) = (finding.rule, &finding.place, &finding.advice);
+        format!("{rule}, {place}: {} against {}. {advice}", finding.measured, finding.limit)
+    };
+    proof.faults.iter().map(told).collect()
+}
+
+fn volume(solids: &[Solid]) -> f64 {
+    solids.iter().map(Solid::volume).sum()
+}
+
+#[test]
+fn what_nothing_stops_is_proven_in_any_shape() {
+    let (seen, proven, bars, lights) = (Cell::new(0), Cell::new(0), Cell::new(0), Cell::new(0));
+    for_all(40, &house(), |house| {
+        seen.set(seen.get() + 1);
+        let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+        if work.verdict() == Verdict::Stop {
+            let stops = work.findings().into_iter().filter(|f| f.verdict == Verdict::Stop);
+            for stop in stops {
+                eprintln!("{} {} {} {}", stop.rule, stop.place, stop.measured, stop.limit);
+            }
+            return Ok(());
+        }
+        let proof = prove_work(&work, &house.workshop).unwrap();
+        prop_assert!(proof.is_proven(), "{:#?}", told(&proof));
+        proven.set(proven.get() + 1);
+        bars.set(bars.get() + usize::from(!work.sash.bars.is_empty()));
+        lights.set(lights.get() + usize::from(work.fit.units.len() > 1));
+        Ok(())
+    });
+    let count = (seen.get(), proven.get(), bars.get(), lights.get());
+    // A property of sashes that are all stopped would show nothing.
+    assert!(proven.get() * 10 >= cases(40) * 7, "seen, proven, with bars, with lights: {count:?}");
+    eprintln!("seen, proven, with bars, with several units: {count:?}");
+}
+
+// The frame alone: outer less daylight, less the old rebates; bars add their own.
+#[test]
+fn what_goes_and_what_stays_is_the_whole_sash() {
+    for_all(60, &house(), |house| {
+        let mut sash = house.sashes[0].clone();
+        sash.bars.clear();
+        sash.bars_as = BarsAs::OneUnit;
+        let work = Work::new(&sash, &house.workshop).unwrap();
+        let all = volume(&work.rebate.go) + volume(&work.rebate.stay);
+        let (outer, sight) = (&work.sash.outer_outline, &work.sash.outline);
+        let ring = outer.outline().area() - sight.outline().area();
+        let thicknesses = sash.members.iter().map(|(_, member)| member.thickness);
+        let (thin, thick) =
+            thicknesses.fold((f64::INFINITY, 0.0_f64), |(a, b), t| (a.min(t), b.max(t)));
+        prop_assert!(all < ring * thick, "{all} in {ring} x {thick}");
+        prop_assert!(all > 0.3 * ring * thin, "{all} in {ring} x {thin}");
+        Ok(())
+    });
+}
