@@ -113,6 +113,14 @@ impl Edge {
         }
     }
 
+    /// Curvature, 1/mm: positive where the edge turns left, zero for a line.
+    pub fn curvature(&self) -> f64 {
+        match self {
+            Edge::Line(_) => 0.0,
+            Edge::Arc(arc) => arc.sweep.signum() / arc.radius,
+        }
+    }
+
     /// The same edge travelled the other way.
     #[must_use]
     pub fn reversed(&self) -> Edge {

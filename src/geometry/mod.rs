@@ -1,16 +1,22 @@
 //! Plane geometry of lines and circular arcs, on top of `kurbo`. No word of the trade lives here.
 //!
 //! Promised: outlines are closed, anticlockwise and free of zero-length edges; distances are exact
-//! up to rounding. Not promised: that an outline does not cross itself; ask
+//! up to rounding. Regions combine (`shared`, `less`, `joined`) to an answer whose areas add up or to an
+//! error. Not promised: that an outline does not cross itself; ask
 //! [`Outline::crosses_itself`].
 
+mod chain;
+mod clip;
 mod distance;
 mod edge;
 mod offset;
 mod outline;
+mod overlay;
 mod sided;
 mod sides;
+mod within;
 
+pub use clip::{ClipError, SMALLEST, THINNEST};
 pub use distance::distance_between;
 pub use edge::{Arc, Edge};
 pub use offset::{Join, OffsetError};

@@ -1,7 +1,7 @@
 //! Closed outlines, and regions with holes.
 
 use super::{Edge, SAME, distance_between};
-use kurbo::{BezPath, Point, Rect, Shape};
+use kurbo::{BezPath, Point, Rect};
 use std::fmt;
 
 /// Why some edges do not make an outline.
@@ -114,11 +114,6 @@ impl Outline {
         self.edges.iter().map(Edge::bounds).reduce(|a, b| a.union(b)).unwrap_or_default()
     }
 
-    /// Whether `point` lies inside; on the edge itself either answer may come.
-    pub fn contains(&self, point: Point) -> bool {
-        self.to_path().winding(point) != 0
-    }
-
     /// Least distance from `point` to the edge, mm, whether inside or out.
     pub fn distance_to(&self, point: Point) -> f64 {
         self.edges.iter().map(|edge| edge.distance_to(point)).fold(f64::INFINITY, f64::min)
@@ -129,14 +124,13 @@ impl Outline {
         let count = self.edges.len();
         self.edges.iter().enumerate().any(|(i, a)| {
             self.edges.iter().enumerate().skip(i + 1).any(|(j, b)| {
-                let mut shared = a.crossings(b);
-                if j == i + 1 {
-                    shared.retain(|&p| (p - a.end()).hypot() > SAME);
+                let (follows, leads) = (j == i + 1, i == 0 && j + 1 == count);
+                if !follows && !leads {
+                    return distance_between(a, b) <= SAME;
                 }
-                if i == 0 && j + 1 == count {
-                    shared.retain(|&p| (p - a.start()).hypot() > SAME);
-                }
-                !shared.is_empty()
+                a.crossings(b).into_iter().any(|point| {
+                    !(follows && is_corner(a, b, point) || leads && is_corner(b, a, point))
+                })
             })
         })
     }
@@ -167,6 +161,22 @@ impl Outline {
     }
 }
 
+/// Whether `point`, shared by an edge and the one after it, is no more than their corner. Where edges
+/// are tangent at their corner, rounding may move the point along both.
+fn is_corner(edge: &Edge, next: &Edge, point: Point) -> bool {
+    let away = (point - edge.end()).hypot();
+    if away <= SAME {
+        return true;
+    }
+    let halfway = edge.at(f64::midpoint(edge.nearest(point), 1.0));
+    if next.distance_to(halfway) > SAME {
+        return false;
+    }
+    // A cusp between curves is a corner; edges that turn back on themselves are a spike.
+    let smooth = edge.direction(1.0).dot(next.direction(0.0)) > 0.0;
+    smooth || (away <= 0.1 && (edge.curvature() + next.curvature()).abs() > 1e-9)
+}
+
 /// An outline less its holes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Region {
@@ -190,11 +200,6 @@ impl Region {
     /// Every boundary edge, outer first.
     pub fn edges(&self) -> impl Iterator<Item = &Edge> {
         self.outline.edges().iter().chain(self.holes.iter().flat_map(Outline::edges))
-    }
-
-    /// Whether `point` lies in the region; on the edge itself either answer may come.
-    pub fn contains(&self, point: Point) -> bool {
-        self.outline.contains(point) && !self.holes.iter().any(|hole| hole.contains(point))
     }
 
     /// Least distance from `path` to the region, mm; zero where they meet.

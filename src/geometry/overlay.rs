@@ -1,0 +1,242 @@
+//! Two regions laid on each other: their boundaries cut at every crossing, and what lies to either
+//! side of each piece.
+//!
+//! Nodes come first: ends and crossings closer than [`NEAR`] are one node, and every edge is cut at
+//! every node that lies on it. Boundaries that coincide are thereby cut at the same nodes, and equal
+//! pieces are recognised by their nodes and their middle, not by a comparison of whole edges.
+
+use super::{Arc, Edge, Outline, Region};
+use kurbo::Point;
+use std::f64::consts::PI;
+
+/// Places closer than this are one place, mm.
+pub(super) const NEAR: f64 = 2e-6;
+
+/// A piece of boundary between two nodes.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Piece {
+    pub(super) edge: Edge,
+    /// Indices of the nodes where it begins and ends.
+    pub(super) from: usize,
+    pub(super) to: usize,
+    /// Which region, and which edge of its boundary, it was cut from.
+    pub(super) source: (usize, usize),
+}
+
+impl Piece {
+    pub(super) fn reversed(&self) -> Piece {
+        Piece { edge: self.edge.reversed(), from: self.to, to: self.from, ..*self }
+    }
+
+    fn same_place(&self, other: &Piece) -> bool {
+        let ends = (self.from, self.to);
+        (ends == (other.from, other.to) || ends == (other.to, other.from))
+            && (self.edge.at(0.5) - other.edge.at(0.5)).hypot() <= 10.0 * NEAR
+    }
+}
+
+/// A piece with what lies to its left and to its right: in the first region, in the second.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Sorted {
+    pub(super) piece: Piece,
+    pub(super) left: [bool; 2],
+    pub(super) right: [bool; 2],
+}
+
+/// The boundaries of two regions, cut and sorted.
+pub(super) struct Overlay {
+    pub(super) nodes: Vec<Point>,
+    pub(super) pieces: Vec<Sorted>,
+}
+
+impl Overlay {
+    pub(super) fn new(first: &Region, second: &Region) -> Overlay {
+        let (first_edges, second_edges) = (boundary(first), boundary(second));
+        let nodes = nodes(&first_edges, &second_edges);
+        let ours = cut(&first_edges, &nodes, 0);
+        let theirs = cut(&second_edges, &nodes, 1);
+        Overlay { pieces: sorted(&ours, &theirs, [first, second]), nodes }
+    }
+}
+
+/// Boundary edges with the region to their left, arcs no longer than half a circle, each with the
+/// number of the edge it belongs to.
+fn boundary(region: &Region) -> Vec<(usize, Edge)> {
+    let outer = region.outline.edges().iter().copied();
+    let holes = region.holes.iter().flat_map(Outline::edges).map(Edge::reversed);
+    let mut edges = Vec::new();
+    for (number, edge) in outer.chain(holes).enumerate() {
+        match edge {
+            Edge::Arc(Arc { sweep, .. }) if sweep.abs() > PI * (1.0 - 1e-6) => {
+                edges.extend([(number, edge.part(0.0, 0.5)), (number, edge.part(0.5, 1.0))]);
+            }
+            _ => edges.push((number, edge)),
+        }
+    }
+    edges
+}
+
+/// Ends of every edge, and the places where an edge of one region meets an edge of the other.
+fn nodes(first: &[(usize, Edge)], second: &[(usize, Edge)]) -> Vec<Point> {
+    let mut nodes: Vec<Point> = Vec::new();
+    let mut add = |point: Point| {
+        if nodes.iter().all(|node| (*node - point).hypot() > NEAR) {
+            nodes.push(point);
+        }
+    };
+    for (_, edge) in first.iter().chain(second) {
+        add(edge.start());
+        add(edge.end());
+    }
+    for (_, a) in first {
+        let near = a.bounds().inflate(NEAR, NEAR);
+        for (_, b) in second.iter().filter(|(_, b)| near.overlaps(b.bounds())) {
+            // Crossings of circles that nearly coincide may lie off both.
+            let on_both = |p: &Point| a.distance_to(*p).max(b.distance_to(*p)) <= NEAR / 2.0;
+            // Where edges only just touch, rounding decides whether they are found to cross.
+            tangent_places(a, b).into_iter().filter(on_both).for_each(&mut add);
+            a.crossings(b).into_iter().filter(on_both).for_each(&mut add);
+        }
+    }
+    nodes
+}
+
+/// Points of `a` where it could touch `b` without crossing it.
+fn tangent_places(a: &Edge, b: &Edge) -> Vec<Point> {
+    match (a, b) {
+        (Edge::Line(_), Edge::Line(_)) => Vec::new(),
+        (line @ Edge::Line(_), Edge::Arc(arc)) | (Edge::Arc(arc), line @ Edge::Line(_)) => {
+            vec![line.at(line.nearest(arc.centre))]
+        }
+        (Edge::Arc(p), Edge::Arc(q)) => {
+            let angle = (q.centre - p.centre).atan2();
+            vec![p.on_circle(angle), p.on_circle(angle + PI)]
+        }
+    }
+}
+
+/// Every edge cut at every node on it.
+fn cut(edges: &[(usize, Edge)], nodes: &[Point], region: usize) -> Vec<Piece> {
+    let mut pieces = Vec::new();
+    for (number, edge) in edges {
+        let (start, end) = (edge.start(), edge.end());
+        let near = edge.bounds().inflate(2.0 * NEAR, 2.0 * NEAR);
+        let mut on: Vec<(f64, usize)> = nodes
+            .iter()
+            .enumerate()
+            .filter(|(_, node)| near.contains(**node) && edge.distance_to(**node) <= 1.5 * NEAR)
+            .map(|(index, node)| {
+                // The ends belong to their own nodes, whatever else is near.
+                let t = if (*node - start).hypot() <= NEAR && is_first(nodes, start, index) {
+                    f64::NEG_INFINITY
+                } else if (*node - end).hypot() <= NEAR && is_first(nodes, end, index) {
+                    f64::INFINITY
+                } else {
+                    edge.nearest(*node)
+                };
+                (t, index)
+            })
+            // Nodes beyond an end do not lie on the edge, however near.
+            .filter(|(t, _)| t.is_infinite() || (*t > 0.0 && *t < 1.0))
+            .collect();
+        on.sort_by(|a, b| a.0.total_cmp(&b.0));
+        for (&(t, from), &(u, to)) in on.iter().zip(on.iter().skip(1)) {
+            let part = edge.part(t.max(0.0), u.min(1.0));
+            if let (Some(&a), Some(&b)) = (nodes.get(from), nodes.get(to)) {
+                let source = (region, *number);
+                pieces.push(Piece { edge: fastened(&part, a, b), from, to, source });
+            }
+        }
+    }
+    pieces
+}
+
+/// Whether `index` is the node that stands for `point`: the first one near it.
+fn is_first(nodes: &[Point], point: Point, index: usize) -> bool {
+    nodes.iter().position(|node| (*node - point).hypot() <= NEAR) == Some(index)
+}
+
+/// `edge` from node to node. An arc keeps its circle where the nodes lie on it.
+fn fastened(edge: &Edge, from: Point, to: Point) -> Edge {
+    match edge {
+        Edge::Line(_) => Edge::line(from, to),
+        Edge::Arc(arc) => {
+            let off = |node: Point| ((node - arc.centre).hypot() - arc.radius).abs();
+            let slid = (edge.start() - from).hypot().max((edge.end() - to).hypot());
+            if slid <= 2e-7 {
+                return *edge;
+            }
+            if off(from).max(off(to)) <= 2e-7 {
+                let wrap = |angle: f64| (angle + PI).rem_euclid(2.0 * PI) - PI;
+                let late = wrap((from - arc.centre).atan2() - arc.start);
+                let over = wrap((to - arc.centre).atan2() - arc.start - arc.sweep);
+                let (start, sweep) = (arc.start + late, arc.sweep - late + over);
+                return Edge::Arc(Arc { start, sweep, ..*arc });
+            }
+            Arc::from_bulge(from, to, arc.bulge()).map_or(Edge::line(from, to), Edge::Arc)
+        }
+    }
+}
+
+/// Equal pieces brought together, and the sides of each found.
+fn sorted(ours: &[Piece], theirs: &[Piece], regions: [&Region; 2]) -> Vec<Sorted> {
+    // How often each region's boundary runs along a piece, forwards less backwards.
+    let mut groups: Vec<(Piece, [i32; 2])> = Vec::new();
+    let mut by_node: Vec<Vec<usize>> = Vec::new();
+    for (region, piece) in ours.iter().map(|p| (0, p)).chain(theirs.iter().map(|p| (1, p))) {
+        let low = piece.from.min(piece.to);
+        if by_node.len() <= low {
+            by_node.resize(low + 1, Vec::new());
+        }
+        let Some(at_node) = by_node.get_mut(low) else { continue };
+        let known = at_node
+            .iter()
+            .copied()
+            .find(|&index| groups.get(index).is_some_and(|(found, _)| found.same_place(piece)));
+        let index = known.unwrap_or(groups.len());
+        if known.is_none() {
+            at_node.push(index);
+            groups.push((*piece, [0, 0]));
+        }
+        if let Some((found, runs)) = groups.get_mut(index) {
+            let way = if found.from == piece.from { 1 } else { -1 };
+            if let Some(run) = runs.get_mut(region) {
+                *run += way;
+            }
+        }
+    }
+    groups
+        .into_iter()
+        .map(|(piece, runs)| {
+            let mut side = Sorted { piece, left: [false; 2], right: [false; 2] };
+            let sides = side.left.iter_mut().zip(&mut side.right);
+            for (((left, right), region), run) in sides.zip(regions).zip(runs) {
+                (*left, *right) = if run == 0 {
+                    let inside = region.contains(clearest(&piece.edge, region));
+                    (inside, inside)
+                } else {
+                    (run > 0, run < 0)
+                };
+            }
+            side
+        })
+        .collect()
+}
+
+/// The point of the piece, of a few tried, that lies furthest from the region's boundary.
+fn clearest(edge: &Edge, region: &Region) -> Point {
+    let middle = edge.at(0.5);
+    let clear = region.clear_of_boundary(middle);
+    if clear > 100.0 * NEAR {
+        return middle;
+    }
+    let mut best = (clear, middle);
+    for t in [0.3, 0.7, 0.1, 0.9] {
+        let point = edge.at(t);
+        let clear = region.clear_of_boundary(point);
+        if clear > best.0 {
+            best = (clear, point);
+        }
+    }
+    best.1
+}
