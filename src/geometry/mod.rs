@@ -1,7 +1,8 @@
 //! Plane geometry of lines and circular arcs, on top of `kurbo`. No word of the trade lives here.
 //!
 //! Promised: outlines are closed, anticlockwise and free of zero-length edges; distances are exact
-//! up to rounding. Not promised: that an outline does not cross itself; ask
+//! up to rounding. Regions combine (`shared`, `less`, `joined`) to an answer whose areas add up or to an
+//! error. Not promised: that an outline does not cross itself; ask
 //! [`Outline::crosses_itself`].
 
 mod chain;
@@ -11,10 +12,8 @@ mod edge;
 mod offset;
 mod outline;
 mod overlay;
-mod shape_error;
 mod sided;
 mod sides;
-mod travel;
 mod within;
 
 pub use clip::{ClipError, SMALLEST, THINNEST};
