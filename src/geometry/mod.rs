@@ -12,8 +12,10 @@ mod edge;
 mod offset;
 mod outline;
 mod overlay;
+mod shape_error;
 mod sided;
 mod sides;
+mod travel;
 mod within;
 
 pub use clip::{ClipError, SMALLEST, THINNEST};

@@ -1,7 +1,7 @@
 //! Closed outlines, and regions with holes.
 
 use super::{Edge, SAME, distance_between};
-use kurbo::{BezPath, Point, Rect};
+use kurbo::{BezPath, Point, Rect, Vec2};
 use std::fmt;
 
 /// Why some edges do not make an outline.
