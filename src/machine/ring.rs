@@ -8,6 +8,7 @@ use crate::passes::{Pass, Ring, Stage, steps};
 use crate::sash::Sash;
 use crate::survey::{Direction, Workshop};
 use kurbo::Point;
+use std::f64::consts::PI;
 
 /// Adds the loops of one ring pass.
 pub(super) fn follow(
@@ -34,12 +35,13 @@ pub(super) fn follow(
     Ok(())
 }
 
-/// Widest bite of a loop, as a share of the cutter's diameter. In an inside corner of angle θ the loop
-/// before reaches R past its own corner along the bisector, and this one, b further out, comes back to
-/// (b − R)/sin(θ/2) past it; a bite over R(1 + sin(θ/2)), 0.854 diameters where square, would leave a
-/// post of wood between the two.
-fn widest_step(wall: &Outline) -> f64 {
-    f64::midpoint(1.0, (wall.sharpest_corner() / 2.0).sin()) - SURE
+/// Widest bite between a loop and the next one out, as a share of the cutter's diameter. In an inside
+/// corner of angle θ the loop before reaches R past its own corner along the bisector, and the next, b
+/// further out, comes back to (b − R)/sin(θ/2) past it; a bite over R(1 + sin(θ/2)), 0.854 diameters where
+/// square, would leave a post of wood between the two. Between arcs the angle changes from loop to loop.
+fn widest_step(paths: &[Outline]) -> f64 {
+    let sharpest = paths.iter().map(Outline::sharpest_corner).fold(PI, f64::min);
+    f64::midpoint(1.0, (sharpest / 2.0).sin()) - SURE
 }
 
 /// What a bite stays below the widest, as a share of the cutter's diameter.
@@ -49,17 +51,32 @@ const SURE: f64 = 0.004;
 /// for the shallow scoring cut, which is a slot. Each loop keeps the same distance from the wall all
 /// round, so that the last one is true to it.
 fn paths(pass: &Pass, ring: &Ring, workshop: &Workshop) -> Result<Vec<Outline>, NoWay> {
-    let radius = workshop.cutter.radius();
-    let bite = workshop.cutting.side_step.min(widest_step(&ring.wall)) * workshop.cutter.diameter;
+    let diameter = workshop.cutter.diameter;
     let widest = ring.widest();
-    let count = if pass.stage == Stage::Score { 1 } else { steps(widest, bite).max(1) };
-    let each = widest / f64::from(count);
+    if pass.stage == Stage::Score {
+        return inside(&ring.wall, diameter / 2.0, 0.0, 1);
+    }
+    let mut count = steps(widest, workshop.cutting.side_step * diameter).max(1);
+    loop {
+        let each = widest / f64::from(count);
+        let paths = inside(&ring.wall, diameter / 2.0, each, count)?;
+        let most = widest_step(&paths) * diameter;
+        if each <= most + SAME || most <= 0.0 {
+            return Ok(paths);
+        }
+        // Closer loops reach less far in, where the corners are sharper.
+        count = steps(widest, most).max(count + 1);
+    }
+}
+
+/// Paths `count` times `each` apart, the last one a cutter's radius from the wall.
+fn inside(wall: &Outline, radius: f64, each: f64, count: u32) -> Result<Vec<Outline>, NoWay> {
     (0..count)
         .rev()
         .map(|index| {
             let inwards = radius + f64::from(index) * each;
             // An outside corner of the wall is turned round, so that the rim stays on it.
-            ring.wall.offset(-inwards, Join::Round).map_err(|_| NoWay::Shape(inwards))
+            wall.offset(-inwards, Join::Round).map_err(|_| NoWay::Shape(inwards))
         })
         .collect()
 }
