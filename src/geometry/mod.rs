@@ -7,6 +7,7 @@
 
 mod chain;
 mod clip;
+mod deepest;
 mod distance;
 mod edge;
 mod offset;
@@ -14,6 +15,7 @@ mod outline;
 mod overlay;
 mod sided;
 mod sides;
+mod stretch;
 mod within;
 
 pub use clip::{ClipError, SMALLEST, THINNEST};
