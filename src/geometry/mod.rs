@@ -7,6 +7,7 @@
 
 mod chain;
 mod clip;
+mod deepest;
 mod distance;
 mod edge;
 mod offset;
@@ -15,7 +16,8 @@ mod overlay;
 mod shape_error;
 mod sided;
 mod sides;
-mod travel;
+mod sharpest;
+mod stretch;
 mod within;
 
 pub use clip::{ClipError, SMALLEST, THINNEST};
