@@ -120,6 +120,7 @@
 //! # assert_eq!(mistakes.iter().count(), 3);
 //! ```
 
+mod asked;
 mod build_up;
 mod diagnostic;
 mod entry;
@@ -132,16 +133,19 @@ mod reader;
 mod resolve;
 mod scalars;
 mod source;
+mod start;
 mod table;
 mod timber;
 mod tolerance;
 mod values;
 mod workshop;
 
+pub use asked::{Asked, asked};
 pub use build_up::{BuildUp, BuildUpError};
 pub use diagnostic::{Diagnostic, Diagnostics};
 pub use limits::{Limit, Limits, Measure};
 pub use read::{MOST_BYTES, read, read_bytes, schema};
+pub use start::start;
 pub use timber::TIMBERS;
 pub use tolerance::{Tolerance, thickness_tolerance};
 pub use values::*;

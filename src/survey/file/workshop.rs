@@ -1,5 +1,6 @@
 //! The tables of the workshop.
 
+use crate::survey::asked::Asked;
 use crate::survey::entry::{Entry, Pair, wrong};
 use crate::survey::limits::Measure;
 use crate::survey::reader::{Node, Reader, Seen};
@@ -251,6 +252,15 @@ impl Entry for LimitsTable {
 
     fn expected() -> String {
         "a table of limits, such as front_stop = 5".to_owned()
+    }
+
+    fn gather(path: &str, found: &mut Vec<Asked>) {
+        found.extend(Limits::NAMES.iter().map(|name| Asked {
+            path: format!("{path}.{name}"),
+            about: Limits::meaning(name).unwrap_or_default().to_owned(),
+            needed: false,
+            usual: None,
+        }));
     }
 
     fn schema() -> Value {
