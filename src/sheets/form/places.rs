@@ -55,9 +55,10 @@ pub(super) const NAME: Part = part(
     &[
         at("", "name of this sash", &["id"], 1.2),
         at("", "fixed, side-hung, top-hung, sliding-upper or sliding-lower", &["kind"], 1.6),
-        at("", "timber, if known", &["timber"], 1.2),
+        at("", "hinges: left or right", &["hinge_side"], 0.8),
+        at("", "timber, if known", &["timber"], 1.1),
         at("", "one-unit behind bars, or unit-per-light", &["bars_as"], 1.2),
-        at("", "wind, Pa", &["wind"], 0.7),
+        at("", "wind, Pa", &["wind"], 0.65),
     ],
 );
 
@@ -246,6 +247,8 @@ pub(super) const WORKSHOP: &[Part] = &[
             at("", "guide bush, outside", &["guide_bush"], 1.0),
             at("", "guided by bush or straightedge", &["guided_by"], 1.4),
             at("", "thickness of template plates", &["plate"], 1.2),
+            at("", "bearing under the tip, diameter", &["bearing.diameter"], 1.3),
+            at("", "its height", &["bearing.height"], 1.0),
         ],
     ),
     part(
