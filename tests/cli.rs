@@ -360,6 +360,31 @@ fn an_edited_program_is_judged_by_line() {
 }
 
 #[test]
+fn a_survey_is_begun_and_a_form_printed_but_nothing_is_overwritten() {
+    let bench = Bench::new();
+    let begun = bench.text("begun.toml");
+    ends_with(&run(&["start", "--out", &begun]), 0);
+    let told = run(&["check", &begun]);
+    ends_with(&told, 0);
+    assert!(String::from_utf8_lossy(&told.stdout).contains("room-1"));
+    let printed = run(&["start"]);
+    ends_with(&printed, 0);
+    assert_eq!(printed.stdout, fs::read(&begun).unwrap());
+    let form = bench.text("form.pdf");
+    ends_with(&run(&["form", "--out", &form, "--paper", "letter"]), 0);
+    assert!(fs::read(&form).unwrap().starts_with(b"%PDF-"));
+    for words in [["start", "--out", &begun], ["form", "--out", &form], ["form", "--out", &begun]] {
+        let before = fs::read(words[2]).unwrap();
+        let again = run(&words);
+        ends_with(&again, 2);
+        assert!(stderr(&again).contains("exists"), "{}", stderr(&again));
+        assert_eq!(fs::read(words[2]).unwrap(), before);
+    }
+    ends_with(&run(&["form", "--out", &bench.text("no/folder/form.pdf")]), 3);
+    ends_with(&run(&["form"]), 2);
+}
+
+#[test]
 fn help_and_completions_are_there() {
     for words in [vec!["--help"], vec!["make", "--help"], vec!["--version"]] {
         let output = run(&words);

@@ -381,3 +381,41 @@ fn other_papers_and_a_straightedge_do_as_well() {
         assert!((wall.width() - 648.0).abs() < 0.1 && (wall.height() - 860.0).abs() < 0.1);
     }
 }
+
+#[test]
+fn the_form_asks_with_boxes_that_a_pencil_fits() {
+    for (paper, width) in [(survey::Paper::A4, 210.0), (survey::Paper::Letter, 215.9)] {
+        let form = fillister::sheets::form::document(paper);
+        let bytes = fillister::drawing::pdf::write(&form).unwrap();
+        assert_eq!(bytes, fillister::drawing::pdf::write(&form).unwrap());
+        let pages = paper::pages(&bytes);
+        assert_eq!(pages.len(), 3);
+        for page in &pages {
+            assert!((page.width - width).abs() < 0.01);
+            assert_eq!(page.troubles(), Vec::<String>::new());
+            let area = Rect::new(5.0, 5.0, page.width - 5.0, page.height - 5.0);
+            let boxes: Vec<Rect> =
+                page.on("boxes").map(paper::Path::bounds).filter(|b| b.width() > 0.1).collect();
+            assert!(boxes.len() > 25, "{}", boxes.len());
+            for (index, one) in boxes.iter().enumerate() {
+                assert_eq!(area.union(*one), area);
+                assert!(one.width() >= 10.0 && (one.height() >= 8.0 || one.height() < 0.1));
+                let shared = |other: &&Rect| one.intersect(**other).area() > 0.1;
+                assert_eq!(boxes.iter().skip(index + 1).filter(shared).count(), 0);
+                // Nothing is printed where the pencil writes.
+                let inside = |word: &&paper::Word| one.inflate(-0.1, -0.1).contains(word.at);
+                assert_eq!(page.words.iter().find(inside).map(|word| &word.text), None);
+            }
+        }
+        // The squares to trace on are true to size.
+        let tracing = pages[2].on("squares").map(paper::Path::bounds);
+        let mut upright: Vec<f64> =
+            tracing.filter(|line| line.width() < 0.01).map(|line| line.x0).collect();
+        upright.sort_by(f64::total_cmp);
+        assert!(upright.len() > 20);
+        assert!(upright.windows(2).all(|pair| (pair[1] - pair[0] - 5.0).abs() < 0.02));
+        for key in ["sight. width", "rebate. depth", "cutting_length (38)", "bed (1200)"] {
+            assert!(pages.iter().any(|page| page.holds(key)), "{key}");
+        }
+    }
+}

@@ -57,6 +57,21 @@ pub(super) enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Write a survey to fill in, with a word on where to measure each thing
+    Start {
+        /// The file to write; without it the survey is printed. A file that is there is left alone
+        #[arg(long, value_name = "FILE")]
+        out: Option<PathBuf>,
+    },
+    /// Write a blank measuring sheet to print and take to the window
+    Form {
+        /// The PDF to write; a file that is there is left alone
+        #[arg(long, value_name = "FILE")]
+        out: PathBuf,
+        /// What it is printed on
+        #[arg(long, value_enum, default_value = "a4")]
+        paper: FormPaper,
+    },
     /// Print the JSON Schema of the survey and of the report
     Schema {
         /// Only one of the two
@@ -69,6 +84,17 @@ pub(super) enum Command {
         #[arg(value_enum)]
         shell: clap_complete::Shell,
     },
+}
+
+/// Paper that a form can be printed on.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum FormPaper {
+    /// 210 by 297 mm
+    A4,
+    /// 297 by 420 mm
+    A3,
+    /// 8 1/2 by 11 in
+    Letter,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]

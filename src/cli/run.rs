@@ -1,13 +1,14 @@
 //! From words to a run, and from its outcome to an exit status.
 
-use super::args::{Args, Command, SchemaOf};
+use super::args::{Args, Command, FormPaper, SchemaOf};
+use crate::drawing::pdf;
 use crate::finding::Verdict;
 use crate::job::folder::FolderError;
 use crate::job::{self, MakeError};
 use crate::prove::{Program, Proof};
 use crate::report::Report;
-use crate::sheets::summary;
-use crate::survey::{self, House};
+use crate::sheets::{form, summary};
+use crate::survey::{self, House, Paper};
 use clap::{CommandFactory, Parser};
 use serde_json::json;
 use std::ffi::OsString;
@@ -106,6 +107,23 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
                 print(out, &summary::proof(&proof))?;
             }
             Ok(if proof.is_proven() { Status::Fine } else { Status::Stopped })
+        }
+        Command::Start { out: Some(file) } => {
+            job::folder::write_file(&file, survey::start().as_bytes())?;
+            print(out, &format!("Written to {}\n", file.display()))?;
+            Ok(Status::Fine)
+        }
+        Command::Start { out: None } => print(out, &survey::start()).map(|()| Status::Fine),
+        Command::Form { out: file, paper } => {
+            let paper = match paper {
+                FormPaper::A4 => Paper::A4,
+                FormPaper::A3 => Paper::A3,
+                FormPaper::Letter => Paper::Letter,
+            };
+            let form = pdf::write(&form::document(paper)).map_err(defect)?;
+            job::folder::write_file(&file, &form)?;
+            print(out, &format!("Written to {}\n", file.display()))?;
+            Ok(Status::Fine)
         }
         Command::Schema { of } => {
             let (survey, report) = (survey::schema(), schemars::schema_for!(Report));

@@ -9,9 +9,11 @@ mod gaps;
 mod judge;
 mod plan;
 mod seat;
+mod support;
 
 pub use blocks::{block_length, blocks};
 pub use plan::{Fit, InternalBar, Outlines, UnitFit};
+pub use support::{Block, Duty, support};
 
 use crate::geometry::ShapeError;
 use crate::sash::Sash;

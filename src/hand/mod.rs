@@ -4,9 +4,14 @@
 //! guide bush, both with the cutter of the survey. Not promised: that the base is supported there; put
 //! up boards as thick as the sash.
 
+pub mod bearing;
+mod boards;
+mod judge;
 mod template;
 
-pub use template::{Infill, Template, beyond_the_wood, infills, rounded, template};
+pub use boards::{Infill, Meeting, infills};
+pub use judge::{judge, reach_needed};
+pub use template::{Template, beyond_the_wood, rounded, template};
 
 use crate::geometry::PerSide;
 use crate::passes::{Bite, Pass};

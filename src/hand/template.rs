@@ -1,4 +1,4 @@
-//! The template for a guide bush, and the boards that carry the router.
+//! The template for a guide bush.
 //!
 //! A bush of diameter B that runs along the edge of an aperture keeps a cutter of diameter C a distance
 //! (B − C)/2 inside it. An inside corner of the aperture of up to B/2 lets the bush go right into it,
@@ -12,16 +12,13 @@ use crate::fit::Fit;
 use crate::geometry::{Arc, Edge, Outline, OutlineError, PerSide, SAME, Side};
 use crate::passes::{Bite, Plan, Stage};
 use crate::sash::Sash;
-use crate::survey::{BarsAs, Cutter, Router, ScrewFrom};
-use kurbo::{Point, Rect, Size};
+use crate::survey::{Cutter, Router, ScrewFrom};
+use kurbo::{Point, Rect};
 use std::f64::consts::FRAC_PI_2;
 
 /// Least distance from the axis of a template's screw to the wall, the outer edge and any metal, mm.
 /// Common practice, no source.
 const CLEAR_OF_SCREW: f64 = 8.0;
-
-/// Gap between an infill board and everything that moves, mm. Common practice, no source.
-const INFILL_GAP: f64 = 2.0;
 
 /// A template for a guide bush, lying on the glazing face.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,21 +42,6 @@ pub struct Template {
     pub serves_both: bool,
     /// Thickness of the plate, mm, by which the depth stop is set deeper.
     pub plate_thickness: f64,
-}
-
-/// Boards of one size that carry the router.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Infill {
-    /// Where they lie.
-    pub place: String,
-    /// How many.
-    pub count: usize,
-    /// Length and width, mm.
-    pub size: Size,
-    /// Thickness, mm.
-    pub thickness: f64,
-    /// What to mind.
-    pub remark: &'static str,
 }
 
 /// The template for a sash; none where the cutter does not pass the bush.
@@ -213,71 +195,6 @@ fn free_of_metal(sash: &Sash, at: Point) -> bool {
             };
             !near || (along - screw.at).abs() > CLEAR_OF_SCREW
         })
-}
-
-/// The boards that carry the router: one in each opening, and strips outside the sash where the base
-/// would tip. With a template they are as thick as sash and plate together inside, and as the sash
-/// outside, under the plate.
-pub fn infills(
-    sash: &Sash,
-    fit: &Fit,
-    router: &Router,
-    cutter: &Cutter,
-    bush: bool,
-) -> Vec<Infill> {
-    let measured = &sash.measured;
-    let thickness =
-        Side::ALL.iter().map(|&side| measured.members.get(side).thickness).fold(0.0, f64::max);
-    let plate = if bush { router.plate } else { 0.0 };
-    // How far the moving part reaches inwards from the wall: bush or cutter.
-    let inwards = match template_offset(router, cutter).filter(|_| bush) {
-        Some(offset) => router.guide_bush - offset,
-        None => cutter.diameter,
-    };
-    let over_bars = measured.bars_as == BarsAs::OneUnit && !measured.bars.is_empty();
-    let mut boards: Vec<Infill> = Vec::new();
-    for unit in &fit.units {
-        let clear = unit.rebate_width.map(|width| inwards - width);
-        let shrink = clear.map(|over| -(over.max(0.0) + INFILL_GAP));
-        let size = shrink.grow(unit.sight).size();
-        let known = boards.iter_mut().find(|board| {
-            (board.size.width - size.width).abs() < SAME
-                && (board.size.height - size.height).abs() < SAME
-        });
-        match known {
-            Some(board) => {
-                board.count += 1;
-                board.place = format!("{}, {}", board.place, unit.light);
-            }
-            None if size.width > 0.0 && size.height > 0.0 => boards.push(Infill {
-                place: unit.light.clone(),
-                count: 1,
-                size,
-                thickness: thickness + plate,
-                remark: if over_bars {
-                    "in the opening, level with what the base runs on: cut it to go between the bars, \
-                     and lay it out whole once they are lowered"
-                } else {
-                    "in the opening, level with what the base runs on"
-                },
-            }),
-            None => {}
-        }
-    }
-    let outer = sash.outer.size();
-    let reach = router.base_diameter / 2.0;
-    for (place, length) in
-        [("beside the stiles", outer.height), ("beside the rails", outer.width + 2.0 * reach)]
-    {
-        boards.push(Infill {
-            place: place.to_owned(),
-            count: 2,
-            size: Size::new(length.ceil(), reach.ceil()),
-            thickness,
-            remark: "outside the sash, tight against it",
-        });
-    }
-    boards
 }
 
 /// Along which sides a straightedge for the base lies beyond the wood, so that a board must carry it.

@@ -1,4 +1,4 @@
-//! Writing a folder whole or not at all.
+//! Writing a folder, or a single file, whole or not at all.
 //!
 //! The files are written to a hidden folder beside the target, which then takes the target's name in
 //! one step. A list of what was written, with a fingerprint of each file, is kept in the folder: a
@@ -45,7 +45,7 @@ impl fmt::Display for FolderError {
         match self {
             FolderError::NotOurs { folder, why } => write!(
                 f,
-                "{}: {why}; it is left as it is, name another folder with --out",
+                "{}: {why}; it is left as it is, name another with --out",
                 folder.display()
             ),
             FolderError::Io { path, error } => write!(f, "{}: {error}", path.display()),
@@ -91,6 +91,25 @@ pub fn write(target: &Path, files: &Files) -> Result<(), FolderError> {
     }
     result?;
     discard(&aside)
+}
+
+/// Writes a file that is not there yet.
+///
+/// # Errors
+/// Where something of that name is there already, or the disk refuses; nothing is left half written.
+pub fn write_file(target: &Path, content: &[u8]) -> Result<(), FolderError> {
+    let mut file = match fs::File::create_new(target) {
+        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {
+            let why = "something of that name exists".to_owned();
+            return Err(FolderError::NotOurs { folder: target.into(), why });
+        }
+        other => at(target, other)?,
+    };
+    let written = file.write_all(content).and_then(|()| file.sync_all());
+    at(target, written).inspect_err(|_| {
+        // It was ours from the first byte, so nobody misses it.
+        let _ = fs::remove_file(target);
+    })
 }
 
 fn at<T>(path: &Path, result: io::Result<T>) -> Result<T, FolderError> {
@@ -235,6 +254,17 @@ mod tests {
         fs::write(ours.join("a.txt"), "one").unwrap();
         fs::write(ours.join("extra.txt"), "").unwrap();
         assert!(write(&ours, &files("two")).is_err());
+    }
+
+    #[test]
+    fn a_file_is_written_once() {
+        let room = tempfile::tempdir().unwrap();
+        let target = room.path().join("start.toml");
+        write_file(&target, b"one").unwrap();
+        assert!(matches!(write_file(&target, b"two"), Err(FolderError::NotOurs { .. })));
+        assert_eq!(fs::read(&target).unwrap(), b"one");
+        let nowhere = room.path().join("no/such/folder/start.toml");
+        assert!(matches!(write_file(&nowhere, b""), Err(FolderError::Io { .. })));
     }
 
     #[test]

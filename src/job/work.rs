@@ -4,6 +4,7 @@ use crate::finding::{Finding, Verdict, gravest};
 use crate::fit::{self, Fit};
 use crate::geometry::ShapeError;
 use crate::glass;
+use crate::hand;
 use crate::machine::{self, Programs};
 use crate::passes::{self, Plan};
 use crate::rebate::{self, Rebate};
@@ -26,6 +27,8 @@ pub struct Work {
     pub plan: Plan,
     /// The programs, not yet proven.
     pub programs: Programs,
+    /// What a router in the hand can do.
+    pub hand_findings: Vec<Finding>,
     /// What is unusual about the unit.
     pub unit_findings: Vec<Finding>,
 }
@@ -42,8 +45,9 @@ impl Work {
         let timber = timber::judge(&sash, &fit, &workshop.limits);
         let plan = passes::plan(&sash, &fit, &rebate, workshop)?;
         let programs = machine::programs(&sash, &fit, &plan, workshop);
+        let hand_findings = hand::judge(&sash, &fit, &plan, workshop)?;
         let unit_findings = glass::judge(&measured.unit);
-        Ok(Work { sash, fit, rebate, timber, plan, programs, unit_findings })
+        Ok(Work { sash, fit, rebate, timber, plan, programs, hand_findings, unit_findings })
     }
 
     /// Every finding, the gravest first, in the order of the rooms within a verdict.
@@ -53,6 +57,7 @@ impl Work {
             &self.fit.findings,
             &self.plan.findings,
             &self.programs.findings,
+            &self.hand_findings,
             &self.unit_findings,
         ];
         let mut all: Vec<Finding> = rooms.into_iter().flatten().cloned().collect();

@@ -156,6 +156,7 @@ pub(crate) mod tests {
             timber: Timber { name: "C16", modulus: 8000.0, density: 370.0, source: "EN 338:2016" },
             sight: Size::new(820.0, 930.0),
             outline: None,
+            hinge_side: None,
             members: PerSide {
                 left: member(52.0),
                 right: member(52.0),

@@ -3,9 +3,9 @@
 use super::Subject;
 use super::beads::{beads, face_beads};
 use super::guide;
-use crate::fit::block_length;
-use crate::geometry::OutlineError;
-use crate::hand::infills;
+use crate::fit::{Block, support};
+use crate::geometry::{OutlineError, Side};
+use crate::hand::{Infill, Meeting, infills};
 use crate::number::number;
 use std::fmt;
 
@@ -70,15 +70,20 @@ pub fn lines(subject: &Subject<'_>) -> Result<Vec<Line>, OutlineError> {
         let remark = format!("over {}; square ends; on the outer pane", bead.place);
         add("face bead", bead.label, 1, [bead.length, bead.width, proud], remark);
     }
-    let width = sash.measured.unit.build_up.thickness() + sash.measured.finish.bed;
     for unit in &fit.units {
-        let sizes = [block_length(unit), width, sash.measured.block_height];
-        add("setting block", unit.light.clone(), 2, sizes, "at the quarter points".into());
+        for (side, blocks) in by_side(&support(&sash.measured, unit)) {
+            let Some(block) = blocks.first() else { continue };
+            let what = if side == Side::Bottom { "setting block" } else { "location block" };
+            let sizes = [block.length, block.width, block.height];
+            let remark = format!("{side}, at the quarter points");
+            add(what, unit.light.clone(), blocks.len(), sizes, remark);
+        }
     }
     let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
-    for board in infills(sash, fit, router, cutter, subject.by_bush()) {
+    for board in infills(sash, fit, subject.plan, router, cutter, subject.by_bush()) {
         let sizes = [board.size.width, board.size.height, board.thickness];
-        add("board", board.place, board.count, sizes, board.remark.to_owned());
+        let remark = board_remark(&board);
+        add("board", board.place, board.count, sizes, remark);
     }
     if subject.by_bush()
         && let Some(template) = guide::of(subject)?
@@ -88,6 +93,23 @@ pub fn lines(subject: &Subject<'_>) -> Result<Vec<Line>, OutlineError> {
         add("template plate", String::new(), 1, sizes, "aperture as template.dxf".into());
     }
     Ok(lines)
+}
+
+fn by_side(blocks: &[Block]) -> impl Iterator<Item = (Side, Vec<&Block>)> {
+    let at = |side: Side| (side, blocks.iter().filter(|block| block.side == side).collect());
+    [Side::Bottom, Side::Top, Side::Left, Side::Right].into_iter().map(at)
+}
+
+/// What to mind about a board, and when it has to come out.
+fn board_remark(board: &Infill) -> String {
+    let mut remark = board.remark.to_owned();
+    if board.in_opening() {
+        remark += "; comes out to try the unit, and before any machine program";
+    }
+    if let Some(Meeting { stage, place, .. }) = &board.met_by {
+        remark = format!("{remark}; cut into from the pass: {stage}, {place}");
+    }
+    remark
 }
 
 /// The list as CSV (RFC 4180).

@@ -5,15 +5,13 @@ use super::layers::{APERTURE, HOLES, NEW_REBATE, PLATE, SIGHT, TIMBER, WORDS};
 use super::subject::Subject;
 use crate::drawing::{Item, Scene, Text};
 use crate::geometry::{Arc, Edge, Outline, OutlineError, Side};
-use crate::hand::{Template, beyond_the_wood, infills, straightedge_offset, template};
+use crate::hand::{Template, beyond_the_wood, straightedge_offset, template};
 use crate::number::number;
 use kurbo::{Point, Rect};
 use std::f64::consts::TAU;
 
 /// Diameter of a screw hole in a template, mm. Common practice, no source.
 const HOLE: f64 = 4.5;
-/// A piece of plate narrower than this bends under the bush, mm. Common practice, no source.
-const NARROW: f64 = 8.0;
 /// Height of words in the drawing, mm.
 const HEIGHT: f64 = 7.0;
 
@@ -87,7 +85,7 @@ fn notes(subject: &Subject<'_>, template: &Template) -> Vec<String> {
         } else {
             "deepening has other walls than widening: cut a second template for it".to_owned()
         },
-        bearing(template),
+        bearing(template, subject.workshop.limits.plate_bearing_caution.value),
     ];
     notes.push(match template.screws.len() {
         0 => "no wood is wide enough for a screw beside the wall: clamp the plate, or screw it to boards \
@@ -102,14 +100,15 @@ fn notes(subject: &Subject<'_>, template: &Template) -> Vec<String> {
     notes
 }
 
-fn bearing(template: &Template) -> String {
+/// `narrow` is the width below which a piece of plate bends under the bush, mm.
+fn bearing(template: &Template, narrow: f64) -> String {
     let width = number(template.bearing, 1);
     let at = &template.bearing_at;
     if template.bearing <= 0.0 {
         format!(
             "the apertures run into each other {at}: cut and use a template for each light by itself"
         )
-    } else if template.bearing < NARROW {
+    } else if template.bearing < narrow {
         format!("only {width} mm of plate are left {at}: use a template for each light by itself")
     } else {
         format!("smallest width of plate for the bush to bear on: {width} mm, {at}")
@@ -162,31 +161,6 @@ fn straightedges(flow: &mut Flow, subject: &Subject<'_>) {
                 String::new(),
             ]);
         }
-    }
-    flow.table(&table);
-}
-
-/// The boards that carry the router, as a table.
-pub fn boards(flow: &mut Flow, subject: &Subject<'_>) {
-    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
-    let boards = infills(subject.sash, subject.fit, router, cutter, subject.by_bush());
-    flow.heading("Boards that carry the router");
-    let mut table = Table::new(vec![
-        Column::words("place", 2.2),
-        Column::numbers("count", 0.8),
-        Column::numbers("length by width, mm", 1.8),
-        Column::numbers("thickness, mm", 1.2),
-        Column::words("remark", 4.0),
-    ]);
-    for board in boards {
-        let size = format!("{} × {}", number(board.size.width, 0), number(board.size.height, 0));
-        table.rows.push(vec![
-            board.place,
-            board.count.to_string(),
-            size,
-            number(board.thickness, 1),
-            board.remark.to_owned(),
-        ]);
     }
     flow.table(&table);
 }

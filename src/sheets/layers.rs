@@ -57,3 +57,10 @@ pub const PLATE: Layer = Layer::new("plate", Colour::Brown, LineKind::Continuous
 pub const HOLES: Layer = Layer::new("holes", Colour::Green, LineKind::Continuous, LineWidth::W025);
 /// Edges of tiles on a map of them.
 pub const TILES: Layer = Layer::new("tiles", Colour::Grey, LineKind::Continuous, LineWidth::W018);
+/// Boxes to write in.
+pub const BOXES: Layer = Layer::new("boxes", Colour::Black, LineKind::Continuous, LineWidth::W018);
+/// Squares to trace on.
+pub const SQUARES: Layer =
+    Layer::new("squares", Colour::Grey, LineKind::Continuous, LineWidth::W013);
+/// Where to put the rule.
+pub const RULE: Layer = Layer::new("rule", Colour::Red, LineKind::Continuous, LineWidth::W025);

@@ -7,6 +7,7 @@
 pub mod beads;
 pub mod cutting_list;
 pub mod elevation;
+pub mod form;
 pub mod glass;
 pub mod guide;
 pub mod index;

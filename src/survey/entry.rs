@@ -1,6 +1,7 @@
 //! What can stand behind a key, and the macro that declares the tables of the file. One declaration
 //! gives the reader and the JSON Schema, so neither can know a key that the other does not.
 
+use super::asked::Asked;
 use super::reader::{Node, Reader, Seen};
 use serde_json::{Value, json};
 use std::marker::PhantomData;
@@ -22,6 +23,11 @@ pub(super) trait Entry {
 
     /// Its JSON Schema.
     fn schema() -> Value;
+
+    /// Notes the keys within it, where it holds any; `path` is the way to it.
+    fn gather(path: &str, found: &mut Vec<Asked>) {
+        let _ = (path, found);
+    }
 }
 
 /// Whether a key must be there, and what holds where it is not.
@@ -89,6 +95,10 @@ impl<E: Entry> Entry for Many<E> {
     fn schema() -> Value {
         json!({ "type": "array", "items": E::schema() })
     }
+
+    fn gather(path: &str, found: &mut Vec<Asked>) {
+        E::gather(&format!("{path}[]"), found);
+    }
 }
 
 /// A list that is of use only whole.
@@ -110,6 +120,10 @@ impl<E: Entry> Entry for All<E> {
 
     fn schema() -> Value {
         Many::<E>::schema()
+    }
+
+    fn gather(path: &str, found: &mut Vec<Asked>) {
+        Many::<E>::gather(path, found);
     }
 }
 

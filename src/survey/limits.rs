@@ -142,6 +142,10 @@ limits! {
     glass_load_factor: Ratio = Limit::published(1.1, "EN 16612, infill panels (from memory)");
     /// Share of the permissible stress of glass that wants care, 0 to 1.
     glass_use_caution: Share = Limit::published(1.0, "EN 16612 (from memory)");
+    /// Width of template plate between two apertures, or beside one, that wants care, mm.
+    plate_bearing_caution = Limit::usual(8.0);
+    /// How far the rebate that a bearing gives may differ from the one wanted before it wants care, mm.
+    bearing_off_caution = Limit::usual(0.5);
     /// Longest side of a unit beyond which the maker is to be asked, mm.
     glass_side_caution: Size = Limit::published(2000.0, "EN 1279-1:2018, first row of tolerances (from memory)");
     /// Length of a unit over its width beyond which the maker is to be asked.

@@ -25,6 +25,7 @@
 //! cutter  = { diameter = 12, flutes = 2, cutting_length = 38, shank_diameter = 12 }
 //! ##        and what holds it, if it shall be judged: holder = { diameter = 40, stick_out = 45 }
 //! router  = { base_diameter = 150, guide_bush = 24, guided_by = "bush", plate = 12 } # or "straightedge"
+//! ##        and a bearing under the tip, if it shall be judged: bearing = { diameter = 12, height = 5 }
 //! printer = { paper = "A4", roll_width = 610, margin = 8, overlap = 15 } # A4, A3, Letter, or "roll"
 //! machine = { bed = [1200, 1200], clear_height = 8, max_feed = 1500, max_plunge = 400, rapid = 3000, spindle = 18000, spindle_slowest = 8000 }
 //!
@@ -51,6 +52,7 @@
 //! id        = "kitchen-1"             # needed: lower-case letters, digits, hyphens
 //! kind      = "side-hung"             # needed here or in [defaults]: fixed, side-hung, top-hung,
 //!                                     ## sliding-upper, sliding-lower
+//! hinge_side = "left"                 # or "right", of a side-hung sash
 //! thickness = 45                      # needed here or in [defaults]: glazing face to room face
 //! timber    = "scots-pine"
 //! sight     = { width = 820, height = 930 }   # needed: daylight between stiles and rails
@@ -120,6 +122,7 @@
 //! # assert_eq!(mistakes.iter().count(), 3);
 //! ```
 
+mod asked;
 mod build_up;
 mod diagnostic;
 mod entry;
@@ -132,16 +135,19 @@ mod reader;
 mod resolve;
 mod scalars;
 mod source;
+mod start;
 mod table;
 mod timber;
 mod tolerance;
 mod values;
 mod workshop;
 
+pub use asked::{Asked, asked};
 pub use build_up::{BuildUp, BuildUpError};
 pub use diagnostic::{Diagnostic, Diagnostics};
 pub use limits::{Limit, Limits, Measure};
 pub use read::{MOST_BYTES, read, read_bytes, schema};
+pub use start::start;
 pub use timber::TIMBERS;
 pub use tolerance::{Tolerance, thickness_tolerance};
 pub use values::*;

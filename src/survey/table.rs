@@ -144,6 +144,11 @@ macro_rules! table {
                 let keys: Vec<_> = Self::KEYS.iter().copied().zip(schemas).collect();
                 $crate::survey::entry::table_schema(concat!($($doc, "\n"),+), &keys)
             }
+
+            fn gather(path: &str, found: &mut Vec<$crate::survey::asked::Asked>) {
+                let [$($key),+] = Self::KEYS else { return };
+                $($crate::survey::asked::note::<$entry>(path, $key, found);)+
+            }
         }
 
         impl $crate::survey::table::Fill for $table {

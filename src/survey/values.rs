@@ -22,6 +22,8 @@ pub struct Sash {
     pub id: String,
     /// How it hangs or slides.
     pub kind: Kind,
+    /// The stile that carries the hinges of a side-hung sash, where it is known.
+    pub hinge_side: Option<Side>,
     /// The timber.
     pub timber: Timber,
     /// Daylight between the members, bars left out of account; of a sash that is not a rectangle, the

@@ -73,6 +73,17 @@ pub struct Router {
     pub guided_by: GuidedBy,
     /// Thickness of the plate that templates are cut from, mm.
     pub plate: f64,
+    /// A ball bearing under the tip of a cutter, where one shall be judged.
+    pub bearing: Option<Bearing>,
+}
+
+/// A ball bearing under the tip of a cutter, which runs along upright wood below the cut.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bearing {
+    /// Outer diameter, mm.
+    pub diameter: f64,
+    /// Height of upright wood that it runs on, mm.
+    pub height: f64,
 }
 
 /// What guides a hand router along the walls.
@@ -86,7 +97,13 @@ pub enum GuidedBy {
 
 impl Default for Router {
     fn default() -> Self {
-        Router { base_diameter: 150.0, guide_bush: 24.0, guided_by: GuidedBy::Bush, plate: 12.0 }
+        Router {
+            base_diameter: 150.0,
+            guide_bush: 24.0,
+            guided_by: GuidedBy::Bush,
+            plate: 12.0,
+            bearing: None,
+        }
     }
 }
 

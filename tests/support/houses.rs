@@ -7,9 +7,9 @@
 use super::chance::Deck;
 use fillister::geometry::{PerSide, Side};
 use fillister::survey::{
-    Bar, BarsAs, Clamp, Cutter, Cutting, Direction, Finish, GuidedBy, Holder, House, Kind, Limit,
-    Limits, Machine, Measure, Member, Metal, Moulding, OldGlazing, Paper, Printer, Router, Runs,
-    Sash, Screw, ScrewFrom, TIMBERS, Tenon, Unit, Workshop,
+    Bar, BarsAs, Bearing, Clamp, Cutter, Cutting, Direction, Finish, GuidedBy, Holder, House, Kind,
+    Limit, Limits, Machine, Measure, Member, Metal, Moulding, OldGlazing, Paper, Printer, Router,
+    Runs, Sash, Screw, ScrewFrom, TIMBERS, Tenon, Unit, Workshop,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -82,6 +82,10 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
             guide_bush: deck.between(12.0, 40.0),
             guided_by: if deck.chance(0.3) { GuidedBy::Straightedge } else { GuidedBy::Bush },
             plate: deck.between(6.0, 20.0),
+            bearing: deck.chance(0.3).then(|| Bearing {
+                diameter: deck.between(5.0, 30.0),
+                height: deck.between(3.0, 10.0),
+            }),
         },
         printer: Printer {
             paper: if deck.chance(0.3) { Paper::Roll } else { Paper::Letter },
@@ -184,6 +188,8 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
         timber: deck.pick(&TIMBERS).clone(),
         sight,
         outline: None,
+        hinge_side: (kind == Kind::SideHung && deck.chance(0.5))
+            .then(|| if deck.chance(0.5) { Side::Left } else { Side::Right }),
         members,
         bars,
         bars_as: if per_light { BarsAs::UnitPerLight } else { BarsAs::OneUnit },

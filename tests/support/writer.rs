@@ -79,6 +79,10 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         let keys = [("diameter", holder.diameter), ("stick_out", holder.stick_out)];
         format!("holder = {}\n", lengths_table(&keys, lengths))
     });
+    let bearing = router.bearing.map_or_else(String::new, |bearing| {
+        let keys = [("diameter", bearing.diameter), ("height", bearing.height)];
+        format!("bearing = {}\n", lengths_table(&keys, lengths))
+    });
     let guided_by = match router.guided_by {
         GuidedBy::Bush => "bush",
         GuidedBy::Straightedge => "straightedge",
@@ -93,7 +97,7 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
     let _ = write!(
         out,
         "[workshop.cutter]\ndiameter = {}\nflutes = {}\ncutting_length = {}\nshank_diameter = {}\n{holder}\
-         [workshop.router]\nbase_diameter = {}\nguide_bush = {}\nguided_by = \"{guided_by}\"\nplate = {}\n\
+         [workshop.router]\nbase_diameter = {}\nguide_bush = {}\nguided_by = \"{guided_by}\"\nplate = {}\n{bearing}\
          [workshop.printer]\npaper = \"{paper}\"\nroll_width = {}\nmargin = {}\noverlap = {}\n\
          [workshop.machine]\n{zero}bed = {}\nclear_height = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
          rapid = {:?}\nspindle = {:?}\n\
@@ -175,6 +179,10 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
         mm(unit.internal_bar),
         mm(unit.order_step),
     );
+    if let Some(side) = sash.hinge_side {
+        let _ =
+            writeln!(out, "hinge_side = \"{}\"", if side == Side::Left { "left" } else { "right" });
+    }
     for bar in &sash.bars {
         write_bar(out, bar, lengths);
     }

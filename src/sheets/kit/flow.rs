@@ -1,7 +1,7 @@
 //! A column of words, tables and pictures that runs on from page to page.
 
 use super::words::{fitted, wrapped};
-use super::{LARGE, Picture, SMALL, Table};
+use super::{Boxes, LARGE, Picture, SMALL, Table};
 use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up};
 use crate::geometry::Edge;
 use crate::sheets::layers::{DIMENSIONS, WORDS};
@@ -43,6 +43,11 @@ impl Flow {
     /// Width between the margins, mm.
     pub fn width(&self) -> f64 {
         self.size.width - 2.0 * self.margin
+    }
+
+    /// Height of the paper, mm.
+    pub fn height(&self) -> f64 {
+        self.size.height
     }
 
     /// What is left of the page, mm.
@@ -124,6 +129,11 @@ impl Flow {
     /// A table.
     pub fn table(&mut self, table: &Table) {
         table.lay(self);
+    }
+
+    /// Boxes to write in.
+    pub fn boxes(&mut self, boxes: &Boxes) {
+        boxes.lay(self);
     }
 
     /// A picture, in the middle.

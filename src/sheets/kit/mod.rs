@@ -4,11 +4,13 @@
 //! Promised: no text is wider than the place it is given, and every page says what it belongs to. Not
 //! promised: that a figure taller than a page is shown whole.
 
+mod boxes;
 mod flow;
 mod picture;
 mod table;
 mod words;
 
+pub use boxes::{BOX, BoxColumn, Boxes};
 pub use flow::Flow;
 pub use picture::Picture;
 pub use table::{Column, Table};

@@ -1,7 +1,8 @@
 //! From the dry rebate to the painted sash: blocks, bed, beads, coats.
 
 use super::mm;
-use crate::fit::block_length;
+use crate::fit::{Block, support};
+use crate::geometry::Side;
 use crate::number::number;
 use crate::report::SashReport;
 use crate::sheets::Subject;
@@ -9,7 +10,7 @@ use crate::sheets::beads::{
     PIN_END, PIN_PITCH, SCREW_END, SCREW_PITCH, beads, face_beads, fixings,
 };
 use crate::sheets::kit::{Column, Flow, Table};
-use crate::survey::Kind;
+use crate::survey::{Kind, Sash};
 
 pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
     blocks(flow, subject);
@@ -18,55 +19,87 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) 
     coats(flow);
 }
 
-/// Where blocks go, by the way the sash hangs. Diagonal support is common practice, no source.
-fn places(kind: Kind) -> &'static str {
-    match kind {
+/// What the blocks are for, by the way the sash hangs. Diagonal support is common practice, no source.
+fn purpose(sash: &Sash) -> String {
+    match sash.kind {
         Kind::Fixed | Kind::SlidingUpper | Kind::SlidingLower => {
-            "Two setting blocks under the unit at its quarter points. Location blocks at the sides and at the \
-             top keep it from wandering; they do not carry."
+            "Two setting blocks carry the unit. Location blocks at the sides and at the top keep it from \
+             wandering; they do not carry."
+                .to_owned()
         }
         Kind::SideHung => {
-            "The unit braces the sash: a setting block at the bottom by the hinges and a location block at the \
-             top on the closing side carry it across the diagonal, wedged so that the closing side is lifted \
-             a little. A second block at the bottom at the far quarter point bears lightly, and location \
-             blocks at the sides keep the gaps."
+            let side = match sash.hinge_side {
+                Some(side) => format!("Hinges at the {side}, as seen on the glazing face."),
+                None => "The survey does not say where the hinges are: the table is for hinges at the left, as \
+                         seen on the glazing face; for hinges at the right take it mirrored."
+                    .to_owned(),
+            };
+            format!(
+                "The unit braces the sash from the lower hinge up to the top of the closing stile: wedge the \
+                 blocks on that diagonal until the closing side is lifted a little. {side}"
+            )
         }
         Kind::TopHung => {
-            "Two setting blocks under the unit at its quarter points, and two location blocks at the top above \
-             them, so that the unit does not slip when the sash stands open. Location blocks at the sides keep \
-             the gaps."
+            "Two setting blocks carry the unit, and two at the top brace the sash, so that the unit does not \
+             slip when it stands open. The others keep the gaps."
+                .to_owned()
         }
     }
+}
+
+/// Where a block stands, and what its middle is measured from.
+fn stands(sash: &Sash, block: &Block) -> String {
+    let low = match (sash.kind, block.side, sash.hinge_side.unwrap_or(Side::Left)) {
+        (Kind::SideHung, side, hinge) if side == hinge => ", hinge stile",
+        (Kind::SideHung, side, _) if side.is_upright() => ", closing stile",
+        _ => "",
+    };
+    format!("{}{low}", block.side)
+}
+
+/// Units whose blocks are alike, by name.
+fn alike(subject: &Subject<'_>) -> Vec<(String, Vec<Block>)> {
+    let mut groups: Vec<(String, Vec<Block>)> = Vec::new();
+    for unit in &subject.fit.units {
+        let blocks = support(&subject.sash.measured, unit);
+        match groups.iter_mut().find(|(_, known)| *known == blocks) {
+            Some((names, _)) => *names = format!("{names}, {}", unit.light),
+            None => groups.push((unit.light.clone(), blocks)),
+        }
+    }
+    groups
 }
 
 fn blocks(flow: &mut Flow, subject: &Subject<'_>) {
     let measured = &subject.sash.measured;
     flow.heading("Setting and location blocks");
-    flow.paragraph(places(measured.kind));
-    let width = measured.unit.build_up.thickness() + measured.finish.bed;
+    flow.paragraph(&purpose(measured));
     let mut table = Table::new(vec![
-        Column::words("unit", 2.0),
-        Column::numbers("length each, mm", 1.3),
-        Column::numbers("width, mm", 1.0),
-        Column::numbers("height, mm", 1.0),
-        Column::numbers("middles from the unit's left edge, mm", 2.2),
-        Column::words("measured", 1.4),
+        Column::words("unit", 1.6),
+        Column::words("side", 1.6),
+        Column::words("what it does", 1.5),
+        Column::numbers("middle from the unit's left or bottom edge, mm", 2.0),
+        Column::numbers("length × width × height, mm", 2.0),
+        Column::words("measured", 1.2),
     ]);
-    for unit in &subject.fit.units {
-        let quarter = unit.unit.width() / 4.0;
-        table.rows.push(vec![
-            unit.light.clone(),
-            mm(block_length(unit)),
-            mm(width),
-            mm(measured.block_height),
-            format!("{} and {}", mm(quarter), mm(3.0 * quarter)),
-            String::new(),
-        ]);
+    for (names, blocks) in alike(subject) {
+        for block in blocks {
+            let sizes = [block.length, block.width, block.height].map(mm);
+            table.rows.push(vec![
+                names.clone(),
+                stands(measured, &block),
+                block.duty.words().to_owned(),
+                mm(block.middle),
+                sizes.join(" × "),
+                String::new(),
+            ]);
+        }
     }
     flow.table(&table);
     flow.paragraph(
-        "Length by glass area and quarter points: US trade column 2008. Width is the unit and the bed behind \
-         it (BS 8000-7:1990, 3.1.2, second hand). Blocks of 80 to 90 Shore A.",
+        "Length of setting blocks by glass area, and quarter points: US trade column 2008. Width is the unit and \
+         the bed behind it (BS 8000-7:1990, 3.1.2, second hand); height is the gap. Places and length of the \
+         others are common practice, no source. Blocks of 80 to 90 Shore A.",
     );
 }
 

@@ -3,8 +3,11 @@
 //! Promised: every figure comes from the report of the same run; a sash that is stopped gets its
 //! sections and its reasons and nothing that could be cut by. Not promised: a page count.
 
+mod bearing;
+mod boards;
 mod glazing;
 mod making;
+mod passes;
 
 use super::kit::{Column, Flow, Picture, Table, reading};
 use super::{Subject, elevation, section};

@@ -41,6 +41,13 @@ choice! {
 }
 
 choice! {
+    HingeSideWord: Side {
+        "left" | "left stile" => Side::Left;
+        "right" | "right stile" => Side::Right;
+    }
+}
+
+choice! {
     RunsWord: Runs {
         "upright" | "vertical" => Runs::Upright;
         "cross" | "horizontal" => Runs::Cross;
@@ -186,6 +193,8 @@ table! {
         id: Id, needed;
         /// How it hangs or slides.
         kind: KindWord, otherwise "the kind in [defaults], which must then be there";
+        /// Of a side-hung sash: the stile that carries the hinges, "left" or "right".
+        hinge_side: HingeSideWord, otherwise "not known: blocks are told for either";
         /// From glazing face to room face.
         thickness: Thickness, otherwise "the thickness in [defaults], which must then be there";
         /// The timber, by species or strength class.

@@ -1,5 +1,6 @@
 //! The tables of the workshop.
 
+use crate::survey::asked::Asked;
 use crate::survey::entry::{Entry, Pair, wrong};
 use crate::survey::limits::Measure;
 use crate::survey::reader::{Node, Reader, Seen};
@@ -19,6 +20,7 @@ measures! {
     Base: length 20.0 500.0;
     Bush: length 3.0 100.0;
     Plate: length 3.0 50.0;
+    Race: length 1.0 50.0;
     Roll: length 200.0 2000.0;
     Margin: length 3.0 30.0;
     Overlap: length 5.0 50.0;
@@ -139,6 +141,18 @@ table! {
         guided_by: GuidedByWord, usual "\"bush\"";
         /// Thickness of the plate that templates are cut from.
         plate: Plate, usual "12";
+        /// A ball bearing under the tip of the cutter.
+        bearing: BearingTable, otherwise "none is judged; the workshop sheet tells which would do";
+    }
+}
+
+table! {
+    /// A ball bearing under the tip of a cutter, to run along upright wood below the cut.
+    BearingTable {
+        /// Outer diameter.
+        diameter: Diameter, needed;
+        /// Height of upright wood that it runs on.
+        height: Race, usual "5";
     }
 }
 
@@ -251,6 +265,15 @@ impl Entry for LimitsTable {
 
     fn expected() -> String {
         "a table of limits, such as front_stop = 5".to_owned()
+    }
+
+    fn gather(path: &str, found: &mut Vec<Asked>) {
+        found.extend(Limits::NAMES.iter().map(|name| Asked {
+            path: format!("{path}.{name}"),
+            about: Limits::meaning(name).unwrap_or_default().to_owned(),
+            needed: false,
+            usual: None,
+        }));
     }
 
     fn schema() -> Value {

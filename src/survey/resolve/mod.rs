@@ -16,7 +16,7 @@ use super::reader::{Place, Reader, Seen};
 use super::scalars::show;
 use super::table::Fill;
 use super::{House, Kind, Sash};
-use crate::geometry::SAME;
+use crate::geometry::{SAME, Side};
 use kurbo::Size;
 use members::Members;
 use std::collections::BTreeMap;
@@ -114,6 +114,8 @@ fn sash(table: &Seen<SashTable>, reader: &mut Reader) -> Option<Sash> {
     let fit = unit::fit(table, reader);
     reader.at_part(String::new());
 
+    let hinge_side = hinge_side(table, kind, reader);
+
     let sight = Size::new(sight?.width.as_ref()?.value, sight?.height.as_ref()?.value);
     let (unit, clearance, block_height, finish) = fit?;
     let (metal, screws, clamps) = fixings?;
@@ -126,6 +128,7 @@ fn sash(table: &Seen<SashTable>, reader: &mut Reader) -> Option<Sash> {
         },
         sight,
         outline: None,
+        hinge_side,
         members: members.settle()?,
         bars: bars?,
         bars_as: table.bars_as.as_ref().map_or(super::BarsAs::OneUnit, |seen| seen.value),
@@ -138,6 +141,16 @@ fn sash(table: &Seen<SashTable>, reader: &mut Reader) -> Option<Sash> {
         clamps,
         wind: table.wind.as_ref().map_or(USUAL_WIND, |wind| wind.value),
     })
+}
+
+/// Only a side-hung sash has its hinges on one side.
+fn hinge_side(table: &SashTable, kind: Option<Kind>, reader: &mut Reader) -> Option<Side> {
+    let side = table.hinge_side.as_ref()?;
+    if kind.is_some_and(|kind| kind != Kind::SideHung) {
+        let expected = "no hinge_side, unless the sash is side-hung".to_owned();
+        reader.contradict(&side.place, expected, "leave it out, or say kind = \"side-hung\"");
+    }
+    Some(side.value)
 }
 
 /// Test pressure P1 of class 2, EN 12210, Pa.

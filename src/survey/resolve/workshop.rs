@@ -6,7 +6,9 @@ use crate::survey::file::{
 };
 use crate::survey::reader::{Reader, Seen};
 use crate::survey::scalars::show;
-use crate::survey::{Cutter, Cutting, Holder, Limit, Limits, Machine, Printer, Router, Workshop};
+use crate::survey::{
+    Bearing, Cutter, Cutting, Holder, Limit, Limits, Machine, Printer, Router, Workshop,
+};
 
 pub(super) fn workshop(table: Option<&Seen<WorkshopTable>>, reader: &mut Reader) -> Workshop {
     let Some(table) = table else { return Workshop::default() };
@@ -52,6 +54,10 @@ fn router(table: &RouterTable) -> Router {
         guide_bush: or(table.guide_bush.as_ref(), usual.guide_bush),
         guided_by: or(table.guided_by.as_ref(), usual.guided_by),
         plate: or(table.plate.as_ref(), usual.plate),
+        bearing: table.bearing.as_ref().and_then(|bearing| {
+            let diameter = bearing.diameter.as_ref()?.value;
+            Some(Bearing { diameter, height: or(bearing.height.as_ref(), 5.0) })
+        }),
     }
 }
 

@@ -1,0 +1,238 @@
+//! The boards that carry the router over the openings and beside the sash.
+//!
+//! Promised: a board in an opening stays clear of cutter and bush along the frame; beside a bar it
+//! stands close, since a slender bar carries no base, and where the cutter then runs into it the first such
+//! pass is told. Not promised: that a board lies still; screw or tape it down.
+
+use super::template_offset;
+use crate::fit::Fit;
+use crate::geometry::{PerSide, SAME, Side};
+use crate::passes::{Bite, Pass, Plan, Stage};
+use crate::sash::Sash;
+use crate::survey::{BarsAs, Cutter, Router, Runs};
+use kurbo::{Rect, Size};
+
+/// Gap between an infill board and everything that moves, mm. Common practice, no source.
+const INFILL_GAP: f64 = 2.0;
+
+/// Boards of one size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Infill {
+    /// Where they lie, in words.
+    pub place: String,
+    /// How many.
+    pub count: usize,
+    /// Length and width, mm.
+    pub size: Size,
+    /// Thickness, mm.
+    pub thickness: f64,
+    /// What to mind.
+    pub remark: &'static str,
+    /// Where those in openings lie, seen on the glazing face; empty for boards outside the sash.
+    pub at: Vec<Rect>,
+    /// The first pass that runs into one of them.
+    pub met_by: Option<Meeting>,
+}
+
+impl Infill {
+    /// Whether it lies in an opening, where the unit goes.
+    pub fn in_opening(&self) -> bool {
+        !self.at.is_empty()
+    }
+}
+
+/// A pass that runs into a board.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Meeting {
+    /// Its stage.
+    pub stage: Stage,
+    /// Where it is made.
+    pub place: String,
+    /// How deep it goes, mm.
+    pub depth: f64,
+}
+
+/// What moves over the boards.
+struct Moving<'a> {
+    sash: &'a Sash,
+    fit: &'a Fit,
+    cutter: &'a Cutter,
+    /// How far bush or cutter reaches inwards from the wall, mm.
+    inwards: f64,
+}
+
+/// The boards: one in each opening, and strips outside the sash where the base would tip. With a
+/// template they are as thick as sash and plate together inside, and as the sash outside, under the plate.
+pub fn infills(
+    sash: &Sash,
+    fit: &Fit,
+    plan: &Plan,
+    router: &Router,
+    cutter: &Cutter,
+    bush: bool,
+) -> Vec<Infill> {
+    let measured = &sash.measured;
+    let thickness =
+        Side::ALL.iter().map(|&side| measured.members.get(side).thickness).fold(0.0, f64::max);
+    let plate = if bush { router.plate } else { 0.0 };
+    let inwards = match template_offset(router, cutter).filter(|_| bush) {
+        Some(offset) => router.guide_bush - offset,
+        None => cutter.diameter,
+    };
+    let moving = Moving { sash, fit, cutter, inwards };
+    let mut boards: Vec<Infill> = Vec::new();
+    for (place, at) in moving.openings() {
+        let size = at.size();
+        let known = boards.iter_mut().find(|board| {
+            (board.size.width - size.width).abs() < SAME
+                && (board.size.height - size.height).abs() < SAME
+        });
+        match known {
+            Some(board) => {
+                board.count += 1;
+                board.place = format!("{}, {place}", board.place);
+                board.at.push(at);
+            }
+            None => boards.push(Infill {
+                place,
+                count: 1,
+                size,
+                thickness: thickness + plate,
+                remark: "in the opening, level with what the base runs on",
+                at: vec![at],
+                met_by: None,
+            }),
+        }
+    }
+    for board in &mut boards {
+        let meets = |pass: &&Pass| board.at.iter().any(|at| moving.meets(pass, *at));
+        board.met_by = plan.passes.iter().find(meets).map(|pass| Meeting {
+            stage: pass.stage,
+            place: pass.place.clone(),
+            depth: pass.to_depth,
+        });
+    }
+    let outer = sash.outer.size();
+    let reach = router.base_diameter / 2.0;
+    for (place, length) in
+        [("beside the stiles", outer.height), ("beside the rails", outer.width + 2.0 * reach)]
+    {
+        boards.push(Infill {
+            place: place.to_owned(),
+            count: 2,
+            size: Size::new(length.ceil(), reach.ceil()),
+            thickness,
+            remark: "outside the sash, tight against it",
+            at: Vec::new(),
+            met_by: None,
+        });
+    }
+    boards
+}
+
+impl Moving<'_> {
+    /// The boards in openings that have room for one: by name and place.
+    fn openings(&self) -> Vec<(String, Rect)> {
+        let one_unit = self.sash.measured.bars_as == BarsAs::OneUnit;
+        let mut found = Vec::new();
+        for unit in &self.fit.units {
+            let clear = unit.rebate_width.map(|width| (self.inwards - width).max(0.0) + INFILL_GAP);
+            let mut add = |name: &str, light: Rect| {
+                let at_frame = |side: Side| (at(light, side) - at(unit.sight, side)).abs() < SAME;
+                let gap = |side: Side| if at_frame(side) { *clear.get(side) } else { INFILL_GAP };
+                let board = PerSide::from_fn(|side| -gap(side)).grow(light);
+                if board.width() > 0.0 && board.height() > 0.0 {
+                    found.push((name.to_owned(), board));
+                }
+            };
+            if one_unit {
+                for light in &self.sash.lights {
+                    add(&light.name, light.sight);
+                }
+            } else {
+                add(&unit.light, unit.sight);
+            }
+        }
+        found
+    }
+
+    /// Whether cutter or bush runs into a board during `pass`.
+    fn meets(&self, pass: &Pass, board: Rect) -> bool {
+        match &pass.bite {
+            Bite::Ring(ring) => {
+                let sight = ring.sight.bounds();
+                let inner = ring.to.map(|to| to - self.inwards).grow(sight);
+                let own = sight.intersect(board).area() > 0.0;
+                own && inner.inflate(SAME, SAME).union(board) != inner.inflate(SAME, SAME)
+            }
+            Bite::Strip(strip) => {
+                let over = ((self.cutter.diameter - strip.width) / 2.0).max(0.0);
+                let swept = match strip.runs {
+                    Runs::Upright => strip.area.inflate(over, 0.0),
+                    Runs::Cross => strip.area.inflate(0.0, over),
+                };
+                let both = swept.intersect(board);
+                both.width() > SAME && both.height() > SAME
+            }
+            Bite::Corners { .. } => false,
+        }
+    }
+}
+
+fn at(rect: Rect, side: Side) -> f64 {
+    match side {
+        Side::Left => rect.x0,
+        Side::Right => rect.x1,
+        Side::Bottom => rect.y0,
+        Side::Top => rect.y1,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sash::tests::casement;
+    use crate::survey::Workshop;
+    use crate::{fit, passes, rebate};
+    use approx::assert_relative_eq;
+
+    fn boards(bar_width: f64, bush: bool) -> Vec<Infill> {
+        let (mut survey, workshop) = (casement(), Workshop::default());
+        for bar in &mut survey.bars {
+            bar.width = bar_width;
+            bar.rebate_width = bar_width / 2.0 - 2.0;
+        }
+        let sash = Sash::new(&survey).unwrap();
+        let fit = fit::fit(&sash, &workshop).unwrap();
+        let rebate = rebate::divide(&sash, &fit, workshop.cutter.radius()).unwrap();
+        let plan = passes::plan(&sash, &fit, &rebate, &workshop).unwrap();
+        infills(&sash, &fit, &plan, &workshop.router, &workshop.cutter, bush)
+    }
+
+    // By hand: lights 257, 262 and 257 wide and 930 high. A bush of 24 round a cutter of 12 reaches 18
+    // inwards from the wall, 4 beyond a sight edge 14 from it and 2 beyond one 16 from it; and 2 of gap.
+    #[test]
+    fn a_board_goes_between_the_bars_clear_of_the_bush_along_the_frame() {
+        let all = boards(22.0, true);
+        let sizes: Vec<(f64, f64)> =
+            all.iter().map(|board| (board.size.width, board.size.height)).collect();
+        assert_relative_eq!(sizes[0].0, 257.0 - 6.0 - 2.0);
+        assert_relative_eq!(sizes[0].1, 930.0 - 6.0 - 4.0);
+        assert_relative_eq!(sizes[1].0, 262.0 - 4.0);
+        assert_eq!((all[0].count, all[1].count), (2, 1));
+        assert_relative_eq!(all[0].thickness, 45.0 + 12.0);
+        assert!(all[2..].iter().all(|board| !board.in_opening() && board.thickness == 45.0));
+    }
+
+    // A web of 4 under a cutter of 12 lets it reach 4 beyond the web on each side: still over the old
+    // rebate of a bar 22 wide. A bar of 7 is cut whole with 2.5 beyond each side, past the gap of 2.
+    #[test]
+    fn the_pass_that_runs_into_a_board_is_told() {
+        for bush in [true, false] {
+            assert!(boards(22.0, bush).iter().all(|board| board.met_by.is_none()));
+            let met = boards(7.0, bush)[0].met_by.clone().unwrap();
+            assert_eq!((met.stage, met.place.as_str()), (Stage::LowerBars, "upright bar 1"));
+            assert!(boards(8.5, bush).iter().all(|board| board.met_by.is_none()));
+        }
+    }
+}

@@ -1,0 +1,259 @@
+//! What a hand router can be expected to do, judged. All of it asks for care only: a machine may cut the
+//! same sash.
+
+use super::bearing::{Face, Faces, faces, width_given};
+use super::{template, template_offset};
+use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
+use crate::fit::Fit;
+use crate::geometry::OutlineError;
+use crate::passes::Plan;
+use crate::sash::Sash;
+use crate::survey::{Bearing, GuidedBy, Limits, Workshop};
+
+/// Every finding for a router in the hand.
+///
+/// # Errors
+/// Where an aperture of the template has no area.
+pub fn judge(
+    sash: &Sash,
+    fit: &Fit,
+    plan: &Plan,
+    workshop: &Workshop,
+) -> Result<Vec<Finding>, OutlineError> {
+    let (router, cutter, limits) = (&workshop.router, &workshop.cutter, &workshop.limits);
+    let mut findings = Vec::new();
+    if router.guided_by == GuidedBy::Bush {
+        findings.push(bush(workshop));
+        if let Some(template) = template(sash, fit, plan, router, cutter)? {
+            findings.push(plate(template.bearing, &template.bearing_at, limits));
+        }
+    }
+    findings.extend(reach(workshop, fit));
+    if let Some(bearing) = router.bearing {
+        for faces in faces(sash, fit) {
+            let light = fit.units.get(faces.unit).map_or("", |unit| unit.light.as_str());
+            let place = format!("{light}, {}", faces.side);
+            findings.extend(runs(&place, &faces, bearing, workshop));
+        }
+    }
+    Ok(findings)
+}
+
+/// `hand.bush`: the cutter must pass the guide bush.
+fn bush(workshop: &Workshop) -> Finding {
+    let (router, cutter) = (&workshop.router, &workshop.cutter);
+    let passes = template_offset(router, cutter).is_some();
+    Finding {
+        rule: "hand.bush",
+        place: "guide bush".into(),
+        measured: Quantity::mm(router.guide_bush),
+        limit: Quantity::mm(cutter.diameter),
+        verdict: if passes { Verdict::Clear } else { Verdict::Caution },
+        advice: if passes {
+            "The cutter passes the bush.".into()
+        } else {
+            "The cutter does not pass the bush: take a wider bush, or a straightedge as these sheets do.".into()
+        },
+        basis: Basis::Geometry,
+    }
+}
+
+/// `hand.plate-bearing`: plate that is left for the bush to run on.
+fn plate(width: f64, at: &str, limits: &Limits) -> Finding {
+    let bounds = Bounds::caution(&limits.plate_bearing_caution);
+    let at = at.to_owned();
+    Finding::at_least(
+        "hand.plate-bearing",
+        at.clone(),
+        Quantity::mm(width),
+        bounds,
+        |verdict, _| match verdict {
+            Verdict::Clear => "Enough of the plate is left for the bush to bear on.".into(),
+            _ if width <= 0.0 => format!(
+                "The apertures run into each other {at}: cut and use a template for each light by itself."
+            ),
+            _ => {
+                "So narrow a piece of plate bends: use a template for each light by itself.".into()
+            }
+        },
+    )
+}
+
+/// How far the tip must stand below the router's base for the deepest pass, mm: the new depth, and the
+/// template's plate on top of it.
+pub fn reach_needed(workshop: &Workshop, depth: f64) -> f64 {
+    let by_bush = workshop.router.guided_by == GuidedBy::Bush
+        && template_offset(&workshop.router, &workshop.cutter).is_some();
+    depth + if by_bush { workshop.router.plate } else { 0.0 }
+}
+
+/// `hand.reach`: a nut cannot come below the base, so the cutter must stand further out of it than the
+/// tip goes below the base.
+fn reach(workshop: &Workshop, fit: &Fit) -> Option<Finding> {
+    let holder = workshop.cutter.holder?;
+    let needed = reach_needed(workshop, fit.depth);
+    Some(Finding::at_least(
+        "hand.reach",
+        "cutter",
+        Quantity::mm(holder.stick_out),
+        Bounds::caution(Bound::geometry(needed)),
+        |verdict, needed| match verdict {
+            Verdict::Clear => "The cutter reaches the new platform from a router's base.".into(),
+            _ => format!(
+                "By hand let the cutter stand more than {needed:.1} mm out of its nut, take a longer one, or \
+                 cut the template from a thinner plate."
+            ),
+        },
+    ))
+}
+
+/// `hand.bearing-width` and `hand.bearing-face`, for the face that suits the bearing better.
+fn runs(place: &str, faces: &Faces, bearing: Bearing, workshop: &Workshop) -> Vec<Finding> {
+    let given = width_given(workshop.cutter.diameter, bearing.diameter);
+    let off = |face: &Face| (given - face.behind).abs();
+    let on_edge = (&faces.sight_edge, "sight edge");
+    let on_wall = faces.old_wall.as_ref().map(|face| (face, "old wall"));
+    let (face, name) = match on_wall {
+        Some(wall) if off(wall.0) < off(on_edge.0) => wall,
+        _ => on_edge,
+    };
+    let wanted = face.behind;
+    let width = Finding::at_most(
+        "hand.bearing-width",
+        place,
+        Quantity::mm(off(face)),
+        Bounds::caution(&workshop.limits.bearing_off_caution),
+        |verdict, _| match verdict {
+            Verdict::Clear => format!("On the {name} the bearing gives the width that is wanted."),
+            _ => format!(
+                "On the {name} this bearing cuts {given:.1} mm behind it where {wanted:.1} mm are wanted: do \
+                 not use it here; the workshop sheet tells which would do."
+            ),
+        },
+    );
+    // Whether it could run there matters only where its width is right.
+    if width.verdict == Verdict::Clear {
+        vec![width, upright(place, face, name, bearing)]
+    } else {
+        vec![width]
+    }
+}
+
+fn upright(place: &str, face: &Face, name: &str, bearing: Bearing) -> Finding {
+    let in_the_way = face.in_the_way.join(", ");
+    // Nothing to run on where something stands in the way.
+    let height = if in_the_way.is_empty() { face.height.max(0.0) } else { 0.0 };
+    Finding::at_least(
+        "hand.bearing-face",
+        place,
+        Quantity::mm(height),
+        Bounds::caution(Bound { value: bearing.height, basis: Basis::Setting }),
+        |verdict, _| match verdict {
+            Verdict::Clear => {
+                format!("The {name} has upright wood enough for the bearing to run on.")
+            }
+            _ if !in_the_way.is_empty() => format!(
+                "On the {name} the bearing meets {in_the_way}: guide the router otherwise on this side."
+            ),
+            _ => format!(
+                "Too little upright wood is left on the {name} for the bearing: guide the router otherwise on \
+                 this side."
+            ),
+        },
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sash::tests::casement;
+    use crate::survey::{BarsAs, Holder, Moulding};
+    use crate::{fit, passes, rebate, survey};
+
+    fn judged(survey: &survey::Sash, workshop: &Workshop) -> Vec<Finding> {
+        let sash = Sash::new(survey).unwrap();
+        let fit = fit::fit(&sash, workshop).unwrap();
+        let rebate = rebate::divide(&sash, &fit, workshop.cutter.radius()).unwrap();
+        let plan = passes::plan(&sash, &fit, &rebate, workshop).unwrap();
+        judge(&sash, &fit, &plan, workshop).unwrap()
+    }
+
+    fn told<'a>(findings: &'a [Finding], rule: &str, place: &str) -> &'a Finding {
+        let one = findings.iter().find(|f| f.rule == rule && f.place.contains(place));
+        one.unwrap_or_else(|| panic!("{rule} at {place}: {findings:?}"))
+    }
+
+    // By hand: bars of 40 less 14 on both sides leave a web of 12, and two offsets of 6 nothing.
+    #[test]
+    fn plate_too_narrow_for_the_bush_wants_care() {
+        let (mut survey, workshop) = (casement(), Workshop::default());
+        survey.bars_as = BarsAs::UnitPerLight;
+        for (width, bearing, verdict) in [
+            (40.0, 0.0, Verdict::Caution),
+            (47.9, 7.9, Verdict::Caution),
+            (48.0, 8.0, Verdict::Clear),
+        ] {
+            for bar in &mut survey.bars {
+                bar.width = width;
+            }
+            let findings = judged(&survey, &workshop);
+            let found = told(&findings, "hand.plate-bearing", "between");
+            assert!((found.measured.value - bearing).abs() < 1e-9, "{found:?}");
+            assert_eq!(found.verdict, verdict, "{width}");
+        }
+    }
+
+    // By hand: 27 deep and a plate of 12 make 39; with a straightedge 27.
+    #[test]
+    fn the_plate_takes_from_the_cutters_reach() {
+        let (survey, mut workshop) = (casement(), Workshop::default());
+        assert!(!judged(&survey, &workshop).iter().any(|f| f.rule == "hand.reach"));
+        for (by, stick_out, verdict) in [
+            (GuidedBy::Bush, 38.9, Verdict::Caution),
+            (GuidedBy::Bush, 39.0, Verdict::Clear),
+            (GuidedBy::Straightedge, 26.9, Verdict::Caution),
+            (GuidedBy::Straightedge, 27.0, Verdict::Clear),
+        ] {
+            workshop.router.guided_by = by;
+            workshop.cutter.holder = Some(Holder { diameter: 40.0, stick_out });
+            assert_eq!(told(&judged(&survey, &workshop), "hand.reach", "").verdict, verdict);
+        }
+    }
+
+    #[test]
+    fn a_cutter_that_does_not_pass_the_bush_is_told() {
+        let (survey, mut workshop) = (casement(), Workshop::default());
+        assert_eq!(told(&judged(&survey, &workshop), "hand.bush", "").verdict, Verdict::Clear);
+        workshop.router.guide_bush = 12.0;
+        assert_eq!(told(&judged(&survey, &workshop), "hand.bush", "").verdict, Verdict::Caution);
+    }
+
+    // By hand: a cutter of 38 and a bearing of 10 give 14, right for three sides, and 2 too little at the
+    // bottom, where 16 are wanted. The ovolo of 8 leaves 45 - 27 - 8 = 10 of upright face.
+    #[test]
+    fn a_bearing_is_held_to_width_and_face() {
+        let (mut survey, mut workshop) = (casement(), Workshop::default());
+        survey.bars.clear();
+        workshop.cutter.diameter = 38.0;
+        workshop.router.bearing = Some(Bearing { diameter: 10.0, height: 10.0 });
+        let findings = judged(&survey, &workshop);
+        assert_eq!(told(&findings, "hand.bearing-width", "left").verdict, Verdict::Clear);
+        assert_eq!(told(&findings, "hand.bearing-face", "left").verdict, Verdict::Clear);
+        assert_eq!(told(&findings, "hand.bearing-width", "bottom").verdict, Verdict::Caution);
+        assert!(
+            !findings.iter().any(|f| f.rule == "hand.bearing-face" && f.place.ends_with("bottom"))
+        );
+        survey.members.left.moulding = Moulding::Chamfer { width: 8.0, depth: 8.1 };
+        let findings = judged(&survey, &workshop);
+        assert_eq!(told(&findings, "hand.bearing-face", "left").verdict, Verdict::Caution);
+        // Bars end on the sight edge of the rails.
+        let findings = judged(&casement(), &workshop);
+        assert_eq!(told(&findings, "hand.bearing-face", "left").verdict, Verdict::Clear);
+        assert!(told(&findings, "hand.bearing-face", "top").advice.contains("upright bar 1"));
+        // The old wall at 9 wants 5 more: a cutter of 22 and a bearing of 12 give that.
+        workshop.cutter.diameter = 22.0;
+        workshop.router.bearing = Some(Bearing { diameter: 12.0, height: 5.0 });
+        let findings = judged(&casement(), &workshop);
+        assert!(told(&findings, "hand.bearing-face", "top").advice.contains("old wall"));
+    }
+}

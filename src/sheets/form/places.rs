@@ -1,0 +1,319 @@
+//! What is asked where: every box of the form with the keys of the survey that it stands for.
+
+/// A column of boxes.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Place {
+    /// Letter in the pictures; empty where there is none.
+    pub(super) mark: &'static str,
+    /// What to write.
+    pub(super) words: &'static str,
+    /// Keys under the prefix of the part. The first is printed.
+    pub(super) keys: &'static [&'static str],
+    /// Share of the width.
+    pub(super) share: f64,
+}
+
+/// Boxes that belong together.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Part {
+    /// Words over it; empty where it goes on from the part before.
+    pub(super) heading: &'static str,
+    /// The way to its table in the survey. `side` stands for each of the four members.
+    pub(super) prefix: &'static str,
+    pub(super) places: &'static [Place],
+    /// A name for each row of boxes.
+    pub(super) rows: &'static [&'static str],
+}
+
+const fn at(
+    mark: &'static str,
+    words: &'static str,
+    keys: &'static [&'static str],
+    share: f64,
+) -> Place {
+    Place { mark, words, keys, share }
+}
+
+const fn part(
+    heading: &'static str,
+    prefix: &'static str,
+    rows: &'static [&'static str],
+    places: &'static [Place],
+) -> Part {
+    Part { heading, prefix, places, rows }
+}
+
+const ONE: &[&str] = &[""];
+const TWO: &[&str] = &["1", "2"];
+const THREE: &[&str] = &["1", "2", "3"];
+
+/// Beside the pictures: what the sash is.
+pub(super) const NAME: Part = part(
+    "",
+    "sash[].",
+    ONE,
+    &[
+        at("", "name of this sash", &["id"], 1.2),
+        at("", "fixed, side-hung, top-hung, sliding-upper or sliding-lower", &["kind"], 1.6),
+        at("", "hinges: left or right", &["hinge_side"], 0.8),
+        at("", "timber, if known", &["timber"], 1.1),
+        at("", "one-unit behind bars, or unit-per-light", &["bars_as"], 1.2),
+        at("", "wind, Pa", &["wind"], 0.65),
+    ],
+);
+
+/// Front of the sheet, below the pictures.
+pub(super) const FRONT: &[Part] = &[
+    part(
+        "",
+        "sash[].",
+        ONE,
+        &[
+            at("A", "sight width", &["sight.width"], 1.0),
+            at("B", "sight height", &["sight.height"], 1.0),
+            at("C", "diagonal, up to the right", &[], 1.0),
+            at("D", "diagonal, up to the left", &[], 1.0),
+            at("E", "overall width", &["overall.width"], 1.0),
+            at("F", "overall height", &["overall.height"], 1.0),
+        ],
+    ),
+    part(
+        "",
+        "sash[].",
+        ONE,
+        &[
+            at("G", "left stile", &["stiles.left", "stiles.width"], 1.0),
+            at("H", "right stile", &["stiles.right", "stiles.width"], 1.0),
+            at("I", "top rail", &["rails.top", "rails.width"], 1.0),
+            at("J", "bottom rail", &["rails.bottom", "rails.width"], 1.0),
+            at("K", "thickness", &["thickness"], 1.0),
+            at("L", "rebate width", &["rebate.width"], 1.0),
+            at("M", "rebate depth", &["rebate.depth"], 1.0),
+        ],
+    ),
+    part(
+        "",
+        "sash[].",
+        ONE,
+        &[
+            at(
+                "",
+                "moulding: square, chamfer, ovolo, ogee, traced",
+                &["moulding.shape", "moulding.points"],
+                2.0,
+            ),
+            at("N", "moulding width", &["moulding.width"], 1.1),
+            at("O", "moulding depth", &["moulding.depth"], 1.1),
+            at("P", "groove, from face", &["groove.from_face"], 1.1),
+            at("Q", "groove, width", &["groove.width"], 1.1),
+            at("R", "groove, depth", &["groove.depth"], 1.1),
+        ],
+    ),
+    part(
+        "The unit to fit: write only what differs",
+        "sash[].",
+        ONE,
+        &[
+            at("", "build-up, from outside", &["unit.build_up"], 1.5),
+            at("", "cover behind sight edge", &["unit.cover"], 1.2),
+            at("", "height of spacer and seal", &["unit.spacer_height"], 1.3),
+            at("", "thicker by at most", &["unit.over"], 1.0),
+            at("", "edge tape", &["unit.tape"], 0.8),
+            at("", "internal bar", &["unit.internal_bar"], 1.2),
+            at("", "order step", &["unit.order_step"], 1.1),
+        ],
+    ),
+    part(
+        "",
+        "sash[].",
+        ONE,
+        &[
+            at("", "gap left", &["clearance.left"], 1.0),
+            at("", "gap right", &["clearance.right"], 1.0),
+            at("", "gap at the top", &["clearance.top"], 1.0),
+            at("", "gap at the bottom", &["clearance.bottom"], 1.2),
+            at("", "blocks, height", &["blocks.height"], 1.0),
+            at("", "bed under unit", &["finish.bed"], 0.9),
+            at("", "bead over unit", &["finish.bead"], 0.9),
+            at("", "bead proud of face", &["finish.proud"], 0.9),
+        ],
+    ),
+];
+
+/// Back of the sheet.
+pub(super) const MEMBERS: Part = part(
+    "Members: write what differs from the front, and tenons",
+    "sash[].member.side.",
+    &["left stile", "right stile", "top rail", "bottom rail"],
+    &[
+        at("", "width", &["width"], 1.0),
+        at("K", "thick", &["thickness"], 1.0),
+        at("L", "rebate width", &["rebate.width"], 1.0),
+        at("M", "rebate depth", &["rebate.depth"], 1.0),
+        at("P", "groove, face", &["groove.from_face"], 1.1),
+        at("Q", "groove, width", &["groove.width"], 1.1),
+        at("R", "groove, depth", &["groove.depth"], 1.0),
+        at("", "shape", &["moulding.shape", "moulding.points"], 1.2),
+        at("N", "its width", &["moulding.width"], 1.1),
+        at("O", "its depth", &["moulding.depth"], 1.1),
+        at("S", "tenon, thick", &["tenon.thickness"], 1.1),
+        at("T", "tenon, face", &["tenon.from_face"], 1.1),
+    ],
+);
+
+/// Bars.
+pub(super) const BARS: Part = part(
+    "Glazing bars: write what differs from the sash",
+    "sash[].bars[].",
+    THREE,
+    &[
+        at("", "upright or cross", &["runs"], 1.0),
+        at("U", "centre, from left or bottom sight edge", &["centre"], 1.5),
+        at("V", "width, seen from the room", &["width"], 1.2),
+        at("K", "thickness", &["thickness"], 1.0),
+        at("L", "rebate width", &["rebate.width"], 1.0),
+        at("M", "rebate depth", &["rebate.depth"], 1.0),
+        at("", "shape", &["moulding.shape", "moulding.points"], 1.2),
+        at("N", "its width", &["moulding.width"], 1.1),
+        at("O", "its depth", &["moulding.depth"], 1.1),
+    ],
+);
+
+/// Screws, metal and clamps.
+pub(super) const FIXINGS: &[Part] = &[
+    part(
+        "Screws of hinges, lifts and fasteners",
+        "sash[].screws[].",
+        TWO,
+        &[
+            at("", "member", &["member"], 1.6),
+            at("", "in by the outer edge or the room face", &["from"], 1.6),
+            at("W", "along the member: Y on a stile, X on a rail", &["at"], 1.6),
+            at("X", "length in the wood", &["length"], 1.1),
+            at("Y", "outer edge: from glazing face", &["from_face"], 1.3),
+            at("Z", "room face: from sight edge", &["from_sight"], 1.3),
+        ],
+    ),
+    part(
+        "Metal that the magnet finds",
+        "sash[].metal[].",
+        TWO,
+        &[
+            at("", "what it is", &["name"], 2.0),
+            at("", "X from left sight edge", &["at"], 1.2),
+            at("", "Y from bottom sight edge", &["at"], 1.2),
+            at("", "all within", &["radius"], 0.9),
+            at("", "from glazing face", &["from_face"], 1.1),
+            at("", "drawn: true or false", &["cleared"], 1.1),
+        ],
+    ),
+    part(
+        "What holds the sash on a machine",
+        "sash[].clamps[].",
+        &["1"],
+        &[
+            at("", "what it is", &["name"], 2.0),
+            at("", "X of its lower left corner", &["at"], 1.2),
+            at("", "Y of its lower left corner", &["at"], 1.2),
+            at("", "size along X", &["size"], 1.0),
+            at("", "size along Y", &["size"], 1.0),
+            at("", "height over glazing face", &["height"], 1.2),
+        ],
+    ),
+];
+
+/// The page of the workshop.
+pub(super) const WORKSHOP: &[Part] = &[
+    part("", "", ONE, &[at("", "name of the house", &["house"], 1.0)]),
+    part(
+        "Cutter: flat-ended",
+        "workshop.cutter.",
+        ONE,
+        &[
+            at("", "diameter", &["diameter"], 1.0),
+            at("", "cutting edges", &["flutes"], 1.0),
+            at("", "length of the edges", &["cutting_length"], 1.2),
+            at("", "shank diameter", &["shank_diameter"], 1.2),
+            at("", "nut or nose, diameter", &["holder.diameter"], 1.2),
+            at("", "tip stands out of it by", &["holder.stick_out"], 1.2),
+        ],
+    ),
+    part(
+        "Hand router",
+        "workshop.router.",
+        ONE,
+        &[
+            at("", "diameter of the round base", &["base_diameter"], 1.2),
+            at("", "guide bush, outside", &["guide_bush"], 1.0),
+            at("", "guided by bush or straightedge", &["guided_by"], 1.4),
+            at("", "thickness of template plates", &["plate"], 1.2),
+            at("", "bearing under the tip, diameter", &["bearing.diameter"], 1.3),
+            at("", "its height", &["bearing.height"], 1.0),
+        ],
+    ),
+    part(
+        "Machine: write only if there is one",
+        "workshop.machine.",
+        ONE,
+        &[
+            at("", "travel X", &["bed"], 1.0),
+            at("", "travel Y", &["bed"], 1.0),
+            at("", "clear height of rapid moves", &["clear_height"], 1.4),
+            at("", "X of the sash's zero in the travel", &["zero"], 1.4),
+            at("", "Y of the sash's zero in the travel", &["zero"], 1.4),
+        ],
+    ),
+    part(
+        "",
+        "workshop.machine.",
+        ONE,
+        &[
+            at("", "largest feed, mm/min", &["max_feed"], 1.2),
+            at("", "straight down, mm/min", &["max_plunge"], 1.2),
+            at("", "rapid moves, mm/min", &["rapid"], 1.2),
+            at("", "spindle at most, turns a minute", &["spindle"], 1.3),
+            at("", "at least", &["spindle_slowest"], 1.3),
+        ],
+    ),
+    part(
+        "How it is cut: write only what differs",
+        "workshop.cutting.",
+        ONE,
+        &[
+            at("", "deepest step", &["step_depth"], 1.0),
+            at("", "deepest while widening", &["widen_step"], 1.2),
+            at("", "bite sideways, share of cutter", &["side_step"], 1.3),
+            at("", "scoring cut, depth", &["score_depth"], 1.1),
+            at("", "left for the last cut", &["finish_allowance"], 1.3),
+        ],
+    ),
+    part(
+        "",
+        "workshop.cutting.",
+        ONE,
+        &[
+            at("", "chip for an edge and turn", &["chip_load"], 1.1),
+            at("", "against or with the rotation", &["direction"], 1.3),
+            at("", "tolerance", &["tolerance"], 1.0),
+            at("", "zero off by at most", &["zero_error"], 1.0),
+        ],
+    ),
+    part(
+        "Printer",
+        "workshop.printer.",
+        ONE,
+        &[
+            at("", "A4, A3, Letter or roll", &["paper"], 1.2),
+            at("", "width of the roll", &["roll_width"], 1.0),
+            at("", "edge left white", &["margin"], 1.0),
+            at("", "overlap of tiles", &["overlap"], 1.0),
+        ],
+    ),
+];
+
+/// Keys that the pencil need not be asked for: they are settled at the desk.
+#[cfg(test)]
+pub(super) const AT_THE_DESK: &[(&str, &str)] = &[
+    ("defaults.", "says nothing that the sheet of each sash does not"),
+    ("workshop.limits.", "judgements of the trade, not measures of a sash or a machine"),
+];

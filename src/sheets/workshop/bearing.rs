@@ -1,0 +1,97 @@
+//! A cutter that follows the wood with a bearing: which one gives which width, and where it can run.
+
+use super::mm;
+use crate::geometry::Side;
+use crate::hand::bearing::{Face, Faces, SMALLEST, faces, width_given};
+use crate::sheets::Subject;
+use crate::sheets::kit::{Column, Flow, Table};
+use crate::survey::Cutter;
+
+/// Sides of a light that are alike, in one row.
+struct Row {
+    light: String,
+    sides: Vec<Side>,
+    cells: [String; 5],
+}
+
+pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>) {
+    let cutter = &subject.workshop.cutter;
+    flow.heading("A cutter with a bearing instead");
+    let mut words = format!(
+        "A bearing under the tip keeps the cutter half the difference of their diameters behind the wood it \
+         runs on. On the sight edge it gives the whole width at once; on the old wall, below a shallow pass, \
+         what is to be widened, but for the height of the bearing at the bottom. A bearing is {} mm at the \
+         least, so each width wants a cutter of a certain size. Look and feel along the wood first.",
+        mm(SMALLEST)
+    );
+    if let Some(bearing) = subject.workshop.router.bearing {
+        let given = width_given(cutter.diameter, bearing.diameter);
+        words = format!(
+            "{words} The one in the survey, {} mm under a cutter of {}, gives {} mm.",
+            mm(bearing.diameter),
+            mm(cutter.diameter),
+            mm(given)
+        );
+    }
+    flow.paragraph(&words);
+    let mut table = Table::new(vec![
+        Column::words("light and side", 2.2),
+        Column::numbers("new width, mm", 1.1),
+        Column::words("bearing on the sight edge, mm", 2.3),
+        Column::words("upright wood below the cut, mm", 2.0),
+        Column::words("bearing on the old wall, mm", 2.3),
+        Column::numbers("old wall, mm", 1.0),
+    ]);
+    for row in rows(subject) {
+        let sides: Vec<String> = row.sides.iter().map(Side::to_string).collect();
+        let mut cells = vec![format!("{}: {}", row.light, sides.join(", "))];
+        cells.extend(row.cells);
+        table.rows.push(cells);
+    }
+    flow.table(&table);
+}
+
+fn rows(subject: &Subject<'_>) -> Vec<Row> {
+    let mut rows: Vec<Row> = Vec::new();
+    for faces in faces(subject.sash, subject.fit) {
+        let unit = subject.fit.units.get(faces.unit);
+        let light = unit.map(|unit| unit.light.clone()).unwrap_or_default();
+        let cells = cells(&faces, &subject.workshop.cutter);
+        match rows.iter_mut().find(|row| row.light == light && row.cells == cells) {
+            Some(row) => row.sides.push(faces.side),
+            None => rows.push(Row { light, sides: vec![faces.side], cells }),
+        }
+    }
+    // Lights whose sides are alike are told together.
+    let mut merged: Vec<Row> = Vec::new();
+    for row in rows {
+        match merged.iter_mut().find(|known| known.sides == row.sides && known.cells == row.cells) {
+            Some(known) => known.light = format!("{}, {}", known.light, row.light),
+            None => merged.push(row),
+        }
+    }
+    merged
+}
+
+fn cells(faces: &Faces, cutter: &Cutter) -> [String; 5] {
+    let edge = &faces.sight_edge;
+    let below = if edge.height > 0.0 { mm(edge.height) } else { "none".to_owned() };
+    let below = match edge.in_the_way.as_slice() {
+        [] => below,
+        found => format!("{below}, but {} in the way", found.join(", ")),
+    };
+    let (on_wall, wall) = match &faces.old_wall {
+        Some(face) => (which(face, cutter), mm(face.height)),
+        None => ("none: a groove".to_owned(), "–".to_owned()),
+    };
+    [mm(faces.width), which(edge, cutter), below, on_wall, wall]
+}
+
+/// The bearing for this cutter, or else the cutter that it would take.
+fn which(face: &Face, cutter: &Cutter) -> String {
+    match (face.bearing(cutter), face.least_cutter()) {
+        (Some(bearing), _) => format!("{} under this cutter", mm(bearing)),
+        (None, Some(least)) => format!("none; wants a cutter of {} or more", mm(least)),
+        (None, None) => "nothing to cut".into(),
+    }
+}
