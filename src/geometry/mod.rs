@@ -9,12 +9,16 @@ mod chain;
 mod clip;
 mod distance;
 mod edge;
+pub mod enclosing;
+mod least_squares;
 mod offset;
 mod outline;
 mod overlay;
+pub mod quadrilateral;
 mod shape_error;
 mod sided;
 mod sides;
+mod support;
 mod travel;
 mod within;
 
