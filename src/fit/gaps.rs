@@ -1,6 +1,6 @@
 //! Gaps between one outline and another around it, side by side.
 
-use crate::geometry::{Edge, PerSide, Side, Sided, distance_between};
+use crate::geometry::{Edge, PerSide, SAME, Side, Sided, distance_between};
 use kurbo::Point;
 
 /// Places along an edge at which it is asked whether it lies inside.
@@ -8,7 +8,7 @@ const PLACES: u32 = 16;
 
 /// From each side of `inner` out to the same side of `outer`, the least, mm; negative where `inner`
 /// reaches beyond it. Infinite on a side that `inner` has no edge on.
-pub(super) fn gaps(inner: &Sided, outer: &Sided) -> PerSide<f64> {
+fn gaps(inner: &Sided, outer: &Sided) -> PerSide<f64> {
     PerSide::from_fn(|side| {
         on_side(inner, side).map(|edge| gap(edge, outer, side)).fold(f64::INFINITY, f64::min)
     })
@@ -22,7 +22,9 @@ pub(super) fn spans(inner: &Sided, outer: &Sided) -> PerSide<[f64; 2]> {
         let edges = on_side(inner, side);
         let all = edges.flat_map(places).map(|place| depth(place, outer, side));
         let least = *least.get(side);
-        [least, all.fold(least, f64::max)]
+        let most = all.fold(least, f64::max);
+        // Of one width throughout but for rounding.
+        [least, if most - least <= SAME { least } else { most }]
     })
 }
 

@@ -1,6 +1,7 @@
 //! Judgements of where a unit sits: gaps, blocks, what shows, corners, packing.
 
 use super::corner::largest_radius_between;
+use super::crooked::{has_four_sides, wider_than_shaped};
 use super::seat::sits_low;
 use super::{Fit, UnitFit};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
@@ -8,6 +9,7 @@ use crate::geometry::{PerSide, SAME, Side};
 use crate::glass::Tape;
 use crate::sash::Sash;
 use crate::survey::{Limits, Runs};
+use kurbo::Vec2;
 
 /// Where no corner limits the cutter, it is told as this radius, mm.
 const LARGEST_CUTTER: f64 = 1000.0;
@@ -22,6 +24,7 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, radius: f64) -> Vec
         findings.extend(bar_shows(sash, unit, limits));
         findings.push(corner(unit, radius));
         findings.push(packing(sash, unit, fit.depth));
+        findings.extend(taper(sash, unit, limits));
     }
     findings
 }
@@ -119,7 +122,7 @@ fn bar_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding> {
                 Runs::Upright => 0.0,
                 Runs::Cross => low.abs(),
             };
-            let shows = (internal.width / 2.0 + shift - bar.width / 2.0).max(0.0);
+            let shows = (internal.width / 2.0 + shift + internal.off - bar.width / 2.0).max(0.0);
             Finding::at_most(
                 "fit.bar-shows",
                 sash.part_name(crate::sash::Part::Bar(index)),
@@ -127,6 +130,10 @@ fn bar_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding> {
                 Bounds::new(&limits.shows_stop, &limits.shows_caution),
                 |verdict, _| match verdict {
                     Verdict::Clear => "The internal bar hides behind the glazing bar.".into(),
+                    _ if internal.off > SAME => format!(
+                        "The glazing bar runs {:.1} mm out of true with the unit: straighten it, order narrower internal bars, or fit a unit in each light.",
+                        2.0 * internal.off
+                    ),
                     _ if internal.width > bar.width => format!(
                         "Order internal bars no wider than the glazing bar, {:.1} mm.",
                         bar.width
@@ -183,6 +190,35 @@ fn packing(sash: &Sash, unit: &UnitFit, depth: f64) -> Finding {
             ),
         },
     )
+}
+
+/// A rectangle behind a daylight out of square takes more wood at one end than at the other.
+fn taper(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Option<Finding> {
+    let own = &unit.outlines;
+    if own.sight.is_rectangle() || !has_four_sides(own.sight.outline()) {
+        return None;
+    }
+    let reach = sash.measured.unit.cover + sash.measured.unit.tape;
+    let shaped = sash.measured.clearance.map(|gap| reach + gap);
+    let (side, extra) = wider_than_shaped(&unit.spans.rebate_width, &shaped);
+    let turned = own.order.edges().find(|(_, side)| *side == Side::Bottom);
+    let along = turned.map_or(Vec2::new(1.0, 0.0), |(edge, _)| edge.direction(0.5));
+    let turn = along.atan2().to_degrees();
+    Some(Finding::at_most(
+        "fit.taper",
+        format!("{}, {side}", unit.light),
+        Quantity::mm(extra),
+        Bounds::caution(&limits.taper_caution),
+        |verdict, _| {
+            let lies = format!("The unit lies turned by {turn:.2}° in the sash");
+            match verdict {
+                Verdict::Clear => format!("{lies}; its rebate tapers little."),
+                _ => format!(
+                    "{lies}, and its rebate is {extra:.1} mm wider here than that of a unit shaped to the daylight: weigh a shaped unit."
+                ),
+            }
+        },
+    ))
 }
 
 #[cfg(test)]

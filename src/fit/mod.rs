@@ -5,6 +5,7 @@
 
 mod blocks;
 pub mod corner;
+mod crooked;
 mod gaps;
 mod judge;
 mod plan;
@@ -12,7 +13,7 @@ mod seat;
 mod support;
 
 pub use blocks::{block_length, blocks};
-pub use plan::{Fit, InternalBar, Outlines, UnitFit};
+pub use plan::{Fit, InternalBar, Outlines, Spans, UnitFit};
 pub use support::{Block, Duty, support};
 
 use crate::geometry::ShapeError;

@@ -38,6 +38,8 @@ pub struct UnitFit {
     pub cover: PerSide<f64>,
     /// The true shapes behind the rectangles.
     pub outlines: Outlines,
+    /// What varies along the sides.
+    pub spans: Spans,
     /// Internal bars, for one unit behind glazing bars.
     pub bars: Vec<InternalBar>,
 }
@@ -55,6 +57,17 @@ pub struct Outlines {
     pub order: Sided,
 }
 
+/// Least and most along each side, mm. Of rectangles both are the same.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Spans {
+    /// Unit edge to rebate wall.
+    pub clearance: PerSide<[f64; 2]>,
+    /// How far the unit reaches behind the sight edge.
+    pub cover: PerSide<[f64; 2]>,
+    /// Sight edge to new rebate wall.
+    pub rebate_width: PerSide<[f64; 2]>,
+}
+
 /// An internal bar of a unit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct InternalBar {
@@ -62,6 +75,8 @@ pub struct InternalBar {
     pub runs: Runs,
     /// Its centre line from the unit's left (upright) or bottom (cross) edge, tape not counted, mm.
     pub from_edge: f64,
+    /// How far its glazing bar runs off it at the ends, mm: internal bars are true to the unit.
+    pub off: f64,
     /// Width, mm.
     pub width: f64,
 }

@@ -1,13 +1,14 @@
 //! From daylight, cover and clearance to the size ordered, the wall, and where the unit rests.
 
-use super::gaps::gaps;
-use super::plan::Outlines;
+use super::crooked::{Pose, Seated, crooked, has_four_sides};
+use super::gaps::spans;
+use super::plan::{Outlines, Spans};
 use super::{Fit, InternalBar, UnitFit};
 use crate::geometry::{PerSide, ShapeError, Sided};
 use crate::glass;
-use crate::sash::{Light, Sash};
+use crate::sash::{Light, PlacedBar, Sash};
 use crate::survey::{Bar, BarsAs, Runs};
-use kurbo::{Rect, Size, Vec2};
+use kurbo::{Point, Rect, Size, Vec2};
 
 /// Sight sizes may carry rounding from inches; a size this close under a whole step counts as it, mm.
 const STEP_SLACK: f64 = 1e-6;
@@ -42,39 +43,61 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> Result<UnitFit, ShapeE
     });
     // A step in the wall would be neither cut nor filled.
     let rebate_width = light.outline.evened(&rebate_width);
-    let (outlines, order) = if light.outline.is_rectangle() {
+    let (outlines, order, pose) = if light.outline.is_rectangle() {
         square(sash, sight, &rebate_width)?
+    } else if has_four_sides(light.outline.outline()) {
+        crooked(sash, &light.outline)?
     } else {
         shaped(sash, &light.outline, &rebate_width)?
     };
     let [unit, wall] = [&outlines.unit, &outlines.wall].map(Sided::bounds);
-    let nominal = outlines.order.bounds();
-
-    let bars = bars.iter().map(|bar| InternalBar {
-        runs: bar.runs,
-        from_edge: match bar.runs {
-            Runs::Upright => bar.centre - nominal.x0,
-            Runs::Cross => bar.centre - nominal.y0,
-        },
-        width: choice.internal_bar,
+    // On a side without an edge, as of a light that ends in a point, what was asked for holds.
+    let nominal = |found: PerSide<[f64; 2]>, asked: &PerSide<f64>| {
+        PerSide::from_fn(|side| {
+            let found = *found.get(side);
+            if found[0].is_finite() { found } else { [*asked.get(side); 2] }
+        })
+    };
+    let clearance = &sash.measured.clearance;
+    let spans = Spans {
+        clearance: nominal(spans(&outlines.unit, &outlines.wall), clearance),
+        cover: nominal(spans(&outlines.sight, &outlines.unit), &PerSide::all(reach)),
+        rebate_width: nominal(spans(&outlines.sight, &outlines.wall), &rebate_width),
+    };
+    let bars = bars.iter().zip(&sash.bars).map(|(bar, placed)| {
+        let [low, high] = ends(placed, &light.outline).map(|end| pose.own(end));
+        let [low, high] = match bar.runs {
+            Runs::Upright => [low.x, high.x],
+            Runs::Cross => [low.y, high.y],
+        };
+        let (from_edge, off) = (f64::midpoint(low, high), (high - low).abs() / 2.0);
+        InternalBar { runs: bar.runs, from_edge, off, width: choice.internal_bar }
     });
     Ok(UnitFit {
         light: light.name.clone(),
         sight,
         order,
         wall,
-        rebate_width,
+        rebate_width: spans.rebate_width.map(|[_, most]| *most),
         unit,
-        clearance: gaps(&outlines.unit, &outlines.wall),
-        cover: gaps(&outlines.sight, &outlines.unit),
+        clearance: spans.clearance.map(|[least, _]| *least),
+        cover: spans.cover.map(|[least, _]| *least),
         bars: bars.collect(),
         outlines,
+        spans,
     })
+}
+
+/// Where a bar's centre line meets the daylight's edge.
+fn ends(bar: &PlacedBar, daylight: &Sided) -> [Point; 2] {
+    let inside = daylight.outline().stretches_inside(&bar.path);
+    let (first, last) = (inside.first().unwrap_or(&bar.path), inside.last().unwrap_or(&bar.path));
+    [first.start(), last.end()]
 }
 
 /// A rectangular unit behind a rectangular daylight: sideways it is centred, downwards it rests on its
 /// blocks.
-fn square(sash: &Sash, sight: Rect, widths: &PerSide<f64>) -> Result<(Outlines, Size), ShapeError> {
+fn square(sash: &Sash, sight: Rect, widths: &PerSide<f64>) -> Result<Seated, ShapeError> {
     let choice = &sash.measured.unit;
     let size = order_size(sight.size(), choice.cover, choice.order_step);
     let order = nominal_glass(sight, size);
@@ -87,23 +110,20 @@ fn square(sash: &Sash, sight: Rect, widths: &PerSide<f64>) -> Result<(Outlines, 
         unit: Sided::rectangle(taped + Vec2::new(0.0, drop))?,
         order: Sided::rectangle(order)?,
     };
-    Ok((outlines, size))
+    Ok((outlines, size, Pose::at(order.origin())))
 }
 
 /// A unit that follows the daylight's outline at an even cover. No rounding to a step: its maker works
 /// from the outline.
-fn shaped(
-    sash: &Sash,
-    sight: &Sided,
-    widths: &PerSide<f64>,
-) -> Result<(Outlines, Size), ShapeError> {
+fn shaped(sash: &Sash, sight: &Sided, widths: &PerSide<f64>) -> Result<Seated, ShapeError> {
     let choice = &sash.measured.unit;
     let order = sight.grow(&PerSide::all(choice.cover))?;
     let taped = order.grow(&PerSide::all(choice.tape))?;
     let wall = sight.grow(widths)?;
     let drop = wall.bounds().y0 + sash.measured.block_height - taped.bounds().y0;
-    let (size, unit) = (order.bounds().size(), taped.moved(Vec2::new(0.0, drop)));
-    Ok((Outlines { sight: sight.clone(), wall, unit, order }, size))
+    let (bounds, unit) = (order.bounds(), taped.moved(Vec2::new(0.0, drop)));
+    let outlines = Outlines { sight: sight.clone(), wall, unit, order };
+    Ok((outlines, bounds.size(), Pose::at(bounds.origin())))
 }
 
 /// Sight size plus the cover on both sides, rounded down to the order step: a unit a little small

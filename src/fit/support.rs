@@ -144,7 +144,7 @@ mod tests {
         assert_eq!(doing(&all, Duty::Carries).len(), 2);
         for (block, drawn) in all.iter().zip(blocks(&unit)) {
             assert_relative_eq!(unit.unit.x0 + block.middle, drawn.center().x);
-            assert_relative_eq!(block.length, drawn.width());
+            assert_relative_eq!(block.length, drawn.width(), epsilon = 1e-9);
         }
         for block in &all[2..] {
             assert_relative_eq!(block.height, *unit.clearance.get(block.side));

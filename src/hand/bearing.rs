@@ -69,7 +69,7 @@ pub fn faces(sash: &Sash, fit: &Fit) -> Vec<Faces> {
     units
         .flat_map(|(index, unit)| {
             Side::ALL.map(|side| {
-                let (part, old) = sash.beside(unit.sight, side);
+                let (part, old) = sash.beside(&unit.outlines.sight, side);
                 let width = *unit.rebate_width.get(side);
                 let sight_edge = Face {
                     behind: width,

@@ -9,7 +9,7 @@ use crate::fit::Fit;
 use crate::geometry::{PerSide, SAME, Side};
 use crate::passes::{Bite, Pass, Plan, Stage};
 use crate::sash::Sash;
-use crate::survey::{BarsAs, Cutter, Router, Runs};
+use crate::survey::{BarsAs, Cutter, Router};
 use kurbo::{Rect, Size};
 
 /// Gap between an infill board and everything that moves, mm. Common practice, no source.
@@ -167,11 +167,10 @@ impl Moving<'_> {
             }
             Bite::Strip(strip) => {
                 let over = ((self.cutter.diameter - strip.width) / 2.0).max(0.0);
-                let swept = match strip.runs {
-                    Runs::Upright => strip.area.inflate(over, 0.0),
-                    Runs::Cross => strip.area.inflate(0.0, over),
-                };
-                let both = swept.intersect(board);
+                let bar = self.sash.bars.get(strip.bar);
+                let swept = bar.and_then(|bar| bar.strip(strip.width + 2.0 * over).ok());
+                let along = swept.map(|swept| swept.bounds().intersect(strip.reach.bounds()));
+                let both = along.unwrap_or_default().intersect(board);
                 both.width() > SAME && both.height() > SAME
             }
             Bite::Corners { .. } => false,

@@ -5,7 +5,7 @@ use super::route::Route;
 use super::{MARGIN, NoWay};
 use crate::geometry::{Edge, Join, Outline, SAME};
 use crate::passes::{Pass, Stage, Strip, steps};
-use crate::sash::{PlacedBar, Sash};
+use crate::sash::Sash;
 use crate::survey::{Direction, Workshop};
 use kurbo::Point;
 
@@ -24,20 +24,27 @@ pub(super) fn follow(
     let Some(bar) = sash.bars.get(strip.bar) else { return Ok(()) };
     let centres = strip.reach.offset(-radius, Join::Round).map_err(|_| NoWay::Shape(radius))?;
     let way = Way { path: &bar.path, direction: workshop.cutting.direction, centres: &centres };
-    let enter = way.entrance(sash, bar, radius)?;
-
-    route.remark(format!("{}: {} to {:.2} mm deep", pass.place, pass.stage, pass.to_depth));
-    let clear = workshop.machine.clear_height;
-    let outside = way.at(-bar.width / 2.0 - radius - MARGIN, enter)?;
-    route.come_down(outside, clear, -pass.to_depth);
     // The last bite runs a little past the far side, so that no feather is left.
     let (low, high) = (-strip.width / 2.0, strip.width / 2.0);
     let width = strip.width + MARGIN;
     let count = steps(width, workshop.cutting.side_step * workshop.cutter.diameter).max(1);
-    for index in 1..=count {
-        let across = low + width * f64::from(index) / f64::from(count) - radius;
+    let bites: Vec<f64> = (1..=count)
+        .map(|index| low + width * f64::from(index) / f64::from(count) - radius)
+        .collect();
+    let outside = -bar.width / 2.0 - radius - MARGIN;
+    let mut runs = vec![way.run(outside)?];
+    for across in bites.iter().copied().chain([low, high]) {
+        runs.push(way.run(across)?);
+    }
+    let enter = entrance(sash, &runs, radius)?;
+
+    route.remark(format!("{}: {} to {:.2} mm deep", pass.place, pass.stage, pass.to_depth));
+    let clear = workshop.machine.clear_height;
+    let outside = way.at(outside, enter)?;
+    route.come_down(outside, clear, -pass.to_depth);
+    for across in bites {
         let run = way.run(across)?;
-        route.line_to(way.at(across, enter)?);
+        route.line_to(run.line.at(enter));
         route.stretch(&run.line, enter, run.start);
         route.stretch(&run.line, run.start, run.end);
         route.stretch(&run.line, run.end, enter);
@@ -98,29 +105,6 @@ impl Way<'_> {
         Ok(Run { line, start, end })
     }
 
-    /// How far along the bar the cutter comes down beside it: as near to its beginning as a light
-    /// leaves room.
-    fn entrance(&self, sash: &Sash, bar: &PlacedBar, radius: f64) -> Result<f64, NoWay> {
-        let beside = self.run(-bar.width / 2.0 - radius - MARGIN)?;
-        let length = beside.line.length();
-        let room = |along: f64| {
-            let at = beside.line.at(along);
-            let light = sash.lights.iter().find(|light| light.outline.outline().contains(at));
-            light.map_or(0.0, |light| light.outline.outline().distance_to(at))
-        };
-        let needed = radius + MARGIN - SAME;
-        let (mut along, mut best) = (beside.start, 0.0_f64);
-        while along < beside.end {
-            let found = room(along);
-            best = best.max(found);
-            if found >= needed {
-                return Ok(first(along - SEARCH / length, along, |t| room(t) >= needed));
-            }
-            along += SEARCH / length;
-        }
-        Err(NoWay::Entry(2.0 * best))
-    }
-
     /// Along the walls from one line to the next.
     fn across(&self, from: Point, to: Point) -> Vec<Edge> {
         let there = self.centres.between(from, to);
@@ -132,6 +116,32 @@ impl Way<'_> {
             back.iter().rev().map(Edge::reversed).collect()
         }
     }
+}
+
+/// How far along the bar the cutter comes down beside it, on the first of the runs: as near to their
+/// beginning as a light leaves room, and where all of them can be reached sideways.
+fn entrance(sash: &Sash, runs: &[Run], radius: f64) -> Result<f64, NoWay> {
+    let Some(beside) = runs.first() else { return Err(NoWay::Entry(0.0)) };
+    let length = beside.line.length();
+    let room = |along: f64| {
+        let at = beside.line.at(along);
+        let light = sash.lights.iter().find(|light| light.outline.outline().contains(at));
+        light.map_or(0.0, |light| light.outline.outline().distance_to(at))
+    };
+    let needed = radius + MARGIN - SAME;
+    let start = runs.iter().map(|run| run.start).fold(0.0, f64::max);
+    let end = runs.iter().map(|run| run.end).fold(1.0, f64::min);
+    let (mut along, mut best) = (start, 0.0_f64);
+    while along < end {
+        let found = room(along);
+        best = best.max(found);
+        if found >= needed {
+            let no = if along > start { along - SEARCH / length } else { start };
+            return Ok(first(no, along, |t| room(t) >= needed));
+        }
+        along += SEARCH / length;
+    }
+    Err(NoWay::Entry(2.0 * best))
 }
 
 /// The first place between `no` and `yes` that holds, by halving.

@@ -30,7 +30,8 @@ pub fn plan(
     let old = sash.measured.members.map(|member| member.old.width());
     // Where sides go on smoothly into each other, the nearer wall is nowhere run over.
     let nearer = sash.outline.evened(&old.map(|width| -width)).map(|width| -width);
-    let old_walls = sash.outline.grow(&nearer)?.outline().clone();
+    let old_walls = sash.outline.grow(&nearer)?;
+    let old_walls = within_new(old_walls.outline(), !sash.outline.is_rectangle(), fit)?;
     let planner = Planner { sash, fit, rebate, workshop, rough, old_walls };
     let mut passes = planner.score();
     passes.extend(planner.lower_bars());
@@ -39,6 +40,18 @@ pub fn plan(
     passes.extend(planner.finish());
     passes.extend(planner.corners());
     Ok(Plan { passes, findings: planner.findings() })
+}
+
+/// The old walls as far as the new ones leave them open: behind a sash out of square an old rebate may
+/// reach further in places, and the wood of bars that are housed there stays.
+fn within_new(old: &Outline, crooked: bool, fit: &Fit) -> Result<Outline, ShapeError> {
+    let new = fit.units.first().map(|unit| &unit.outlines.wall);
+    let Some(new) = new.filter(|_| fit.units.len() == 1 && crooked) else {
+        return Ok(old.clone());
+    };
+    let shared = old.shared(new.outline())?.into_iter();
+    let largest = shared.max_by(|a, b| a.area().total_cmp(&b.area()));
+    Ok(largest.map_or_else(|| old.clone(), |region| region.outline))
 }
 
 struct Planner<'a> {

@@ -126,6 +126,9 @@ limits! {
     shows_caution = Limit::usual(0.5);
     /// How much of a spacer or internal bar may show at all, mm.
     shows_stop = Limit::usual(6.0);
+    /// How much wider than a shaped unit's a rectangular unit's rebate may be anywhere in a sash out of
+    /// square before it wants care, mm.
+    taper_caution = Limit::usual(6.0);
     /// Least edge clearance anywhere once the unit rests on its blocks, mm.
     clearance_stop = Limit::usual(1.0);
     /// Edge clearance that wants care, mm.

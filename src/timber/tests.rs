@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::finding::Verdict;
-use crate::fit::{Outlines, UnitFit};
+use crate::fit::{Outlines, Spans, UnitFit};
 use crate::geometry::{Side, Sided};
 use crate::sash::tests::casement;
 use crate::survey::{BarsAs, Metal, Moulding, OldGlazing, Screw, ScrewFrom};
@@ -25,6 +25,11 @@ pub(super) fn fit_of(sash: &Sash, cover: f64, depth: f64) -> Fit {
         clearance: PerSide::all(CLEARANCE),
         cover: PerSide::all(cover),
         bars: Vec::new(),
+        spans: Spans {
+            clearance: PerSide::all([CLEARANCE; 2]),
+            cover: PerSide::all([cover; 2]),
+            rebate_width: PerSide::all([cover + CLEARANCE; 2]),
+        },
         outlines: {
             let [sight, wall, unit] = [0.0, cover + CLEARANCE, cover]
                 .map(|by| Sided::rectangle(sight.inflate(by, by)).unwrap());
