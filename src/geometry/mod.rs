@@ -5,11 +5,13 @@
 //! error. Not promised: that an outline does not cross itself; ask
 //! [`Outline::crosses_itself`].
 
+mod arches;
 mod chain;
 mod clip;
 mod deepest;
 mod distance;
 mod edge;
+mod fit_arcs;
 mod offset;
 mod outline;
 mod overlay;
@@ -20,9 +22,11 @@ mod sharpest;
 mod stretch;
 mod within;
 
+pub use arches::{ArchError, Head, Height, Pointed, arched, circle, free, raked};
 pub use clip::{ClipError, SMALLEST, THINNEST};
 pub use distance::distance_between;
 pub use edge::{Arc, Edge};
+pub use fit_arcs::{FIT_WITHIN, FitError, fit_arcs, fit_beziers, fit_ellipse};
 pub use offset::{Join, OffsetError};
 pub use outline::{Outline, OutlineError, Region};
 pub use shape_error::ShapeError;

@@ -127,17 +127,25 @@ impl Outline {
 
     /// Whether edges that are not neighbours touch, or neighbours meet anywhere but at their corner.
     pub fn crosses_itself(&self) -> bool {
+        self.first_crossing().is_some()
+    }
+
+    /// The first two edges that touch where they should not; see [`Outline::crosses_itself`].
+    pub fn first_crossing(&self) -> Option<(usize, usize)> {
         let count = self.edges.len();
-        self.edges.iter().enumerate().any(|(i, a)| {
-            self.edges.iter().enumerate().skip(i + 1).any(|(j, b)| {
-                let (follows, leads) = (j == i + 1, i == 0 && j + 1 == count);
+        self.edges.iter().enumerate().find_map(|(i, a)| {
+            let near = a.bounds().inflate(2.0 * SAME, 2.0 * SAME);
+            let later = self.edges.iter().enumerate().skip(i + 1);
+            let (j, _) = later.filter(|(_, b)| near.overlaps(b.bounds())).find(|(j, b)| {
+                let (follows, leads) = (*j == i + 1, i == 0 && j + 1 == count);
                 if !follows && !leads {
                     return distance_between(a, b) <= SAME;
                 }
                 a.crossings(b).into_iter().any(|point| {
                     !(follows && is_corner(a, b, point) || leads && is_corner(b, a, point))
                 })
-            })
+            })?;
+            Some((i, j))
         })
     }
 
