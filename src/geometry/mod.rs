@@ -8,6 +8,7 @@
 mod arches;
 mod chain;
 mod clip;
+mod crossing;
 mod deepest;
 mod distance;
 mod edge;
@@ -16,9 +17,9 @@ mod offset;
 mod outline;
 mod overlay;
 mod shape_error;
+mod sharpest;
 mod sided;
 mod sides;
-mod sharpest;
 mod stretch;
 mod within;
 

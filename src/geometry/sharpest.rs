@@ -27,6 +27,10 @@ mod tests {
     fn the_sharpest_corner_is_the_least_angle() {
         let corners = [(0.0, 0.0), (400.0, 0.0), (0.0, 300.0)].map(Point::from);
         let triangle = Outline::polygon(&corners).unwrap();
-        assert_relative_eq!(triangle.sharpest_corner(), (300.0_f64 / 400.0).atan(), epsilon = 1e-12);
+        assert_relative_eq!(
+            triangle.sharpest_corner(),
+            (300.0_f64 / 400.0).atan(),
+            epsilon = 1e-12
+        );
     }
 }
