@@ -5,12 +5,15 @@
 //! error. Not promised: that an outline does not cross itself; ask
 //! [`Outline::crosses_itself`].
 
+mod arches;
 mod chain;
 mod clip;
+mod crossing;
 mod deepest;
 mod distance;
 mod edge;
 pub mod enclosing;
+mod fit_arcs;
 mod least_squares;
 mod offset;
 mod outline;
@@ -24,9 +27,11 @@ mod stretch;
 mod support;
 mod within;
 
+pub use arches::{ArchError, Head, Height, Pointed, arched, circle, free, raked};
 pub use clip::{ClipError, SMALLEST, THINNEST};
 pub use distance::distance_between;
 pub use edge::{Arc, Edge};
+pub use fit_arcs::{FIT_WITHIN, FitError, fit_arcs, fit_beziers, fit_ellipse};
 pub use offset::{Join, OffsetError};
 pub use outline::{Outline, OutlineError, Region};
 pub use shape_error::ShapeError;

@@ -1,5 +1,6 @@
 //! Outlines moved outwards or inwards, each edge by its own distance.
 
+use super::crossing::first_crossing;
 use super::distance::{circle_circle, circle_on_line};
 use super::edge::Arc;
 use super::{Edge, Outline, OutlineError, SAME};
@@ -25,6 +26,9 @@ pub enum OffsetError {
     Collapsed(usize),
     /// The edges that meet at the start of this index have no common point after the move.
     Apart(usize),
+    /// These edges would cross or touch after the move: too large for a neck, or for a curve between
+    /// them.
+    Crosses(usize, usize),
 }
 
 impl fmt::Display for OffsetError {
@@ -33,6 +37,9 @@ impl fmt::Display for OffsetError {
             OffsetError::Distances => write!(f, "one finite distance an edge is needed"),
             OffsetError::Collapsed(i) => write!(f, "edge {i} vanishes: the offset is too large"),
             OffsetError::Apart(i) => write!(f, "edges no longer meet at corner {i}"),
+            OffsetError::Crosses(i, j) => {
+                write!(f, "edges {i} and {j} would cross: the offset is too large")
+            }
         }
     }
 }
@@ -125,7 +132,37 @@ impl Outline {
                 trimmed(edge, joint.enter, next.leave).ok_or(OffsetError::Collapsed(index))?;
             edges.push((trimmed, Some(index)));
         }
+        self.vouch_for(&edges, distances)?;
         Ok(edges)
+    }
+
+    /// Refuses moved edges that are no longer the outline moved, though each of them still runs forwards.
+    fn vouch_for(
+        &self,
+        moved: &[(Edge, Option<usize>)],
+        distances: &[f64],
+    ) -> Result<(), OffsetError> {
+        let edges: Vec<&Edge> = moved.iter().map(|(edge, _)| edge).collect();
+        let from =
+            |index: usize| moved.iter().skip(index).find_map(|(_, from)| *from).unwrap_or_default();
+        if edges.iter().map(|edge| edge.area_share()).sum::<f64>() <= SAME {
+            return Err(OffsetError::Collapsed(0));
+        }
+        if let Some((i, j)) = first_crossing(&edges) {
+            return Err(OffsetError::Crosses(from(i), from(j)));
+        }
+        // Moved alike, every edge keeps its distance from the whole of the old outline.
+        let by = distances.first().copied().unwrap_or_default();
+        if distances.iter().all(|distance| (distance - by).abs() <= SAME) {
+            let least = by.abs() - 10.0 * SAME;
+            let near = |edge: &&Edge| {
+                [0.0, 0.5, 1.0].iter().any(|&t| self.distance_to(edge.at(t)) < least)
+            };
+            if let Some(index) = edges.iter().position(|edge| near(&edge)) {
+                return Err(OffsetError::Collapsed(from(index)));
+            }
+        }
+        Ok(())
     }
 }
 

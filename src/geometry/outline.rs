@@ -2,6 +2,7 @@
 
 use super::{Edge, SAME, distance_between};
 use kurbo::{BezPath, Point, Rect, Vec2};
+use std::f64::consts::TAU;
 use std::fmt;
 
 /// Why some edges do not make an outline.
@@ -11,7 +12,8 @@ pub enum OutlineError {
     Empty,
     /// The edge with this index does not begin where the one before it ends.
     Open(usize),
-    /// The edge with this index has no length or a coordinate that is not finite.
+    /// The edge with this index has no length, a coordinate that is not finite, or is an arc without
+    /// radius or of more than a turn.
     Degenerate(usize),
 }
 
@@ -44,9 +46,7 @@ impl Outline {
         }
         let mut before = edges.last().map(Edge::end);
         for (index, edge) in edges.iter().enumerate() {
-            let bounds = edge.bounds();
-            let finite = [bounds.x0, bounds.y0, bounds.x1, bounds.y1].iter().all(|v| v.is_finite());
-            if !finite || edge.length() <= SAME {
+            if !is_edge(edge) {
                 return Err(OutlineError::Degenerate(index));
             }
             if before.is_none_or(|end| (edge.start() - end).hypot() > SAME) {
@@ -125,22 +125,6 @@ impl Outline {
         self.edges.iter().map(|edge| edge.distance_to(point)).fold(f64::INFINITY, f64::min)
     }
 
-    /// Whether edges that are not neighbours touch, or neighbours meet anywhere but at their corner.
-    pub fn crosses_itself(&self) -> bool {
-        let count = self.edges.len();
-        self.edges.iter().enumerate().any(|(i, a)| {
-            self.edges.iter().enumerate().skip(i + 1).any(|(j, b)| {
-                let (follows, leads) = (j == i + 1, i == 0 && j + 1 == count);
-                if !follows && !leads {
-                    return distance_between(a, b) <= SAME;
-                }
-                a.crossings(b).into_iter().any(|point| {
-                    !(follows && is_corner(a, b, point) || leads && is_corner(b, a, point))
-                })
-            })
-        })
-    }
-
     /// The outline as a `kurbo` path; arcs become Béziers within 1e-9 mm.
     pub fn to_path(&self) -> BezPath {
         let mut path = BezPath::new();
@@ -167,20 +151,14 @@ impl Outline {
     }
 }
 
-/// Whether `point`, shared by an edge and the one after it, is no more than their corner. Where edges
-/// are tangent at their corner, rounding may move the point along both.
-fn is_corner(edge: &Edge, next: &Edge, point: Point) -> bool {
-    let away = (point - edge.end()).hypot();
-    if away <= SAME {
-        return true;
-    }
-    let halfway = edge.at(f64::midpoint(edge.nearest(point), 1.0));
-    if next.distance_to(halfway) > SAME {
-        return false;
-    }
-    // A cusp between curves is a corner; edges that turn back on themselves are a spike.
-    let smooth = edge.direction(1.0).dot(next.direction(0.0)) > 0.0;
-    smooth || (away <= 0.1 && (edge.curvature() + next.curvature()).abs() > 1e-9)
+/// Whether an edge has finite coordinates and a length, and an arc a radius and at most one turn.
+fn is_edge(edge: &Edge) -> bool {
+    let finite = [edge.start(), edge.end()].iter().all(|point| point.is_finite());
+    let round = match edge {
+        Edge::Line(_) => true,
+        Edge::Arc(arc) => arc.radius > SAME && arc.sweep.abs() <= TAU + SAME,
+    };
+    finite && round && edge.length() > SAME
 }
 
 /// An outline less its holes.
@@ -244,11 +222,17 @@ mod tests {
     }
 
     #[test]
-    fn a_bow_tie_crosses_itself_and_a_square_does_not() {
-        let tie = [(0.0, 0.0), (4.0, 4.0), (4.0, 0.0), (0.0, 3.0)].map(Point::from);
-        assert!(Outline::polygon(&tie).unwrap().crosses_itself());
-        let square = Outline::rectangle(Rect::new(0.0, 0.0, 4.0, 4.0)).unwrap();
-        assert!(!square.crosses_itself());
+    fn numbers_that_are_none_are_refused() {
+        let corners = [(0.0, 0.0), (f64::NAN, 0.0), (4.0, 3.0)].map(Point::from);
+        assert_eq!(Outline::polygon(&corners), Err(OutlineError::Degenerate(0)));
+        let wide = [(0.0, 0.0), (f64::INFINITY, 0.0), (4.0, 3.0)].map(Point::from);
+        assert_eq!(Outline::polygon(&wide), Err(OutlineError::Degenerate(0)));
+        for (radius, sweep) in [(-5.0, 3.0), (f64::NAN, 3.0), (5.0, 7.0), (5.0, f64::NAN)] {
+            let arc =
+                Edge::Arc(crate::geometry::Arc { centre: Point::ZERO, radius, start: 0.0, sweep });
+            let closed = vec![arc, Edge::line(arc.end(), arc.start())];
+            assert_eq!(Outline::new(closed), Err(OutlineError::Degenerate(0)));
+        }
     }
 
     #[test]

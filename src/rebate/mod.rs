@@ -135,7 +135,10 @@ mod tests {
             for step_x in 0..97 {
                 for step_y in 0..97 {
                     let at = sash.outer.origin()
-                        + Vec2::new(f64::from(step_x) * 9.517, f64::from(step_y) * 10.913);
+                        + Vec2::new(
+                            f64::from(step_x) * 9.517 + 0.31,
+                            f64::from(step_y) * 10.913 + 0.31,
+                        );
                     let wood = sash.wood_at(at).map_or(0.0, |(_, wood)| {
                         wood.iter().map(|s| s.top - s.bottom).sum::<f64>()
                     });
