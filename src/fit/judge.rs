@@ -23,6 +23,7 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, radius: f64) -> Vec
         findings.push(corner(unit, radius));
         findings.push(packing(sash, unit, fit.depth));
     }
+    findings.extend(super::measures::judge(sash, limits));
     findings
 }
 

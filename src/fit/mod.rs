@@ -7,6 +7,7 @@ mod blocks;
 pub mod corner;
 mod gaps;
 mod judge;
+mod measures;
 mod plan;
 mod seat;
 mod support;
