@@ -22,6 +22,7 @@ mod sided;
 mod sides;
 mod stretch;
 mod support;
+mod surface;
 mod within;
 
 pub use clip::{ClipError, SMALLEST, THINNEST};
@@ -32,6 +33,7 @@ pub use outline::{Outline, OutlineError, Region};
 pub use shape_error::ShapeError;
 pub use sided::{Sided, side_of};
 pub use sides::{PerSide, Side};
+pub use surface::{Fitted, Surface};
 
 /// Lengths closer than this are one length, mm. A thousandth of what a joiner can see, and far
 /// above the rounding of `f64` at the size of a house.
