@@ -12,7 +12,8 @@
     reason = "a test may stop at the first surprise"
 )]
 
-use fillister::survey::{BuildUp, Moulding, OldGlazing, read, read_bytes};
+use fillister::geometry::{Edge, Side};
+use fillister::survey::{BuildUp, Moulding, OldGlazing, UnitShape, read, read_bytes};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -131,4 +132,81 @@ fn what_stands_on_the_bed_is_read() {
     assert_eq!((clamp.name.as_str(), clamp.height), ("toggle clamp", 25.0));
     assert_eq!(clamp.place(), kurbo::Rect::new(-60.0, 200.0, -40.0, 230.0));
     assert_eq!(board.height, -30.0);
+}
+
+/// The sashes of a good survey, each of which must stand as a solid too.
+fn sashes(text: &str) -> Vec<fillister::survey::Sash> {
+    let sashes = read(text, "good").unwrap_or_else(|told| panic!("{told}")).sashes;
+    for sash in &sashes {
+        fillister::sash::Sash::new(sash).unwrap_or_else(|error| panic!("{}: {error}", sash.id));
+    }
+    sashes
+}
+
+#[test]
+fn a_sash_out_of_square_gets_its_likeliest_outline() {
+    let sashes = sashes(include_str!("../fixtures/survey/good/out-of-square.toml"));
+    let [crooked, bowed, straightedge] = sashes.as_slice() else { panic!("three sashes") };
+    let measures = crooked.measures.as_ref().unwrap();
+    assert_eq!(measures.adjusted.spare, 1);
+    assert!(measures.adjusted.stretch < 1.0);
+    let outline = crooked.outline.as_ref().unwrap();
+    assert_eq!(outline.outline().edges().len(), 4);
+    let bounds = outline.bounds();
+    assert!(bounds.origin().to_vec2().hypot() < 1e-9);
+    assert_eq!(bounds.size(), crooked.sight);
+    // Corner to corner as measured, within the tolerance.
+    let corners: Vec<_> = outline.outline().corners().collect();
+    assert!(((corners[2] - corners[0]).hypot() - 1244.0).abs() < 1.5);
+    assert_eq!(crooked.bars[0].centre, 269.5);
+    assert_eq!((crooked.bars[0].lean, crooked.bars[1].lean), (3.0, 0.0));
+    assert_eq!(crooked.unit.shape, UnitShape::Square);
+
+    // 8 mm more in the middle than at both ends: each stile is bowed by 4.
+    let bow = bowed.measures.as_ref().unwrap().bow;
+    assert!((bow.left - 4.0).abs() < 0.05 && (bow.right - 4.0).abs() < 0.05, "{bow:?}");
+    assert_eq!((bow.bottom, bow.top), (0.0, 0.0));
+    assert!((bowed.sight.width - 828.0).abs() < 0.1);
+
+    // A straightedge found 3 mm on the left, and 2 mm into the daylight on the right.
+    assert!((straightedge.sight.width - 823.0).abs() < 1e-9);
+    assert!(straightedge.measures.is_none());
+    let right = straightedge.outline.as_ref().unwrap().edges();
+    let right = right.filter(|(_, side)| *side == Side::Right).map(|(edge, _)| edge.at(0.5));
+    assert!((right.last().unwrap().x - 821.0).abs() < 1e-9);
+}
+
+// Closed forms: R = (s²/4 + h²)/(2h) = 850 for 800 by 100; the others follow from their circles.
+#[test]
+fn heads_circles_and_free_outlines_are_as_drawn() {
+    let sashes = sashes(include_str!("../fixtures/survey/good/shapes.toml"));
+    let radii = |index: usize| -> Vec<f64> {
+        let outline = sashes[index].outline.as_ref().unwrap();
+        let arcs = outline.edges().filter_map(|(edge, _)| match edge {
+            Edge::Arc(arc) => Some((arc.radius * 1e6).round() / 1e6),
+            Edge::Line(_) => None,
+        });
+        arcs.collect()
+    };
+    let size = |index: usize| [sashes[index].sight.width, sashes[index].sight.height];
+    let near = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).abs() < 1e-9 && (a[1] - b[1]).abs() < 1e-9;
+    assert_eq!(radii(0), [850.0]);
+    assert_eq!(radii(1), [400.0]);
+    for index in 0..4 {
+        assert!(near(size(index), [800.0, 1000.0]), "{index}");
+    }
+    // c² = 400² + 250²: r = c(c − 150)/800, R = c(c + 150)/500.
+    let c = 400.0_f64.hypot(250.0);
+    let [small, large, other] = radii(2)[..] else { panic!("three arcs") };
+    assert!((small - c * (c - 150.0) / 800.0).abs() < 1e-5 && small == other);
+    assert!((large - c * (c + 150.0) / 500.0).abs() < 1e-5);
+    assert_eq!(radii(3), [800.0, 800.0]);
+    assert!(radii(4).is_empty() && near(size(4), [800.0, 900.0]));
+    assert_eq!(radii(5), [300.0; 4]);
+    assert!(near(size(5), [600.0, 600.0]));
+    // The clockwise arc bulges up by bulge times half the chord.
+    assert!(near(size(6), [400.0, 690.0 + 0.2 * 200.0]));
+    let shaped: Vec<bool> =
+        sashes.iter().map(|sash| sash.unit.shape == UnitShape::Shaped).collect();
+    assert_eq!(shaped, [true, false, true, true, false, true, true]);
 }

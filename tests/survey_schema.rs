@@ -19,11 +19,13 @@ use support::schema::validate;
 const LEAST: &str = include_str!("../fixtures/survey/good/least.toml");
 
 /// Good surveys, and what each is called.
-const GOOD: [(&str, &str); 5] = [
+const GOOD: [(&str, &str); 7] = [
     ("samphire-cottage", support::EXAMPLE),
     ("least", LEAST),
     ("defaults", include_str!("../fixtures/survey/good/defaults.toml")),
     ("kitchen", include_str!("../fixtures/survey/good/kitchen.toml")),
+    ("out-of-square", include_str!("../fixtures/survey/good/out-of-square.toml")),
+    ("shapes", include_str!("../fixtures/survey/good/shapes.toml")),
     ("us-spellings", include_str!("../fixtures/survey/good/us-spellings.toml")),
 ];
 

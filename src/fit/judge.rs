@@ -26,6 +26,7 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, radius: f64) -> Vec
         findings.push(packing(sash, unit, fit.depth));
         findings.extend(taper(sash, unit, limits));
     }
+    findings.extend(super::measures::judge(sash, limits));
     findings
 }
 

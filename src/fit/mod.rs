@@ -8,6 +8,7 @@ pub mod corner;
 mod crooked;
 mod gaps;
 mod judge;
+mod measures;
 mod plan;
 mod seat;
 mod support;

@@ -25,6 +25,7 @@ mod sided;
 mod sides;
 mod stretch;
 mod support;
+mod surface;
 mod within;
 
 pub use arches::{ArchError, Head, Height, Pointed, arched, circle, free, raked};
@@ -37,6 +38,7 @@ pub use outline::{Outline, OutlineError, Region};
 pub use shape_error::ShapeError;
 pub use sided::{Sided, side_of};
 pub use sides::{PerSide, Side};
+pub use surface::{Fitted, Surface};
 
 /// Lengths closer than this are one length, mm. A thousandth of what a joiner can see, and far
 /// above the rounding of `f64` at the size of a house.

@@ -72,6 +72,7 @@ impl Tape {
 #[cfg(test)]
 pub(crate) mod tests {
     use super::*;
+    use crate::survey::UnitShape;
     use approx::assert_relative_eq;
 
     pub(crate) fn unit(build_up: &str) -> Unit {
@@ -82,6 +83,7 @@ pub(crate) mod tests {
             over: 1.0,
             tape: 0.0,
             internal_bar: 12.0,
+            shape: UnitShape::Square,
             order_step: 1.0,
         }
     }

@@ -182,6 +182,7 @@ mod tests {
         let bar = Bar {
             runs: Runs::Cross,
             centre: 400.0,
+            lean: 0.0,
             width: 22.0,
             thickness: 45.0,
             rebate_width: 8.0,

@@ -129,7 +129,9 @@ impl Sash {
 pub(crate) mod tests {
     use super::*;
     use crate::geometry::PerSide;
-    use crate::survey::{Bar, BarsAs, Finish, Kind, Member, Moulding, OldGlazing, Timber, Unit};
+    use crate::survey::{
+        Bar, BarsAs, Finish, Kind, Member, Moulding, OldGlazing, Timber, Unit, UnitShape,
+    };
     use kurbo::Size;
 
     /// An invented side-hung sash with two upright bars.
@@ -144,6 +146,7 @@ pub(crate) mod tests {
         let bar = |centre| Bar {
             runs: Runs::Upright,
             centre,
+            lean: 0.0,
             width: 22.0,
             thickness: 45.0,
             rebate_width: 9.0,
@@ -157,6 +160,7 @@ pub(crate) mod tests {
             sight: Size::new(820.0, 930.0),
             outline: None,
             hinge_side: None,
+            measures: None,
             members: PerSide {
                 left: member(52.0),
                 right: member(52.0),
@@ -172,6 +176,7 @@ pub(crate) mod tests {
                 over: 1.0,
                 tape: 0.0,
                 internal_bar: 12.0,
+                shape: UnitShape::Square,
                 order_step: 1.0,
             },
             clearance: PerSide { left: 2.0, right: 2.0, bottom: 4.0, top: 2.0 },

@@ -153,6 +153,54 @@ impl<E: Entry> Entry for Pair<E> {
     }
 }
 
+/// Two or three of a kind in a list: both ends, and the middle between them.
+pub(super) struct Few<E>(PhantomData<E>);
+
+impl<E: Entry> Entry for Few<E> {
+    type Value = Vec<Seen<E::Value>>;
+
+    fn read(node: &Node<'_>, reader: &mut Reader) -> Option<Self::Value> {
+        if node.get_ref().as_array().is_none_or(|items| !(2..=3).contains(&items.len())) {
+            wrong::<Self>(node, reader);
+            return None;
+        }
+        All::<E>::read(node, reader)
+    }
+
+    fn expected() -> String {
+        format!("two or three values in brackets, each {}", E::expected())
+    }
+
+    fn schema() -> Value {
+        json!({ "type": "array", "items": E::schema(), "minItems": 2, "maxItems": 3 })
+    }
+}
+
+/// One value, or a pair of them.
+pub(super) struct OneOrTwo<E>(PhantomData<E>);
+
+impl<E: Entry> Entry for OneOrTwo<E>
+where
+    E::Value: Copy,
+{
+    type Value = [E::Value; 2];
+
+    fn read(node: &Node<'_>, reader: &mut Reader) -> Option<Self::Value> {
+        if node.get_ref().is_array() {
+            return Pair::<E>::read(node, reader);
+        }
+        E::read(node, reader).map(|value| [value, value])
+    }
+
+    fn expected() -> String {
+        E::expected()
+    }
+
+    fn schema() -> Value {
+        json!({ "anyOf": [E::schema(), Pair::<E>::schema()] })
+    }
+}
+
 /// The JSON Schema of a table.
 pub(super) fn table_schema(about: &str, keys: &[(Key, Value)]) -> Value {
     let mut properties = serde_json::Map::new();

@@ -167,6 +167,10 @@ limits! {
     movement_left_caution = Limit::usual(0.0);
     /// Bed under the unit that must be left once every deviation has its likely share, mm.
     bed_left_caution = Limit::usual(1.0);
+    /// How far a measure of a sash out of square may lie from where the others put it, over what their tolerances let expect.
+    misfit_caution: Ratio = Limit::usual(1.5);
+    /// By how much the tolerances of a sash out of square may have to be stretched before all its measures can be true.
+    stretch_stop: Ratio = Limit::usual(1.0);
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! The values of a survey, read and found free of contradiction. Lengths in mm, pressures in Pa.
 
-use super::{BuildUp, Workshop};
+use super::{BuildUp, Measures, Workshop};
 use crate::geometry::{PerSide, Side, Sided};
 use kurbo::{Point, Rect, Size};
 
@@ -32,6 +32,8 @@ pub struct Sash {
     /// The daylight's outline with the member along each edge, its bounds' lower left corner at zero;
     /// none where it is the rectangle `sight`.
     pub outline: Option<Sided>,
+    /// How a sash out of square was measured, and how well its measures agree.
+    pub measures: Option<Measures>,
     /// Stiles and rails.
     pub members: PerSide<Member>,
     /// Glazing bars.
@@ -218,8 +220,11 @@ pub enum Runs {
 pub struct Bar {
     /// Which way it runs.
     pub runs: Runs,
-    /// Centre line, from the datum corner of the sight rectangle.
+    /// Middle of its centre line, from the datum corner of the sight rectangle.
     pub centre: f64,
+    /// How much further its upper end (of a cross bar: its right end) lies from there than its other
+    /// end, over the whole sight.
+    pub lean: f64,
     /// Width seen from the room, sight edge to sight edge.
     pub width: f64,
     /// From glazing face to room face.
@@ -263,8 +268,20 @@ pub struct Unit {
     pub tape: f64,
     /// Width of internal bars behind glazing bars. Default: the cover.
     pub internal_bar: f64,
+    /// Whether the glass is a rectangle or follows the daylight. Default: square, but shaped behind a
+    /// head, a round sash or a free outline.
+    pub shape: UnitShape,
     /// The order size is rounded down to a whole number of these. Default 1.
     pub order_step: f64,
+}
+
+/// What outline the glass has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum UnitShape {
+    /// A rectangle, whatever the daylight is.
+    Square,
+    /// The daylight's own outline, larger by the cover.
+    Shaped,
 }
 
 /// Bed and bead.

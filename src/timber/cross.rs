@@ -278,6 +278,7 @@ mod tests {
         Bar {
             runs: Runs::Upright,
             centre: 268.0,
+            lean: 0.0,
             width: 22.0,
             thickness: 45.0,
             rebate_width: 9.0,

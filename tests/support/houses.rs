@@ -9,7 +9,7 @@ use fillister::geometry::{PerSide, Side};
 use fillister::survey::{
     Bar, BarsAs, Bearing, Clamp, Cutter, Cutting, Direction, Finish, GuidedBy, Holder, House, Kind,
     Limit, Limits, Machine, Measure, Member, Metal, Moulding, OldGlazing, Paper, Printer, Router,
-    Runs, Sash, Screw, ScrewFrom, TIMBERS, Tenon, Unit, Workshop,
+    Runs, Sash, Screw, ScrewFrom, TIMBERS, Tenon, Unit, UnitShape, Workshop,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -190,6 +190,7 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
         outline: None,
         hinge_side: (kind == Kind::SideHung && deck.chance(0.5))
             .then(|| if deck.chance(0.5) { Side::Left } else { Side::Right }),
+        measures: None,
         members,
         bars,
         bars_as: if per_light { BarsAs::UnitPerLight } else { BarsAs::OneUnit },
@@ -215,6 +216,7 @@ fn draw_unit(deck: &mut Deck, per_light: bool) -> Unit {
         over: deck.between(0.0, 2.8),
         tape: if deck.chance(0.2) { deck.between(0.0, 1.0) } else { 0.0 },
         internal_bar: if same { cover } else { deck.between(6.0, 30.0) },
+        shape: UnitShape::Square,
         order_step: *deck.pick(&[1.0, 0.5, 5.0, 3.175]),
     }
 }
@@ -310,6 +312,7 @@ fn draw_bar(
     Bar {
         runs,
         centre: from + width / 2.0,
+        lean: 0.0,
         width,
         thickness,
         rebate_width: old.width(),

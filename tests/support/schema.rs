@@ -69,6 +69,13 @@ fn keyword_holds(
             }
             true
         }
+        "prefixItems" => {
+            let pairs = value.as_array().into_iter().flatten().zip(rule.as_array().unwrap());
+            for (index, (item, rule)) in pairs.enumerate() {
+                validate(rule, item, &format!("{path}[{}]", index + 1))?;
+            }
+            true
+        }
         "properties" => {
             for (key, item) in value.as_object().into_iter().flatten() {
                 if let Some(rule) = rule.get(key) {

@@ -2,9 +2,11 @@
 //! The JSON Schema and every list of known keys come from here.
 
 mod sash;
+mod sight;
 mod workshop;
 
 pub(super) use sash::*;
+pub(super) use sight::*;
 pub(super) use workshop::*;
 
 use super::entry::{Entry, Many};

@@ -1,12 +1,13 @@
 //! The tables of a sash.
 
+use super::sight::SightTable;
 use crate::geometry::Side;
-use crate::survey::entry::{All, Entry, Many, Pair};
+use crate::survey::entry::{All, Entry, Many, OneOrTwo, Pair};
 use crate::survey::reader::{Node, Reader};
 use crate::survey::scalars::{Flag, Id, Name, choice, measures};
 use crate::survey::table::table;
 use crate::survey::timber::TimberName;
-use crate::survey::{BarsAs, BuildUp, Kind, Runs};
+use crate::survey::{BarsAs, BuildUp, Kind, Runs, UnitShape};
 use serde_json::{Value, json};
 
 measures! {
@@ -51,6 +52,13 @@ choice! {
     RunsWord: Runs {
         "upright" | "vertical" => Runs::Upright;
         "cross" | "horizontal" => Runs::Cross;
+    }
+}
+
+choice! {
+    UnitShapeWord: UnitShape {
+        "square" => UnitShape::Square;
+        "shaped" => UnitShape::Shaped;
     }
 }
 
@@ -240,16 +248,6 @@ table! {
 }
 
 table! {
-    /// Sight size.
-    SightTable {
-        /// From stile to stile.
-        width: SightSize, needed;
-        /// From rail to rail.
-        height: SightSize, needed;
-    }
-}
-
-table! {
     /// Overall size of the sash.
     OverallTable {
         /// Over both stiles.
@@ -368,8 +366,9 @@ table! {
         /// Whether it runs from rail to rail or from stile to stile.
         runs: RunsWord, needed;
         /// Its centre line: from the left sight edge for an upright bar, from the lower one for a
-        /// cross bar.
-        centre | "center": Coordinate, needed;
+        /// cross bar. Two values for a bar that leans: at its lower and upper end, or at its left and
+        /// right end.
+        centre | "center": OneOrTwo<Coordinate>, needed;
         /// Width seen from the room.
         width: BarWidth, needed;
         /// From glazing face to room face.
@@ -396,6 +395,8 @@ table! {
         tape: Gap, usual "0";
         /// Width of internal bars behind glazing bars.
         internal_bar: Gap, otherwise "as the cover";
+        /// Whether the glass is a rectangle, "square", or follows the daylight, "shaped".
+        shape: UnitShapeWord, otherwise "square, but shaped behind a head, a round sash or a free outline";
         /// The order size is rounded down to a whole number of these.
         order_step: OrderStep, usual "1";
     }

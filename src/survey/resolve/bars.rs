@@ -2,8 +2,9 @@
 
 use super::members::check_rebate;
 use super::mouldings::{Shaped, Wood};
+use super::sight::Daylight;
 use crate::geometry::SAME;
-use crate::survey::file::{BarTable, SashTable, SightTable};
+use crate::survey::file::{BarTable, SashTable};
 use crate::survey::reader::{Reader, Seen};
 use crate::survey::scalars::show;
 use crate::survey::{Bar, Runs};
@@ -14,7 +15,7 @@ const LEAST_LIGHT: f64 = 10.0;
 /// The bars of a sash; `None` where the reader has noted why.
 pub(super) fn bars(
     sash: &Seen<SashTable>,
-    sight: Option<&SightTable>,
+    sight: &Daylight,
     name: &str,
     reader: &mut Reader,
 ) -> Option<Vec<Bar>> {
@@ -22,9 +23,7 @@ pub(super) fn bars(
     let mut bars = Vec::new();
     for (index, table) in tables.iter().enumerate() {
         reader.at_part(format!("{name}: bar {}", index + 1));
-        if let Some(sight) = sight {
-            check_place(table, sight, reader);
-        }
+        check_place(table, sight, reader);
         bars.extend(bar(sash, table, reader));
     }
     reader.at_part(String::new());
@@ -34,7 +33,7 @@ pub(super) fn bars(
     (bars.len() == tables.len()).then_some(bars)
 }
 
-fn check_place(bar: &BarTable, sight: &SightTable, reader: &mut Reader) {
+fn check_place(bar: &BarTable, sight: &Daylight, reader: &mut Reader) {
     let (Some(runs), Some(centre), Some(width)) = (&bar.runs, &bar.centre, &bar.width) else {
         return;
     };
@@ -45,7 +44,7 @@ fn check_place(bar: &BarTable, sight: &SightTable, reader: &mut Reader) {
     let Some(across) = across else { return };
     let least = LEAST_LIGHT + width.value / 2.0;
     let most = across.value - least;
-    if centre.value < least - SAME || centre.value > most + SAME {
+    if centre.value.iter().any(|&centre| centre < least - SAME || centre > most + SAME) {
         let expected = format!(
             "a centre from {} to {} mm, so that the bar lies in the sight with {} mm of light beside it",
             show(least),
@@ -57,26 +56,28 @@ fn check_place(bar: &BarTable, sight: &SightTable, reader: &mut Reader) {
     }
 }
 
-/// Notes bars that overlap or leave no light between them.
+/// Notes bars that overlap or leave no light between them, at either end.
 fn check_apart(bars: &[Seen<BarTable>], runs: Runs, reader: &mut Reader) {
     let mut spans: Vec<_> = bars
         .iter()
         .filter(|bar| bar.runs.as_ref().is_some_and(|own| own.value == runs))
         .filter_map(|bar| Some((bar.centre.as_ref()?, bar.width.as_ref()?.value)))
         .collect();
-    spans.sort_by(|(a, _), (b, _)| a.value.total_cmp(&b.value));
+    spans.sort_by(|(a, _), (b, _)| a.value[0].total_cmp(&b.value[0]));
     for pair in spans.windows(2) {
         let [(before, before_width), (centre, width)] = pair else { continue };
-        let least = before.value + f64::midpoint(*before_width, *width) + LEAST_LIGHT;
-        if centre.value < least - SAME {
-            let expected = format!(
-                "at least {} mm, clear of the bar at {} mm with {} mm of light between them",
-                show(least),
-                show(before.value),
-                show(LEAST_LIGHT),
-            );
-            reader.contradict(&centre.place, expected, "");
-        }
+        let between = f64::midpoint(*before_width, *width) + LEAST_LIGHT;
+        let ends = before.value.iter().zip(centre.value);
+        let Some((before, _)) = ends.into_iter().find(|(a, b)| *b < *a + between - SAME) else {
+            continue;
+        };
+        let expected = format!(
+            "at least {} mm, clear of the bar at {} mm with {} mm of light between them",
+            show(before + between),
+            show(*before),
+            show(LEAST_LIGHT),
+        );
+        reader.contradict(&centre.place, expected, "");
     }
 }
 
@@ -104,9 +105,11 @@ fn bar(sash: &Seen<SashTable>, bar: &Seen<BarTable>, reader: &mut Reader) -> Opt
         moulding.check(&wood, reader);
     }
     let (rebate_width, rebate_depth) = cut?;
+    let [near, far] = bar.centre.as_ref()?.value;
     Some(Bar {
         runs: bar.runs.as_ref()?.value,
-        centre: bar.centre.as_ref()?.value,
+        centre: f64::midpoint(near, far),
+        lean: far - near,
         width: wide?,
         thickness: thickness?,
         rebate_width,

@@ -1,10 +1,9 @@
 //! Metal and screws, each of which must lie in the sash, and clamps, which may stand anywhere.
 
 use super::members::{MemberDraft, Members};
+use super::sight::Daylight;
 use crate::geometry::{SAME, Side};
-use crate::survey::file::{
-    ClampTable, FaceWord, MemberWord, MetalTable, SashTable, ScrewTable, SightTable,
-};
+use crate::survey::file::{ClampTable, FaceWord, MemberWord, MetalTable, SashTable, ScrewTable};
 use crate::survey::reader::{Place, Reader, Seen};
 use crate::survey::scalars::show;
 use crate::survey::{Clamp, Kind, Metal, Screw, ScrewFrom};
@@ -18,15 +17,15 @@ struct Board {
 }
 
 impl Board {
-    fn new(sight: Option<&SightTable>, members: &Members) -> Board {
+    fn new(sight: &Daylight, members: &Members) -> Board {
         let width = |member: &MemberDraft| member.width.as_ref().map(|seen| seen.value);
         let reach = |sight: Option<&Seen<f64>>, low: &MemberDraft, high: &MemberDraft| {
             Some((-width(low)?, sight?.value + width(high)?))
         };
         let thicknesses = members.0.iter().map(|(_, member)| member.thickness.as_ref());
         Board {
-            x: reach(sight.and_then(|s| s.width.as_ref()), &members.0.left, &members.0.right),
-            y: reach(sight.and_then(|s| s.height.as_ref()), &members.0.bottom, &members.0.top),
+            x: reach(sight.width.as_ref(), &members.0.left, &members.0.right),
+            y: reach(sight.height.as_ref(), &members.0.bottom, &members.0.top),
             thickest: thicknesses
                 .map(|seen| seen.map(|seen| seen.value))
                 .try_fold(0.0_f64, |most, thickness| Some(most.max(thickness?))),
@@ -37,7 +36,7 @@ impl Board {
 /// Metal, screws and clamps of a sash; `None` where the reader has noted why.
 pub(super) fn fixings(
     sash: &SashTable,
-    sight: Option<&SightTable>,
+    sight: &Daylight,
     members: &Members,
     kind: Option<Kind>,
     reader: &mut Reader,

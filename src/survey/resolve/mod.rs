@@ -6,19 +6,23 @@
 
 mod bars;
 mod fixings;
+mod head;
 mod members;
 mod mouldings;
+mod out_of_square;
+mod sight;
 mod unit;
 mod workshop;
 
-use super::file::{DefaultsTable, FileTable, SashTable, SightTable};
+use super::file::{DefaultsTable, FileTable, SashTable};
 use super::reader::{Place, Reader, Seen};
 use super::scalars::show;
 use super::table::Fill;
-use super::{House, Kind, Sash};
-use crate::geometry::{SAME, Side};
+use super::{House, Kind, Member, Sash};
+use crate::geometry::{PerSide, SAME, Side};
 use kurbo::Size;
 use members::Members;
+use sight::Daylight;
 use std::collections::BTreeMap;
 
 /// How far overall size and sight size plus members may differ, mm: two readings of a tape.
@@ -43,7 +47,7 @@ pub(super) fn house(file: &Seen<FileTable>, reader: &mut Reader) -> Option<House
     let mut sashes = Vec::new();
     for table in tables.iter().take(MOST_SASHES) {
         let table = Seen::new(with_defaults(table.value.clone(), &defaults), &table.place);
-        sashes.extend(sash(&table, reader));
+        sashes.extend(sash(&table, workshop.limits.misfit_caution.value, reader));
     }
     Some(House { name: file.house.as_ref()?.value.clone(), workshop, sashes })
 }
@@ -87,7 +91,8 @@ fn with_defaults(sash: SashTable, usual: &DefaultsTable) -> SashTable {
     }
 }
 
-fn sash(table: &Seen<SashTable>, reader: &mut Reader) -> Option<Sash> {
+/// The sash of a table; `misfit` is from where on its measures disagree.
+fn sash(table: &Seen<SashTable>, misfit: f64, reader: &mut Reader) -> Option<Sash> {
     let name = match &table.id {
         Some(id) => id.value.clone(),
         None => table.place.key.clone(),
@@ -105,18 +110,23 @@ fn sash(table: &Seen<SashTable>, reader: &mut Reader) -> Option<Sash> {
     }
     let kind = table.kind.as_ref().map(|kind| kind.value);
     let members = Members::new(table, kind, &name, reader);
-    let sight = table.sight.as_ref().map(|sight| &sight.value);
     reader.at_part(String::new());
-    overall(table, sight, &members, reader);
-    let bars = bars::bars(table, sight, &name, reader);
-    let fixings = fixings::fixings(table, sight, &members, kind, reader);
+    let daylight = table
+        .sight
+        .as_ref()
+        .map_or_else(Daylight::default, |sight| sight::daylight(sight, misfit, reader));
+    overall(table, &daylight, &members, reader);
+    let bars = bars::bars(table, &daylight, &name, reader);
+    let fixings = fixings::fixings(table, &daylight, &members, kind, reader);
     reader.at_part(name);
-    let fit = unit::fit(table, reader);
+    let fit = unit::fit(table, daylight.usual_unit(), reader);
     reader.at_part(String::new());
+    let members = members.settle();
+    frame(table, &daylight, members.as_ref(), reader);
 
     let hinge_side = hinge_side(table, kind, reader);
 
-    let sight = Size::new(sight?.width.as_ref()?.value, sight?.height.as_ref()?.value);
+    let sight = Size::new(daylight.width?.value, daylight.height?.value);
     let (unit, clearance, block_height, finish) = fit?;
     let (metal, screws, clamps) = fixings?;
     Some(Sash {
@@ -127,9 +137,10 @@ fn sash(table: &Seen<SashTable>, reader: &mut Reader) -> Option<Sash> {
             None => super::timber::by_name("unknown-softwood")?,
         },
         sight,
-        outline: None,
+        outline: daylight.outline,
+        measures: daylight.measures,
         hinge_side,
-        members: members.settle()?,
+        members: members?,
         bars: bars?,
         bars_as: table.bars_as.as_ref().map_or(super::BarsAs::OneUnit, |seen| seen.value),
         unit,
@@ -157,8 +168,12 @@ fn hinge_side(table: &SashTable, kind: Option<Kind>, reader: &mut Reader) -> Opt
 const USUAL_WIND: f64 = 800.0;
 
 /// Sight size plus members against the overall size.
-fn overall(table: &SashTable, sight: Option<&SightTable>, members: &Members, reader: &mut Reader) {
-    let (Some(overall), Some(sight)) = (&table.overall, sight) else { return };
+fn overall(table: &SashTable, sight: &Daylight, members: &Members, reader: &mut Reader) {
+    let Some(overall) = &table.overall else { return };
+    if sight.outline.is_some() {
+        // Along slopes and curves the members stand over the sight by more than their widths.
+        return;
+    }
     let ways = [
         (&overall.width, &sight.width, &members.0.left.width, &members.0.right.width, "stiles"),
         (&overall.height, &sight.height, &members.0.bottom.width, &members.0.top.width, "rails"),
@@ -178,6 +193,24 @@ fn overall(table: &SashTable, sight: Option<&SightTable>, members: &Members, rea
             );
             reader.contradict(&overall.place, expected, "measure again: one of the four is wrong");
         }
+    }
+}
+
+/// Members of these widths must be able to run round the daylight.
+fn frame(
+    table: &SashTable,
+    daylight: &Daylight,
+    members: Option<&PerSide<Member>>,
+    reader: &mut Reader,
+) {
+    let (Some(outline), Some(members), Some(sight)) = (&daylight.outline, members, &table.sight)
+    else {
+        return;
+    };
+    if outline.grow(&members.map(|member| member.width)).is_err() {
+        let expected = "a daylight round which members of these widths can run".to_owned();
+        let hint = "where two edges run into each other smoothly, their members are equally wide";
+        reader.contradict(&sight.place, expected, hint);
     }
 }
 

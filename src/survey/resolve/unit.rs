@@ -4,7 +4,7 @@ use crate::geometry::{PerSide, SAME};
 use crate::survey::file::SashTable;
 use crate::survey::reader::{Reader, Seen};
 use crate::survey::scalars::show;
-use crate::survey::{Finish, Unit, thickness_tolerance};
+use crate::survey::{Finish, Unit, UnitShape, thickness_tolerance};
 
 /// Unit, clearances, block height and finish.
 pub(super) type Fit = (Unit, PerSide<f64>, f64, Finish);
@@ -13,15 +13,15 @@ fn or(seen: Option<&Seen<f64>>, usual: f64) -> f64 {
     seen.map_or(usual, |seen| seen.value)
 }
 
-pub(super) fn fit(sash: &Seen<SashTable>, reader: &mut Reader) -> Option<Fit> {
+pub(super) fn fit(sash: &Seen<SashTable>, usual: UnitShape, reader: &mut Reader) -> Option<Fit> {
     let clearance = clearance(sash);
     let block_height = block_height(sash, &clearance, reader);
     let finish = finish(sash, reader);
-    let unit = unit(sash, reader)?;
+    let unit = unit(sash, usual, reader)?;
     Some((unit, clearance, block_height, finish))
 }
 
-fn unit(sash: &Seen<SashTable>, reader: &mut Reader) -> Option<Unit> {
+fn unit(sash: &Seen<SashTable>, usual: UnitShape, reader: &mut Reader) -> Option<Unit> {
     let about = "the build-up of the unit to fit, such as build_up = \"4-6-4\"";
     let Some(table) = &sash.unit else {
         reader.missing(&sash.place, "unit", about);
@@ -39,6 +39,7 @@ fn unit(sash: &Seen<SashTable>, reader: &mut Reader) -> Option<Unit> {
         over: or(table.over.as_ref(), thickness_tolerance(&build_up.value).over),
         tape: or(table.tape.as_ref(), 0.0),
         internal_bar: or(table.internal_bar.as_ref(), cover),
+        shape: table.shape.as_ref().map_or(usual, |seen| seen.value),
         order_step: or(table.order_step.as_ref(), 1.0),
     })
 }

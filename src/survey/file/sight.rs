@@ -1,0 +1,139 @@
+//! The tables of a daylight: square, out of square, under a head, round, or free.
+
+use super::sash::{Coordinate, SightSize};
+use crate::survey::entry::{All, Entry, Few, Pair, wrong};
+use crate::survey::reader::{Node, Reader};
+use crate::survey::scalars::{Bounds, choice, measures, number_schema, read_number};
+use crate::survey::table::table;
+use serde_json::{Value, json};
+
+measures! {
+    Diagonal: length 50.0 20_000.0;
+    Tolerance: length 0.1 20.0;
+    Bow: length -100.0 100.0;
+    Rise: length 1.0 5000.0;
+    Radius: length 10.0 10_000.0;
+}
+
+/// The shape of a head, by name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in crate::survey) enum Head {
+    Segmental,
+    Semicircular,
+    ThreeCentred,
+    Pointed,
+    Raked,
+}
+
+choice! {
+    HeadWord: Head {
+        "segmental" => Head::Segmental;
+        "semicircular" | "half-round" => Head::Semicircular;
+        "three-centred" | "three-centered" => Head::ThreeCentred;
+        "pointed" | "gothic" => Head::Pointed;
+        "raked" => Head::Raked;
+    }
+}
+
+table! {
+    /// Sight size: daylight between the members. One way to give it: `width` and `height`, with a
+    /// `head` where the top is not level; or `widths`, `heights` and `diagonals` of a sash out of
+    /// square; or a `diameter`; or an `outline`.
+    SightTable {
+        /// From stile to stile.
+        width: SightSize, otherwise "another way to give the sight";
+        /// From rail to rail; under a head, from the bottom rail to its highest point.
+        height: SightSize, otherwise "another way to give the sight, or the heights of a raked head";
+        /// What the top is where it is not level.
+        head: HeadTable, otherwise "a level top";
+        /// Widths at the bottom, in the middle if measured, and at the top; each corner to corner, the
+        /// middle from the middle of the left sight edge to the middle of the right.
+        widths: Few<SightSize>, otherwise "a sash that is square";
+        /// Heights at the left, in the middle if measured, and at the right.
+        heights: Few<SightSize>, otherwise "a sash that is square";
+        /// Diagonals: from the lower left corner, and from the lower right.
+        diagonals: Pair<Diagonal>, otherwise "a sash that is square";
+        /// How far each of these widths, heights and diagonals may be off either way.
+        tolerance: Tolerance, otherwise "1 mm";
+        /// How far the middle of a sight edge lies out from a straightedge laid along it; negative where
+        /// it bends into the daylight.
+        bow: BowTable, otherwise "straight members, as far as middle widths and heights agree with the ends";
+        /// A round sash.
+        diameter: SightSize, otherwise "another shape";
+        /// Any other shape: its corners in order, each [x, y], or [x, y, bulge] where an arc leads to the
+        /// next corner: the tangent of a quarter of its angle, positive turning left.
+        outline: All<Corner>, otherwise "another shape";
+    }
+}
+
+table! {
+    /// A head: what the top of the daylight is.
+    HeadTable {
+        /// Its shape. A raked head is straight and sloping.
+        shape: HeadWord, needed;
+        /// From the springing line up to the highest point.
+        rise: Rise, otherwise "half the width of a semicircular head, or what `radius` gives a pointed one";
+        /// Of a pointed head, the radius of its two arcs; of a three-centred one, of the two outer arcs.
+        radius: Radius, otherwise "what `rise` gives";
+        /// Height of a raked head at the left.
+        left: SightSize, otherwise "no raked head";
+        /// Height of a raked head at the right.
+        right: SightSize, otherwise "no raked head";
+    }
+}
+
+table! {
+    /// How far the middle of each sight edge is bowed out of straight, positive away from the daylight.
+    BowTable {
+        /// The left sight edge.
+        left: Bow, otherwise "straight";
+        /// The right sight edge.
+        right: Bow, otherwise "straight";
+        /// The top sight edge.
+        top: Bow, otherwise "straight";
+        /// The bottom sight edge.
+        bottom: Bow, otherwise "straight";
+    }
+}
+
+/// A corner of a free outline, and the bulge of the edge that leads from it.
+pub(in crate::survey) struct Corner;
+
+/// An arc of up to half a turn: a larger one wants a corner in between.
+const BULGE: Bounds = Bounds { least: -1.0, most: 1.0, unit: "" };
+
+impl Entry for Corner {
+    type Value = ([f64; 2], f64);
+
+    const PLAIN: bool = false;
+
+    fn read(node: &Node<'_>, reader: &mut Reader) -> Option<Self::Value> {
+        let items = node.get_ref().as_array().map(AsRef::as_ref);
+        let (Some([x, y]) | Some([x, y, _])) = items else {
+            wrong::<Self>(node, reader);
+            return None;
+        };
+        let x = reader.inside("[1]".to_owned(), |reader| Coordinate::read(x, reader));
+        let y = reader.inside("[2]".to_owned(), |reader| Coordinate::read(y, reader));
+        let bulge = match items {
+            Some([_, _, bulge]) => {
+                reader.inside("[3]".to_owned(), |reader| read_number(bulge, &BULGE, reader))
+            }
+            _ => Some(0.0),
+        };
+        Some(([x?, y?], bulge?))
+    }
+
+    fn expected() -> String {
+        format!("[x, y] or [x, y, bulge] in brackets, x and y {}", Coordinate::expected())
+    }
+
+    fn schema() -> Value {
+        json!({
+            "type": "array",
+            "prefixItems": [Coordinate::schema(), Coordinate::schema(), number_schema(&BULGE)],
+            "minItems": 2,
+            "maxItems": 3,
+        })
+    }
+}

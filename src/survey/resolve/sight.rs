@@ -1,0 +1,219 @@
+//! The daylight: a rectangle, or the outline that other measures make.
+
+use super::head;
+use super::out_of_square;
+use crate::geometry::{Arc, Edge, Outline, OutlineError, PerSide, SAME, Side, Sided};
+use crate::survey::file::{BowTable, SightTable};
+use crate::survey::reader::{Place, Reader, Seen};
+use crate::survey::{Measures, UnitShape};
+use kurbo::{Point, Rect};
+use std::f64::consts::{FRAC_PI_2, PI};
+
+/// Most corners of a free outline: more than a joiner would trace.
+const MOST_CORNERS: usize = 200;
+
+/// What could be learnt of the daylight.
+#[derive(Default)]
+pub(super) struct Daylight {
+    /// Width of its bounds.
+    pub(super) width: Option<Seen<f64>>,
+    /// Height of its bounds.
+    pub(super) height: Option<Seen<f64>>,
+    /// Its outline; none for a rectangle.
+    pub(super) outline: Option<Sided>,
+    pub(super) measures: Option<Measures>,
+    /// Whether it is round somewhere by design, so that glass would follow it.
+    pub(super) shaped: bool,
+}
+
+impl Daylight {
+    /// A daylight of that outline, moved so that its bounds start at zero.
+    fn of(outline: Sided, place: &Place) -> Daylight {
+        let bounds = outline.bounds();
+        let outline = outline.moved(-bounds.origin().to_vec2());
+        Daylight {
+            width: Some(Seen::new(bounds.width(), place)),
+            height: Some(Seen::new(bounds.height(), place)),
+            outline: (!outline.is_rectangle()).then_some(outline),
+            ..Daylight::default()
+        }
+    }
+
+    /// What unit usually goes behind it.
+    pub(super) fn usual_unit(&self) -> UnitShape {
+        if self.shaped { UnitShape::Shaped } else { UnitShape::Square }
+    }
+}
+
+/// The ways to give a daylight.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Way {
+    Plain,
+    OutOfSquare,
+    Round,
+    Free,
+}
+
+/// The daylight of a table; parts that are missing or refused are left out. `misfit` is from where on
+/// measures disagree.
+pub(super) fn daylight(table: &Seen<SightTable>, misfit: f64, reader: &mut Reader) -> Daylight {
+    let Some(way) = way(table, reader) else { return Daylight::default() };
+    if way != Way::OutOfSquare
+        && let Some(tolerance) = &table.tolerance
+    {
+        let expected = "`widths`, `heights` and `diagonals`, to which a tolerance belongs";
+        reader.contradict(&tolerance.place, expected.to_owned(), "");
+    }
+    if !matches!(way, Way::OutOfSquare | Way::Plain) || table.head.is_some() {
+        refuse_bow(table, reader);
+    }
+    match way {
+        Way::Plain => plain(table, reader),
+        Way::OutOfSquare => {
+            let found = out_of_square::measured(table, misfit, reader);
+            let Some((outline, measures)) = found else { return Daylight::default() };
+            Daylight { measures: Some(measures), ..Daylight::of(outline, &table.place) }
+        }
+        Way::Round => table.diameter.as_ref().map_or_else(Daylight::default, |diameter| {
+            let outline = circle(diameter.value / 2.0).ok();
+            let round = outline.map(|outline| Daylight::of(outline, &diameter.place));
+            Daylight { shaped: true, ..round.unwrap_or_default() }
+        }),
+        Way::Free => {
+            let free = free(table, reader).map(|outline| Daylight::of(outline, &table.place));
+            Daylight { shaped: true, ..free.unwrap_or_default() }
+        }
+    }
+}
+
+/// Which way the table goes; `None` where it goes two at once, or was refused.
+fn way(table: &Seen<SightTable>, reader: &mut Reader) -> Option<Way> {
+    fn place<T>(seen: Option<&Seen<T>>) -> Option<&Place> {
+        seen.map(|seen| &seen.place)
+    }
+    let plain =
+        [place(table.width.as_ref()), place(table.height.as_ref()), place(table.head.as_ref())];
+    let crooked = [
+        place(table.widths.as_ref()),
+        place(table.heights.as_ref()),
+        place(table.diagonals.as_ref()),
+    ];
+    let all = [
+        (Way::Plain, plain.into_iter().flatten().next()),
+        (Way::OutOfSquare, crooked.into_iter().flatten().next()),
+        (Way::Round, place(table.diameter.as_ref())),
+        (Way::Free, place(table.outline.as_ref())),
+    ];
+    let mut given = all.iter().filter_map(|(way, place)| Some((*way, (*place)?)));
+    let Some((way, _)) = given.next() else {
+        // One that was given but refused is no reason to ask for another.
+        let others = ["head", "widths", "heights", "diagonals", "diameter", "outline"];
+        let refused =
+            others.iter().any(|key| reader.was_refused(&format!("{}.{key}", table.place.key)));
+        return (!refused).then_some(Way::Plain);
+    };
+    let Some((_, place)) = given.next() else { return Some(way) };
+    let expected = "one way to give the sight: width and height; or widths, heights and diagonals; \
+                    or a diameter; or an outline";
+    reader.contradict(place, expected.to_owned(), "");
+    None
+}
+
+fn refuse_bow(table: &SightTable, reader: &mut Reader) {
+    if let Some(bow) = &table.bow {
+        let expected = "no bow: only the members of a four-sided sash can be bowed";
+        reader.contradict(&bow.place, expected.to_owned(), "give an outline with arcs instead");
+    }
+}
+
+/// A rectangle, or what stands under a head.
+fn plain(table: &Seen<SightTable>, reader: &mut Reader) -> Daylight {
+    if table.width.is_none() {
+        let about = "from stile to stile (a length from 50 to 10000 mm)";
+        reader.missing(&table.place, "width", about);
+    }
+    let raked = table.head.as_ref().is_some_and(|head| head::is_raked(head));
+    if table.height.is_none() && !raked {
+        let about = "from rail to rail (a length from 50 to 10000 mm)";
+        reader.missing(&table.place, "height", about);
+    }
+    let (width, height) = (table.width.clone(), table.height.clone());
+    let outline = match &table.head {
+        Some(table) => head::outline(table, width.as_ref(), height.as_ref(), reader),
+        None => width.as_ref().zip(height.as_ref()).and_then(|(width, height)| {
+            let bow = bow(table.bow.as_ref());
+            let straight = bow.iter().all(|(_, &bow)| bow == 0.0);
+            let rect = Rect::new(0.0, 0.0, width.value, height.value);
+            if straight { None } else { out_of_square::rectangle(rect).bowed(&bow).ok() }
+        }),
+    };
+    let shaped = table.head.is_some() && !raked;
+    match outline {
+        Some(outline) => Daylight { shaped, ..Daylight::of(outline, &table.place) },
+        // A head that could not be made has been told of; what is known is still of use for checks.
+        None => Daylight { width, height, shaped, ..Daylight::default() },
+    }
+}
+
+/// The bow of each side; straight where nothing is said.
+pub(super) fn bow(table: Option<&Seen<BowTable>>) -> PerSide<f64> {
+    let value = |seen: Option<&Seen<f64>>| seen.map_or(0.0, |seen| seen.value);
+    table.map_or_else(PerSide::default, |table| PerSide {
+        left: value(table.left.as_ref()),
+        right: value(table.right.as_ref()),
+        bottom: value(table.bottom.as_ref()),
+        top: value(table.top.as_ref()),
+    })
+}
+
+/// A circle in four quarters, each looking to its side.
+fn circle(radius: f64) -> Result<Sided, OutlineError> {
+    let quarters = [Side::Bottom, Side::Right, Side::Top, Side::Left].into_iter().zip(0_u8..);
+    let edges = quarters.map(|(side, index)| {
+        let start = -0.75 * PI + f64::from(index) * FRAC_PI_2;
+        let centre = Point::new(radius, radius);
+        (Edge::Arc(Arc { centre, radius, start, sweep: FRAC_PI_2 }), side)
+    });
+    Sided::new(edges.collect())
+}
+
+/// A free outline of lines and arcs.
+fn free(table: &SightTable, reader: &mut Reader) -> Option<Sided> {
+    let corners = table.outline.as_ref()?;
+    if !(2..=MOST_CORNERS).contains(&corners.len()) {
+        let expected = format!("from 2 to {MOST_CORNERS} corners");
+        reader.contradict(&corners.place, expected, "");
+        return None;
+    }
+    let points = corners.iter().map(|corner| Point::from((corner.value.0[0], corner.value.0[1])));
+    let next = points.clone().cycle().skip(1);
+    let edges = corners.iter().zip(points).zip(next).map(|((corner, from), to)| {
+        let arc = Arc::from_bulge(from, to, corner.value.1);
+        arc.map_or(Edge::line(from, to), Edge::Arc)
+    });
+    let outline = match Outline::new(edges.collect()) {
+        Ok(outline) => outline,
+        Err(OutlineError::Degenerate(index) | OutlineError::Open(index)) => {
+            let place = corners.get(index).map_or(&corners.place, |corner| &corner.place);
+            let expected = "a corner apart from the next: the edge from here has no length";
+            reader.contradict(place, expected.to_owned(), "the last corner leads to the first");
+            return None;
+        }
+        Err(OutlineError::Empty) => {
+            reader.contradict(&corners.place, "corners that enclose daylight".to_owned(), "");
+            return None;
+        }
+    };
+    if outline.crosses_itself() {
+        let expected = "an outline that does not cross or touch itself".to_owned();
+        reader.contradict(&corners.place, expected, "give the corners in order, all the way round");
+        return None;
+    }
+    let size = outline.bounds().size();
+    if size.width < 50.0 - SAME || size.height < 50.0 - SAME {
+        let expected = "a daylight at least 50 mm wide and high".to_owned();
+        reader.contradict(&corners.place, expected, "");
+        return None;
+    }
+    Some(Sided::by_direction(outline))
+}
