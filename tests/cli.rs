@@ -363,7 +363,7 @@ fn an_edited_program_is_judged_by_line() {
 fn a_name_that_no_sheet_can_show_is_a_mistake_of_the_survey() {
     let bench = Bench::new();
     let file = bench.path("house.toml");
-    let metal = "metal = [{ name = \"釘\", at = [-4, 60] }]\n";
+    let metal = "metal = [{ name = \"釘\", at = [-4, 60], cleared = true }]\n";
     let text = SMALL.replace("Samphire Cottage", "海辺の家") + metal;
     fs::write(&file, text).unwrap();
     let survey = bench.text("house.toml");
