@@ -360,6 +360,26 @@ fn an_edited_program_is_judged_by_line() {
 }
 
 #[test]
+fn a_name_that_no_sheet_can_show_is_a_mistake_of_the_survey() {
+    let bench = Bench::new();
+    let file = bench.path("house.toml");
+    let metal = "metal = [{ name = \"釘\", at = [-4, 60], cleared = true }]\n";
+    let text = SMALL.replace("Samphire Cottage", "海辺の家") + metal;
+    fs::write(&file, text).unwrap();
+    let survey = bench.text("house.toml");
+    let told = run(&["make", &survey, "--out", &bench.text("out")]);
+    ends_with(&told, 2);
+    let told = stderr(&told);
+    // Both names at once, each with its place; the text begins with an empty line.
+    assert!(told.contains(&format!("{survey}:2:9: house:")), "{told}");
+    assert!(told.contains(&format!("{survey}:12:19: sash[1].metal[1].name:")), "{told}");
+    assert!(told.contains("there is no letter for `釘`"), "{told}");
+    assert!(!bench.path("out").exists());
+    // What is only said on a terminal needs no letters of ours.
+    ends_with(&run(&["check", &survey]), 0);
+}
+
+#[test]
 fn a_survey_is_begun_and_a_form_printed_but_nothing_is_overwritten() {
     let bench = Bench::new();
     let begun = bench.text("begun.toml");

@@ -419,3 +419,59 @@ fn the_form_asks_with_boxes_that_a_pencil_fits() {
         }
     }
 }
+
+/// A side-hung sash with a bar so slender that the cutter reaches past it, and a bearing to be judged.
+const SLENDER: &str = r#"
+house = "Samphire Cottage"
+[workshop.cutter]
+holder = { diameter = 40, stick_out = 38 }
+[workshop.router]
+bearing = { diameter = 5, height = 6 }
+[[sash]]
+id = "pantry-1"
+kind = "side-hung"
+hinge_side = "right"
+thickness = 57
+sight = { width = 300, height = 400 }
+stiles = { width = 57 }
+rails = { width = 60 }
+rebate = { width = 9, depth = 17 }
+unit = { build_up = "4-6-4" }
+bars = [{ runs = "upright", centre = 150, width = 7, rebate = { width = 1.5, depth = 17 } }]
+"#;
+
+#[test]
+fn the_workshop_sheet_tells_boards_bearings_blocks_and_reach() {
+    let made = job::make(&house(SLENDER)).unwrap();
+    let pages = paper::pages(&made.files["pantry-1/workshop.pdf"]);
+    for page in &pages {
+        assert_eq!(page.troubles(), Vec::<String>::new());
+    }
+    let all: Vec<String> =
+        pages.iter().flat_map(|page| page.words.iter().map(|word| word.text.clone())).collect();
+    let all = all.join(" ");
+    // A bar of 7 under a cutter of 12 lets it reach 2.5 past the bar, over the 2 mm left beside it.
+    for words in [
+        "before no. 2, or let that pass cut into it",
+        "The one in the survey, 5 mm under a cutter of 12, gives 3.5 mm.",
+        "left, closing stile",
+        "right, hinge stile",
+        "braces: wedge it",
+        // 27 mm of rebate and 12 mm of plate.
+        "the tip stands 39 mm below the base",
+    ] {
+        assert!(all.contains(words), "{words}: {all}");
+    }
+    let rules: Vec<&str> = made.report.sashes[0]
+        .findings
+        .iter()
+        .filter(|finding| finding.verdict == fillister::finding::Verdict::Caution)
+        .map(|finding| finding.rule)
+        .collect();
+    assert!(rules.contains(&"hand.reach") && rules.contains(&"hand.bearing-width"), "{rules:?}");
+    let cuts = String::from_utf8(made.files["cutting-list.csv"].clone()).unwrap();
+    assert!(cuts.contains("cut into from the pass: lower the bars, upright bar 1"), "{cuts}");
+    // Four sides with two blocks each: 101.6 mm at the bottom, 50 mm elsewhere, 16 mm wide.
+    assert!(cuts.contains("setting block,whole sash,2,101.6,16,4"), "{cuts}");
+    assert_eq!(cuts.matches("location block,whole sash,2,50,16,2").count(), 3, "{cuts}");
+}

@@ -1,14 +1,14 @@
 //! From words to a run, and from its outcome to an exit status.
 
 use super::args::{Args, Command, FormPaper, SchemaOf};
-use crate::drawing::pdf;
+use crate::drawing::{font, pdf};
 use crate::finding::Verdict;
 use crate::job::folder::FolderError;
 use crate::job::{self, MakeError};
 use crate::prove::{Program, Proof};
 use crate::report::Report;
 use crate::sheets::{form, summary};
-use crate::survey::{self, House, Paper};
+use crate::survey::{self, Diagnostics, House, Paper};
 use clap::{CommandFactory, Parser};
 use serde_json::json;
 use std::ffi::OsString;
@@ -91,7 +91,8 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
             Ok(status(report.verdict))
         }
         Command::Make { survey, out: folder, json } => {
-            let made = job::make(&house(&survey)?)?;
+            let house = survey::read_to_show(&read(&survey)?, &shown(&survey), font::has);
+            let made = job::make(&house.map_err(mistakes)?)?;
             job::folder::write(&folder, &made.files)?;
             show_report(&made.report, json, out, summary::summary)?;
             if !json {
@@ -178,9 +179,15 @@ fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<Proof, Failure
 }
 
 fn house(path: &Path) -> Result<House, Failure> {
-    let bytes = read(path)?;
-    survey::read_bytes(&bytes, &path.display().to_string())
-        .map_err(|mistakes| Failure::Input(mistakes.to_string()))
+    survey::read_bytes(&read(path)?, &shown(path)).map_err(mistakes)
+}
+
+fn shown(path: &Path) -> String {
+    path.display().to_string()
+}
+
+fn mistakes(found: Diagnostics) -> Failure {
+    Failure::Input(found.to_string())
 }
 
 fn read(path: &Path) -> Result<Vec<u8>, Failure> {

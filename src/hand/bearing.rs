@@ -9,9 +9,9 @@
 //! knows to be in its way. Not promised: that the face is sound; look and feel along it.
 
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::{SAME, Side};
-use crate::sash::{Part, Sash};
-use crate::survey::{BarsAs, Cutter, OldGlazing, Runs};
+use crate::geometry::{Edge, SAME, Side};
+use crate::sash::{Part, PlacedBar, Sash};
+use crate::survey::{BarsAs, Cutter, OldGlazing};
 
 /// Smallest bearing that carries a router cutter, mm: 3/8 in. Common practice, no source.
 pub const SMALLEST: f64 = 9.525;
@@ -102,21 +102,15 @@ fn below_platform(sash: &Sash, part: Part, old: OldGlazing, platform: f64) -> f6
 /// Bars that end on that side, and metal in the sight edge.
 fn in_the_way(sash: &Sash, unit: &UnitFit, side: Side) -> Vec<String> {
     let measured = &sash.measured;
-    let runs = if side.is_upright() { Runs::Cross } else { Runs::Upright };
+    let sight = &unit.outlines.sight;
+    let edges: Vec<&Edge> =
+        sight.edges().filter(|(_, own)| *own == side).map(|(edge, _)| edge).collect();
     let behind_bars = measured.bars_as == BarsAs::OneUnit;
-    let bars = measured.bars.iter().enumerate();
-    let ends = bars.filter(|(_, bar)| behind_bars && bar.runs == runs);
-    let mut found: Vec<String> = ends.map(|(index, _)| sash.part_name(Part::Bar(index))).collect();
-    let sight = unit.sight;
+    let ends = |bar: &PlacedBar| edges.iter().any(|edge| !edge.crossings(&bar.path).is_empty());
+    let bars = sash.bars.iter().enumerate().filter(|(_, bar)| behind_bars && ends(bar));
+    let mut found: Vec<String> = bars.map(|(index, _)| sash.part_name(Part::Bar(index))).collect();
     for metal in measured.metal.iter().filter(|metal| !metal.cleared) {
-        let (across, along, from, to) = match side {
-            Side::Left => (metal.at.x - sight.x0, metal.at.y, sight.y0, sight.y1),
-            Side::Right => (metal.at.x - sight.x1, metal.at.y, sight.y0, sight.y1),
-            Side::Bottom => (metal.at.y - sight.y0, metal.at.x, sight.x0, sight.x1),
-            Side::Top => (metal.at.y - sight.y1, metal.at.x, sight.x0, sight.x1),
-        };
-        let beside = (from - metal.radius..=to + metal.radius).contains(&along);
-        if beside && across.abs() <= metal.radius {
+        if edges.iter().any(|edge| edge.distance_to(metal.at) <= metal.radius) {
             found.push(metal.name.clone());
         }
     }
@@ -128,7 +122,7 @@ mod tests {
     use super::*;
     use crate::fit;
     use crate::sash::tests::casement;
-    use crate::survey::{Bar, Metal, Moulding, Workshop};
+    use crate::survey::{Bar, Metal, Moulding, Runs, Workshop};
     use approx::assert_relative_eq;
     use kurbo::Point;
 

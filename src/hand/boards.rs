@@ -6,14 +6,17 @@
 
 use super::template_offset;
 use crate::fit::Fit;
-use crate::geometry::{PerSide, SAME, Side};
+use crate::geometry::{ClipError, Join, Outline, PerSide, Region, SAME, Side, Sided};
 use crate::passes::{Bite, Pass, Plan, Stage};
-use crate::sash::Sash;
+use crate::sash::{Part, Sash};
 use crate::survey::{BarsAs, Cutter, Router};
-use kurbo::{Rect, Size};
+use kurbo::Size;
 
 /// Gap between an infill board and everything that moves, mm. Common practice, no source.
 const INFILL_GAP: f64 = 2.0;
+
+/// What a cutter takes off a board before it is worth telling, mm².
+const SLIVER: f64 = 1e-3;
 
 /// Boards of one size.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,7 +32,7 @@ pub struct Infill {
     /// What to mind.
     pub remark: &'static str,
     /// Where those in openings lie, seen on the glazing face; empty for boards outside the sash.
-    pub at: Vec<Rect>,
+    pub at: Vec<Outline>,
     /// The first pass that runs into one of them.
     pub met_by: Option<Meeting>,
 }
@@ -82,10 +85,18 @@ pub fn infills(
     let moving = Moving { sash, fit, cutter, inwards };
     let mut boards: Vec<Infill> = Vec::new();
     for (place, at) in moving.openings() {
-        let size = at.size();
+        let (size, square) = (at.bounds().size(), at.is_rectangle());
+        let remark = if square {
+            "in the opening, level with what the base runs on"
+        } else {
+            "in the opening, level with what the base runs on; cut to the shape of the light"
+        };
+        let at = at.outline().clone();
         let known = boards.iter_mut().find(|board| {
             (board.size.width - size.width).abs() < SAME
                 && (board.size.height - size.height).abs() < SAME
+                && square
+                && board.remark == remark
         });
         match known {
             Some(board) => {
@@ -98,14 +109,14 @@ pub fn infills(
                 count: 1,
                 size,
                 thickness: thickness + plate,
-                remark: "in the opening, level with what the base runs on",
+                remark,
                 at: vec![at],
                 met_by: None,
             }),
         }
     }
     for board in &mut boards {
-        let meets = |pass: &&Pass| board.at.iter().any(|at| moving.meets(pass, *at));
+        let meets = |pass: &&Pass| board.at.iter().any(|at| moving.meets(pass, at));
         board.met_by = plan.passes.iter().find(meets).map(|pass| Meeting {
             stage: pass.stage,
             place: pass.place.clone(),
@@ -131,60 +142,55 @@ pub fn infills(
 }
 
 impl Moving<'_> {
-    /// The boards in openings that have room for one: by name and place.
-    fn openings(&self) -> Vec<(String, Rect)> {
+    /// The boards in openings that have room for one: by name, with their outlines.
+    fn openings(&self) -> Vec<(String, Sided)> {
         let one_unit = self.sash.measured.bars_as == BarsAs::OneUnit;
         let mut found = Vec::new();
         for unit in &self.fit.units {
             let clear = unit.rebate_width.map(|width| (self.inwards - width).max(0.0) + INFILL_GAP);
-            let mut add = |name: &str, light: Rect| {
-                let at_frame = |side: Side| (at(light, side) - at(unit.sight, side)).abs() < SAME;
-                let gap = |side: Side| if at_frame(side) { *clear.get(side) } else { INFILL_GAP };
-                let board = PerSide::from_fn(|side| -gap(side)).grow(light);
-                if board.width() > 0.0 && board.height() > 0.0 {
+            let mut add = |name: &str, light: &Sided| {
+                let gap = |side: Side| match self.sash.beside(light, side).0 {
+                    Part::Bar(_) if one_unit => INFILL_GAP,
+                    Part::Bar(_) | Part::Member(_) => *clear.get(side),
+                };
+                // A light too small for a board has none.
+                if let Ok(board) = light.grow(&PerSide::from_fn(|side| -gap(side))) {
                     found.push((name.to_owned(), board));
                 }
             };
             if one_unit {
                 for light in &self.sash.lights {
-                    add(&light.name, light.sight);
+                    add(&light.name, &light.outline);
                 }
             } else {
-                add(&unit.light, unit.sight);
+                add(&unit.light, &unit.outlines.sight);
             }
         }
         found
     }
 
     /// Whether cutter or bush runs into a board during `pass`.
-    fn meets(&self, pass: &Pass, board: Rect) -> bool {
+    fn meets(&self, pass: &Pass, board: &Outline) -> bool {
         match &pass.bite {
             Bite::Ring(ring) => {
-                let sight = ring.sight.bounds();
-                let inner = ring.to.map(|to| to - self.inwards).grow(sight);
-                let own = sight.intersect(board).area() > 0.0;
-                own && inner.inflate(SAME, SAME).union(board) != inner.inflate(SAME, SAME)
+                let own = ring.sight.bounds().intersect(board.bounds()).area() > 0.0;
+                // Where bush or cutter leaves nothing free, it runs into any board.
+                let free = ring.wall.offset(SAME - self.inwards, Join::Sharp);
+                own && free.map_or(true, |free| sizeable(board.less(&free)))
             }
             Bite::Strip(strip) => {
-                let over = ((self.cutter.diameter - strip.width) / 2.0).max(0.0);
-                let bar = self.sash.bars.get(strip.bar);
-                let swept = bar.and_then(|bar| bar.strip(strip.width + 2.0 * over).ok());
-                let along = swept.map(|swept| swept.bounds().intersect(strip.reach.bounds()));
-                let both = along.unwrap_or_default().intersect(board);
-                both.width() > SAME && both.height() > SAME
+                let wide = strip.width.max(self.cutter.diameter) - SAME;
+                let swept = self.sash.bars.get(strip.bar).and_then(|bar| bar.strip(wide).ok());
+                swept.is_some_and(|swept| sizeable(board.shared(&swept)))
             }
             Bite::Corners { .. } => false,
         }
     }
 }
 
-fn at(rect: Rect, side: Side) -> f64 {
-    match side {
-        Side::Left => rect.x0,
-        Side::Right => rect.x1,
-        Side::Bottom => rect.y0,
-        Side::Top => rect.y1,
-    }
+/// Whether anything to speak of is left; what cannot be told is taken for met.
+fn sizeable(regions: Result<Vec<Region>, ClipError>) -> bool {
+    regions.map_or(true, |regions| regions.iter().map(Region::area).sum::<f64>() > SLIVER)
 }
 
 #[cfg(test)]

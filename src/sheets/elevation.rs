@@ -6,7 +6,7 @@ use super::layers::{BARS, BEAD, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
 use crate::drawing::{Across, Dimension, Item, Layer, Scene, Text, Up};
 use crate::geometry::{Outline, OutlineError, Side};
 use crate::sash::Part;
-use crate::survey::Runs;
+use crate::survey::{Bar, Runs};
 use kurbo::{Point, Rect, Size};
 
 /// Height of words on paper, mm.
@@ -68,7 +68,18 @@ impl View<'_> {
             0.1,
         ];
         let clear = |text: &Text| !self.placed.iter().any(|other| other.covers(text));
-        let text = shares.iter().map(at).find(clear).unwrap_or_else(|| at(&0.5));
+        let off_bars = |text: &Text| {
+            let crossed = |bar: &Bar| {
+                let across = if turn == 0.0 { Runs::Upright } else { Runs::Cross };
+                let (at, half) = (text.bounds(), bar.width / 2.0);
+                let (low, high) = if turn == 0.0 { (at.x0, at.x1) } else { (at.y0, at.y1) };
+                bar.runs == across && low < bar.centre + half && bar.centre - half < high
+            };
+            !self.subject.sash.measured.bars.iter().any(crossed)
+        };
+        let best = shares.iter().map(at).find(|text| clear(text) && off_bars(text));
+        let clear = || shares.iter().map(at).find(clear);
+        let text = best.or_else(clear).unwrap_or_else(|| at(&0.5));
         self.placed.push(text.clone());
         self.scene.add(layer, Item::Text(text));
     }

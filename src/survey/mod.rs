@@ -148,7 +148,7 @@ pub use build_up::{BuildUp, BuildUpError};
 pub use diagnostic::{Diagnostic, Diagnostics};
 pub use limits::{Limit, Limits, Measure};
 pub use measures::{Measures, measure_name};
-pub use read::{MOST_BYTES, read, read_bytes, schema};
+pub use read::{MOST_BYTES, read, read_bytes, read_to_show, schema};
 pub use start::start;
 pub use timber::TIMBERS;
 pub use tolerance::{Tolerance, thickness_tolerance};

@@ -22,13 +22,29 @@ const MOST_SYNTAX: usize = 25;
 /// # Errors
 /// Every mistake in the text at once: see [`Diagnostics`].
 pub fn read(text: &str, name: &str) -> Result<House, Diagnostics> {
+    read_as(text, name, None)
+}
+
+/// Reads a survey whose names are to be printed: one with a letter for which `shows` says no is a mistake.
+///
+/// # Errors
+/// As [`read_bytes`].
+pub fn read_to_show(
+    bytes: &[u8],
+    name: &str,
+    shows: fn(char) -> bool,
+) -> Result<House, Diagnostics> {
+    read_as(utf8(bytes, name)?, name, Some(shows))
+}
+
+fn read_as(text: &str, name: &str, shows: Option<fn(char) -> bool>) -> Result<House, Diagnostics> {
     // Some editors begin a file with this mark; it is no part of the first line.
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let source = Source::new(name, text);
     if text.len() > MOST_BYTES {
         return Err(only(&source, 0..0, format!("a survey of at most {MOST_BYTES} bytes")));
     }
-    let mut reader = Reader::default();
+    let mut reader = Reader::showing(shows);
     let (root, errors) = DeTable::parse_recoverable(text);
     for error in errors.iter().take(MOST_SYNTAX) {
         note_syntax(error, &source, &mut reader);
@@ -49,8 +65,12 @@ pub fn read(text: &str, name: &str) -> Result<House, Diagnostics> {
 /// # Errors
 /// As [`read`]; and where the bytes are not UTF-8, one diagnostic at the first that is not.
 pub fn read_bytes(bytes: &[u8], name: &str) -> Result<House, Diagnostics> {
+    read(utf8(bytes, name)?, name)
+}
+
+fn utf8<'b>(bytes: &'b [u8], name: &str) -> Result<&'b str, Diagnostics> {
     match std::str::from_utf8(bytes) {
-        Ok(text) => read(text, name),
+        Ok(text) => Ok(text),
         Err(error) => {
             let good = bytes.get(..error.valid_up_to()).unwrap_or_default();
             let good = std::str::from_utf8(good).unwrap_or_default();

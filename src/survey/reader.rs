@@ -85,6 +85,8 @@ impl Mistake {
 /// The mistakes found so far, and the path to the key being read.
 #[derive(Debug, Default)]
 pub(super) struct Reader {
+    /// Which letters a name may have; any, if none is said.
+    shows: Option<fn(char) -> bool>,
     path: Vec<String>,
     part: String,
     mistakes: Vec<Mistake>,
@@ -93,6 +95,16 @@ pub(super) struct Reader {
 }
 
 impl Reader {
+    /// A reader that refuses names with letters for which `shows` says no.
+    pub(super) fn showing(shows: Option<fn(char) -> bool>) -> Reader {
+        Reader { shows, ..Reader::default() }
+    }
+
+    /// The first letter of a name that cannot be shown.
+    pub(super) fn unshown(&self, name: &str) -> Option<char> {
+        name.chars().find(|&letter| self.shows.is_some_and(|shows| !shows(letter)))
+    }
+
     /// Reads one step further down the path.
     pub(super) fn inside<T>(&mut self, step: String, read: impl FnOnce(&mut Reader) -> T) -> T {
         self.path.push(step);

@@ -237,10 +237,17 @@ impl Entry for Name {
             let length = text.chars().count();
             (1..=LONGEST_NAME).contains(&length) && !text.chars().any(char::is_control)
         });
-        if text.is_none() {
+        let Some(text) = text else {
             wrong::<Self>(node, reader);
+            return None;
+        };
+        if let Some(letter) = reader.unshown(text) {
+            let expected = "a name in Latin, Greek or Cyrillic letters, as the sheets can show it";
+            let hint = format!("there is no letter for `{letter}`");
+            reader.refuse(node.span(), expected.to_owned(), Some(hint));
+            return None;
         }
-        text.map(str::to_owned)
+        Some(text.to_owned())
     }
 
     fn expected() -> String {

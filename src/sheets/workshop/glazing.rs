@@ -83,13 +83,23 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) {
         Column::words("measured", 1.2),
     ]);
     for (names, blocks) in alike(subject) {
+        let mut rows: Vec<(Block, Vec<String>)> = Vec::new();
         for block in blocks {
+            let same = |known: &&mut (Block, Vec<String>)| {
+                Block { middle: block.middle, ..known.0 } == block
+            };
+            match rows.iter_mut().find(same) {
+                Some((_, middles)) => middles.push(mm(block.middle)),
+                None => rows.push((block, vec![mm(block.middle)])),
+            }
+        }
+        for (block, middles) in rows {
             let sizes = [block.length, block.width, block.height].map(mm);
             table.rows.push(vec![
                 names.clone(),
                 stands(measured, &block),
                 block.duty.words().to_owned(),
-                mm(block.middle),
+                middles.join(" and "),
                 sizes.join(" × "),
                 String::new(),
             ]);

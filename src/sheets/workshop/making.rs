@@ -6,6 +6,7 @@ use crate::passes::Bite;
 use crate::report::SashReport;
 use crate::sheets::kit::Flow;
 use crate::sheets::{Subject, guide};
+use crate::survey::BarsAs;
 
 pub(super) fn tell(
     flow: &mut Flow,
@@ -24,7 +25,9 @@ pub(super) fn tell(
 
 fn order_of_work(flow: &mut Flow, subject: &Subject<'_>) {
     flow.heading("Order of work");
-    let bars = !subject.sash.measured.bars.is_empty();
+    // Bars between units are rebated along with the frame.
+    let measured = &subject.sash.measured;
+    let bars = measured.bars_as == BarsAs::OneUnit && !measured.bars.is_empty();
     let guided = if subject.by_bush() { "template" } else { "straightedges" };
     let mut steps = vec![
         "Take the sash out; note which way up and which hand it was. Weigh it.".to_owned(),
@@ -33,8 +36,9 @@ fn order_of_work(flow: &mut Flow, subject: &Subject<'_>) {
         "Look at joints and wood, prick with an awl; mend first. Measure again what this sheet asks for."
             .to_owned(),
         format!("Lay the sash glazing face up, put up the boards, and fix the {guided}."),
-        "Score the new wall, then widen in shallow steps at the old depth. Try the unit, or a board of its \
-         size, in the opening before you go deeper."
+        "Score the new wall, so that the grain cannot tear past it.".to_owned(),
+        "Widen in shallow steps at the old depth. Take the boards out of the openings and try the unit, or a \
+         board of its size, before you go deeper; put the boards back."
             .to_owned(),
         "Deepen in steps to the new platform. Look at the wood after each pass.".to_owned(),
         "Chisel the corners that are listed below; clean the platform.".to_owned(),
@@ -46,7 +50,8 @@ fn order_of_work(flow: &mut Flow, subject: &Subject<'_>) {
     if bars {
         steps.insert(
             6,
-            "Lower or rebate the bars with boards in the lights on both sides of them.".to_owned(),
+            "Lower the bars in front of the unit, with boards in the lights on both sides of them."
+                .to_owned(),
         );
     }
     for (index, step) in steps.iter().enumerate() {

@@ -12,7 +12,8 @@ use crate::sheets::kit::{Column, Flow, Table};
 pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
     let bush = subject.by_bush();
     let plate = if bush { subject.workshop.router.plate } else { 0.0 };
-    flow.heading("Passes");
+    // With what is said over the table, its head and a few rows.
+    flow.heading_over("Passes", 60.0);
     flow.paragraph(&if bush {
         format!(
             "The depth stop counts from the base, {} mm of template included. The template stays where it is \
