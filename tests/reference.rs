@@ -147,3 +147,76 @@ fn sections_agree() {
         assert!((found.ixy - case.ixy).abs() < 1e-7 * case.ixx, "{}: {found:?}", case.name);
     }
 }
+
+#[derive(Deserialize)]
+struct AnySize {
+    outlines: Vec<AnySizeCase>,
+}
+
+#[derive(Deserialize)]
+struct AnySizeCase {
+    kind: String,
+    vertices: Vec<[f64; 3]>,
+    area: f64,
+    perimeter: f64,
+    /// Distance, area, length of the boundary, and 1 where edges only move.
+    offsets: [[f64; 4]; 2],
+}
+
+/// The greatest deviation so far, and where.
+#[derive(Default)]
+struct Worst(f64, String);
+
+impl Worst {
+    fn seen(&mut self, deviation: f64, place: &str) {
+        if deviation > self.0 {
+            *self = Worst(deviation, place.to_owned());
+        }
+    }
+}
+
+/// Offsets of any size, of which many make edges vanish: the outline that the reference library finds,
+/// or an error; an error only where edges do not merely move.
+#[test]
+fn offsets_of_any_size_agree_or_are_refused() {
+    let cases = read::<AnySize>("offsets.json").outlines;
+    assert!(cases.len() >= 500);
+    let (mut areas, mut moved_areas, mut lengths) =
+        (Worst::default(), Worst::default(), Worst::default());
+    let (mut agreed, mut refused, mut faults) = (0, 0, Vec::new());
+    for case in &cases {
+        let outline = outline(&case.vertices);
+        assert!(!outline.crosses_itself(), "{:?}", case.vertices);
+        areas.seen((outline.area() - case.area).abs() / case.perimeter, &case.kind);
+        for [distance, area, length, only_moves] in case.offsets {
+            let words = format!("{} by {distance}: {:?}", case.kind, case.vertices);
+            match outline.offset(distance, Join::Round) {
+                Ok(moved) => {
+                    agreed += 1;
+                    // As a distance: how far the whole boundary would have to move.
+                    let off = (moved.area() - area).abs() / length;
+                    moved_areas.seen(off, &words);
+                    lengths.seen((moved.perimeter() - length).abs() / length, &words);
+                    if off > 5e-4 {
+                        faults.push(format!("{off:.4} mm {words}"));
+                    }
+                }
+                Err(error) => {
+                    refused += 1;
+                    if only_moves > 0.5 {
+                        faults.push(format!("{error} {words}"));
+                    }
+                }
+            }
+        }
+    }
+    let found = format!(
+        "{agreed} agreed, {refused} refused; greatest deviations as a distance: areas {:.6} mm \
+         ({}), offsets {:.6} mm ({}); of lengths {:.1e} ({})",
+        areas.0, areas.1, moved_areas.0, moved_areas.1, lengths.0, lengths.1
+    );
+    println!("{found}");
+    assert!(faults.is_empty(), "{} faults; {found}\n{}", faults.len(), faults.join("\n"));
+    assert!(agreed >= 900 && refused >= 30, "{found}");
+    assert!(areas.0 < 2e-4, "{found}");
+}

@@ -155,10 +155,9 @@ impl Outline {
         let by = distances.first().copied().unwrap_or_default();
         if distances.iter().all(|distance| (distance - by).abs() <= SAME) {
             let least = by.abs() - 10.0 * SAME;
-            let near = |edge: &&Edge| {
-                [0.0, 0.5, 1.0].iter().any(|&t| self.distance_to(edge.at(t)) < least)
-            };
-            if let Some(index) = edges.iter().position(|edge| near(&edge)) {
+            let near =
+                |edge: &Edge| [0.0, 0.5, 1.0].iter().any(|&t| self.distance_to(edge.at(t)) < least);
+            if let Some(index) = edges.iter().position(|edge| near(edge)) {
                 return Err(OffsetError::Collapsed(from(index)));
             }
         }
@@ -328,6 +327,124 @@ mod tests {
                 let steiner =
                     plate.area() + plate.perimeter() * distance + PI * distance * distance;
                 assert_relative_eq!(moved.area(), steiner, epsilon = 1e-6);
+            }
+        }
+    }
+
+    // A dumbbell: every edge of the offset still runs forwards where the neck has crossed over.
+    #[test]
+    fn a_neck_narrower_than_the_offset_is_an_error() {
+        let bell = [
+            (0.0, 0.0),
+            (100.0, 0.0),
+            (100.0, 45.0),
+            (200.0, 45.0),
+            (200.0, 0.0),
+            (300.0, 0.0),
+            (300.0, 100.0),
+            (200.0, 100.0),
+            (200.0, 55.0),
+            (100.0, 55.0),
+            (100.0, 100.0),
+            (0.0, 100.0),
+        ];
+        let bell = Outline::polygon(&bell.map(Point::from)).unwrap();
+        for join in [Join::Sharp, Join::Round] {
+            assert!(bell.offset(-4.9, join).is_ok());
+            for d in [-5.0, -5.5, -20.0] {
+                assert!(matches!(bell.offset(d, join), Err(OffsetError::Crosses(..))), "{d}");
+            }
+        }
+    }
+
+    // A round bite of radius 20 cannot be moved by more into itself; a narrow mouth closes before.
+    #[test]
+    fn an_offset_wider_than_the_radius_is_an_error() {
+        let bite = |mouth: f64, bulge: f64| {
+            let (left, right) =
+                (Point::new(200.0 - mouth, 300.0), Point::new(200.0 + mouth, 300.0));
+            let hollow = Arc::from_bulge(right, left, -bulge).unwrap();
+            Outline::new(vec![
+                Edge::line(Point::ZERO, Point::new(400.0, 0.0)),
+                Edge::line(Point::new(400.0, 0.0), Point::new(400.0, 300.0)),
+                Edge::line(Point::new(400.0, 300.0), right),
+                Edge::Arc(hollow),
+                Edge::line(left, Point::new(0.0, 300.0)),
+                Edge::line(Point::new(0.0, 300.0), Point::ZERO),
+            ])
+            .unwrap()
+        };
+        let half_round = bite(20.0, 1.0);
+        assert!(half_round.offset(15.0, Join::Round).is_ok());
+        for d in [20.0, 20.5, 60.0] {
+            assert!(half_round.offset(d, Join::Round).is_err(), "{d}");
+            assert!(half_round.offset(d, Join::Sharp).is_err(), "{d}");
+        }
+        // Bulge 2: R = 10 (1 + 4)/4 = 12.5, and a mouth of 20.
+        let keyhole = bite(10.0, 2.0);
+        assert!(keyhole.offset(9.9, Join::Round).is_ok());
+        assert!(keyhole.offset(10.1, Join::Round).is_err());
+        let circle = crate::geometry::circle(100.0).unwrap().outline().clone();
+        assert!(circle.offset(-49.0, Join::Round).is_ok());
+        for d in [-50.0, -51.0, -400.0] {
+            assert_eq!(circle.offset(d, Join::Round), Err(OffsetError::Collapsed(0)), "{d}");
+        }
+    }
+
+    /// The part of a convex ring of points on the left of a line: plain clipping, the referee below.
+    fn left_of(ring: &[Point], from: Point, along: kurbo::Vec2) -> Vec<Point> {
+        let side = |p: Point| along.cross(p - from);
+        let next = ring.iter().cycle().skip(1);
+        let mut kept = Vec::new();
+        for (&a, &b) in ring.iter().zip(next) {
+            let (s, t) = (side(a), side(b));
+            if s >= 0.0 {
+                kept.push(a);
+            }
+            if s * t < 0.0 {
+                kept.push(a.lerp(b, s / (s - t)));
+            }
+        }
+        kept
+    }
+
+    proptest::proptest! {
+        // A convex outline with every edge moved inwards by its own distance is what is left of all
+        // the moved lines; where an edge vanishes, an error.
+        #[test]
+        fn unequal_inward_moves_agree_with_clipping(
+            radii in proptest::collection::vec((100.0..300.0, 0.0..120.0), 4..9), squash in 0.2..1.0,
+        ) {
+            let count = radii.len() as f64;
+            let corners: Vec<Point> = radii
+                .iter()
+                .enumerate()
+                .map(|(i, (r, _))| {
+                    // Corners on an ellipse, unevenly spaced.
+                    let turn: f64 = (i as f64 + (r - 200.0) / 250.0) * TAU / count;
+                    Point::new(300.0 * turn.cos(), 300.0 * squash * turn.sin())
+                })
+                .collect();
+            let shape = Outline::polygon(&corners).unwrap();
+            let by: Vec<f64> = radii.iter().map(|(_, d)| -d).collect();
+            let mut left = corners.clone();
+            for (edge, d) in shape.edges().iter().zip(&by) {
+                let Some(Edge::Line(line)) = edge.shifted(*d) else { panic!("a line") };
+                left = left_of(&left, line.p0, line.p1 - line.p0);
+            }
+            let clipped = Outline::polygon(&left).map_or(0.0, |left| left.area());
+            match shape.offset_each(&by, Join::Sharp) {
+                Ok(moved) => proptest::prop_assert!((moved.area() - clipped).abs() < 1e-6),
+                // Some line must no longer touch what is left.
+                Err(_) => {
+                    let idle = shape.edges().iter().zip(&by).any(|(edge, d)| {
+                        let line = edge.shifted(*d).unwrap();
+                        let along = line.direction(0.0);
+                        let on = left.iter().filter(|p| along.cross(**p - line.start()).abs() < 1e-6);
+                        on.count() < 2
+                    });
+                    proptest::prop_assert!(idle);
+                }
             }
         }
     }

@@ -140,6 +140,7 @@ mod start;
 mod table;
 mod timber;
 mod tolerance;
+pub mod traced;
 mod values;
 mod workshop;
 

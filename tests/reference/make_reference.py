@@ -5,6 +5,7 @@
 
 outlines.json   areas, perimeters and offsets of outlines of lines and arcs, by shapely (GEOS). Arcs are
                 cut into chords so fine that the areas are true to a few parts in ten million.
+offsets.json    500 outlines and offsets of any size, also such as make edges vanish, by shapely.
 sections.json   area, centroid and second moments of rebated and moulded sections, by sectionproperties
                 (finite elements, exact for straight-edged sections).
 
@@ -192,6 +193,124 @@ def outlines():
     }
 
 
+# Offsets of any size: where edges vanish the program must refuse, never give another outline.
+
+
+def pointed(rng):
+    """Uprights with a head of two arcs that meet in a point."""
+    width, height = rng.uniform(200, 900), rng.uniform(100, 1200)
+    bulge = rng.uniform(0.08, 0.35)
+    peak = height + rng.uniform(0.4, 1.1) * width
+    return [(0, 0, 0), (width, 0, 0), (width, height, bulge), (width / 2, peak, bulge), (0, height, 0)]
+
+
+def bitten(rng):
+    """A rectangle with a round bite out of the top and a step in the bottom."""
+    w, h = rng.uniform(200, 900), rng.uniform(200, 900)
+    left, right = sorted(rng.uniform(0.15, 0.85) * w for _ in range(2))
+    a, b = sorted(rng.uniform(0.15, 0.85) * w for _ in range(2))
+    rise = rng.uniform(0.1, 0.5) * h
+    top = [(w, h, 0), (right, h, -rng.uniform(0.2, 1.0)), (left, h, 0), (0, h, 0)]
+    return [(0, 0, 0), (a, 0, 0), (a, rise, 0), (b, rise, 0), (b, 0, 0), (w, 0, 0)] + top
+
+
+def circles(rng):
+    """Two arcs: a circle or a lens."""
+    size = rng.uniform(100, 600)
+    return [(0, 0, rng.uniform(0.15, 1.2)), (size, 0, rng.uniform(0.15, 1.2))]
+
+
+def circle_of(p, q, bulge):
+    """Centre and radius of the arc from p to q."""
+    (x0, y0), (x1, y1) = p, q
+    sweep = 4 * math.atan(bulge)
+    chord = math.hypot(x1 - x0, y1 - y0)
+    aside = chord / (2 * math.tan(sweep / 2)) if abs(bulge) != 1 else 0.0
+    centre = ((x0 + x1) / 2 - aside * (y1 - y0) / chord, (y0 + y1) / 2 + aside * (x1 - x0) / chord)
+    return centre, abs(chord / (2 * math.sin(sweep / 2))), sweep
+
+
+def band(p, q, bulge, reach):
+    """Everything within reach of the edge from p to q by a normal of it: a rectangle or a piece of a ring."""
+    (x0, y0), (x1, y1) = p, q
+    if bulge == 0:
+        length = math.hypot(x1 - x0, y1 - y0)
+        nx, ny = reach * (y1 - y0) / length, -reach * (x1 - x0) / length
+        return Polygon([(x0 + nx, y0 + ny), (x1 + nx, y1 + ny), (x1 - nx, y1 - ny), (x0 - nx, y0 - ny)])
+    (cx, cy), radius, sweep = circle_of(p, q, bulge)
+    start = math.atan2(y0 - cy, x0 - cx)
+    turn = [start + sweep * i / CHORDS for i in range(CHORDS + 1)]
+    inner = max(radius - reach, 0.0)
+    ring = [(cx + (radius + reach) * math.cos(a), cy + (radius + reach) * math.sin(a)) for a in turn]
+    ring += [(cx + inner * math.cos(a), cy + inner * math.sin(a)) for a in reversed(turn)]
+    return shapely.make_valid(Polygon(ring))
+
+
+def exact_offset(outline, shape, distance):
+    """The outline moved with round joins, as the union of bands and discs.
+
+    The library's own offset straightens hollows as it goes, at times by far more than it says, which a
+    union does not."""
+    reach = abs(distance)
+    parts = []
+    for (x, y, bulge), (nx, ny, _) in zip(outline, outline[1:] + outline[:1]):
+        parts.append(band((x, y), (nx, ny), bulge, reach))
+        parts.append(shapely.Point(x, y).buffer(reach, quad_segs=QUARTER))
+    near = shapely.union_all(parts)
+    return shape.union(near) if distance > 0 else shape.difference(near)
+
+
+def leaves_arcs(outline, distance):
+    """Whether every arc that the offset makes smaller would stand twice as much."""
+    for (x, y, bulge), (nx, ny, _) in zip(outline, outline[1:] + outline[:1]):
+        if bulge != 0 and circle_of((x, y), (nx, ny), bulge)[1] + 2 * math.copysign(distance, distance * bulge) <= 0:
+            return False
+    return True
+
+
+def brief(kind, outline):
+    """Rounded to keep the file small; smooth corners keep the full bulge that makes them smooth."""
+    places = 17 if kind == "rounded" else 3
+    return [[round(x, 1), round(y, 1), round(b, places)] for x, y, b in outline]
+
+
+def coarse_offsets():
+    """Offsets with round joins, and whether each only moves edges."""
+    rng = random.Random(1851)
+    cases = []
+    for kind, make, count in (
+        ("convex", convex, 60),
+        ("concave", concave, 80),
+        ("arched", arched, 80),
+        ("bulged", bulged, 120),
+        ("rounded", rounded, 20),
+        ("pointed", pointed, 50),
+        ("bitten", bitten, 60),
+        ("circles", circles, 30),
+    ):
+        made = 0
+        while made < count:
+            outline = brief(kind, make(rng))
+            shape = polygon(outline)
+            if not shape.is_valid or not shape.exterior.is_ccw:
+                continue
+            moved = []
+            for sign in (1, -1):
+                distance = sign * round(10 ** rng.uniform(0.3, 2.0), 1)
+                found = exact_offset(outline, shape, distance)
+                keeps = leaves_arcs(outline, distance) and keeps_its_edges(outline, distance)
+                moved.append([distance, round(found.area, 2), round(found.length, 3), int(keeps)])
+            made += 1
+            area, length = round(shape.area, 2), round(shape.exterior.length, 3)
+            cases.append({"kind": kind, "vertices": outline, "area": area, "perimeter": length, "offsets": moved})
+    return {
+        "made_with": {"shapely": version("shapely"), "geos": shapely.geos_version_string},
+        "vertex": "x mm, y mm, bulge of the edge that begins there",
+        "offset": "distance mm, area mm², length of the boundary mm, 1 if edges only move",
+        "outlines": cases,
+    }
+
+
 # Sections: glazing face up, X from the sight edge into the wood, Y = 0 on the glazing face.
 
 
@@ -304,7 +423,8 @@ def check_closed_forms(cases):
 
 def main():
     OUT.mkdir(parents=True, exist_ok=True)
-    for name, content in (("outlines", outlines()), ("sections", sections())):
+    made = {"outlines": outlines(), "sections": sections(), "offsets": coarse_offsets()}
+    for name, content in made.items():
         text = json.dumps(content, separators=(",", ":"), ensure_ascii=False)
         # A case a line, so that a change shows where it is.
         text = text.replace('{"kind"', '\n{"kind"').replace('{"name"', '\n{"name"')
