@@ -188,6 +188,9 @@ fn round_joint(joint: &Joint, centre: Point) -> Edge {
     Edge::Arc(Arc { centre, radius: from.hypot(), start: from.atan2(), sweep: turn })
 }
 
+/// An arc that runs on to within this of a whole turn, radians, meets itself.
+const FULL: f64 = 1e-3;
+
 /// Where the two moved edges, run on as far as needed, meet nearest to the old corner.
 fn meet(last: &Edge, next: &Edge, corner: Point) -> Option<Point> {
     if (last.end() - next.start()).hypot() <= SAME {
@@ -219,7 +222,7 @@ fn trimmed(edge: &Edge, from: Point, to: Point) -> Option<Edge> {
             // Each end slides by less than half a turn, so the sweep changes by the difference.
             let late = wrap(a - arc.start);
             let sweep = arc.sweep - late + wrap(b - arc.start - arc.sweep);
-            (sweep * arc.sweep > 0.0 && sweep.abs() <= TAU).then_some(Edge::Arc(Arc {
+            (sweep * arc.sweep > 0.0 && sweep.abs() <= TAU - FULL).then_some(Edge::Arc(Arc {
                 start: a,
                 sweep,
                 ..*arc
@@ -389,6 +392,20 @@ mod tests {
         for d in [-50.0, -51.0, -400.0] {
             assert_eq!(circle.offset(d, Join::Round), Err(OffsetError::Collapsed(0)), "{d}");
         }
+    }
+
+    // Two half rounds, the lower one smaller: moved inwards by 25 the level steps between them run on to
+    // the very top of the smaller circle, which closes on itself there.
+    #[test]
+    fn an_arc_that_runs_on_to_a_whole_turn_is_an_error() {
+        let level = |a: f64, b: f64| Edge::line(Point::new(a, 0.0), Point::new(b, 0.0));
+        let half = |radius, start| {
+            Edge::Arc(Arc { centre: Point::new(400.0, 0.0), radius, start, sweep: PI })
+        };
+        let edges = vec![level(330.0, 350.0), half(50.0, PI), level(450.0, 470.0), half(70.0, 0.0)];
+        let rounds = Outline::new(edges).unwrap();
+        assert!(rounds.offset(-25.0, Join::Sharp).is_err());
+        assert!(rounds.offset(-10.0, Join::Sharp).is_ok());
     }
 
     /// The part of a convex ring of points on the left of a line: plain clipping, the referee below.
