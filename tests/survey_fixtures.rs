@@ -146,7 +146,7 @@ fn sashes(text: &str) -> Vec<fillister::survey::Sash> {
 #[test]
 fn a_sash_out_of_square_gets_its_likeliest_outline() {
     let sashes = sashes(include_str!("../fixtures/survey/good/out-of-square.toml"));
-    let [crooked, bowed, straightedge] = sashes.as_slice() else { panic!("three sashes") };
+    let [crooked, bowed, straightedge, twisted] = sashes.as_slice() else { panic!("four") };
     let measures = crooked.measures.as_ref().unwrap();
     assert_eq!(measures.adjusted.spare, 1);
     assert!(measures.adjusted.stretch < 1.0);
@@ -174,6 +174,9 @@ fn a_sash_out_of_square_gets_its_likeliest_outline() {
     let right = straightedge.outline.as_ref().unwrap().edges();
     let right = right.filter(|(_, side)| *side == Side::Right).map(|(edge, _)| edge.at(0.5));
     assert!((right.last().unwrap().x - 821.0).abs() < 1e-9);
+
+    let heights: Vec<f64> = twisted.surface.iter().map(|spot| spot.z).collect();
+    assert_eq!(heights, [0.0, 1.5875, 0.0, -1.5]);
 }
 
 // Closed forms: R = (s²/4 + h²)/(2h) = 850 for 800 by 100; the others follow from their circles.

@@ -185,6 +185,7 @@ pub(crate) mod tests {
             metal: Vec::new(),
             screws: Vec::new(),
             clamps: Vec::new(),
+            surface: Vec::new(),
             wind: 800.0,
         }
     }
