@@ -211,5 +211,12 @@ fn heads_circles_and_free_outlines_are_as_drawn() {
     assert!(near(size(6), [400.0, 690.0 + 0.2 * 200.0]));
     let shaped: Vec<bool> =
         sashes.iter().map(|sash| sash.unit.shape == UnitShape::Shaped).collect();
-    assert_eq!(shaped, [true, false, true, true, false, true, true]);
+    assert_eq!(shaped, [true, false, true, true, false, true, true, true]);
+    // Half an ellipse: x²/400² + y²/200² = 1 over the springing line at 800, within 0.02 mm.
+    let outline = sashes[7].outline.as_ref().unwrap();
+    for (edge, _) in outline.edges().filter(|(_, side)| *side == Side::Top) {
+        let at = edge.at(0.5) - kurbo::Point::new(400.0, 800.0);
+        let out = (at.x / 400.0).hypot(at.y / 200.0) - 1.0;
+        assert!((out * 200.0).abs() < 0.05, "{at:?} is {out} off");
+    }
 }

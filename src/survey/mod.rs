@@ -127,6 +127,7 @@
 //! id = "arched"                       # height to the highest point
 //! sight = { width = 800, height = 1000, head = { shape = "segmental", rise = 100 } }
 //! ## head = { shape = "semicircular" }
+//! ## head = { shape = "elliptical", rise = 200 }
 //! ## head = { shape = "three-centred", rise = 250, radius = 190 }   # radius of the outer arcs
 //! ## head = { shape = "pointed", radius = 800 }                     # or rise = …
 //!

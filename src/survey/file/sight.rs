@@ -20,6 +20,7 @@ measures! {
 pub(in crate::survey) enum Head {
     Segmental,
     Semicircular,
+    Elliptical,
     ThreeCentred,
     Pointed,
     Raked,
@@ -29,6 +30,7 @@ choice! {
     HeadWord: Head {
         "segmental" => Head::Segmental;
         "semicircular" | "half-round" => Head::Semicircular;
+        "elliptical" => Head::Elliptical;
         "three-centred" | "three-centered" => Head::ThreeCentred;
         "pointed" | "gothic" => Head::Pointed;
         "raked" => Head::Raked;
