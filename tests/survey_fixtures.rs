@@ -13,7 +13,7 @@
 )]
 
 use fillister::geometry::{Edge, Side};
-use fillister::survey::{BuildUp, Moulding, OldGlazing, UnitShape, read, read_bytes};
+use fillister::survey::{BuildUp, Moulding, OldGlazing, UnitShape, Workshop, read, read_bytes};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -134,11 +134,12 @@ fn what_stands_on_the_bed_is_read() {
     assert_eq!(board.height, -30.0);
 }
 
-/// The sashes of a good survey, each of which must stand as a solid too.
+/// The sashes of a good survey, each of which must make a solid that can be planned.
 fn sashes(text: &str) -> Vec<fillister::survey::Sash> {
     let sashes = read(text, "good").unwrap_or_else(|told| panic!("{told}")).sashes;
     for sash in &sashes {
-        fillister::sash::Sash::new(sash).unwrap_or_else(|error| panic!("{}: {error}", sash.id));
+        let work = fillister::job::Work::new(sash, &Workshop::default());
+        assert!(work.is_ok(), "{}: {}", sash.id, work.unwrap_err());
     }
     sashes
 }
