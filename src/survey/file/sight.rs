@@ -111,7 +111,7 @@ impl Entry for Corner {
 
     fn read(node: &Node<'_>, reader: &mut Reader) -> Option<Self::Value> {
         let items = node.get_ref().as_array().map(AsRef::as_ref);
-        let (Some([x, y]) | Some([x, y, _])) = items else {
+        let Some([x, y] | [x, y, _]) = items else {
             wrong::<Self>(node, reader);
             return None;
         };

@@ -41,7 +41,8 @@ pub(super) fn outline(
         Head::Segmental => geometry::Head::Segmental { rise: rise.value },
         Head::Elliptical => geometry::Head::Elliptical { rise: rise.value },
         Head::ThreeCentred => {
-            let haunch = haunch(table, &rise, reader)?;
+            check_haunch(table, &rise, reader)?;
+            let haunch = table.radius.as_ref().map(|radius| radius.value);
             geometry::Head::ThreeCentred { rise: rise.value, haunch }
         }
         Head::Pointed if rise.value <= width?.value / 2.0 + SAME => geometry::Head::Semicircular,
@@ -130,16 +131,15 @@ fn refuse_strays(table: &HeadTable, shape: Head, reader: &mut Reader) {
     }
 }
 
-/// The radius of a three-centred head's outer arcs, if given: `None` where it cannot be.
-fn haunch(table: &Seen<HeadTable>, rise: &Seen<f64>, reader: &mut Reader) -> Option<Option<f64>> {
-    let Some(radius) = &table.radius else { return Some(None) };
-    if radius.value > rise.value - 1.0 + SAME {
-        let most = show((rise.value - 1.0).max(0.0));
-        let expected = format!("at most {most} mm, less than the rise");
-        reader.contradict(&radius.place, expected, "");
-        return None;
-    }
-    Some(Some(radius.value))
+/// Notes outer arcs of a three-centred head that leave nothing for the large one.
+fn check_haunch(table: &HeadTable, rise: &Seen<f64>, reader: &mut Reader) -> Option<()> {
+    let most = rise.value - 1.0;
+    let Some(radius) = table.radius.as_ref().filter(|radius| radius.value > most + SAME) else {
+        return Some(());
+    };
+    let expected = format!("at most {} mm, less than the rise", show(most.max(0.0)));
+    reader.contradict(&radius.place, expected, "");
+    None
 }
 
 /// A straight sloping top between the two heights.

@@ -27,7 +27,7 @@ pub(super) struct Daylight {
 
 impl Daylight {
     /// A daylight of that outline, moved so that its bounds start at zero.
-    fn of(outline: Sided, place: &Place) -> Daylight {
+    fn of(outline: &Sided, place: &Place) -> Daylight {
         let bounds = outline.bounds();
         let outline = outline.moved(-bounds.origin().to_vec2());
         Daylight {
@@ -71,15 +71,15 @@ pub(super) fn daylight(table: &Seen<SightTable>, misfit: f64, reader: &mut Reade
         Way::OutOfSquare => {
             let found = out_of_square::measured(table, misfit, reader);
             let Some((outline, measures)) = found else { return Daylight::default() };
-            Daylight { measures: Some(measures), ..Daylight::of(outline, &table.place) }
+            Daylight { measures: Some(measures), ..Daylight::of(&outline, &table.place) }
         }
         Way::Round => table.diameter.as_ref().map_or_else(Daylight::default, |diameter| {
             let outline = geometry::circle(diameter.value).ok();
-            let round = outline.map(|outline| Daylight::of(outline, &diameter.place));
+            let round = outline.map(|outline| Daylight::of(&outline, &diameter.place));
             Daylight { shaped: true, ..round.unwrap_or_default() }
         }),
         Way::Free => {
-            let free = free(table, reader).map(|outline| Daylight::of(outline, &table.place));
+            let free = free(table, reader).map(|outline| Daylight::of(&outline, &table.place));
             Daylight { shaped: true, ..free.unwrap_or_default() }
         }
     }
@@ -148,7 +148,7 @@ fn plain(table: &Seen<SightTable>, reader: &mut Reader) -> Daylight {
     };
     let shaped = table.head.is_some() && !raked;
     match outline {
-        Some(outline) => Daylight { shaped, ..Daylight::of(outline, &table.place) },
+        Some(outline) => Daylight { shaped, ..Daylight::of(&outline, &table.place) },
         // A head that could not be made has been told of; what is known is still of use for checks.
         None => Daylight { width, height, shaped, ..Daylight::default() },
     }
