@@ -13,7 +13,7 @@
 )]
 
 use fillister::geometry::{Edge, Side};
-use fillister::survey::{BuildUp, Moulding, OldGlazing, UnitShape, read, read_bytes};
+use fillister::survey::{BuildUp, Moulding, OldGlazing, UnitShape, Workshop, read, read_bytes};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -134,11 +134,12 @@ fn what_stands_on_the_bed_is_read() {
     assert_eq!(board.height, -30.0);
 }
 
-/// The sashes of a good survey, each of which must stand as a solid too.
+/// The sashes of a good survey, each of which must make a solid that can be planned.
 fn sashes(text: &str) -> Vec<fillister::survey::Sash> {
     let sashes = read(text, "good").unwrap_or_else(|told| panic!("{told}")).sashes;
     for sash in &sashes {
-        fillister::sash::Sash::new(sash).unwrap_or_else(|error| panic!("{}: {error}", sash.id));
+        let work = fillister::job::Work::new(sash, &Workshop::default());
+        assert!(work.is_ok(), "{}: {}", sash.id, work.unwrap_err());
     }
     sashes
 }
@@ -146,7 +147,7 @@ fn sashes(text: &str) -> Vec<fillister::survey::Sash> {
 #[test]
 fn a_sash_out_of_square_gets_its_likeliest_outline() {
     let sashes = sashes(include_str!("../fixtures/survey/good/out-of-square.toml"));
-    let [crooked, bowed, straightedge] = sashes.as_slice() else { panic!("three sashes") };
+    let [crooked, bowed, straightedge, twisted] = sashes.as_slice() else { panic!("four") };
     let measures = crooked.measures.as_ref().unwrap();
     assert_eq!(measures.adjusted.spare, 1);
     assert!(measures.adjusted.stretch < 1.0);
@@ -174,6 +175,9 @@ fn a_sash_out_of_square_gets_its_likeliest_outline() {
     let right = straightedge.outline.as_ref().unwrap().edges();
     let right = right.filter(|(_, side)| *side == Side::Right).map(|(edge, _)| edge.at(0.5));
     assert!((right.last().unwrap().x - 821.0).abs() < 1e-9);
+
+    let heights: Vec<f64> = twisted.surface.iter().map(|spot| spot.z).collect();
+    assert_eq!(heights, [0.0, 1.5875, 0.0, -1.5]);
 }
 
 // Closed forms: R = (s²/4 + h²)/(2h) = 850 for 800 by 100; the others follow from their circles.
@@ -208,5 +212,12 @@ fn heads_circles_and_free_outlines_are_as_drawn() {
     assert!(near(size(6), [400.0, 690.0 + 0.2 * 200.0]));
     let shaped: Vec<bool> =
         sashes.iter().map(|sash| sash.unit.shape == UnitShape::Shaped).collect();
-    assert_eq!(shaped, [true, false, true, true, false, true, true]);
+    assert_eq!(shaped, [true, false, true, true, false, true, true, true]);
+    // Half an ellipse: x²/400² + y²/200² = 1 over the springing line at 800, within 0.02 mm.
+    let outline = sashes[7].outline.as_ref().unwrap();
+    for (edge, _) in outline.edges().filter(|(_, side)| *side == Side::Top) {
+        let at = edge.at(0.5) - kurbo::Point::new(400.0, 800.0);
+        let out = (at.x / 400.0).hypot(at.y / 200.0) - 1.0;
+        assert!((out * 200.0).abs() < 0.05, "{at:?} is {out} off");
+    }
 }

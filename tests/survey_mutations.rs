@@ -15,7 +15,7 @@
 
 mod support;
 
-use fillister::survey::{MOST_BYTES, read, read_bytes};
+use fillister::survey::{MOST_BYTES, Sash, read, read_bytes};
 use support::chance::{Deck, Random};
 use support::houses::draw_house;
 use support::writer::{Lengths, write};
@@ -75,7 +75,11 @@ fn bases() -> Vec<String> {
         include_str!("../fixtures/survey/good/defaults.toml").to_owned(),
         include_str!("../fixtures/survey/good/kitchen.toml").to_owned(),
         include_str!("../fixtures/survey/good/us-spellings.toml").to_owned(),
+        include_str!("../fixtures/survey/good/out-of-square.toml").to_owned(),
+        include_str!("../fixtures/survey/good/shapes.toml").to_owned(),
         include_str!("../fixtures/survey/bad/many-at-once.toml").to_owned(),
+        include_str!("../fixtures/survey/bad/out-of-square.toml").to_owned(),
+        include_str!("../fixtures/survey/bad/shapes.toml").to_owned(),
     ];
     let mut random = Random::new(1);
     for index in 0..20 {
@@ -146,9 +150,32 @@ fn mutate(bytes: &mut Vec<u8>, random: &mut Random) {
     }
 }
 
+/// Whether the writer would have to round something off it.
+fn is_crooked(sash: &Sash) -> bool {
+    sash.outline.is_some() || sash.measures.is_some() || sash.bars.iter().any(|bar| bar.lean != 0.0)
+}
+
+/// What must hold of every sash that was read, of whatever shape.
+fn stands(sash: &Sash, case: &str) {
+    let made = fillister::sash::Sash::new(sash).map(|made| made.outline);
+    let outline = made.unwrap_or_else(|error| panic!("case {case}: {error}"));
+    assert!(!outline.outline().crosses_itself(), "case {case}");
+    let bounds = outline.bounds();
+    assert!(bounds.origin().to_vec2().hypot() < 1e-6, "case {case}: {bounds:?}");
+    let size = bounds.size() - sash.sight;
+    assert!(size.width.abs() < 1e-6 && size.height.abs() < 1e-6, "case {case}: {bounds:?}");
+    assert!(sash.bars.iter().all(|bar| bar.centre.is_finite() && bar.lean.is_finite()));
+}
+
 /// What must hold of every file, good or bad. Whether it read.
 fn judge(bytes: &[u8], case: &str) -> bool {
     match read_bytes(bytes, "mutated.toml") {
+        Ok(house) if house.sashes.iter().any(is_crooked) => {
+            for sash in &house.sashes {
+                stands(sash, case);
+            }
+            true
+        }
         Ok(house) => {
             let text = write(&house, Lengths::Millimetres);
             let back = read(&text, "back.toml");

@@ -20,15 +20,22 @@ pub struct PlacedBar {
 }
 
 impl PlacedBar {
-    /// Puts a surveyed bar in place in a sash of that outer bounds.
-    pub fn new(bar: &Bar, outer: Rect) -> PlacedBar {
+    /// Puts a surveyed bar in place in a sash of that sight and outer bounds. A bar that leans is
+    /// measured at both ends of the sight.
+    pub fn new(bar: &Bar, sight: Rect, outer: Rect) -> PlacedBar {
         let all = outer.inflate(BEYOND, BEYOND);
+        let (middle, length) = match bar.runs {
+            Runs::Upright => (sight.center().y, sight.height()),
+            Runs::Cross => (sight.center().x, sight.width()),
+        };
+        let slope = if length > 0.0 { bar.lean / length } else { 0.0 };
+        let across = |along: f64| bar.centre + slope * (along - middle);
         let path = match bar.runs {
             Runs::Upright => {
-                Edge::line(Point::new(bar.centre, all.y0), Point::new(bar.centre, all.y1))
+                Edge::line(Point::new(across(all.y0), all.y0), Point::new(across(all.y1), all.y1))
             }
             Runs::Cross => {
-                Edge::line(Point::new(all.x1, bar.centre), Point::new(all.x0, bar.centre))
+                Edge::line(Point::new(all.x1, across(all.x1)), Point::new(all.x0, across(all.x0)))
             }
         };
         PlacedBar { path, width: bar.width, web: bar.web() }
@@ -71,12 +78,29 @@ mod tests {
     #[test]
     fn a_strip_has_the_bar_s_width_and_runs_past_the_sash() {
         let survey = casement();
+        let sight = Rect::new(0.0, 0.0, 820.0, 930.0);
         let outer = Rect::new(-52.0, -74.0, 872.0, 982.0);
-        let bar = PlacedBar::new(&survey.bars[0], outer);
+        let bar = PlacedBar::new(&survey.bars[0], sight, outer);
         let strip = bar.strip(bar.width).unwrap();
         assert_relative_eq!(strip.area(), 22.0 * (outer.height() + 2.0 * BEYOND), epsilon = 1e-9);
         assert_relative_eq!(bar.aside(Point::new(280.0, 400.0)), 12.0);
         assert_relative_eq!(bar.web, 4.0);
+    }
+
+    #[test]
+    fn a_leaning_bar_passes_through_both_its_measured_ends() {
+        let mut survey = casement();
+        survey.bars[0].lean = 6.0;
+        let sash = crate::sash::Sash::new(&survey).unwrap();
+        let centre = survey.bars[0].centre;
+        for (x, y) in [(centre - 3.0, 0.0), (centre, 465.0), (centre + 3.0, 930.0)] {
+            assert!(sash.bars[0].aside(Point::new(x, y)) < 1e-9);
+        }
+        assert!(!sash.bars[0].is_square() && sash.bars[1].is_square());
+        assert_eq!(sash.lights.len(), 3);
+        survey.bars[0].runs = Runs::Cross;
+        let sash = crate::sash::Sash::new(&survey).unwrap();
+        assert!(sash.bars[0].aside(Point::new(820.0, centre + 3.0)) < 1e-9);
     }
 
     // Closed form: a band along an arc has the area of its centre line times its width.

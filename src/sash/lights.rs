@@ -108,8 +108,10 @@ mod tests {
             (Edge::line(chord[1], Point::ZERO), Side::Left),
         ])
         .unwrap();
-        let outer = daylight.bounds().inflate(60.0, 60.0);
-        let bars: Vec<_> = casement().bars.iter().map(|bar| PlacedBar::new(bar, outer)).collect();
+        let sight = daylight.bounds();
+        let outer = sight.inflate(60.0, 60.0);
+        let bars: Vec<_> =
+            casement().bars.iter().map(|bar| PlacedBar::new(bar, sight, outer)).collect();
         let lights = divide(&daylight, &bars).unwrap();
         assert_eq!(lights.len(), 3);
         let widths: Vec<f64> = lights.iter().map(|light| light.sight.width()).collect();

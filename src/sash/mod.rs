@@ -78,7 +78,8 @@ impl Sash {
         let outer_outline = outline.grow(&widths)?;
         let outer =
             if measured.outline.is_some() { outer_outline.bounds() } else { widths.grow(sight) };
-        let bars: Vec<_> = measured.bars.iter().map(|bar| PlacedBar::new(bar, outer)).collect();
+        let bars: Vec<_> =
+            measured.bars.iter().map(|bar| PlacedBar::new(bar, sight, outer)).collect();
         let lights = if outline.is_rectangle() && bars.iter().all(PlacedBar::is_square) {
             lights::grid(measured)?
         } else {
@@ -185,6 +186,7 @@ pub(crate) mod tests {
             metal: Vec::new(),
             screws: Vec::new(),
             clamps: Vec::new(),
+            surface: Vec::new(),
             wind: 800.0,
         }
     }

@@ -55,7 +55,7 @@
 //! hinge_side = "left"                 # or "right", of a side-hung sash
 //! thickness = 45                      # needed here or in [defaults]: glazing face to room face
 //! timber    = "scots-pine"
-//! sight     = { width = 820, height = 930 }   # needed: daylight between stiles and rails
+//! sight     = { width = 820, height = 930 }   # needed: daylight between stiles and rails; see below
 //! overall   = { width = 924, height = 1056 }  # if measured: checked against the rest
 //! stiles    = { width = 52 }          # or left = … and right = …
 //! rails     = { top = 52, bottom = 74 }       # or width = … for both
@@ -64,7 +64,7 @@
 //! moulding  = { shape = "ovolo", width = 12, depth = 20 } # square, chamfer, ovolo, ogee, or traced:
 //! ## moulding = { shape = "traced", points = [[0, 20], [8, 17], [12, 0]] }
 //! bars_as   = "one-unit"              # behind cut-down bars, or "unit-per-light"
-//! unit      = { build_up = "4-6-4", cover = 12, spacer_height = 12, over = 1, tape = 0, internal_bar = 12, order_step = 1 }
+//! unit      = { build_up = "4-6-4", cover = 12, spacer_height = 12, over = 1, tape = 0, internal_bar = 12, order_step = 1, shape = "square" } # or "shaped"
 //! clearance = { left = 2, right = 2, top = 2, bottom = 4 }
 //! blocks    = { height = 4 }          # setting blocks; as high as the bottom clearance by default
 //! finish    = { bed = 2, bead = 10, proud = 0 }
@@ -95,6 +95,63 @@
 //! # assert_eq!(house.sashes[0].members.bottom.old.width(), 10.0);
 //! # Ok::<(), fillister::survey::Diagnostics>(())
 //! ```
+//!
+//! # Daylight that is no rectangle
+//!
+//! Places are measured from the lower left corner of the smallest upright rectangle around it.
+//!
+//! ```
+//! # let rest = r##"
+//! # house = "Samphire Cottage"
+//! # [defaults]
+//! # kind = "fixed"
+//! # thickness = 45
+//! # stiles = { width = 52 }
+//! # rails = { width = 52 }
+//! # rebate = { width = 9, depth = 17 }
+//! # unit = { build_up = "4-6-4" }
+//! # "##;
+//! # let survey = r##"
+//! [[sash]]
+//! id = "out-of-square"                # widths bottom to top, heights left to right, middles if measured;
+//!                                     ## diagonals from lower left and lower right
+//! sight = { widths = [820, 822, 824], heights = [930, 928], diagonals = [1241, 1239], tolerance = 1 }
+//! bars = [{ runs = "upright", centre = [268, 271], width = 22 }] # leans: at its lower and upper end
+//! surface = [[0, 0, 0], [820, 930, 1.5]]  # cupped or twisted: how high the face lies, at a few places
+//!
+//! [[sash]]
+//! id = "bowed"                        # against a straightedge; negative into the daylight
+//! sight = { width = 820, height = 930, bow = { left = 2, right = -1, bottom = 0, top = 0 } }
+//!
+//! [[sash]]
+//! id = "arched"                       # height to the highest point
+//! sight = { width = 800, height = 1000, head = { shape = "segmental", rise = 100 } }
+//! ## head = { shape = "semicircular" }
+//! ## head = { shape = "elliptical", rise = 200 }
+//! ## head = { shape = "three-centred", rise = 250, radius = 190 }   # radius of the outer arcs
+//! ## head = { shape = "pointed", radius = 800 }                     # or rise = …
+//!
+//! [[sash]]
+//! id = "raked"
+//! sight = { width = 800, head = { shape = "raked", left = 900, right = 640 } }
+//!
+//! [[sash]]
+//! id = "round"
+//! sight = { diameter = 600 }
+//!
+//! [[sash]]
+//! id = "free"                         # corners in order; a third value is the bulge of the arc from there
+//! sight = { outline = [[0, 0], [400, 0], [400, 690, 0.2], [0, 690]] }
+//! # "##;
+//! # let house = fillister::survey::read(&format!("{rest}{survey}"), "house.toml")?;
+//! # let sizes: Vec<f64> = house.sashes.iter().map(|sash| sash.sight.height.round()).collect();
+//! # assert_eq!(sizes[1..], [930.0, 1000.0, 900.0, 600.0, 730.0]);
+//! # Ok::<(), fillister::survey::Diagnostics>(())
+//! ```
+//!
+//! Widths, heights and diagonals are brought together by least squares. Where the ends and diagonals
+//! agree but a middle does not agree with them, both its sides are taken to be bowed by half the
+//! difference. A measure that disagrees with the others does not stop the reading: it is a finding.
 //!
 //! A mistake reads like this:
 //!

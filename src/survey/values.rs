@@ -54,6 +54,8 @@ pub struct Sash {
     pub screws: Vec<Screw>,
     /// What holds the sash on the bed of the machine.
     pub clamps: Vec<Clamp>,
+    /// Heights of the glazing face at a few places; none for a flat sash.
+    pub surface: Vec<Height>,
     /// Wind pressure the sash must bear, Pa. Default 800 (EN 12210, test pressure P1 of class 2).
     pub wind: f64,
 }
@@ -328,6 +330,15 @@ impl Clamp {
     pub fn place(&self) -> Rect {
         Rect::from_origin_size(self.at, self.size)
     }
+}
+
+/// How high the glazing face of a cupped or twisted sash lies at one place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Height {
+    /// Where, seen on the glazing face.
+    pub at: Point,
+    /// Above where the face would be if flat; negative below.
+    pub z: f64,
 }
 
 /// Where a screw enters.

@@ -201,6 +201,7 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
         metal,
         screws,
         clamps,
+        surface: Vec::new(),
         wind: deck.between(200.0, 2000.0),
     }
 }

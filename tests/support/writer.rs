@@ -2,8 +2,8 @@
 
 use fillister::geometry::Side;
 use fillister::survey::{
-    Bar, BarsAs, Direction, GuidedBy, House, Limits, Measure, Member, Moulding, OldGlazing, Paper,
-    Runs, Sash, Screw, ScrewFrom, Workshop,
+    Bar, BarsAs, Direction, GuidedBy, Height, House, Limits, Measure, Member, Moulding, OldGlazing,
+    Paper, Runs, Sash, Screw, ScrewFrom, UnitShape, Workshop,
 };
 use std::fmt::Write;
 
@@ -147,6 +147,10 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
     let mm = |value| mm(value, lengths);
     let table = |keys: &[(&str, f64)]| lengths_table(keys, lengths);
     let (unit, finish, gaps) = (&sash.unit, &sash.finish, &sash.clearance);
+    let shape = match unit.shape {
+        UnitShape::Square => "square",
+        UnitShape::Shaped => "shaped",
+    };
     let bars_as = match sash.bars_as {
         BarsAs::OneUnit => "one-unit",
         BarsAs::UnitPerLight => "unit-per-light",
@@ -156,7 +160,7 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
         "[[sash]]\nid = \"{}\"\nkind = \"{}\"\nthickness = {}\ntimber = \"{}\"\nsight = {}\n\
          bars_as = \"{bars_as}\"\nwind = {:?}\nclearance = {}\nblocks = {}\nfinish = {}\n\
          unit = {{ build_up = \"{}\", cover = {}, spacer_height = {}, over = {}, tape = {}, \
-         internal_bar = {}, order_step = {} }}\n",
+         internal_bar = {}, shape = \"{shape}\", order_step = {} }}\n",
         sash.id,
         sash.kind.name(),
         mm(sash.members.left.thickness),
@@ -182,6 +186,12 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
     if let Some(side) = sash.hinge_side {
         let _ =
             writeln!(out, "hinge_side = \"{}\"", if side == Side::Left { "left" } else { "right" });
+    }
+    if !sash.surface.is_empty() {
+        let spot =
+            |spot: &Height| format!("[{}, {}, {}]", mm(spot.at.x), mm(spot.at.y), mm(spot.z));
+        let spots: Vec<String> = sash.surface.iter().map(spot).collect();
+        let _ = writeln!(out, "surface = [{}]", spots.join(", "));
     }
     for bar in &sash.bars {
         write_bar(out, bar, lengths);
@@ -225,7 +235,11 @@ fn write_bar(out: &mut String, bar: &Bar, lengths: Lengths) {
         out,
         "[[sash.bars]]\nruns = \"{runs}\"\ncentre = {}\nwidth = {}\nthickness = {}\nrebate = {}\n\
          moulding = {}",
-        mm(bar.centre, lengths),
+        if bar.lean == 0.0 {
+            mm(bar.centre, lengths)
+        } else {
+            pair(bar.centre - bar.lean / 2.0, bar.centre + bar.lean / 2.0, lengths)
+        },
         mm(bar.width, lengths),
         mm(bar.thickness, lengths),
         lengths_table(&rebate, lengths),

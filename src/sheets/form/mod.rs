@@ -41,9 +41,9 @@ fn front(flow: &mut Flow, keys: &[Asked]) {
     flow.paragraph(
         "Lay the sash glazing face up, the face that the putty is on: left is left as you see it. Tape from \
          wood to wood, bars left out. X and Y count from 0. C and D must come out \
-         alike, or the sash is out of square.",
+         alike, or the sash is out of square: measure it in more places then.",
     );
-    let most = Size::new(flow.width(), 90.0);
+    let most = Size::new(flow.width(), if flow.height() < LONG { 44.0 } else { 60.0 });
     flow.picture(Picture::within(pictures::sash(), most));
     for part in FRONT {
         lay(flow, part, keys);

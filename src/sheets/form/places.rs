@@ -71,8 +71,8 @@ pub(super) const FRONT: &[Part] = &[
         &[
             at("A", "sight width", &["sight.width"], 1.0),
             at("B", "sight height", &["sight.height"], 1.0),
-            at("C", "diagonal, up to the right", &[], 1.0),
-            at("D", "diagonal, up to the left", &[], 1.0),
+            at("C", "diagonal, up to the right", &["sight.diagonals"], 1.1),
+            at("D", "diagonal, up to the left", &["sight.diagonals"], 1.1),
             at("E", "overall width", &["overall.width"], 1.0),
             at("F", "overall height", &["overall.height"], 1.0),
         ],
@@ -120,6 +120,7 @@ pub(super) const FRONT: &[Part] = &[
             at("", "thicker by at most", &["unit.over"], 1.0),
             at("", "edge tape", &["unit.tape"], 0.8),
             at("", "internal bar", &["unit.internal_bar"], 1.2),
+            at("", "square or shaped", &["unit.shape"], 1.0),
             at("", "order step", &["unit.order_step"], 1.1),
         ],
     ),
@@ -136,6 +137,41 @@ pub(super) const FRONT: &[Part] = &[
             at("", "bed under unit", &["finish.bed"], 0.9),
             at("", "bead over unit", &["finish.bead"], 0.9),
             at("", "bead proud of face", &["finish.proud"], 0.9),
+        ],
+    ),
+    part(
+        "Only if the sash is not square or not flat: bent, out of square, under a head, round, twisted",
+        "sash[].sight.",
+        ONE,
+        &[
+            at("", "width, bottom", &["widths"], 1.0),
+            at("", "width, middle", &["widths"], 1.0),
+            at("", "width, top", &["widths"], 1.0),
+            at("", "height, left", &["heights"], 1.0),
+            at("", "height, middle", &["heights"], 1.0),
+            at("", "height, right", &["heights"], 1.0),
+            at("", "each within", &["tolerance"], 1.0),
+            at("", "bow left", &["bow.left"], 0.8),
+            at("", "bow right", &["bow.right"], 0.8),
+            at("", "bow top", &["bow.top"], 0.8),
+            at("", "bow bottom", &["bow.bottom"], 0.8),
+        ],
+    ),
+    part(
+        "",
+        "sash[].",
+        ONE,
+        &[
+            at("", "head, by its name", &["sight.head.shape"], 1.3),
+            at("", "its rise", &["sight.head.rise"], 0.9),
+            at("", "its radius", &["sight.head.radius"], 0.9),
+            at("", "raked: left", &["sight.head.left"], 0.9),
+            at("", "raked: right", &["sight.head.right"], 0.9),
+            at("", "round: diameter", &["sight.diameter"], 1.0),
+            at("", "face high at 0", &["surface"], 0.9),
+            at("", "lower right", &["surface"], 0.9),
+            at("", "upper right", &["surface"], 0.9),
+            at("", "upper left", &["surface"], 0.9),
         ],
     ),
 ];
@@ -315,5 +351,6 @@ pub(super) const WORKSHOP: &[Part] = &[
 #[cfg(test)]
 pub(super) const AT_THE_DESK: &[(&str, &str)] = &[
     ("defaults.", "says nothing that the sheet of each sash does not"),
+    ("sash[].sight.outline", "corners of a free outline are read off a tracing, not off the wood"),
     ("workshop.limits.", "judgements of the trade, not measures of a sash or a machine"),
 ];

@@ -3,6 +3,7 @@
 
 mod sash;
 mod sight;
+mod surface;
 mod workshop;
 
 pub(super) use sash::*;

@@ -1,6 +1,7 @@
 //! The tables of a sash.
 
 use super::sight::SightTable;
+use super::surface::Spot;
 use crate::geometry::Side;
 use crate::survey::entry::{All, Entry, Many, OneOrTwo, Pair};
 use crate::survey::reader::{Node, Reader};
@@ -242,6 +243,9 @@ table! {
         screws: Many<ScrewTable>, otherwise "none is known";
         /// Clamps, stops and boards that hold the sash on the bed: no program may run into them.
         clamps: Many<ClampTable>, otherwise "none is in the way";
+        /// Heights of the glazing face of a cupped or twisted sash, each [x, y, z]: how far the face lies
+        /// there above where it would be if flat, negative below.
+        surface: All<Spot>, otherwise "a flat sash";
         /// Wind pressure that the sash must bear, Pa.
         wind: Pressure, usual "800";
     }

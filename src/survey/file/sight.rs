@@ -20,6 +20,7 @@ measures! {
 pub(in crate::survey) enum Head {
     Segmental,
     Semicircular,
+    Elliptical,
     ThreeCentred,
     Pointed,
     Raked,
@@ -29,6 +30,7 @@ choice! {
     HeadWord: Head {
         "segmental" => Head::Segmental;
         "semicircular" | "half-round" => Head::Semicircular;
+        "elliptical" => Head::Elliptical;
         "three-centred" | "three-centered" => Head::ThreeCentred;
         "pointed" | "gothic" => Head::Pointed;
         "raked" => Head::Raked;
@@ -109,7 +111,7 @@ impl Entry for Corner {
 
     fn read(node: &Node<'_>, reader: &mut Reader) -> Option<Self::Value> {
         let items = node.get_ref().as_array().map(AsRef::as_ref);
-        let (Some([x, y]) | Some([x, y, _])) = items else {
+        let Some([x, y] | [x, y, _]) = items else {
             wrong::<Self>(node, reader);
             return None;
         };

@@ -6,7 +6,7 @@ use crate::geometry::{SAME, Side};
 use crate::survey::file::{ClampTable, FaceWord, MemberWord, MetalTable, SashTable, ScrewTable};
 use crate::survey::reader::{Place, Reader, Seen};
 use crate::survey::scalars::show;
-use crate::survey::{Clamp, Kind, Metal, Screw, ScrewFrom};
+use crate::survey::{Clamp, Height, Kind, Metal, Screw, ScrewFrom};
 use kurbo::{Point, Size};
 
 /// What can be known of the sash as a board: from where to where in X and Y, and how thick.
@@ -72,6 +72,31 @@ fn gather<T>(all: &mut Option<Vec<T>>, next: Option<T>) {
         all.push(next);
         all
     });
+}
+
+/// Most places where the height of a sash is measured.
+const MOST_HEIGHTS: usize = 100;
+
+/// Heights of the glazing face, each within the sash; `None` where the reader has noted why.
+pub(super) fn surface(
+    sash: &SashTable,
+    sight: &Daylight,
+    members: &Members,
+    reader: &mut Reader,
+) -> Option<Vec<Height>> {
+    let Some(spots) = &sash.surface else { return Some(Vec::new()) };
+    if spots.len() > MOST_HEIGHTS {
+        reader.contradict(&spots.place, format!("at most {MOST_HEIGHTS} places"), "");
+        return None;
+    }
+    let board = Board::new(sight, members);
+    let spot = |spot: &Seen<[f64; 3]>| {
+        let [x, y, z] = spot.value;
+        check_within(x, board.x, "X", &spot.place, reader);
+        check_within(y, board.y, "Y", &spot.place, reader);
+        Height { at: Point::new(x, y), z }
+    };
+    Some(spots.iter().map(spot).collect())
 }
 
 /// Notes a place outside `reach`.

@@ -1,11 +1,9 @@
-//! A daylight under a head: segmental, semicircular, three-centred, pointed or raked.
+//! A daylight under a head: segmental, semicircular, elliptical, three-centred, pointed or raked.
 
-use crate::geometry::{Arc, Edge, SAME, Side, Sided};
+use crate::geometry::{self, Height, Pointed, SAME, Sided};
 use crate::survey::file::{Head, HeadTable};
-use crate::survey::reader::{Reader, Seen};
+use crate::survey::reader::{Place, Reader, Seen};
 use crate::survey::scalars::show;
-use kurbo::Point;
-use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Least height of the upright sides under a head, mm: a stile must begin somewhere.
 const LEAST_UPRIGHT: f64 = 10.0;
@@ -39,26 +37,33 @@ pub(super) fn outline(
         reader.contradict(&rise.place, expected, &hint);
         return None;
     }
-    let (half, springing) = (width?.value / 2.0, height?.value - rise.value);
-    let arcs = match shape {
-        Head::Pointed => pointed(half, rise.value),
-        Head::ThreeCentred => three_centred(table, half, &rise, reader)?,
-        _ => vec![segment(half, rise.value)?],
+    let kind = match shape {
+        Head::Segmental => geometry::Head::Segmental { rise: rise.value },
+        Head::Elliptical => geometry::Head::Elliptical { rise: rise.value },
+        Head::ThreeCentred => {
+            check_haunch(table, &rise, reader)?;
+            let haunch = table.radius.as_ref().map(|radius| radius.value);
+            geometry::Head::ThreeCentred { rise: rise.value, haunch }
+        }
+        Head::Pointed if rise.value <= width?.value / 2.0 + SAME => geometry::Head::Semicircular,
+        Head::Pointed => geometry::Head::Pointed(Pointed::Rise(rise.value)),
+        Head::Semicircular | Head::Raked => geometry::Head::Semicircular,
     };
-    let up = |arc: Arc| Arc { centre: arc.centre + (half, springing), ..arc };
-    under(2.0 * half, springing, springing, arcs.into_iter().map(up).map(Edge::Arc).collect())
+    made(geometry::arched(width?.value, Height::Total(height?.value), kind), &rise.place, reader)
 }
 
-/// Sill and jambs, and the head from the right springing to the left.
-fn under(width: f64, left: f64, right: f64, head: Vec<Edge>) -> Option<Sided> {
-    let corner = Point::new(width, 0.0);
-    let mut edges = vec![
-        (Edge::line(Point::ZERO, corner), Side::Bottom),
-        (Edge::line(corner, Point::new(width, right)), Side::Right),
-    ];
-    edges.extend(head.into_iter().map(|edge| (edge, Side::Top)));
-    edges.push((Edge::line(Point::new(0.0, left), Point::ZERO), Side::Left));
-    Sided::new(edges).ok()
+/// What was made, or a note of why it could not be.
+fn made(
+    outline: Result<Sided, geometry::ArchError>,
+    place: &Place,
+    reader: &mut Reader,
+) -> Option<Sided> {
+    outline
+        .map_err(|error| {
+            let expected = "a head that can be drawn over this width and height".to_owned();
+            reader.contradict(place, expected, &error.to_string());
+        })
+        .ok()
 }
 
 /// How high the head rises over its springing line, and what says so.
@@ -72,6 +77,7 @@ fn rise(
     let (least, most, why) = match shape {
         Head::Segmental => (0.0, half, "half the width: above that it is no segment"),
         Head::ThreeCentred => (0.0, half - 1.0, "less than half the width"),
+        Head::Elliptical => (0.0, f64::INFINITY, ""),
         Head::Pointed => (half, f64::INFINITY, "half the width: below that it has no point"),
         Head::Semicircular | Head::Raked => return Some(Seen::new(half, &table.place)),
     };
@@ -125,55 +131,15 @@ fn refuse_strays(table: &HeadTable, shape: Head, reader: &mut Reader) {
     }
 }
 
-/// One arc over the chord from (half, 0) to (−half, 0); its bulge is 2·rise over the chord.
-fn segment(half: f64, rise: f64) -> Option<Arc> {
-    Arc::from_bulge(Point::new(half, 0.0), Point::new(-half, 0.0), rise / half)
-}
-
-/// Two arcs centred on the springing line; r = (rise² + half²)/(2·half).
-fn pointed(half: f64, rise: f64) -> Vec<Arc> {
-    let radius = (rise * rise + half * half) / (2.0 * half);
-    let sweep = rise.atan2(radius - half);
-    vec![
-        Arc { centre: Point::new(half - radius, 0.0), radius, start: 0.0, sweep },
-        Arc { centre: Point::new(radius - half, 0.0), radius, start: PI - sweep, sweep },
-    ]
-}
-
-/// Small arcs at the springings and a large one over them, running into each other smoothly.
-///
-/// With a the half span, b the rise and r the outer radius, the large one is R = (a² + b² − 2ar) /
-/// (2(b − r)), since both circles touch: (a − r)² + (R − b)² = (R − r)². Where r is not given it
-/// follows the drawing-board construction by the perpendicular bisector of springing to crown less
-/// (a − b): r = c(c − a + b)/(2a) with c² = a² + b² (common practice, no source).
-fn three_centred(
-    table: &HeadTable,
-    a: f64,
-    rise: &Seen<f64>,
-    reader: &mut Reader,
-) -> Option<Vec<Arc>> {
-    let b = rise.value;
-    let small = match &table.radius {
-        Some(radius) if radius.value > b - 1.0 + SAME => {
-            let expected = format!("at most {} mm, less than the rise", show((b - 1.0).max(0.0)));
-            reader.contradict(&radius.place, expected, "");
-            return None;
-        }
-        Some(radius) => radius.value,
-        None => {
-            let c = a.hypot(b);
-            c * (c - a + b) / (2.0 * a)
-        }
+/// Notes outer arcs of a three-centred head that leave nothing for the large one.
+fn check_haunch(table: &HeadTable, rise: &Seen<f64>, reader: &mut Reader) -> Option<()> {
+    let most = rise.value - 1.0;
+    let Some(radius) = table.radius.as_ref().filter(|radius| radius.value > most + SAME) else {
+        return Some(());
     };
-    let large = (a * a + b * b - 2.0 * a * small) / (2.0 * (b - small));
-    // From the small centre up to where the arcs meet, on the line through both centres.
-    let turn = (large - b).atan2(a - small);
-    let centre = Point::new(0.0, b - large);
-    Some(vec![
-        Arc { centre: Point::new(a - small, 0.0), radius: small, start: 0.0, sweep: turn },
-        Arc { centre, radius: large, start: turn, sweep: 2.0 * (FRAC_PI_2 - turn) },
-        Arc { centre: Point::new(small - a, 0.0), radius: small, start: PI - turn, sweep: turn },
-    ])
+    let expected = format!("at most {} mm, less than the rise", show(most.max(0.0)));
+    reader.contradict(&radius.place, expected, "");
+    None
 }
 
 /// A straight sloping top between the two heights.
@@ -198,53 +164,5 @@ fn raked(
         reader.contradict(&height.place, expected, "a raked head gives its heights itself");
         return None;
     }
-    let width = width?.value;
-    let slope = Edge::line(Point::new(width, right), Point::new(0.0, left));
-    under(width, left, right, vec![slope])
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::survey::reader::Place;
-    use approx::assert_relative_eq;
-
-    fn end(arc: &Arc) -> Point {
-        Edge::Arc(*arc).end()
-    }
-
-    // Closed forms, checked numerically outside this project: (800, 100) gives R 850.
-    #[test]
-    fn arcs_have_their_closed_forms() {
-        assert_relative_eq!(segment(400.0, 100.0).unwrap().radius, 850.0, epsilon = 1e-9);
-        // An equilateral pointed arch: radius = span, rise = span·√3/2.
-        let [right, left] = pointed(400.0, 400.0 * 3.0_f64.sqrt())[..] else { panic!("two arcs") };
-        assert_relative_eq!(right.radius, 800.0, epsilon = 1e-9);
-        assert_relative_eq!(right.sweep, PI / 3.0, epsilon = 1e-12);
-        assert!((end(&right) - Point::new(0.0, 400.0 * 3.0_f64.sqrt())).hypot() < 1e-9);
-        assert!((end(&right) - Edge::Arc(left).start()).hypot() < 1e-9);
-        assert!((end(&left) - Point::new(-400.0, 0.0)).hypot() < 1e-9);
-    }
-
-    #[test]
-    fn three_arcs_run_into_each_other_smoothly() {
-        let place = Place::default();
-        for radius in [None, Some(120.0)] {
-            let table = HeadTable {
-                radius: radius.map(|radius| Seen::new(radius, &place)),
-                ..HeadTable::default()
-            };
-            let rise = Seen::new(250.0, &place);
-            let arcs = three_centred(&table, 400.0, &rise, &mut Reader::default()).unwrap();
-            let edges: Vec<Edge> = arcs.into_iter().map(Edge::Arc).collect();
-            assert!((edges[0].start() - Point::new(400.0, 0.0)).hypot() < 1e-9);
-            assert!((edges[1].at(0.5) - Point::new(0.0, 250.0)).hypot() < 1e-9);
-            assert!((edges[2].end() - Point::new(-400.0, 0.0)).hypot() < 1e-9);
-            for pair in edges.windows(2) {
-                assert!((pair[0].end() - pair[1].start()).hypot() < 1e-9);
-                assert!((pair[0].direction(1.0) - pair[1].direction(0.0)).hypot() < 1e-9);
-            }
-            assert_relative_eq!(edges[0].direction(0.0).x, 0.0, epsilon = 1e-9);
-        }
-    }
+    made(geometry::raked(width?.value, left, right), &table.place, reader)
 }

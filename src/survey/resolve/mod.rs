@@ -118,6 +118,7 @@ fn sash(table: &Seen<SashTable>, misfit: f64, reader: &mut Reader) -> Option<Sas
     overall(table, &daylight, &members, reader);
     let bars = bars::bars(table, &daylight, &name, reader);
     let fixings = fixings::fixings(table, &daylight, &members, kind, reader);
+    let surface = fixings::surface(table, &daylight, &members, reader);
     reader.at_part(name);
     let fit = unit::fit(table, daylight.usual_unit(), reader);
     reader.at_part(String::new());
@@ -150,6 +151,7 @@ fn sash(table: &Seen<SashTable>, misfit: f64, reader: &mut Reader) -> Option<Sas
         metal,
         screws,
         clamps,
+        surface: surface?,
         wind: table.wind.as_ref().map_or(USUAL_WIND, |wind| wind.value),
     })
 }

@@ -2,12 +2,11 @@
 
 use super::head;
 use super::out_of_square;
-use crate::geometry::{Arc, Edge, Outline, OutlineError, PerSide, SAME, Side, Sided};
+use crate::geometry::{self, Arc, ArchError, Edge, OutlineError, PerSide, SAME, Sided};
 use crate::survey::file::{BowTable, SightTable};
 use crate::survey::reader::{Place, Reader, Seen};
 use crate::survey::{Measures, UnitShape};
 use kurbo::{Point, Rect};
-use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Most corners of a free outline: more than a joiner would trace.
 const MOST_CORNERS: usize = 200;
@@ -28,7 +27,7 @@ pub(super) struct Daylight {
 
 impl Daylight {
     /// A daylight of that outline, moved so that its bounds start at zero.
-    fn of(outline: Sided, place: &Place) -> Daylight {
+    fn of(outline: &Sided, place: &Place) -> Daylight {
         let bounds = outline.bounds();
         let outline = outline.moved(-bounds.origin().to_vec2());
         Daylight {
@@ -72,15 +71,15 @@ pub(super) fn daylight(table: &Seen<SightTable>, misfit: f64, reader: &mut Reade
         Way::OutOfSquare => {
             let found = out_of_square::measured(table, misfit, reader);
             let Some((outline, measures)) = found else { return Daylight::default() };
-            Daylight { measures: Some(measures), ..Daylight::of(outline, &table.place) }
+            Daylight { measures: Some(measures), ..Daylight::of(&outline, &table.place) }
         }
         Way::Round => table.diameter.as_ref().map_or_else(Daylight::default, |diameter| {
-            let outline = circle(diameter.value / 2.0).ok();
-            let round = outline.map(|outline| Daylight::of(outline, &diameter.place));
+            let outline = geometry::circle(diameter.value).ok();
+            let round = outline.map(|outline| Daylight::of(&outline, &diameter.place));
             Daylight { shaped: true, ..round.unwrap_or_default() }
         }),
         Way::Free => {
-            let free = free(table, reader).map(|outline| Daylight::of(outline, &table.place));
+            let free = free(table, reader).map(|outline| Daylight::of(&outline, &table.place));
             Daylight { shaped: true, ..free.unwrap_or_default() }
         }
     }
@@ -149,7 +148,7 @@ fn plain(table: &Seen<SightTable>, reader: &mut Reader) -> Daylight {
     };
     let shaped = table.head.is_some() && !raked;
     match outline {
-        Some(outline) => Daylight { shaped, ..Daylight::of(outline, &table.place) },
+        Some(outline) => Daylight { shaped, ..Daylight::of(&outline, &table.place) },
         // A head that could not be made has been told of; what is known is still of use for checks.
         None => Daylight { width, height, shaped, ..Daylight::default() },
     }
@@ -166,17 +165,6 @@ pub(super) fn bow(table: Option<&Seen<BowTable>>) -> PerSide<f64> {
     })
 }
 
-/// A circle in four quarters, each looking to its side.
-fn circle(radius: f64) -> Result<Sided, OutlineError> {
-    let quarters = [Side::Bottom, Side::Right, Side::Top, Side::Left].into_iter().zip(0_u8..);
-    let edges = quarters.map(|(side, index)| {
-        let start = -0.75 * PI + f64::from(index) * FRAC_PI_2;
-        let centre = Point::new(radius, radius);
-        (Edge::Arc(Arc { centre, radius, start, sweep: FRAC_PI_2 }), side)
-    });
-    Sided::new(edges.collect())
-}
-
 /// A free outline of lines and arcs.
 fn free(table: &SightTable, reader: &mut Reader) -> Option<Sided> {
     let corners = table.outline.as_ref()?;
@@ -191,29 +179,35 @@ fn free(table: &SightTable, reader: &mut Reader) -> Option<Sided> {
         let arc = Arc::from_bulge(from, to, corner.value.1);
         arc.map_or(Edge::line(from, to), Edge::Arc)
     });
-    let outline = match Outline::new(edges.collect()) {
+    let corner = |index: usize| corners.get(index).map_or(&corners.place, |corner| &corner.place);
+    let outline = match geometry::free(edges.collect()) {
         Ok(outline) => outline,
-        Err(OutlineError::Degenerate(index) | OutlineError::Open(index)) => {
-            let place = corners.get(index).map_or(&corners.place, |corner| &corner.place);
+        Err(ArchError::Outline(OutlineError::Degenerate(index) | OutlineError::Open(index))) => {
             let expected = "a corner apart from the next: the edge from here has no length";
-            reader.contradict(place, expected.to_owned(), "the last corner leads to the first");
+            let hint = "the last corner leads to the first";
+            reader.contradict(corner(index), expected.to_owned(), hint);
             return None;
         }
-        Err(OutlineError::Empty) => {
+        Err(ArchError::Crosses(one, other)) => {
+            let expected = format!(
+                "an outline that does not cross or touch itself: the edge from here meets the one \
+                 from corner {}",
+                one + 1
+            );
+            let hint = "give the corners in order, all the way round";
+            reader.contradict(corner(other), expected, hint);
+            return None;
+        }
+        Err(_) => {
             reader.contradict(&corners.place, "corners that enclose daylight".to_owned(), "");
             return None;
         }
     };
-    if outline.crosses_itself() {
-        let expected = "an outline that does not cross or touch itself".to_owned();
-        reader.contradict(&corners.place, expected, "give the corners in order, all the way round");
-        return None;
-    }
     let size = outline.bounds().size();
     if size.width < 50.0 - SAME || size.height < 50.0 - SAME {
         let expected = "a daylight at least 50 mm wide and high".to_owned();
         reader.contradict(&corners.place, expected, "");
         return None;
     }
-    Some(Sided::by_direction(outline))
+    Some(outline)
 }
