@@ -16,6 +16,7 @@ use crate::finding::Verdict;
 use crate::geometry::OutlineError;
 use crate::number::number;
 use crate::report::{CAUTIONS, SashReport};
+use crate::sash::Part;
 use kurbo::Size;
 use section::SectionError;
 use std::fmt;
@@ -66,17 +67,41 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     flow.picture(Picture::within(elevation::elevation(subject, most)?, most));
     members(&mut flow, subject, report);
     open_findings(&mut flow, report);
+    let stopped = report.verdict == Verdict::Stop;
+    if stopped {
+        cautions(&mut flow);
+    }
     sections(&mut flow, subject)?;
-    if report.verdict != Verdict::Stop {
+    if !stopped {
         making::tell(&mut flow, subject, report)?;
         glazing::tell(&mut flow, subject, report);
+        cautions(&mut flow);
     }
+    let title = format!("{}, {}: workshop sheet", subject.house, report.id);
+    Ok(Document { title, pages: flow.pages() })
+}
+
+fn cautions(flow: &mut Flow) {
     flow.heading("Cautions");
     for caution in CAUTIONS {
         flow.entry("!", caution);
     }
-    let title = format!("{}, {}: workshop sheet", subject.house, report.id);
-    Ok(Document { title, pages: flow.pages() })
+}
+
+/// Names of lights or bars in a row, shorter where it is every one of them.
+fn together(subject: &Subject<'_>, names: &[String]) -> String {
+    let lights: Vec<&String> = subject.fit.units.iter().map(|unit| &unit.light).collect();
+    let bars = subject.sash.measured.bars.len();
+    let bars: Vec<String> =
+        (0..bars).map(|index| subject.sash.part_name(Part::Bar(index))).collect();
+    let every = |all: &[&String]| all.len() > 1 && all.iter().all(|name| names.contains(*name));
+    if every(&lights) {
+        "every light".into()
+    } else if every(&bars.iter().collect::<Vec<_>>()) {
+        "every bar".into()
+    } else {
+        names.join(", ")
+    }
 }
 
 fn verdict(report: &SashReport) -> String {

@@ -1,6 +1,6 @@
 //! The table of passes: what to set, what guides the router, what wood is left.
 
-use super::mm;
+use super::{mm, together};
 use crate::geometry::SAME;
 use crate::hand::{Guide, reach_needed};
 use crate::passes::{Bite, Pass, Stage};
@@ -47,7 +47,7 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
         table.rows.push(vec![
             (index + 1).to_string(),
             row.stage.to_string(),
-            row.places.join(", "),
+            together(subject, &row.places),
             mm(row.depth),
             if row.by_router { mm(row.depth_stop + plate) } else { "chisel".into() },
             row.guides.clone(),
