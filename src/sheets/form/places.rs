@@ -69,10 +69,22 @@ pub(super) const FRONT: &[Part] = &[
         "sash[].",
         ONE,
         &[
-            at("A", "sight width", &["sight.width"], 1.0),
-            at("B", "sight height", &["sight.height"], 1.0),
-            at("C", "diagonal, up to the right", &[], 1.0),
-            at("D", "diagonal, up to the left", &[], 1.0),
+            at("A", "sight width, at the bottom", &["sight.width", "sight.widths"], 1.1),
+            at("", "in the middle", &["sight.widths"], 1.0),
+            at("", "at the top", &["sight.widths"], 1.0),
+            at("B", "sight height, at the left", &["sight.height", "sight.heights"], 1.1),
+            at("", "in the middle", &["sight.heights"], 1.0),
+            at("", "at the right", &["sight.heights"], 1.0),
+        ],
+    ),
+    part(
+        "",
+        "sash[].",
+        ONE,
+        &[
+            at("C", "diagonal, up to the right", &["sight.diagonals"], 1.1),
+            at("D", "diagonal, up to the left", &["sight.diagonals"], 1.1),
+            at("", "each may be off by", &["sight.tolerance"], 1.0),
             at("E", "overall width", &["overall.width"], 1.0),
             at("F", "overall height", &["overall.height"], 1.0),
         ],
@@ -168,7 +180,12 @@ pub(super) const BARS: Part = part(
     THREE,
     &[
         at("", "upright or cross", &["runs"], 1.0),
-        at("U", "centre, from left or bottom sight edge", &["centre"], 1.5),
+        at(
+            "U",
+            "centre, from left or bottom sight edge; at both ends if it leans",
+            &["centre"],
+            1.5,
+        ),
         at("V", "width, seen from the room", &["width"], 1.2),
         at("K", "thickness", &["thickness"], 1.0),
         at("L", "rebate width", &["rebate.width"], 1.0),
@@ -218,6 +235,55 @@ pub(super) const FIXINGS: &[Part] = &[
             at("", "size along X", &["size"], 1.0),
             at("", "size along Y", &["size"], 1.0),
             at("", "height over glazing face", &["height"], 1.2),
+        ],
+    ),
+];
+
+/// What only some sashes have.
+pub(super) const SHAPE: &[Part] = &[
+    part(
+        "",
+        "sash[].sight.",
+        ONE,
+        &[
+            at(
+                "",
+                "head: segmental, semicircular, three-centred, pointed, raked",
+                &["head.shape"],
+                2.2,
+            ),
+            at("a", "rise", &["head.rise"], 1.0),
+            at("b", "radius", &["head.radius"], 1.0),
+            at("c", "height at the left", &["head.left"], 1.0),
+            at("d", "height at the right", &["head.right"], 1.0),
+            at("e", "diameter", &["diameter"], 1.0),
+        ],
+    ),
+    part(
+        "",
+        "sash[].",
+        ONE,
+        &[
+            at("f", "left edge bowed out by", &["sight.bow.left"], 1.2),
+            at("f", "right edge", &["sight.bow.right"], 1.0),
+            at("f", "top edge", &["sight.bow.top"], 1.0),
+            at("f", "bottom edge", &["sight.bow.bottom"], 1.0),
+            at("", "glass: square, or shaped like the daylight", &["unit.shape"], 1.8),
+        ],
+    ),
+    part(
+        "Any other shape: its corners in order, from 0",
+        "sash[].sight.",
+        &["X", "Y", "bulge"],
+        &[
+            at("", "corner 1", &["outline"], 1.0),
+            at("", "2", &["outline"], 1.0),
+            at("", "3", &["outline"], 1.0),
+            at("", "4", &["outline"], 1.0),
+            at("", "5", &["outline"], 1.0),
+            at("", "6", &["outline"], 1.0),
+            at("", "7", &["outline"], 1.0),
+            at("", "8", &["outline"], 1.0),
         ],
     ),
 ];

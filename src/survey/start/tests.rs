@@ -47,7 +47,7 @@ fn settings() -> Vec<std::ops::Range<usize>> {
     while at < all.len() {
         let mut end = at + 1;
         if setting(all[at]).is_some_and(|line| line.starts_with('[')) {
-            while all.get(end).is_some_and(|line| setting(line).is_some()) {
+            while all.get(end).is_some_and(|line| line.trim_start().starts_with('#')) {
                 end += 1;
             }
         }
