@@ -7,6 +7,7 @@ use crate::finding::Verdict;
 use crate::number::number;
 use crate::report::{Report, SashReport};
 use std::fmt::Write;
+use std::path::Path;
 
 /// The pictures of one sash, as SVG documents, and the files to link to.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -130,11 +131,15 @@ fn article(out: &mut String, sash: &SashReport, card: &Card) {
     let (programs, others): (Vec<String>, Vec<String>) =
         card.files.iter().cloned().partition(|file| file.contains("/cuts/"));
     let (sheets, drawings): (Vec<String>, Vec<String>) =
-        others.into_iter().partition(|file| file.ends_with(".pdf"));
+        others.into_iter().partition(|file| is_pdf(file));
     links(out, "Sheets", &sheets);
     links(out, "Programs", &programs);
     links(out, "Drawings and proof", &drawings);
     out.push_str("</article>\n");
+}
+
+fn is_pdf(file: &str) -> bool {
+    Path::new(file).extension().is_some_and(|ending| ending == "pdf")
 }
 
 /// Links to files under `what` they are; nothing where there are none.
