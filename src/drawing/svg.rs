@@ -255,6 +255,18 @@ mod tests {
         assert!(large.contains("width=\"330mm\" height=\"90mm\" viewBox=\"0 0 110 30\""));
     }
 
+    // Half the size: a line drawn twice as wide, and dashes twice as long, are as wide and long as before.
+    #[test]
+    fn lines_of_a_picture_smaller_than_life_keep_their_width() {
+        let mut scene = Scene::new("", "", &[BARS]);
+        scene.add(&BARS, Item::Edge(Edge::line(Point::ZERO, Point::new(90.0, 20.0))));
+        let look = |scale| write(&scene, Look { scale, margin: 5.0 }).unwrap();
+        assert!(look(1.0).contains("stroke-width=\"0.25\""));
+        let half = look(0.5);
+        assert!(half.contains("stroke-width=\"0.5\"") && half.contains("\"6 1.5\""));
+        assert!(half.contains("width=\"50mm\""));
+    }
+
     #[test]
     fn text_cannot_break_out() {
         let mut scene = Scene::new("", "", &[]);

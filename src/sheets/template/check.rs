@@ -80,3 +80,24 @@ fn steps(low: f64, high: f64, ends: impl Iterator<Item = f64>) -> Vec<f64> {
     all.dedup_by(|a, b| (*a - *b).abs() < CLOSE);
     all
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn upright(x: f64) -> Edge {
+        Edge::line(Point::new(x, 0.0), Point::new(x, 250.0))
+    }
+
+    // Between 41.3 and 147 lie 105.7 mm: room for 100 and 2 on either side, but between steps of 4.
+    #[test]
+    fn a_gap_hardly_wider_than_the_square_is_found() {
+        let window = Rect::new(0.0, 0.0, 190.0, 250.0);
+        let corner = place(window, &[upright(147.0), upright(160.0)], &[upright(41.3)]);
+        assert!((43.3..=45.0).contains(&corner.x), "{corner}");
+        // Where there is none, the lesser line is met.
+        let corner = place(window, &[upright(145.0), upright(160.0)], &[upright(41.3)]);
+        assert!(corner.x + SIDE + AWAY <= 145.0 && corner.x < 41.3, "{corner}");
+        assert!(corner.x >= AWAY && corner.y >= AWAY);
+    }
+}
