@@ -314,7 +314,7 @@ pub(super) const WORKSHOP: &[Part] = &[
             at("", "guided by bush or straightedge", &["guided_by"], 1.4),
             at("", "thickness of template plates", &["plate"], 1.2),
             at("", "bearing under the tip, diameter", &["bearing.diameter"], 1.3),
-            at("", "its height", &["bearing.height"], 1.0),
+            at("", "its height, 5 if empty", &["bearing.height"], 1.0),
         ],
     ),
     part(

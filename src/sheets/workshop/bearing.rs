@@ -1,6 +1,6 @@
 //! A cutter that follows the wood with a bearing: which one gives which width, and where it can run.
 
-use super::{mm, together};
+use super::{WITH_TABLE, mm, together};
 use crate::geometry::Side;
 use crate::hand::bearing::{Face, Faces, SMALLEST, faces, width_given};
 use crate::sheets::Subject;
@@ -16,7 +16,7 @@ struct Row {
 
 pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>) {
     let cutter = &subject.workshop.cutter;
-    flow.heading("A cutter with a bearing instead");
+    flow.heading_over("A cutter with a bearing instead", WITH_TABLE);
     let mut words = format!(
         "A bearing under the tip keeps the cutter half the difference of their diameters behind the wood it \
          runs on. On the sight edge it gives the whole width at once; on the old wall, below a shallow pass, \

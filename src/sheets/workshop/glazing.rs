@@ -1,6 +1,6 @@
 //! From the dry rebate to the painted sash: blocks, bed, beads, coats.
 
-use super::{mm, together};
+use super::{WITH_TABLE, mm, together};
 use crate::fit::{Block, support};
 use crate::geometry::Side;
 use crate::number::number;
@@ -72,7 +72,7 @@ fn alike(subject: &Subject<'_>) -> Vec<(Vec<String>, Vec<Block>)> {
 
 fn blocks(flow: &mut Flow, subject: &Subject<'_>) {
     let measured = &subject.sash.measured;
-    flow.heading("Setting and location blocks");
+    flow.heading_over("Setting and location blocks", WITH_TABLE);
     flow.paragraph(&purpose(measured));
     let mut table = Table::new(vec![
         Column::words("unit", 1.6),
@@ -139,7 +139,7 @@ fn sealant(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
 }
 
 fn bead_table(flow: &mut Flow, subject: &Subject<'_>) {
-    flow.heading("Beads");
+    flow.heading_over("Beads", WITH_TABLE);
     flow.paragraph(&format!(
         "Numbers are those on the elevation: mark each bead, and it goes back to its place. Pins at most {} mm \
          apart and {} mm from the corners, or screws at most {} and {} mm (UK specification L40, 180 and 181); \

@@ -21,6 +21,9 @@ use kurbo::Size;
 use section::SectionError;
 use std::fmt;
 
+/// Room that a heading wants for what is said over its table, the table's head and a few rows, mm.
+const WITH_TABLE: f64 = 50.0;
+
 /// Why a sheet could not be composed.
 #[derive(Debug, Clone, PartialEq)]
 pub enum WorkshopError {

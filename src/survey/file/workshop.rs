@@ -152,7 +152,7 @@ table! {
         /// Outer diameter.
         diameter: Diameter, needed;
         /// Height of upright wood that it runs on.
-        height: Race, usual "5";
+        height: Race, otherwise "5 mm";
     }
 }
 

@@ -47,6 +47,9 @@ fn cutter(table: &CutterTable, reader: &mut Reader) -> Cutter {
     }
 }
 
+/// Height of upright wood that a bearing runs on, mm. Common practice, no source.
+const USUAL_BEARING: f64 = 5.0;
+
 fn router(table: &RouterTable) -> Router {
     let usual = Router::default();
     Router {
@@ -56,7 +59,7 @@ fn router(table: &RouterTable) -> Router {
         plate: or(table.plate.as_ref(), usual.plate),
         bearing: table.bearing.as_ref().and_then(|bearing| {
             let diameter = bearing.diameter.as_ref()?.value;
-            Some(Bearing { diameter, height: or(bearing.height.as_ref(), 5.0) })
+            Some(Bearing { diameter, height: or(bearing.height.as_ref(), USUAL_BEARING) })
         }),
     }
 }
