@@ -284,6 +284,7 @@ mod tests {
             rebate_width: 9.0,
             rebate_depth: 17.0,
             moulding,
+            tenon: None,
         }
     }
 

@@ -52,7 +52,7 @@ impl TenonLeft {
 /// practice).
 fn usual(member: &Member) -> Tenon {
     let third = member.thickness / 3.0;
-    Tenon { thickness: third, from_face: third }
+    Tenon { thickness: third, from_face: third, haunch: 0.0 }
 }
 
 /// Judges a tenon: `timber.tenon`. One that was not surveyed never stops the work.
@@ -135,7 +135,7 @@ mod tests {
     // Closed form: rectangles. Tenon 15 to 30 mm deep: 52 × 15 less 9 × 2 before, less 14 × 12 after.
     #[test]
     fn the_share_is_that_of_rectangles() {
-        let member = rail(Some(Tenon { thickness: 15.0, from_face: 15.0 }));
+        let member = rail(Some(Tenon { thickness: 15.0, from_face: 15.0, haunch: 0.0 }));
         let left = TenonLeft::new(Side::Top, &member, 14.0, 27.0).unwrap();
         assert_relative_eq!(left.before, 762.0);
         assert_relative_eq!(left.after, 612.0);
@@ -147,7 +147,11 @@ mod tests {
 
     #[test]
     fn too_small_a_share_stops_only_where_the_tenon_is_known() {
-        let known = judged(&rail(Some(Tenon { thickness: 12.0, from_face: 15.0 })), 40.0, 27.0);
+        let known = judged(
+            &rail(Some(Tenon { thickness: 12.0, from_face: 15.0, haunch: 0.0 })),
+            40.0,
+            27.0,
+        );
         assert_eq!(known.verdict, Verdict::Stop);
         // Half of 52 × 12 − 9 × 2 is left where 52 × 12 − 40(D − 15) = 303: D = 23.025, 3.975 less.
         assert!(known.advice.contains("4.0 mm shallower would leave 50 %"), "{}", known.advice);
@@ -158,7 +162,7 @@ mod tests {
 
     #[test]
     fn a_rebate_short_of_the_tenon_takes_nothing_and_stiles_have_none() {
-        let member = rail(Some(Tenon { thickness: 10.0, from_face: 28.0 }));
+        let member = rail(Some(Tenon { thickness: 10.0, from_face: 28.0, haunch: 0.0 }));
         assert_relative_eq!(TenonLeft::new(Side::Top, &member, 14.0, 27.0).unwrap().share, 1.0);
         assert_eq!(TenonLeft::new(Side::Left, &rail(None), 14.0, 27.0), None);
     }

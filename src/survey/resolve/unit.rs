@@ -1,5 +1,6 @@
 //! The unit, its clearances and blocks, bed and bead.
 
+use super::around::make;
 use crate::geometry::{PerSide, SAME};
 use crate::survey::file::SashTable;
 use crate::survey::reader::{Reader, Seen};
@@ -41,6 +42,7 @@ fn unit(sash: &Seen<SashTable>, usual: UnitShape, reader: &mut Reader) -> Option
         internal_bar: or(table.internal_bar.as_ref(), cover),
         shape: table.shape.as_ref().map_or(usual, |seen| seen.value),
         order_step: or(table.order_step.as_ref(), 1.0),
+        make: make!(table),
     })
 }
 
