@@ -6,8 +6,8 @@ use crate::sash::tests::casement;
 use crate::survey::{self, Opening, Place, Treatment, Workshop};
 
 fn judged(survey: &survey::Sash) -> Duty {
-    let sash = Sash::new(survey);
-    duty(&sash, &fit(&sash, &Workshop::default()))
+    let sash = Sash::new(survey).unwrap();
+    duty(&sash, &fit(&sash, &Workshop::default()).unwrap())
 }
 
 fn at(place: Place) -> survey::Sash {

@@ -184,9 +184,9 @@ mod tests {
     use approx::assert_relative_eq;
 
     fn joints(survey: &survey::Sash) -> (Joints, Vec<Finding>) {
-        let sash = Sash::new(survey);
+        let sash = Sash::new(survey).unwrap();
         let workshop = Workshop::default();
-        let timber = judge_timber(&sash, &fit(&sash, &workshop), &workshop.limits);
+        let timber = judge_timber(&sash, &fit(&sash, &workshop).unwrap(), &workshop.limits);
         (timber.joints, timber.findings)
     }
 

@@ -75,6 +75,8 @@ pub(super) const FRONT: &[Part] = &[
             at("D", "diagonal, up to the left", &[], 1.0),
             at("E", "overall width", &["overall.width"], 1.0),
             at("F", "overall height", &["overall.height"], 1.0),
+            at("", "old panes, thick", &["old_glass"], 0.9),
+            at("", "floor to sight edge", &["place.floor"], 1.0),
         ],
     ),
     part(
@@ -157,7 +159,7 @@ pub(super) const MEMBERS: Part = part(
         at("N", "its width", &["moulding.width"], 1.1),
         at("O", "its depth", &["moulding.depth"], 1.1),
         at("S", "tenon, thick", &["tenon.thickness"], 1.1),
-        at("T", "tenon, face", &["tenon.from_face"], 1.1),
+        at("T", "tenon, face", &["tenon.from_face", "tenon.haunch"], 1.1),
     ],
 );
 
@@ -315,5 +317,18 @@ pub(super) const WORKSHOP: &[Part] = &[
 #[cfg(test)]
 pub(super) const AT_THE_DESK: &[(&str, &str)] = &[
     ("defaults.", "says nothing that the sheet of each sash does not"),
+    ("workshop.candidates.", "what the unit makers offer"),
+    ("workshop.allowances.", "deviations that a workshop knows of itself"),
+    ("sash[].unit.gas", "a matter of the order, not of the sash"),
+    ("sash[].unit.share", "a matter of the order, not of the sash"),
+    ("sash[].unit.emissivity", "a matter of the order, not of the sash"),
+    ("sash[].unit.spacer", "a matter of the order; its height has a box"),
+    ("sash[].unit.glass", "a matter of the order, not of the sash"),
+    ("sash[].bars[].tenon.", "seen only once a bar is out"),
+    ("sash[].weather.", "figures of the place, not of the sash"),
+    ("sash[].place.", "what anyone in the house knows; the height over the floor has a box"),
+    ("sash[].weights.", "measured at the pulley and the pocket of the box, not on the bench"),
+    ("sash[].hinges.", "counted once the sash is off"),
+    ("sash[].opens", "a matter of the stay, not of the sash"),
     ("workshop.limits.", "judgements of the trade, not measures of a sash or a machine"),
 ];
