@@ -10,8 +10,8 @@ use fillister::survey::{
     Allowances, Around, Bar, BarsAs, Bearing, Candidates, Clamp, Conditions, Country, Cutter,
     Cutting, Direction, Finish, Gas, GuidedBy, Hinges, Holder, House, Kind, Limit, Limits, Machine,
     Make, Measure, Member, Metal, Moulding, Offered, OldGlazing, Opening, Paper, Place, Printer,
-    Router, Runs, Sash, Screw, ScrewFrom, Spacer, TIMBERS, Tenon, Treatment, Unit, UnitShape, Weather,
-    WeightBox, Workshop,
+    Router, Runs, Sash, Screw, ScrewFrom, Spacer, TIMBERS, Tenon, Treatment, Unit, UnitShape,
+    Weather, WeightBox, Workshop,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;

@@ -41,7 +41,10 @@ fn every_key_of_a_survey_has_its_box_and_no_box_has_another_key() {
         asked().into_iter().map(|key| key.path).filter(|path| !at_the_desk(path)).collect();
     // What is settled at the desk may have a box all the same.
     let boxes: BTreeSet<String> = keys_of_boxes();
-    assert_eq!(boxes.iter().filter(|path| !at_the_desk(path)).cloned().collect::<BTreeSet<_>>(), all);
+    assert_eq!(
+        boxes.iter().filter(|path| !at_the_desk(path)).cloned().collect::<BTreeSet<_>>(),
+        all
+    );
     assert!(boxes.iter().all(|path| asked().iter().any(|key| key.path == *path)));
 }
 

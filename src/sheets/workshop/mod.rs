@@ -4,6 +4,7 @@
 //! sections and its reasons and nothing that could be cut by. Not promised: a page count.
 
 mod bearing;
+mod beyond;
 mod boards;
 mod glazing;
 mod making;
@@ -70,9 +71,10 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     if report.verdict != Verdict::Stop {
         making::tell(&mut flow, subject, report)?;
         glazing::tell(&mut flow, subject, report);
+        beyond::tell(&mut flow, report);
     }
     flow.heading("Cautions");
-    for caution in CAUTIONS {
+    for caution in report.duties.iter().map(String::as_str).chain(CAUTIONS.iter().copied()) {
         flow.entry("!", caution);
     }
     let title = format!("{}, {}: workshop sheet", subject.house, report.id);

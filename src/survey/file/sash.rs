@@ -1,10 +1,10 @@
 //! The tables of a sash.
 
+use super::sight::SightTable;
 use super::{
     Angle, Emissivity, Filled, GasWord, GlassWord, HingesTable, PlaceTable, SpacerWord, Thickest,
     WeatherTable, WeightsTable,
 };
-use super::sight::SightTable;
 use crate::geometry::Side;
 use crate::survey::entry::{All, Entry, Many, OneOrTwo, Pair};
 use crate::survey::reader::{Node, Reader};
