@@ -152,6 +152,7 @@ pub(crate) mod tests {
             rebate_width: 9.0,
             rebate_depth: 17.0,
             moulding: Moulding::Ovolo { width: 8.0, depth: 8.0 },
+            tenon: None,
         };
         survey::Sash {
             id: "kitchen-1".into(),
@@ -178,6 +179,7 @@ pub(crate) mod tests {
                 internal_bar: 12.0,
                 shape: UnitShape::Square,
                 order_step: 1.0,
+                make: survey::Make::default(),
             },
             clearance: PerSide { left: 2.0, right: 2.0, bottom: 4.0, top: 2.0 },
             block_height: 4.0,
@@ -186,6 +188,7 @@ pub(crate) mod tests {
             screws: Vec::new(),
             clamps: Vec::new(),
             wind: 800.0,
+            around: survey::Around::default(),
         }
     }
 

@@ -190,7 +190,8 @@ mod tests {
             house,
             verdict: Verdict::Clear,
             sashes: Vec::new(),
-            cautions: vec!["a < b"],
+            assumed: Vec::new(),
+            cautions: vec!["a < b".into()],
         };
         let page = html(&report, &[]);
         assert!(!page.contains("<script") && page.contains("&lt;script&gt;alert(&quot;1&quot;)"));

@@ -11,7 +11,7 @@ mod places;
 use crate::drawing::Document;
 use crate::survey::{Asked, Paper, asked};
 use kurbo::Size;
-use places::{BARS, FIXINGS, FRONT, MEMBERS, NAME, Part, Place, SHAPE, WORKSHOP};
+use places::{AROUND, BARS, FIXINGS, FRONT, MEMBERS, NAME, Part, Place, SHAPE, WORKSHOP};
 
 use super::kit::{BOX, BoxColumn, Boxes, Flow, Picture, sheet};
 
@@ -72,9 +72,10 @@ fn some_sashes(flow: &mut Flow, keys: &[Asked]) {
          daylight. Bulge: the tangent of a quarter of the angle of an arc that leads to the next corner, 0 for a \
          straight edge.",
     );
-    let most = Size::new(flow.width(), 50.0);
+    let high = if flow.height() < LONG { 30.0 } else { 50.0 };
+    let most = Size::new(flow.width(), high);
     flow.picture(Picture::within(pictures::shapes(), most));
-    for part in SHAPE {
+    for part in SHAPE.iter().chain(AROUND) {
         lay(flow, part, keys);
     }
 }

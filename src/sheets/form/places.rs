@@ -170,6 +170,7 @@ pub(super) const MEMBERS: Part = part(
         at("O", "its depth", &["moulding.depth"], 1.1),
         at("S", "tenon, thick", &["tenon.thickness"], 1.1),
         at("T", "tenon, face", &["tenon.from_face"], 1.1),
+        at("", "haunch only", &["tenon.haunch"], 1.05),
     ],
 );
 
@@ -288,6 +289,61 @@ pub(super) const SHAPE: &[Part] = &[
     ),
 ];
 
+/// What carries the sash, where it is, and what more the unit may have.
+pub(super) const AROUND: &[Part] = &[
+    part(
+        "What carries the sash",
+        "sash[].",
+        ONE,
+        &[
+            at("", "hinges, how many", &["hinges.count"], 1.0),
+            at("", "outermost two apart", &["hinges.apart"], 1.1),
+            at("", "screws in each", &["hinges.screws"], 1.0),
+            at("", "screw diameter", &["hinges.diameter"], 1.1),
+            at("", "thread in the wood", &["hinges.thread"], 1.0),
+            at("", "top-hung opens, degrees", &["opens"], 1.1),
+        ],
+    ),
+    part(
+        "",
+        "sash[].",
+        ONE,
+        &[
+            at("", "weight box: thickest weight", &["weights.diameter"], 1.2),
+            at("", "pulley to bottom of box", &["weights.height"], 1.1),
+            at("", "sash slides by", &["weights.travel"], 1.0),
+            at("", "one old weight, kg", &["weights.old"], 1.0),
+            at("", "old panes, thickness", &["old_glass"], 1.0),
+        ],
+    ),
+    part(
+        "Where it is",
+        "sash[].place.",
+        ONE,
+        &[
+            at("", "england, us or other", &["country"], 1.2),
+            at("", "window, door, beside-door", &["opening"], 1.4),
+            at("", "floor to sight edge", &["floor"], 1.0),
+            at("", "glass to walkway", &["walkway"], 1.0),
+            at("", "floor to ground outside", &["drop"], 1.1),
+            at("", "year built", &["built"], 0.8),
+            at("", "listed: true or false", &["listed"], 1.0),
+        ],
+    ),
+    part(
+        "What more the unit has, if it is agreed",
+        "sash[].unit.",
+        ONE,
+        &[
+            at("", "air, argon, krypton, xenon", &["gas"], 1.4),
+            at("", "its share", &["share"], 0.8),
+            at("", "emissivity of the coat", &["emissivity"], 1.2),
+            at("", "spacer: metal or improved", &["spacer"], 1.4),
+            at("", "annealed, heat-strengthened, toughened", &["glass"], 1.7),
+        ],
+    ),
+];
+
 /// The page of the workshop.
 pub(super) const WORKSHOP: &[Part] = &[
     part("", "", ONE, &[at("", "name of the house", &["house"], 1.0)]),
@@ -381,5 +437,9 @@ pub(super) const WORKSHOP: &[Part] = &[
 #[cfg(test)]
 pub(super) const AT_THE_DESK: &[(&str, &str)] = &[
     ("defaults.", "says nothing that the sheet of each sash does not"),
+    ("workshop.candidates.", "what the unit makers offer"),
+    ("workshop.allowances.", "deviations that a workshop knows of itself"),
+    ("sash[].bars[].tenon.", "seen only once a bar is out"),
+    ("sash[].weather.", "figures of the place, not of the sash"),
     ("workshop.limits.", "judgements of the trade, not measures of a sash or a machine"),
 ];

@@ -1,5 +1,7 @@
 use super::pictures;
-use super::places::{AT_THE_DESK, BARS, FIXINGS, FRONT, MEMBERS, NAME, Part, SHAPE, WORKSHOP};
+use super::places::{
+    AROUND, AT_THE_DESK, BARS, FIXINGS, FRONT, MEMBERS, NAME, Part, SHAPE, WORKSHOP,
+};
 use super::{LONG, document};
 use crate::drawing::{Item, Scene};
 use crate::sheets::kit::{BOX, sheet};
@@ -12,6 +14,7 @@ fn parts() -> Vec<Part> {
     parts.extend_from_slice(FRONT);
     parts.extend_from_slice(FIXINGS);
     parts.extend_from_slice(SHAPE);
+    parts.extend_from_slice(AROUND);
     parts.extend_from_slice(WORKSHOP);
     parts
 }

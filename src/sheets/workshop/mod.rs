@@ -4,6 +4,7 @@
 //! sections and its reasons and nothing that could be cut by. Not promised: a page count.
 
 mod bearing;
+mod beyond;
 mod boards;
 mod glazing;
 mod making;
@@ -72,21 +73,22 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     open_findings(&mut flow, report);
     let stopped = report.verdict == Verdict::Stop;
     if stopped {
-        cautions(&mut flow);
+        cautions(&mut flow, report);
     }
     sections(&mut flow, subject)?;
     if !stopped {
         making::tell(&mut flow, subject, report)?;
         glazing::tell(&mut flow, subject, report);
-        cautions(&mut flow);
+        beyond::tell(&mut flow, report);
+        cautions(&mut flow, report);
     }
     let title = format!("{}, {}: workshop sheet", subject.house, report.id);
     Ok(Document { title, pages: flow.pages() })
 }
 
-fn cautions(flow: &mut Flow) {
+fn cautions(flow: &mut Flow, report: &SashReport) {
     flow.heading("Cautions");
-    for caution in CAUTIONS {
+    for caution in report.duties.iter().map(String::as_str).chain(CAUTIONS.iter().copied()) {
         flow.entry("!", caution);
     }
 }

@@ -1,5 +1,6 @@
 //! The workshop's settings over their defaults.
 
+use super::around;
 use crate::geometry::SAME;
 use crate::survey::file::{
     CutterTable, CuttingTable, MachineTable, PrinterTable, RouterTable, WorkshopTable,
@@ -19,6 +20,8 @@ pub(super) fn workshop(table: Option<&Seen<WorkshopTable>>, reader: &mut Reader)
         printer: table.printer.as_ref().map_or_else(Printer::default, |seen| printer(seen)),
         machine: table.machine.as_ref().map_or_else(Machine::default, |seen| machine(seen)),
         cutting: table.cutting.as_ref().map_or_else(Cutting::default, |seen| cutting(seen)),
+        allowances: around::allowances(table.allowances.as_ref()),
+        candidates: around::candidates(table.candidates.as_ref()),
         limits: limits.map_or_else(Limits::default, |seen| self::limits(&seen.set, reader)),
     }
 }
