@@ -14,6 +14,7 @@
 
 pub mod cli;
 pub mod drawing;
+pub mod duty;
 pub mod finding;
 pub mod fit;
 pub mod geometry;

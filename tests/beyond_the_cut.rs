@@ -19,7 +19,7 @@ use fillister::hanging::{Hinges, WeightBox, counterweights, heavier, lifting, si
 use fillister::movement::{Allowances, movement};
 use fillister::rebate::divide;
 use fillister::sash::Sash;
-use fillister::survey::{House, Kind, Workshop, read};
+use fillister::survey::{House, Kind, Weather, Workshop, read};
 use fillister::warmth::{Choice, Conditions, Spacer, warmth};
 
 fn house() -> House {
@@ -31,7 +31,7 @@ fn glass(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<Finding> {
     let mut found = Vec::new();
     for unit in &fit.units {
         if let Some(glass) = GlassUnit::new(build_up, Treatment::Annealed, unit.order) {
-            let climates = Climate::usual(0.0);
+            let climates = Climate::of(&Weather::default());
             let wind = sash.measured.wind;
             let judged = strength::judge(&unit.light, &glass, wind, &climates, &workshop.limits);
             found.extend(judged.findings);
@@ -51,7 +51,7 @@ fn glass(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<Finding> {
 
 fn hangs(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<Finding> {
     let rebate = divide(sash, fit, workshop.cutter.radius()).unwrap();
-    let Some(weights) = weigh(sash, fit, &rebate, 3.0) else { return Vec::new() };
+    let Some(weights) = weigh(sash, fit, &rebate, Some(3.0)) else { return Vec::new() };
     // The wood that goes is the difference of the timbers.
     let goes: f64 = rebate.go.iter().map(fillister::sash::Solid::volume).sum();
     let difference = weights.timber_before - weights.timber_after;
@@ -60,8 +60,8 @@ fn hangs(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<Finding> {
     let mut found = vec![lifting(&weights, limits)];
     found.extend(heavier(kind, &weights, limits));
     let both = (weights.before(), weights.after());
-    let room = WeightBox { diameter: 40.0, height: 1600.0, travel: 700.0 };
-    let balanced = counterweights(kind, both, None, &room, limits);
+    let room = WeightBox { diameter: 40.0, height: 1600.0, travel: 700.0, old: None };
+    let balanced = counterweights(kind, both, &room, limits);
     assert_eq!(balanced.is_some(), matches!(kind, Kind::SlidingUpper | Kind::SlidingLower));
     found.extend(balanced.map(|weights| weights.finding));
     if kind == Kind::SideHung {

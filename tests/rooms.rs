@@ -24,17 +24,24 @@ const MAY: &[(&str, &[&str])] = &[
     ("warmth", &["geometry", "survey", "finding", "sash", "glass"]),
     ("hanging", &["geometry", "survey", "finding", "sash", "glass", "fit", "rebate"]),
     ("movement", &["geometry", "survey", "finding", "sash", "glass", "fit"]),
+    ("duty", &["geometry", "survey", "finding", "sash", "glass", "fit"]),
     ("passes", &["geometry", "survey", "finding", "sash", "fit", "rebate"]),
     ("hand", &["geometry", "survey", "finding", "sash", "fit", "rebate", "passes"]),
     ("machine", &["geometry", "survey", "finding", "sash", "fit", "rebate", "passes"]),
     ("prove", &["geometry", "finding", "sash", "rebate"]),
     ("drawing", &["geometry"]),
-    ("report", &["geometry", "finding", "timber", "passes", "hand", "prove", "fit", "glass"]),
+    (
+        "report",
+        &[
+            "geometry", "finding", "timber", "passes", "hand", "prove", "fit", "glass", "warmth",
+            "hanging", "movement",
+        ],
+    ),
     (
         "sheets",
         &[
             "geometry", "finding", "survey", "sash", "glass", "fit", "rebate", "timber", "passes",
-            "hand", "prove", "report", "drawing",
+            "hand", "prove", "report", "drawing", "warmth", "hanging", "movement",
         ],
     ),
 ];

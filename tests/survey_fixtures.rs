@@ -13,7 +13,9 @@
 )]
 
 use fillister::geometry::{Edge, Side};
-use fillister::survey::{BuildUp, Moulding, OldGlazing, UnitShape, Workshop, read, read_bytes};
+use fillister::survey::{
+    BuildUp, Country, Gas, Moulding, OldGlazing, Spacer, UnitShape, Workshop, read, read_bytes,
+};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -220,4 +222,28 @@ fn heads_circles_and_free_outlines_are_as_drawn() {
         let out = (at.x / 400.0).hypot(at.y / 200.0) - 1.0;
         assert!((out * 200.0).abs() < 0.05, "{at:?} is {out} off");
     }
+}
+
+#[test]
+fn what_stands_round_a_sash_is_read() {
+    let house = read(include_str!("../fixtures/survey/good/around.toml"), "around").unwrap();
+    let candidates = &house.workshop.candidates;
+    assert!(!candidates.usual);
+    let [coated, laminated] = &candidates.units[..] else { panic!("two units") };
+    assert_eq!(coated.make.gas, Some(Gas::Krypton));
+    assert_eq!((coated.make.share, coated.make.spacer), (0.9, Some(Spacer::Improved)));
+    assert_eq!((laminated.cover, laminated.over), (Some(10.0), Some(1.5)));
+    let around = &house.sashes[0].around;
+    assert_eq!(around.old_glass, Some(3.0));
+    let weights = around.weights.unwrap();
+    assert_eq!((weights.diameter, weights.old), (38.1, Some(3.4)));
+    // Tables fill key by key.
+    assert_eq!(
+        (around.place.country, around.place.floor),
+        (Some(Country::UnitedStates), Some(450.0))
+    );
+    assert_eq!((around.weather.room.humidity, around.weather.degree_hours), (0.6, Some(70.0)));
+    // A unit is taken as sealed at the height of the house, unless another is told.
+    assert_eq!((around.weather.altitude, around.weather.sealed_altitude), (1600.0, 1600.0));
+    assert_eq!(house.sashes[0].members.bottom.tenon.unwrap().haunch, 15.0);
 }

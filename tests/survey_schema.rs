@@ -19,9 +19,10 @@ use support::schema::validate;
 const LEAST: &str = include_str!("../fixtures/survey/good/least.toml");
 
 /// Good surveys, and what each is called.
-const GOOD: [(&str, &str); 7] = [
+const GOOD: [(&str, &str); 8] = [
     ("samphire-cottage", support::EXAMPLE),
     ("least", LEAST),
+    ("around", include_str!("../fixtures/survey/good/around.toml")),
     ("defaults", include_str!("../fixtures/survey/good/defaults.toml")),
     ("kitchen", include_str!("../fixtures/survey/good/kitchen.toml")),
     ("out-of-square", include_str!("../fixtures/survey/good/out-of-square.toml")),

@@ -92,7 +92,7 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
         }
         Command::Make { survey, out: folder, json } => {
             let house = survey::read_to_show(&read(&survey)?, &shown(&survey), font::has);
-            let made = job::make(&house.map_err(mistakes)?)?;
+            let made = job::make(&house?)?;
             job::folder::write(&folder, &made.files)?;
             show_report(&made.report, json, out, summary::summary)?;
             if !json {
@@ -179,15 +179,17 @@ fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<Proof, Failure
 }
 
 fn house(path: &Path) -> Result<House, Failure> {
-    survey::read_bytes(&read(path)?, &shown(path)).map_err(mistakes)
+    Ok(survey::read_bytes(&read(path)?, &shown(path))?)
 }
 
 fn shown(path: &Path) -> String {
     path.display().to_string()
 }
 
-fn mistakes(found: Diagnostics) -> Failure {
-    Failure::Input(found.to_string())
+impl From<Diagnostics> for Failure {
+    fn from(found: Diagnostics) -> Self {
+        Failure::Input(found.to_string())
+    }
 }
 
 fn read(path: &Path) -> Result<Vec<u8>, Failure> {

@@ -15,7 +15,8 @@ use std::fmt::Write;
 /// How the picture is laid out.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Look {
-    /// Millimetres of picture for each millimetre of the scene; 1 is true size.
+    /// Millimetres of picture for each millimetre of the scene; 1 is true size. Below that, lines keep
+    /// their width on the picture.
     pub scale: f64,
     /// White margin all round, mm of the scene.
     pub margin: f64,
@@ -40,7 +41,8 @@ pub fn write(scene: &Scene, look: Look) -> Result<String, SceneError> {
     let bounds = scene.extents().inflate(look.margin, look.margin);
     let mut out = String::new();
     head(&mut out, scene, bounds, look.scale);
-    let paper = Paper { bounds };
+    // A line of a picture smaller than life would fade away if it shrank as well.
+    let paper = Paper { bounds, line: 1.0 / look.scale.min(1.0) };
     for (layer, marks) in scene.marks() {
         if !marks.is_empty() {
             group(&mut out, &paper, layer, &marks);
@@ -75,10 +77,10 @@ fn group(out: &mut String, paper: &Paper, layer: &Layer, marks: &[Mark]) {
         format_args!(
             "<g data-layer=\"{}\" stroke=\"{colour}\" stroke-width=\"{}\"",
             escaped(&layer.name),
-            n(layer.width.mm()),
+            n(layer.width.mm() * paper.line),
         ),
     );
-    let pattern: Vec<String> = layer.kind.pattern().iter().map(|&v| n(v)).collect();
+    let pattern: Vec<String> = layer.kind.pattern().iter().map(|&v| n(v * paper.line)).collect();
     if !pattern.is_empty() {
         // Butt ends: round ones would fill the gaps.
         let pattern = pattern.join(" ");
@@ -90,7 +92,7 @@ fn group(out: &mut String, paper: &Paper, layer: &Layer, marks: &[Mark]) {
         let hatching = matches!(mark, Mark::Hatching(_));
         match (in_hatch, hatching) {
             (false, true) => {
-                let width = n(HATCH_WIDTH.mm());
+                let width = n(HATCH_WIDTH.mm() * paper.line);
                 push(out, format_args!("<g stroke-width=\"{width}\" stroke-dasharray=\"none\">\n"));
             }
             (true, false) => out.push_str("</g>\n"),
@@ -121,6 +123,8 @@ fn path(out: &mut String, data: &str, look: &str) {
 /// The picture's frame: Y runs down from the upper edge.
 struct Paper {
     bounds: Rect,
+    /// How much wider a line is drawn than it is on paper.
+    line: f64,
 }
 
 impl Paper {
@@ -249,6 +253,18 @@ mod tests {
         assert!(svg.contains("<title>A &amp; B</title>"));
         let large = write(&scene, Look { scale: 3.0, margin: 5.0 }).unwrap();
         assert!(large.contains("width=\"330mm\" height=\"90mm\" viewBox=\"0 0 110 30\""));
+    }
+
+    // Half the size: a line drawn twice as wide, and dashes twice as long, are as wide and long as before.
+    #[test]
+    fn lines_of_a_picture_smaller_than_life_keep_their_width() {
+        let mut scene = Scene::new("", "", &[BARS]);
+        scene.add(&BARS, Item::Edge(Edge::line(Point::ZERO, Point::new(90.0, 20.0))));
+        let look = |scale| write(&scene, Look { scale, margin: 5.0 }).unwrap();
+        assert!(look(1.0).contains("stroke-width=\"0.25\""));
+        let half = look(0.5);
+        assert!(half.contains("stroke-width=\"0.5\"") && half.contains("\"6 1.5\""));
+        assert!(half.contains("width=\"50mm\""));
     }
 
     #[test]

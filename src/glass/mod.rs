@@ -6,11 +6,13 @@
 
 mod candidates;
 mod findings;
+mod properties;
 pub mod strength;
 pub mod thermal;
 
 pub use candidates::{CANDIDATES, Candidate};
 pub use findings::judge;
+pub use properties::{Properties, spacer_words, unstated};
 
 use crate::survey::{BuildUp, Unit};
 use kurbo::Size;
@@ -85,6 +87,7 @@ pub(crate) mod tests {
             internal_bar: 12.0,
             shape: UnitShape::Square,
             order_step: 1.0,
+            make: crate::survey::Make::default(),
         }
     }
 

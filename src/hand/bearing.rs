@@ -182,6 +182,7 @@ mod tests {
             rebate_width: 8.0,
             rebate_depth: 17.0,
             moulding: Moulding::Square,
+            tenon: None,
         };
         survey.bars.push(bar);
         survey.metal = vec![Metal {

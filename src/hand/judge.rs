@@ -39,18 +39,23 @@ pub fn judge(
     Ok(findings)
 }
 
-/// `hand.bush`: the cutter must pass the guide bush.
+/// `hand.bush`: the cutter must pass the guide bush, and so must its shank.
 fn bush(workshop: &Workshop) -> Finding {
     let (router, cutter) = (&workshop.router, &workshop.cutter);
-    let passes = template_offset(router, cutter).is_some();
+    let edges_pass = template_offset(router, cutter).is_some();
+    let widest = cutter.diameter.max(cutter.shank_diameter);
+    let passes = edges_pass && router.guide_bush > widest;
     Finding {
         rule: "hand.bush",
         place: "guide bush".into(),
         measured: Quantity::mm(router.guide_bush),
-        limit: Quantity::mm(cutter.diameter),
+        limit: Quantity::mm(widest),
         verdict: if passes { Verdict::Clear } else { Verdict::Caution },
         advice: if passes {
             "The cutter passes the bush.".into()
+        } else if edges_pass {
+            "The shank does not pass the bush: take a wider bush, or a cutter with a thinner shank."
+                .into()
         } else {
             "The cutter does not pass the bush: take a wider bush, or a straightedge as these sheets do.".into()
         },
@@ -226,6 +231,12 @@ mod tests {
         assert_eq!(told(&judged(&survey, &workshop), "hand.bush", "").verdict, Verdict::Clear);
         workshop.router.guide_bush = 12.0;
         assert_eq!(told(&judged(&survey, &workshop), "hand.bush", "").verdict, Verdict::Caution);
+        // A slim cutter on a thick shank.
+        (workshop.cutter.diameter, workshop.cutter.shank_diameter) = (8.0, 12.0);
+        let findings = judged(&survey, &workshop);
+        assert!(told(&findings, "hand.bush", "").advice.contains("shank"));
+        workshop.router.guide_bush = 12.1;
+        assert_eq!(told(&judged(&survey, &workshop), "hand.bush", "").verdict, Verdict::Clear);
     }
 
     // By hand: a cutter of 38 and a bearing of 10 give 14, right for three sides, and 2 too little at the

@@ -1,7 +1,7 @@
 //! Counterweights of sliding sashes.
 
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
-use crate::survey::{Kind, Limits};
+use crate::survey::{Kind, Limits, WeightBox};
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::f64::consts::PI;
@@ -64,17 +64,6 @@ pub fn each(kind: Kind, weight: f64) -> Option<f64> {
     Some((pair / 2.0).max(0.0))
 }
 
-/// The box that a weight runs in.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct WeightBox {
-    /// Thickest round weight that runs freely, mm.
-    pub diameter: f64,
-    /// From the pulley down to the bottom of the box, mm.
-    pub height: f64,
-    /// How far the sash slides, mm.
-    pub travel: f64,
-}
-
 /// A weight in one metal.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct InMetal {
@@ -82,8 +71,9 @@ pub struct InMetal {
     pub metal: Metal,
     /// Length of the whole weight, mm.
     pub length: f64,
-    /// Length of what must be hung to the old weight, mm; nothing where it is heavy enough.
-    pub extra: f64,
+    /// Length of what must be hung to the old weight, mm; nothing where it is heavy enough, none where
+    /// the old weight is not known.
+    pub extra: Option<f64>,
     /// Box left over once the sash has gone all its way, mm.
     pub left: f64,
 }
@@ -91,37 +81,36 @@ pub struct InMetal {
 /// Counterweights of one sash.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Counterweights {
-    /// Each weight now, kg.
-    pub each_before: f64,
+    /// Each weight now, kg; none where neither it nor the old glass was measured.
+    pub each_before: Option<f64>,
     /// Each weight with the unit, kg.
     pub each_after: f64,
     /// What each must gain, kg; negative where it must lose.
-    pub extra: f64,
+    pub extra: Option<f64>,
     /// In each metal.
     pub metals: Vec<InMetal>,
     /// `hanging.box`: the first metal that fits, or lead.
     pub finding: Finding,
 }
 
-/// Works out the weights of a sliding sash that weighs `before` and `after` kg, in boxes like `room`;
-/// `None` for a sash that does not slide or a box too thin for any weight. `old` is what one old weight weighs, kg, where it was put on
-/// a scale; else it is taken to balance the old sash.
+/// Works out the weights of a sliding sash that weighs `before` (where that is known) and `after` kg, in
+/// boxes like `room`; `None` for a sash that does not slide or a box too thin for any weight. An old
+/// weight that was not put on a scale is taken to balance the old sash.
 pub fn counterweights(
     kind: Kind,
-    (before, after): (f64, f64),
-    old: Option<f64>,
+    (before, after): (Option<f64>, f64),
     room: &WeightBox,
     limits: &Limits,
 ) -> Option<Counterweights> {
-    let each_before = old.map_or_else(|| each(kind, before), Some)?;
     let each_after = each(kind, after)?;
-    let extra = each_after - each_before;
+    let each_before = room.old.or_else(|| each(kind, before?));
+    let extra = each_before.map(|before| each_after - before);
     let metals = Metal::ALL.map(|metal| {
         let long = length(each_after, room.diameter, metal);
         InMetal {
             metal,
             length: long,
-            extra: length(extra.max(0.0), room.diameter, metal),
+            extra: extra.map(|extra| length(extra.max(0.0), room.diameter, metal)),
             // The weight hangs at the pulley when the sash is down, and falls as far as it rises.
             left: room.height - room.travel - long,
         }
@@ -176,11 +165,11 @@ mod tests {
         assert_eq!(each(Kind::SideHung, 20.0), None);
     }
 
-    const ROOM: WeightBox = WeightBox { diameter: 40.0, height: 1500.0, travel: 700.0 };
+    const ROOM: WeightBox = WeightBox { diameter: 40.0, height: 1500.0, travel: 700.0, old: None };
 
     fn hung(after: f64) -> Counterweights {
         let limits = Limits::default();
-        counterweights(Kind::SlidingLower, (12.0, after), None, &ROOM, &limits).unwrap()
+        counterweights(Kind::SlidingLower, (Some(12.0), after), &ROOM, &limits).unwrap()
     }
 
     #[test]
@@ -188,18 +177,24 @@ mod tests {
         let iron = hung(12.0);
         assert_eq!(iron.finding.verdict, Verdict::Clear);
         assert!(iron.finding.advice.contains("iron"));
-        assert_relative_eq!(iron.extra, 0.0);
+        assert_relative_eq!(iron.extra.unwrap(), 0.0);
         let lead = hung(20.0);
         assert!(lead.finding.advice.contains("of lead"), "{}", lead.finding.advice);
-        assert_relative_eq!(lead.extra, 4.0);
+        assert_relative_eq!(lead.extra.unwrap(), 4.0);
         assert_eq!(hung(40.0).finding.verdict, Verdict::Caution);
         let limits = Limits::default();
-        let scaled =
-            counterweights(Kind::SlidingUpper, (12.0, 20.0), Some(5.5), &ROOM, &limits).unwrap();
-        assert_relative_eq!(scaled.extra, 10.1134 - 5.5, epsilon = 1e-4);
+        let upper = |before, room: &WeightBox| {
+            counterweights(Kind::SlidingUpper, (before, 20.0), room, &limits)
+        };
+        let scaled = WeightBox { old: Some(5.5), ..ROOM };
+        let extra = upper(None, &scaled).unwrap().extra.unwrap();
+        assert_relative_eq!(extra, 10.1134 - 5.5, epsilon = 1e-4);
+        // Neither weighed nor known: what each must weigh is told, but not what it must gain.
+        let unknown = upper(None, &ROOM).unwrap();
+        assert_eq!((unknown.extra, unknown.metals[0].extra), (None, None));
         let none = WeightBox { diameter: 0.0, ..ROOM };
-        assert_eq!(counterweights(Kind::SlidingUpper, (12.0, 20.0), None, &none, &limits), None);
-        assert_eq!(counterweights(Kind::Fixed, (12.0, 20.0), Some(5.0), &ROOM, &limits), None);
+        assert_eq!(upper(Some(12.0), &none), None);
+        assert_eq!(counterweights(Kind::Fixed, (None, 20.0), &scaled, &limits), None);
     }
 
     proptest! {

@@ -2,28 +2,13 @@
 
 use super::GRAVITY;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
-use crate::survey::{Limits, Timber};
+use crate::survey::{Hinges, Limits, Timber};
 use kurbo::Size;
 use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A screw may be loaded with this share of what pulls it out. Wood Handbook practice (from memory).
 const WORKING: f64 = 0.2;
-
-/// The hinges of a sash.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Hinges {
-    /// Between the middles of the outermost two, mm.
-    pub apart: f64,
-    /// How many there are.
-    pub count: u32,
-    /// Screws in the sash, each hinge.
-    pub screws: u32,
-    /// Diameter of a screw, mm.
-    pub diameter: f64,
-    /// Thread in the wood that is left, mm.
-    pub thread: f64,
-}
 
 /// What hinges carry.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]

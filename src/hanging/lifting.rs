@@ -22,20 +22,16 @@ pub fn lifting(weights: &Weights, limits: &Limits) -> Finding {
 }
 
 /// `hanging.heavier`: what a sash that weighs so much more asks of its joints and fittings; `None` for
-/// a fixed one, which its frame carries.
+/// a fixed one, which its frame carries, and where the old weight is not known.
 pub fn heavier(kind: Kind, weights: &Weights, limits: &Limits) -> Option<Finding> {
     let cure = cure(kind)?;
-    let before = weights.before();
+    let (before, gain) = (weights.before()?, weights.gain()?);
     let ratio = if before > 0.0 { weights.after() / before } else { 1.0 };
     let measured = Quantity { value: ratio, unit: "" };
     let bounds = Bounds::caution(&limits.heavier_caution);
     Some(Finding::at_most("hanging.heavier", "whole sash", measured, bounds, |verdict, _| {
-        let figure = format!(
-            "{:.1} kg before, {:.1} kg after ({:+.1} kg)",
-            before,
-            weights.after(),
-            weights.gain()
-        );
+        let figure =
+            format!("{:.1} kg before, {:.1} kg after ({:+.1} kg)", before, weights.after(), gain);
         if verdict == Verdict::Clear { figure } else { format!("{figure}: {cure}") }
     }))
 }
@@ -65,7 +61,7 @@ mod tests {
             timber_before: before,
             timber_after: after,
             beads: 0.0,
-            glass_before: 0.0,
+            glass_before: Some(0.0),
             glass_after: 0.0,
         }
     }
@@ -96,5 +92,7 @@ mod tests {
         let none = heavier(Kind::SideHung, &weights(0.0, 5.0), &limits).unwrap();
         assert!(none.measured.value.is_finite());
         assert_eq!(heavier(Kind::Fixed, &weights(10.0, 15.1), &limits), None);
+        let unknown = Weights { glass_before: None, ..weights(10.0, 15.1) };
+        assert_eq!(heavier(Kind::SideHung, &unknown, &limits), None);
     }
 }

@@ -11,8 +11,9 @@ mod hinges;
 mod lifting;
 mod weight;
 
-pub use counterweight::{Counterweights, InMetal, Metal, WeightBox, counterweights, each, length};
-pub use hinges::{Hinges, Hung, side_hung, top_hung, withdrawal};
+pub use crate::survey::{Hinges, WeightBox};
+pub use counterweight::{Counterweights, InMetal, Metal, counterweights, each, length};
+pub use hinges::{Hung, side_hung, top_hung, withdrawal};
 pub use lifting::{heavier, lifting};
 pub use weight::{Weights, weigh};
 

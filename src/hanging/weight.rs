@@ -22,16 +22,16 @@ pub struct Weights {
     pub timber_after: f64,
     /// New beads, counted as filling the rebate above the unit.
     pub beads: f64,
-    /// Old panes.
-    pub glass_before: f64,
+    /// Old panes; none where their thickness is not known.
+    pub glass_before: Option<f64>,
     /// New units, spacers not counted.
     pub glass_after: f64,
 }
 
 impl Weights {
-    /// The whole sash as it is.
-    pub fn before(&self) -> f64 {
-        self.timber_before + self.glass_before
+    /// The whole sash as it is, where its glass is known.
+    pub fn before(&self) -> Option<f64> {
+        self.glass_before.map(|glass| self.timber_before + glass)
     }
 
     /// The whole sash with its units.
@@ -40,17 +40,17 @@ impl Weights {
     }
 
     /// What it gains.
-    pub fn gain(&self) -> f64 {
-        self.after() - self.before()
+    pub fn gain(&self) -> Option<f64> {
+        self.before().map(|before| self.after() - before)
     }
 }
 
-/// Weighs `sash` before and after, its old panes `old_glass` mm thick; `None` where the unit is a bare
+/// Weighs `sash` before and after, its old panes `old_glass` mm thick where that is known; `None` where the unit is a bare
 /// thickness, which cannot tell glass from gas.
 ///
 /// The solids of `rebate` are square at the room side, so that the wood which mouldings lack is taken
 /// off, along each sight edge.
-pub fn weigh(sash: &Sash, fit: &Fit, rebate: &Rebate, old_glass: f64) -> Option<Weights> {
+pub fn weigh(sash: &Sash, fit: &Fit, rebate: &Rebate, old_glass: Option<f64>) -> Option<Weights> {
     let density = sash.measured.timber.density / MM3_A_M3;
     let volume = |solids: &[Solid]| solids.iter().map(Solid::volume).sum::<f64>();
     let lacks = mouldings(sash);
@@ -65,7 +65,7 @@ pub fn weigh(sash: &Sash, fit: &Fit, rebate: &Rebate, old_glass: f64) -> Option<
         timber_before: density * (stays + goes),
         timber_after: density * stays,
         beads: density * beads * sash.measured.finish.bead,
-        glass_before: glass::DENSITY / MM3_A_M3 * old_glass * old_panes(sash),
+        glass_before: old_glass.map(|thick| glass::DENSITY / MM3_A_M3 * thick * old_panes(sash)),
         glass_after: units?.iter().sum(),
     })
 }
@@ -119,7 +119,7 @@ pub(super) mod tests {
         let sash = Sash::new(survey).unwrap();
         let fit = fit::fit(&sash, &Workshop::default()).unwrap();
         let rebate = rebate::divide(&sash, &fit, 6.0).unwrap();
-        weigh(&sash, &fit, &rebate, old_glass)
+        weigh(&sash, &fit, &rebate, Some(old_glass))
     }
 
     #[test]
@@ -152,9 +152,9 @@ pub(super) mod tests {
         assert_relative_eq!(weights.timber_before, before * 370e-9, epsilon = 1e-9);
         assert_relative_eq!(weights.timber_after, after * 370e-9, epsilon = 1e-9);
         assert_relative_eq!(weights.beads, (wall - sight) * 10.0 * 370e-9, epsilon = 1e-9);
-        assert_relative_eq!(weights.glass_before, old * 3.0 * 2500e-9, epsilon = 1e-9);
+        assert_relative_eq!(weights.glass_before.unwrap(), old * 3.0 * 2500e-9, epsilon = 1e-9);
         assert_relative_eq!(weights.glass_after, 16.103_52, epsilon = 1e-6);
-        assert_relative_eq!(weights.gain(), weights.after() - weights.before());
+        assert_relative_eq!(weights.gain().unwrap(), weights.after() - weights.before().unwrap());
     }
 
     #[test]

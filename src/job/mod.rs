@@ -3,6 +3,8 @@
 //! Promised: a machine program is among the files only if the proof of that very text passed, and of
 //! every other program of its sash. Not promised: anything about the disk but what [`folder`] says.
 
+mod beyond;
+mod change;
 mod choice;
 pub mod folder;
 mod make;
@@ -11,6 +13,7 @@ mod report;
 mod reserve;
 mod work;
 
+pub use beyond::{Beyond, Hanging};
 pub use make::{Made, MakeError, make};
 pub use proof::{prove, prove_work, setup};
 pub use report::check;

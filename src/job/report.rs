@@ -1,18 +1,22 @@
 //! From the rooms' values to a report.
 
+use super::beyond::Hanging;
 use super::choice::choose;
 use super::work::Work;
 use crate::finding::{Finding, Verdict, gravest};
 use crate::fit::{UnitFit, block_length};
 use crate::geometry::ShapeError;
 use crate::glass;
+use crate::glass::strength::Strength;
 use crate::hand;
+use crate::movement::{Budget, Movement};
 use crate::prove::Proof;
 use crate::report::{
-    CAUTIONS, InternalBarLine, PassLine, ProgramLine, ProofLine, Report, SashReport, UnitLine,
+    CAUTIONS, GapLine, HangingLine, InternalBarLine, PassLine, ProgramLine, ProofLine, Report,
+    SashReport, StrengthLine, UnitLine,
 };
 use crate::sash::Solid;
-use crate::survey::{self, BarsAs, House, Runs, Workshop};
+use crate::survey::{BarsAs, House, Runs, Workshop};
 
 /// Judges every sash of a house without writing programs.
 ///
@@ -31,12 +35,14 @@ pub fn check(house: &House) -> Result<Report, ShapeError> {
 }
 
 pub(super) fn report(house: &House, sashes: Vec<SashReport>) -> Report {
+    let cautions = cautions(&sashes);
     Report {
         fillister: env!("CARGO_PKG_VERSION"),
         house: house.name.clone(),
         verdict: gravest(sashes.iter().flat_map(|sash| &sash.findings)),
         sashes,
-        cautions: CAUTIONS.to_vec(),
+        assumed: Vec::new(),
+        cautions,
     }
 }
 
@@ -65,10 +71,15 @@ pub(super) fn sash_report(
         },
         rebate_depth: work.fit.depth,
         wood_removed: work.rebate.go.iter().map(Solid::volume).sum::<f64>() / 1000.0,
-        units: work.fit.units.iter().map(|unit| unit_line(unit, &measured.unit)).collect(),
+        units: work.fit.units.iter().map(|unit| unit_line(unit, work)).collect(),
         timber: work.timber.clone(),
         findings,
         choice: choose(measured, workshop)?,
+        warmth: work.beyond.warmth.clone(),
+        strength: work.beyond.strength.iter().cloned().map(strength_line).collect(),
+        hanging: work.beyond.hanging.as_ref().map(hanging_line),
+        gaps: work.beyond.movement.iter().flat_map(gap_lines).collect(),
+        duties: work.beyond.duty.notes.clone(),
         passes: passes.collect(),
         programs,
         proof: proof.map(proof_line),
@@ -85,7 +96,61 @@ fn proof_line(proof: &Proof) -> ProofLine {
     }
 }
 
-fn unit_line(unit: &UnitFit, choice: &survey::Unit) -> UnitLine {
+fn strength_line((light, strength): (String, Strength)) -> StrengthLine {
+    StrengthLine { light, strength }
+}
+
+fn hanging_line(hanging: &Hanging) -> HangingLine {
+    HangingLine {
+        weights: hanging.weights,
+        before: hanging.weights.before(),
+        after: hanging.weights.after(),
+        counterweights: hanging.counterweights.clone(),
+        hung: hanging.hung.clone(),
+    }
+}
+
+fn gap_lines(movement: &Movement) -> Vec<GapLine> {
+    let ways = [("across", &movement.across), ("up", &movement.up), ("bed", &movement.depth)];
+    let line = |(way, budget): (&str, &Budget)| GapLine {
+        place: format!("{}, {way}", movement.light),
+        gap: budget.gap,
+        worst: budget.worst(),
+        likely: budget.likely(),
+        largest: budget.largest().map(|taker| taker.name),
+        takers: budget.takers.clone(),
+    };
+    ways.map(line).to_vec()
+}
+
+/// Cautions of the work, and every duty with the sashes that it falls on, where these are not all.
+fn cautions(sashes: &[SashReport]) -> Vec<String> {
+    let mut duties: Vec<(&String, Vec<&str>)> = Vec::new();
+    for (sash, note) in sashes.iter().flat_map(|sash| sash.duties.iter().map(move |n| (sash, n))) {
+        match duties.iter_mut().find(|(known, _)| *known == note) {
+            Some((_, ids)) => ids.push(&sash.id),
+            None => duties.push((note, vec![&sash.id])),
+        }
+    }
+    let duties = duties.into_iter().map(|(note, ids)| {
+        if ids.len() == sashes.len() { note.clone() } else { format!("{}: {note}", ids.join(", ")) }
+    });
+    duties.chain(CAUTIONS.iter().map(|&caution| caution.to_owned())).collect()
+}
+
+/// Where a judgement asks for glass that breaks safely in that unit.
+fn safety(unit: &UnitFit, work: &Work) -> Option<String> {
+    let mut found = work.beyond.duty.findings.iter();
+    let asked = found.find(|finding| {
+        finding.rule == "safety.glazing"
+            && finding.place == unit.light
+            && finding.verdict != Verdict::Clear
+    })?;
+    Some(format!("{} ({})", asked.advice, asked.basis))
+}
+
+fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
+    let choice = &work.sash.measured.unit;
     let bars = unit.bars.iter().map(|bar| InternalBarLine {
         runs: match bar.runs {
             Runs::Upright => "upright",
@@ -99,6 +164,9 @@ fn unit_line(unit: &UnitFit, choice: &survey::Unit) -> UnitLine {
         sight: unit.sight.size().into(),
         order: unit.order.into(),
         build_up: choice.build_up.to_string(),
+        make: glass::Properties::of(&choice.make).words(),
+        unstated: glass::unstated(&choice.make),
+        safety: safety(unit, work),
         thickness: choice.build_up.thickness(),
         thickest: glass::thickest(choice),
         weight: glass::weight(&choice.build_up, unit.order),

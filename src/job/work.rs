@@ -1,5 +1,6 @@
 //! One sash through the rooms, up to its programs.
 
+use super::beyond::Beyond;
 use crate::finding::{Finding, Verdict, gravest};
 use crate::fit::{self, Fit};
 use crate::geometry::ShapeError;
@@ -31,6 +32,8 @@ pub struct Work {
     pub hand_findings: Vec<Finding>,
     /// What is unusual about the unit.
     pub unit_findings: Vec<Finding>,
+    /// Warmth, strength, weight, gaps, duty.
+    pub beyond: Beyond,
 }
 
 impl Work {
@@ -47,7 +50,8 @@ impl Work {
         let programs = machine::programs(&sash, &fit, &plan, workshop);
         let hand_findings = hand::judge(&sash, &fit, &plan, workshop)?;
         let unit_findings = glass::judge(&measured.unit);
-        Ok(Work { sash, fit, rebate, timber, plan, programs, hand_findings, unit_findings })
+        let beyond = Beyond::new(&sash, &fit, &rebate, &timber, workshop);
+        Ok(Work { sash, fit, rebate, timber, plan, programs, hand_findings, unit_findings, beyond })
     }
 
     /// Every finding, the gravest first, in the order of the rooms within a verdict.
@@ -60,7 +64,8 @@ impl Work {
             &self.hand_findings,
             &self.unit_findings,
         ];
-        let mut all: Vec<Finding> = rooms.into_iter().flatten().cloned().collect();
+        let rooms = rooms.into_iter().flatten().chain(self.beyond.findings());
+        let mut all: Vec<Finding> = rooms.cloned().collect();
         all.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
         all
     }
@@ -68,5 +73,44 @@ impl Work {
     /// The gravest verdict of all findings.
     pub fn verdict(&self) -> Verdict {
         gravest(&self.findings())
+    }
+}
+
+/// What a unit asks of the wood: as far as a stop allows.
+#[derive(Debug, Clone)]
+pub(super) struct Cut {
+    pub(super) fit: Fit,
+    pub(super) timber: Timber,
+    /// None where wood or fit stop the work already.
+    pub(super) planned: Option<Planned>,
+}
+
+/// A cut that wood and fit allow, planned.
+#[derive(Debug, Clone)]
+pub(super) struct Planned {
+    pub(super) rebate: Rebate,
+    findings: Vec<Finding>,
+}
+
+impl Cut {
+    pub(super) fn new(sash: &Sash, workshop: &Workshop) -> Result<Cut, ShapeError> {
+        let fit = fit::fit(sash, workshop)?;
+        let timber = timber::judge(sash, &fit, &workshop.limits);
+        let judged = timber.findings.iter().chain(&fit.findings);
+        if gravest(judged) == Verdict::Stop {
+            return Ok(Cut { fit, timber, planned: None });
+        }
+        let rebate = rebate::divide(sash, &fit, workshop.cutter.radius())?;
+        let plan = passes::plan(sash, &fit, &rebate, workshop)?;
+        let mut findings = plan.findings.clone();
+        findings.extend(machine::programs(sash, &fit, &plan, workshop).findings);
+        findings.extend(hand::judge(sash, &fit, &plan, workshop)?);
+        Ok(Cut { fit, timber, planned: Some(Planned { rebate, findings }) })
+    }
+
+    /// Judgements in the order of the rooms.
+    pub(super) fn findings(&self) -> impl Iterator<Item = &Finding> {
+        let planned = self.planned.iter().flat_map(|planned| &planned.findings);
+        self.timber.findings.iter().chain(&self.fit.findings).chain(planned)
     }
 }

@@ -10,7 +10,8 @@ mod budget;
 mod judge;
 mod timber;
 
-pub use allowances::{Allowances, SizeTolerance, size_tolerance};
+pub use crate::survey::Allowances;
+pub use allowances::{SizeTolerance, size_tolerance};
 pub use budget::{Budget, Taker};
 pub use judge::{Movement, movement};
 pub use timber::{HOLDS, SPECIES, Shrinkage, swells};

@@ -6,8 +6,8 @@
 mod sash;
 
 pub use sash::{
-    Candidate, Choice, Gaps, InternalBarLine, PassLine, ProgramLine, ProofLine, SashReport, SizeMm,
-    UnitLine,
+    Candidate, Change, Choice, GapLine, Gaps, HangingLine, InternalBarLine, Next, PassLine,
+    ProgramLine, ProofLine, SashReport, SizeMm, StrengthLine, UnitLine,
 };
 
 use crate::finding::Verdict;
@@ -25,20 +25,17 @@ pub struct Report {
     pub verdict: Verdict,
     /// One entry a sash, in the order of the survey.
     pub sashes: Vec<SashReport>,
-    /// Cautions that belong to the work as such.
-    pub cautions: Vec<&'static str>,
+    /// What was not asked and stands at a default, in words; empty for a survey, which says so itself.
+    pub assumed: Vec<String>,
+    /// Cautions that belong to the work, and what rules and health ask of its sashes.
+    pub cautions: Vec<String>,
 }
 
 /// Cautions that go with every sheet. Each defers to local code and licensed practice.
 pub const CAUTIONS: &[&str] = &[
-    "Lead: old paint may hold it. Wet abrasives, no dry sanding, no flame, hot air below 450 °C; \
-     follow the local rules for lead paint.",
-    "Old putty has been found to hold asbestos: have it tested before it is disturbed.",
     "Wood dust harms lungs: extraction and a mask, within local limits.",
     "Router: guards, eye and ear protection, both hands on the machine, cutter still before it is set down.",
     "Glass: gloves; two people for heavy sashes and units.",
-    "Safety glazing may be required near floors and doors: ask the local building authority.",
     "Wind load and glass strength: have large or exposed units checked by someone qualified.",
-    "Listed buildings and conservation areas: consent comes before the first cut.",
     "This is a calculation from the survey as written; it does not replace local codes or licensed practice.",
 ];

@@ -2,10 +2,14 @@
 
 use crate::finding::{Finding, Verdict};
 use crate::geometry::PerSide;
+use crate::glass::strength::Strength;
 use crate::hand::Setting;
+use crate::hanging::{Counterweights, Hung, Weights};
+use crate::movement::Taker;
 use crate::passes::Pass;
 use crate::prove::{Chisel, Margins, Volumes};
 use crate::timber::Timber;
+use crate::warmth::Warmth;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -38,6 +42,12 @@ pub struct UnitLine {
     pub order: SizeMm,
     /// Panes and cavities, or a bare thickness.
     pub build_up: String,
+    /// Gas, coat, spacer and glass as reckoned.
+    pub make: String,
+    /// What of that the survey does not state, and is to be asked.
+    pub unstated: Vec<&'static str>,
+    /// Where a judgement asks for glass that breaks safely.
+    pub safety: Option<String>,
     /// Nominal thickness, mm.
     pub thickness: f64,
     /// Thickness at its most, mm.
@@ -107,13 +117,25 @@ pub struct ProofLine {
     pub corners: Vec<Chisel>,
 }
 
-/// One make-up, tried.
+/// One unit, tried.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Candidate {
     /// Panes and cavity.
     pub build_up: String,
+    /// Gas, coat, spacer and glass as reckoned.
+    pub make: String,
+    /// Whether it is the one that the survey asks for.
+    pub surveyed: bool,
     /// Nominal thickness, mm.
     pub thickness: f64,
+    /// Depth of the rebate that it wants, mm.
+    pub rebate_depth: f64,
+    /// Ug, W/(m²K); unknown for a bare thickness.
+    pub glass_u: Option<f64>,
+    /// Uw of the sash with it, W/(m²K); unknown for a bare thickness.
+    pub whole_u: Option<f64>,
+    /// Heat that a year saves, kWh; none without degree hours.
+    pub saved: Option<f64>,
     /// The gravest verdict.
     pub verdict: Verdict,
     /// Weight of all its units, kg.
@@ -122,11 +144,78 @@ pub struct Candidate {
     pub findings: Vec<Finding>,
 }
 
+/// A unit that does not fit, and what would let it in.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Next {
+    /// Panes and cavity.
+    pub build_up: String,
+    /// Gas, coat, spacer and glass.
+    pub make: String,
+    /// Uw of the sash with it, W/(m²K).
+    pub whole_u: Option<f64>,
+    /// Any one of these is enough.
+    pub changes: Vec<Change>,
+}
+
+/// A change that lets a unit in.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Change {
+    /// In words, as small as it may be.
+    pub what: String,
+    /// The gravest verdict of the sash judged anew with it.
+    pub verdict: Verdict,
+}
+
+/// Weights of a sash and what carries them.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct HangingLine {
+    /// Timber, glass and beads.
+    pub weights: Weights,
+    /// The whole sash as it is, kg; unknown where the old glass was not measured.
+    pub before: Option<f64>,
+    /// The whole sash with its units, kg.
+    pub after: f64,
+    /// Counterweights of a sliding sash whose box was measured.
+    pub counterweights: Option<Counterweights>,
+    /// Hinges of a hung sash that were measured.
+    pub hung: Option<Hung>,
+}
+
+/// What one unit bears.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct StrengthLine {
+    /// The light it serves.
+    pub light: String,
+    /// Its cases.
+    pub strength: Strength,
+}
+
+/// One gap of a unit.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct GapLine {
+    /// The light and which gap: `whole sash, across`.
+    pub place: String,
+    /// As drawn, mm.
+    pub gap: f64,
+    /// What is left where everything takes its most at once, mm.
+    pub worst: f64,
+    /// What is left where each takes its likely share (root of the sum of squares), mm.
+    pub likely: f64,
+    /// What takes most.
+    pub largest: Option<&'static str>,
+    /// Everything that may take from it.
+    pub takers: Vec<Taker>,
+}
+
 /// Which units the sash can take.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Choice {
-    /// Each make-up of the list, thinnest first.
+    /// Each unit of the lists: those that fit first, the warmest sash first.
     pub candidates: Vec<Candidate>,
+    /// The warmest that fits.
+    pub best: Option<String>,
+    /// The nearest warmer one that one change would let in.
+    pub next: Option<Next>,
     /// The thickest make-up of the list that nothing stops.
     pub thickest_listed: Option<String>,
     /// The thickest unit of any make-up that nothing stops, mm, to 0.1 mm; none where even the
@@ -159,6 +248,16 @@ pub struct SashReport {
     pub findings: Vec<Finding>,
     /// Which units it can take.
     pub choice: Choice,
+    /// Heat and water, before and after; none for a bare thickness.
+    pub warmth: Option<Warmth>,
+    /// What each unit bears; none for a bare thickness.
+    pub strength: Vec<StrengthLine>,
+    /// Weights and what carries them; none for a bare thickness.
+    pub hanging: Option<HangingLine>,
+    /// Gaps once everything deviates.
+    pub gaps: Vec<GapLine>,
+    /// What rules and health ask of this sash, as far as no measure judges it.
+    pub duties: Vec<String>,
     /// Passes in order.
     pub passes: Vec<PassLine>,
     /// Programs; none where a finding stops them, and none from `check`.

@@ -153,6 +153,7 @@ pub(crate) mod tests {
             rebate_width: 9.0,
             rebate_depth: 17.0,
             moulding: Moulding::Ovolo { width: 8.0, depth: 8.0 },
+            tenon: None,
         };
         survey::Sash {
             id: "kitchen-1".into(),
@@ -179,6 +180,7 @@ pub(crate) mod tests {
                 internal_bar: 12.0,
                 shape: UnitShape::Square,
                 order_step: 1.0,
+                make: survey::Make::default(),
             },
             clearance: PerSide { left: 2.0, right: 2.0, bottom: 4.0, top: 2.0 },
             block_height: 4.0,
@@ -188,6 +190,7 @@ pub(crate) mod tests {
             clamps: Vec::new(),
             surface: Vec::new(),
             wind: 800.0,
+            around: survey::Around::default(),
         }
     }
 

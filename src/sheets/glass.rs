@@ -64,6 +64,9 @@ fn alike(a: &UnitLine, b: &UnitLine) -> bool {
     a.order == b.order
         && a.sight == b.sight
         && a.build_up == b.build_up
+        && a.make == b.make
+        && a.unstated == b.unstated
+        && a.safety == b.safety
         && same(a.spacer_height, b.spacer_height)
         && same(a.tape, b.tape)
         && same(a.thickest, b.thickest)
@@ -99,7 +102,7 @@ fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) {
     flow.paragraph(
         "Safety glass: where a pane lies near a floor or a door, local rules may ask for toughened or laminated \
          glass. England, Approved Document K: below 800 mm from the floor, and below 1500 mm in doors and side \
-         panels within 300 mm of them. Say so in the order; the survey does not know where the window hangs.",
+         panels within 300 mm of them. A unit's page says where the survey shows such a place.",
     );
     flow.paragraph(
         "Tolerances asked for, unless the maker agrees others: width and height ± 2.0 mm, panes offset by at most \
@@ -139,8 +142,13 @@ fn unit(flow: &mut Flow, kind: &Kind<'_>, most: Size) -> Result<(), OutlineError
             "daylight in the timber, NOT a size to order, mm",
             size(unit.sight.width, unit.sight.height),
         ),
-        ("safety glass, if asked for", String::new()),
-        ("gas, coating, spacer colour", String::new()),
+        (
+            "safety glass",
+            unit.safety.clone().unwrap_or_else(|| "none asked for by the survey".into()),
+        ),
+        ("gas, coating, spacer, glass", unit.make.clone()),
+        ("not stated in the survey: settle it with the maker", none(unit.unstated.join(", "))),
+        ("spacer colour", String::new()),
     ];
     if unit.tape > 0.0 {
         let tape = format!("{} on each edge, beyond the order size", mm(unit.tape));

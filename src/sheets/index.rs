@@ -7,6 +7,7 @@ use crate::finding::Verdict;
 use crate::number::number;
 use crate::report::{Report, SashReport};
 use std::fmt::Write;
+use std::path::Path;
 
 /// The pictures of one sash, as SVG documents, and the files to link to.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -27,10 +28,19 @@ h1 { font-size: 1.5rem; } h2 { font-size: 1.2rem; margin: 0; }
 article { border: 1px solid #888; border-radius: .4rem; padding: 1rem; margin: 1rem 0; break-inside: avoid; }
 .verdict { font-weight: bold; border-left: .5rem solid; padding-left: .6rem; }
 .clear { border-color: #00783c; } .caution { border-color: #b06a00; } .stop { border-color: #c41e1e; }
-figure { margin: .5rem 0; } figure svg { max-width: 100%; height: auto; }
-.pictures { display: grid; gap: 1rem; grid-template-columns: repeat(auto-fit, minmax(16rem, 1fr)); align-items: start; }
+figure { margin: .5rem 0; overflow-x: auto; } figcaption { color: #444; }
+figure svg { display: block; max-width: 100%; max-height: 28rem; height: auto; }
+.section svg { min-width: 34rem; max-width: none; width: 100%; max-height: none; }
+.pictures { display: grid; gap: 1rem; grid-template-columns: 1fr; align-items: start; }
+@media (min-width: 60rem) { .pictures { grid-template-columns: 2fr 3fr; } }
+.files a { display: inline-block; padding: .35rem 0; margin-right: .9rem; overflow-wrap: anywhere; }
 li { overflow-wrap: anywhere; }
-@media print { a { color: inherit; text-decoration: none; } body { padding: 0; } }
+@media print {
+  a { color: inherit; text-decoration: none; } body { padding: 0; font-size: 10pt; }
+  article { padding: .5rem; margin: .4rem 0; } p, ul, figure { margin-top: .3rem; margin-bottom: .3rem; }
+  .pictures { grid-template-columns: 2fr 3fr; } figure svg { max-height: 62mm; }
+  .section svg { min-width: 0; } .files { display: none; } ul { break-inside: avoid; }
+}
 ";
 
 /// The page; one card a sash in the order of the report.
@@ -43,6 +53,7 @@ pub fn html(report: &Report, cards: &[Card]) -> String {
     );
     links(
         &mut out,
+        "The house",
         &["summary.txt", "glass-order.pdf", "glass-order.csv", "cutting-list.csv", "report.json"]
             .map(str::to_owned),
     );
@@ -72,12 +83,25 @@ fn article(out: &mut String, sash: &SashReport, card: &Card) {
         ),
     );
     out.push_str("<div class=\"pictures\">\n");
-    for (picture, words) in [
-        (&card.elevation, "seen from the glazing face; numbers are those of the beads"),
-        (&card.section, "a section before and after"),
+    for (class, picture, words) in [
+        (
+            "elevation",
+            &card.elevation,
+            "seen from the glazing face; numbers are those of the beads",
+        ),
+        (
+            "section",
+            &card.section,
+            "a section before and after; it moves sideways on a narrow screen",
+        ),
     ] {
         if !picture.is_empty() {
-            push(out, format_args!("<figure>{picture}<figcaption>{words}</figcaption></figure>\n"));
+            push(
+                out,
+                format_args!(
+                    "<figure class=\"{class}\">{picture}<figcaption>{words}</figcaption></figure>\n"
+                ),
+            );
         }
     }
     out.push_str("</div>\n<ul>\n");
@@ -104,11 +128,25 @@ fn article(out: &mut String, sash: &SashReport, card: &Card) {
         }
     }
     out.push_str("</ul>\n");
-    links(out, &card.files);
+    let (programs, others): (Vec<String>, Vec<String>) =
+        card.files.iter().cloned().partition(|file| file.contains("/cuts/"));
+    let (sheets, drawings): (Vec<String>, Vec<String>) =
+        others.into_iter().partition(|file| is_pdf(file));
+    links(out, "Sheets", &sheets);
+    links(out, "Programs", &programs);
+    links(out, "Drawings and proof", &drawings);
     out.push_str("</article>\n");
 }
 
-fn links(out: &mut String, files: &[String]) {
+fn is_pdf(file: &str) -> bool {
+    Path::new(file).extension().is_some_and(|ending| ending == "pdf")
+}
+
+/// Links to files under `what` they are; nothing where there are none.
+fn links(out: &mut String, what: &str, files: &[String]) {
+    if files.is_empty() {
+        return;
+    }
     let links: Vec<String> = files
         .iter()
         .map(|file| {
@@ -116,7 +154,7 @@ fn links(out: &mut String, files: &[String]) {
             format!("<a href=\"{}\">{}</a>", escaped(file), escaped(name))
         })
         .collect();
-    push(out, format_args!("<p>{}</p>\n", links.join(" · ")));
+    push(out, format_args!("<p class=\"files\">{what}: {}</p>\n", links.join(" ")));
 }
 
 /// Text that cannot be taken for a tag or end a value in quotes.
@@ -152,7 +190,8 @@ mod tests {
             house,
             verdict: Verdict::Clear,
             sashes: Vec::new(),
-            cautions: vec!["a < b"],
+            assumed: Vec::new(),
+            cautions: vec!["a < b".into()],
         };
         let page = html(&report, &[]);
         assert!(!page.contains("<script") && page.contains("&lt;script&gt;alert(&quot;1&quot;)"));

@@ -1,11 +1,14 @@
 //! The whole answer in plain text, for a terminal of 80 columns.
 
+pub(super) mod beyond;
+mod choice;
+
 use super::lines::{Lines, WIDTH};
 use super::margins;
 use crate::finding::{Finding, Verdict};
 use crate::passes::Stage;
 use crate::prove::Proof;
-use crate::report::{Choice, PassLine, Report, SashReport, UnitLine};
+use crate::report::{PassLine, Report, SashReport, UnitLine};
 
 /// Everything that was made, in plain text: what to order, what is cut, and how.
 pub fn summary(report: &Report) -> String {
@@ -15,9 +18,10 @@ pub fn summary(report: &Report) -> String {
 /// Which units each sash can take and why not the others, in plain text.
 pub fn check(report: &Report) -> String {
     written(report, |out, sash| {
-        candidates(out, &sash.choice);
+        choice::candidates(out, &sash.choice);
         units(out, sash);
         out.wrapped("  ", "  ", &rebate(sash));
+        beyond::tell(out, sash);
         findings(out, &sash.findings);
     })
 }
@@ -26,10 +30,13 @@ fn written(report: &Report, body: impl Fn(&mut Lines, &SashReport)) -> String {
     let mut out = Lines::default();
     out.line(&report.house);
     out.line(&"=".repeat(report.house.chars().count().clamp(1, WIDTH)));
+    if !report.assumed.is_empty() {
+        out.wrapped("Not asked, and taken as: ", "  ", &report.assumed.join("; "));
+    }
     for sash in &report.sashes {
         out.gap();
         out.line(&format!("{} ({}): {}", sash.id, sash.kind, verdict_words(sash.verdict)));
-        choice(&mut out, &sash.choice);
+        choice::tell(&mut out, &sash.choice);
         body(&mut out, sash);
     }
     out.gap();
@@ -76,6 +83,7 @@ pub fn proof(proof: &Proof) -> String {
 fn made(out: &mut Lines, sash: &SashReport) {
     units(out, sash);
     out.wrapped("  ", "  ", &rebate(sash));
+    beyond::tell(out, sash);
     findings(out, &sash.findings);
     passes(out, &sash.passes);
     for program in &sash.programs {
@@ -98,42 +106,6 @@ fn verdict_words(verdict: Verdict) -> &'static str {
     }
 }
 
-fn choice(out: &mut Lines, choice: &Choice) {
-    let listed = choice.thickest_listed.as_ref().map_or_else(
-        || "No usual make-up fits".into(),
-        |found| format!("Thickest usual make-up that fits: {found}"),
-    );
-    let why = choice.stopped_by.as_ref().map(|stop| {
-        format!("{}, {}: {} against {}", stop.rule, stop.place, stop.measured, stop.limit)
-    });
-    let any = match (choice.thickest, why) {
-        (Some(thickest), Some(why)) => {
-            format!("; of any make-up, {thickest:.1} mm. A thicker one is stopped by {why}.")
-        }
-        (Some(thickest), None) => format!("; even {thickest:.1} mm would fit."),
-        (None, Some(why)) => format!(". Even the thinnest is stopped by {why}."),
-        (None, None) => ".".into(),
-    };
-    out.wrapped("  ", "  ", &(listed + &any));
-}
-
-/// Each usual make-up with its verdict, and the first reason where it is not clear.
-fn candidates(out: &mut Lines, choice: &Choice) {
-    for candidate in &choice.candidates {
-        let why = candidate.findings.first().map_or_else(String::new, |first| {
-            let Finding { rule, place, measured, limit, .. } = first;
-            format!(": {rule}, {place}, {measured} against {limit}")
-        });
-        let word = match candidate.verdict {
-            Verdict::Clear => "yes",
-            Verdict::Caution => "yes, with care",
-            Verdict::Stop => "no",
-        };
-        let first = format!("    {:<8} {:>4.0} mm  ", candidate.build_up, candidate.thickness);
-        out.wrapped(&first, &" ".repeat(22), &format!("{word}{why}"));
-    }
-}
-
 /// Units to order, like ones together.
 fn units(out: &mut Lines, sash: &SashReport) {
     let like = |a: &UnitLine, b: &UnitLine| {
@@ -144,16 +116,26 @@ fn units(out: &mut Lines, sash: &SashReport) {
         let count = places.len();
         let weight = unit.weight.map_or_else(String::new, |kg| format!(", {kg:.1} kg"));
         let text = format!(
-            "{order}: {count} of {:.1} x {:.1} mm, {}, {:.1} mm thick{weight}, for {} (sight {:.1} x {:.1} mm).",
+            "{order}: {count} of {:.1} x {:.1} mm, {} ({}), {:.1} mm thick{weight}, for {} (sight {:.1} x {:.1} \
+             mm).",
             unit.order.width,
             unit.order.height,
             unit.build_up,
+            made_of(unit),
             unit.thickness,
             places.join(", "),
             unit.sight.width,
             unit.sight.height,
         );
         out.wrapped("  ", "    ", &text);
+    }
+}
+
+/// What a unit is made of, as far as the survey states it.
+fn made_of(unit: &UnitLine) -> String {
+    match unit.unstated.as_slice() {
+        [] => unit.make.clone(),
+        open => format!("{}; {} not stated", unit.make, open.join(", ")),
     }
 }
 

@@ -53,7 +53,7 @@ mod tests {
     fn the_list_goes_into_every_table_and_list() {
         let all = asked();
         let one = |path: &str| all.iter().find(|key| key.path == path).unwrap();
-        assert!(one("house").needed && one("sash[].bars[].width").needed);
+        assert!(one("house").needed && one("sash[].rebate.width").needed);
         assert!(!one("sash[].sight.width").needed, "a round sash has none");
         assert_eq!(one("sash[].unit.cover").usual, Some("12"));
         assert_eq!(one("sash[].bars[].rebate.depth").about, "Glazing face to platform.");

@@ -40,6 +40,20 @@
 //! tolerance        = 0.05
 //! zero_error       = 0.5              # how far off the zero may be set
 //!
+//! [workshop.allowances]               # what deviates, and what the timber and the glass go through
+//! measuring = 1
+//! cutting   = 0.5
+//! moisture_now  = 10                  # per cent
+//! moisture_most = 14
+//! glass_now = 20                      # °C
+//! glass_hot = 60
+//!
+//! [workshop.candidates]               # the units to try each sash with
+//! usual = true                        # the built-in list: see `glass::CANDIDATES`
+//! units = [                           # besides, or with usual = false instead; cover, spacer_height, over
+//!     { build_up = "4-6-4", gas = "krypton", share = 0.9, emissivity = 0.03, spacer = "improved", glass = "toughened" },
+//! ]
+//!
 //! [workshop.limits]                   # any limit by its name: see `Limits`
 //! front_stop    = 5
 //! front_caution = 8
@@ -70,6 +84,19 @@
 //! finish    = { bed = 2, bead = 10, proud = 0 }
 //! wind      = 800                     # Pa
 //!
+//! ## None of these bears on the wood; what is left out is not judged, or reckoned as the plainest.
+//! ## In the unit: gas (air, argon, krypton, xenon) and its share, the normal emissivity of the coated
+//! ## face, spacer ("metal", "improved"), glass ("annealed", "heat-strengthened", "toughened").
+//! old_glass = 3                       # of the old panes
+//! hinges    = { count = 2, apart = 650, screws = 3, diameter = 4, thread = 25 }
+//! ## opens   = 30                      # degrees, of a top-hung sash; and of a sliding one:
+//! ## weights = { diameter = 40, height = 1500, travel = 700, old = 5.5 }   # the box; one old weight, kg
+//! place     = { country = "england", opening = "window", floor = 650, drop = 3000, built = 1890, listed = true }
+//! ##        opening: window, door, beside-door; country: england, us (with walkway = …), other
+//! weather   = { room = 20, humidity = 0.5, outdoors = 0, degree_hours = 70, altitude = 60, sealed_altitude = 300 }
+//! ##        and for the sealed gas: sealed_temperature, sealed_barometer, gas_hottest, gas_coldest,
+//! ##        barometer_low, barometer_high
+//!
 //! ## Bars take thickness, rebate and moulding from the sash unless they have their own.
 //! bars = [
 //!     { runs = "upright", centre = 268, width = 22 },
@@ -87,7 +114,7 @@
 //! width     = 74
 //! thickness = 45
 //! rebate    = { width = 10, depth = 17 }      # or a groove
-//! tenon     = { thickness = 12, from_face = 16 }
+//! tenon     = { thickness = 12, from_face = 16, haunch = 15 }   # a bar may have one too
 //! moulding  = { shape = "square" }
 //! # "##;
 //! let house = fillister::survey::read(survey, "house.toml")?;
@@ -179,6 +206,7 @@
 //! # assert_eq!(mistakes.iter().count(), 3);
 //! ```
 
+mod around;
 mod asked;
 mod build_up;
 mod diagnostic;
@@ -186,6 +214,7 @@ mod entry;
 mod file;
 mod length;
 mod limits;
+mod make;
 mod measures;
 mod nearest;
 mod read;
@@ -201,10 +230,14 @@ pub mod traced;
 mod values;
 mod workshop;
 
+pub use around::{
+    Allowances, Around, Conditions, Country, Hinges, Opening, Place, Weather, WeightBox,
+};
 pub use asked::{Asked, asked};
 pub use build_up::{BuildUp, BuildUpError};
 pub use diagnostic::{Diagnostic, Diagnostics};
 pub use limits::{Limit, Limits, Measure};
+pub use make::{Candidates, Gas, Make, Offered, Spacer, Treatment};
 pub use measures::{Measures, measure_name};
 pub use read::{MOST_BYTES, read, read_bytes, read_to_show, schema};
 pub use start::start;

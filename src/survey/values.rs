@@ -1,6 +1,6 @@
 //! The values of a survey, read and found free of contradiction. Lengths in mm, pressures in Pa.
 
-use super::{BuildUp, Measures, Workshop};
+use super::{Around, BuildUp, Make, Measures, Workshop};
 use crate::geometry::{PerSide, Side, Sided};
 use kurbo::{Point, Rect, Size};
 
@@ -58,6 +58,8 @@ pub struct Sash {
     pub surface: Vec<Height>,
     /// Wind pressure the sash must bear, Pa. Default 800 (EN 12210, test pressure P1 of class 2).
     pub wind: f64,
+    /// What is known besides: old glass, hinges and weights, place, weather.
+    pub around: Around,
 }
 
 /// How a sash hangs or slides.
@@ -173,6 +175,8 @@ pub struct Tenon {
     pub thickness: f64,
     /// Glazing face to its nearer cheek.
     pub from_face: f64,
+    /// How much of the member's width, from its outer edge, is only haunch, mm. Default 0: not known.
+    pub haunch: f64,
 }
 
 /// A moulding on the room-side arris. `width` runs from the sight edge into the member, `depth` from
@@ -237,6 +241,8 @@ pub struct Bar {
     pub rebate_depth: f64,
     /// Moulding on each room-side arris.
     pub moulding: Moulding,
+    /// Tenon at its ends, if known.
+    pub tenon: Option<Tenon>,
 }
 
 impl Bar {
@@ -275,6 +281,8 @@ pub struct Unit {
     pub shape: UnitShape,
     /// The order size is rounded down to a whole number of these. Default 1.
     pub order_step: f64,
+    /// Gas, coat, spacer and glass.
+    pub make: Make,
 }
 
 /// What outline the glass has.

@@ -1,6 +1,6 @@
 //! What the workshop cuts with, and how. Every value has a default.
 
-use super::Limits;
+use super::{Allowances, Candidates, Limits};
 
 /// The workshop's tools, habits and limits.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -15,6 +15,10 @@ pub struct Workshop {
     pub printer: Printer,
     /// How the wood is cut.
     pub cutting: Cutting,
+    /// How far rule and router may be out, and what the timber goes through.
+    pub allowances: Allowances,
+    /// The units to try each sash with.
+    pub candidates: Candidates,
     /// Limits of the judgements.
     pub limits: Limits,
 }

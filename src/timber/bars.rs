@@ -8,7 +8,7 @@ use super::units;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::sash::{Part, Sash};
-use crate::survey::{BarsAs, Limits};
+use crate::survey::{Bar, BarsAs, Limits};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -38,15 +38,7 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> Vec<BarLeft> {
     let bars = sash.measured.bars.iter().enumerate();
     bars.map(|(index, bar)| {
         let (low, high) = units::rebates_in_bar(fit, bar);
-        let cuts = if behind_one_unit {
-            vec![Gap::rebate(0.0, bar.width, fit.depth)]
-        } else {
-            vec![
-                Gap::rebate(0.0, low, fit.depth),
-                Gap::rebate(bar.width - high, bar.width, fit.depth),
-            ]
-        };
-        let cut = CrossSection::bar_cut(bar, cuts);
+        let cut = CrossSection::bar_cut(bar, cuts(sash, fit, bar));
         let (before, after) = (CrossSection::bar(bar).section(), cut.section());
         let web = bar.width - low.max(bar.rebate_width) - high.max(bar.rebate_width);
         BarLeft {
@@ -60,6 +52,16 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> Vec<BarLeft> {
         }
     })
     .collect()
+}
+
+/// What the cut takes from the section of a bar: all of it down to the platform, or a rebate on each
+/// side.
+pub(super) fn cuts(sash: &Sash, fit: &Fit, bar: &Bar) -> Vec<Gap> {
+    if sash.measured.bars_as == BarsAs::OneUnit {
+        return vec![Gap::rebate(0.0, bar.width, fit.depth)];
+    }
+    let (low, high) = units::rebates_in_bar(fit, bar);
+    vec![Gap::rebate(0.0, low, fit.depth), Gap::rebate(bar.width - high, bar.width, fit.depth)]
 }
 
 /// Judges every bar.

@@ -117,9 +117,15 @@ impl CrossSection {
 
     /// Area of the wood within a range of Z as if mouldings were square, mm².
     pub(super) fn area_within(&self, range: Stretch) -> f64 {
+        self.area_within_beyond(range, 0.0)
+    }
+
+    /// As [`CrossSection::area_within`], of the wood more than `beyond` mm from the sight edge.
+    pub(super) fn area_within_beyond(&self, range: Stretch, beyond: f64) -> f64 {
         let in_stripe = |(from, to): (f64, f64)| {
             let shared = self.wood(from, to).into_iter().filter_map(|wood| wood.shared(range));
-            (to - from) * shared.map(|wood| wood.top - wood.bottom).sum::<f64>()
+            (to - from.max(beyond)).max(0.0)
+                * shared.map(|wood| wood.top - wood.bottom).sum::<f64>()
         };
         self.stripes().into_iter().map(in_stripe).sum()
     }
@@ -284,6 +290,7 @@ mod tests {
             rebate_width: 9.0,
             rebate_depth: 17.0,
             moulding,
+            tenon: None,
         }
     }
 

@@ -9,6 +9,7 @@ mod bars;
 mod bead;
 mod bending;
 mod cross;
+mod joints;
 mod members;
 mod metal;
 mod platform;
@@ -20,6 +21,7 @@ mod units;
 pub use bars::BarLeft;
 pub use bending::{Bending, Bent, Class, deflection};
 pub use cross::Least;
+pub use joints::{BarJointLeft, JointLeft, Joints};
 pub use members::MemberLeft;
 pub use screws::THREAD_RADIUS;
 pub use section::{Moments, Section};
@@ -42,18 +44,22 @@ pub struct Timber {
     pub members: PerSide<MemberLeft>,
     /// Glazing bars, in the order of the survey.
     pub bars: Vec<BarLeft>,
+    /// Corners, tenons of bars, crossings.
+    pub joints: Joints,
 }
 
 /// Measures what `fit` leaves of `sash` and holds it against `limits`.
 pub fn judge(sash: &Sash, fit: &Fit, limits: &Limits) -> Timber {
     let members = members::measure(sash, fit);
     let bars = bars::measure(sash, fit);
+    let joints = joints::measure(sash, fit);
     let mut findings = members::judge(sash, fit, &members, limits);
     findings.extend(bars::judge(sash, &bars, limits));
+    findings.extend(joints::judge(&joints, limits));
     findings.extend(screws::judge(sash, fit, limits));
     findings.extend(metal::judge(sash, fit));
     findings.push(bead::judge(&sash.measured, limits));
-    Timber { findings, members, bars }
+    Timber { findings, members, bars, joints }
 }
 
 #[cfg(test)]

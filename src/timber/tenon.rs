@@ -2,7 +2,7 @@
 //!
 //! A tenon is looked at in the section at its shoulder: the width of its member by its own thickness.
 //! The old rebate or groove has taken its part of that; the share left compares after with before.
-//! Haunches and wedges are not counted.
+//! A surveyed haunch is measured by itself and not counted with the tenon; wedges are not counted.
 
 use super::cross::CrossSection;
 use super::platform::up_to_tenth;
@@ -25,6 +25,10 @@ pub struct TenonLeft {
     pub after: f64,
     /// After over before, 0 to 1; 0 where there was none before.
     pub share: f64,
+    /// Section of the haunch before the cut, mm².
+    pub haunch_before: f64,
+    /// Section of the haunch after the cut, mm².
+    pub haunch_after: f64,
     /// False where no tenon was surveyed and the middle third of the rail stands in for it.
     pub surveyed: bool,
 }
@@ -38,21 +42,42 @@ impl TenonLeft {
         let tenon = match member.tenon {
             Some(tenon) => tenon,
             None if side.is_upright() => return None,
-            None => usual(member),
+            None => third(member.thickness),
         };
-        let range = Stretch { top: -tenon.from_face, bottom: -tenon.from_face - tenon.thickness };
-        let before = CrossSection::member(member).area_within(range);
-        let after = CrossSection::member_cut(member, width, depth).area_within(range);
+        let within = |section: &CrossSection| {
+            let all = section.area_within(range(&tenon));
+            let haunch = section.area_within_beyond(range(&tenon), member.width - tenon.haunch);
+            ((all - haunch).max(0.0), haunch)
+        };
+        let (before, haunch_before) = within(&CrossSection::member(member));
+        let (after, haunch_after) = within(&CrossSection::member_cut(member, width, depth));
         let share = if before > 0.0 { after / before } else { 0.0 };
-        Some(TenonLeft { before, after, share, surveyed: member.tenon.is_some() })
+        let surveyed = member.tenon.is_some();
+        Some(TenonLeft { before, after, share, haunch_before, haunch_after, surveyed })
     }
 }
 
-/// The tenon of a rail that nobody has looked at: a third of the thickness, in the middle (common
+/// The tenon of a part that nobody has looked at: a third of its `thickness`, in the middle (common
 /// practice).
-fn usual(member: &Member) -> Tenon {
-    let third = member.thickness / 3.0;
-    Tenon { thickness: third, from_face: third }
+pub(super) fn third(thickness: f64) -> Tenon {
+    let third = thickness / 3.0;
+    Tenon { thickness: third, from_face: third, haunch: 0.0 }
+}
+
+/// Where a tenon lies, square to the glass.
+pub(super) fn range(tenon: &Tenon) -> Stretch {
+    Stretch { top: -tenon.from_face, bottom: -tenon.from_face - tenon.thickness }
+}
+
+/// Bounds of the share that is left, per cent: a tenon that was not surveyed never stops the work.
+pub(super) fn bounds(surveyed: bool, limits: &Limits) -> Bounds {
+    let per_cent = |limit| Bound::from(limit).map(|share| share * 100.0);
+    let caution = per_cent(&limits.tenon_caution);
+    if surveyed {
+        Bounds::new(per_cent(&limits.tenon_stop), caution)
+    } else {
+        Bounds::caution(caution)
+    }
 }
 
 /// Judges a tenon: `timber.tenon`. One that was not surveyed never stops the work.
@@ -63,13 +88,7 @@ pub(super) fn judge(
     (width, depth): (f64, f64),
     limits: &Limits,
 ) -> Finding {
-    let per_cent = |limit| Bound::from(limit).map(|share| share * 100.0);
-    let caution = per_cent(&limits.tenon_caution);
-    let bounds = if left.surveyed {
-        Bounds::new(per_cent(&limits.tenon_stop), caution)
-    } else {
-        Bounds::caution(caution)
-    };
+    let bounds = bounds(left.surveyed, limits);
     let measured = Quantity { value: left.share * 100.0, unit: "%" };
     Finding::at_least("timber.tenon", place, measured, bounds, |verdict, bound| {
         let sure = if left.surveyed {
@@ -135,7 +154,7 @@ mod tests {
     // Closed form: rectangles. Tenon 15 to 30 mm deep: 52 × 15 less 9 × 2 before, less 14 × 12 after.
     #[test]
     fn the_share_is_that_of_rectangles() {
-        let member = rail(Some(Tenon { thickness: 15.0, from_face: 15.0 }));
+        let member = rail(Some(Tenon { thickness: 15.0, from_face: 15.0, haunch: 0.0 }));
         let left = TenonLeft::new(Side::Top, &member, 14.0, 27.0).unwrap();
         assert_relative_eq!(left.before, 762.0);
         assert_relative_eq!(left.after, 612.0);
@@ -147,7 +166,11 @@ mod tests {
 
     #[test]
     fn too_small_a_share_stops_only_where_the_tenon_is_known() {
-        let known = judged(&rail(Some(Tenon { thickness: 12.0, from_face: 15.0 })), 40.0, 27.0);
+        let known = judged(
+            &rail(Some(Tenon { thickness: 12.0, from_face: 15.0, haunch: 0.0 })),
+            40.0,
+            27.0,
+        );
         assert_eq!(known.verdict, Verdict::Stop);
         // Half of 52 × 12 − 9 × 2 is left where 52 × 12 − 40(D − 15) = 303: D = 23.025, 3.975 less.
         assert!(known.advice.contains("4.0 mm shallower would leave 50 %"), "{}", known.advice);
@@ -156,9 +179,23 @@ mod tests {
         assert!(unknown.advice.contains("look at the joint"), "{}", unknown.advice);
     }
 
+    // By hand: the outer 20 of 52 mm are haunch; the tenon is 32 wide and as thick as before.
+    #[test]
+    fn a_haunch_is_measured_by_itself() {
+        let member = rail(Some(Tenon { thickness: 15.0, from_face: 15.0, haunch: 20.0 }));
+        let left = TenonLeft::new(Side::Top, &member, 14.0, 27.0).unwrap();
+        assert_relative_eq!(left.before, 32.0 * 15.0 - 9.0 * 2.0, epsilon = 1e-9);
+        assert_relative_eq!(left.after, 32.0 * 15.0 - 14.0 * 12.0, epsilon = 1e-9);
+        assert_relative_eq!(left.haunch_before, 300.0, epsilon = 1e-9);
+        assert_relative_eq!(left.haunch_after, 300.0, epsilon = 1e-9);
+        // A wall 6 mm into the haunch takes 6 × 12 of it.
+        let wide = TenonLeft::new(Side::Top, &member, 38.0, 27.0).unwrap();
+        assert_relative_eq!(wide.haunch_after, 300.0 - 72.0, epsilon = 1e-9);
+    }
+
     #[test]
     fn a_rebate_short_of_the_tenon_takes_nothing_and_stiles_have_none() {
-        let member = rail(Some(Tenon { thickness: 10.0, from_face: 28.0 }));
+        let member = rail(Some(Tenon { thickness: 10.0, from_face: 28.0, haunch: 0.0 }));
         assert_relative_eq!(TenonLeft::new(Side::Top, &member, 14.0, 27.0).unwrap().share, 1.0);
         assert_eq!(TenonLeft::new(Side::Left, &rail(None), 14.0, 27.0), None);
     }

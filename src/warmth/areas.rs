@@ -1,5 +1,6 @@
 //! Glass, frame and the line where they meet.
 
+use crate::geometry::Outline;
 use crate::sash::Sash;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -20,12 +21,12 @@ impl Areas {
     /// stay, and beads end at them. Bars count as frame and both their edges as perimeter, since
     /// internal bars bridge the cavity behind cut-down bars: that errs on the cold side.
     pub fn of(sash: &Sash) -> Areas {
-        let sights = || sash.lights.iter().map(|light| light.sight);
-        let glass: f64 = sights().map(|sight| sight.area()).sum();
-        let perimeter: f64 = sights().map(|sight| 2.0 * (sight.width() + sight.height())).sum();
+        let sights = || sash.lights.iter().map(|light| light.outline.outline());
+        let glass: f64 = sights().map(Outline::area).sum();
+        let perimeter: f64 = sights().map(Outline::perimeter).sum();
         Areas {
             glass: glass / 1e6,
-            frame: (sash.outer.area() - glass) / 1e6,
+            frame: (sash.outer_outline.outline().area() - glass) / 1e6,
             perimeter: perimeter / 1000.0,
         }
     }

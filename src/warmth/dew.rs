@@ -4,24 +4,6 @@
 /// memory), good to a few hundredths of a kelvin of dew point between −45 and 60 °C.
 const MAGNUS: (f64, f64) = (17.62, 243.12);
 
-/// What the room and the weather are like.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Conditions {
-    /// Room, °C.
-    pub inside: f64,
-    /// Relative humidity of the room, 0 to 1.
-    pub humidity: f64,
-    /// Outdoors, °C.
-    pub outside: f64,
-}
-
-impl Default for Conditions {
-    /// A lived-in room on a night of frost: 20 °C, 50 %, 0 °C. Common practice, no source.
-    fn default() -> Self {
-        Conditions { inside: 20.0, humidity: 0.5, outside: 0.0 }
-    }
-}
-
 /// Dew point, °C, of air of `temperature` °C and relative `humidity`; `None` where the humidity is not
 /// over 0 and at most 1, or the temperature lies outside −45 to 60 °C.
 pub fn dew_point(temperature: f64, humidity: f64) -> Option<f64> {

@@ -12,7 +12,8 @@ mod dew;
 mod judge;
 mod window;
 
+pub use crate::survey::{Conditions, Spacer};
 pub use areas::Areas;
-pub use dew::{Conditions, dew_point};
+pub use dew::dew_point;
 pub use judge::{Choice, Side, Warmth, warmth};
-pub use window::{Spacer, frame_u, linear, whole_window, yearly_heat};
+pub use window::{frame_u, linear, whole_window, yearly_heat};

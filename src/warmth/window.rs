@@ -1,16 +1,7 @@
 //! EN ISO 10077-1: from glass, frame and edge to the whole.
 
 use super::Areas;
-use crate::survey::Timber;
-
-/// What keeps the panes apart at the edge.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Spacer {
-    /// Aluminium or steel.
-    Metal,
-    /// Thermally improved (warm edge).
-    Improved,
-}
+use crate::survey::{Spacer, Timber};
 
 /// Ψ along the edge of glass in a timber frame, W/(m K); `None` stands for single glass, which has no
 /// spacer. EN ISO 10077-1, annex tables of the 2006 and 2017 editions (from memory).

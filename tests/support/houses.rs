@@ -7,9 +7,11 @@
 use super::chance::Deck;
 use fillister::geometry::{PerSide, Side};
 use fillister::survey::{
-    Bar, BarsAs, Bearing, Clamp, Cutter, Cutting, Direction, Finish, GuidedBy, Holder, House, Kind,
-    Limit, Limits, Machine, Measure, Member, Metal, Moulding, OldGlazing, Paper, Printer, Router,
-    Runs, Sash, Screw, ScrewFrom, TIMBERS, Tenon, Unit, UnitShape, Workshop,
+    Allowances, Around, Bar, BarsAs, Bearing, Candidates, Clamp, Conditions, Country, Cutter,
+    Cutting, Direction, Finish, Gas, GuidedBy, Hinges, Holder, House, Kind, Limit, Limits, Machine,
+    Make, Measure, Member, Metal, Moulding, Offered, OldGlazing, Opening, Paper, Place, Printer,
+    Router, Runs, Sash, Screw, ScrewFrom, Spacer, TIMBERS, Tenon, Treatment, Unit, UnitShape,
+    Weather, WeightBox, Workshop,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -114,6 +116,8 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
             tolerance: deck.between(0.02, 0.2),
             zero_error: deck.between(0.0, 1.0),
         },
+        allowances: draw_allowances(deck),
+        candidates: draw_candidates(deck),
         limits,
     }
 }
@@ -203,6 +207,7 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
         clamps,
         surface: Vec::new(),
         wind: deck.between(200.0, 2000.0),
+        around: draw_around(deck, kind),
     }
 }
 
@@ -219,6 +224,101 @@ fn draw_unit(deck: &mut Deck, per_light: bool) -> Unit {
         internal_bar: if same { cover } else { deck.between(6.0, 30.0) },
         shape: UnitShape::Square,
         order_step: *deck.pick(&[1.0, 0.5, 5.0, 3.175]),
+        make: draw_make(deck),
+    }
+}
+
+fn draw_make(deck: &mut Deck) -> Make {
+    let gases = [Gas::Air, Gas::Argon, Gas::Krypton, Gas::Xenon];
+    let glass = [Treatment::Annealed, Treatment::HeatStrengthened, Treatment::Toughened];
+    Make {
+        gas: deck.chance(0.6).then(|| *deck.pick(&gases)),
+        share: if deck.chance(0.3) { deck.between(0.5, 1.0) } else { 0.9 },
+        emissivity: deck.chance(0.5).then(|| deck.between(0.01, 0.89)),
+        spacer: deck.chance(0.5).then(|| *deck.pick(&[Spacer::Metal, Spacer::Improved])),
+        glass: deck.chance(0.5).then(|| *deck.pick(&glass)),
+    }
+}
+
+fn draw_candidates(deck: &mut Deck) -> Candidates {
+    let mut units = Vec::new();
+    while units.len() < 2 && deck.chance(0.3) {
+        units.push(Offered {
+            build_up: deck.pick(&["4-8-4", "6.4-6-4", "12"]).parse().unwrap(),
+            make: draw_make(deck),
+            cover: deck.chance(0.3).then(|| deck.between(6.0, 12.0)),
+            spacer_height: deck.chance(0.3).then(|| deck.between(6.0, 12.0)),
+            over: deck.chance(0.3).then(|| deck.between(0.0, 2.0)),
+        });
+    }
+    Candidates { usual: !deck.chance(0.3), units }
+}
+
+fn draw_allowances(deck: &mut Deck) -> Allowances {
+    if !deck.chance(0.3) {
+        return Allowances::default();
+    }
+    Allowances {
+        measuring: deck.between(0.0, 2.0),
+        cutting: deck.between(0.0, 1.0),
+        moisture_now: deck.between(8.0, 12.0),
+        moisture_most: deck.between(12.0, 18.0),
+        glass_now: deck.between(5.0, 25.0),
+        glass_hot: deck.between(30.0, 80.0),
+    }
+}
+
+fn draw_around(deck: &mut Deck, kind: Kind) -> Around {
+    let slides = matches!(kind, Kind::SlidingUpper | Kind::SlidingLower);
+    let hangs = matches!(kind, Kind::SideHung | Kind::TopHung);
+    let countries = [Country::England, Country::UnitedStates, Country::Other];
+    let openings = [Opening::Window, Opening::Door, Opening::BesideDoor];
+    Around {
+        old_glass: deck.chance(0.5).then(|| deck.between(1.5, 6.0)),
+        weights: (slides && deck.chance(0.5)).then(|| WeightBox {
+            diameter: deck.between(30.0, 60.0),
+            height: deck.between(1000.0, 2000.0),
+            travel: deck.between(300.0, 900.0),
+            old: deck.chance(0.5).then(|| deck.between(2.0, 15.0)),
+        }),
+        hinges: (hangs && deck.chance(0.5)).then(|| Hinges {
+            apart: deck.between(100.0, 800.0),
+            count: if deck.chance(0.3) { 3 } else { 2 },
+            screws: if deck.chance(0.3) { 4 } else { 3 },
+            diameter: deck.between(3.0, 6.0),
+            thread: deck.between(0.0, 40.0),
+        }),
+        opens: deck.chance(0.3).then(|| deck.between(0.0, 90.0)),
+        place: Place {
+            country: deck.chance(0.5).then(|| *deck.pick(&countries)),
+            opening: deck.chance(0.5).then(|| *deck.pick(&openings)),
+            floor: deck.chance(0.5).then(|| deck.between(0.0, 2000.0)),
+            walkway: deck.chance(0.5).then(|| deck.between(0.0, 2000.0)),
+            drop: deck.chance(0.5).then(|| deck.between(0.0, 9000.0)),
+            built: deck.chance(0.5).then(|| 1880 + u32::from(deck.chance(0.5)) * 100),
+            listed: deck.chance(0.5).then(|| deck.chance(0.5)),
+        },
+        weather: draw_weather(deck),
+    }
+}
+
+fn draw_weather(deck: &mut Deck) -> Weather {
+    if !deck.chance(0.5) {
+        return Weather::default();
+    }
+    Weather {
+        room: Conditions {
+            inside: deck.between(15.0, 25.0),
+            humidity: deck.between(0.2, 0.8),
+            outside: deck.between(-15.0, 10.0),
+        },
+        degree_hours: deck.chance(0.5).then(|| deck.between(30.0, 120.0)),
+        altitude: deck.between(0.0, 1500.0),
+        sealed_altitude: deck.between(0.0, 1500.0),
+        sealed_temperature: deck.between(10.0, 25.0),
+        sealed_barometer: deck.between(980.0, 1040.0),
+        gas: [deck.between(30.0, 60.0), deck.between(-20.0, 5.0)],
+        barometer: [deck.between(960.0, 1000.0), deck.between(1020.0, 1060.0)],
     }
 }
 
@@ -239,7 +339,8 @@ fn draw_member(deck: &mut Deck, cut: &Cut, side: Side, sash_thickness: f64) -> M
     };
     let tenon = deck.chance(0.4).then(|| {
         let tenon = deck.between(4.0, thickness / 2.0);
-        Tenon { thickness: tenon, from_face: deck.between(0.0, thickness - tenon) }
+        let haunch = if deck.chance(0.5) { deck.between(0.0, width / 2.0) } else { 0.0 };
+        Tenon { thickness: tenon, from_face: deck.between(0.0, thickness - tenon), haunch }
     });
     let moulding = draw_moulding(deck, width.min(30.0), thickness - old.depth());
     Member { width, thickness, old, tenon, moulding }
@@ -319,6 +420,11 @@ fn draw_bar(
         rebate_width: old.width(),
         rebate_depth: old.depth(),
         moulding,
+        tenon: deck.chance(0.2).then(|| Tenon {
+            thickness: thickness / 3.0,
+            from_face: thickness / 3.0,
+            haunch: 0.0,
+        }),
     }
 }
 

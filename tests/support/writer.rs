@@ -2,8 +2,9 @@
 
 use fillister::geometry::Side;
 use fillister::survey::{
-    Bar, BarsAs, Direction, GuidedBy, Height, House, Limits, Measure, Member, Moulding, OldGlazing,
-    Paper, Runs, Sash, Screw, ScrewFrom, UnitShape, Workshop,
+    Around, Bar, BarsAs, Country, Direction, Gas, GuidedBy, Height, House, Limits, Make, Measure,
+    Member, Moulding, OldGlazing, Opening, Paper, Runs, Sash, Screw, ScrewFrom, Spacer, Tenon,
+    Treatment, UnitShape, Workshop,
 };
 use std::fmt::Write;
 
@@ -128,6 +129,7 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         mm(cutting.tolerance),
         mm(cutting.zero_error),
     );
+    beyond(out, workshop, lengths);
     out.push_str("[workshop.limits]\n");
     let (mut limits, mut usual) = (workshop.limits.clone(), Limits::default());
     for &name in Limits::NAMES {
@@ -160,7 +162,7 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
         "[[sash]]\nid = \"{}\"\nkind = \"{}\"\nthickness = {}\ntimber = \"{}\"\nsight = {}\n\
          bars_as = \"{bars_as}\"\nwind = {:?}\nclearance = {}\nblocks = {}\nfinish = {}\n\
          unit = {{ build_up = \"{}\", cover = {}, spacer_height = {}, over = {}, tape = {}, \
-         internal_bar = {}, shape = \"{shape}\", order_step = {} }}\n",
+         internal_bar = {}, shape = \"{shape}\", order_step = {}{} }}\n",
         sash.id,
         sash.kind.name(),
         mm(sash.members.left.thickness),
@@ -182,6 +184,7 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
         mm(unit.tape),
         mm(unit.internal_bar),
         mm(unit.order_step),
+        make(&unit.make),
     );
     if let Some(side) = sash.hinge_side {
         let _ =
@@ -193,6 +196,7 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
         let spots: Vec<String> = sash.surface.iter().map(spot).collect();
         let _ = writeln!(out, "surface = [{}]", spots.join(", "));
     }
+    around(out, &sash.around, lengths);
     for bar in &sash.bars {
         write_bar(out, bar, lengths);
     }
@@ -225,6 +229,138 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
     }
 }
 
+/// The keys of a make, each after a comma.
+fn make(make: &Make) -> String {
+    let mut out = format!(", share = {:?}", make.share);
+    if let Some(gas) = make.gas {
+        let word = match gas {
+            Gas::Air => "air",
+            Gas::Argon => "argon",
+            Gas::Krypton => "krypton",
+            Gas::Xenon => "xenon",
+        };
+        let _ = write!(out, ", gas = \"{word}\"");
+    }
+    if let Some(emissivity) = make.emissivity {
+        let _ = write!(out, ", emissivity = {emissivity:?}");
+    }
+    if let Some(spacer) = make.spacer {
+        let word = if spacer == Spacer::Metal { "metal" } else { "improved" };
+        let _ = write!(out, ", spacer = \"{word}\"");
+    }
+    if let Some(glass) = make.glass {
+        let word = match glass {
+            Treatment::Annealed => "annealed",
+            Treatment::HeatStrengthened => "heat-strengthened",
+            Treatment::Toughened => "toughened",
+        };
+        let _ = write!(out, ", glass = \"{word}\"");
+    }
+    out
+}
+
+/// Allowances and candidates.
+fn beyond(out: &mut String, workshop: &Workshop, lengths: Lengths) {
+    let (allowed, candidates) = (&workshop.allowances, &workshop.candidates);
+    let _ = write!(
+        out,
+        "[workshop.allowances]\nmeasuring = {}\ncutting = {}\nmoisture_now = {:?}\nmoisture_most = {:?}\n\
+         glass_now = {:?}\nglass_hot = {:?}\n[workshop.candidates]\nusual = {}\nunits = [\n",
+        mm(allowed.measuring, lengths),
+        mm(allowed.cutting, lengths),
+        allowed.moisture_now,
+        allowed.moisture_most,
+        allowed.glass_now,
+        allowed.glass_hot,
+        candidates.usual,
+    );
+    for unit in &candidates.units {
+        let _ = write!(out, "{{ build_up = \"{}\"{}", unit.build_up, make(&unit.make));
+        for (key, value) in
+            [("cover", unit.cover), ("spacer_height", unit.spacer_height), ("over", unit.over)]
+        {
+            if let Some(value) = value {
+                let _ = write!(out, ", {key} = {}", mm(value, lengths));
+            }
+        }
+        out.push_str(" },\n");
+    }
+    out.push_str("]\n");
+}
+
+fn around(out: &mut String, around: &Around, lengths: Lengths) {
+    let mm = |value| mm(value, lengths);
+    if let Some(glass) = around.old_glass {
+        let _ = writeln!(out, "old_glass = {}", mm(glass));
+    }
+    if let Some(weights) = around.weights {
+        let old = weights.old.map_or_else(String::new, |old| format!(", old = {old:?}"));
+        let _ = writeln!(
+            out,
+            "weights = {{ diameter = {}, height = {}, travel = {}{old} }}",
+            mm(weights.diameter),
+            mm(weights.height),
+            mm(weights.travel),
+        );
+    }
+    if let Some(hinges) = around.hinges {
+        let _ = writeln!(
+            out,
+            "hinges = {{ count = {}, apart = {}, screws = {}, diameter = {}, thread = {} }}",
+            hinges.count,
+            mm(hinges.apart),
+            hinges.screws,
+            mm(hinges.diameter),
+            mm(hinges.thread),
+        );
+    }
+    if let Some(opens) = around.opens {
+        let _ = writeln!(out, "opens = {opens:?}");
+    }
+    let place = &around.place;
+    let country = place.country.map(|country| match country {
+        Country::England => "england",
+        Country::UnitedStates => "us",
+        Country::Other => "other",
+    });
+    let opening = place.opening.map(|opening| match opening {
+        Opening::Window => "window",
+        Opening::Door => "door",
+        Opening::BesideDoor => "beside-door",
+    });
+    let keys = [
+        country.map(|word| format!("country = \"{word}\"")),
+        opening.map(|word| format!("opening = \"{word}\"")),
+        place.floor.map(|value| format!("floor = {}", mm(value))),
+        place.walkway.map(|value| format!("walkway = {}", mm(value))),
+        place.drop.map(|value| format!("drop = {}", mm(value))),
+        place.built.map(|year| format!("built = {year}")),
+        place.listed.map(|listed| format!("listed = {listed}")),
+    ];
+    let keys: Vec<String> = keys.into_iter().flatten().collect();
+    let _ = writeln!(out, "place = {{ {} }}", keys.join(", "));
+    let weather = &around.weather;
+    let hours =
+        weather.degree_hours.map_or_else(String::new, |h| format!(", degree_hours = {h:?}"));
+    let _ = writeln!(
+        out,
+        "weather = {{ room = {:?}, humidity = {:?}, outdoors = {:?}, altitude = {:?}, \
+         sealed_altitude = {:?}, sealed_temperature = {:?}, sealed_barometer = {:?}, gas_hottest = {:?}, \
+         gas_coldest = {:?}, barometer_low = {:?}, barometer_high = {:?}{hours} }}",
+        weather.room.inside,
+        weather.room.humidity,
+        weather.room.outside,
+        weather.altitude,
+        weather.sealed_altitude,
+        weather.sealed_temperature,
+        weather.sealed_barometer,
+        weather.gas[0],
+        weather.gas[1],
+        weather.barometer[0],
+        weather.barometer[1],
+    );
+}
+
 fn write_bar(out: &mut String, bar: &Bar, lengths: Lengths) {
     let runs = match bar.runs {
         Runs::Upright => "upright",
@@ -245,6 +381,15 @@ fn write_bar(out: &mut String, bar: &Bar, lengths: Lengths) {
         lengths_table(&rebate, lengths),
         moulding(&bar.moulding, lengths),
     );
+    if let Some(tenon) = bar.tenon {
+        write_tenon(out, &tenon, lengths);
+    }
+}
+
+fn write_tenon(out: &mut String, tenon: &Tenon, lengths: Lengths) {
+    let keys =
+        [("thickness", tenon.thickness), ("from_face", tenon.from_face), ("haunch", tenon.haunch)];
+    let _ = writeln!(out, "tenon = {}", lengths_table(&keys, lengths));
 }
 
 fn write_screw(out: &mut String, sash: &Sash, screw: &Screw, lengths: Lengths) {
@@ -281,7 +426,6 @@ fn write_member(out: &mut String, side: Side, member: &Member, lengths: Lengths)
         }
     };
     if let Some(tenon) = member.tenon {
-        let keys = [("thickness", tenon.thickness), ("from_face", tenon.from_face)];
-        let _ = writeln!(out, "tenon = {}", table(&keys));
+        write_tenon(out, &tenon, lengths);
     }
 }

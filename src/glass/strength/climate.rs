@@ -1,8 +1,7 @@
 //! Gas that is sealed in presses on the panes when the weather, the season or the height above the
 //! sea is another than on the day it was sealed.
 
-/// Standard pressure at sea level, Pa. ISO 2533.
-const SEA_LEVEL: f64 = 101_325.0;
+use crate::survey::Weather;
 
 /// Zero of the Celsius scale, K.
 const ZERO: f64 = 273.15;
@@ -46,16 +45,19 @@ impl Climate {
         self.sealed.pressure() * hotter - self.meets.pressure()
     }
 
-    /// A hot day under low pressure and a cold one under high pressure: 20 K warmer and 2 kPa less,
-    /// 25 K colder and 4 kPa more than when it was sealed at 20 °C and the same height. The steps are
-    /// those of German practice for insulating glass (DIN 18008, from memory).
-    pub fn usual(altitude: f64) -> [Climate; 2] {
-        let standard = SEA_LEVEL / 100.0;
-        let air = |temperature, barometer| Air { temperature, altitude, barometer };
-        let sealed = air(20.0, standard);
+    /// A hot day under low pressure and a cold one under high pressure, as `weather` states them.
+    pub fn of(weather: &Weather) -> [Climate; 2] {
+        let sealed = Air {
+            temperature: weather.sealed_temperature,
+            altitude: weather.sealed_altitude,
+            barometer: weather.sealed_barometer,
+        };
+        let ([hot, cold], [low, high]) = (weather.gas, weather.barometer);
+        let air =
+            |temperature, barometer| Air { temperature, barometer, altitude: weather.altitude };
         [
-            Climate { name: "a hot day", sealed, meets: air(40.0, standard - 20.0) },
-            Climate { name: "a cold day", sealed, meets: air(-5.0, standard + 40.0) },
+            Climate { name: "a hot day", sealed, meets: air(hot, low) },
+            Climate { name: "a cold day", sealed, meets: air(cold, high) },
         ]
     }
 }
@@ -91,7 +93,7 @@ mod tests {
 
     #[test]
     fn heat_blows_apart_and_cold_draws_together() {
-        let [hot, cold] = Climate::usual(0.0).map(|climate| climate.isochoric());
+        let [hot, cold] = Climate::of(&Weather::default()).map(|climate| climate.isochoric());
         // 101.325 × 313.15/293.15 − 99.325, and × 268.15/293.15 − 105.325 kPa.
         assert_relative_eq!(hot, 8_912.8, epsilon = 0.1);
         assert_relative_eq!(cold, -12_641.1, epsilon = 0.1);

@@ -97,7 +97,13 @@ mod tests {
     }
 
     fn judged(unit: &GlassUnit, wind: f64) -> Strength {
-        judge("light 1", unit, wind, &Climate::usual(0.0), &Limits::default())
+        judge(
+            "light 1",
+            unit,
+            wind,
+            &Climate::of(&crate::survey::Weather::default()),
+            &Limits::default(),
+        )
     }
 
     fn verdicts(strength: &Strength, rule: &str) -> Vec<Verdict> {

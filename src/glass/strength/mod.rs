@@ -12,9 +12,10 @@ mod pane;
 mod plate;
 mod sharing;
 
+pub use crate::survey::Treatment;
 pub use climate::{Air, Climate};
 pub use judge::judge;
-pub use pane::{Lasts, Pane, Plies, Treatment};
+pub use pane::{Lasts, Pane, Plies};
 pub use plate::{Coefficients, coefficients};
 pub use sharing::{Sealed, unit_factor};
 

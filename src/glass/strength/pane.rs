@@ -1,6 +1,6 @@
 //! One pane: its plies, how it is treated, and what it may bear.
 
-use crate::survey::BuildUp;
+use crate::survey::{BuildUp, Treatment};
 
 /// Characteristic strength of float glass, N/mm². EN 572-1 (from memory).
 const FLOAT: f64 = 45.0;
@@ -10,17 +10,6 @@ const FLOAT_FACTOR: f64 = 1.8;
 
 /// Partial factor of the strength that heat adds. EN 16612 (from memory).
 const ADDED_FACTOR: f64 = 1.2;
-
-/// How a pane is treated.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Treatment {
-    /// Float as it comes.
-    Annealed,
-    /// Heat strengthened.
-    HeatStrengthened,
-    /// Thermally toughened.
-    Toughened,
-}
 
 impl Treatment {
     /// The name as the trade writes it.

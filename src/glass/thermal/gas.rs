@@ -3,6 +3,7 @@
 //! Values at 10 °C from EN 673, table 1 (published, reproduced). A mixture takes each property in
 //! proportion to volume, as EN 673 lets one do for shares of a usual fill.
 
+use crate::survey::Gas;
 use std::fmt;
 
 /// Mean temperature of a cavity, K. EN 673: 10 °C.
@@ -13,19 +14,6 @@ const FREE_FALL: f64 = 9.81;
 
 /// Constants of an upright cavity, Nu = A (Gr Pr)^n. EN 673.
 const UPRIGHT: (f64, f64) = (0.035, 0.38);
-
-/// A gas of the standard.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Gas {
-    /// Dry air.
-    Air,
-    /// Argon.
-    Argon,
-    /// Krypton.
-    Krypton,
-    /// Xenon.
-    Xenon,
-}
 
 impl Gas {
     /// Every gas, commonest first.

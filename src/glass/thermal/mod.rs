@@ -11,8 +11,9 @@ mod gas;
 #[cfg(test)]
 mod tables;
 
+pub use crate::survey::Gas;
 pub use emissivity::{UNCOATED, corrected};
-pub use gas::{Filling, Gas, MixtureError};
+pub use gas::{Filling, MixtureError};
 
 use crate::survey::BuildUp;
 use gas::MEAN_TEMPERATURE;

@@ -11,7 +11,7 @@ mod places;
 use crate::drawing::Document;
 use crate::survey::{Asked, Paper, asked};
 use kurbo::Size;
-use places::{BARS, FIXINGS, FRONT, MEMBERS, NAME, Part, Place, WORKSHOP};
+use places::{AROUND, BARS, FIXINGS, FRONT, MEMBERS, NAME, Part, Place, SHAPE, WORKSHOP};
 
 use super::kit::{BOX, BoxColumn, Boxes, Flow, Picture, sheet};
 
@@ -21,7 +21,8 @@ const MARGIN: f64 = 12.0;
 /// Paper shorter than this has room for a row less of each list, mm.
 const LONG: f64 = 290.0;
 
-/// The form: front and back for one sash, and a page for the workshop.
+/// The form: front and back for one sash, a page for what only some sashes have, and one for the
+/// workshop.
 pub fn document(paper: Paper) -> Document {
     let foot = "Millimetres, or write the unit beside the figure. Leave empty what the sash has not, or what \
                 stands at its usual value (in brackets).";
@@ -30,6 +31,8 @@ pub fn document(paper: Paper) -> Document {
     front(&mut flow, &keys);
     flow.new_page();
     back(&mut flow, &keys);
+    flow.new_page();
+    some_sashes(&mut flow, &keys);
     flow.new_page();
     workshop(&mut flow, &keys);
     Document { title: "Measuring form".into(), pages: flow.pages() }
@@ -40,10 +43,11 @@ fn front(flow: &mut Flow, keys: &[Asked]) {
     lay(flow, &NAME, keys);
     flow.paragraph(
         "Lay the sash glazing face up, the face that the putty is on: left is left as you see it. Tape from \
-         wood to wood, bars left out. X and Y count from 0. C and D must come out \
-         alike, or the sash is out of square: measure it in more places then.",
+         wood to wood, bars left out. X and Y count from 0. Where C and D \
+         differ the sash is out of square: then measure widths and heights at both ends.",
     );
-    let most = Size::new(flow.width(), if flow.height() < LONG { 44.0 } else { 60.0 });
+    let high = if flow.height() < LONG { 72.0 } else { 90.0 };
+    let most = Size::new(flow.width(), high);
     flow.picture(Picture::within(pictures::sash(), most));
     for part in FRONT {
         lay(flow, part, keys);
@@ -56,6 +60,22 @@ fn back(flow: &mut Flow, keys: &[Asked]) {
     flow.picture(Picture::within(pictures::bar_and_screws(), most));
     lay(flow, &BARS, keys);
     for part in FIXINGS {
+        lay(flow, part, keys);
+    }
+}
+
+fn some_sashes(flow: &mut Flow, keys: &[Asked]) {
+    flow.heading("A sash that is not four straight members, square to each other");
+    flow.paragraph(
+        "Only where it applies. Under a head the sight height B goes up to its highest point. A straightedge laid \
+         along a sight edge shows how far its middle is bowed out; write a minus where it bends into the \
+         daylight. Bulge: the tangent of a quarter of the angle of an arc that leads to the next corner, 0 for a \
+         straight edge.",
+    );
+    let high = if flow.height() < LONG { 30.0 } else { 50.0 };
+    let most = Size::new(flow.width(), high);
+    flow.picture(Picture::within(pictures::shapes(), most));
+    for part in SHAPE.iter().chain(AROUND) {
         lay(flow, part, keys);
     }
 }
@@ -98,9 +118,7 @@ fn column(part: &Part, place: &Place, keys: &[Asked]) -> BoxColumn {
         "" => place.words.to_owned(),
         mark => format!("{mark} {}", place.words),
     };
-    let Some(key) = place.keys.first() else {
-        return BoxColumn { words, fine: "check".into(), share: place.share };
-    };
+    let key = place.keys.first().copied().unwrap_or_default();
     // The same for each member, so any of them tells the default.
     let path = format!("{}{key}", part.prefix).replace(".side.", ".left.");
     let usual = keys.iter().find(|known| known.path == path).and_then(|known| known.usual);

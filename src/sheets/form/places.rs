@@ -69,10 +69,22 @@ pub(super) const FRONT: &[Part] = &[
         "sash[].",
         ONE,
         &[
-            at("A", "sight width", &["sight.width"], 1.0),
-            at("B", "sight height", &["sight.height"], 1.0),
+            at("A", "sight width, at the bottom", &["sight.width", "sight.widths"], 1.1),
+            at("", "in the middle", &["sight.widths"], 1.0),
+            at("", "at the top", &["sight.widths"], 1.0),
+            at("B", "sight height, at the left", &["sight.height", "sight.heights"], 1.1),
+            at("", "in the middle", &["sight.heights"], 1.0),
+            at("", "at the right", &["sight.heights"], 1.0),
+        ],
+    ),
+    part(
+        "",
+        "sash[].",
+        ONE,
+        &[
             at("C", "diagonal, up to the right", &["sight.diagonals"], 1.1),
             at("D", "diagonal, up to the left", &["sight.diagonals"], 1.1),
+            at("", "each may be off by", &["sight.tolerance"], 1.0),
             at("E", "overall width", &["overall.width"], 1.0),
             at("F", "overall height", &["overall.height"], 1.0),
         ],
@@ -194,6 +206,7 @@ pub(super) const MEMBERS: Part = part(
         at("O", "its depth", &["moulding.depth"], 1.1),
         at("S", "tenon, thick", &["tenon.thickness"], 1.1),
         at("T", "tenon, face", &["tenon.from_face"], 1.1),
+        at("", "haunch only", &["tenon.haunch"], 1.05),
     ],
 );
 
@@ -204,7 +217,12 @@ pub(super) const BARS: Part = part(
     THREE,
     &[
         at("", "upright or cross", &["runs"], 1.0),
-        at("U", "centre, from left or bottom sight edge", &["centre"], 1.5),
+        at(
+            "U",
+            "centre, from left or bottom sight edge; at both ends if it leans",
+            &["centre"],
+            1.5,
+        ),
         at("V", "width, seen from the room", &["width"], 1.2),
         at("K", "thickness", &["thickness"], 1.0),
         at("L", "rebate width", &["rebate.width"], 1.0),
@@ -258,6 +276,110 @@ pub(super) const FIXINGS: &[Part] = &[
     ),
 ];
 
+/// What only some sashes have.
+pub(super) const SHAPE: &[Part] = &[
+    part(
+        "",
+        "sash[].sight.",
+        ONE,
+        &[
+            at(
+                "",
+                "head: segmental, semicircular, three-centred, pointed, raked",
+                &["head.shape"],
+                2.2,
+            ),
+            at("a", "rise", &["head.rise"], 1.0),
+            at("b", "radius", &["head.radius"], 1.0),
+            at("c", "height at the left", &["head.left"], 1.0),
+            at("d", "height at the right", &["head.right"], 1.0),
+            at("e", "diameter", &["diameter"], 1.0),
+        ],
+    ),
+    part(
+        "",
+        "sash[].",
+        ONE,
+        &[
+            at("f", "left edge bowed out by", &["sight.bow.left"], 1.2),
+            at("f", "right edge", &["sight.bow.right"], 1.0),
+            at("f", "top edge", &["sight.bow.top"], 1.0),
+            at("f", "bottom edge", &["sight.bow.bottom"], 1.0),
+            at("", "glass: square, or shaped like the daylight", &["unit.shape"], 1.8),
+        ],
+    ),
+    part(
+        "Any other shape: its corners in order, from 0",
+        "sash[].sight.",
+        &["X", "Y", "bulge"],
+        &[
+            at("", "corner 1", &["outline"], 1.0),
+            at("", "2", &["outline"], 1.0),
+            at("", "3", &["outline"], 1.0),
+            at("", "4", &["outline"], 1.0),
+            at("", "5", &["outline"], 1.0),
+            at("", "6", &["outline"], 1.0),
+            at("", "7", &["outline"], 1.0),
+            at("", "8", &["outline"], 1.0),
+        ],
+    ),
+];
+
+/// What carries the sash, where it is, and what more the unit may have.
+pub(super) const AROUND: &[Part] = &[
+    part(
+        "What carries the sash",
+        "sash[].",
+        ONE,
+        &[
+            at("", "hinges, how many", &["hinges.count"], 1.0),
+            at("", "outermost two apart", &["hinges.apart"], 1.1),
+            at("", "screws in each", &["hinges.screws"], 1.0),
+            at("", "screw diameter", &["hinges.diameter"], 1.1),
+            at("", "thread in the wood", &["hinges.thread"], 1.0),
+            at("", "top-hung opens, degrees", &["opens"], 1.1),
+        ],
+    ),
+    part(
+        "",
+        "sash[].",
+        ONE,
+        &[
+            at("", "weight box: thickest weight", &["weights.diameter"], 1.2),
+            at("", "pulley to bottom of box", &["weights.height"], 1.1),
+            at("", "sash slides by", &["weights.travel"], 1.0),
+            at("", "one old weight, kg", &["weights.old"], 1.0),
+            at("", "old panes, thickness", &["old_glass"], 1.0),
+        ],
+    ),
+    part(
+        "Where it is",
+        "sash[].place.",
+        ONE,
+        &[
+            at("", "england, us or other", &["country"], 1.2),
+            at("", "window, door, beside-door", &["opening"], 1.4),
+            at("", "floor to sight edge", &["floor"], 1.0),
+            at("", "glass to walkway", &["walkway"], 1.0),
+            at("", "floor to ground outside", &["drop"], 1.1),
+            at("", "year built", &["built"], 0.8),
+            at("", "listed: true or false", &["listed"], 1.0),
+        ],
+    ),
+    part(
+        "What more the unit has, if it is agreed",
+        "sash[].unit.",
+        ONE,
+        &[
+            at("", "air, argon, krypton, xenon", &["gas"], 1.4),
+            at("", "its share", &["share"], 0.8),
+            at("", "emissivity of the coat", &["emissivity"], 1.2),
+            at("", "spacer: metal or improved", &["spacer"], 1.4),
+            at("", "annealed, heat-strengthened, toughened", &["glass"], 1.7),
+        ],
+    ),
+];
+
 /// The page of the workshop.
 pub(super) const WORKSHOP: &[Part] = &[
     part("", "", ONE, &[at("", "name of the house", &["house"], 1.0)]),
@@ -284,7 +406,7 @@ pub(super) const WORKSHOP: &[Part] = &[
             at("", "guided by bush or straightedge", &["guided_by"], 1.4),
             at("", "thickness of template plates", &["plate"], 1.2),
             at("", "bearing under the tip, diameter", &["bearing.diameter"], 1.3),
-            at("", "its height", &["bearing.height"], 1.0),
+            at("", "its height, 5 if empty", &["bearing.height"], 1.0),
         ],
     ),
     part(
@@ -351,6 +473,9 @@ pub(super) const WORKSHOP: &[Part] = &[
 #[cfg(test)]
 pub(super) const AT_THE_DESK: &[(&str, &str)] = &[
     ("defaults.", "says nothing that the sheet of each sash does not"),
-    ("sash[].sight.outline", "corners of a free outline are read off a tracing, not off the wood"),
+    ("workshop.candidates.", "what the unit makers offer"),
+    ("workshop.allowances.", "deviations that a workshop knows of itself"),
+    ("sash[].bars[].tenon.", "seen only once a bar is out"),
+    ("sash[].weather.", "figures of the place, not of the sash"),
     ("workshop.limits.", "judgements of the trade, not measures of a sash or a machine"),
 ];

@@ -1,5 +1,7 @@
 use super::pictures;
-use super::places::{AT_THE_DESK, BARS, FIXINGS, FRONT, MEMBERS, NAME, Part, WORKSHOP};
+use super::places::{
+    AROUND, AT_THE_DESK, BARS, FIXINGS, FRONT, MEMBERS, NAME, Part, SHAPE, WORKSHOP,
+};
 use super::{LONG, document};
 use crate::drawing::{Item, Scene};
 use crate::sheets::kit::{BOX, sheet};
@@ -11,6 +13,8 @@ fn parts() -> Vec<Part> {
     let mut parts = vec![NAME, MEMBERS, BARS];
     parts.extend_from_slice(FRONT);
     parts.extend_from_slice(FIXINGS);
+    parts.extend_from_slice(SHAPE);
+    parts.extend_from_slice(AROUND);
     parts.extend_from_slice(WORKSHOP);
     parts
 }
@@ -62,6 +66,7 @@ fn letters(scene: &Scene) -> BTreeSet<String> {
 fn every_letter_of_a_picture_stands_at_a_box_and_the_other_way_round() {
     let mut drawn = letters(&pictures::sash());
     drawn.extend(letters(&pictures::bar_and_screws()));
+    drawn.extend(letters(&pictures::shapes()));
     let asked: BTreeSet<String> = parts()
         .iter()
         .flat_map(|part| part.places)
@@ -73,10 +78,10 @@ fn every_letter_of_a_picture_stands_at_a_box_and_the_other_way_round() {
 }
 
 #[test]
-fn a_sash_is_one_sheet_and_the_workshop_a_page_on_every_paper() {
+fn a_sash_is_one_sheet_and_the_rest_a_page_each_on_every_paper() {
     for paper in [Paper::A4, Paper::A3, Paper::Letter] {
         let form = document(paper);
-        assert_eq!(form.pages.len(), 3, "{paper:?}");
+        assert_eq!(form.pages.len(), 4, "{paper:?}");
         let short = sheet(paper).height < LONG;
         let mut wanted = 0;
         for part in parts() {

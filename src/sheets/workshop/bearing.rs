@@ -1,22 +1,22 @@
 //! A cutter that follows the wood with a bearing: which one gives which width, and where it can run.
 
-use super::mm;
+use super::{WITH_TABLE, mm, together};
 use crate::geometry::Side;
 use crate::hand::bearing::{Face, Faces, SMALLEST, faces, width_given};
 use crate::sheets::Subject;
 use crate::sheets::kit::{Column, Flow, Table};
 use crate::survey::Cutter;
 
-/// Sides of a light that are alike, in one row.
+/// Sides of lights that are alike, in one row.
 struct Row {
-    light: String,
+    lights: Vec<String>,
     sides: Vec<Side>,
     cells: [String; 5],
 }
 
 pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>) {
     let cutter = &subject.workshop.cutter;
-    flow.heading("A cutter with a bearing instead");
+    flow.heading_over("A cutter with a bearing instead", WITH_TABLE);
     let mut words = format!(
         "A bearing under the tip keeps the cutter half the difference of their diameters behind the wood it \
          runs on. On the sight edge it gives the whole width at once; on the old wall, below a shallow pass, \
@@ -44,7 +44,8 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>) {
     ]);
     for row in rows(subject) {
         let sides: Vec<String> = row.sides.iter().map(Side::to_string).collect();
-        let mut cells = vec![format!("{}: {}", row.light, sides.join(", "))];
+        let lights = together(subject, &row.lights);
+        let mut cells = vec![format!("{lights}: {}", sides.join(", "))];
         cells.extend(row.cells);
         table.rows.push(cells);
     }
@@ -55,18 +56,18 @@ fn rows(subject: &Subject<'_>) -> Vec<Row> {
     let mut rows: Vec<Row> = Vec::new();
     for faces in faces(subject.sash, subject.fit) {
         let unit = subject.fit.units.get(faces.unit);
-        let light = unit.map(|unit| unit.light.clone()).unwrap_or_default();
+        let lights = vec![unit.map(|unit| unit.light.clone()).unwrap_or_default()];
         let cells = cells(&faces, &subject.workshop.cutter);
-        match rows.iter_mut().find(|row| row.light == light && row.cells == cells) {
+        match rows.iter_mut().find(|row| row.lights == lights && row.cells == cells) {
             Some(row) => row.sides.push(faces.side),
-            None => rows.push(Row { light, sides: vec![faces.side], cells }),
+            None => rows.push(Row { lights, sides: vec![faces.side], cells }),
         }
     }
     // Lights whose sides are alike are told together.
     let mut merged: Vec<Row> = Vec::new();
     for row in rows {
         match merged.iter_mut().find(|known| known.sides == row.sides && known.cells == row.cells) {
-            Some(known) => known.light = format!("{}, {}", known.light, row.light),
+            Some(known) => known.lights.extend(row.lights),
             None => merged.push(row),
         }
     }

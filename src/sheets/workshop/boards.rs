@@ -1,7 +1,7 @@
 //! The boards that carry the router, and when each has to come out.
 
-use super::mm;
 use super::passes::Row;
+use super::{WITH_TABLE, mm};
 use crate::hand::{Infill, infills};
 use crate::number::number;
 use crate::passes::Stage;
@@ -13,7 +13,7 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
     let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
     let bush = subject.by_bush();
     let boards = infills(subject.sash, subject.fit, subject.plan, router, cutter, bush);
-    flow.heading("Boards that carry the router");
+    flow.heading_over("Boards that carry the router", WITH_TABLE);
     flow.paragraph(
         "For a router in the hand. Before a machine runs its programs every board comes out of the openings: its \
          cutter comes down there.",

@@ -1,6 +1,6 @@
 //! From the dry rebate to the painted sash: blocks, bed, beads, coats.
 
-use super::mm;
+use super::{WITH_TABLE, mm, together};
 use crate::fit::{Block, support};
 use crate::geometry::Side;
 use crate::number::number;
@@ -58,13 +58,13 @@ fn stands(sash: &Sash, block: &Block) -> String {
 }
 
 /// Units whose blocks are alike, by name.
-fn alike(subject: &Subject<'_>) -> Vec<(String, Vec<Block>)> {
-    let mut groups: Vec<(String, Vec<Block>)> = Vec::new();
+fn alike(subject: &Subject<'_>) -> Vec<(Vec<String>, Vec<Block>)> {
+    let mut groups: Vec<(Vec<String>, Vec<Block>)> = Vec::new();
     for unit in &subject.fit.units {
         let blocks = support(&subject.sash.measured, unit);
         match groups.iter_mut().find(|(_, known)| *known == blocks) {
-            Some((names, _)) => *names = format!("{names}, {}", unit.light),
-            None => groups.push((unit.light.clone(), blocks)),
+            Some((names, _)) => names.push(unit.light.clone()),
+            None => groups.push((vec![unit.light.clone()], blocks)),
         }
     }
     groups
@@ -72,7 +72,7 @@ fn alike(subject: &Subject<'_>) -> Vec<(String, Vec<Block>)> {
 
 fn blocks(flow: &mut Flow, subject: &Subject<'_>) {
     let measured = &subject.sash.measured;
-    flow.heading("Setting and location blocks");
+    flow.heading_over("Setting and location blocks", WITH_TABLE);
     flow.paragraph(&purpose(measured));
     let mut table = Table::new(vec![
         Column::words("unit", 1.6),
@@ -96,7 +96,7 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) {
         for (block, middles) in rows {
             let sizes = [block.length, block.width, block.height].map(mm);
             table.rows.push(vec![
-                names.clone(),
+                together(subject, &names),
                 stands(measured, &block),
                 block.duty.words().to_owned(),
                 middles.join(" and "),
@@ -139,7 +139,7 @@ fn sealant(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
 }
 
 fn bead_table(flow: &mut Flow, subject: &Subject<'_>) {
-    flow.heading("Beads");
+    flow.heading_over("Beads", WITH_TABLE);
     flow.paragraph(&format!(
         "Numbers are those on the elevation: mark each bead, and it goes back to its place. Pins at most {} mm \
          apart and {} mm from the corners, or screws at most {} and {} mm (UK specification L40, 180 and 181); \

@@ -4,6 +4,7 @@
 //! sections and its reasons and nothing that could be cut by. Not promised: a page count.
 
 mod bearing;
+mod beyond;
 mod boards;
 mod glazing;
 mod making;
@@ -16,9 +17,13 @@ use crate::finding::Verdict;
 use crate::geometry::OutlineError;
 use crate::number::number;
 use crate::report::{CAUTIONS, SashReport};
+use crate::sash::Part;
 use kurbo::Size;
 use section::SectionError;
 use std::fmt;
+
+/// Room that a heading wants for what is said over its table, the table's head and a few rows, mm.
+const WITH_TABLE: f64 = 50.0;
 
 /// Why a sheet could not be composed.
 #[derive(Debug, Clone, PartialEq)]
@@ -66,17 +71,42 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     flow.picture(Picture::within(elevation::elevation(subject, most)?, most));
     members(&mut flow, subject, report);
     open_findings(&mut flow, report);
+    let stopped = report.verdict == Verdict::Stop;
+    if stopped {
+        cautions(&mut flow, report);
+    }
     sections(&mut flow, subject)?;
-    if report.verdict != Verdict::Stop {
+    if !stopped {
         making::tell(&mut flow, subject, report)?;
         glazing::tell(&mut flow, subject, report);
-    }
-    flow.heading("Cautions");
-    for caution in CAUTIONS {
-        flow.entry("!", caution);
+        beyond::tell(&mut flow, report);
+        cautions(&mut flow, report);
     }
     let title = format!("{}, {}: workshop sheet", subject.house, report.id);
     Ok(Document { title, pages: flow.pages() })
+}
+
+fn cautions(flow: &mut Flow, report: &SashReport) {
+    flow.heading("Cautions");
+    for caution in report.duties.iter().map(String::as_str).chain(CAUTIONS.iter().copied()) {
+        flow.entry("!", caution);
+    }
+}
+
+/// Names of lights or bars in a row, shorter where it is every one of them.
+fn together(subject: &Subject<'_>, names: &[String]) -> String {
+    let lights: Vec<&String> = subject.fit.units.iter().map(|unit| &unit.light).collect();
+    let bars = subject.sash.measured.bars.len();
+    let bars: Vec<String> =
+        (0..bars).map(|index| subject.sash.part_name(Part::Bar(index))).collect();
+    let every = |all: &[&String]| all.len() > 1 && all.iter().all(|name| names.contains(*name));
+    if every(&lights) {
+        "every light".into()
+    } else if every(&bars.iter().collect::<Vec<_>>()) {
+        "every bar".into()
+    } else {
+        names.join(", ")
+    }
 }
 
 fn verdict(report: &SashReport) -> String {

@@ -1,6 +1,6 @@
 //! The table of passes: what to set, what guides the router, what wood is left.
 
-use super::mm;
+use super::{WITH_TABLE, mm, together};
 use crate::geometry::SAME;
 use crate::hand::{Guide, reach_needed};
 use crate::passes::{Bite, Pass, Stage};
@@ -12,8 +12,7 @@ use crate::sheets::kit::{Column, Flow, Table};
 pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
     let bush = subject.by_bush();
     let plate = if bush { subject.workshop.router.plate } else { 0.0 };
-    // With what is said over the table, its head and a few rows.
-    flow.heading_over("Passes", 60.0);
+    flow.heading_over("Passes", WITH_TABLE);
     flow.paragraph(&if bush {
         format!(
             "The depth stop counts from the base, {} mm of template included. The template stays where it is \
@@ -47,7 +46,7 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
         table.rows.push(vec![
             (index + 1).to_string(),
             row.stage.to_string(),
-            row.places.join(", "),
+            together(subject, &row.places),
             mm(row.depth),
             if row.by_router { mm(row.depth_stop + plate) } else { "chisel".into() },
             row.guides.clone(),

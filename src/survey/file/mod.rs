@@ -1,11 +1,13 @@
 //! The shape of the file: each table with its keys, what may stand behind them, and their defaults.
 //! The JSON Schema and every list of known keys come from here.
 
+mod around;
 mod sash;
 mod sight;
 mod surface;
 mod workshop;
 
+pub(super) use around::*;
 pub(super) use sash::*;
 pub(super) use sight::*;
 pub(super) use workshop::*;

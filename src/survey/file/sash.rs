@@ -2,6 +2,10 @@
 
 use super::sight::SightTable;
 use super::surface::Spot;
+use super::{
+    Angle, Emissivity, Filled, GasWord, GlassWord, HingesTable, PlaceTable, SpacerWord, Thickest,
+    WeatherTable, WeightsTable,
+};
 use crate::geometry::Side;
 use crate::survey::entry::{All, Entry, Many, OneOrTwo, Pair};
 use crate::survey::reader::{Node, Reader};
@@ -160,8 +164,8 @@ impl Entry for MakeUp {
 }
 
 table! {
-    /// What holds for every sash that does not say otherwise. The tables `unit`, `clearance`,
-    /// `blocks` and `finish` are filled in key by key; any other key of a sash replaces the default
+    /// What holds for every sash that does not say otherwise. The tables `unit`, `clearance`, `blocks`,
+    /// `finish`, `place` and `weather` are filled in key by key; any other key of a sash replaces the default
     /// whole.
     DefaultsTable {
         /// As in a sash.
@@ -192,6 +196,12 @@ table! {
         finish: FinishTable, otherwise "the default of a sash";
         /// As in a sash.
         wind: Pressure, otherwise "the default of a sash";
+        /// As in a sash.
+        old_glass: Thickest, otherwise "the default of a sash";
+        /// As in a sash.
+        place: PlaceTable, otherwise "the default of a sash";
+        /// As in a sash.
+        weather: WeatherTable, otherwise "the default of a sash";
     }
 }
 
@@ -248,6 +258,18 @@ table! {
         surface: All<Spot>, otherwise "a flat sash";
         /// Wind pressure that the sash must bear, Pa.
         wind: Pressure, usual "800";
+        /// Thickness of the old panes.
+        old_glass: Thickest, otherwise "not known: no old weight is told, and old heat as through 3 mm";
+        /// Weight boxes of a sliding sash.
+        weights: WeightsTable, otherwise "not known, and not judged";
+        /// Hinges of a hung sash.
+        hinges: HingesTable, otherwise "not known, and not judged";
+        /// How far a top-hung sash opens, degrees.
+        opens: Angle, otherwise "not known, and reckoned as 90";
+        /// Where the sash is.
+        place: PlaceTable, otherwise "not known";
+        /// Room and weather.
+        weather: WeatherTable, otherwise "every value at its default";
     }
 }
 
@@ -361,6 +383,8 @@ table! {
         thickness: Thin, needed;
         /// Glazing face to its nearer cheek.
         from_face: Away, needed;
+        /// How much of the member's width, from its outer edge, is only haunch.
+        haunch: Away, otherwise "not known, and counted with the tenon";
     }
 }
 
@@ -381,6 +405,8 @@ table! {
         rebate | "rabbet": RebateTable, otherwise "as the sash";
         /// Its mouldings.
         moulding | "molding": MouldingTable, otherwise "as the sash, narrowed to half the bar where it is wider";
+        /// The tenon at its ends.
+        tenon: TenonTable, otherwise "not known";
     }
 }
 
@@ -403,6 +429,16 @@ table! {
         shape: UnitShapeWord, otherwise "square, but shaped behind a head, a round sash or a free outline";
         /// The order size is rounded down to a whole number of these.
         order_step: OrderStep, usual "1";
+        /// Gas in the cavities: "air", "argon", "krypton" or "xenon".
+        gas: GasWord, otherwise "not stated, and reckoned as air";
+        /// Its share by volume; the rest is air.
+        share: Filled, usual "0.9";
+        /// Normal emissivity of the one coated face in each cavity, as its maker states it.
+        emissivity: Emissivity, otherwise "not stated, and reckoned as plain glass";
+        /// What keeps the panes apart: "metal" or "improved" (warm edge).
+        spacer: SpacerWord, otherwise "not stated, and reckoned as metal";
+        /// How the panes are treated: "annealed", "heat-strengthened" or "toughened".
+        glass: GlassWord, otherwise "not stated, and reckoned as annealed";
     }
 }
 

@@ -1,10 +1,13 @@
 //! The tables of the workshop.
 
+use super::{
+    AllowancesTable, Cover, Emissivity, Filled, Gap, GasWord, GlassWord, MakeUp, Over, SpacerWord,
+};
 use crate::survey::asked::Asked;
-use crate::survey::entry::{Entry, Pair, wrong};
+use crate::survey::entry::{Entry, Many, Pair, wrong};
 use crate::survey::limits::Measure;
 use crate::survey::reader::{Node, Reader, Seen};
-use crate::survey::scalars::{Bounds, choice, measures, read_length, read_number};
+use crate::survey::scalars::{Bounds, Flag, choice, measures, read_length, read_number};
 use crate::survey::scalars::{length_schema, number_schema};
 use crate::survey::table::table;
 use crate::survey::{Direction, GuidedBy, Limits, Paper};
@@ -99,8 +102,46 @@ table! {
         printer: PrinterTable, otherwise "A4";
         /// How the wood is cut.
         cutting: CuttingTable, otherwise "every setting at its default";
+        /// How far rule and router may be out.
+        allowances: AllowancesTable, otherwise "every allowance at its default";
+        /// The units to try each sash with.
+        candidates: CandidatesTable, otherwise "the built-in list";
         /// Limits of the judgements that differ from the usual ones.
         limits: LimitsTable, otherwise "every limit at its default";
+    }
+}
+
+table! {
+    /// The units to try each sash with.
+    CandidatesTable {
+        /// Whether the built-in list is tried.
+        usual: Flag, usual "true";
+        /// Units to try besides, or instead.
+        units: Many<OfferedTable>, otherwise "none but the built-in list";
+    }
+}
+
+table! {
+    /// A unit that can be ordered.
+    OfferedTable {
+        /// Panes and cavities from the outside in.
+        build_up: MakeUp, needed;
+        /// Gas in the cavities: "air", "argon", "krypton" or "xenon".
+        gas: GasWord, otherwise "not stated, and reckoned as air";
+        /// Its share by volume; the rest is air.
+        share: Filled, usual "0.9";
+        /// Normal emissivity of the one coated face in each cavity, as its maker states it.
+        emissivity: Emissivity, otherwise "not stated, and reckoned as plain glass";
+        /// What keeps the panes apart: "metal" or "improved" (warm edge).
+        spacer: SpacerWord, otherwise "not stated, and reckoned as metal";
+        /// How the panes are treated: "annealed", "heat-strengthened" or "toughened".
+        glass: GlassWord, otherwise "not stated, and reckoned as annealed";
+        /// How far it must reach behind the sight edge.
+        cover: Cover, otherwise "as in the sash";
+        /// Height of spacer and seal.
+        spacer_height: Gap, otherwise "as in the sash";
+        /// How much thicker than its nominal thickness it may come.
+        over: Over, otherwise "by EN 1279-1:2018 and its build-up";
     }
 }
 
@@ -152,7 +193,7 @@ table! {
         /// Outer diameter.
         diameter: Diameter, needed;
         /// Height of upright wood that it runs on.
-        height: Race, usual "5";
+        height: Race, otherwise "5 mm";
     }
 }
 

@@ -1,6 +1,6 @@
 //! Glazing bars: inside the sight, clear of each other, and with a web.
 
-use super::members::check_rebate;
+use super::members::{check_rebate, check_tenon};
 use super::mouldings::{Shaped, Wood};
 use super::sight::Daylight;
 use crate::geometry::SAME;
@@ -90,6 +90,7 @@ fn bar(sash: &Seen<SashTable>, bar: &Seen<BarTable>, reader: &mut Reader) -> Opt
         reader.missing(&bar.place, "rebate", about);
     }
     let cut = rebate.and_then(|rebate| check_rebate(rebate, wide, thickness, "bar", reader));
+    let tenon = bar.tenon.as_ref().and_then(|tenon| check_tenon(tenon, thickness, reader));
     let own = Shaped::new(bar.moulding.as_ref().or(sash.moulding.as_ref()), reader);
     let half = wide.map(|wide| wide / 2.0);
     let moulding = match (own, half) {
@@ -115,5 +116,6 @@ fn bar(sash: &Seen<SashTable>, bar: &Seen<BarTable>, reader: &mut Reader) -> Opt
         rebate_width,
         rebate_depth,
         moulding: moulding?.moulding,
+        tenon,
     })
 }

@@ -219,7 +219,12 @@ fn check_groove(
     sound.then_some(OldGlazing::Groove { from_face, width, depth })
 }
 
-fn check_tenon(tenon: &TenonTable, thick: Option<f64>, reader: &mut Reader) -> Option<Tenon> {
+/// A tenon within `thick` mm of wood.
+pub(super) fn check_tenon(
+    tenon: &TenonTable,
+    thick: Option<f64>,
+    reader: &mut Reader,
+) -> Option<Tenon> {
     let (thickness, from_face) = (tenon.thickness.as_ref()?, tenon.from_face.as_ref()?);
     if let Some(thick) = thick
         && from_face.value + thickness.value > thick + SAME
@@ -232,5 +237,6 @@ fn check_tenon(tenon: &TenonTable, thick: Option<f64>, reader: &mut Reader) -> O
         );
         reader.contradict(&thickness.place, expected, "");
     }
-    Some(Tenon { thickness: thickness.value, from_face: from_face.value })
+    let haunch = tenon.haunch.as_ref().map_or(0.0, |haunch| haunch.value);
+    Some(Tenon { thickness: thickness.value, from_face: from_face.value, haunch })
 }

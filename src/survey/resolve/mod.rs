@@ -4,6 +4,7 @@
 //! Each check runs on whatever could be read, so that a slip in one key does not hide a
 //! contradiction between two others.
 
+mod around;
 mod bars;
 mod fixings;
 mod head;
@@ -87,6 +88,9 @@ fn with_defaults(sash: SashTable, usual: &DefaultsTable) -> SashTable {
         blocks: sash.blocks.fill(&usual.blocks),
         finish: sash.finish.fill(&usual.finish),
         wind: sash.wind.or_else(|| usual.wind.clone()),
+        old_glass: sash.old_glass.or_else(|| usual.old_glass.clone()),
+        place: sash.place.fill(&usual.place),
+        weather: sash.weather.fill(&usual.weather),
         ..sash
     }
 }
@@ -121,6 +125,7 @@ fn sash(table: &Seen<SashTable>, misfit: f64, reader: &mut Reader) -> Option<Sas
     let surface = fixings::surface(table, &daylight, &members, reader);
     reader.at_part(name);
     let fit = unit::fit(table, daylight.usual_unit(), reader);
+    let around = around::around(table, kind, reader);
     reader.at_part(String::new());
     let members = members.settle();
     frame(table, &daylight, members.as_ref(), reader);
@@ -153,6 +158,7 @@ fn sash(table: &Seen<SashTable>, misfit: f64, reader: &mut Reader) -> Option<Sas
         clamps,
         surface: surface?,
         wind: table.wind.as_ref().map_or(USUAL_WIND, |wind| wind.value),
+        around,
     })
 }
 

@@ -1,5 +1,6 @@
 //! The unit, its clearances and blocks, bed and bead.
 
+use super::around::make;
 use crate::geometry::{PerSide, SAME};
 use crate::survey::file::SashTable;
 use crate::survey::reader::{Reader, Seen};
@@ -31,16 +32,18 @@ fn unit(sash: &Seen<SashTable>, usual: UnitShape, reader: &mut Reader) -> Option
         reader.missing(&table.place, "build_up", about);
         return None;
     };
+    let made = make!(table);
     let cover = or(table.cover.as_ref(), 12.0);
     Some(Unit {
         build_up: build_up.value.clone(),
         cover,
         spacer_height: or(table.spacer_height.as_ref(), cover),
-        over: or(table.over.as_ref(), thickness_tolerance(&build_up.value).over),
+        over: or(table.over.as_ref(), thickness_tolerance(&build_up.value, &made).over),
         tape: or(table.tape.as_ref(), 0.0),
         internal_bar: or(table.internal_bar.as_ref(), cover),
         shape: table.shape.as_ref().map_or(usual, |seen| seen.value),
         order_step: or(table.order_step.as_ref(), 1.0),
+        make: made,
     })
 }
 

@@ -1,5 +1,6 @@
 //! The workshop's settings over their defaults.
 
+use super::around;
 use crate::geometry::SAME;
 use crate::survey::file::{
     CutterTable, CuttingTable, MachineTable, PrinterTable, RouterTable, WorkshopTable,
@@ -19,6 +20,8 @@ pub(super) fn workshop(table: Option<&Seen<WorkshopTable>>, reader: &mut Reader)
         printer: table.printer.as_ref().map_or_else(Printer::default, |seen| printer(seen)),
         machine: table.machine.as_ref().map_or_else(Machine::default, |seen| machine(seen)),
         cutting: table.cutting.as_ref().map_or_else(Cutting::default, |seen| cutting(seen)),
+        allowances: around::allowances(table.allowances.as_ref()),
+        candidates: around::candidates(table.candidates.as_ref()),
         limits: limits.map_or_else(Limits::default, |seen| self::limits(&seen.set, reader)),
     }
 }
@@ -47,6 +50,9 @@ fn cutter(table: &CutterTable, reader: &mut Reader) -> Cutter {
     }
 }
 
+/// Height of upright wood that a bearing runs on, mm. Common practice, no source.
+const USUAL_BEARING: f64 = 5.0;
+
 fn router(table: &RouterTable) -> Router {
     let usual = Router::default();
     Router {
@@ -56,7 +62,7 @@ fn router(table: &RouterTable) -> Router {
         plate: or(table.plate.as_ref(), usual.plate),
         bearing: table.bearing.as_ref().and_then(|bearing| {
             let diameter = bearing.diameter.as_ref()?.value;
-            Some(Bearing { diameter, height: or(bearing.height.as_ref(), 5.0) })
+            Some(Bearing { diameter, height: or(bearing.height.as_ref(), USUAL_BEARING) })
         }),
     }
 }

@@ -1,5 +1,9 @@
 //! Where to put the rule: small pictures with a letter at each measure. Not to any scale.
 
+mod shapes;
+
+pub(super) use shapes::shapes;
+
 use crate::drawing::{Across, Hatch, Item, Layer, Scene, Text, Up};
 use crate::geometry::{Arc, Edge, Outline, OutlineError, Region};
 use crate::sheets::layers::{BOXES, HATCHING, METAL, RULE, SIGHT, SQUARES, TIMBER, WORDS};

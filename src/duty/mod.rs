@@ -1,0 +1,61 @@
+//! What rules and health may ask of a sash, wherever it hangs: safety glazing, guarding, lead, old
+//! putty, consent.
+//!
+//! Promised: each matter is shown where it applies or where it is not known whether it does, with what
+//! to measure or whom to ask. Not promised: the law. Local code and the building authority decide, and
+//! licensed practice does what it alone may do; the figures here only say when to ask.
+
+mod glazing;
+mod guarding;
+mod notes;
+
+pub use glazing::breaks_safely;
+
+use crate::finding::{Finding, Verdict};
+use crate::fit::Fit;
+use crate::sash::Sash;
+use crate::survey::{Country, Kind};
+
+/// What a sash asks of those who work on it.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Duty {
+    /// Judgements of what is known: `safety.glazing`, `safety.guarding`.
+    pub findings: Vec<Finding>,
+    /// What holds without a measure, or is not known: one sentence each.
+    pub notes: Vec<String>,
+}
+
+/// What holds for `sash` with the units of `fit`.
+pub fn duty(sash: &Sash, fit: &Fit) -> Duty {
+    let mut duty = Duty::default();
+    glazing::judge(sash, fit, &mut duty);
+    guarding::judge(sash, &mut duty);
+    notes::tell(&sash.measured.around.place, &mut duty);
+    duty
+}
+
+/// A finding that is clear after all, for another reason.
+fn cleared(mut finding: Finding, why: &str) -> Finding {
+    if finding.verdict != Verdict::Clear {
+        finding.verdict = Verdict::Clear;
+        why.clone_into(&mut finding.advice);
+    }
+    finding
+}
+
+/// Whether the sash opens, so that someone can fall out.
+fn opens(kind: Kind) -> bool {
+    kind != Kind::Fixed
+}
+
+/// What a country is called.
+fn called(country: Country) -> &'static str {
+    match country {
+        Country::England => "England",
+        Country::UnitedStates => "the United States",
+        Country::Other => "there",
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,134 @@
+//! Rules by the figures of their sources.
+
+use super::*;
+use crate::fit::fit;
+use crate::sash::tests::casement;
+use crate::survey::{self, Opening, Place, Treatment, Workshop};
+
+fn judged(survey: &survey::Sash) -> Duty {
+    let sash = Sash::new(survey).unwrap();
+    duty(&sash, &fit(&sash, &Workshop::default()).unwrap())
+}
+
+fn at(place: Place) -> survey::Sash {
+    let mut survey = casement();
+    survey.around.place = place;
+    survey
+}
+
+fn verdict(duty: &Duty, rule: &str) -> Option<Verdict> {
+    duty.findings.iter().find(|finding| finding.rule == rule).map(|finding| finding.verdict)
+}
+
+fn noted(duty: &Duty, word: &str) -> bool {
+    duty.notes.iter().any(|note| note.contains(word))
+}
+
+// Approved Document K (published, quoted): walls to 800 mm, doors and panels beside them to 1500 mm.
+#[test]
+fn england_asks_below_800_in_walls_and_below_1500_at_doors() {
+    let rule = "safety.glazing";
+    for (opening, floor, expected) in [
+        (Opening::Window, 799.0, Verdict::Caution),
+        (Opening::Window, 800.0, Verdict::Clear),
+        (Opening::Door, 1499.0, Verdict::Caution),
+        (Opening::BesideDoor, 1499.0, Verdict::Caution),
+        (Opening::Door, 1500.0, Verdict::Clear),
+    ] {
+        let place = Place {
+            country: Some(Country::England),
+            opening: Some(opening),
+            floor: Some(floor),
+            ..Place::default()
+        };
+        assert_eq!(verdict(&judged(&at(place)), rule), Some(expected), "{opening:?} {floor}");
+        let mut safe = at(place);
+        safe.unit.make.glass = Some(Treatment::Toughened);
+        assert_eq!(verdict(&judged(&safe), rule), Some(Verdict::Clear));
+        safe.unit.make.glass = None;
+        safe.unit.build_up = "6.4-6-6.4".parse().unwrap();
+        assert_eq!(verdict(&judged(&safe), rule), Some(Verdict::Clear));
+        // One laminated pane of two is not enough.
+        safe.unit.build_up = "6.4-6-4".parse().unwrap();
+        assert_eq!(verdict(&judged(&safe), rule), Some(expected));
+    }
+}
+
+// IRC R308.4.3 (published, quoted): 820 by 930 mm are 0.763 m², below 0.836; 930 by 930 are 0.865.
+#[test]
+fn the_united_states_ask_where_all_four_hold() {
+    let place = Place {
+        country: Some(Country::UnitedStates),
+        opening: Some(Opening::Window),
+        floor: Some(400.0),
+        walkway: Some(900.0),
+        ..Place::default()
+    };
+    let wide = |place| {
+        let mut survey = at(place);
+        survey.sight.width = 930.0;
+        judged(&survey)
+    };
+    let rule = "safety.glazing";
+    assert_eq!(verdict(&wide(place), rule), Some(Verdict::Caution));
+    assert_eq!(verdict(&judged(&at(place)), rule), Some(Verdict::Clear));
+    for clear in [
+        Place { floor: Some(457.0), ..place },
+        Place { walkway: Some(915.0), ..place },
+        Place { floor: Some(500.0), walkway: None, ..place },
+    ] {
+        assert_eq!(verdict(&wide(clear), rule), Some(Verdict::Clear), "{clear:?}");
+    }
+    let unknown = wide(Place { walkway: None, ..place });
+    assert_eq!(verdict(&unknown, rule), None);
+    assert!(noted(&unknown, "how far off one walks"), "{:?}", unknown.notes);
+}
+
+#[test]
+fn what_is_not_known_is_asked_for_and_never_judged() {
+    let nowhere = judged(&casement());
+    assert!(nowhere.findings.is_empty());
+    for word in ["Safety glazing may", "Lead", "putty", "find out"] {
+        assert!(noted(&nowhere, word), "{word}: {:?}", nowhere.notes);
+    }
+    let england = judged(&at(Place { country: Some(Country::England), ..Place::default() }));
+    assert!(england.findings.is_empty() && noted(&england, "does not say"));
+}
+
+#[test]
+fn low_windows_high_up_want_a_guard() {
+    let place = Place {
+        country: Some(Country::England),
+        opening: Some(Opening::Window),
+        floor: Some(500.0),
+        drop: Some(2600.0),
+        ..Place::default()
+    };
+    let rule = "safety.guarding";
+    assert_eq!(verdict(&judged(&at(place)), rule), Some(Verdict::Caution));
+    assert_eq!(verdict(&judged(&at(Place { drop: Some(600.0), ..place })), rule), None);
+    let high = Place { floor: Some(800.0), ..place };
+    assert_eq!(verdict(&judged(&at(high)), rule), Some(Verdict::Clear));
+    let states = Place { country: Some(Country::UnitedStates), ..place };
+    assert_eq!(verdict(&judged(&at(states)), rule), Some(Verdict::Caution));
+    let mut fixed = at(states);
+    fixed.kind = Kind::Fixed;
+    assert_eq!(verdict(&judged(&fixed), rule), None);
+    let elsewhere = Place { country: Some(Country::Other), ..place };
+    assert!(noted(&judged(&at(elsewhere)), "Guarding"));
+}
+
+// EPA: homes before 1978.
+#[test]
+fn notes_stand_where_they_apply() {
+    let new = Place {
+        country: Some(Country::UnitedStates),
+        built: Some(1978),
+        listed: Some(false),
+        ..Place::default()
+    };
+    let duty = judged(&at(new));
+    assert!(!noted(&duty, "Lead") && !noted(&duty, "consent"));
+    assert!(noted(&judged(&at(Place { built: Some(1977), ..new })), "certified firm"));
+    assert!(noted(&judged(&at(Place { listed: Some(true), ..new })), "consent comes before"));
+}

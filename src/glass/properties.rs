@@ -1,0 +1,109 @@
+//! What a unit is reckoned as where its gas, coat, spacer and glass are not all stated.
+
+use super::thermal::{Filling, Gas, Glazing, UNCOATED, corrected};
+use crate::survey::{Make, Spacer, Treatment, Unit};
+
+/// Gas, coat, spacer and glass as they are reckoned with. What the survey does not state is taken as
+/// the plainest there is: air, no coat, a metal spacer, annealed panes. The unit can only be warmer and
+/// stronger than that.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Properties {
+    /// What fills the cavities.
+    pub gas: Gas,
+    /// Its share by volume, 0 to 1.
+    pub share: f64,
+    /// Normal emissivity of the coated face of each cavity; none where there is no coat.
+    pub emissivity: Option<f64>,
+    /// What keeps the panes apart.
+    pub spacer: Spacer,
+    /// How the panes are treated.
+    pub glass: Treatment,
+}
+
+impl Properties {
+    /// Those of `make`.
+    pub fn of(make: &Make) -> Properties {
+        let gas = make.gas.unwrap_or(Gas::Air);
+        Properties {
+            gas,
+            share: if gas == Gas::Air { 1.0 } else { make.share },
+            emissivity: make.emissivity,
+            spacer: make.spacer.unwrap_or(Spacer::Metal),
+            glass: make.glass.unwrap_or(Treatment::Annealed),
+        }
+    }
+
+    /// The panes and cavities of `unit` with these properties; `None` for a bare thickness.
+    pub fn glazing(&self, unit: &Unit) -> Option<Glazing> {
+        let filling = Filling::in_air(self.gas, self.share).ok()?;
+        let emissivity = self.emissivity.and_then(corrected).unwrap_or(UNCOATED);
+        Glazing::of(&unit.build_up, filling, emissivity)?.ok()
+    }
+
+    /// In words, as on an order: `argon 90 %, emissivity 0.03, improved spacer, toughened`.
+    pub fn words(&self) -> String {
+        let gas = match self.gas {
+            Gas::Air => "air".to_owned(),
+            gas => format!("{} {:.0} %", gas.name(), 100.0 * self.share),
+        };
+        let coat = self.emissivity.map_or("no coat".to_owned(), |e| format!("emissivity {e}"));
+        let spacer = spacer_words(self.spacer);
+        format!("{gas}, {coat}, {spacer}, {}", self.glass.name())
+    }
+}
+
+/// A spacer in words.
+pub fn spacer_words(spacer: Spacer) -> &'static str {
+    match spacer {
+        Spacer::Metal => "metal spacer",
+        Spacer::Improved => "improved spacer",
+    }
+}
+
+/// What of a make is not stated, in words: what to ask the unit maker for.
+pub fn unstated(make: &Make) -> Vec<&'static str> {
+    [
+        (make.gas.is_none(), "gas"),
+        (make.emissivity.is_none(), "coat"),
+        (make.spacer.is_none(), "spacer"),
+        (make.glass.is_none(), "treatment of the panes"),
+    ]
+    .into_iter()
+    .filter_map(|(open, what)| open.then_some(what))
+    .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::unit;
+    use super::*;
+    use approx::assert_relative_eq;
+
+    #[test]
+    fn what_is_not_stated_is_the_plainest() {
+        let plain = Properties::of(&Make::default());
+        assert_eq!(plain.words(), "air, no coat, metal spacer, annealed");
+        assert_eq!(unstated(&Make::default()).len(), 4);
+        // EN 673 by separate arithmetic: 4-12-4 with air, uncoated, 2.850.
+        let u = plain.glazing(&unit("4-12-4")).unwrap().u_value();
+        assert_relative_eq!(u, 2.850, epsilon = 1e-3);
+        assert_eq!(plain.glazing(&unit("14")), None);
+    }
+
+    #[test]
+    fn what_is_stated_counts() {
+        let make = Make {
+            gas: Some(Gas::Argon),
+            emissivity: Some(0.03),
+            spacer: Some(Spacer::Improved),
+            glass: Some(Treatment::Toughened),
+            ..Make::default()
+        };
+        let properties = Properties::of(&make);
+        assert_eq!(properties.words(), "argon 90 %, emissivity 0.03, improved spacer, toughened");
+        assert!(unstated(&make).is_empty());
+        // As above: 4-6-4, argon 90 %, 0.03: 2.0101.
+        let u = properties.glazing(&unit("4-6-4")).unwrap().u_value();
+        assert_relative_eq!(u, 2.0101, epsilon = 1e-3);
+    }
+}

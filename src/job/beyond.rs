@@ -1,0 +1,151 @@
+//! What follows from a cut and its unit beyond the wood: warmth, strength, weight, gaps, duty.
+
+use crate::duty::{Duty, duty};
+use crate::finding::Finding;
+use crate::fit::Fit;
+use crate::geometry::Side;
+use crate::glass::Properties;
+use crate::glass::strength::{self, Climate, GlassUnit, Strength};
+use crate::glass::thermal::Glazing;
+use crate::hanging::{self, Counterweights, Hinges, Hung, Weights};
+use crate::movement::{Movement, movement};
+use crate::rebate::Rebate;
+use crate::sash::Sash;
+use crate::survey::{Kind, Workshop};
+use crate::timber::Timber;
+use crate::warmth::{self, Warmth, warmth};
+
+/// Old panes that nobody measured, mm: between 2 and 6 mm the U-value of a single pane hardly differs
+/// (EN 673: 5.82 to 5.69), so for warmth alone this is no guess that matters.
+const OLD_GLASS: f64 = 3.0;
+
+/// How far a top-hung sash opens where that is not known, degrees: level, which is the worst.
+const LEVEL: f64 = 90.0;
+
+/// Weights of a sash and what carries them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hanging {
+    /// Timber, glass and beads.
+    pub weights: Weights,
+    /// Of a sliding sash whose box was measured.
+    pub counterweights: Option<Counterweights>,
+    /// Of a hung sash whose hinges were measured.
+    pub hung: Option<Hung>,
+    /// Lifting, and joints and fittings under a heavier sash.
+    pub findings: Vec<Finding>,
+}
+
+/// Everything that follows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Beyond {
+    /// Heat and water; none for a bare thickness.
+    pub warmth: Option<Warmth>,
+    /// By unit, each with its light; none for a bare thickness.
+    pub strength: Vec<(String, Strength)>,
+    /// Weights; none for a bare thickness.
+    pub hanging: Option<Hanging>,
+    /// Gaps, by unit.
+    pub movement: Vec<Movement>,
+    /// Safety and duty.
+    pub duty: Duty,
+}
+
+impl Beyond {
+    /// Works everything out for one sash.
+    pub fn new(
+        sash: &Sash,
+        fit: &Fit,
+        rebate: &Rebate,
+        timber: &Timber,
+        workshop: &Workshop,
+    ) -> Beyond {
+        Beyond {
+            warmth: warm(sash),
+            strength: strong(sash, fit, workshop),
+            hanging: hang(sash, fit, rebate, timber, workshop),
+            movement: movement(sash, fit, &workshop.allowances, &workshop.limits),
+            duty: duty(sash, fit),
+        }
+    }
+
+    /// Every judgement, in the order of the rooms.
+    pub fn findings(&self) -> impl Iterator<Item = &Finding> {
+        let warmth = self.warmth.iter().flat_map(|warmth| &warmth.findings);
+        let strength = self.strength.iter().flat_map(|(_, strength)| &strength.findings);
+        let hanging = self.hanging.iter().flat_map(|hanging| {
+            let counterweights = hanging.counterweights.iter().map(|found| &found.finding);
+            let hung = hanging.hung.iter().map(|hung| &hung.finding);
+            hanging.findings.iter().chain(counterweights).chain(hung)
+        });
+        let movement = self.movement.iter().flat_map(|movement| &movement.findings);
+        strength.chain(warmth).chain(hanging).chain(movement).chain(&self.duty.findings)
+    }
+}
+
+/// Warmth of a sash with its unit; `None` for a bare thickness.
+pub(super) fn warm(sash: &Sash) -> Option<Warmth> {
+    let (unit, around) = (&sash.measured.unit, &sash.measured.around);
+    let properties = Properties::of(&unit.make);
+    let choice = warmth::Choice {
+        old: Glazing::single(around.old_glass.unwrap_or(OLD_GLASS)).ok()?,
+        new: properties.glazing(unit)?,
+        spacer: properties.spacer,
+        coated: properties.emissivity.is_some(),
+    };
+    Some(warmth(sash, &choice, &around.weather.room, around.weather.degree_hours))
+}
+
+fn strong(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<(String, Strength)> {
+    let measured = &sash.measured;
+    let glass = Properties::of(&measured.unit.make).glass;
+    let climates = Climate::of(&measured.around.weather);
+    let units = fit.units.iter().filter_map(|unit| {
+        let sealed = GlassUnit::new(&measured.unit.build_up, glass, unit.order)?;
+        let judged =
+            strength::judge(&unit.light, &sealed, measured.wind, &climates, &workshop.limits);
+        Some((unit.light.clone(), judged))
+    });
+    units.collect()
+}
+
+fn hang(
+    sash: &Sash,
+    fit: &Fit,
+    rebate: &Rebate,
+    timber: &Timber,
+    workshop: &Workshop,
+) -> Option<Hanging> {
+    let (measured, limits) = (&sash.measured, &workshop.limits);
+    let around = &measured.around;
+    let weights = hanging::weigh(sash, fit, rebate, around.old_glass)?;
+    let after = weights.after();
+    let counterweights = around.weights.as_ref().and_then(|room| {
+        hanging::counterweights(measured.kind, (weights.before(), after), room, limits)
+    });
+    let size = sash.outer.size();
+    // A screw holds only in the wood that the cut leaves beside the rebate.
+    let beside = |sides: &[Side]| {
+        let left = sides.iter().map(|side| timber.members.get(*side).beside);
+        left.fold(f64::INFINITY, f64::min)
+    };
+    let held = |hinges: &Hinges, sides: &[Side]| Hinges {
+        thread: hinges.thread.min(beside(sides)).max(0.0),
+        ..*hinges
+    };
+    let hung = around.hinges.as_ref().and_then(|hinges| match measured.kind {
+        Kind::SideHung => {
+            let sides =
+                measured.hinge_side.map_or(vec![Side::Left, Side::Right], |side| vec![side]);
+            let hinges = held(hinges, &sides);
+            Some(hanging::side_hung(after, size, &hinges, &measured.timber, limits))
+        }
+        Kind::TopHung => {
+            let (hinges, angle) = (held(hinges, &[Side::Top]), around.opens.unwrap_or(LEVEL));
+            Some(hanging::top_hung(after, size, angle, &hinges, &measured.timber, limits))
+        }
+        Kind::Fixed | Kind::SlidingUpper | Kind::SlidingLower => None,
+    });
+    let mut findings = vec![hanging::lifting(&weights, limits)];
+    findings.extend(hanging::heavier(measured.kind, &weights, limits));
+    Some(Hanging { weights, counterweights, hung, findings })
+}

@@ -1,0 +1,157 @@
+//! Which one change would let the next warmer unit in: each is tried by judging the whole sash anew.
+
+use super::choice::Trial;
+use crate::finding::Verdict;
+use crate::geometry::ShapeError;
+use crate::report::{Candidate, Change, Next};
+use crate::survey::{self, BarsAs, Workshop};
+
+/// Thinnest bed worth having, and by how much it is tried thinner, mm. Common practice, no source.
+const THINNEST_BED: f64 = 1.0;
+const BED_STEP: f64 = 0.5;
+
+/// By how much a bead is tried prouder and a cover narrower, mm.
+const STEP: f64 = 1.0;
+
+/// Narrowest cover tried, mm. Common practice, no source: no seal is lower.
+const NARROWEST: f64 = 5.0;
+
+/// Cutters tried, by diameter, mm. Common practice, no source.
+const CUTTERS: [f64; 4] = [10.0, 8.0, 6.0, 16.0];
+
+/// A change in words, and the sash and workshop with it.
+struct Tried {
+    what: String,
+    sash: survey::Sash,
+    workshop: Workshop,
+}
+
+/// The nearest stopped unit that is warmer than the best that fits and that one change lets in, with
+/// every such change at its smallest; `None` where there is none.
+pub(super) fn next(
+    ranked: &[(survey::Sash, Candidate)],
+    workshop: &Workshop,
+) -> Result<Option<Next>, ShapeError> {
+    let best = ranked.iter().find(|(_, one)| one.verdict != Verdict::Stop);
+    let best = best.and_then(|(_, one)| one.whole_u).unwrap_or(f64::INFINITY);
+    let warmer = |one: &Candidate| one.whole_u.is_some_and(|u| u < best);
+    let stopped = ranked.iter().filter(|(_, one)| one.verdict == Verdict::Stop && warmer(one));
+    // The warmest stands first in the rank, so the nearest last.
+    for (sash, candidate) in stopped.rev() {
+        let mut changes = Vec::new();
+        for way in ways(sash, workshop) {
+            changes.extend(least(way)?);
+        }
+        if !changes.is_empty() {
+            return Ok(Some(Next {
+                build_up: candidate.build_up.clone(),
+                make: candidate.make.clone(),
+                whole_u: candidate.whole_u,
+                changes,
+            }));
+        }
+    }
+    Ok(None)
+}
+
+/// The first of a way's steps that nothing stops.
+fn least(way: Vec<Tried>) -> Result<Option<Change>, ShapeError> {
+    // What the last and largest step does not free, none before it does.
+    if let Some(last) = way.last()
+        && Trial::new(&last.workshop).stop(&last.sash)?.is_some()
+    {
+        return Ok(None);
+    }
+    for tried in way {
+        let mut trial = Trial::new(&tried.workshop);
+        if trial.stop(&tried.sash)?.is_none() {
+            let judged = trial.judge(&tried.sash)?;
+            if judged.verdict != Verdict::Stop {
+                return Ok(Some(Change { what: tried.what, verdict: judged.verdict }));
+            }
+        }
+    }
+    Ok(None)
+}
+
+/// Every way, each as steps that go further and further.
+fn ways(sash: &survey::Sash, workshop: &Workshop) -> Vec<Vec<Tried>> {
+    let mut ways = vec![bed(sash, workshop), proud(sash, workshop), cover(sash, workshop)];
+    ways.push(bars(sash, workshop));
+    ways.extend(cutters(sash, workshop).into_iter().map(|tried| vec![tried]));
+    ways
+}
+
+fn tried(
+    what: String,
+    sash: &survey::Sash,
+    workshop: &Workshop,
+    change: impl FnOnce(&mut survey::Sash),
+) -> Tried {
+    let mut sash = sash.clone();
+    change(&mut sash);
+    Tried { what, sash, workshop: workshop.clone() }
+}
+
+/// `step`, twice `step`, … up to `most`.
+fn steps(step: f64, most: f64) -> impl Iterator<Item = f64> {
+    let count = (1..=100_u32).map(move |count| f64::from(count) * step);
+    count.take_while(move |&by| by <= most + 1e-9)
+}
+
+fn bed(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
+    let now = sash.finish.bed;
+    let thinner = steps(BED_STEP, now - THINNEST_BED).map(|by| now - by);
+    let words = |bed: f64| format!("a bed of {bed:.1} mm instead of {now:.1}");
+    thinner.map(|bed| tried(words(bed), sash, workshop, |sash| sash.finish.bed = bed)).collect()
+}
+
+fn proud(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
+    let now = sash.finish.proud;
+    let words = |proud: f64| format!("a bead that stands {proud:.1} mm proud of the glazing face");
+    steps(STEP, sash.finish.bead - now)
+        .map(|by| tried(words(now + by), sash, workshop, |sash| sash.finish.proud = now + by))
+        .collect()
+}
+
+/// Cover and seal go together: a narrow cover with a high seal shows it.
+fn cover(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
+    let now = sash.unit.cover;
+    let words = |cover: f64| {
+        format!("a cover of {cover:.1} mm instead of {now:.1}, with a spacer and seal as low")
+    };
+    steps(STEP, now - NARROWEST)
+        .map(|by| {
+            let cover = now - by;
+            tried(words(cover), sash, workshop, |sash| {
+                sash.unit.cover = cover;
+                sash.unit.spacer_height = sash.unit.spacer_height.min(cover);
+                sash.unit.internal_bar = sash.unit.internal_bar.min(cover);
+            })
+        })
+        .collect()
+}
+
+fn bars(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
+    if sash.bars.is_empty() {
+        return Vec::new();
+    }
+    let (words, other) = match sash.bars_as {
+        BarsAs::OneUnit => ("a unit in each light", BarsAs::UnitPerLight),
+        BarsAs::UnitPerLight => ("one unit behind cut-down bars", BarsAs::OneUnit),
+    };
+    vec![tried(words.to_owned(), sash, workshop, |sash| sash.bars_as = other)]
+}
+
+fn cutters(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
+    let other = CUTTERS.into_iter().filter(|wide| (wide - workshop.cutter.diameter).abs() > 1e-9);
+    other
+        .map(|diameter| {
+            let mut workshop = workshop.clone();
+            workshop.cutter.diameter = diameter;
+            workshop.cutter.shank_diameter = workshop.cutter.shank_diameter.min(diameter);
+            let what = format!("a cutter of {diameter:.0} mm");
+            Tried { what, sash: sash.clone(), workshop }
+        })
+        .collect()
+}

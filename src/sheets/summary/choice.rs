@@ -1,0 +1,67 @@
+//! Which units fit, ranked, and what would let the next one in.
+
+use crate::finding::{Finding, Verdict};
+use crate::report::{Candidate, Choice};
+use crate::sheets::lines::Lines;
+
+/// The warmest that fits, the thickest, what stops the next, and what one change would let it in.
+pub(super) fn tell(out: &mut Lines, choice: &Choice) {
+    if let Some(best) = &choice.best {
+        out.wrapped("  ", "  ", &format!("Warmest unit tried that fits: {best}."));
+    }
+    let listed = choice.thickest_listed.as_ref().map_or_else(
+        || "No unit that was tried fits".into(),
+        |found| format!("Thickest of them: {found}"),
+    );
+    let why = choice.stopped_by.as_ref().map(reason);
+    let any = match (choice.thickest, why) {
+        (Some(thickest), Some(why)) => {
+            format!("; of any make-up, {thickest:.1} mm. A thicker one is stopped by {why}.")
+        }
+        (Some(thickest), None) => format!("; even {thickest:.1} mm would fit."),
+        (None, Some(why)) => format!(". Even the thinnest is stopped by {why}."),
+        (None, None) => ".".into(),
+    };
+    out.wrapped("  ", "  ", &(listed + &any));
+    if let Some(next) = &choice.next {
+        let u = next.whole_u.map_or_else(String::new, |u| format!(" (sash {u:.2} W/m²K)"));
+        let text = format!(
+            "The next warmer one, {}, {}{u}, would go in with any one of these:",
+            next.build_up, next.make
+        );
+        out.wrapped("  ", "  ", &text);
+        for change in &next.changes {
+            let care = if change.verdict == Verdict::Caution { ", with care" } else { "" };
+            out.wrapped("    - ", "      ", &format!("{}{care}", change.what));
+        }
+    }
+}
+
+fn reason(stop: &Finding) -> String {
+    format!("{}, {}: {} against {}", stop.rule, stop.place, stop.measured, stop.limit)
+}
+
+/// Every unit tried: those that fit first, the warmest first; one line each, and why not.
+pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
+    out.line("    unit           mm  glass   sash  fits        (* the one in the survey)");
+    for candidate in &choice.candidates {
+        let Candidate { build_up, thickness, glass_u, whole_u, make, .. } = candidate;
+        let mark = if candidate.surveyed { "*" } else { " " };
+        let u = |value: &Option<f64>| value.map_or_else(|| "-".into(), |u| format!("{u:.2}"));
+        let word = match candidate.verdict {
+            Verdict::Clear => "yes",
+            Verdict::Caution => "with care",
+            Verdict::Stop => "no",
+        };
+        // A caution is told below for the unit of the survey; here only what stops is.
+        let stop = candidate.findings.first().filter(|first| first.verdict == Verdict::Stop);
+        let why = stop.map_or_else(|| make.clone(), |first| format!("{make}; {}", reason(first)));
+        let first = format!(
+            "  {mark} {build_up:<12} {thickness:>4.1} {:>6} {:>6}  {word:<9}  ",
+            u(glass_u),
+            u(whole_u)
+        );
+        out.wrapped(&first, &" ".repeat(48), &why);
+    }
+    out.line("    U of glass and of the whole sash in W/m²K (EN 673, EN ISO 10077-1)");
+}

@@ -1,0 +1,176 @@
+//! What stands round a sash: its old glass, what carries it, where it is, and what weather it meets.
+//! Nothing of this bears on the wood; what is not known stays unknown.
+
+/// What is known besides the sash itself.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Around {
+    /// Thickness of the old panes, mm.
+    pub old_glass: Option<f64>,
+    /// Weight boxes of a sliding sash.
+    pub weights: Option<WeightBox>,
+    /// Hinges of a hung sash.
+    pub hinges: Option<Hinges>,
+    /// How far a top-hung sash opens, degrees.
+    pub opens: Option<f64>,
+    /// Where it is.
+    pub place: Place,
+    /// What it meets.
+    pub weather: Weather,
+}
+
+/// The box that a weight runs in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WeightBox {
+    /// Thickest round weight that runs freely, mm.
+    pub diameter: f64,
+    /// From the pulley down to the bottom of the box, mm.
+    pub height: f64,
+    /// How far the sash slides, mm.
+    pub travel: f64,
+    /// What one old weight weighs, kg, where it was put on a scale.
+    pub old: Option<f64>,
+}
+
+/// The hinges of a sash.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Hinges {
+    /// Between the middles of the outermost two, mm.
+    pub apart: f64,
+    /// How many there are.
+    pub count: u32,
+    /// Screws in the sash, each hinge.
+    pub screws: u32,
+    /// Diameter of a screw, mm.
+    pub diameter: f64,
+    /// Thread in the wood, mm.
+    pub thread: f64,
+}
+
+/// Whose rules hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Country {
+    /// England.
+    England,
+    /// The United States.
+    UnitedStates,
+    /// Anywhere else.
+    Other,
+}
+
+/// What the sash is part of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Opening {
+    /// A window in a wall.
+    Window,
+    /// A door.
+    Door,
+    /// A panel beside a door, within 300 mm of it.
+    BesideDoor,
+}
+
+/// Where a sash is, as far as it was written down.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Place {
+    /// Whose rules hold.
+    pub country: Option<Country>,
+    /// What the sash is part of.
+    pub opening: Option<Opening>,
+    /// Floor to the lower sight edge, mm.
+    pub floor: Option<f64>,
+    /// From the glass to the nearest surface one walks on, along the floor, mm.
+    pub walkway: Option<f64>,
+    /// From the floor down to the ground outside, mm.
+    pub drop: Option<f64>,
+    /// Year in which the house was built.
+    pub built: Option<u32>,
+    /// Whether the house is listed or lies in a conservation area.
+    pub listed: Option<bool>,
+}
+
+/// What the room and the weather are like.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Conditions {
+    /// Room, °C.
+    pub inside: f64,
+    /// Relative humidity of the room, 0 to 1.
+    pub humidity: f64,
+    /// Outdoors, °C.
+    pub outside: f64,
+}
+
+impl Default for Conditions {
+    /// A lived-in room on a night of frost: 20 °C, 50 %, 0 °C. Common practice, no source.
+    fn default() -> Self {
+        Conditions { inside: 20.0, humidity: 0.5, outside: 0.0 }
+    }
+}
+
+/// The weather that a unit was sealed in and those that it meets.
+///
+/// The defaults are the steps of German practice for insulating glass (DIN 18008, from memory): 20 K
+/// warmer and 2 kPa less, 25 K colder and 4 kPa more than when it was sealed at 20 °C under standard
+/// pressure, at the same height.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Weather {
+    /// Room and outdoors for the dew.
+    pub room: Conditions,
+    /// Degree hours, thousands of kelvin hours a year.
+    pub degree_hours: Option<f64>,
+    /// Height of the house above the sea, m.
+    pub altitude: f64,
+    /// Height above the sea where the unit is sealed, m.
+    pub sealed_altitude: f64,
+    /// Gas in the cavity when it is sealed, °C.
+    pub sealed_temperature: f64,
+    /// Barometer when it is sealed, reduced to sea level, hPa.
+    pub sealed_barometer: f64,
+    /// Gas in the cavity at its hottest and at its coldest, °C.
+    pub gas: [f64; 2],
+    /// Barometer on that hot and on that cold day, reduced to sea level, hPa.
+    pub barometer: [f64; 2],
+}
+
+impl Default for Weather {
+    fn default() -> Self {
+        Weather {
+            room: Conditions::default(),
+            degree_hours: None,
+            altitude: 0.0,
+            sealed_altitude: 0.0,
+            sealed_temperature: 20.0,
+            sealed_barometer: 1013.25,
+            gas: [40.0, -5.0],
+            barometer: [993.25, 1053.25],
+        }
+    }
+}
+
+/// What may deviate, and what the window goes through.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Allowances {
+    /// Measuring, rule or tape, mm. Common practice.
+    pub measuring: f64,
+    /// The wall's and the platform's place, mm. Common practice: by hand; a machine does better.
+    pub cutting: f64,
+    /// Moisture of the timber when it is cut, per cent. Common practice: a dry workshop.
+    pub moisture_now: f64,
+    /// The dampest it will be, per cent: the end of the range in which the handbook's formula holds.
+    pub moisture_most: f64,
+    /// Glass when it is measured, °C.
+    pub glass_now: f64,
+    /// Glass in the sun, °C. Common practice.
+    pub glass_hot: f64,
+}
+
+impl Default for Allowances {
+    fn default() -> Self {
+        Allowances {
+            measuring: 1.0,
+            cutting: 0.5,
+            moisture_now: 10.0,
+            moisture_most: 14.0,
+            glass_now: 20.0,
+            glass_hot: 60.0,
+        }
+    }
+}

@@ -1,0 +1,197 @@
+//! The tables of what stands round a sash, and of what a unit is made of.
+
+use crate::survey::entry::{Entry, wrong};
+use crate::survey::reader::{Node, Reader};
+use crate::survey::scalars::{Flag, choice, measures};
+use crate::survey::table::table;
+use crate::survey::{Country, Gas, Opening, Spacer, Treatment};
+use serde_json::{Value, json};
+
+measures! {
+    BoxDiameter: length 5.0 300.0;
+    Run: length 50.0 10_000.0;
+    Apart: length 20.0 5000.0;
+    Thickest: length 1.0 20.0;
+    Thread: length 0.0 200.0;
+    AboveFloor: length 0.0 10_000.0;
+    Below: length 0.0 100_000.0;
+    Angle: number 0.0 90.0 "degrees";
+    Kilograms: number 0.1 200.0 "kg";
+    Celsius: number -60.0 90.0 "°C";
+    Room: number -40.0 50.0 "°C";
+    Damp: number 0.01 1.0 "";
+    DegreeHours: number 1.0 300.0 "thousand K h";
+    Altitude: number -400.0 5000.0 "m";
+    Barometer: number 850.0 1100.0 "hPa";
+    Filled: number 0.5 1.0 "";
+    Emissivity: number 0.01 0.89 "";
+}
+
+/// A whole number from `LEAST` to `MOST`.
+pub(in crate::survey) struct Whole<const LEAST: u32, const MOST: u32>;
+
+impl<const LEAST: u32, const MOST: u32> Entry for Whole<LEAST, MOST> {
+    type Value = u32;
+
+    fn read(node: &Node<'_>, reader: &mut Reader) -> Option<u32> {
+        let whole = node.get_ref().as_integer().filter(|integer| integer.radix() == 10);
+        let count = whole.and_then(|integer| integer.as_str().parse().ok());
+        let count = count.filter(|count| (LEAST..=MOST).contains(count));
+        if count.is_none() {
+            wrong::<Self>(node, reader);
+        }
+        count
+    }
+
+    fn expected() -> String {
+        format!("a whole number from {LEAST} to {MOST}")
+    }
+
+    fn schema() -> Value {
+        json!({ "type": "integer", "minimum": LEAST, "maximum": MOST })
+    }
+}
+
+choice! {
+    GasWord: Gas {
+        "air" => Gas::Air;
+        "argon" => Gas::Argon;
+        "krypton" => Gas::Krypton;
+        "xenon" => Gas::Xenon;
+    }
+}
+
+choice! {
+    SpacerWord: Spacer {
+        "metal" => Spacer::Metal;
+        "improved" | "warm edge" => Spacer::Improved;
+    }
+}
+
+choice! {
+    GlassWord: Treatment {
+        "annealed" | "float" => Treatment::Annealed;
+        "heat-strengthened" => Treatment::HeatStrengthened;
+        "toughened" | "tempered" => Treatment::Toughened;
+    }
+}
+
+choice! {
+    CountryWord: Country {
+        "england" => Country::England;
+        "us" => Country::UnitedStates;
+        "other" => Country::Other;
+    }
+}
+
+choice! {
+    OpeningWord: Opening {
+        "window" => Opening::Window;
+        "door" => Opening::Door;
+        "beside-door" => Opening::BesideDoor;
+    }
+}
+
+table! {
+    /// The box that the weight of a sliding sash runs in.
+    WeightsTable {
+        /// Thickest round weight that runs freely.
+        diameter: BoxDiameter, needed;
+        /// From the pulley down to the bottom of the box.
+        height: Run, needed;
+        /// How far the sash slides.
+        travel: Run, needed;
+        /// What one old weight weighs on a scale, kg.
+        old: Kilograms, otherwise "half the old sash, where `old_glass` is known";
+    }
+}
+
+table! {
+    /// The hinges of a sash.
+    HingesTable {
+        /// How many there are.
+        count: Whole<2, 12>, otherwise "2";
+        /// Between the middles of the outermost two.
+        apart: Apart, needed;
+        /// Screws that hold each hinge to the sash.
+        screws: Whole<1, 12>, needed;
+        /// Diameter of a screw.
+        diameter: Thickest, needed;
+        /// Length of thread in the wood.
+        thread: Thread, needed;
+    }
+}
+
+table! {
+    /// Where a sash is: what rules may hold for it.
+    PlaceTable {
+        /// Whose rules hold: "england", "us" or "other".
+        country: CountryWord, otherwise "not known: ask the local building authority";
+        /// What the sash is part of: "window", "door", or "beside-door" for a panel within 300 mm of a
+        /// door.
+        opening: OpeningWord, otherwise "not known";
+        /// Floor to the lower sight edge.
+        floor: AboveFloor, otherwise "not known";
+        /// From the glass to the nearest surface one walks on, along the floor.
+        walkway: AboveFloor, otherwise "not known";
+        /// From the floor down to the ground outside.
+        drop: Below, otherwise "not known";
+        /// Year in which the house was built.
+        built: Whole<1000, 2200>, otherwise "not known, and so old paint may hold lead";
+        /// Whether the house is listed or lies in a conservation area.
+        listed: Flag, otherwise "not known";
+    }
+}
+
+table! {
+    /// What a sash and its unit meet indoors and out.
+    WeatherTable {
+        /// Room, °C.
+        room: Room, usual "20";
+        /// Relative humidity of the room, as a share.
+        humidity: Damp, usual "0.5";
+        /// Outdoors on a night that the glass should stay dry in, °C.
+        outdoors: Room, usual "0";
+        /// Degree hours of a year, in thousands of kelvin hours: what the heating makes good.
+        degree_hours: DegreeHours, otherwise "not known, and no heat of a year is told";
+        /// Height of the house above the sea, m.
+        altitude: Altitude, usual "0";
+        /// Height above the sea where the unit is sealed, m.
+        sealed_altitude: Altitude, otherwise "as the house";
+        /// Gas in the cavity when it is sealed, °C.
+        sealed_temperature: Room, usual "20";
+        /// Barometer when it is sealed, reduced to sea level, hPa.
+        sealed_barometer: Barometer, usual "1013.25";
+        /// Gas in the cavity at its hottest, °C.
+        gas_hottest: Celsius, usual "40";
+        /// Gas in the cavity at its coldest, °C.
+        gas_coldest: Celsius, usual "-5";
+        /// Barometer on the hot day, hPa.
+        barometer_low: Barometer, usual "993.25";
+        /// Barometer on the cold day, hPa.
+        barometer_high: Barometer, usual "1053.25";
+    }
+}
+
+table! {
+    /// How far rule and router may be out, and what the timber goes through.
+    AllowancesTable {
+        /// Measuring, rule or tape.
+        measuring: Allowed, usual "1";
+        /// The place of wall and platform.
+        cutting: Allowed, usual "0.5";
+        /// Moisture of the timber when it is cut, per cent.
+        moisture_now: Moisture, usual "10";
+        /// The dampest it will be, per cent.
+        moisture_most: Moisture, usual "14";
+        /// Glass when it is measured, °C.
+        glass_now: Celsius, usual "20";
+        /// Glass in the sun, °C.
+        glass_hot: Celsius, usual "60";
+    }
+}
+
+measures! {
+    Allowed: length 0.0 10.0;
+    Moisture: number 1.0 30.0 "per cent";
+}

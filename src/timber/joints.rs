@@ -1,0 +1,242 @@
+//! Corners and bars where the cut meets a joint.
+//!
+//! The rebates of a stile and a rail cross in the corner, over the rail's tenon in its mortice: a cut
+//! deeper than the near cheek lays the tenon bare there. Bars stand in the members by small tenons, and
+//! where they cross they are often halved into one another. What was not surveyed is reckoned as the
+//! middle third, or the half, as is usual (common practice), and only ever asks for care.
+
+use super::bars::cuts;
+use super::cross::CrossSection;
+use super::tenon::{self, TenonLeft};
+use super::units;
+use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
+use crate::fit::Fit;
+use crate::geometry::{SAME, Side};
+use crate::sash::{Part, Sash};
+use crate::survey::{BarsAs, Limits, Runs};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// What is left of the joint in one corner.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct JointLeft {
+    /// `bottom rail into left stile`.
+    pub name: String,
+    /// How much of the tenon's thickness the old rebates lay bare in the corner, mm.
+    pub bare_before: f64,
+    /// How much of it the new ones do, mm.
+    pub bare_after: f64,
+    /// Length of the tenon that stays housed on both cheeks, from the new wall to the stile's outer
+    /// edge, mm.
+    pub housed: f64,
+    /// Part of the corner that the cut opens over the tenon, along the stile's and the rail's width, mm.
+    pub over: [f64; 2],
+    /// False where no tenon was surveyed and the middle third of the rail stands in for it.
+    pub surveyed: bool,
+}
+
+/// What is left of the joint of one bar.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct BarJointLeft {
+    /// What a joiner calls the bar.
+    pub name: String,
+    /// Its tenon.
+    pub tenon: TenonLeft,
+}
+
+/// Joints of a sash after the cut.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Joints {
+    /// Lower left, lower right, upper left, upper right.
+    pub corners: Vec<JointLeft>,
+    /// Glazing bars, in the order of the survey.
+    pub bars: Vec<BarJointLeft>,
+    /// Wood that is left of the half nearer the glazing face where bars cross, mm; none where no bars
+    /// cross or they keep their web.
+    pub halving: Option<f64>,
+}
+
+/// Measures every joint.
+pub(super) fn measure(sash: &Sash, fit: &Fit) -> Joints {
+    let corners = [Side::Bottom, Side::Top].into_iter().flat_map(|rail| {
+        [Side::Left, Side::Right].into_iter().map(move |stile| corner(sash, fit, rail, stile))
+    });
+    let bars = sash.measured.bars.iter().enumerate().filter_map(|(index, bar)| {
+        let tenon = bar.tenon.unwrap_or_else(|| tenon::third(bar.thickness));
+        let range = tenon::range(&tenon);
+        let before = CrossSection::bar(bar).area_within(range);
+        let after = CrossSection::bar_cut(bar, cuts(sash, fit, bar)).area_within(range);
+        (before > 0.0).then(|| BarJointLeft {
+            name: sash.part_name(Part::Bar(index)),
+            tenon: TenonLeft {
+                before,
+                after,
+                share: after / before,
+                haunch_before: 0.0,
+                haunch_after: 0.0,
+                surveyed: bar.tenon.is_some(),
+            },
+        })
+    });
+    Joints { corners: corners.collect(), bars: bars.collect(), halving: halving(sash, fit) }
+}
+
+fn corner(sash: &Sash, fit: &Fit, rail: Side, stile: Side) -> JointLeft {
+    let (across, along) = (sash.measured.members.get(rail), sash.measured.members.get(stile));
+    let tenon = across.tenon.unwrap_or_else(|| tenon::third(across.thickness));
+    let bare = |depth: f64| (depth - tenon.from_face).clamp(0.0, tenon.thickness);
+    let in_rail = units::rebate_in_member(sash, fit, rail);
+    let in_stile = units::rebate_in_member(sash, fit, stile);
+    // Only where both rebates run does the corner open.
+    let old = across.old.depth().min(along.old.depth());
+    JointLeft {
+        name: format!(
+            "{} into {}",
+            sash.part_name(Part::Member(rail)),
+            sash.part_name(Part::Member(stile))
+        ),
+        bare_before: bare(old),
+        bare_after: bare(fit.depth.max(old)),
+        housed: (along.width - in_stile.max(along.old.width())).max(0.0),
+        over: [in_stile, in_rail],
+        surveyed: across.tenon.is_some(),
+    }
+}
+
+/// Halved bars: each has its wood in one half of the thickness at the crossing.
+fn halving(sash: &Sash, fit: &Fit) -> Option<f64> {
+    let bars = &sash.measured.bars;
+    let thinnest = |runs: Runs| {
+        let of = bars.iter().filter(|bar| bar.runs == runs).map(|bar| bar.thickness);
+        of.reduce(f64::min)
+    };
+    let (upright, cross) = (thinnest(Runs::Upright)?, thinnest(Runs::Cross)?);
+    let behind_one = sash.measured.bars_as == BarsAs::OneUnit;
+    behind_one.then_some((upright.min(cross) / 2.0 - fit.depth).max(0.0))
+}
+
+/// Judges every joint: `timber.joint`, `timber.bar-joint`, `timber.crossing`.
+pub(super) fn judge(joints: &Joints, limits: &Limits) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = joints.corners.iter().map(judge_corner).collect();
+    findings.extend(joints.bars.iter().map(|joint| judge_bar(joint, limits)));
+    findings.extend(joints.halving.map(judge_halving));
+    findings
+}
+
+const LOOK: &str = "; the tenon was not surveyed and is reckoned as the middle third: measure its \
+                    thickness and how far it lies from the glazing face";
+
+fn judge_corner(joint: &JointLeft) -> Finding {
+    let bounds = Bounds::caution(Bound::geometry(joint.bare_before));
+    let measured = Quantity::mm(joint.bare_after);
+    let sure = if joint.surveyed { "" } else { LOOK };
+    Finding::at_most("timber.joint", joint.name.as_str(), measured, bounds, |verdict, _| {
+        let [x, y] = joint.over;
+        match verdict {
+            Verdict::Clear => format!("the cut does not open the joint{sure}"),
+            _ => format!(
+                "the cut opens the joint: so much of the tenon's thickness lies bare over {x:.0} × {y:.0} mm \
+                 in the corner, and {:.0} mm of its length stay housed. Glue and pin the joint before you \
+                 cut{sure}",
+                joint.housed
+            ),
+        }
+    })
+}
+
+fn judge_bar(joint: &BarJointLeft, limits: &Limits) -> Finding {
+    let left = &joint.tenon;
+    let bounds = tenon::bounds(left.surveyed, limits);
+    let measured = Quantity { value: left.share * 100.0, unit: "%" };
+    let sure = if left.surveyed { "" } else { LOOK };
+    Finding::at_least("timber.bar-joint", joint.name.as_str(), measured, bounds, |verdict, _| {
+        match verdict {
+            Verdict::Clear => format!("enough of the bar's tenon is left{sure}"),
+            _ => format!(
+                "little is left of the bar's tenons: glue them, and screw or dowel the bar's ends from \
+                 behind where the unit hides it{sure}"
+            ),
+        }
+    })
+}
+
+fn judge_halving(left: f64) -> Finding {
+    // Wood as thin as rounding is no wood.
+    let bounds = Bounds::caution(Bound::geometry(SAME));
+    let measured = Quantity::mm(left);
+    Finding::at_least("timber.crossing", "bars", measured, bounds, |verdict, _| {
+        match verdict {
+        Verdict::Clear => "bars that are halved into one another stay whole at the crossing".into(),
+        _ => "where bars are halved into one another the cut goes through one of the two at the crossing: \
+              look how they are made, and glue the crossing before you cut"
+            .into(),
+    }
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::judge as judge_timber;
+    use super::*;
+    use crate::fit::fit;
+    use crate::sash::tests::casement;
+    use crate::survey::{self, Bar, Tenon, Workshop};
+    use approx::assert_relative_eq;
+
+    fn joints(survey: &survey::Sash) -> (Joints, Vec<Finding>) {
+        let sash = Sash::new(survey).unwrap();
+        let workshop = Workshop::default();
+        let timber = judge_timber(&sash, &fit(&sash, &workshop).unwrap(), &workshop.limits);
+        (timber.joints, timber.findings)
+    }
+
+    fn verdicts(findings: &[Finding], rule: &str) -> Vec<Verdict> {
+        findings.iter().filter(|f| f.rule == rule).map(|f| f.verdict).collect()
+    }
+
+    // By hand: the platform goes from 17 to 27 mm; a tenon from 20 to 32 mm is bared by 7 mm, over
+    // 14 × 16 mm at the bottom, and 52 − 14 mm of it stay housed.
+    #[test]
+    fn a_cut_past_the_near_cheek_opens_the_corner() {
+        let mut survey = casement();
+        survey.members.bottom.tenon = Some(Tenon { thickness: 12.0, from_face: 20.0, haunch: 0.0 });
+        survey.members.top.tenon = Some(Tenon { thickness: 12.0, from_face: 28.0, haunch: 0.0 });
+        let (joints, findings) = joints(&survey);
+        let low = &joints.corners[0];
+        assert_eq!(low.name, "bottom rail into left stile");
+        assert_relative_eq!(low.bare_before, 0.0);
+        assert_relative_eq!(low.bare_after, 7.0);
+        assert_relative_eq!(low.housed, 38.0);
+        assert_eq!(low.over, [14.0, 16.0]);
+        let care = Verdict::Caution;
+        let clear = Verdict::Clear;
+        assert_eq!(verdicts(&findings, "timber.joint"), [care, care, clear, clear]);
+        // 27 − 15 mm of the middle third of 45 mm, where nothing was surveyed.
+        let (joints, findings) = self::joints(&casement());
+        assert_relative_eq!(joints.corners[3].bare_after, 12.0);
+        let told = findings.iter().find(|f| f.rule == "timber.joint").unwrap();
+        assert!(told.advice.contains("measure its thickness"), "{}", told.advice);
+    }
+
+    // By hand: the middle third, 15 to 30 mm, of a bar 45 mm thick and cut down to 27 mm.
+    #[test]
+    fn bars_cut_down_lose_their_tenons_and_crossings_a_half() {
+        let mut survey = casement();
+        survey.bars.push(Bar { runs: Runs::Cross, centre: 400.0, ..survey.bars[0].clone() });
+        let (found, findings) = joints(&survey);
+        // Before: 22 × 15 less two rebates of 9 × 2 (15 to 17 mm); after: 22 × 3 mm.
+        assert_relative_eq!(found.bars[0].tenon.before, 22.0 * 15.0 - 36.0, epsilon = 1e-6);
+        assert_relative_eq!(found.bars[0].tenon.after, 66.0, epsilon = 1e-6);
+        assert_eq!(verdicts(&findings, "timber.bar-joint"), [Verdict::Caution; 3]);
+        // Half of 45 mm is 22.5, and 27 mm go.
+        assert_eq!(found.halving, Some(0.0));
+        assert_eq!(verdicts(&findings, "timber.crossing"), [Verdict::Caution]);
+        survey.bars[0].tenon = Some(Tenon { thickness: 10.0, from_face: 33.0, haunch: 0.0 });
+        let (found, findings) = joints(&survey);
+        assert_relative_eq!(found.bars[0].tenon.share, 1.0);
+        assert_eq!(verdicts(&findings, "timber.bar-joint")[0], Verdict::Clear);
+        survey.bars_as = BarsAs::UnitPerLight;
+        assert_eq!(joints(&survey).0.halving, None);
+        assert_eq!(joints(&casement()).0.halving, None);
+    }
+}
