@@ -34,6 +34,9 @@ pub(super) fn tell(out: &mut Lines, choice: &Choice) {
             let care = if change.verdict == Verdict::Caution { ", with care" } else { "" };
             out.wrapped("    - ", "      ", &format!("{}{care}", change.what));
         }
+    } else if choice.candidates.iter().any(|candidate| candidate.verdict == Verdict::Stop) {
+        let text = "No single change of bed, bead, cover, bars or cutter lets a warmer one in.";
+        out.wrapped("  ", "  ", text);
     }
 }
 
@@ -41,9 +44,11 @@ fn reason(stop: &Finding) -> String {
     format!("{}, {}: {} against {}", stop.rule, stop.place, stop.measured, stop.limit)
 }
 
-/// Every unit tried: those that fit first, the warmest first; one line each, and why not.
+/// Every unit tried: those that fit first, the warmest first; one line each, and why not. What all
+/// listed units have in common is said once.
 pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
-    out.line("    unit           mm  glass   sash  fits        (* the one in the survey)");
+    let shared = shared(choice);
+    out.line("    unit           mm  glass   sash  fits");
     for candidate in &choice.candidates {
         let Candidate { build_up, thickness, glass_u, whole_u, make, .. } = candidate;
         let mark = if candidate.surveyed { "*" } else { " " };
@@ -53,6 +58,8 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
             Verdict::Caution => "with care",
             Verdict::Stop => "no",
         };
+        let own = |part: &&str| candidate.surveyed || !shared.contains(part);
+        let make = make.split(", ").filter(own).collect::<Vec<_>>().join(", ");
         // A caution is told below for the unit of the survey; here only what stops is.
         let stop = candidate.findings.first().filter(|first| first.verdict == Verdict::Stop);
         let why = stop.map_or_else(|| make.clone(), |first| format!("{make}; {}", reason(first)));
@@ -63,5 +70,17 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
         );
         out.wrapped(&first, &" ".repeat(48), &why);
     }
-    out.line("    U of glass and of the whole sash in W/m²K (EN 673, EN ISO 10077-1)");
+    if !shared.is_empty() {
+        out.wrapped("    ", "    ", &format!("All but *: {}.", shared.join(", ")));
+    }
+    out.line("    * the unit in the survey. U of glass and sash: EN 673, EN ISO 10077-1, W/m²K");
+}
+
+/// Parts of the make that every listed unit has.
+fn shared(choice: &Choice) -> Vec<&str> {
+    let mut listed = choice.candidates.iter().filter(|candidate| !candidate.surveyed);
+    let Some(first) = listed.next() else { return Vec::new() };
+    let others: Vec<&str> = listed.map(|candidate| candidate.make.as_str()).collect();
+    let in_all = |part: &&str| others.iter().all(|make| make.split(", ").any(|own| own == *part));
+    first.make.split(", ").filter(in_all).collect()
 }
