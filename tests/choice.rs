@@ -6,6 +6,7 @@
     clippy::expect_used,
     clippy::panic,
     clippy::indexing_slicing,
+    clippy::float_cmp,
     reason = "a test may stop at the first surprise"
 )]
 
@@ -76,7 +77,7 @@ fn every_ranked_answer_planned_again_by_make_gives_the_same_numbers() {
     let ranked = &report.sashes[0].choice.candidates;
     let mut made = 0;
     for candidate in ranked.iter().filter(|one| one.verdict != Verdict::Stop) {
-        let offered = CANDIDATES.iter().filter_map(|one| one.offered());
+        let offered = CANDIDATES.iter().filter_map(fillister::glass::Candidate::offered);
         let alike = |one: &Offered| {
             let sash = with(&house.sashes[0], one);
             let properties = fillister::glass::Properties::of(&sash.unit.make);

@@ -17,7 +17,8 @@ fn main() {
 fn house(count: u32) -> House {
     let mut house = read(EXAMPLE, "example").unwrap();
     house.sashes.retain(|sash| sash.id == "landing-1");
-    let usual: Vec<Offered> = CANDIDATES.iter().filter_map(|one| one.offered()).collect();
+    let usual: Vec<Offered> =
+        CANDIDATES.iter().filter_map(fillister::glass::Candidate::offered).collect();
     let units = usual.iter().cycle().zip(0..count).map(|(offered, index)| {
         let mut offered = offered.clone();
         offered.make.emissivity = Some(0.03 + 0.001 * f64::from(index));
