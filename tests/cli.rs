@@ -417,3 +417,31 @@ fn help_and_completions_are_there() {
     let both: Value = serde_json::from_slice(&run(&["schema"]).stdout).unwrap();
     assert!(both["survey"].is_object() && both["report"].is_object());
 }
+
+#[test]
+fn on_site_a_few_words_are_enough_and_what_was_not_asked_is_said() {
+    let words = ["--thickness", "45", "--rebate", "9x17", "--moulding", "ovolo 12x11", "--sight"];
+    let site = |size: &str| {
+        let mut all = vec!["check"];
+        all.extend(words);
+        all.push(size);
+        run(&all)
+    };
+    let output = site("540x900");
+    ends_with(&output, 0);
+    let told = String::from_utf8(output.stdout).unwrap();
+    let flat = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat.contains("Not asked, and taken as: side-hung; stiles and rails 50 mm wide"),
+        "{told}"
+    );
+    assert!(told.contains("Warmest unit tried that fits"), "{told}");
+    assert!(told.lines().all(|line| line.chars().count() <= 80), "{told}");
+    let wrong = site("540");
+    ends_with(&wrong, 2);
+    assert!(stderr(&wrong).contains("--sight: found 540"), "{}", stderr(&wrong));
+    // Either a file or words, and no words by halves.
+    ends_with(&run(&["check"]), 2);
+    ends_with(&run(&["check", EXAMPLE, "--thickness", "45"]), 2);
+    ends_with(&run(&["check", "--thickness", "45"]), 2);
+}

@@ -24,9 +24,15 @@ pub(super) struct Args {
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// Say which units each sash can take, and why not the others
+    ///
+    /// On site, without a file: --thickness, --rebate, --moulding and --sight are enough; everything else
+    /// is taken at its usual value, and the answer says what that is.
     Check {
         /// The survey of the house, a TOML file
-        survey: PathBuf,
+        #[arg(required_unless_present = "thickness", conflicts_with = "thickness")]
+        survey: Option<PathBuf>,
+        #[command(flatten)]
+        on_site: OnSite,
         /// Print the report as JSON and nothing else
         #[arg(long)]
         json: bool,
@@ -95,6 +101,32 @@ pub(super) enum FormPaper {
     A3,
     /// 8 1/2 by 11 in
     Letter,
+}
+
+/// One sash in a few words. Lengths are in millimetres, or carry their unit: "1 3/4 in".
+#[derive(Debug, clap::Args)]
+pub(super) struct OnSite {
+    /// Thickness of the sash, glazing face to room face
+    #[arg(long, value_name = "LENGTH", requires_all = ["rebate", "moulding", "sight"])]
+    pub thickness: Option<String>,
+    /// The old rebate, width by depth, such as 9x17
+    #[arg(long, value_name = "WxD", requires = "thickness")]
+    pub rebate: Option<String>,
+    /// The moulding, such as "ovolo 12x11" (width by depth), or square
+    #[arg(long, value_name = "SHAPE WxD", requires = "thickness")]
+    pub moulding: Option<String>,
+    /// Daylight, width by height, such as 540x900
+    #[arg(long, value_name = "WxH", requires = "thickness")]
+    pub sight: Option<String>,
+    /// Face width of stiles and rails [usual: 50]
+    #[arg(long, value_name = "LENGTH", requires = "thickness")]
+    pub face: Option<String>,
+    /// How it hangs or slides [usual: side-hung]
+    #[arg(long, value_name = "KIND", requires = "thickness")]
+    pub kind: Option<String>,
+    /// The unit to fit, such as 4-6-4
+    #[arg(long, value_name = "BUILD-UP", requires = "thickness")]
+    pub unit: Option<String>,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]

@@ -1,6 +1,6 @@
 //! From words to a run, and from its outcome to an exit status.
 
-use super::args::{Args, Command, FormPaper, SchemaOf};
+use super::args::{Args, Command, FormPaper, OnSite, SchemaOf};
 use crate::drawing::{font, pdf};
 use crate::finding::Verdict;
 use crate::job::folder::FolderError;
@@ -8,7 +8,7 @@ use crate::job::{self, MakeError};
 use crate::prove::{Program, Proof};
 use crate::report::Report;
 use crate::sheets::{form, summary};
-use crate::survey::{self, Diagnostics, House, Paper};
+use crate::survey::{self, Diagnostics, House, Paper, Quick};
 use clap::{CommandFactory, Parser};
 use serde_json::json;
 use std::ffi::OsString;
@@ -85,8 +85,13 @@ pub fn run(
 
 fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
     match command {
-        Command::Check { survey, json } => {
-            let report = job::check(&house(&survey)?).map_err(defect)?;
+        Command::Check { survey, on_site, json } => {
+            let (house, assumed) = match survey {
+                Some(survey) => (house(&survey)?, Vec::new()),
+                None => quick(on_site).house().map_err(Failure::Input)?,
+            };
+            let report = job::check(&house).map_err(defect)?;
+            let report = Report { assumed, ..report };
             show_report(&report, json, out, summary::check)?;
             Ok(status(report.verdict))
         }
@@ -141,6 +146,19 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
             out.write_all(&script).map_err(cannot_print)?;
             Ok(Status::Fine)
         }
+    }
+}
+
+/// The words of a sash that has no file yet; what is missing is refused where lengths are read.
+fn quick(words: OnSite) -> Quick {
+    Quick {
+        thickness: words.thickness.unwrap_or_default(),
+        sight: words.sight.unwrap_or_default(),
+        rebate: words.rebate.unwrap_or_default(),
+        moulding: words.moulding.unwrap_or_default(),
+        face: words.face,
+        kind: words.kind,
+        unit: words.unit,
     }
 }
 

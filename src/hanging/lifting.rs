@@ -78,16 +78,16 @@ mod tests {
     }
 
     #[test]
-    fn a_sash_half_as_heavy_again_wants_its_fittings_looked_to() {
+    fn a_sash_more_than_twice_as_heavy_wants_its_fittings_looked_to() {
         let limits = Limits::default();
         for kind in [Kind::SideHung, Kind::TopHung, Kind::SlidingUpper, Kind::SlidingLower] {
             assert_eq!(
-                heavier(kind, &weights(10.0, 15.0), &limits).unwrap().verdict,
+                heavier(kind, &weights(10.0, 20.0), &limits).unwrap().verdict,
                 Verdict::Clear
             );
-            let care = heavier(kind, &weights(10.0, 15.1), &limits).unwrap();
+            let care = heavier(kind, &weights(10.0, 20.1), &limits).unwrap();
             assert_eq!(care.verdict, Verdict::Caution);
-            assert!(care.advice.contains("+5.1 kg"), "{}", care.advice);
+            assert!(care.advice.contains("+10.1 kg"), "{}", care.advice);
         }
         let none = heavier(Kind::SideHung, &weights(0.0, 5.0), &limits).unwrap();
         assert!(none.measured.value.is_finite());

@@ -19,6 +19,9 @@ const NARROWEST: f64 = 5.0;
 /// Cutters tried, by diameter, mm. Common practice, no source.
 const CUTTERS: [f64; 4] = [10.0, 8.0, 6.0, 16.0];
 
+/// Lengths of cutting edges are tried in steps of this, mm.
+const LENGTH_STEP: f64 = 5.0;
+
 /// A change in words, and the sash and workshop with it.
 struct Tried {
     what: String,
@@ -144,6 +147,18 @@ fn bars(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
 }
 
 fn cutters(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
+    let unit = &sash.unit;
+    let depth = sash.finish.bed + unit.build_up.thickness() + unit.over + sash.finish.bead;
+    let long = (depth / LENGTH_STEP).ceil() * LENGTH_STEP;
+    let longer = (workshop.cutter.cutting_length < long).then(|| {
+        let mut workshop = workshop.clone();
+        workshop.cutter.cutting_length = long;
+        if let Some(holder) = &mut workshop.cutter.holder {
+            holder.stick_out = holder.stick_out.max(long);
+        }
+        let what = format!("a cutter with edges {long:.0} mm long");
+        Tried { what, sash: sash.clone(), workshop }
+    });
     let other = CUTTERS.into_iter().filter(|wide| (wide - workshop.cutter.diameter).abs() > 1e-9);
     other
         .map(|diameter| {
@@ -153,5 +168,6 @@ fn cutters(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
             let what = format!("a cutter of {diameter:.0} mm");
             Tried { what, sash: sash.clone(), workshop }
         })
+        .chain(longer)
         .collect()
 }

@@ -160,7 +160,7 @@ limits! {
     /// Length that must be left in a weight box for cord, knot and stretch, mm.
     weight_gap_caution = Limit::usual(50.0);
     /// Weight after over weight before, of a hung sash, that wants its joints and hinges looked to.
-    heavier_caution: Ratio = Limit::usual(1.5);
+    heavier_caution: Ratio = Limit::usual(2.0);
     /// Share of what hinge screws hold that wants care, 0 to 1.
     screw_hold_caution: Share = Limit::usual(1.0);
     /// Edge clearance that must be left once every deviation has its likely share, mm.

@@ -133,11 +133,15 @@ fn judge_corner(joint: &JointLeft) -> Finding {
     Finding::at_most("timber.joint", joint.name.as_str(), measured, bounds, |verdict, _| {
         let [x, y] = joint.over;
         match verdict {
+            Verdict::Caution if !joint.surveyed => "the cut may open the joints in the corners: the tenon was \
+                not surveyed and is reckoned as the middle third. Measure its thickness and how far it lies \
+                from the glazing face; where the cut lays it bare, glue and pin the joint first"
+                .to_owned(),
             Verdict::Clear => format!("the cut does not open the joint{sure}"),
             _ => format!(
                 "the cut opens the joint: so much of the tenon's thickness lies bare over {x:.0} × {y:.0} mm \
                  in the corner, and {:.0} mm of its length stay housed. Glue and pin the joint before you \
-                 cut{sure}",
+                 cut",
                 joint.housed
             ),
         }
@@ -215,7 +219,7 @@ mod tests {
         let (joints, findings) = self::joints(&casement());
         assert_relative_eq!(joints.corners[3].bare_after, 12.0);
         let told = findings.iter().find(|f| f.rule == "timber.joint").unwrap();
-        assert!(told.advice.contains("measure its thickness"), "{}", told.advice);
+        assert!(told.advice.contains("Measure its thickness"), "{}", told.advice);
     }
 
     // By hand: the middle third, 15 to 30 mm, of a bar 45 mm thick and cut down to 27 mm.

@@ -34,6 +34,9 @@ pub(super) fn tell(out: &mut Lines, choice: &Choice) {
             let care = if change.verdict == Verdict::Caution { ", with care" } else { "" };
             out.wrapped("    - ", "      ", &format!("{}{care}", change.what));
         }
+    } else if choice.candidates.iter().any(|candidate| candidate.verdict == Verdict::Stop) {
+        let text = "No single change of bed, bead, cover, bars or cutter lets a warmer one in.";
+        out.wrapped("  ", "  ", text);
     }
 }
 
@@ -41,9 +44,18 @@ fn reason(stop: &Finding) -> String {
     format!("{}, {}: {} against {}", stop.rule, stop.place, stop.measured, stop.limit)
 }
 
-/// Every unit tried: those that fit first, the warmest first; one line each, and why not.
+/// What is not said of a unit in the table.
+const PLAIN: &str = "annealed";
+
+/// Every unit tried: those that fit first, the warmest first; one line each, and why not. What all
+/// listed units have in common is said once.
 pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
-    out.line("    unit           mm  glass   sash  fits        (* the one in the survey)");
+    let shared = shared(choice);
+    let surveyed = choice.candidates.iter().find(|candidate| candidate.surveyed);
+    let alike = surveyed.is_some_and(|one| shared.iter().all(|part| one.make.contains(part)));
+    let told: Vec<&str> =
+        surveyed.into_iter().flat_map(|one| &one.findings).map(|found| found.rule).collect();
+    out.line("    unit           mm  glass   sash  fits");
     for candidate in &choice.candidates {
         let Candidate { build_up, thickness, glass_u, whole_u, make, .. } = candidate;
         let mark = if candidate.surveyed { "*" } else { " " };
@@ -53,9 +65,16 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
             Verdict::Caution => "with care",
             Verdict::Stop => "no",
         };
-        // A caution is told below for the unit of the survey; here only what stops is.
-        let stop = candidate.findings.first().filter(|first| first.verdict == Verdict::Stop);
-        let why = stop.map_or_else(|| make.clone(), |first| format!("{make}; {}", reason(first)));
+        let own = |part: &&str| {
+            (candidate.surveyed && !alike) || !(shared.contains(part) || *part == PLAIN)
+        };
+        let make = make.split(", ").filter(own).collect::<Vec<_>>().join(", ");
+        // Cautions of the unit in the survey are told below; here only what comes on top.
+        let first = candidate.findings.first();
+        let stop = first.filter(|first| first.verdict == Verdict::Stop).map(reason);
+        let more = || candidate.findings.iter().find(|found| !told.contains(&found.rule));
+        let why = stop.or_else(|| more().map(|found| found.rule.to_owned()));
+        let why = why.map_or_else(|| make.clone(), |why| format!("{make}; {why}"));
         let first = format!(
             "  {mark} {build_up:<12} {thickness:>4.1} {:>6} {:>6}  {word:<9}  ",
             u(glass_u),
@@ -63,5 +82,20 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
         );
         out.wrapped(&first, &" ".repeat(48), &why);
     }
-    out.line("    U of glass and of the whole sash in W/m²K (EN 673, EN ISO 10077-1)");
+    if !shared.is_empty() {
+        let whose = if alike { "All" } else { "All but *" };
+        out.wrapped("    ", "    ", &format!("{whose}: {}.", shared.join(", ")));
+    }
+    let foot = "* the unit in the survey. Panes are annealed where nothing else is said. U of glass (EN 673) and of the sash (EN ISO 10077-1), W/m²K. \
+                Behind a unit that fits with care: what it is, where the unit in the survey has no such caution.";
+    out.wrapped("    ", "    ", foot);
+}
+
+/// Parts of the make that every listed unit has.
+fn shared(choice: &Choice) -> Vec<&str> {
+    let mut listed = choice.candidates.iter().filter(|candidate| !candidate.surveyed);
+    let Some(first) = listed.next() else { return Vec::new() };
+    let others: Vec<&str> = listed.map(|candidate| candidate.make.as_str()).collect();
+    let in_all = |part: &&str| others.iter().all(|make| make.split(", ").any(|own| own == *part));
+    first.make.split(", ").filter(in_all).filter(|part| *part != PLAIN).collect()
 }

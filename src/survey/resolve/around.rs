@@ -8,7 +8,7 @@ use crate::survey::file::{
 use crate::survey::reader::{Reader, Seen};
 use crate::survey::scalars::show;
 use crate::survey::{
-    Allowances, Around, Candidates, Conditions, Hinges, Kind, Offered, Place, Weather, WeightBox,
+    Allowances, Around, Candidates, Conditions, Hinges, Offered, Place, Weather, WeightBox,
 };
 
 fn or<T: Copy>(seen: Option<&Seen<T>>, usual: T) -> T {
@@ -37,17 +37,8 @@ macro_rules! make {
 
 pub(super) use make;
 
-pub(super) fn around(table: &SashTable, kind: Option<Kind>, reader: &mut Reader) -> Around {
-    let slides = kind.map(|kind| matches!(kind, Kind::SlidingUpper | Kind::SlidingLower));
-    let hangs = kind.map(|kind| matches!(kind, Kind::SideHung | Kind::TopHung));
-    if let (Some(weights), Some(false)) = (&table.weights, slides) {
-        let expected = "no weight box, since only a sliding sash has one".to_owned();
-        reader.contradict(&weights.place, expected, "");
-    }
-    if let (Some(hinges), Some(false)) = (&table.hinges, hangs) {
-        let expected = "no hinges, since only a side- or top-hung sash has them".to_owned();
-        reader.contradict(&hinges.place, expected, "");
-    }
+/// Boxes and hinges may stand in any sash: those that its kind has no use for are not judged.
+pub(super) fn around(table: &SashTable, reader: &mut Reader) -> Around {
     Around {
         old_glass: known(table.old_glass.as_ref()),
         weights: table.weights.as_ref().and_then(|seen| weights(seen, reader)),

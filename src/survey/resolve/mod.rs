@@ -125,7 +125,7 @@ fn sash(table: &Seen<SashTable>, misfit: f64, reader: &mut Reader) -> Option<Sas
     let surface = fixings::surface(table, &daylight, &members, reader);
     reader.at_part(name);
     let fit = unit::fit(table, daylight.usual_unit(), reader);
-    let around = around::around(table, kind, reader);
+    let around = around::around(table, reader);
     reader.at_part(String::new());
     let members = members.settle();
     frame(table, &daylight, members.as_ref(), reader);

@@ -1,0 +1,189 @@
+//! Which units a sash can take: every ranked answer is what `make` says of the same unit, thicker never
+//! leaves more wood, and heavier never needs less counterweight.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::float_cmp,
+    reason = "a test may stop at the first surprise"
+)]
+
+mod support;
+
+use fillister::finding::Verdict;
+use fillister::glass::CANDIDATES;
+use fillister::job::{Work, check, make};
+use fillister::report::{Candidate, SashReport};
+use fillister::survey::{
+    Candidates, House, Kind, Offered, Sash, WeightBox, read, thickness_tolerance,
+};
+use proptest::prelude::*;
+use support::houses;
+use support::runs::for_all;
+
+/// One sash that nothing stops, quick to make.
+const SMALL: &str = r#"
+house = "Samphire Cottage"
+[[sash]]
+id        = "larder-1"
+kind      = "sliding-lower"
+thickness = 50
+sight     = { width = 120, height = 150 }
+stiles    = { width = 57 }
+rails     = { width = 60 }
+rebate    = { width = 9, depth = 17 }
+moulding  = { shape = "ovolo", width = 8, depth = 8 }
+unit      = { build_up = "4-6-4" }
+old_glass = 3
+weather   = { degree_hours = 70 }
+weights   = { diameter = 40, height = 1500, travel = 700 }
+"#;
+
+fn small() -> House {
+    read(SMALL, "small").unwrap()
+}
+
+/// `sash` with a unit that was tried, as the list says it.
+fn with(sash: &Sash, offered: &Offered) -> Sash {
+    let mut tried = sash.clone();
+    tried.unit.build_up = offered.build_up.clone();
+    tried.unit.make = offered.make;
+    tried.unit.over = thickness_tolerance(&offered.build_up, &offered.make).over;
+    tried
+}
+
+fn same(candidate: &Candidate, report: &SashReport) {
+    let warmth = report.warmth.as_ref().unwrap();
+    let what = format!("{} {}", candidate.build_up, candidate.make);
+    assert_eq!(candidate.whole_u, Some(warmth.after.whole_u), "{what}");
+    assert_eq!(candidate.glass_u, Some(warmth.after.glass_u), "{what}");
+    assert_eq!(candidate.saved, warmth.saved, "{what}");
+    assert_eq!(candidate.rebate_depth, report.rebate_depth, "{what}");
+    let kg: f64 = report.units.iter().map(|unit| unit.weight.unwrap()).sum();
+    assert_eq!(candidate.weight, Some(kg), "{what}");
+    assert_eq!(candidate.make, report.units[0].make, "{what}");
+    // The proof alone may say more.
+    let told = report.findings.iter().filter(|found| !found.rule.starts_with("prove."));
+    let open: Vec<_> = told.filter(|found| found.verdict != Verdict::Clear).cloned().collect();
+    assert_eq!(candidate.findings, open, "{what}");
+}
+
+#[test]
+fn every_ranked_answer_planned_again_by_make_gives_the_same_numbers() {
+    let house = small();
+    let report = check(&house).unwrap();
+    let ranked = &report.sashes[0].choice.candidates;
+    let mut made = 0;
+    for candidate in ranked.iter().filter(|one| one.verdict != Verdict::Stop) {
+        let offered = CANDIDATES.iter().filter_map(fillister::glass::Candidate::offered);
+        let alike = |one: &Offered| {
+            let sash = with(&house.sashes[0], one);
+            let properties = fillister::glass::Properties::of(&sash.unit.make);
+            one.build_up.to_string() == candidate.build_up && properties.words() == candidate.make
+        };
+        let sash = match offered.into_iter().find(alike) {
+            Some(offered) => with(&house.sashes[0], &offered),
+            None => house.sashes[0].clone(),
+        };
+        let again = House { sashes: vec![sash], ..house.clone() };
+        same(candidate, &make(&again).unwrap().report.sashes[0]);
+        made += 1;
+    }
+    assert!(made > 8, "{made} of {}", ranked.len());
+}
+
+#[test]
+fn those_that_fit_stand_first_and_the_warmest_of_them_before_the_rest() {
+    let house = read(support::EXAMPLE, "example").unwrap();
+    for sash in check(&house).unwrap().sashes {
+        let ranked = sash.choice.candidates;
+        let stopped = |one: &Candidate| one.verdict == Verdict::Stop;
+        assert!(ranked.is_sorted_by_key(stopped), "{}", sash.id);
+        for part in ranked.chunk_by(|a, b| stopped(a) == stopped(b)) {
+            assert!(part.is_sorted_by(|a, b| a.whole_u <= b.whole_u), "{}", sash.id);
+        }
+        assert_eq!(ranked.iter().filter(|one| one.surveyed).count(), 1);
+    }
+}
+
+// Of the scullery's 40 mm, 4 mm are left behind 4-8-4: a bed 1 mm thinner leaves the 5 that are enough.
+#[test]
+fn one_change_that_lets_a_unit_in_really_does() {
+    let mut house = read(support::EXAMPLE, "example").unwrap();
+    house.sashes.retain(|sash| sash.id == "scullery-1");
+    let choice = check(&house).unwrap().sashes.remove(0).choice;
+    let next = choice.next.unwrap();
+    assert_eq!(next.build_up, "4-8-4");
+    assert!(next.changes.iter().any(|change| change.what.contains("a bed of 1.0 mm")));
+    let mut changed = house.sashes[0].clone();
+    assert_eq!(Work::new(&changed, &house.workshop).unwrap().verdict(), Verdict::Stop);
+    changed.finish.bed = 1.0;
+    assert_ne!(Work::new(&changed, &house.workshop).unwrap().verdict(), Verdict::Stop);
+}
+
+#[test]
+fn the_survey_extends_or_replaces_the_list() {
+    let mut house = small();
+    let offered = CANDIDATES[0].offered().unwrap();
+    let extra = Offered { build_up: "5-7-5".parse().unwrap(), ..offered };
+    house.workshop.candidates = Candidates { usual: true, units: vec![extra.clone()] };
+    let tried = |house: &House| {
+        let sash = check(house).unwrap().sashes.remove(0);
+        sash.choice.candidates.into_iter().map(|one| one.build_up).collect::<Vec<_>>()
+    };
+    assert_eq!(tried(&house).len(), CANDIDATES.len() + 2);
+    house.workshop.candidates = Candidates { usual: false, units: vec![extra] };
+    let mut only = tried(&house);
+    only.sort();
+    assert_eq!(only, ["4-6-4", "5-7-5"]);
+}
+
+fn wood(candidate: &Candidate) -> f64 {
+    candidate.rebate_depth
+}
+
+#[test]
+fn a_thicker_cavity_never_leaves_more_wood_and_a_heavier_unit_never_needs_less_weight() {
+    for_all(12, &(houses::sash(), 4.0..12.0_f64, 0.1..6.0_f64), |(mut sash, cavity, more)| {
+        sash.kind = Kind::SlidingLower;
+        sash.finish.proud = 0.0;
+        sash.around.old_glass = Some(3.0);
+        sash.around.hinges = None;
+        sash.around.weights =
+            Some(WeightBox { diameter: 40.0, height: 1500.0, travel: 600.0, old: None });
+        let workshop = fillister::survey::Workshop::default();
+        let report = |build_up: String| {
+            let mut sash = sash.clone();
+            sash.unit.build_up = build_up.parse().unwrap();
+            let house = House { name: "x".into(), workshop: workshop.clone(), sashes: vec![sash] };
+            check(&house).unwrap().sashes.remove(0)
+        };
+        let (thin, thick) =
+            (report(format!("4-{cavity}-4")), report(format!("4-{}-4", cavity + more)));
+        prop_assert!(thick.wood_removed >= thin.wood_removed - 1e-6);
+        for (side, left) in thick.timber.members.iter() {
+            let before = thin.timber.members.get(side).under_platform.as_ref();
+            if let (Some(after), Some(before)) = (left.under_platform.as_ref(), before) {
+                prop_assert!(after.wood <= before.wood + 1e-6);
+            }
+        }
+        let heavy = report(format!("{}-{cavity}-4", 4.0 + more.round()));
+        let each = |report: &SashReport| {
+            let hanging = report.hanging.as_ref().unwrap();
+            (hanging.after, hanging.counterweights.as_ref().unwrap().each_after)
+        };
+        let (mut light, mut heavy) = (each(&thin), each(&heavy));
+        // Of a small sash a thicker pane may take more wood than it weighs.
+        if heavy.0 < light.0 {
+            (light, heavy) = (heavy, light);
+        }
+        prop_assert!(heavy.1 >= light.1 - 1e-9);
+        let own = |report: &SashReport| {
+            report.choice.candidates.iter().find(|one| one.surveyed).map(wood).unwrap()
+        };
+        prop_assert!(own(&thick) >= own(&thin));
+        Ok(())
+    });
+}
