@@ -59,7 +59,7 @@ pub fn weigh(sash: &Sash, fit: &Fit, rebate: &Rebate, old_glass: f64) -> Option<
 
     let build_up = &sash.measured.unit.build_up;
     let units: Option<Vec<f64>> =
-        fit.units.iter().map(|unit| glass::weight(build_up, unit.order)).collect();
+        fit.units.iter().map(|unit| glass::weight_of(build_up, unit.glass_area())).collect();
     let beads: f64 = fit.units.iter().map(|unit| unit.wall.area() - unit.sight.area()).sum();
     Some(Weights {
         timber_before: density * (stays + goes),

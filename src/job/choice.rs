@@ -38,7 +38,7 @@ fn candidate(
     build_up: &BuildUp,
 ) -> Result<Candidate, ShapeError> {
     let work = Work::new(&with(measured, build_up.clone()), workshop)?;
-    let weights = work.fit.units.iter().map(|unit| glass::weight(build_up, unit.order));
+    let weights = work.fit.units.iter().map(|unit| glass::weight_of(build_up, unit.glass_area()));
     let mut findings = work.findings();
     findings.retain(|finding| finding.verdict != Verdict::Clear);
     Ok(Candidate {

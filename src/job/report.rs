@@ -101,7 +101,7 @@ fn unit_line(unit: &UnitFit, choice: &survey::Unit) -> UnitLine {
         build_up: choice.build_up.to_string(),
         thickness: choice.build_up.thickness(),
         thickest: glass::thickest(choice),
-        weight: glass::weight(&choice.build_up, unit.order),
+        weight: glass::weight_of(&choice.build_up, unit.glass_area()),
         spacer_height: choice.spacer_height,
         tape: choice.tape,
         internal_bars: bars.collect(),

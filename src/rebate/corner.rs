@@ -3,9 +3,7 @@
 use super::Corner;
 use crate::fit::UnitFit;
 use crate::fit::corner::{FLAT, largest_radius_between};
-use crate::geometry::{Arc, Edge, Outline, SAME};
-use kurbo::Point;
-use std::f64::consts::TAU;
+use crate::geometry::{self, Edge, Outline};
 
 /// Every inside corner of a unit's wall, with the wood that a cutter of `radius` leaves there; none where
 /// the cutter cannot touch both walls.
@@ -39,22 +37,10 @@ fn is_clear(glass: &Outline, fillet: &Outline) -> bool {
 
 /// The wood that a cutter of `radius` leaves where two walls meet; none where it does not reach both.
 fn fillet(into: &Edge, out: &Edge, radius: f64) -> Option<Outline> {
-    let at = out.start();
-    let centres = into.shifted(-radius)?.crossings(&out.shifted(-radius)?);
-    let away = |p: &Point| (*p - at).hypot2();
-    let centre = centres.into_iter().min_by(|a, b| away(a).total_cmp(&away(b)))?;
-    let (t_in, t_out) = (into.nearest(centre), out.nearest(centre));
-    let (from, to) = (out.at(t_out), into.at(t_in));
-    let touches = |place: Point| ((place - centre).hypot() - radius).abs() <= 1000.0 * SAME;
-    if !touches(from) || !touches(to) {
-        return None;
-    }
-    let start = (from - centre).atan2();
-    // The short way round, past the corner.
-    let turn = ((to - centre).atan2() - start).rem_euclid(TAU);
-    let sweep = if turn > TAU / 2.0 { turn - TAU } else { turn };
-    let round = Edge::Arc(Arc { centre, radius, start, sweep });
-    Outline::new(vec![out.part(0.0, t_out), round, into.part(t_in, 1.0)]).ok()
+    let round = geometry::fillet(into, out, radius)?;
+    let (t_in, t_out) = (into.nearest(round.centre), out.nearest(round.centre));
+    let back = Edge::Arc(round).reversed();
+    Outline::new(vec![out.part(0.0, t_out), back, into.part(t_in, 1.0)]).ok()
 }
 
 #[cfg(test)]
@@ -62,6 +48,7 @@ mod tests {
     use super::*;
     use crate::fit::corner::{fillet_area, fillet_diagonal};
     use approx::assert_relative_eq;
+    use kurbo::Point;
 
     #[test]
     fn a_square_corner_has_the_closed_form() {
