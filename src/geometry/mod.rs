@@ -16,6 +16,7 @@ pub mod enclosing;
 mod fillet;
 mod fit_arcs;
 mod least_squares;
+mod merge;
 mod offset;
 mod outline;
 mod overlay;

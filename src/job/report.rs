@@ -9,7 +9,8 @@ use crate::glass;
 use crate::hand;
 use crate::prove::Proof;
 use crate::report::{
-    CAUTIONS, InternalBarLine, PassLine, ProgramLine, ProofLine, Report, SashReport, UnitLine,
+    CAUTIONS, InternalBarLine, PassLine, ProgramLine, ProofLine, Report, SashReport, ShapeLine,
+    UnitLine,
 };
 use crate::sash::Solid;
 use crate::survey::{self, BarsAs, House, Runs, Workshop};
@@ -98,6 +99,7 @@ fn unit_line(unit: &UnitFit, choice: &survey::Unit) -> UnitLine {
         light: unit.light.clone(),
         sight: unit.sight.size().into(),
         order: unit.order.into(),
+        shape: ShapeLine::of(&unit.outlines.order),
         build_up: choice.build_up.to_string(),
         thickness: choice.build_up.thickness(),
         thickest: glass::thickest(choice),
