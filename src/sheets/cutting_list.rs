@@ -58,11 +58,14 @@ pub fn lines(subject: &Subject<'_>) -> Result<Vec<Line>, OutlineError> {
     };
     for bead in beads(sash, fit) {
         let [first, last] = bead.mitres.map(mm);
-        let remark = format!(
+        let mut remark = format!(
             "{}; short points {} mm; mitres {first} and {last} degrees",
             bead.place,
             mm(bead.short)
         );
+        if let Some(curve) = bead.curve() {
+            remark = format!("{remark}; {curve}");
+        }
         add("bead", bead.label, 1, [bead.long, bead.width, bead.height], remark);
     }
     let proud = sash.measured.finish.bead;
