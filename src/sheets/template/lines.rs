@@ -5,7 +5,6 @@ use crate::geometry::{Arc, Edge, Outline, OutlineError, SAME, Side, fillet};
 use crate::hand::{straightedge_offset, template};
 use crate::sheets::Subject;
 use crate::sheets::layers::{APERTURE, CHISEL, METAL, SCREWS, STRAIGHTEDGE};
-use crate::sheets::shape::screw_axis;
 use crate::survey::ScrewFrom;
 use kurbo::{Point, Rect, Vec2};
 use std::f64::consts::TAU;
@@ -105,7 +104,7 @@ fn metal(subject: &Subject<'_>, scene: &mut Scene) {
 
 fn screws(subject: &Subject<'_>, scene: &mut Scene) {
     for screw in &subject.sash.measured.screws {
-        let Some([from, to]) = screw_axis(subject.sash, screw) else { continue };
+        let Some([from, to]) = subject.sash.screw_axis(screw) else { continue };
         if matches!(screw.from, ScrewFrom::OuterEdge { .. }) {
             scene.add(&SCREWS, Item::Edge(Edge::line(from, to)));
         } else {
