@@ -3,7 +3,8 @@
 use super::Corner;
 use crate::fit::UnitFit;
 use crate::fit::corner::{FLAT, largest_radius_between};
-use crate::geometry::{self, Edge, Outline};
+use crate::geometry::{self, Arc, Edge, Outline};
+use std::f64::consts::TAU;
 
 /// Every inside corner of a unit's wall, with the wood that a cutter of `radius` leaves there; none where
 /// the cutter cannot touch both walls.
@@ -37,10 +38,15 @@ fn is_clear(glass: &Outline, fillet: &Outline) -> bool {
 
 /// The wood that a cutter of `radius` leaves where two walls meet; none where it does not reach both.
 fn fillet(into: &Edge, out: &Edge, radius: f64) -> Option<Outline> {
-    let round = geometry::fillet(into, out, radius)?;
-    let (t_in, t_out) = (into.nearest(round.centre), out.nearest(round.centre));
-    let back = Edge::Arc(round).reversed();
-    Outline::new(vec![out.part(0.0, t_out), back, into.part(t_in, 1.0)]).ok()
+    let centre = geometry::fillet(into, out, radius)?.centre;
+    let (t_in, t_out) = (into.nearest(centre), out.nearest(centre));
+    let (from, to) = (out.at(t_out), into.at(t_in));
+    let start = (from - centre).atan2();
+    // The short way round, past the corner.
+    let turn = ((to - centre).atan2() - start).rem_euclid(TAU);
+    let sweep = if turn > TAU / 2.0 { turn - TAU } else { turn };
+    let round = Edge::Arc(Arc { centre, radius, start, sweep });
+    Outline::new(vec![out.part(0.0, t_out), round, into.part(t_in, 1.0)]).ok()
 }
 
 #[cfg(test)]

@@ -68,6 +68,10 @@ impl ShapeLine {
         if is_rectangle(&edges) {
             return None;
         }
+        // A circle has no corner: it is told from its lowest point.
+        if let [Edge::Arc(arc)] = edges.as_mut_slice() {
+            arc.start = -FRAC_PI_2;
+        }
         let corner = edges.iter().map(Edge::start).map(|p| p.to_vec2().hypot2()).enumerate();
         let first = corner.min_by(|a, b| a.1.total_cmp(&b.1)).map_or(0, |(index, _)| index);
         edges.rotate_left(first);
