@@ -45,7 +45,25 @@ pub(super) fn screws(sash: &Sash, fit: &Fit, apertures: &[Outline], offset: f64)
     found
 }
 
-/// Two screws an outer edge, in the middle of the wood between it and the nearest aperture.
+/// Longest piece of edge that one screw holds down, mm. Common practice, no source.
+const PITCH: f64 = 450.0;
+
+/// Where along an edge its screws stand: two, or as many as a long one wants, evenly.
+fn shares(length: f64) -> Vec<f64> {
+    let count = (length / PITCH).ceil();
+    if count <= 2.0 {
+        return vec![0.2, 0.8];
+    }
+    let mut shares = Vec::new();
+    let mut index = 0.5;
+    while index < count {
+        shares.push(index / count);
+        index += 1.0;
+    }
+    shares
+}
+
+/// Screws along every outer edge, in the middle of the wood between it and the nearest aperture.
 fn beside_edges(sash: &Sash, apertures: &[Outline]) -> Vec<Point> {
     let outer = sash.outer_outline.outline();
     let aperture = |at: Point| {
@@ -60,7 +78,7 @@ fn beside_edges(sash: &Sash, apertures: &[Outline]) -> Vec<Point> {
     };
     let mut found = Vec::new();
     for edge in outer.merged() {
-        for share in [0.2, 0.8] {
+        for share in shares(edge.length()) {
             let place = |step: f64| {
                 let t = (share + step / edge.length()).clamp(0.0, 1.0);
                 let (at, along) = (edge.at(t), edge.direction(t));

@@ -80,7 +80,7 @@ impl View<'_> {
             .collect();
         let clear = |text: &Text| !self.placed.iter().any(|other| other.covers(text));
         let off_bars = |text: &Text| {
-            let level = text.turn == 0.0;
+            let level = text.turn.abs() < 45.0;
             let crossed = |bar: &Bar| {
                 let across = if level { Runs::Upright } else { Runs::Cross };
                 let (at, half) = (text.bounds(), bar.width / 2.0);

@@ -2,14 +2,18 @@
 //! edges, radii of round ones, the rise of a head, diagonals.
 
 use super::{SHARES, View};
-use crate::drawing::{Dimension, Item};
+use crate::drawing::{Across, Dimension, Item, Text, Up};
 use crate::geometry::{Edge, SAME, Side, Sided};
 use crate::number::number;
-use crate::sheets::layers::{DIMENSIONS, WORDS};
+use crate::sheets::layers::DIMENSIONS;
+use crate::survey::Runs;
 use kurbo::{Point, Rect, Vec2};
 
 /// Sizes stand this far inside the sight edge, in heights of words: clear of the beads' numbers.
 const INSIDE: f64 = 5.0;
+
+/// An edge that leans by less than this counts as upright for reading, degrees.
+const LEAN: f64 = 5.0;
 
 /// The points of an outline furthest left, right, down and up; of a rectangle its corners from the lower
 /// left one.
@@ -48,9 +52,10 @@ fn touching(edge: &Edge, level: bool, value: f64) -> Option<Point> {
 /// Degrees that words along `direction` are turned by to be read from below or from the right.
 fn reading(direction: Vec2) -> f64 {
     let turn = direction.atan2().to_degrees();
-    let turn = if turn > 90.0 + 1e-9 {
+    // A stile may lean a little either way.
+    let turn = if turn > 90.0 + LEAN {
         turn - 180.0
-    } else if turn <= -90.0 + 1e-9 {
+    } else if turn <= LEAN - 90.0 {
         turn + 180.0
     } else {
         turn
@@ -93,7 +98,7 @@ impl View<'_> {
     /// Sizes inside the daylight.
     pub(super) fn shape(&mut self) {
         let sash = self.subject.sash;
-        let (sight, h) = (sash.sight, self.height);
+        let h = self.height;
         let edges = sash.outline.outline().merged();
         let mut straight = Vec::new();
         for edge in &edges {
@@ -111,45 +116,69 @@ impl View<'_> {
                 Edge::Line(line) => straight.push(*line),
             }
         }
-        for line in &straight {
+        let slanting = straight.iter().filter(|line| {
             let all = Rect::from_points(line.p0, line.p1);
-            let told = all.height() <= SAME && (all.width() - sight.width()).abs() <= SAME
-                || all.width() <= SAME && (all.height() - sight.height()).abs() <= SAME;
-            if !told {
-                let dimension = Dimension::aligned(line.p0, line.p1, INSIDE * h, h);
-                self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
-            }
+            all.width() > SAME && all.height() > SAME
+        });
+        for line in slanting {
+            // Travelled so that the size reads from below or from the right.
+            let down = line.p1.y < line.p0.y && reading(line.p1 - line.p0) > 0.0;
+            let (from, to, aside) =
+                if down { (line.p1, line.p0, -INSIDE) } else { (line.p0, line.p1, INSIDE) };
+            let dimension = Dimension::aligned(from, to, aside * h, h);
+            self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
         }
         if straight.len() == 4 && edges.len() == 4 {
             let corners: Vec<Point> = straight.iter().map(|line| line.p0).collect();
             if let [a, b, c, d] = corners.as_slice() {
-                let [up, down] = [(*c - *a).hypot(), (*d - *b).hypot()].map(|l| number(l, 1));
-                let words = format!("diagonals: from lower left {up}, from lower right {down}");
-                let middle = sight.center() - Vec2::new(0.0, 3.0 * h);
-                let low = middle - Vec2::new(0.0, 12.0 * h);
-                self.word(&WORDS, &words, [middle, low], 0.0);
+                let told = [("lower left", *c - *a), ("lower right", *d - *b)];
+                for ((from, across), step) in told.into_iter().zip([9.5, 12.0]) {
+                    let words =
+                        format!("sight diagonal from the {from} {}", number(across.hypot(), 1));
+                    let at = Point::new(sash.outer.center().x, sash.outer.y0 - step * h);
+                    let text = Text::new(words, at, h).anchored(Across::Centre, Up::Middle);
+                    self.scene.add(&DIMENSIONS, Item::Text(text));
+                }
             }
         }
-        self.rise(&edges);
+        self.heights(&edges);
     }
 
-    /// The rise of a curved head over jambs of one height.
-    fn rise(&mut self, edges: &[Edge]) {
+    /// Heights of the jambs, and the rise of a curved head over jambs of one height.
+    fn heights(&mut self, edges: &[Edge]) {
         let sash = self.subject.sash;
         let (sight, outer, h) = (sash.sight, sash.outer, self.height);
         let jamb = |x: f64| {
             edges.iter().find_map(|edge| {
                 let all = edge.bounds();
                 let upright = matches!(edge, Edge::Line(_)) && all.width() <= SAME;
-                (upright && (all.x0 - x).abs() <= SAME).then_some(Point::new(x, all.y1))
+                (upright && (all.x0 - x).abs() <= SAME).then_some([all.y0, all.y1])
             })
         };
+        let bars = sash.measured.bars.iter().filter(|bar| bar.runs == Runs::Cross).count();
+        let column = outer.x1 + (3.0 + 3.2 * bars as f64) * h;
+        let mut all = Vec::new();
+        let mut tell = |x: f64, [low, high]: [f64; 2], line: f64, words: &str| {
+            let ends = [low, high].map(|y| Point::new(x, y));
+            all.push(Dimension::upright(ends[0], ends[1], line, h).saying(words));
+        };
+        let short = |[low, high]: [f64; 2]| high - low < sight.height() - SAME;
+        let (left, right) = (jamb(sight.x0), jamb(sight.x1));
+        let level = left.zip(right).is_some_and(|(a, b)| (a[1] - b[1]).abs() <= SAME);
         let curved = edges.iter().any(|edge| matches!(edge, Edge::Arc(_)));
-        let (Some(left), Some(right)) = (jamb(sight.x0), jamb(sight.x1)) else { return };
-        if curved && (left.y - right.y).abs() <= SAME && sight.y1 - right.y > SAME {
+        if let Some(jamb) = right.filter(|jamb| short(*jamb)) {
+            tell(sight.x1, jamb, column, if level && curved { "springing" } else { "right" });
+        }
+        if let Some(jamb) = left.filter(|jamb| short(*jamb) && !level) {
+            tell(sight.x0, jamb, outer.x0 - 9.4 * h, "left");
+        }
+        if let Some(jamb) = right.filter(|jamb| level && curved && short(*jamb)) {
             let [.., crown] = extremes(&sash.outline, sight);
-            let rise = Dimension::upright(right, crown, outer.x1 + 3.0 * h, h).saying("rise");
-            self.scene.add(&DIMENSIONS, Item::Dimension(rise));
+            let spring = Point::new(sight.x1, jamb[1]);
+            all.push(Dimension::upright(spring, crown, column, h).saying("rise"));
+        }
+        for dimension in all {
+            self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
         }
     }
 }

@@ -27,12 +27,17 @@ pub(super) fn drawing(
         scene.add(&SIGHT_EDGE, Item::Outline(seal));
     }
     corners(&mut scene, shape, &outline, h);
-    radii(&mut scene, shape, &outline, h);
+    radii(&mut scene, unit, shape, &outline, h);
     for dimension in sizes(unit, shape, h) {
         scene.add(&DIMENSIONS, Item::Dimension(dimension));
     }
     if unit.internal_bars.is_empty() {
-        let (middle, _) = outline.deepest_inside();
+        let (mut middle, _) = outline.deepest_inside();
+        let centres = shape.edges.iter().filter_map(|line| line.arc).map(|arc| point(arc.centre));
+        // Clear of a centre's cross.
+        if centres.into_iter().any(|centre| (centre - middle).hypot() < 6.0 * h) {
+            middle.y -= 8.0 * h;
+        }
         let words = Text::new("outside", middle, h).anchored(Across::Centre, Up::Middle);
         scene.add(&WORDS, Item::Text(words));
     }
@@ -78,7 +83,7 @@ fn corners(scene: &mut Scene, shape: &ShapeLine, outline: &Outline, h: f64) {
         let along = into + out;
         // Straight outwards; along the edge before where it comes back on itself.
         let away = if along.hypot() > SAME { along.normalize() } else { into };
-        let place = at + 1.5 * h * Vec2::new(away.y, -away.x);
+        let place = at + 2.0 * h * Vec2::new(away.y, -away.x);
         let text = Text::new(letter(index), place, h).anchored(Across::Centre, Up::Middle);
         scene.add(&WORDS, Item::Text(text));
         scene.add(
@@ -89,23 +94,33 @@ fn corners(scene: &mut Scene, shape: &ShapeLine, outline: &Outline, h: f64) {
 }
 
 /// Radii inside, and a cross on each centre that lies near enough to be drawn.
-fn radii(scene: &mut Scene, shape: &ShapeLine, outline: &Outline, h: f64) {
+fn radii(scene: &mut Scene, unit: &UnitLine, shape: &ShapeLine, outline: &Outline, h: f64) {
     let bounds = outline.bounds();
     for line in &shape.edges {
         let Some(arc) = line.arc else { continue };
-        let whole = arc.angle.abs() > 359.0;
         let centre = point(arc.centre);
-        let turn = (if whole { 60.0 } else { arc.angle / 2.0 }).to_radians();
-        let ray = Vec2::from_angle((point(line.from) - centre).atan2() + turn);
-        // Inside the outline, past the seal, whichever way the arc bulges.
-        let inwards = -arc.angle.signum() * ray;
+        let from = (point(line.from) - centre).atan2();
         let words = Text::new(format!("R {}", mm(arc.radius)), Point::ZERO, h);
-        let room = 3.0 * h + 0.5 * words.width() * ray.x.abs();
-        let at = centre + arc.radius * ray + room * inwards;
-        scene.add(
-            &DIMENSIONS,
-            Item::Text(Text { at, ..words }.anchored(Across::Centre, Up::Middle)),
-        );
+        let placed = |share: f64| {
+            let ray = Vec2::from_angle(from + share * arc.angle.to_radians());
+            // Inside the outline, past the seal, whichever way the arc bulges.
+            let inwards = -arc.angle.signum() * ray;
+            let room = 3.0 * h + 0.5 * words.width() * ray.x.abs();
+            let at = centre + arc.radius * ray + room * inwards;
+            Text { at, ..words.clone() }.anchored(Across::Centre, Up::Middle)
+        };
+        let off_bars = |text: &Text| {
+            let at = text.bounds();
+            !unit.internal_bars.iter().any(|bar| {
+                let (low, high) =
+                    if bar.runs == "upright" { (at.x0, at.x1) } else { (at.y0, at.y1) };
+                low < bar.from_edge + bar.width && bar.from_edge - bar.width < high
+            })
+        };
+        // A circle's lowest point has its letter; its top is clear.
+        let texts = [0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85].map(placed);
+        let found = texts.iter().find(|text| off_bars(text)).or(texts.first());
+        scene.add(&DIMENSIONS, Item::Text(found.cloned().unwrap_or(words)));
         if bounds.contains(centre) {
             for half in [Vec2::new(h, 0.0), Vec2::new(0.0, h)] {
                 scene.add(&DIMENSIONS, Item::Edge(Edge::line(centre - half, centre + half)));
@@ -124,7 +139,7 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
     let low = at(outline_points().find(|p| p.y <= SAME), Point::new(middle.x, 0.0));
     let high = at(outline_points().find(|p| p.y >= height - SAME), Point::new(middle.x, height));
     let mut all = vec![
-        Dimension::across(left, right, -5.0 * h, 1.3 * h).saying("order"),
+        Dimension::across(left, right, -6.0 * h, 1.3 * h).saying("order"),
         Dimension::upright(low, high, -5.0 * h, 1.3 * h).saying("order"),
     ];
     let told = |what: &str| shape.measures.iter().find(|m| m.what == what).map(|m| m.mm);
