@@ -6,7 +6,6 @@ use crate::drawing::{Across, Dimension, Item, Text, Up};
 use crate::geometry::{Edge, SAME, Side, Sided};
 use crate::number::number;
 use crate::sheets::layers::DIMENSIONS;
-use crate::survey::Runs;
 use kurbo::{Point, Rect, Vec2};
 
 /// Sizes stand this far inside the sight edge, in heights of words: clear of the beads' numbers.
@@ -121,11 +120,7 @@ impl View<'_> {
             all.width() > SAME && all.height() > SAME
         });
         for line in slanting {
-            // Travelled so that the size reads from below or from the right.
-            let down = line.p1.y < line.p0.y && reading(line.p1 - line.p0) > 0.0;
-            let (from, to, aside) =
-                if down { (line.p1, line.p0, -INSIDE) } else { (line.p0, line.p1, INSIDE) };
-            let dimension = Dimension::aligned(from, to, aside * h, h);
+            let dimension = Dimension::aligned(line.p0, line.p1, INSIDE * h, h);
             self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
         }
         if straight.len() == 4 && edges.len() == 4 {
@@ -155,8 +150,7 @@ impl View<'_> {
                 (upright && (all.x0 - x).abs() <= SAME).then_some([all.y0, all.y1])
             })
         };
-        let bars = sash.measured.bars.iter().filter(|bar| bar.runs == Runs::Cross).count();
-        let column = outer.x1 + (3.0 + 3.2 * bars as f64) * h;
+        let column = outer.x1 + 3.0 * h;
         let mut all = Vec::new();
         let mut tell = |x: f64, [low, high]: [f64; 2], line: f64, words: &str| {
             let ends = [low, high].map(|y| Point::new(x, y));

@@ -66,7 +66,7 @@ pub fn wood_left(
     }
     let right = sheet.rect(sash.outer).x1 + GAP;
     let top = sheet.rect(sash.outer).y1;
-    let from = legend(&mut scene, Point::new(right, top))?;
+    let from = legend(&mut scene, Point::new(right, top), sash.outline.is_rectangle())?;
     side::sections(&mut scene, Point::new(right, from), reserve, proof)?;
     scene.add_caption(&layers::WORDS, HEIGHT);
     Ok(scene)
@@ -181,7 +181,7 @@ fn round(centre: Point, radius: f64) -> Result<Outline, OutlineError> {
 }
 
 /// What the lines mean, downwards from `at`; tells where it ends.
-fn legend(scene: &mut Scene, at: Point) -> Result<f64, OutlineError> {
+fn legend(scene: &mut Scene, at: Point, square: bool) -> Result<f64, OutlineError> {
     let text = |words: &str, x: f64, y: f64| {
         let text = Text::new(words, Point::new(x, y), HEIGHT);
         Item::Text(text.anchored(Across::Left, Up::Middle))
@@ -201,6 +201,11 @@ fn legend(scene: &mut Scene, at: Point) -> Result<f64, OutlineError> {
         "thick line: the new rebate wall",
         "ring with a number: least wood of that part",
     ] {
+        scene.add(&layers::WORDS, text(words, at.x, y - HEIGHT));
+        y -= 2.0 * HEIGHT;
+    }
+    if !square {
+        let words = "curved and slanting parts carry no lines: see their sections";
         scene.add(&layers::WORDS, text(words, at.x, y - HEIGHT));
         y -= 2.0 * HEIGHT;
     }
