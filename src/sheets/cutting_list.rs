@@ -70,7 +70,14 @@ pub fn lines(subject: &Subject<'_>) -> Result<Vec<Line>, OutlineError> {
     }
     let proud = sash.measured.finish.bead;
     for bead in face_beads(sash) {
-        let remark = format!("over {}; square ends; on the outer pane", bead.place);
+        let remark = match bead.square {
+            true => format!("over {}; square ends; on the outer pane", bead.place),
+            false => format!(
+                "over {}; longest side; ends {}; on the outer pane",
+                bead.place,
+                bead.ends()
+            ),
+        };
         add("face bead", bead.label, 1, [bead.length, bead.width, proud], remark);
     }
     for unit in &fit.units {

@@ -6,6 +6,9 @@ use crate::geometry::{Edge, SAME, Side};
 use crate::sash::Sash;
 use kurbo::{Point, Vec2};
 
+/// Ends that lie closer than this along a bar are level, mm.
+const NEAR: f64 = 0.01;
+
 /// Beads along every edge of a unit's daylight, side by side; pieces of one line or circle are one bead.
 pub(super) fn beads(unit: &UnitFit, height: f64) -> Vec<Bead> {
     let walls = unit.outlines.wall.outline().merged();
@@ -93,9 +96,10 @@ fn mitre(edge: &Edge, wall: &Edge, t: f64) -> f64 {
     }
 }
 
-/// The pieces of face bead over a bar: longest length and middle line of each. Uprights run through, cross
+/// The pieces of face bead over a bar: longest length and middle line of each, and whether its ends are
+/// square. Uprights run through, cross
 /// pieces lie between them.
-pub(super) fn over_bar(sash: &Sash, index: usize) -> Vec<(f64, [Point; 2])> {
+pub(super) fn over_bar(sash: &Sash, index: usize) -> Vec<(f64, [Point; 2], bool)> {
     let Some(bar) = sash.bars.get(index) else { return Vec::new() };
     let daylight = sash.outline.outline();
     let owners: Vec<usize> = sash.bars_by_owner().take_while(|&other| other != index).collect();
@@ -119,12 +123,18 @@ pub(super) fn over_bar(sash: &Sash, index: usize) -> Vec<(f64, [Point; 2])> {
         .map(|e| pieces(&e))
         .collect();
     let middle = pieces(&bar.path);
-    let long = |place: usize, own: f64| {
-        let beside = sides.iter().filter(|side| side.len() == middle.len());
-        beside.filter_map(|side| side.get(place)).map(Edge::length).fold(own, f64::max)
-    };
-    let told = middle.iter().enumerate();
-    told.map(|(place, edge)| (long(place, edge.length()), [edge.start(), edge.end()])).collect()
+    let whole = sides.iter().filter(|side| side.len() == middle.len());
+    let told = middle.iter().enumerate().map(|(place, edge)| {
+        let beside: Vec<&Edge> = whole.clone().filter_map(|side| side.get(place)).collect();
+        let long = beside.iter().map(|edge| edge.length()).fold(edge.length(), f64::max);
+        let level = |t: f64| {
+            let off = |other: &&Edge| (other.at(t) - edge.at(t)).dot(edge.direction(t)).abs();
+            beside.iter().all(|other| off(other) <= NEAR)
+        };
+        let square = beside.len() == sides.len() && level(0.0) && level(1.0);
+        (long, [edge.start(), edge.end()], square)
+    });
+    told.collect()
 }
 
 /// The pieces of an edge outside an outline.

@@ -67,6 +67,15 @@ pub struct FaceBead {
     pub width: f64,
     /// Its middle line on the elevation, from end to end.
     pub line: [Point; 2],
+    /// Whether both ends are square.
+    pub square: bool,
+}
+
+impl FaceBead {
+    /// How its ends are cut.
+    pub fn ends(&self) -> &'static str {
+        if self.square { "square" } else { "cut to the sight edge" }
+    }
 }
 
 /// Every bead, unit by unit, in the order of the sides.
@@ -127,7 +136,7 @@ pub fn face_beads(sash: &Sash) -> Vec<FaceBead> {
     for (index, bar) in bars {
         let place = sash.part_name(crate::sash::Part::Bar(index));
         if !is_square(sash, index) {
-            for (length, line) in curved::over_bar(sash, index) {
+            for (length, line, square) in curved::over_bar(sash, index) {
                 let label = format!("F{}", found.len() + 1);
                 found.push(FaceBead {
                     label,
@@ -135,13 +144,21 @@ pub fn face_beads(sash: &Sash) -> Vec<FaceBead> {
                     length,
                     width: bar.width,
                     line,
+                    square,
                 });
             }
             continue;
         }
         let mut add = |length: f64, line: [Point; 2]| {
             let label = format!("F{}", found.len() + 1);
-            found.push(FaceBead { label, place: place.clone(), length, width: bar.width, line });
+            found.push(FaceBead {
+                label,
+                place: place.clone(),
+                length,
+                width: bar.width,
+                line,
+                square: true,
+            });
         };
         match bar.runs {
             Runs::Upright => {
