@@ -11,9 +11,10 @@
 
 mod paper;
 mod sample;
+mod shaped;
 
 use dxf::entities::EntityType;
-use fillister::drawing::{Document, Mark, Page, Placed, dxf as dxf_pen, pdf, svg};
+use fillister::drawing::{Document, Mark, Page, Placed, Scene, dxf as dxf_pen, pdf, svg};
 use fillister::geometry::{Arc, Edge};
 use kurbo::{Point, Rect};
 use std::path::Path;
@@ -22,8 +23,7 @@ use std::path::Path;
 type Drawn = (String, Rect, f64);
 
 /// Box and length of each stroke and outline of the scene itself.
-fn from_scene() -> Vec<Drawn> {
-    let scene = sample::scene();
+fn from_scene(scene: &Scene) -> Vec<Drawn> {
     let mut drawn = Vec::new();
     for (layer, marks) in scene.marks() {
         for mark in marks {
@@ -128,8 +128,8 @@ fn edges_of_path(data: &str) -> Vec<Edge> {
 }
 
 /// The same from an SVG. Y is turned up again.
-fn from_svg(text: &str) -> Vec<Drawn> {
-    let scene = sample::scene().extents().inflate(5.0, 5.0);
+fn from_svg(text: &str, scene: &Scene) -> Vec<Drawn> {
+    let scene = scene.extents().inflate(5.0, 5.0);
     let (mut layer, mut drawn) = (String::new(), Vec::new());
     for line in text.lines() {
         if line.starts_with("<g data-layer") {
@@ -146,8 +146,8 @@ fn from_svg(text: &str) -> Vec<Drawn> {
 }
 
 /// The same from a PDF, where the scene's lower left corner lies at (10, 10).
-fn from_pdf(bytes: &[u8]) -> Vec<Drawn> {
-    let scene = sample::scene().extents();
+fn from_pdf(bytes: &[u8], scene: &Scene) -> Vec<Drawn> {
+    let scene = scene.extents();
     let back = scene.origin() - Point::new(10.0, 10.0);
     let [page] = paper::pages(bytes).try_into().unwrap();
     let strokes = page.paths.into_iter().filter(|path| !path.filled);
@@ -155,7 +155,10 @@ fn from_pdf(bytes: &[u8]) -> Vec<Drawn> {
 }
 
 fn on_paper() -> Vec<u8> {
-    let scene = sample::scene();
+    placed(sample::scene())
+}
+
+fn placed(scene: Scene) -> Vec<u8> {
     let bounds = scene.extents();
     let at = Point::new(10.0, 10.0) - bounds.origin().to_vec2();
     let placed = vec![Placed { scene, scale: 1.0, at, clip: None }];
@@ -183,20 +186,45 @@ fn same(reference: &[Drawn], other: &[Drawn], tolerance: f64, rename: impl Fn(&s
 #[test]
 fn dxf_svg_and_pdf_carry_the_geometry_of_the_scene() {
     let scene = sample::scene();
-    let reference = from_scene();
+    let reference = from_scene(&scene);
     assert!(reference.len() > 200);
     let dxf = dxf_pen::write(&scene, dxf_pen::Form::R2000).unwrap();
     same(&reference, &from_dxf(&dxf), 1e-8, str::to_owned);
     let old = dxf_pen::write(&scene, dxf_pen::Form::R12).unwrap();
     same(&reference, &from_dxf(&old), 1e-8, |name| name.to_uppercase().replace(' ', "_"));
     let svg = svg::write(&scene, svg::Look::default()).unwrap();
-    same(&reference, &from_svg(&svg), 2e-4, str::to_owned);
+    same(&reference, &from_svg(&svg, &scene), 2e-4, str::to_owned);
     // PDF numbers are single precision.
-    same(&reference, &from_pdf(&on_paper()), 1e-3, str::to_owned);
+    same(&reference, &from_pdf(&on_paper(), &scene), 1e-3, str::to_owned);
     // For the audit by another program, and for a look.
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
     for (name, text) in [("sample.dxf", &dxf), ("sample-r12.dxf", &old), ("sample.svg", &svg)] {
         std::fs::write(folder.join(name), text).unwrap();
+    }
+}
+
+// Every shape of sash: what the pens write is what the outlines are, arcs kept as arcs.
+#[test]
+fn outlines_of_every_shape_come_back_from_every_pen() {
+    let house = shaped::house();
+    for work in shaped::works(&house) {
+        let scene = fillister::sheets::outlines(&work.sash, &work.fit, &work.rebate).unwrap();
+        let reference = from_scene(&scene);
+        let dxf = dxf_pen::write(&scene, dxf_pen::Form::R2000).unwrap();
+        same(&reference, &from_dxf(&dxf), 1e-8, str::to_owned);
+        let svg = svg::write(&scene, svg::Look::default()).unwrap();
+        same(&reference, &from_svg(&svg, &scene), 2e-4, str::to_owned);
+        same(&reference, &from_pdf(&placed(scene.clone()), &scene), 1e-3, str::to_owned);
+        // The daylight itself, not only what was drawn of it.
+        let sight = work.sash.outline.outline();
+        let seen = reference.iter().filter(|(layer, ..)| layer == "sight");
+        let bounds = seen.map(|(_, bounds, _)| *bounds).reduce(|a, b| a.union(b)).unwrap();
+        for (a, b) in [(bounds.x1, sight.bounds().x1), (bounds.y0, sight.bounds().y0)] {
+            assert!((a - b).abs() < 1e-6, "{}: {a} {b}", work.sash.measured.id);
+        }
+        let wall = work.fit.units[0].outlines.wall.outline();
+        let cut = reference.iter().find(|(layer, ..)| layer == "new rebate").unwrap();
+        assert!((cut.2 - wall.perimeter()).abs() < 1e-6);
     }
 }
 

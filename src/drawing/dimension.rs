@@ -5,6 +5,9 @@ use crate::geometry::Edge;
 use crate::number::number;
 use kurbo::{Point, Vec2};
 
+/// What leans by less than this, as a sine of five degrees, reads as if it stood upright.
+const LEAN: f64 = 0.087;
+
 /// Where the value stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum ValueAt {
@@ -144,7 +147,8 @@ impl Dimension {
 
     /// The value, readable from below or from the right.
     fn text(&self, start: Point, end: Point) -> Text {
-        let reading = if self.along.x < -1e-9 || (self.along.x < 1e-9 && self.along.y < 0.0) {
+        let upright = self.along.x.abs() < LEAN;
+        let reading = if self.along.x <= -LEAN || (upright && self.along.y < 0.0) {
             -self.along
         } else {
             self.along
@@ -189,6 +193,12 @@ mod tests {
         let (a, b) = (Point::new(0.0, 0.0), Point::new(0.0, 40.0));
         for (from, to) in [(a, b), (b, a)] {
             assert_relative_eq!(Dimension::upright(from, to, -9.0, 2.0).parts().1.turn, 90.0);
+        }
+        // A stile that leans a little either way, measured down or up.
+        for lean in [-1.0, 1.0] {
+            let from = Point::new(lean, 40.0);
+            let turn = Dimension::aligned(from, a, 9.0, 2.0).parts().1.turn;
+            assert!((turn - 90.0).abs() < 2.0, "{turn}");
         }
         let c = Point::new(40.0, 0.0);
         for (from, to) in [(a, c), (c, a)] {

@@ -1,7 +1,7 @@
 //! The values that say where each unit sits.
 
 use crate::finding::Finding;
-use crate::geometry::{PerSide, Sided};
+use crate::geometry::{PerSide, SAME, Side, Sided};
 use crate::survey::Runs;
 use kurbo::{Rect, Size};
 
@@ -42,6 +42,21 @@ pub struct UnitFit {
     pub spans: Spans,
     /// Internal bars, for one unit behind glazing bars.
     pub bars: Vec<InternalBar>,
+}
+
+impl UnitFit {
+    /// Area of the glass to order, mm².
+    pub fn glass_area(&self) -> f64 {
+        let (bounds, own) = (self.order.area(), self.outlines.order.outline().area());
+        // A rectangle, turned or not, is told by its two sides.
+        if (own - bounds).abs() <= SAME * bounds { bounds } else { own }
+    }
+
+    /// Length of the unit's edges on a side, tape counted, mm; zero where it has none there.
+    pub fn length_along(&self, side: Side) -> f64 {
+        let edges = self.outlines.unit.edges().filter(|(_, own)| *own == side);
+        edges.map(|(edge, _)| edge.length()).sum()
+    }
 }
 
 /// Daylight, wall and unit as they are, each edge with its side.

@@ -7,7 +7,7 @@ use super::{Fit, InternalBar, UnitFit};
 use crate::geometry::{PerSide, ShapeError, Sided};
 use crate::glass;
 use crate::sash::{Light, PlacedBar, Sash};
-use crate::survey::{Bar, BarsAs, Runs};
+use crate::survey::{Bar, BarsAs, Runs, UnitShape};
 use kurbo::{Point, Rect, Size, Vec2};
 
 /// Sight sizes may carry rounding from inches; a size this close under a whole step counts as it, mm.
@@ -45,7 +45,7 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> Result<UnitFit, ShapeE
     let rebate_width = light.outline.evened(&rebate_width);
     let (outlines, order, pose) = if light.outline.is_rectangle() {
         square(sash, sight, &rebate_width)?
-    } else if has_four_sides(light.outline.outline()) {
+    } else if choice.shape == UnitShape::Square && has_four_sides(light.outline.outline()) {
         crooked(sash, &light.outline)?
     } else {
         shaped(sash, &light.outline, &rebate_width)?

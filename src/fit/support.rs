@@ -61,7 +61,7 @@ pub fn support(sash: &survey::Sash, unit: &UnitFit) -> Vec<Block> {
     let width = sash.unit.build_up.thickness() + sash.finish.bed;
     let mut found = Vec::new();
     for side in [Side::Bottom, Side::Top, Side::Left, Side::Right] {
-        let along = if side.is_upright() { unit.unit.height() } else { unit.unit.width() };
+        let Some((before, along)) = stretch(unit, side) else { continue };
         let (length, height) = match side {
             Side::Bottom => (block_length(unit), sash.block_height),
             _ => (LOCATION.min(along / 2.0), *unit.clearance.get(side)),
@@ -72,13 +72,26 @@ pub fn support(sash: &survey::Sash, unit: &UnitFit) -> Vec<Block> {
         found.extend([0.25, 0.75].map(|share| Block {
             side,
             duty: duty(sash.kind, hinge, side, share < 0.5),
-            middle: share * along,
+            middle: before + share * along,
             length,
             width,
             height,
         }));
     }
     found
+}
+
+/// Where the unit's edges on a side begin, from its left or bottom edge, and how far they reach along it,
+/// mm: of an arched unit the sides end at the springing. None where it has no edge there.
+fn stretch(unit: &UnitFit, side: Side) -> Option<(f64, f64)> {
+    let own = unit.outlines.unit.edges().filter(|(_, own)| *own == side);
+    let all = own.map(|(edge, _)| edge.bounds()).reduce(|a, b| a.union(b))?;
+    let all = if unit.outlines.unit.is_rectangle() { unit.unit } else { all };
+    Some(if side.is_upright() {
+        (all.y0 - unit.unit.y0, all.height())
+    } else {
+        (all.x0 - unit.unit.x0, all.width())
+    })
 }
 
 /// `low` is the left one of two at the bottom or top, the lower one of two at a side.
@@ -143,6 +156,7 @@ mod tests {
         assert_eq!(all.len(), 8);
         assert_eq!(doing(&all, Duty::Carries).len(), 2);
         for (block, drawn) in all.iter().zip(blocks(&unit)) {
+            let drawn = drawn.bounds();
             assert_relative_eq!(unit.unit.x0 + block.middle, drawn.center().x, epsilon = 1e-9);
             assert_relative_eq!(block.length, drawn.width(), epsilon = 1e-9);
         }

@@ -141,6 +141,18 @@ impl Edge {
         }
     }
 
+    /// The same edge on paper at a scale of one to `scale`, zero staying where it is.
+    #[must_use]
+    pub fn reduced(&self, scale: f64) -> Edge {
+        let point = |p: Point| (p.to_vec2() / scale).to_point();
+        match *self {
+            Edge::Line(line) => Edge::Line(Line::new(point(line.p0), point(line.p1))),
+            Edge::Arc(arc) => {
+                Edge::Arc(Arc { centre: point(arc.centre), radius: arc.radius / scale, ..arc })
+            }
+        }
+    }
+
     /// The edge `distance` mm to the right of travel (to the left where negative): the outside of
     /// an anticlockwise outline. `None` where an arc's radius would not stay positive.
     pub fn shifted(&self, distance: f64) -> Option<Edge> {

@@ -95,6 +95,12 @@ impl Outline {
         Outline { edges: self.edges.iter().map(|edge| edge.moved(by)).collect() }
     }
 
+    /// The same outline on paper at a scale of one to `scale`, which is above zero; zero stays where it is.
+    #[must_use]
+    pub fn reduced(&self, scale: f64) -> Outline {
+        Outline { edges: self.edges.iter().map(|edge| edge.reduced(scale)).collect() }
+    }
+
     /// The edges, anticlockwise.
     pub fn edges(&self) -> &[Edge] {
         &self.edges

@@ -42,8 +42,13 @@ pub fn glass_thickness(build_up: &BuildUp) -> Option<f64> {
 /// Density × glass thickness × area: 2.5 kg/m² a mm (EN 572-1). Spacer and seal are not counted. A
 /// laminated pane is counted as all glass, which errs on the heavy side.
 pub fn weight(build_up: &BuildUp, size: Size) -> Option<f64> {
+    weight_of(build_up, size.area())
+}
+
+/// Weight of a unit of any shape with an area of `mm2`, kg; see [`weight`].
+pub fn weight_of(build_up: &BuildUp, mm2: f64) -> Option<f64> {
     let metres = glass_thickness(build_up)? / 1000.0;
-    Some(DENSITY * metres * size.area() / MM2_A_M2)
+    Some(DENSITY * metres * mm2 / MM2_A_M2)
 }
 
 /// What edge tape does to a unit's size.

@@ -1,11 +1,10 @@
 //! Timber, glass and beads.
 
-use crate::fit::Fit;
-use crate::geometry::PerSide;
+use crate::fit::{Fit, UnitFit};
+use crate::geometry::{Edge, PerSide};
 use crate::glass;
 use crate::rebate::Rebate;
 use crate::sash::{Part, Profile, Sash, Solid};
-use crate::survey::Runs;
 use kurbo::{BezPath, Point, Shape};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -59,8 +58,8 @@ pub fn weigh(sash: &Sash, fit: &Fit, rebate: &Rebate, old_glass: Option<f64>) ->
 
     let build_up = &sash.measured.unit.build_up;
     let units: Option<Vec<f64>> =
-        fit.units.iter().map(|unit| glass::weight(build_up, unit.order)).collect();
-    let beads: f64 = fit.units.iter().map(|unit| unit.wall.area() - unit.sight.area()).sum();
+        fit.units.iter().map(|unit| glass::weight_of(build_up, unit.glass_area())).collect();
+    let beads: f64 = fit.units.iter().map(bead_area).sum();
     Some(Weights {
         timber_before: density * (stays + goes),
         timber_after: density * stays,
@@ -70,25 +69,36 @@ pub fn weigh(sash: &Sash, fit: &Fit, rebate: &Rebate, old_glass: Option<f64>) ->
     })
 }
 
+/// Area of the beads round a unit, seen on the face, mm².
+fn bead_area(unit: &UnitFit) -> f64 {
+    unit.outlines.wall.outline().area() - unit.outlines.sight.outline().area()
+}
+
 /// Area of the old panes, mm²: each light with the old rebates round it.
 fn old_panes(sash: &Sash) -> f64 {
     let pane = |light: &crate::sash::Light| {
-        PerSide::from_fn(|side| sash.beside(&light.outline, side).1.width())
-            .grow(light.sight)
-            .area()
+        let old = PerSide::from_fn(|side| sash.beside(&light.outline, side).1.width());
+        if light.outline.is_rectangle() {
+            return old.grow(light.sight).area();
+        }
+        // Where the rebates do not meet at a corner, daylight and a strip along each edge.
+        let strips = || light.outline.edges().map(|(edge, side)| edge.length() * old.get(side));
+        let grown = light.outline.grow(&old).map(|pane| pane.outline().area());
+        grown.unwrap_or_else(|_| light.outline.outline().area() + strips().sum::<f64>())
     };
     sash.lights.iter().map(pane).sum()
 }
 
 /// Wood that the mouldings lack, mm³. Mitres at corners and crossings are not taken off.
 fn mouldings(sash: &Sash) -> f64 {
-    let along = |upright: bool| if upright { sash.sight.height() } else { sash.sight.width() };
-    let members = sash.measured.members.iter().map(|(side, _)| {
-        along(side.is_upright()) * beside_profile(&sash.section_of(Part::Member(side)).1)
-    });
-    let bars = sash.measured.bars.iter().enumerate().map(|(index, bar)| {
+    let daylight = sash.outline.outline();
+    let members = sash
+        .outline
+        .edges()
+        .map(|(edge, side)| edge.length() * beside_profile(&sash.section_of(Part::Member(side)).1));
+    let bars = sash.bars.iter().enumerate().map(|(index, bar)| {
         let both = 2.0 * beside_profile(&sash.section_of(Part::Bar(index)).1);
-        along(bar.runs == Runs::Upright) * both
+        daylight.stretches_inside(&bar.path).iter().map(Edge::length).sum::<f64>() * both
     });
     members.chain(bars).sum()
 }

@@ -78,7 +78,8 @@ impl<'a> Trial<'a> {
         findings.retain(|finding| finding.verdict != Verdict::Clear);
         findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
         let warmth = warm(&sash);
-        let weights = cut.fit.units.iter().map(|fit| glass::weight(&unit.build_up, fit.order));
+        let weights =
+            cut.fit.units.iter().map(|fit| glass::weight_of(&unit.build_up, fit.glass_area()));
         Ok(Candidate {
             build_up: unit.build_up.to_string(),
             make: Properties::of(&unit.make).words(),

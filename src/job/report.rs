@@ -13,7 +13,7 @@ use crate::movement::{Budget, Movement};
 use crate::prove::Proof;
 use crate::report::{
     CAUTIONS, GapLine, HangingLine, InternalBarLine, PassLine, ProgramLine, ProofLine, Report,
-    SashReport, StrengthLine, UnitLine,
+    SashReport, ShapeLine, StrengthLine, UnitLine,
 };
 use crate::sash::Solid;
 use crate::survey::{BarsAs, House, Runs, Workshop};
@@ -163,13 +163,14 @@ fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
         light: unit.light.clone(),
         sight: unit.sight.size().into(),
         order: unit.order.into(),
+        shape: ShapeLine::of(&unit.outlines.order),
         build_up: choice.build_up.to_string(),
         make: glass::Properties::of(&choice.make).words(),
         unstated: glass::unstated(&choice.make),
         safety: safety(unit, work),
         thickness: choice.build_up.thickness(),
         thickest: glass::thickest(choice),
-        weight: glass::weight(&choice.build_up, unit.order),
+        weight: glass::weight_of(&choice.build_up, unit.glass_area()),
         spacer_height: choice.spacer_height,
         tape: choice.tape,
         internal_bars: bars.collect(),

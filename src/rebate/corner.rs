@@ -3,8 +3,7 @@
 use super::Corner;
 use crate::fit::UnitFit;
 use crate::fit::corner::{FLAT, largest_radius_between};
-use crate::geometry::{Arc, Edge, Outline, SAME};
-use kurbo::Point;
+use crate::geometry::{self, Arc, Edge, Outline};
 use std::f64::consts::TAU;
 
 /// Every inside corner of a unit's wall, with the wood that a cutter of `radius` leaves there; none where
@@ -39,16 +38,9 @@ fn is_clear(glass: &Outline, fillet: &Outline) -> bool {
 
 /// The wood that a cutter of `radius` leaves where two walls meet; none where it does not reach both.
 fn fillet(into: &Edge, out: &Edge, radius: f64) -> Option<Outline> {
-    let at = out.start();
-    let centres = into.shifted(-radius)?.crossings(&out.shifted(-radius)?);
-    let away = |p: &Point| (*p - at).hypot2();
-    let centre = centres.into_iter().min_by(|a, b| away(a).total_cmp(&away(b)))?;
+    let centre = geometry::fillet(into, out, radius)?.centre;
     let (t_in, t_out) = (into.nearest(centre), out.nearest(centre));
     let (from, to) = (out.at(t_out), into.at(t_in));
-    let touches = |place: Point| ((place - centre).hypot() - radius).abs() <= 1000.0 * SAME;
-    if !touches(from) || !touches(to) {
-        return None;
-    }
     let start = (from - centre).atan2();
     // The short way round, past the corner.
     let turn = ((to - centre).atan2() - start).rem_euclid(TAU);
@@ -62,6 +54,7 @@ mod tests {
     use super::*;
     use crate::fit::corner::{fillet_area, fillet_diagonal};
     use approx::assert_relative_eq;
+    use kurbo::Point;
 
     #[test]
     fn a_square_corner_has_the_closed_form() {

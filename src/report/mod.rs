@@ -4,11 +4,14 @@
 //! comes from these types.
 
 mod sash;
+mod shape;
 
 pub use sash::{
     Candidate, Change, Choice, GapLine, Gaps, HangingLine, InternalBarLine, Next, PassLine,
     ProgramLine, ProofLine, SashReport, SizeMm, StrengthLine, UnitLine,
 };
+
+pub use shape::{ArcLine, EdgeLine, Measure, ShapeLine};
 
 use crate::finding::Verdict;
 use schemars::JsonSchema;

@@ -1,5 +1,6 @@
 //! The report of one sash.
 
+use super::ShapeLine;
 use crate::finding::{Finding, Verdict};
 use crate::geometry::PerSide;
 use crate::glass::strength::Strength;
@@ -38,8 +39,11 @@ pub struct UnitLine {
     pub light: String,
     /// Daylight; not the size to order.
     pub sight: SizeMm,
-    /// Size to order.
+    /// Size to order; of a shaped unit, of the rectangle around it.
     pub order: SizeMm,
+    /// The shape to order; none for a rectangle.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shape: Option<ShapeLine>,
     /// Panes and cavities, or a bare thickness.
     pub build_up: String,
     /// Gas, coat, spacer and glass as reckoned.

@@ -8,6 +8,7 @@ mod bar;
 mod beside;
 mod lights;
 mod moulding;
+mod screws;
 mod solid;
 mod wood;
 

@@ -58,16 +58,26 @@ pub fn lines(subject: &Subject<'_>) -> Result<Vec<Line>, OutlineError> {
     };
     for bead in beads(sash, fit) {
         let [first, last] = bead.mitres.map(mm);
-        let remark = format!(
+        let mut remark = format!(
             "{}; short points {} mm; mitres {first} and {last} degrees",
             bead.place,
             mm(bead.short)
         );
+        if let Some(curve) = bead.curve() {
+            remark = format!("{remark}; {curve}");
+        }
         add("bead", bead.label, 1, [bead.long, bead.width, bead.height], remark);
     }
     let proud = sash.measured.finish.bead;
     for bead in face_beads(sash) {
-        let remark = format!("over {}; square ends; on the outer pane", bead.place);
+        let remark = match bead.square {
+            true => format!("over {}; square ends; on the outer pane", bead.place),
+            false => format!(
+                "over {}; longest side; ends {}; on the outer pane",
+                bead.place,
+                bead.ends()
+            ),
+        };
         add("face bead", bead.label, 1, [bead.length, bead.width, proud], remark);
     }
     for unit in &fit.units {

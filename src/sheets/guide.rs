@@ -1,11 +1,13 @@
 //! What guides the hand router, in words and numbers, and the template for a guide bush as a drawing.
 
 use super::kit::{Column, Flow, Table};
-use super::layers::{APERTURE, HOLES, NEW_REBATE, PLATE, SIGHT, TIMBER, WORDS};
+use super::layers::{APERTURE, BOARDS, HOLES, NEW_REBATE, PLATE, SIGHT, TIMBER, WORDS};
+use super::shape::drawn;
 use super::subject::Subject;
 use crate::drawing::{Item, Scene, Text};
-use crate::geometry::{Arc, Edge, Outline, OutlineError, Side};
-use crate::hand::{Template, beyond_the_wood, straightedge_offset, template};
+use crate::fit::UnitFit;
+use crate::geometry::{Arc, Edge, Outline, OutlineError, Side, Sided};
+use crate::hand::{Template, beyond_the_wood, infills, straightedge_offset, template};
 use crate::number::number;
 use kurbo::{Point, Rect};
 use std::f64::consts::TAU;
@@ -35,9 +37,10 @@ pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, OutlineError> {
     let mut scene = Scene::new(title, "seen from the glazing face", &layers);
     let closed = |rect: Rect| Outline::rectangle(rect).map(Item::Outline);
     scene.add(&PLATE, closed(template.plate)?);
-    scene.add(&TIMBER, closed(subject.sash.outer)?);
-    for light in &subject.sash.lights {
-        scene.add(&SIGHT, closed(light.sight)?);
+    let sash = subject.sash;
+    scene.add(&TIMBER, Item::Outline(drawn(&sash.outer_outline, sash.outer)?));
+    for light in &sash.lights {
+        scene.add(&SIGHT, Item::Outline(drawn(&light.outline, light.sight)?));
     }
     for (aperture, pocket) in template.apertures.iter().zip(&subject.rebate.pockets) {
         scene.add(&APERTURE, Item::Outline(aperture.clone()));
@@ -47,6 +50,9 @@ pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, OutlineError> {
         let hole = Arc { centre, radius: HOLE / 2.0, start: 0.0, sweep: TAU };
         scene.add(&HOLES, Item::Edge(Edge::Arc(hole)));
     }
+    for board in shaped_boards(subject) {
+        scene.add(&BOARDS, Item::Outline(board));
+    }
     let mut y = template.plate.y0 - 3.0 * HEIGHT;
     for note in notes(subject, &template) {
         let at = Point::new(template.plate.x0, y);
@@ -55,6 +61,14 @@ pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, OutlineError> {
     }
     scene.add_caption(&WORDS, HEIGHT);
     Ok(Some(scene))
+}
+
+/// Boards that are cut to the shape of a light, where they lie.
+fn shaped_boards(subject: &Subject<'_>) -> Vec<Outline> {
+    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
+    let all = infills(subject.sash, subject.fit, subject.plan, router, cutter, subject.by_bush());
+    let shaped = |outline: &Outline| !Sided::by_direction(outline.clone()).is_rectangle();
+    all.into_iter().flat_map(|board| board.at).filter(shaped).collect()
 }
 
 /// What stands beside the drawing, and on paper.
@@ -122,8 +136,16 @@ fn bearing(template: &Template, narrow: f64) -> String {
 pub fn tell(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), OutlineError> {
     if subject.by_bush() {
         flow.heading("Template for the guide bush");
-        for note in of(subject)?.iter().flat_map(|template| notes(subject, template)) {
+        let found = of(subject)?;
+        for note in found.iter().flat_map(|template| notes(subject, template)) {
             flow.entry("–", &note);
+        }
+        if found.is_none() {
+            flow.entry(
+                "!",
+                "no template can run beside this wall: where the bush would go, its curve is tighter than the \
+                 bush, or two of its edges meet. Take a smaller bush or cut to the line.",
+            );
         }
     } else {
         straightedges(flow, subject);
@@ -149,7 +171,12 @@ fn straightedges(flow: &mut Flow, subject: &Subject<'_>) {
         Column::words("lies on", 2.4),
         Column::words("measured", 1.4),
     ]);
+    let mut curved = false;
     for unit in &subject.fit.units {
+        if !(unit.outlines.wall.is_rectangle() && unit.outlines.sight.is_rectangle()) {
+            curved |= any_side(&mut table, subject, unit, offset);
+            continue;
+        }
         let beyond = beyond_the_wood(subject.sash, unit.wall, offset);
         for side in Side::ALL {
             let on = if beyond.contains(&side) { "a board outside the sash" } else { "the sash" };
@@ -163,4 +190,53 @@ fn straightedges(flow: &mut Flow, subject: &Subject<'_>) {
         }
     }
     flow.table(&table);
+    if curved {
+        flow.paragraph(
+            "A straightedge guides straight sides only. Curved sides need a template for the guide bush: set \
+             the workshop to be guided by the bush, and template.dxf and the tiles show its aperture.",
+        );
+    }
+}
+
+/// Rows for a wall that is no rectangle, an edge a row; tells whether one of them is curved.
+fn any_side(table: &mut Table, subject: &Subject<'_>, unit: &UnitFit, offset: f64) -> bool {
+    let mut curved = false;
+    let outer = subject.sash.outer_outline.outline();
+    let sight = &unit.outlines.sight;
+    for (wall, side) in unit.outlines.wall.edges() {
+        let fence = wall.shifted(offset).filter(|_| matches!(wall, Edge::Line(_)));
+        let (distance, on) = if let Some(fence) = fence {
+            let own =
+                sight.edges().filter(|(edge, own)| *own == side && matches!(edge, Edge::Line(_)));
+            let middle = wall.at(0.5);
+            let near = own
+                .min_by(|(a, _), (b, _)| a.distance_to(middle).total_cmp(&b.distance_to(middle)));
+            let ends = near.map(|(edge, _)| [0.0, 1.0].map(|t| square_to(edge.at(t), &fence)));
+            let words = ends.map_or_else(String::new, |[from, to]| taper(from, to));
+            let carried = [0.1, 0.5, 0.9].iter().all(|&t| outer.contains(fence.at(t)));
+            (words, if carried { "the sash" } else { "a board outside the sash" })
+        } else {
+            curved = true;
+            ("curved".to_owned(), "the template, not a straightedge")
+        };
+        table.rows.push(vec![
+            unit.light.clone(),
+            side.to_string(),
+            distance,
+            on.to_owned(),
+            String::new(),
+        ]);
+    }
+    curved
+}
+
+/// From a place square to the line of an edge, mm.
+fn square_to(place: Point, edge: &Edge) -> f64 {
+    edge.direction(0.0).cross(place - edge.start()).abs()
+}
+
+/// One distance, or both where it changes along the side.
+fn taper(from: f64, to: f64) -> String {
+    let (from, to) = (number(from, 1), number(to, 1));
+    if from == to { from } else { format!("{from} to {to}, anticlockwise") }
 }

@@ -111,10 +111,11 @@ fn article(out: &mut String, sash: &SashReport, card: &Card) {
         push(
             out,
             format_args!(
-                "<li>{}: {verb} {} × {} mm, {}</li>\n",
+                "<li>{}: {verb} {} × {} mm{}, {}</li>\n",
                 escaped(&unit.light),
                 number(unit.order.width, 1),
                 number(unit.order.height, 1),
+                unit.shape.as_ref().map_or_else(String::new, |s| format!(", {}, over all", s.name)),
                 escaped(&unit.build_up),
             ),
         );

@@ -64,3 +64,5 @@ pub const SQUARES: Layer =
     Layer::new("squares", Colour::Grey, LineKind::Continuous, LineWidth::W013);
 /// Where to put the rule.
 pub const RULE: Layer = Layer::new("rule", Colour::Red, LineKind::Continuous, LineWidth::W025);
+/// Boards in the openings that are cut to the shape of a light.
+pub const BOARDS: Layer = Layer::new("boards", Colour::Grey, LineKind::Dashed, LineWidth::W018);

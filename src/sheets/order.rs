@@ -1,7 +1,7 @@
 //! The glass order: one line a unit.
 
 use crate::number::number;
-use crate::report::{InternalBarLine, Report};
+use crate::report::{InternalBarLine, Report, UnitLine};
 
 /// The order as CSV (RFC 4180), a header and a line a unit. Sashes that are stopped are left out: a
 /// unit is ordered only for a sash that can take it.
@@ -30,6 +30,9 @@ pub fn csv(report: &Report) -> Result<Vec<u8>, csv::Error> {
         "edge tape mm",
         "weight kg",
         "seen from",
+        "shape",
+        "how the shape is given",
+        "order area m2",
     ])?;
     let able = report.sashes.iter().filter(|sash| sash.verdict != crate::finding::Verdict::Stop);
     for (sash, unit) in able.flat_map(|sash| sash.units.iter().map(move |unit| (sash, unit))) {
@@ -57,9 +60,39 @@ pub fn csv(report: &Report) -> Result<Vec<u8>, csv::Error> {
             mm(unit.tape),
             unit.weight.map_or_else(|| "unknown".into(), |weight| format!("{weight:.1}")),
             "glazing face".into(),
+            shape_name(unit).into(),
+            shape_given(unit),
+            number(area(unit), 4),
         ])?;
     }
     out.into_inner().map_err(|error| csv::Error::from(error.into_error()))
+}
+
+/// What the unit is called.
+pub(super) fn shape_name(unit: &UnitLine) -> &'static str {
+    unit.shape.as_ref().map_or("rectangle", |shape| shape.name)
+}
+
+/// Everything that sets the shape out, in one line: it is always of the size to order.
+fn shape_given(unit: &UnitLine) -> String {
+    let Some(shape) = &unit.shape else { return "order width and order height".into() };
+    let measures = shape.measures.iter().map(|m| format!("{} {}", m.what, mm(m.mm)));
+    let measures = measures.collect::<Vec<_>>().join("; ");
+    format!(
+        "ORDER size: {measures}; edges anticlockwise from the lower left of the rectangle around it, x y of \
+         each beginning: {}",
+        shape.in_words(hundredths)
+    )
+}
+
+/// Area of the glass, m².
+fn area(unit: &UnitLine) -> f64 {
+    unit.shape.as_ref().map_or(unit.order.width * unit.order.height / 1e6, |shape| shape.area)
+}
+
+/// Hundredths: corners of arcs are seldom whole.
+fn hundredths(value: f64) -> String {
+    number(value, 2)
 }
 
 /// Tenths of a millimetre, whole numbers without decimals.

@@ -1,11 +1,12 @@
 //! Every outline of a sash, seen from the glazing face.
 
 use super::layers::{BARS, BLOCKS, NEW_REBATE, OLD_REBATE, SIGHT, TIMBER, UNIT};
+use super::shape::{bar_edges, drawn, is_square};
 use crate::drawing::{Item, Scene};
 use crate::fit::{Fit, blocks};
-use crate::geometry::{Outline, OutlineError};
+use crate::geometry::{Outline, OutlineError, PerSide};
 use crate::rebate::Rebate;
-use crate::sash::Sash;
+use crate::sash::{Light, Sash};
 use crate::survey::Runs;
 use kurbo::Rect;
 
@@ -17,33 +18,58 @@ pub fn outlines(sash: &Sash, fit: &Fit, rebate: &Rebate) -> Result<Scene, Outlin
     let all = [TIMBER, BARS, SIGHT, OLD_REBATE, NEW_REBATE, UNIT, BLOCKS];
     let title = format!("sash {}", sash.measured.id);
     let mut scene = Scene::new(title, "seen from the glazing face", &all);
-    let closed = |rect: Rect| Outline::rectangle(rect).map(Item::Outline);
 
-    scene.add(&TIMBER, closed(sash.outer)?);
-    for bar in &sash.measured.bars {
-        let half = bar.width / 2.0;
-        let (low, high) = (bar.centre - half, bar.centre + half);
-        let seen = match bar.runs {
-            Runs::Upright => Rect::new(low, sash.sight.y0, high, sash.sight.y1),
-            Runs::Cross => Rect::new(sash.sight.x0, low, sash.sight.x1, high),
-        };
-        scene.add(&BARS, closed(seen)?);
+    scene.add(&TIMBER, Item::Outline(drawn(&sash.outer_outline, sash.outer)?));
+    for index in 0..sash.bars.len() {
+        for item in bar(sash, index)? {
+            scene.add(&BARS, item);
+        }
     }
     for light in &sash.lights {
-        scene.add(&SIGHT, closed(light.sight)?);
-        let old =
-            crate::geometry::PerSide::from_fn(|side| sash.beside(&light.outline, side).1.width());
-        scene.add(&OLD_REBATE, closed(old.grow(light.sight))?);
+        scene.add(&SIGHT, Item::Outline(drawn(&light.outline, light.sight)?));
+        for item in old_rebate(sash, light)? {
+            scene.add(&OLD_REBATE, item);
+        }
     }
     for pocket in &rebate.pockets {
         scene.add(&NEW_REBATE, Item::Outline(pocket.wall.clone()));
     }
     for unit in &fit.units {
-        scene.add(&UNIT, closed(unit.unit)?);
-        // Without a gap there is no block to draw.
-        for block in blocks(unit).into_iter().filter(|block| block.area() > 0.0) {
-            scene.add(&BLOCKS, closed(block)?);
+        scene.add(&UNIT, Item::Outline(drawn(&unit.outlines.unit, unit.unit)?));
+        for block in blocks(unit) {
+            scene.add(&BLOCKS, Item::Outline(block));
         }
     }
     Ok(scene)
+}
+
+/// A bar as it is seen: a rectangle, or its two edges as far as the daylight reaches.
+pub(super) fn bar(sash: &Sash, index: usize) -> Result<Vec<Item>, OutlineError> {
+    let Some(bar) = sash.measured.bars.get(index).filter(|_| is_square(sash, index)) else {
+        return Ok(bar_edges(sash, index).into_iter().map(Item::Edge).collect());
+    };
+    let half = bar.width / 2.0;
+    let (low, high) = (bar.centre - half, bar.centre + half);
+    let seen = match bar.runs {
+        Runs::Upright => Rect::new(low, sash.sight.y0, high, sash.sight.y1),
+        Runs::Cross => Rect::new(sash.sight.x0, low, sash.sight.x1, high),
+    };
+    Ok(vec![Item::Outline(Outline::rectangle(seen)?)])
+}
+
+/// The old rebate's wall round a light. Where its sides cannot be brought together, as where a wide
+/// rebate runs round a tight curve, each is drawn by itself.
+fn old_rebate(sash: &Sash, light: &Light) -> Result<Vec<Item>, OutlineError> {
+    let old = PerSide::from_fn(|side| sash.beside(&light.outline, side).1.width());
+    if light.outline.is_rectangle() {
+        return Ok(vec![Item::Outline(Outline::rectangle(old.grow(light.sight))?)]);
+    }
+    Ok(match light.outline.grow(&old) {
+        Ok(wall) => vec![Item::Outline(wall.outline().clone())],
+        Err(_) => {
+            let edges = light.outline.edges();
+            let apart = edges.filter_map(|(edge, side)| edge.shifted(*old.get(side)));
+            apart.map(Item::Edge).collect()
+        }
+    })
 }

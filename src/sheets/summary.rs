@@ -109,7 +109,10 @@ fn verdict_words(verdict: Verdict) -> &'static str {
 /// Units to order, like ones together.
 fn units(out: &mut Lines, sash: &SashReport) {
     let like = |a: &UnitLine, b: &UnitLine| {
-        a.order == b.order && a.sight == b.sight && a.internal_bars == b.internal_bars
+        a.order == b.order
+            && a.shape == b.shape
+            && a.sight == b.sight
+            && a.internal_bars == b.internal_bars
     };
     for (unit, places) in grouped(&sash.units, like, |unit| unit.light.as_str()) {
         let order = if sash.verdict == Verdict::Stop { "Do not order yet" } else { "Order" };

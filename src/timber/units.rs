@@ -2,7 +2,7 @@
 
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{SAME, Side};
-use crate::sash::Sash;
+use crate::sash::{Part, Sash};
 use crate::survey::{Bar, Runs};
 use kurbo::Rect;
 
@@ -27,7 +27,16 @@ pub(super) fn on_member<'a>(
     fit: &'a Fit,
     side: Side,
 ) -> impl Iterator<Item = &'a UnitFit> {
-    bearing(fit, side, side_of(sash.sight, side))
+    let sight_edge = side_of(sash.sight, side);
+    let square = sash.outline.is_rectangle();
+    fit.units.iter().filter(move |unit| {
+        if square {
+            return (side_of(unit.sight, side) - sight_edge).abs() <= SAME;
+        }
+        // Under a curved or slanting head no light need reach as high as the daylight does.
+        let mut edges = unit.outlines.sight.edges();
+        edges.any(|(edge, own)| sash.along(edge, own) == Part::Member(side))
+    })
 }
 
 /// The widest new rebate in the member on `side`; 0 for none.
@@ -47,4 +56,31 @@ pub(super) fn rebates_in_bar(fit: &Fit, bar: &Bar) -> (f64, f64) {
         widths.fold(0.0, f64::max)
     };
     (widest(before, bar.centre - bar.width / 2.0), widest(after, bar.centre + bar.width / 2.0))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fit;
+    use crate::geometry::{Head, Height, arched};
+    use crate::sash::tests::casement;
+    use crate::survey::{BarsAs, Workshop};
+
+    // Two lights beside a bar in the middle of an arch: neither reaches the crown, both bear on the head.
+    #[test]
+    fn lights_below_the_crown_bear_on_the_head() {
+        let mut survey = casement();
+        survey.outline =
+            Some(arched(820.0, Height::Springing(800.0), Head::Segmental { rise: 120.0 }).unwrap());
+        survey.sight = kurbo::Size::new(820.0, 920.0);
+        survey.bars.truncate(1);
+        survey.bars[0].centre = 410.0;
+        survey.bars[0].width = 40.0;
+        survey.bars_as = BarsAs::UnitPerLight;
+        let sash = Sash::new(&survey).unwrap();
+        let fit = fit::fit(&sash, &Workshop::default()).unwrap();
+        assert_eq!(on_member(&sash, &fit, Side::Top).count(), 2);
+        assert_eq!(on_member(&sash, &fit, Side::Left).count(), 1);
+        assert!(rebate_in_member(&sash, &fit, Side::Top) > 13.9);
+    }
 }

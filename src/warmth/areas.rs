@@ -51,4 +51,20 @@ mod tests {
         assert_relative_eq!(areas.whole(), 0.924 * 1.056, epsilon = 1e-12);
         assert_relative_eq!(areas.perimeter, 2.0 * (0.776 + 3.0 * 0.930), epsilon = 1e-12);
     }
+
+    // Closed forms for a round sash: glass π r², all of it π R², perimeter 2 π r.
+    #[test]
+    fn a_round_sash_has_its_own_areas() {
+        let mut survey = casement();
+        survey.bars.clear();
+        survey.outline = Some(crate::geometry::circle(600.0).unwrap());
+        survey.sight = kurbo::Size::new(600.0, 600.0);
+        survey.members =
+            survey.members.map(|member| crate::survey::Member { width: 50.0, ..member.clone() });
+        let areas = Areas::of(&Sash::new(&survey).unwrap());
+        let pi = std::f64::consts::PI;
+        assert_relative_eq!(areas.glass, 0.09 * pi, epsilon = 1e-9);
+        assert_relative_eq!(areas.whole(), 0.1225 * pi, epsilon = 1e-9);
+        assert_relative_eq!(areas.perimeter, 0.6 * pi, epsilon = 1e-9);
+    }
 }

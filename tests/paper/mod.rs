@@ -2,6 +2,8 @@
 
 #![allow(dead_code, missing_docs, unreachable_pub, reason = "each test binary takes what it needs")]
 
+pub mod joined;
+
 use kurbo::{Affine, BezPath, CubicBez, Line, ParamCurve, Point, Rect};
 use lopdf::content::Content;
 use lopdf::{Document, Object};

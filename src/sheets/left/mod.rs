@@ -10,8 +10,10 @@ mod bands;
 mod side;
 
 use super::layers;
+use super::outlines::bar;
+use super::shape::drawn;
 use crate::drawing::{Across, Colour, Hatch, Item, Layer, LineKind, LineWidth, Scene, Text, Up};
-use crate::geometry::{Arc, Edge, Outline, OutlineError, Region};
+use crate::geometry::{Arc, Edge, Outline, OutlineError, Region, SAME};
 use crate::prove::{Proof, Reserve, WoodLeft};
 use crate::rebate::Rebate;
 use crate::sash::Sash;
@@ -57,15 +59,14 @@ pub fn wood_left(
     }
     sheet.members(&mut scene)?;
     for pocket in &rebate.pockets {
-        let wall = sheet.rect(pocket.wall.bounds());
-        scene.add(&layers::NEW_REBATE, Item::Outline(Outline::rectangle(wall)?));
+        scene.add(&layers::NEW_REBATE, Item::Outline(pocket.wall.reduced(scale)));
     }
     for (index, left) in proof.margins.wood.iter().enumerate() {
         sheet.mark(&mut scene, index + 1, left)?;
     }
     let right = sheet.rect(sash.outer).x1 + GAP;
     let top = sheet.rect(sash.outer).y1;
-    let from = legend(&mut scene, Point::new(right, top))?;
+    let from = legend(&mut scene, Point::new(right, top), sash.outline.is_rectangle())?;
     side::sections(&mut scene, Point::new(right, from), reserve, proof)?;
     scene.add_caption(&layers::WORDS, HEIGHT);
     Ok(scene)
@@ -96,9 +97,12 @@ impl Sheet<'_> {
     /// Outer edges, sight, the joints of the rails, and the bars.
     fn members(&self, scene: &mut Scene) -> Result<(), OutlineError> {
         let (outer, sight) = (self.sash.outer, self.sash.sight);
-        for rect in [outer, sight] {
-            let outline = Outline::rectangle(self.rect(rect))?;
+        for (sided, rect) in [(&self.sash.outer_outline, outer), (&self.sash.outline, sight)] {
+            let outline = drawn(sided, rect)?.reduced(self.scale);
             scene.add(&layers::TIMBER, Item::Outline(outline));
+        }
+        if !self.sash.outline.is_rectangle() {
+            return self.bars(scene);
         }
         for x in [sight.x0, sight.x1] {
             for (from, to) in [(outer.y0, sight.y0), (sight.y1, outer.y1)] {
@@ -107,13 +111,19 @@ impl Sheet<'_> {
                 scene.add(&layers::TIMBER, Item::Edge(Edge::line(from, to)));
             }
         }
-        for bar in &self.sash.measured.bars {
-            let (low, high) = (bar.centre - bar.width / 2.0, bar.centre + bar.width / 2.0);
-            let rect = match bar.runs {
-                Runs::Upright => Rect::new(low, sight.y0, high, sight.y1),
-                Runs::Cross => Rect::new(sight.x0, low, sight.x1, high),
-            };
-            scene.add(&layers::BARS, Item::Outline(Outline::rectangle(self.rect(rect))?));
+        self.bars(scene)
+    }
+
+    fn bars(&self, scene: &mut Scene) -> Result<(), OutlineError> {
+        for index in 0..self.sash.bars.len() {
+            for item in bar(self.sash, index)? {
+                let small = match item {
+                    Item::Outline(outline) => Item::Outline(outline.reduced(self.scale)),
+                    Item::Edge(edge) => Item::Edge(edge.reduced(self.scale)),
+                    other => other,
+                };
+                scene.add(&layers::BARS, small);
+            }
         }
         Ok(())
     }
@@ -135,6 +145,11 @@ impl Sheet<'_> {
     /// Into the nearest open light: from the frame towards the middle, from a bar to one side.
     fn ring_at(&self, left: &WoodLeft) -> Vec2 {
         let (sight, at) = (self.sash.sight, Point::from((left.at[0], left.at[1])));
+        let daylight = self.sash.outline.outline();
+        if !self.sash.outline.is_rectangle() && !daylight.contains(at) {
+            let inwards = daylight.nearest_on(at).0 - at;
+            return if inwards.hypot() > SAME { inwards.normalize() } else { Vec2::new(1.0, 0.0) };
+        }
         if at.x <= sight.x0 {
             Vec2::new(1.0, 0.0)
         } else if at.x >= sight.x1 {
@@ -166,7 +181,7 @@ fn round(centre: Point, radius: f64) -> Result<Outline, OutlineError> {
 }
 
 /// What the lines mean, downwards from `at`; tells where it ends.
-fn legend(scene: &mut Scene, at: Point) -> Result<f64, OutlineError> {
+fn legend(scene: &mut Scene, at: Point, square: bool) -> Result<f64, OutlineError> {
     let text = |words: &str, x: f64, y: f64| {
         let text = Text::new(words, Point::new(x, y), HEIGHT);
         Item::Text(text.anchored(Across::Left, Up::Middle))
@@ -186,6 +201,11 @@ fn legend(scene: &mut Scene, at: Point) -> Result<f64, OutlineError> {
         "thick line: the new rebate wall",
         "ring with a number: least wood of that part",
     ] {
+        scene.add(&layers::WORDS, text(words, at.x, y - HEIGHT));
+        y -= 2.0 * HEIGHT;
+    }
+    if !square {
+        let words = "curved and slanting parts carry no lines: see their sections";
         scene.add(&layers::WORDS, text(words, at.x, y - HEIGHT));
         y -= 2.0 * HEIGHT;
     }

@@ -3,7 +3,7 @@
 use super::check;
 use super::tiles::Tiling;
 use crate::drawing::{Across, Item, Page, Scene, Text, Up};
-use crate::geometry::{Outline, OutlineError};
+use crate::geometry::{Outline, OutlineError, Sided};
 use crate::sheets::Subject;
 use crate::sheets::guide;
 use crate::sheets::kit::{Flow, Picture, SMALL, reading};
@@ -74,7 +74,12 @@ fn map(scene: &Scene, tiling: &Tiling, most: Size) -> Result<Scene, OutlineError
             scene.layers().filter(|(known, _)| **known == layer).flat_map(|(_, items)| items);
         for item in items {
             let Item::Outline(outline) = item else { continue };
-            map.add(&layer, Item::Outline(Outline::rectangle(place(outline.bounds()))?));
+            let small = if is_rectangle(outline) {
+                Outline::rectangle(place(outline.bounds()))?
+            } else {
+                outline.moved(-all.origin().to_vec2()).reduced(1.0 / scale)
+            };
+            map.add(&layer, Item::Outline(small));
         }
     }
     for tile in &tiling.tiles {
@@ -88,4 +93,8 @@ fn map(scene: &Scene, tiling: &Tiling, most: Size) -> Result<Scene, OutlineError
     let words = Text::new("▲ top edge of the sash", top, SMALL);
     map.add(&WORDS, Item::Text(words.anchored(Across::Centre, Up::Base)));
     Ok(map)
+}
+
+fn is_rectangle(outline: &Outline) -> bool {
+    Sided::by_direction(outline.clone()).is_rectangle()
 }

@@ -1,13 +1,13 @@
 //! Every line of a sash that is traced onto the wood, at true size, seen from the glazing face.
 
 use crate::drawing::{Item, Scene};
-use crate::geometry::{Arc, Edge, Outline, OutlineError, PerSide, SAME, Side};
+use crate::geometry::{Arc, Edge, Outline, OutlineError, SAME, Side, fillet};
 use crate::hand::{straightedge_offset, template};
 use crate::sheets::Subject;
 use crate::sheets::layers::{APERTURE, CHISEL, METAL, SCREWS, STRAIGHTEDGE};
 use crate::survey::ScrewFrom;
 use kurbo::{Point, Rect, Vec2};
-use std::f64::consts::{FRAC_PI_2, TAU};
+use std::f64::consts::TAU;
 
 /// Half the length of the strokes that mark a point, mm.
 const CROSS: f64 = 3.0;
@@ -36,9 +36,18 @@ fn guides(subject: &Subject<'_>, scene: &mut Scene) -> Result<(), OutlineError> 
     }
     let offset = straightedge_offset(router, cutter);
     for unit in &subject.fit.units {
-        let fence = unit.wall.inflate(offset, offset);
-        for side in Side::ALL {
-            scene.add(&STRAIGHTEDGE, Item::Edge(side_of(fence, side)));
+        let wall = &unit.outlines.wall;
+        if wall.is_rectangle() {
+            let fence = unit.wall.inflate(offset, offset);
+            for side in Side::ALL {
+                scene.add(&STRAIGHTEDGE, Item::Edge(side_of(fence, side)));
+            }
+            continue;
+        }
+        // A base cannot follow a curve by a straightedge.
+        let straight = wall.edges().filter(|(edge, _)| matches!(edge, Edge::Line(_)));
+        for fence in straight.filter_map(|(edge, _)| edge.shifted(offset)) {
+            scene.add(&STRAIGHTEDGE, Item::Edge(fence));
         }
     }
     Ok(())
@@ -58,16 +67,20 @@ fn side_of(rect: Rect, side: Side) -> Edge {
 fn chisel_corners(subject: &Subject<'_>, scene: &mut Scene) {
     let radius = subject.workshop.cutter.radius();
     for pocket in &subject.rebate.pockets {
-        let middle = pocket.wall.bounds().center();
+        let edges = pocket.wall.edges();
         for corner in pocket.corners.iter().filter(|corner| corner.chisel) {
-            let to_middle = middle - corner.at;
-            let inwards = Vec2::new(radius.copysign(to_middle.x), radius.copysign(to_middle.y));
-            let centre = corner.at + inwards;
-            let (along_x, along_y) = (Vec2::new(0.0, -inwards.y), Vec2::new(-inwards.x, 0.0));
-            let sweep = FRAC_PI_2 * along_x.cross(along_y).signum();
-            let arc = Arc { centre, radius, start: along_x.atan2(), sweep };
+            let meets = |out: &&Edge| (out.start() - corner.at).hypot() <= SAME;
+            let out = edges.iter().find(meets);
+            let into = edges.iter().find(|edge| (edge.end() - corner.at).hypot() <= SAME);
+            let Some(arc) = into.zip(out).and_then(|(into, out)| fillet(into, out, radius)) else {
+                // A cross where the cutter does not touch both walls.
+                for edge in cross(corner.at, CROSS) {
+                    scene.add(&CHISEL, Item::Edge(edge));
+                }
+                continue;
+            };
             scene.add(&CHISEL, Item::Edge(Edge::Arc(arc)));
-            let to_arc = centre - radius * inwards.normalize();
+            let to_arc = arc.centre + radius * (corner.at - arc.centre).normalize();
             scene.add(&CHISEL, Item::Edge(Edge::line(corner.at, to_arc)));
         }
     }
@@ -90,30 +103,13 @@ fn metal(subject: &Subject<'_>, scene: &mut Scene) {
 }
 
 fn screws(subject: &Subject<'_>, scene: &mut Scene) {
-    let (outer, sight) = (subject.sash.outer, subject.sash.sight);
-    let edges =
-        |rect: Rect| PerSide { left: rect.x0, right: rect.x1, bottom: rect.y0, top: rect.y1 };
     for screw in &subject.sash.measured.screws {
-        let side = screw.member;
-        let inwards = if matches!(side, Side::Left | Side::Bottom) { 1.0 } else { -1.0 };
-        let place = |aside: f64| {
-            if side.is_upright() {
-                Point::new(aside, screw.at)
-            } else {
-                Point::new(screw.at, aside)
-            }
-        };
-        match screw.from {
-            ScrewFrom::OuterEdge { .. } => {
-                let edge = *edges(outer).get(side);
-                let axis = Edge::line(place(edge), place(edge + inwards * screw.length));
-                scene.add(&SCREWS, Item::Edge(axis));
-            }
-            ScrewFrom::RoomFace { from_sight } => {
-                let centre = place(edges(sight).get(side) - inwards * from_sight);
-                for edge in cross(centre, CROSS) {
-                    scene.add(&SCREWS, Item::Edge(edge));
-                }
+        let Some([from, to]) = subject.sash.screw_axis(screw) else { continue };
+        if matches!(screw.from, ScrewFrom::OuterEdge { .. }) {
+            scene.add(&SCREWS, Item::Edge(Edge::line(from, to)));
+        } else {
+            for edge in cross(from, CROSS) {
+                scene.add(&SCREWS, Item::Edge(edge));
             }
         }
     }

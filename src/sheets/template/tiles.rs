@@ -1,12 +1,10 @@
 //! A large drawing cut into tiles that fit the paper.
 
-use crate::geometry::Edge;
+use crate::geometry::{Edge, Outline};
 use kurbo::{Point, Rect, Size};
 
 /// A piece of an edge shorter than this in a tile is not worth a sheet, mm.
 const SHORTEST: f64 = 0.1;
-/// How closely chords follow an arc when it is asked where it runs, mm.
-const CHORD: f64 = 2.0;
 /// Where the two marks of a seam lie along it.
 const MARKS_AT: [f64; 2] = [0.2, 0.8];
 
@@ -131,19 +129,24 @@ fn seams(tiles: &[Tile]) -> Vec<Seam> {
 
 /// Whether a piece of `edge` lies in `window`.
 pub(super) fn runs_through(edge: &Edge, window: Rect) -> bool {
-    let pieces = match edge {
-        Edge::Line(_) => 1.0,
-        Edge::Arc(_) => (edge.length() / CHORD).ceil().clamp(4.0, 4000.0),
-    };
-    let mut step = 0.0;
-    while step < pieces {
-        let (a, b) = (edge.at(step / pieces), edge.at((step + 1.0) / pieces));
-        if length_inside(a, b, window) > SHORTEST.min((b - a).hypot() / 2.0) {
-            return true;
+    let enough = SHORTEST.min(edge.length() / 2.0);
+    match edge {
+        Edge::Line(line) => length_inside(line.p0, line.p1, window) > enough,
+        Edge::Arc(_) => {
+            // Asked thousands of times, so far off and well inside are told by the middle alone.
+            let away = edge.distance_to(window.center());
+            let (near, far) =
+                (window.size().min_side() / 2.0, window.size().to_vec2().hypot() / 2.0);
+            if away > far {
+                return false;
+            }
+            if away < near - SHORTEST && edge.length() > 2.0 * SHORTEST {
+                return true;
+            }
+            let Ok(frame) = Outline::rectangle(window) else { return false };
+            frame.stretches_inside(edge).iter().map(Edge::length).sum::<f64>() > enough
         }
-        step += 1.0;
     }
-    false
 }
 
 /// Length of the straight line from `a` to `b` inside `window`, mm (Liang and Barsky 1984).
@@ -225,5 +228,27 @@ mod tests {
         assert!(!line(Point::new(-5.0, 5.0), Point::new(5.0, 15.0)));
         assert!(!line(Point::new(-5.0, 11.0), Point::new(15.0, 11.0)));
         assert!(!line(Point::new(10.0, 5.0), Point::new(20.0, 5.0)));
+    }
+
+    // Against chords of a thousandth of the arc.
+    #[test]
+    fn an_arc_runs_through_where_its_chords_do() {
+        let window = Rect::new(-30.0, -20.0, 30.0, 20.0);
+        for step in 0..400 {
+            let x = f64::from(step % 20) * 7.0 - 70.0;
+            let y = f64::from(step / 20) * 7.0 - 70.0;
+            let arc = Edge::Arc(crate::geometry::Arc {
+                centre: Point::new(x, y),
+                radius: 11.0 + f64::from(step % 7) * 9.0,
+                start: f64::from(step),
+                sweep: 1.0 + f64::from(step % 5),
+            });
+            let piece = |k: u32| arc.at(f64::from(k) / 1000.0);
+            let inside: f64 =
+                (0..1000).map(|k| length_inside(piece(k), piece(k + 1), window)).sum();
+            if (inside - SHORTEST).abs() > 0.01 {
+                assert_eq!(runs_through(&arc, window), inside > SHORTEST, "{arc:?}");
+            }
+        }
     }
 }

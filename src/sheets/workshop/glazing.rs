@@ -119,7 +119,7 @@ fn sealant(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
     let (mut bed, mut gap) = (0.0, 0.0);
     for unit in &subject.fit.units {
         for (side, cover) in unit.cover.iter() {
-            let length = if side.is_upright() { unit.unit.height() } else { unit.unit.width() };
+            let length = unit.length_along(side);
             bed += length * cover.max(0.0) * measured.finish.bed;
             let thickness = measured.unit.build_up.thickness();
             gap += length * unit.clearance.get(side).max(0.0) * thickness;
@@ -162,9 +162,13 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) {
     for bead in beads(subject.sash, subject.fit) {
         let (count, pitch) = fixings(bead.long, PIN_PITCH, PIN_END);
         let [first, last] = bead.mitres.map(mm);
+        let place = match bead.curve() {
+            Some(curve) => format!("{}; {curve}", bead.place),
+            None => bead.place.clone(),
+        };
         table.rows.push(vec![
             bead.label,
-            bead.place,
+            place,
             format!("{} × {}", mm(bead.width), mm(bead.height)),
             mm(bead.long),
             mm(bead.short),
@@ -174,13 +178,14 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) {
         ]);
     }
     for bead in face_beads(subject.sash) {
+        let ends = bead.ends();
         table.rows.push(vec![
             bead.label,
             format!("over {}", bead.place),
             format!("{} wide", mm(bead.width)),
             mm(bead.length),
             mm(bead.length),
-            "square".into(),
+            ends.into(),
             "none: bond it to the glass".into(),
             String::new(),
         ]);

@@ -2,7 +2,8 @@
 
 use super::{Cross, End};
 use crate::drawing::ValueAt;
-use crate::geometry::{SAME, Side};
+use crate::geometry::{Edge, SAME, Side};
+use crate::number::number;
 use crate::sash::Part;
 use crate::sheets::section::{Glazing, Label, Measure, Notes};
 use crate::survey::OldGlazing;
@@ -105,6 +106,33 @@ impl Cross<'_> {
         [Measure { value_at: outwards, ..cover }, Measure { value_at: inwards, ..clearance }]
     }
 
+    /// The sight edge, with its radius where the moulding is swept along a curve.
+    fn sight_edge(&self) -> String {
+        let mut radii: Vec<String> = Vec::new();
+        for edge in self.sight_edges() {
+            if let Edge::Arc(arc) = edge {
+                let radius = number(arc.radius, 1);
+                if !radii.contains(&radius) {
+                    radii.push(radius);
+                }
+            }
+        }
+        match radii.as_slice() {
+            [] => "sight edge".to_owned(),
+            all => format!("sight edge, R {}", all.join(", ")),
+        }
+    }
+
+    fn sight_edges(&self) -> Vec<Edge> {
+        match self.part {
+            Part::Member(side) => {
+                let own = self.sash.outline.edges().filter(|(_, own)| *own == side);
+                own.map(|(edge, _)| *edge).collect()
+            }
+            Part::Bar(index) => self.sash.bars.get(index).map(|bar| bar.path).into_iter().collect(),
+        }
+    }
+
     /// What is put in, named.
     fn names(&self, glazing: &Glazing) -> Vec<Label> {
         let on_left = self.runs_over();
@@ -122,7 +150,8 @@ impl Cross<'_> {
                 label(Point::new(pane.x0.min(0.0) + 5.0, pane.center().y), &unit, true)
             }),
         );
-        labels.push(label(Point::new(0.0, self.solid.y0 + 1.0), "sight edge", true));
+        let sight = Point::new(0.0, self.solid.y0 + 1.0);
+        labels.push(label(sight, &self.sight_edge(), true));
         let seal = if self.runs_over() { "internal bar" } else { "spacer" };
         for (rects, words) in [(&glazing.spacers, seal), (&glazing.bed, "bed")] {
             labels.extend(towards(rects).map(|rect| label(rect.center(), words, on_left)));

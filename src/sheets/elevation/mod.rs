@@ -1,13 +1,17 @@
 //! The sash seen from the glazing face: every member, light and bead by name, with its sizes.
 
+mod shape;
+
 use super::Subject;
 use super::beads::{beads, face_beads};
 use super::layers::{BARS, BEAD, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
+use super::shape::{drawn, is_square};
 use crate::drawing::{Across, Dimension, Item, Layer, Scene, Text, Up};
-use crate::geometry::{Outline, OutlineError, Side};
+use crate::geometry::{OutlineError, Side};
 use crate::sash::Part;
 use crate::survey::{Bar, Runs};
-use kurbo::{Point, Rect, Size};
+use kurbo::{Point, Size};
+use shape::extremes;
 
 /// Height of words on paper, mm.
 const HEIGHT: f64 = 1.9;
@@ -34,6 +38,10 @@ pub fn elevation(subject: &Subject<'_>, most: Size) -> Result<Scene, OutlineErro
     Ok(view.scene)
 }
 
+/// Places along a line at which words are tried, the middle first.
+const SHARES: [f64; 17] =
+    [0.5, 0.55, 0.45, 0.6, 0.4, 0.65, 0.35, 0.7, 0.3, 0.75, 0.25, 0.8, 0.2, 0.85, 0.15, 0.9, 0.1];
+
 struct View<'a> {
     scene: Scene,
     height: f64,
@@ -44,14 +52,13 @@ struct View<'a> {
 impl View<'_> {
     fn outlines(&mut self) -> Result<(), OutlineError> {
         let sash = self.subject.sash;
-        let closed = |rect: Rect| Outline::rectangle(rect).map(Item::Outline);
-        self.scene.add(&TIMBER, closed(sash.outer)?);
+        self.scene.add(&TIMBER, Item::Outline(drawn(&sash.outer_outline, sash.outer)?));
         for unit in &self.subject.fit.units {
-            self.scene.add(&NEW_REBATE, closed(unit.wall)?);
+            self.scene.add(&NEW_REBATE, Item::Outline(drawn(&unit.outlines.wall, unit.wall)?));
         }
-        self.scene.add(&BARS, closed(sash.sight)?);
+        self.scene.add(&BARS, Item::Outline(drawn(&sash.outline, sash.sight)?));
         for light in &sash.lights {
-            self.scene.add(&SIGHT, closed(light.sight)?);
+            self.scene.add(&SIGHT, Item::Outline(drawn(&light.outline, light.sight)?));
         }
         Ok(())
     }
@@ -59,27 +66,32 @@ impl View<'_> {
     /// Puts `words` at the first place along `line` where they cover no others.
     fn word(&mut self, layer: &Layer, words: &str, line: [Point; 2], turn: f64) {
         let [from, to] = line;
-        let at = |share: &f64| {
-            let text = Text::new(words, from.lerp(to, *share), self.height);
-            text.anchored(Across::Centre, Up::Middle).turned(turn)
-        };
-        let shares = [
-            0.5, 0.55, 0.45, 0.6, 0.4, 0.65, 0.35, 0.7, 0.3, 0.75, 0.25, 0.8, 0.2, 0.85, 0.15, 0.9,
-            0.1,
-        ];
+        self.word_at(layer, words, &SHARES.map(|share| (from.lerp(to, share), turn)));
+    }
+
+    /// Puts `words` at the first of `places`, each with its turn, where they cover no others.
+    fn word_at(&mut self, layer: &Layer, words: &str, places: &[(Point, f64)]) {
+        let texts: Vec<Text> = places
+            .iter()
+            .map(|&(place, turn)| {
+                let text = Text::new(words, place, self.height);
+                text.anchored(Across::Centre, Up::Middle).turned(turn)
+            })
+            .collect();
         let clear = |text: &Text| !self.placed.iter().any(|other| other.covers(text));
         let off_bars = |text: &Text| {
+            let level = text.turn.abs() < 45.0;
             let crossed = |bar: &Bar| {
-                let across = if turn == 0.0 { Runs::Upright } else { Runs::Cross };
+                let across = if level { Runs::Upright } else { Runs::Cross };
                 let (at, half) = (text.bounds(), bar.width / 2.0);
-                let (low, high) = if turn == 0.0 { (at.x0, at.x1) } else { (at.y0, at.y1) };
+                let (low, high) = if level { (at.x0, at.x1) } else { (at.y0, at.y1) };
                 bar.runs == across && low < bar.centre + half && bar.centre - half < high
             };
             !self.subject.sash.measured.bars.iter().any(crossed)
         };
-        let best = shares.iter().map(at).find(|text| clear(text) && off_bars(text));
-        let clear = || shares.iter().map(at).find(clear);
-        let text = best.or_else(clear).unwrap_or_else(|| at(&0.5));
+        let best = texts.iter().find(|text| clear(text) && off_bars(text));
+        let found = best.or_else(|| texts.iter().find(|text| clear(text)));
+        let Some(text) = found.or(texts.first()).cloned() else { return };
         self.placed.push(text.clone());
         self.scene.add(layer, Item::Text(text));
     }
@@ -92,6 +104,14 @@ impl View<'_> {
         let upright = |x: f64| [Point::new(x, sight.y0), Point::new(x, sight.y1)];
         let level = |y: f64| [Point::new(sight.x0, y), Point::new(sight.x1, y)];
         for side in Side::ALL {
+            let name = sash.part_name(Part::Member(side));
+            if !sash.outline.is_rectangle() {
+                let places = self.along_member(side);
+                if !places.is_empty() {
+                    self.word_at(&WORDS, &name, &places);
+                }
+                continue;
+            }
             let line = match side {
                 Side::Left => upright(f64::midpoint(outer.x0, wall.x0)),
                 Side::Right => upright(f64::midpoint(wall.x1, outer.x1)),
@@ -99,14 +119,21 @@ impl View<'_> {
                 Side::Top => level(f64::midpoint(wall.y1, outer.y1)),
             };
             let turn = if side.is_upright() { 90.0 } else { 0.0 };
-            self.word(&WORDS, &sash.part_name(Part::Member(side)), line, turn);
+            self.word(&WORDS, &name, line, turn);
         }
         for light in &sash.lights {
             let middle = light.sight.center();
-            self.word(&WORDS, &light.name, [middle, middle], 0.0);
+            let square = light.outline.is_rectangle();
+            let at = if square { middle } else { light.outline.outline().deepest_inside().0 };
+            self.word(&WORDS, &light.name, [at, at], 0.0);
         }
         for (index, bar) in sash.measured.bars.iter().enumerate() {
             let name = sash.part_name(Part::Bar(index));
+            if !is_square(sash, index) {
+                let places = self.along_bar(index);
+                self.word_at(&WORDS, &name, &places);
+                continue;
+            }
             match bar.runs {
                 Runs::Upright => self.word(&WORDS, &name, upright(bar.centre), 90.0),
                 Runs::Cross => self.word(&WORDS, &name, level(bar.centre), 0.0),
@@ -119,18 +146,20 @@ impl View<'_> {
         for bead in face_beads(sash) {
             self.word(&BEAD, &bead.label, bead.line, 0.0);
         }
+        if !sash.outline.is_rectangle() {
+            self.shape();
+        }
     }
 
     fn sizes(&mut self) {
         let sash = self.subject.sash;
         let (sight, outer, h) = (sash.sight, sash.outer, self.height);
-        let corner = |rect: Rect| {
-            (rect.origin(), Point::new(rect.x1, rect.y0), Point::new(rect.x0, rect.y1))
-        };
         let mut all = Vec::new();
-        for (rect, words, row) in [(sight, "sight", 3.0), (outer, "overall", 6.2)] {
-            let (low, right, high) = corner(rect);
-            all.push(Dimension::across(low, right, outer.y0 - row * h, h).saying(words));
+        for (outline, rect, words, row) in
+            [(&sash.outline, sight, "sight", 3.0), (&sash.outer_outline, outer, "overall", 6.2)]
+        {
+            let [left, right, low, high] = extremes(outline, rect);
+            all.push(Dimension::across(left, right, outer.y0 - row * h, h).saying(words));
             all.push(Dimension::upright(low, high, outer.x0 - row * h, h).saying(words));
         }
         // Bars by their centre lines, each from the datum.

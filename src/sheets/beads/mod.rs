@@ -1,7 +1,11 @@
 //! Beads round each unit and face beads over bars that were cut down: sizes, mitres, fixings, labels.
 
+mod curved;
+
+use super::shape::is_square;
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::Side;
+use crate::number::number;
 use crate::sash::Sash;
 use crate::survey::{BarsAs, Runs};
 use kurbo::{Point, Vec2};
@@ -36,6 +40,18 @@ pub struct Bead {
     pub edge: [Point; 2],
     /// From that edge into the daylight, unit length.
     pub inwards: Vec2,
+    /// Of a curved bead, its radius along the wall and along the sight edge, mm.
+    pub radii: Option<[f64; 2]>,
+}
+
+impl Bead {
+    /// What to say of its curve; nothing for a straight one.
+    pub fn curve(&self) -> Option<String> {
+        let [wall, sight] = self.radii.map(|radii| radii.map(|radius| number(radius, 1)))?;
+        Some(format!(
+            "curved: radius {wall} mm along the wall, {sight} mm along the sight edge; lengths along the curve"
+        ))
+    }
 }
 
 /// A flat bead on the outer pane, where a bar was cut down.
@@ -45,22 +61,40 @@ pub struct FaceBead {
     pub label: String,
     /// Which bar.
     pub place: String,
-    /// Square ends, mm.
+    /// Square ends, mm; at a head that is not level, to its longest point.
     pub length: f64,
     /// As wide as the bar, mm.
     pub width: f64,
     /// Its middle line on the elevation, from end to end.
     pub line: [Point; 2],
+    /// Whether both ends are square.
+    pub square: bool,
+}
+
+impl FaceBead {
+    /// How its ends are cut.
+    pub fn ends(&self) -> &'static str {
+        if self.square { "square" } else { "cut to the sight edge" }
+    }
 }
 
 /// Every bead, unit by unit, in the order of the sides.
 pub fn beads(sash: &Sash, fit: &Fit) -> Vec<Bead> {
-    let sides = fit.units.iter().flat_map(|unit| Side::ALL.map(|side| (unit, side)));
     let height = sash.measured.finish.bead;
-    sides.zip(1..).map(|((unit, side), number)| bead(unit, side, number, height)).collect()
+    let found = fit.units.iter().flat_map(|unit| {
+        if unit.outlines.sight.is_rectangle() && unit.outlines.wall.is_rectangle() {
+            Side::ALL.map(|side| bead(unit, side, height)).to_vec()
+        } else {
+            curved::beads(unit, height)
+        }
+    });
+    found
+        .zip(1..)
+        .map(|(bead, number): (Bead, usize)| Bead { label: number.to_string(), ..bead })
+        .collect()
 }
 
-fn bead(unit: &UnitFit, side: Side, number: usize, height: f64) -> Bead {
+fn bead(unit: &UnitFit, side: Side, height: f64) -> Bead {
     let (wall, sight) = (unit.wall, unit.sight);
     let width = *unit.rebate_width.get(side);
     let (long, short, ends) = if side.is_upright() {
@@ -79,7 +113,7 @@ fn bead(unit: &UnitFit, side: Side, number: usize, height: f64) -> Bead {
     let mitres = ends.map(|end| width.atan2(*unit.rebate_width.get(end)).to_degrees());
     let place = format!("{}, {side}", unit.light);
     Bead {
-        label: number.to_string(),
+        label: String::new(),
         place,
         long,
         short,
@@ -88,6 +122,7 @@ fn bead(unit: &UnitFit, side: Side, number: usize, height: f64) -> Bead {
         mitres,
         edge,
         inwards: inwards.into(),
+        radii: None,
     }
 }
 
@@ -100,9 +135,30 @@ pub fn face_beads(sash: &Sash) -> Vec<FaceBead> {
     let bars = sash.measured.bars.iter().enumerate();
     for (index, bar) in bars {
         let place = sash.part_name(crate::sash::Part::Bar(index));
+        if !is_square(sash, index) {
+            for (length, line, square) in curved::over_bar(sash, index) {
+                let label = format!("F{}", found.len() + 1);
+                found.push(FaceBead {
+                    label,
+                    place: place.clone(),
+                    length,
+                    width: bar.width,
+                    line,
+                    square,
+                });
+            }
+            continue;
+        }
         let mut add = |length: f64, line: [Point; 2]| {
             let label = format!("F{}", found.len() + 1);
-            found.push(FaceBead { label, place: place.clone(), length, width: bar.width, line });
+            found.push(FaceBead {
+                label,
+                place: place.clone(),
+                length,
+                width: bar.width,
+                line,
+                square: true,
+            });
         };
         match bar.runs {
             Runs::Upright => {

@@ -7,18 +7,18 @@
 //! Promised: every hole for a screw lies in wood that stays, clear of the wall. Not promised: that the
 //! plate lies flat on an old sash; look along it.
 
+mod places;
+
 use super::template_offset;
-use crate::fit::Fit;
-use crate::geometry::{Arc, Edge, Outline, OutlineError, PerSide, SAME, Side};
+use crate::fit::{Fit, UnitFit};
+use crate::geometry::{
+    Arc, Edge, Join, Outline, OutlineError, PerSide, SAME, Side, distance_between,
+};
 use crate::passes::{Bite, Plan, Stage};
 use crate::sash::Sash;
-use crate::survey::{Cutter, Router, ScrewFrom};
+use crate::survey::{Cutter, Router};
 use kurbo::{Point, Rect};
 use std::f64::consts::FRAC_PI_2;
-
-/// Least distance from the axis of a template's screw to the wall, the outer edge and any metal, mm.
-/// Common practice, no source.
-const CLEAR_OF_SCREW: f64 = 8.0;
 
 /// A template for a guide bush, lying on the glazing face.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,7 +44,8 @@ pub struct Template {
     pub plate_thickness: f64,
 }
 
-/// The template for a sash; none where the cutter does not pass the bush.
+/// The template for a sash; none where the cutter does not pass the bush, or a wall cannot be moved out to
+/// where the bush would run.
 ///
 /// # Errors
 /// Where an aperture has no area.
@@ -57,21 +58,25 @@ pub fn template(
 ) -> Result<Option<Template>, OutlineError> {
     let Some(offset) = template_offset(router, cutter) else { return Ok(None) };
     let radius = router.guide_bush / 2.0;
-    let rects: Vec<Rect> = fit.units.iter().map(|unit| unit.wall.inflate(offset, offset)).collect();
-    let apertures = rects.iter().map(|rect| rounded(*rect, radius)).collect::<Result<_, _>>()?;
-    let all = rects.iter().copied().reduce(|a, b| a.union(b)).unwrap_or_default();
+    let mut apertures = Vec::with_capacity(fit.units.len());
+    for unit in &fit.units {
+        let Some(aperture) = aperture(unit, offset, radius)? else { return Ok(None) };
+        apertures.push(aperture);
+    }
+    let bounds = apertures.iter().map(Outline::bounds);
+    let all = bounds.reduce(|a, b| a.union(b)).unwrap_or_default();
     // With the bush against the edge the base reaches this far beyond it.
     let reach = (router.base_diameter / 2.0 - radius).max(0.0);
     let plate = all.union(sash.outer).union(all.inflate(reach, reach)).expand();
-    let (bearing, bearing_at) = bearing(&rects, fit, plate);
+    let (bearing, bearing_at) = bearing(&apertures, fit, plate);
     Ok(Some(Template {
         offset,
         corner_radius: radius,
-        apertures,
         plate,
         bearing,
         bearing_at,
-        screws: screws(sash, fit, offset),
+        screws: places::screws(sash, fit, &apertures, offset),
+        apertures,
         serves_both: serves_both(plan),
         plate_thickness: router.plate,
     }))
@@ -106,24 +111,50 @@ pub fn rounded(rect: Rect, radius: f64) -> Result<Outline, OutlineError> {
     Outline::new(edges)
 }
 
+/// A wall moved out by `offset`, its inside corners as round as the bush; none where it cannot be moved out
+/// that far.
+fn aperture(unit: &UnitFit, offset: f64, radius: f64) -> Result<Option<Outline>, OutlineError> {
+    if unit.outlines.wall.is_rectangle() {
+        return rounded(unit.wall.inflate(offset, offset), radius).map(Some);
+    }
+    let moved = unit.outlines.wall.outline().offset(offset, Join::Sharp);
+    Ok(moved.ok().map(|wall| wall.filleted(radius)))
+}
+
 /// The narrowest piece of plate that the bush runs along, and where.
-fn bearing(apertures: &[Rect], fit: &Fit, plate: Rect) -> (f64, String) {
+fn bearing(apertures: &[Outline], fit: &Fit, plate: Rect) -> (f64, String) {
     let mut least = (f64::INFINITY, String::from("all round"));
     let mut offer = |width: f64, place: String| {
         if width < least.0 {
             least = (width, place);
         }
     };
-    for (index, (a, unit)) in apertures.iter().zip(&fit.units).enumerate() {
-        let edge = (a.x0 - plate.x0).min(plate.x1 - a.x1).min(a.y0 - plate.y0).min(plate.y1 - a.y1);
+    let all = apertures.iter().zip(&fit.units).enumerate();
+    for (index, (a, unit)) in all {
+        let rect = a.bounds();
+        let across = (rect.x0 - plate.x0).min(plate.x1 - rect.x1);
+        let edge = across.min(rect.y0 - plate.y0).min(plate.y1 - rect.y1);
         offer(edge, format!("{} to the plate's edge", unit.light));
         for (b, other) in apertures.iter().zip(&fit.units).skip(index + 1) {
-            let across = (b.x0 - a.x1).max(a.x0 - b.x1);
-            let up = (b.y0 - a.y1).max(a.y0 - b.y1);
-            offer(across.max(up), format!("between {} and {}", unit.light, other.light));
+            let square = [unit, other].iter().all(|unit| unit.outlines.wall.is_rectangle());
+            let width = if square { between(rect, b.bounds()) } else { apart(a, b) };
+            offer(width, format!("between {} and {}", unit.light, other.light));
         }
     }
     least
+}
+
+/// Between two rectangles side by side, mm; negative where they overlap.
+fn between(a: Rect, b: Rect) -> f64 {
+    let across = (b.x0 - a.x1).max(a.x0 - b.x1);
+    let up = (b.y0 - a.y1).max(a.y0 - b.y1);
+    across.max(up)
+}
+
+/// Between two outlines, mm; zero where they meet.
+fn apart(a: &Outline, b: &Outline) -> f64 {
+    let pairs = a.edges().iter().flat_map(|own| b.edges().iter().map(move |other| (own, other)));
+    pairs.map(|(own, other)| distance_between(own, other)).fold(f64::INFINITY, f64::min)
 }
 
 /// Whether every ring of a unit has the same walls while widening and deepening.
@@ -139,62 +170,6 @@ fn serves_both(plan: &Plan) -> bool {
     rings(Stage::Widen).all(|(unit, wide)| {
         rings(Stage::Deepen).filter(|(other, _)| *other == unit).all(|(_, deep)| same(wide, deep))
     })
-}
-
-/// Two screws a member, in the middle of the wood between aperture and outer edge, moved along where
-/// there is metal; none where that wood is too narrow.
-fn screws(sash: &Sash, fit: &Fit, offset: f64) -> Vec<Point> {
-    let walls = fit.units.iter().map(|unit| unit.wall).reduce(|a, b| a.union(b));
-    let Some(walls) = walls else { return Vec::new() };
-    let outer = sash.outer;
-    let mut found = Vec::new();
-    for side in Side::ALL {
-        let (wall, edge) = match side {
-            Side::Left => (walls.x0, outer.x0),
-            Side::Right => (walls.x1, outer.x1),
-            Side::Bottom => (walls.y0, outer.y0),
-            Side::Top => (walls.y1, outer.y1),
-        };
-        if (edge - wall).abs() < offset + 2.0 * CLEAR_OF_SCREW {
-            continue;
-        }
-        let aside = f64::midpoint(wall + offset.copysign(edge - wall), edge);
-        let (from, to) =
-            if side.is_upright() { (walls.y0, walls.y1) } else { (walls.x0, walls.x1) };
-        for share in [0.2, 0.8] {
-            let place = |step: f64| {
-                let along = from + share * (to - from) + step;
-                if side.is_upright() { Point::new(aside, along) } else { Point::new(along, aside) }
-            };
-            let steps = [0.0, 15.0, -15.0, 30.0, -30.0, 45.0, -45.0];
-            found.extend(steps.into_iter().map(place).find(|&at| free_of_metal(sash, at)));
-        }
-    }
-    found
-}
-
-fn free_of_metal(sash: &Sash, at: Point) -> bool {
-    let nails = sash.measured.metal.iter();
-    nails.into_iter().all(|metal| (metal.at - at).hypot() > metal.radius + CLEAR_OF_SCREW)
-        && sash.measured.screws.iter().all(|screw| {
-            let upright = screw.member.is_upright();
-            let (along, aside) = if upright { (at.y, at.x) } else { (at.x, at.y) };
-            let edge = |rect: Rect| match screw.member {
-                Side::Left => rect.x0,
-                Side::Right => rect.x1,
-                Side::Bottom => rect.y0,
-                Side::Top => rect.y1,
-            };
-            let near = match screw.from {
-                ScrewFrom::OuterEdge { .. } => {
-                    (edge(sash.outer) - aside).abs() < screw.length + CLEAR_OF_SCREW
-                }
-                ScrewFrom::RoomFace { from_sight } => {
-                    ((edge(sash.sight) - aside).abs() - from_sight).abs() < CLEAR_OF_SCREW
-                }
-            };
-            !near || (along - screw.at).abs() > CLEAR_OF_SCREW
-        })
 }
 
 /// Along which sides a straightedge for the base lies beyond the wood, so that a board must carry it.

@@ -3,6 +3,8 @@
 //! Promised: the size to order stands alone in large figures; the sight size is never called a size to
 //! order. Not promised: that the maker offers the unit.
 
+mod shaped;
+
 use super::kit::{Column, Flow, Picture, Table, reading};
 use super::layers::BEAD;
 use super::layers::{DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
@@ -62,6 +64,7 @@ fn label(sash: &SashReport, unit: &UnitLine) -> String {
 fn alike(a: &UnitLine, b: &UnitLine) -> bool {
     let same = |a: f64, b: f64| (a - b).abs() <= SAME;
     a.order == b.order
+        && a.shape == b.shape
         && a.sight == b.sight
         && a.build_up == b.build_up
         && a.make == b.make
@@ -86,7 +89,7 @@ fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) {
     for kind in kinds {
         table.rows.push(vec![
             kind.labels.len().to_string(),
-            size(kind.unit.order.width, kind.unit.order.height),
+            ordered(kind.unit),
             kind.unit.build_up.clone(),
             weight(kind.unit),
             kind.labels.join(", "),
@@ -114,10 +117,19 @@ fn unit(flow: &mut Flow, kind: &Kind<'_>, most: Size) -> Result<(), OutlineError
     let unit = kind.unit;
     let count = kind.labels.len();
     let (width, height) = (unit.order.width, unit.order.height);
-    flow.heading(&format!("ORDER SIZE {} mm, {count} piece{}", size(width, height), plural(count)));
+    let shape = unit.shape.as_ref().map_or_else(String::new, |shape| format!(", {}", shape.name));
+    let pieces = format!("{count} piece{}", plural(count));
+    flow.heading(&format!("ORDER SIZE {} mm{shape}, {pieces}", size(width, height)));
     flow.paragraph("Seen from outside, which is the glazing face.");
     let most = Size::new(flow.width(), most.height);
-    flow.picture(Picture::within(drawing(unit, most)?, most));
+    let scene = match &unit.shape {
+        Some(shape) => shaped::drawing(unit, shape, most)?,
+        None => drawing(unit, most)?,
+    };
+    flow.picture(Picture::within(scene, most));
+    if let Some(shape) = &unit.shape {
+        shaped::tell(flow, shape);
+    }
     let centres = |runs: &str| {
         let bars = unit.internal_bars.iter().filter(|bar| bar.runs == runs);
         bars.map(|bar| mm(bar.from_edge)).collect::<Vec<_>>().join(", ")
@@ -153,6 +165,21 @@ fn unit(flow: &mut Flow, kind: &Kind<'_>, most: Size) -> Result<(), OutlineError
     if unit.tape > 0.0 {
         let tape = format!("{} on each edge, beyond the order size", mm(unit.tape));
         rows.insert(6, ("edge tape, mm", tape));
+    }
+    if let Some(shape) = &unit.shape {
+        let over_all = "ORDER width × height over all, edge of glass, mm";
+        if let Some(row) = rows.iter_mut().find(|row| row.0.starts_with("ORDER width")) {
+            row.0 = over_all;
+        }
+        rows.insert(
+            2,
+            ("shape, set out by the drawing and the table above", shape.name.to_owned()),
+        );
+        rows.insert(3, ("area of the glass, m²", number(shape.area, 4)));
+        let sight = "daylight in the timber, over all, NOT a size to order, mm";
+        if let Some(row) = rows.iter_mut().find(|row| row.0.starts_with("daylight")) {
+            row.0 = sight;
+        }
     }
     let mut table = Table::new(vec![Column::words("what", 2.2), Column::words("this unit", 3.0)]);
     table.rows.extend(rows.into_iter().map(|(what, this)| vec![what.to_owned(), this]));
@@ -209,6 +236,12 @@ fn drawing(unit: &UnitLine, most: Size) -> Result<Scene, OutlineError> {
         scene.add(&WORDS, Item::Text(words));
     }
     Ok(scene)
+}
+
+/// Size to order, with the shape where it is no rectangle.
+fn ordered(unit: &UnitLine) -> String {
+    let size = size(unit.order.width, unit.order.height);
+    unit.shape.as_ref().map_or(size.clone(), |shape| format!("{size}, {}", shape.name))
 }
 
 fn weight(unit: &UnitLine) -> String {

@@ -1,0 +1,178 @@
+//! What an elevation says of a daylight that is no rectangle: names along its members, lengths of straight
+//! edges, radii of round ones, the rise of a head, diagonals.
+
+use super::{SHARES, View};
+use crate::drawing::{Across, Dimension, Item, Text, Up};
+use crate::geometry::{Edge, SAME, Side, Sided};
+use crate::number::number;
+use crate::sheets::layers::DIMENSIONS;
+use kurbo::{Point, Rect, Vec2};
+
+/// Sizes stand this far inside the sight edge, in heights of words: clear of the beads' numbers.
+const INSIDE: f64 = 5.0;
+
+/// An edge that leans by less than this counts as upright for reading, degrees.
+const LEAN: f64 = 5.0;
+
+/// The points of an outline furthest left, right, down and up; of a rectangle its corners from the lower
+/// left one.
+pub(super) fn extremes(sided: &Sided, bounds: Rect) -> [Point; 4] {
+    if sided.is_rectangle() {
+        let low = bounds.origin();
+        return [low, Point::new(bounds.x1, bounds.y0), low, Point::new(bounds.x0, bounds.y1)];
+    }
+    let outline = sided.outline();
+    let on = |x: f64, y: f64| outline.nearest_on(Point::new(x, y)).0;
+    let middle = bounds.center();
+    // The nearest point to a place far out on that side is as good as the extreme itself.
+    let touch = |at: Point, level: bool, value: f64| {
+        let best = outline.edges().iter().flat_map(|edge| {
+            [edge.start(), edge.end()].into_iter().chain(touching(edge, level, value))
+        });
+        let off = |p: &Point| if level { (p.y - value).abs() } else { (p.x - value).abs() };
+        best.filter(|p| off(p) <= SAME).next().unwrap_or(at)
+    };
+    [
+        touch(on(bounds.x0, middle.y), false, bounds.x0),
+        touch(on(bounds.x1, middle.y), false, bounds.x1),
+        touch(on(middle.x, bounds.y0), true, bounds.y0),
+        touch(on(middle.x, bounds.y1), true, bounds.y1),
+    ]
+}
+
+/// Where an arc touches a level or upright line.
+fn touching(edge: &Edge, level: bool, value: f64) -> Option<Point> {
+    let Edge::Arc(arc) = edge else { return None };
+    let c = arc.centre;
+    let at = if level { Point::new(c.x, value) } else { Point::new(value, c.y) };
+    (edge.distance_to(at) <= SAME).then_some(at)
+}
+
+/// Degrees that words along `direction` are turned by to be read from below or from the right.
+fn reading(direction: Vec2) -> f64 {
+    let turn = direction.atan2().to_degrees();
+    // A stile may lean a little either way.
+    let turn = if turn > 90.0 + LEAN {
+        turn - 180.0
+    } else if turn <= LEAN - 90.0 {
+        turn + 180.0
+    } else {
+        turn
+    };
+    if turn.abs() < 1e-9 { 0.0 } else { turn }
+}
+
+fn outwards(edge: &Edge, t: f64) -> Vec2 {
+    let along = edge.direction(t);
+    Vec2::new(along.y, -along.x)
+}
+
+impl View<'_> {
+    /// Places for a name on the wood of a member, the middle of its longest edge first.
+    pub(super) fn along_member(&self, side: Side) -> Vec<(Point, f64)> {
+        let sash = self.subject.sash;
+        let own = sash.outline.edges().filter(|(_, own)| *own == side).map(|(edge, _)| edge);
+        let Some(edge) = own.max_by(|a, b| a.length().total_cmp(&b.length())) else {
+            return Vec::new();
+        };
+        let units = self.subject.fit.units.iter();
+        let rebate = units.map(|unit| *unit.rebate_width.get(side)).fold(0.0, f64::max);
+        let width = sash.measured.members.get(side).width;
+        let middle = f64::midpoint(rebate.min(width), width);
+        let place = |t: f64| (edge.at(t) + middle * outwards(edge, t), reading(edge.direction(t)));
+        SHARES.map(place).to_vec()
+    }
+
+    /// Places for a name on a bar, where it is seen.
+    pub(super) fn along_bar(&self, index: usize) -> Vec<(Point, f64)> {
+        let sash = self.subject.sash;
+        let Some(bar) = sash.bars.get(index) else { return Vec::new() };
+        let pieces = sash.outline.outline().stretches_inside(&bar.path);
+        let places = pieces
+            .iter()
+            .flat_map(|piece| SHARES.map(|t| (piece.at(t), reading(piece.direction(t)))));
+        places.collect()
+    }
+
+    /// Sizes inside the daylight.
+    pub(super) fn shape(&mut self) {
+        let sash = self.subject.sash;
+        let h = self.height;
+        let edges = sash.outline.outline().merged();
+        let mut straight = Vec::new();
+        for edge in &edges {
+            match edge {
+                Edge::Arc(arc) => {
+                    let words = format!("R {}", number(arc.radius, 1));
+                    let place = |t: f64| {
+                        let inside = edge.at(t) - INSIDE * h * outwards(edge, t);
+                        (inside, reading(edge.direction(t)))
+                    };
+                    let whole = arc.sweep.abs() > 6.0;
+                    let share = |t: f64| place(if whole { (t + 0.25) % 1.0 } else { t });
+                    self.word_at(&DIMENSIONS, &words, &SHARES.map(share));
+                }
+                Edge::Line(line) => straight.push(*line),
+            }
+        }
+        let slanting = straight.iter().filter(|line| {
+            let all = Rect::from_points(line.p0, line.p1);
+            all.width() > SAME && all.height() > SAME
+        });
+        for line in slanting {
+            let dimension = Dimension::aligned(line.p0, line.p1, INSIDE * h, h);
+            self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
+        }
+        if straight.len() == 4 && edges.len() == 4 {
+            let corners: Vec<Point> = straight.iter().map(|line| line.p0).collect();
+            if let [a, b, c, d] = corners.as_slice() {
+                let told = [("lower left", *c - *a), ("lower right", *d - *b)];
+                for ((from, across), step) in told.into_iter().zip([9.5, 12.0]) {
+                    let words =
+                        format!("sight diagonal from the {from} {}", number(across.hypot(), 1));
+                    let at = Point::new(sash.outer.center().x, sash.outer.y0 - step * h);
+                    let text = Text::new(words, at, h).anchored(Across::Centre, Up::Middle);
+                    self.scene.add(&DIMENSIONS, Item::Text(text));
+                }
+            }
+        }
+        self.heights(&edges);
+    }
+
+    /// Heights of the jambs, and the rise of a curved head over jambs of one height.
+    fn heights(&mut self, edges: &[Edge]) {
+        let sash = self.subject.sash;
+        let (sight, outer, h) = (sash.sight, sash.outer, self.height);
+        let jamb = |x: f64| {
+            edges.iter().find_map(|edge| {
+                let all = edge.bounds();
+                let upright = matches!(edge, Edge::Line(_)) && all.width() <= SAME;
+                (upright && (all.x0 - x).abs() <= SAME).then_some([all.y0, all.y1])
+            })
+        };
+        let column = outer.x1 + 3.0 * h;
+        let mut all = Vec::new();
+        let mut tell = |x: f64, [low, high]: [f64; 2], line: f64, words: &str| {
+            let ends = [low, high].map(|y| Point::new(x, y));
+            all.push(Dimension::upright(ends[0], ends[1], line, h).saying(words));
+        };
+        let short = |[low, high]: [f64; 2]| high - low < sight.height() - SAME;
+        let (left, right) = (jamb(sight.x0), jamb(sight.x1));
+        let level = left.zip(right).is_some_and(|(a, b)| (a[1] - b[1]).abs() <= SAME);
+        let curved = edges.iter().any(|edge| matches!(edge, Edge::Arc(_)));
+        if let Some(jamb) = right.filter(|jamb| short(*jamb)) {
+            tell(sight.x1, jamb, column, if level && curved { "springing" } else { "right" });
+        }
+        if let Some(jamb) = left.filter(|jamb| short(*jamb) && !level) {
+            tell(sight.x0, jamb, outer.x0 - 9.4 * h, "left");
+        }
+        if let Some(jamb) = right.filter(|jamb| level && curved && short(*jamb)) {
+            let [.., crown] = extremes(&sash.outline, sight);
+            let spring = Point::new(sight.x1, jamb[1]);
+            all.push(Dimension::upright(spring, crown, column, h).saying("rise"));
+        }
+        for dimension in all {
+            self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
+        }
+    }
+}

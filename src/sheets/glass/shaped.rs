@@ -1,0 +1,237 @@
+//! A unit that is no rectangle, drawn and told so that it can be set out from the sheet alone.
+
+use super::{HEIGHT, mm};
+use crate::drawing::{Across, Dimension, Item, Scene, Text, Up};
+use crate::geometry::{Edge, Join, Outline, OutlineError, SAME};
+use crate::number::number;
+use crate::report::{EdgeLine, ShapeLine, UnitLine};
+use crate::sheets::kit::{Column, Flow, Table};
+use crate::sheets::layers::{BEAD, DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
+use kurbo::{Point, Vec2};
+
+/// The unit with its sizes, corners by letter, radii with their centres, and internal bars.
+pub(super) fn drawing(
+    unit: &UnitLine,
+    shape: &ShapeLine,
+    most: kurbo::Size,
+) -> Result<Scene, OutlineError> {
+    let (width, height) = (unit.order.width, unit.order.height);
+    let scale = ((most.width - 60.0) / width).min((most.height - 50.0) / height).max(1e-3);
+    let h = HEIGHT / scale;
+    let mut scene = Scene::new("", "seen from outside", &[]);
+    let outline = shape.outline()?;
+    scene.add(&UNIT, Item::Outline(outline.clone()));
+    // Where the seal is wider than the unit has room for, there is nothing to see through.
+    if let Ok(seal) = outline.offset(-unit.spacer_height, Join::Sharp) {
+        bars(&mut scene, unit, &seal);
+        scene.add(&SIGHT_EDGE, Item::Outline(seal));
+    }
+    corners(&mut scene, shape, &outline, h);
+    radii(&mut scene, unit, shape, &outline, h);
+    for dimension in sizes(unit, shape, h) {
+        scene.add(&DIMENSIONS, Item::Dimension(dimension));
+    }
+    if unit.internal_bars.is_empty() {
+        let (mut middle, _) = outline.deepest_inside();
+        let centres = shape.edges.iter().filter_map(|line| line.arc).map(|arc| point(arc.centre));
+        // Clear of a centre's cross.
+        if centres.into_iter().any(|centre| (centre - middle).hypot() < 6.0 * h) {
+            middle.y -= 8.0 * h;
+        }
+        let words = Text::new("outside", middle, h).anchored(Across::Centre, Up::Middle);
+        scene.add(&WORDS, Item::Text(words));
+    }
+    Ok(scene)
+}
+
+/// Internal bars as far as they are seen.
+fn bars(scene: &mut Scene, unit: &UnitLine, seal: &Outline) {
+    let (width, height) = (unit.order.width, unit.order.height);
+    for bar in &unit.internal_bars {
+        for at in [bar.from_edge - bar.width / 2.0, bar.from_edge + bar.width / 2.0] {
+            let edge = if bar.runs == "upright" {
+                Edge::line(Point::new(at, -1.0), Point::new(at, height + 1.0))
+            } else {
+                Edge::line(Point::new(-1.0, at), Point::new(width + 1.0, at))
+            };
+            for seen in seal.stretches_inside(&edge) {
+                scene.add(&BEAD, Item::Edge(seen));
+            }
+        }
+    }
+}
+
+fn point([x, y]: [f64; 2]) -> Point {
+    Point::new(x, y)
+}
+
+/// `A`, `B` … by the place in the list; past the alphabet with a number.
+fn letter(index: usize) -> String {
+    let letter = u8::try_from(index % 26).map_or('?', |n| char::from(b'A' + n));
+    if index < 26 { letter.to_string() } else { format!("{letter}{}", index / 26) }
+}
+
+/// Corners by letter, outside.
+fn corners(scene: &mut Scene, shape: &ShapeLine, outline: &Outline, h: f64) {
+    for (index, line) in shape.edges.iter().enumerate() {
+        let at = point(line.from);
+        let meets = |p: Point| (p - at).hypot() <= 1e-3;
+        let edges = outline.edges();
+        let out = edges.iter().find(|edge| meets(edge.start())).map(|edge| edge.direction(0.0));
+        let into = edges.iter().find(|edge| meets(edge.end())).map(|edge| edge.direction(1.0));
+        let (Some(out), Some(into)) = (out, into) else { continue };
+        let along = into + out;
+        // Straight outwards; along the edge before where it comes back on itself.
+        let away = if along.hypot() > SAME { along.normalize() } else { into };
+        let place = at + 2.0 * h * Vec2::new(away.y, -away.x);
+        let text = Text::new(letter(index), place, h).anchored(Across::Centre, Up::Middle);
+        scene.add(&WORDS, Item::Text(text));
+        scene.add(
+            &DIMENSIONS,
+            Item::Edge(Edge::line(at, at + 0.6 * h * Vec2::new(away.y, -away.x))),
+        );
+    }
+}
+
+/// Radii inside, and a cross on each centre that lies near enough to be drawn.
+fn radii(scene: &mut Scene, unit: &UnitLine, shape: &ShapeLine, outline: &Outline, h: f64) {
+    let bounds = outline.bounds();
+    for line in &shape.edges {
+        let Some(arc) = line.arc else { continue };
+        let centre = point(arc.centre);
+        let from = (point(line.from) - centre).atan2();
+        let words = Text::new(format!("R {}", mm(arc.radius)), Point::ZERO, h);
+        let placed = |share: f64| {
+            let ray = Vec2::from_angle(from + share * arc.angle.to_radians());
+            // Inside the outline, past the seal, whichever way the arc bulges.
+            let inwards = -arc.angle.signum() * ray;
+            let room = 3.0 * h + 0.5 * words.width() * ray.x.abs();
+            let at = centre + arc.radius * ray + room * inwards;
+            Text { at, ..words.clone() }.anchored(Across::Centre, Up::Middle)
+        };
+        let off_bars = |text: &Text| {
+            let at = text.bounds();
+            !unit.internal_bars.iter().any(|bar| {
+                let (low, high) =
+                    if bar.runs == "upright" { (at.x0, at.x1) } else { (at.y0, at.y1) };
+                low < bar.from_edge + bar.width && bar.from_edge - bar.width < high
+            })
+        };
+        // A circle's lowest point has its letter; its top is clear.
+        let texts = [0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85].map(placed);
+        let found = texts.iter().find(|text| off_bars(text)).or(texts.first());
+        scene.add(&DIMENSIONS, Item::Text(found.cloned().unwrap_or(words)));
+        if bounds.contains(centre) {
+            for half in [Vec2::new(h, 0.0), Vec2::new(0.0, h)] {
+                scene.add(&DIMENSIONS, Item::Edge(Edge::line(centre - half, centre + half)));
+            }
+        }
+    }
+}
+
+fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
+    let (width, height) = (unit.order.width, unit.order.height);
+    let outline_points = || shape.edges.iter().map(|line| point(line.from));
+    let at = |found: Option<Point>, otherwise: Point| found.unwrap_or(otherwise);
+    let middle = Point::new(width / 2.0, height / 2.0);
+    let left = at(outline_points().find(|p| p.x <= SAME), Point::new(0.0, middle.y));
+    let right = at(outline_points().find(|p| p.x >= width - SAME), Point::new(width, middle.y));
+    let low = at(outline_points().find(|p| p.y <= SAME), Point::new(middle.x, 0.0));
+    let high = at(outline_points().find(|p| p.y >= height - SAME), Point::new(middle.x, height));
+    let mut all = vec![
+        Dimension::across(left, right, -6.0 * h, 1.3 * h).saying("order"),
+        Dimension::upright(low, high, -5.0 * h, 1.3 * h).saying("order"),
+    ];
+    let told = |what: &str| shape.measures.iter().find(|m| m.what == what).map(|m| m.mm);
+    let foot = Point::new(width, 0.0);
+    let mut column = width + 5.0 * h;
+    let mut beside = |from: Point, to: Point, words: &str| {
+        all.push(Dimension::upright(from, to, column, h).saying(words));
+    };
+    if let (Some(springing), Some(_)) = (told("height of the springing"), told("rise of the head"))
+    {
+        let spring = Point::new(width, springing);
+        beside(foot, spring, "springing");
+        beside(spring, high, "rise");
+        column += 3.2 * h;
+    }
+    let sides = [("height at the left", 0.0), ("height at the right", width)];
+    for (what, x) in sides {
+        // The higher side is the height over all already.
+        if let Some(tall) = told(what).filter(|tall| height - tall > SAME) {
+            let line = if x > 0.0 { column } else { -8.5 * h };
+            let (from, to) = (Point::new(x, 0.0), Point::new(x, tall));
+            all.push(
+                Dimension::upright(from, to, line, h).saying(what.replace("height at the ", "")),
+            );
+        }
+    }
+    let (mut up, mut side) = (5.0, column + 3.2 * h);
+    for bar in &unit.internal_bars {
+        all.push(if bar.runs == "upright" {
+            let line = height + up * h;
+            up += 3.2;
+            Dimension::across(Point::new(0.0, height), Point::new(bar.from_edge, height), line, h)
+        } else {
+            let line = side;
+            side += 3.2 * h;
+            Dimension::upright(Point::new(width, 0.0), Point::new(width, bar.from_edge), line, h)
+        });
+    }
+    all
+}
+
+/// The measures, and every corner and arc.
+pub(super) fn tell(flow: &mut Flow, shape: &ShapeLine) {
+    let measures = shape.measures.iter().map(|m| format!("{} {} mm", m.what, mm(m.mm)));
+    flow.paragraph(&format!(
+        "Shape: {}. {}. All are sizes to order, edge of glass.",
+        shape.name,
+        measures.collect::<Vec<_>>().join("; ")
+    ));
+    flow.paragraph(
+        "Corners anticlockwise as seen from outside; X to the right and Y up from the lower left corner of the \
+         rectangle around the unit. Arcs are true arcs; the rise is that of the arc over its own chord.",
+    );
+    let mut table = Table::new(vec![
+        Column::words("edge", 1.0),
+        Column::numbers("begins at X, Y, mm", 1.8),
+        Column::numbers("ends at X, Y, mm", 1.8),
+        Column::numbers("length along it, mm", 1.3),
+        Column::words("line", 1.4),
+        Column::numbers("radius, mm", 1.1),
+        Column::numbers("centre X, Y, mm", 1.8),
+        Column::numbers("rise, mm", 1.0),
+    ]);
+    let count = shape.edges.len();
+    for (index, line) in shape.edges.iter().enumerate() {
+        table.rows.push(row(index, count, line));
+    }
+    flow.table(&table);
+}
+
+fn row(index: usize, count: usize, line: &EdgeLine) -> Vec<String> {
+    let pair = |[x, y]: [f64; 2]| format!("{}, {}", hundredths(x), hundredths(y));
+    let (from, to) = (letter(index), letter((index + 1) % count.max(1)));
+    let mut cells = vec![
+        if count == 1 { format!("{from} all round") } else { format!("{from} to {to}") },
+        pair(line.from),
+        pair(line.to),
+        hundredths(line.length),
+    ];
+    match line.arc {
+        None => cells.extend(["straight", "", "", ""].map(str::to_owned)),
+        Some(arc) => cells.extend([
+            if arc.angle > 0.0 { "arc outwards" } else { "arc inwards" }.to_owned(),
+            hundredths(arc.radius),
+            pair(arc.centre),
+            hundredths(arc.rise),
+        ]),
+    }
+    cells
+}
+
+/// A unit maker sets a machine by hundredths.
+fn hundredths(value: f64) -> String {
+    number(value, 2)
+}
