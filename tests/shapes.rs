@@ -14,10 +14,11 @@
 mod support;
 
 use fillister::finding::Verdict;
+use fillister::geometry::Edge;
 use fillister::job::{Work, prove_work};
 use fillister::prove::{Fault, Proof};
 use fillister::sash::Solid;
-use fillister::survey::{BarsAs, House};
+use fillister::survey::{BarsAs, House, UnitShape};
 use proptest::prelude::*;
 use std::cell::Cell;
 use support::chance::Deck;
@@ -37,6 +38,10 @@ fn house() -> impl Strategy<Value = House> {
             fillister::survey::Runs::Upright => bar.centre + bar.width < w,
             fillister::survey::Runs::Cross => bar.centre + bar.width < 0.4 * h,
         });
+        // A rectangle behind what is nearly one; behind heads the unit follows them.
+        let straight = outline.outline().edges().len() == 4
+            && outline.outline().edges().iter().all(|edge| matches!(edge, Edge::Line(_)));
+        sash.unit.shape = if straight { UnitShape::Square } else { UnitShape::Shaped };
         sash.outline = Some(outline);
         // Where a head goes on smoothly from the jambs, all take the widest rebate.
         let widest = sash.members.iter().map(|(_, member)| member.old.width()).fold(0.0, f64::max);
@@ -67,10 +72,14 @@ fn what_nothing_stops_is_proven_in_any_shape() {
     let (seen, proven, bars, lights) = (Cell::new(0), Cell::new(0), Cell::new(0), Cell::new(0));
     for_all(40, &house(), |house| {
         seen.set(seen.get() + 1);
-        let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+        // In the point between a curved head and a bar a rebate may not go round at all: an error.
+        let Ok(work) = Work::new(&house.sashes[0], &house.workshop) else {
+            prop_assert!(house.sashes[0].bars_as == BarsAs::UnitPerLight);
+            return Ok(());
+        };
         if work.verdict() == Verdict::Stop {
             let stops = work.findings().into_iter().filter(|f| f.verdict == Verdict::Stop);
-            for stop in stops {
+            for stop in stops.filter(|_| std::env::var("FILLISTER_TELL").is_ok()) {
                 eprintln!("{} {} {} {}", stop.rule, stop.place, stop.measured, stop.limit);
             }
             return Ok(());

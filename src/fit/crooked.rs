@@ -3,7 +3,7 @@
 
 use super::plan::Outlines;
 use crate::geometry::enclosing::{Wanted, enclosing};
-use crate::geometry::{Edge, Outline, PerSide, ShapeError, Side, Sided};
+use crate::geometry::{Edge, PerSide, ShapeError, Side, Sided};
 use crate::sash::Sash;
 use kurbo::{Affine, Point, Rect, Size, Vec2};
 
@@ -78,15 +78,11 @@ pub(super) fn wider_than_shaped(widths: &PerSide<[f64; 2]>, shaped: &PerSide<f64
     most.map_or((Side::Left, 0.0), |(side, extra)| (side, *extra))
 }
 
-/// Whether the daylight is a quadrilateral, a side an edge: what a rectangle may be laid behind.
-pub(super) fn has_four_sides(sight: &Outline) -> bool {
-    sight.edges().len() == 4 && sight.edges().iter().all(|edge| matches!(edge, Edge::Line(_)))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::fit::fit;
+    use crate::geometry::Outline;
     use crate::sash::tests::casement;
     use crate::survey::Workshop;
     use approx::assert_relative_eq;

@@ -1,14 +1,14 @@
 //! Judgements of where a unit sits: gaps, blocks, what shows, corners, packing.
 
 use super::corner::largest_radius_between;
-use super::crooked::{has_four_sides, wider_than_shaped};
+use super::crooked::wider_than_shaped;
 use super::seat::sits_low;
 use super::{Fit, UnitFit};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::{PerSide, SAME, Side};
 use crate::glass::Tape;
 use crate::sash::Sash;
-use crate::survey::{Limits, Runs};
+use crate::survey::{Limits, Runs, UnitShape};
 use kurbo::Vec2;
 
 /// Where no corner limits the cutter, it is told as this radius, mm.
@@ -196,7 +196,7 @@ fn packing(sash: &Sash, unit: &UnitFit, depth: f64) -> Finding {
 /// A rectangle behind a daylight out of square takes more wood at one end than at the other.
 fn taper(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Option<Finding> {
     let own = &unit.outlines;
-    if own.sight.is_rectangle() || !has_four_sides(own.sight.outline()) {
+    if own.sight.is_rectangle() || sash.measured.unit.shape != UnitShape::Square {
         return None;
     }
     let reach = sash.measured.unit.cover + sash.measured.unit.tape;

@@ -1,6 +1,6 @@
 //! From daylight, cover and clearance to the size ordered, the wall, and where the unit rests.
 
-use super::crooked::{Pose, Seated, crooked, has_four_sides};
+use super::crooked::{Pose, Seated, crooked};
 use super::gaps::spans;
 use super::plan::{Outlines, Spans};
 use super::{Fit, InternalBar, UnitFit};
@@ -45,7 +45,7 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> Result<UnitFit, ShapeE
     let rebate_width = light.outline.evened(&rebate_width);
     let (outlines, order, pose) = if light.outline.is_rectangle() {
         square(sash, sight, &rebate_width)?
-    } else if choice.shape == UnitShape::Square && has_four_sides(light.outline.outline()) {
+    } else if choice.shape == UnitShape::Square {
         crooked(sash, &light.outline)?
     } else {
         shaped(sash, &light.outline, &rebate_width)?
