@@ -70,13 +70,11 @@ pub fn lines(subject: &Subject<'_>) -> Result<Vec<Line>, OutlineError> {
     }
     let proud = sash.measured.finish.bead;
     for bead in face_beads(sash) {
-        let remark = match bead.square {
-            true => format!("over {}; square ends; on the outer pane", bead.place),
-            false => format!(
-                "over {}; longest side; ends {}; on the outer pane",
-                bead.place,
-                bead.ends()
-            ),
+        let remark = if bead.square {
+            format!("over {}; square ends; on the outer pane", bead.place)
+        } else {
+            let (place, ends) = (&bead.place, bead.ends());
+            format!("over {place}; longest side; ends {ends}; on the outer pane")
         };
         add("face bead", bead.label, 1, [bead.length, bead.width, proud], remark);
     }

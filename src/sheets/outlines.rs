@@ -64,12 +64,10 @@ fn old_rebate(sash: &Sash, light: &Light) -> Result<Vec<Item>, OutlineError> {
     if light.outline.is_rectangle() {
         return Ok(vec![Item::Outline(Outline::rectangle(old.grow(light.sight))?)]);
     }
-    Ok(match light.outline.grow(&old) {
-        Ok(wall) => vec![Item::Outline(wall.outline().clone())],
-        Err(_) => {
-            let edges = light.outline.edges();
-            let apart = edges.filter_map(|(edge, side)| edge.shifted(*old.get(side)));
-            apart.map(Item::Edge).collect()
-        }
-    })
+    if let Ok(wall) = light.outline.grow(&old) {
+        return Ok(vec![Item::Outline(wall.outline().clone())]);
+    }
+    let edges = light.outline.edges();
+    let apart = edges.filter_map(|(edge, side)| edge.shifted(*old.get(side)));
+    Ok(apart.map(Item::Edge).collect())
 }

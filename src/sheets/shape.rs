@@ -1,7 +1,7 @@
 //! Outlines of a sash's parts as drawings show them.
 
 use crate::geometry::{Edge, Outline, OutlineError, Sided};
-use crate::sash::Sash;
+use crate::sash::{PlacedBar, Sash};
 use kurbo::Rect;
 
 /// An outline with the exact bounds where it is a rectangle: what was grown may carry rounding.
@@ -22,5 +22,5 @@ pub(super) fn bar_edges(sash: &Sash, index: usize) -> Vec<Edge> {
 
 /// Whether the bar's sight edges make a rectangle.
 pub(super) fn is_square(sash: &Sash, index: usize) -> bool {
-    sash.outline.is_rectangle() && sash.bars.get(index).is_some_and(|bar| bar.is_square())
+    sash.outline.is_rectangle() && sash.bars.get(index).is_some_and(PlacedBar::is_square)
 }

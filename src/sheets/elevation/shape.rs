@@ -26,11 +26,11 @@ pub(super) fn extremes(sided: &Sided, bounds: Rect) -> [Point; 4] {
     let middle = bounds.center();
     // The nearest point to a place far out on that side is as good as the extreme itself.
     let touch = |at: Point, level: bool, value: f64| {
-        let best = outline.edges().iter().flat_map(|edge| {
+        let mut best = outline.edges().iter().flat_map(|edge| {
             [edge.start(), edge.end()].into_iter().chain(touching(edge, level, value))
         });
         let off = |p: &Point| if level { (p.y - value).abs() } else { (p.x - value).abs() };
-        best.filter(|p| off(p) <= SAME).next().unwrap_or(at)
+        best.find(|p| off(p) <= SAME).unwrap_or(at)
     };
     [
         touch(on(bounds.x0, middle.y), false, bounds.x0),
