@@ -101,11 +101,29 @@ fn strong(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<(String, Strength)
     let climates = Climate::of(&measured.around.weather);
     let units = fit.units.iter().filter_map(|unit| {
         let sealed = GlassUnit::new(&measured.unit.build_up, glass, unit.order)?;
-        let judged =
+        let mut judged =
             strength::judge(&unit.light, &sealed, measured.wind, &climates, &workshop.limits);
+        if unit.glass_area() < unit.order.area() {
+            judged.findings.iter_mut().for_each(say_how_judged);
+        }
         Some((unit.light.clone(), judged))
     });
     units.collect()
+}
+
+/// A shaped pane is judged as the rectangle around it. Wind bends that more than the pane itself; sealed-in
+/// gas loads a smaller, stiffer pane more.
+fn say_how_judged(finding: &mut Finding) {
+    let words = match finding.rule {
+        "glass.strength.wind" => {
+            "Judged as the rectangle around the shaped pane, which is on the safe side."
+        }
+        "glass.strength.climate" => {
+            "Judged as the rectangle around the shaped pane, whose stress a smaller one may exceed: ask the maker."
+        }
+        _ => return,
+    };
+    finding.advice = format!("{} {words}", finding.advice);
 }
 
 fn hang(
