@@ -96,6 +96,7 @@ mod tests {
     fn blocks_under_a_round_unit_follow_it() {
         let mut survey = casement();
         survey.outline = Some(circle(800.0).unwrap());
+        survey.unit.shape = crate::survey::UnitShape::Shaped;
         survey.sight = kurbo::Size::new(800.0, 800.0);
         survey.bars.clear();
         survey.clearance = crate::geometry::PerSide::all(4.0);

@@ -12,8 +12,8 @@ use crate::hand;
 use crate::movement::{Budget, Movement};
 use crate::prove::Proof;
 use crate::report::{
-    CAUTIONS, GapLine, HangingLine, InternalBarLine, PassLine, ProgramLine, ProofLine, Report,
-    SashReport, ShapeLine, StrengthLine, UnitLine,
+    AlongLine, CAUTIONS, GapLine, HangingLine, InternalBarLine, PassLine, ProgramLine, ProofLine,
+    Report, SashReport, ShapeLine, StrengthLine, UnitLine,
 };
 use crate::sash::Solid;
 use crate::survey::{BarsAs, House, Runs, Workshop};
@@ -177,6 +177,7 @@ fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
         rebate_width: unit.rebate_width,
         clearance: unit.clearance,
         cover: unit.cover,
+        along: AlongLine::of(&work.sash, unit),
         block_length: block_length(unit),
     }
 }

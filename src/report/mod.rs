@@ -3,8 +3,11 @@
 //! Promised: numbers are as computed, in mm, kg, minutes; nothing is rounded here. The JSON Schema
 //! comes from these types.
 
+mod along;
 mod sash;
 mod shape;
+
+pub use along::AlongLine;
 
 pub use sash::{
     Candidate, Change, Choice, GapLine, Gaps, HangingLine, InternalBarLine, Next, PassLine,

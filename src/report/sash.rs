@@ -1,6 +1,6 @@
 //! The report of one sash.
 
-use super::ShapeLine;
+use super::{AlongLine, ShapeLine};
 use crate::finding::{Finding, Verdict};
 use crate::geometry::PerSide;
 use crate::glass::strength::Strength;
@@ -70,6 +70,9 @@ pub struct UnitLine {
     pub clearance: Gaps,
     /// How far the unit reaches behind the sight edge, mm.
     pub cover: Gaps,
+    /// What varies along the sides; none where nothing does.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub along: Option<AlongLine>,
     /// Length of each of the two setting blocks at the quarter points, mm.
     pub block_length: f64,
 }

@@ -1,5 +1,6 @@
 //! The whole answer in plain text, for a terminal of 80 columns.
 
+mod along;
 pub(super) mod beyond;
 mod choice;
 
@@ -113,6 +114,7 @@ fn units(out: &mut Lines, sash: &SashReport) {
             && a.shape == b.shape
             && a.sight == b.sight
             && a.internal_bars == b.internal_bars
+            && a.along == b.along
     };
     for (unit, places) in grouped(&sash.units, like, |unit| unit.light.as_str()) {
         let order = if sash.verdict == Verdict::Stop { "Do not order yet" } else { "Order" };
@@ -131,6 +133,7 @@ fn units(out: &mut Lines, sash: &SashReport) {
             unit.sight.height,
         );
         out.wrapped("  ", "    ", &text);
+        along::along(out, unit);
     }
 }
 

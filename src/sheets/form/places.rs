@@ -151,41 +151,6 @@ pub(super) const FRONT: &[Part] = &[
             at("", "bead proud of face", &["finish.proud"], 0.9),
         ],
     ),
-    part(
-        "Only if the sash is not square or not flat: bent, out of square, under a head, round, twisted",
-        "sash[].sight.",
-        ONE,
-        &[
-            at("", "width, bottom", &["widths"], 1.0),
-            at("", "width, middle", &["widths"], 1.0),
-            at("", "width, top", &["widths"], 1.0),
-            at("", "height, left", &["heights"], 1.0),
-            at("", "height, middle", &["heights"], 1.0),
-            at("", "height, right", &["heights"], 1.0),
-            at("", "each within", &["tolerance"], 1.0),
-            at("", "bow left", &["bow.left"], 0.8),
-            at("", "bow right", &["bow.right"], 0.8),
-            at("", "bow top", &["bow.top"], 0.8),
-            at("", "bow bottom", &["bow.bottom"], 0.8),
-        ],
-    ),
-    part(
-        "",
-        "sash[].",
-        ONE,
-        &[
-            at("", "head, by its name", &["sight.head.shape"], 1.3),
-            at("", "its rise", &["sight.head.rise"], 0.9),
-            at("", "its radius", &["sight.head.radius"], 0.9),
-            at("", "raked: left", &["sight.head.left"], 0.9),
-            at("", "raked: right", &["sight.head.right"], 0.9),
-            at("", "round: diameter", &["sight.diameter"], 1.0),
-            at("", "face high at 0", &["surface"], 0.9),
-            at("", "lower right", &["surface"], 0.9),
-            at("", "upper right", &["surface"], 0.9),
-            at("", "upper left", &["surface"], 0.9),
-        ],
-    ),
 ];
 
 /// Back of the sheet.
@@ -350,6 +315,7 @@ pub(super) const AROUND: &[Part] = &[
             at("", "sash slides by", &["weights.travel"], 1.0),
             at("", "one old weight, kg", &["weights.old"], 1.0),
             at("", "old panes, thickness", &["old_glass"], 1.0),
+            at("", "twisted: the face high at four corners", &["surface"], 1.4),
         ],
     ),
     part(
