@@ -205,7 +205,7 @@ fn a_zero_that_must_be_set_with_more_care_is_told() {
         |off: f64| job::make(&parlour(&format!("cutting = {{ zero_error = {off} }}"), "")).unwrap();
     let careful = made(2.1);
     let sash = &careful.report.sashes[0];
-    assert_eq!(rules(sash, Verdict::Caution), ["prove.zero", "timber.front"]);
+    assert_eq!(rules(sash, Verdict::Caution), ["prove.zero", "timber.front", "timber.joint"]);
     let finding = sash.findings.iter().find(|f| f.rule == "prove.zero").unwrap();
     assert_eq!(finding.place, "zero in Z");
     assert_relative_eq!(finding.measured.value, 2.0, epsilon = 0.002);

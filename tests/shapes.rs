@@ -69,7 +69,8 @@ fn volume(solids: &[Solid]) -> f64 {
 
 #[test]
 fn what_nothing_stops_is_proven_in_any_shape() {
-    let (seen, proven, bars, lights) = (Cell::new(0), Cell::new(0), Cell::new(0), Cell::new(0));
+    let (seen, proven, long) = (Cell::new(0), Cell::new(0), Cell::new(0));
+    let (bars, lights) = (Cell::new(0), Cell::new(0));
     for_all(40, &house(), |house| {
         seen.set(seen.get() + 1);
         // In the point between a curved head and a bar a rebate may not go round at all: an error.
@@ -85,6 +86,13 @@ fn what_nothing_stops_is_proven_in_any_shape() {
             return Ok(());
         }
         let proof = prove_work(&work, &house.workshop).unwrap();
+        // A thin cutter in much wood needs more steps than a proof may take; that is told, not passed.
+        if proof.faults.iter().all(|fault| fault.finding.rule == "prove.effort")
+            && !proof.is_proven()
+        {
+            long.set(long.get() + 1);
+            return Ok(());
+        }
         prop_assert!(proof.is_proven(), "{:#?}", told(&proof));
         proven.set(proven.get() + 1);
         bars.set(bars.get() + usize::from(!work.sash.bars.is_empty()));
@@ -92,6 +100,7 @@ fn what_nothing_stops_is_proven_in_any_shape() {
         Ok(())
     });
     let count = (seen.get(), proven.get(), bars.get(), lights.get());
+    assert!(long.get() * 20 <= seen.get(), "{} of {} too long to prove", long.get(), seen.get());
     // A property of sashes that are all stopped would show nothing.
     assert!(proven.get() * 10 >= cases(40) * 7, "seen, proven, with bars, with lights: {count:?}");
     eprintln!("seen, proven, with bars, with several units: {count:?}");

@@ -20,12 +20,14 @@ pub(super) fn grid(measured: &survey::Sash) -> Result<Vec<Light>, ShapeError> {
     let columns = openings(&measured.bars, Runs::Upright, measured.sight.width);
     let rows = openings(&measured.bars, Runs::Cross, measured.sight.height);
     let cells = rows.iter().rev().flat_map(|row| columns.iter().map(move |column| (column, row)));
-    let light = |(index, (column, row)): (usize, (&(f64, f64), &(f64, f64)))| {
-        let sight = Rect::new(column.0, row.0, column.1, row.1);
-        let name = format!("light {}", index + 1);
-        Ok(Light { name, sight, outline: Sided::rectangle(sight)? })
-    };
-    cells.enumerate().map(light).collect()
+    cells
+        .enumerate()
+        .map(|(index, (column, row))| {
+            let sight = Rect::new(column.0, row.0, column.1, row.1);
+            let name = format!("light {}", index + 1);
+            Ok(Light { name, sight, outline: Sided::rectangle(sight)? })
+        })
+        .collect()
 }
 
 /// The open stretches between bars that run one way, from 0 to `length`.
