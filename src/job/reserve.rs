@@ -19,8 +19,8 @@ pub fn reserve(work: &Work, limits: &Limits) -> Reserve {
     let sash = &work.sash;
     let members = Side::ALL.into_iter().filter_map(|side| member(sash, side, limits));
     let bars = (0..sash.measured.bars.len()).filter_map(|index| bar(sash, index, limits));
-    let square = work.fit.units.iter().filter(|unit| unit.outlines.wall.is_rectangle());
-    let seats = square.map(|unit| Seat {
+    // A shaped or turned unit counts as the rectangle around it, in the rectangle around its wall.
+    let seats = work.fit.units.iter().map(|unit| Seat {
         light: unit.light.clone(),
         unit: unit.unit,
         bed: sash.measured.finish.bed,
@@ -28,23 +28,21 @@ pub fn reserve(work: &Work, limits: &Limits) -> Reserve {
     Reserve { fronts: members.chain(bars).collect(), seats: seats.collect() }
 }
 
-/// A stile or rail that runs straight and square; of others no surface is told.
+/// A stile or rail. Where it is crooked or curved, the moulding is taken to run along the innermost place
+/// of its sight edge, so that no less wood is left than told.
 fn member(sash: &Sash, side: Side, limits: &Limits) -> Option<Front> {
     let part = Part::Member(side);
-    let area = member_area(sash, side)?;
+    let Body { area, sight_edge, straight } = body(sash, side)?;
     let edge = match side {
         Side::Left => prove::Edge::Left,
         Side::Right => prove::Edge::Right,
         Side::Bottom => prove::Edge::Bottom,
         Side::Top => prove::Edge::Top,
     };
-    let sight = sash.sight;
     let heights = heights(sash, part);
     let surface = match side {
-        Side::Left => falling(sight.x0, &heights),
-        Side::Bottom => falling(sight.y0, &heights),
-        Side::Right => rising(sight.x1, &heights),
-        Side::Top => rising(sight.y1, &heights),
+        Side::Left | Side::Bottom => falling(sight_edge, &heights),
+        Side::Right | Side::Top => rising(sight_edge, &heights),
     };
     Some(Front {
         name: sash.part_name(part),
@@ -53,32 +51,45 @@ fn member(sash: &Sash, side: Side, limits: &Limits) -> Option<Front> {
         surface,
         least: limits.front_stop.value,
         lowest: None,
-        outer: Some((edge, limits.beside_stop.value)),
+        outer: straight.then_some((edge, limits.beside_stop.value)),
     })
 }
 
-/// From sight edge to outer edge. In a rectangle stiles run through the corners, as the tenons do.
-fn member_area(sash: &Sash, side: Side) -> Option<Rect> {
-    let (outer, sight) = (sash.outer, sash.sight);
-    if sash.outline.is_rectangle() {
-        return Some(match side {
-            Side::Left => Rect::new(outer.x0, outer.y0, sight.x0, outer.y1),
-            Side::Right => Rect::new(sight.x1, outer.y0, outer.x1, outer.y1),
-            Side::Bottom => Rect::new(sight.x0, outer.y0, sight.x1, sight.y0),
-            Side::Top => Rect::new(sight.x0, sight.y1, sight.x1, outer.y1),
-        });
-    }
+/// Where a member lies.
+struct Body {
+    /// From sight edge to outer edge.
+    area: Rect,
+    /// X or Y of the innermost place of the sight edge.
+    sight_edge: f64,
+    /// Whether both edges run straight and square.
+    straight: bool,
+}
+
+/// The place of a member; none where the daylight has no edge on that side. In a rectangle stiles run
+/// through the corners, as the tenons do.
+fn body(sash: &Sash, side: Side) -> Option<Body> {
     let along = |outline: &Sided| {
-        let mut edges = outline.edges().filter(|(_, own)| *own == side).map(|(edge, _)| *edge);
-        edges.next().filter(|_| edges.next().is_none())
+        let own = outline.edges().filter(|(_, own)| *own == side);
+        own.map(|(edge, _)| edge.bounds()).reduce(|a, b| a.union(b))
     };
     let (near, far) = (along(&sash.outline)?, along(&sash.outer_outline)?);
-    let square = |edge: &Edge| {
-        let bounds = edge.bounds();
-        matches!(edge, Edge::Line(_)) && bounds.width().min(bounds.height()) <= SAME
+    let thin = |bounds: Rect| bounds.width().min(bounds.height()) <= SAME;
+    let straight = thin(near) && thin(far);
+    let (outer, sight) = (sash.outer, sash.sight);
+    let area = match side {
+        _ if !sash.outline.is_rectangle() => near.union(far),
+        Side::Left => Rect::new(outer.x0, outer.y0, sight.x0, outer.y1),
+        Side::Right => Rect::new(sight.x1, outer.y0, outer.x1, outer.y1),
+        Side::Bottom => Rect::new(sight.x0, outer.y0, sight.x1, sight.y0),
+        Side::Top => Rect::new(sight.x0, sight.y1, sight.x1, outer.y1),
     };
-    let straight = square(&near) && square(&far);
-    straight.then(|| near.bounds().union(Rect::from_points(far.at(0.5), far.at(0.5))))
+    let sight_edge = match side {
+        Side::Left => near.x1,
+        Side::Right => near.x0,
+        Side::Bottom => near.y1,
+        Side::Top => near.y0,
+    };
+    Some(Body { area, sight_edge, straight })
 }
 
 /// A glazing bar, with its moulding on both sides. One that is cut down must keep its height.

@@ -291,6 +291,12 @@ fn seat_bounds<'a>(
             .min_by(|a, b| (*a - corner.at).hypot2().total_cmp(&(*b - corner.at).hypot2()));
         let Some(of_unit) = nearest.filter(|_| away > 0.0) else { continue };
         let (right, up) = (corner.at.x > middle.x, corner.at.y > middle.y);
+        let bound =
+            Point::new(if right { wall.x1 } else { wall.x0 }, if up { wall.y1 } else { wall.y0 });
+        // The springing of a head lies far from any corner of the rectangle round the wall.
+        if (bound - corner.at).hypot() > radius {
+            continue;
+        }
         let centre = Point::new(
             if right { wall.x1 - radius } else { wall.x0 + radius },
             if up { wall.y1 - radius } else { wall.y0 + radius },
