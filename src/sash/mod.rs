@@ -1,8 +1,8 @@
 //! The sash as a solid: its members and bars in place, its lights by name, its mouldings as curves,
 //! and the wood at any point of it.
 //!
-//! Promised: every value comes from the survey alone; no glass, no cut. Not promised: horns, curved
-//! or crooked members.
+//! Promised: every value comes from the survey alone; no glass, no cut. A daylight may be any
+//! outline of lines and arcs. Not promised: horns, bars along curves.
 
 mod bar;
 mod beside;
