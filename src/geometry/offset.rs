@@ -116,8 +116,13 @@ impl Outline {
                 // Neighbours that go on smoothly run side by side: a step joins them.
                 joints.push(Joint { leave: last.end(), enter: edge.start(), round: None });
             } else {
-                let at = meet(last, edge, old.start()).ok_or(OffsetError::Apart(index))?;
-                joints.push(Joint { leave: at, enter: at, round: None });
+                let found = meet(last, edge, old.start());
+                let step = Joint { leave: last.end(), enter: edge.start(), round: None };
+                let met = |at: Point| Joint { leave: at, enter: at, round: None };
+                // At a blunt corner neighbours that moved by very different distances may miss each other.
+                let blunt = (by - by_last).abs() > SAME && turns_at_most(old_last, old, BLUNT);
+                let joint = found.map(met).or(blunt.then_some(step));
+                joints.push(joint.ok_or(OffsetError::Apart(index))?);
             }
         }
         let mut edges = Vec::with_capacity(2 * count);
@@ -169,10 +174,17 @@ impl Outline {
 /// would meet far away, or nowhere.
 const SMOOTH: f64 = 0.1;
 
+/// Neighbours that turn by less than this, as a sine, may be joined by a step where they do not meet.
+const BLUNT: f64 = 0.5;
+
 /// Whether `next` goes on smoothly where `edge` ends.
 pub(super) fn smooth(edge: &Edge, next: &Edge) -> bool {
+    turns_at_most(edge, next, SMOOTH)
+}
+
+fn turns_at_most(edge: &Edge, next: &Edge, sine: f64) -> bool {
     let (along, on) = (edge.direction(1.0), next.direction(0.0));
-    along.dot(on) > 0.0 && along.cross(on).abs() < SMOOTH
+    along.dot(on) > 0.0 && along.cross(on).abs() < sine
 }
 
 /// A corner after the move: where the edge before leaves and the edge after enters.
