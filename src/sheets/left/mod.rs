@@ -13,10 +13,10 @@ use super::layers;
 use super::outlines::bar;
 use super::shape::drawn;
 use crate::drawing::{Across, Colour, Hatch, Item, Layer, LineKind, LineWidth, Scene, Text, Up};
-use crate::geometry::{Arc, Edge, Outline, OutlineError, Region, SAME};
+use crate::geometry::{Arc, Edge, Outline, OutlineError, Region, SAME, Side};
 use crate::prove::{Proof, Reserve, WoodLeft};
 use crate::rebate::Rebate;
-use crate::sash::Sash;
+use crate::sash::{Part, Sash};
 use crate::survey::{Bar, Runs};
 use kurbo::{Point, Rect, Vec2};
 use std::f64::consts::PI;
@@ -67,9 +67,24 @@ pub fn wood_left(
     let right = sheet.rect(sash.outer).x1 + GAP;
     let top = sheet.rect(sash.outer).y1;
     let from = legend(&mut scene, Point::new(right, top), sash.outline.is_rectangle())?;
-    side::sections(&mut scene, Point::new(right, from), reserve, proof)?;
+    side::sections(&mut scene, Point::new(right, from), &straight(sash, reserve), proof)?;
     scene.add_caption(&layers::WORDS, HEIGHT);
     Ok(scene)
+}
+
+/// The surfaces of parts that run straight: a cut square through the sash shows no true section of others.
+fn straight(sash: &Sash, reserve: &Reserve) -> Reserve {
+    let curved = |side: Side| {
+        let mut own = sash.outline.edges().filter(|(_, own)| *own == side);
+        own.any(|(edge, _)| matches!(edge, Edge::Arc(_)))
+    };
+    let names: Vec<String> = Side::ALL
+        .into_iter()
+        .filter(|&side| curved(side))
+        .map(|side| sash.part_name(Part::Member(side)))
+        .collect();
+    let fronts = reserve.fronts.iter().filter(|front| !names.contains(&front.name));
+    Reserve { fronts: fronts.cloned().collect(), ..reserve.clone() }
 }
 
 /// The largest usual scale that keeps the sash on the picture.
@@ -205,7 +220,7 @@ fn legend(scene: &mut Scene, at: Point, square: bool) -> Result<f64, OutlineErro
         y -= 2.0 * HEIGHT;
     }
     if !square {
-        let words = "curved and slanting parts carry no lines: see their sections";
+        let words = "for curved parts see their own sections";
         scene.add(&layers::WORDS, text(words, at.x, y - HEIGHT));
         y -= 2.0 * HEIGHT;
     }
