@@ -132,6 +132,7 @@ fn make_sash(
         rebate: &work.rebate,
         timber: &work.timber,
         plan: &work.plan,
+        set_ups: &work.programs.set_ups,
     };
     let mut cuts = Vec::new();
     // Outlines would serve as a template, and there is none for a sash that is stopped.
@@ -145,6 +146,10 @@ fn make_sash(
         if let Some(plate) = sheets::guide::drawing(&subject).map_err(|e| failed(&e))? {
             let drawn = dxf::write(&plate, dxf::Form::R2000).map_err(|e| failed(&e))?;
             put("template.dxf", drawn.into_bytes());
+        }
+        if let Some(places) = sheets::set_ups::drawing(&subject).map_err(|e| failed(&e))? {
+            let drawn = dxf::write(&places, dxf::Form::R2000).map_err(|e| failed(&e))?;
+            put("setups.dxf", drawn.into_bytes());
         }
         cuts = cutting_list::lines(&subject).map_err(|e| failed(&e))?;
     }

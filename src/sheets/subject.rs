@@ -1,6 +1,7 @@
 //! What a printed sheet is about.
 
 use crate::fit::Fit;
+use crate::machine::SetUp;
 use crate::passes::Plan;
 use crate::rebate::Rebate;
 use crate::sash::Sash;
@@ -24,6 +25,8 @@ pub struct Subject<'a> {
     pub timber: &'a Timber,
     /// The passes.
     pub plan: &'a Plan,
+    /// The places of a sash larger than the machine's travel; empty for one that lies within it.
+    pub set_ups: &'a [SetUp],
 }
 
 impl Subject<'_> {
