@@ -9,7 +9,6 @@ use super::layers::{MARKS, NEW_REBATE, STOPS, TIMBER, TRAVEL, WORDS};
 use super::shape::drawn;
 use crate::drawing::{Item, Scene, Text};
 use crate::geometry::{Edge, Outline, OutlineError};
-use crate::machine::SetUp;
 use crate::number::number;
 use kurbo::{Point, Rect, Size, Vec2};
 
@@ -19,6 +18,17 @@ const STOP: Size = Size::new(60.0, 20.0);
 const HEIGHT: f64 = 20.0;
 /// Half the length of the cross at the machine's zero, mm.
 const CROSS: f64 = 15.0;
+
+/// A place of the sash on the machine, in the sash's frame.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SetUp {
+    /// From 1, in the order of the work.
+    pub number: usize,
+    /// What lies at the machine's X0 Y0, mm.
+    pub origin: [f64; 2],
+    /// Where the cutter's centre goes.
+    pub window: Rect,
+}
 
 /// One set-up as it lies on the machine, counted from its X0 Y0.
 #[derive(Debug, Clone, PartialEq)]

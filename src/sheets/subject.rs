@@ -1,7 +1,7 @@
 //! What a printed sheet is about.
 
+use super::set_ups::SetUp;
 use crate::fit::Fit;
-use crate::machine::SetUp;
 use crate::passes::Plan;
 use crate::rebate::Rebate;
 use crate::sash::Sash;

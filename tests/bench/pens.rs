@@ -61,7 +61,7 @@ fn compose() -> Drawn {
             rebate: &work.rebate,
             timber: &work.timber,
             plan: &work.plan,
-            set_ups: &work.programs.set_ups,
+            set_ups: &[],
         };
         if told.verdict != Verdict::Stop {
             let proof = job::prove_work(&work, &house.workshop).unwrap();

@@ -25,6 +25,6 @@ pub fn subject<'a>(house: &'a House, work: &'a Work) -> Subject<'a> {
         rebate: &work.rebate,
         timber: &work.timber,
         plan: &work.plan,
-        set_ups: &work.programs.set_ups,
+        set_ups: &[],
     }
 }
