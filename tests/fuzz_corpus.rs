@@ -48,7 +48,7 @@ fn programs_give_a_proof_or_their_faults() {
     let mut faulty = 0;
     for bytes in corpus("program") {
         let text = String::from_utf8_lossy(&bytes);
-        let programs = [Program { name: "corpus.ngc", text: &text }];
+        let programs = [Program::new("corpus.ngc", &text)];
         let proof = prove(&programs, &bare, &Setup::default());
         assert!(proof.is_proven() || !proof.faults.is_empty());
         faulty += usize::from(!proof.is_proven());

@@ -40,7 +40,7 @@ fn proof(house: &House, work: &Work) -> Proof {
         .programs
         .programs
         .iter()
-        .map(|program| Program { name: &program.name, text: &program.text })
+        .map(|program| Program::new(&program.name, &program.text))
         .collect();
     prove(&house.sashes[0], &house.workshop, &programs).unwrap()
 }

@@ -79,7 +79,8 @@ fn the_head_of_each_program_tells_what_the_proof_of_that_text_says() {
         let texts = programs(&made, &sash.id);
         assert_eq!(texts.is_empty(), sash.verdict == Verdict::Stop, "{}", sash.id);
         let Some(proof) = &sash.proof else { continue };
-        let again: Vec<Program> = texts.iter().map(|(name, text)| Program { name, text }).collect();
+        let again: Vec<Program> =
+            texts.iter().map(|(name, text)| Program::new(name, text)).collect();
         let again = job::prove(measured, &house.workshop, &again).unwrap();
         assert!(again.is_proven());
         assert_eq!(again.margins, proof.margins);
@@ -158,7 +159,7 @@ fn metal_that_was_not_drawn_stops_programs_that_would_hit_it() {
     let house = parlour("", "");
     let made = job::make(&house).unwrap();
     let texts = programs(&made, "parlour-1");
-    let texts: Vec<Program> = texts.iter().map(|(name, text)| Program { name, text }).collect();
+    let texts: Vec<Program> = texts.iter().map(|(name, text)| Program::new(name, text)).collect();
     let with = |metal: &str| {
         let house =
             parlour("", &format!("metal = [{{ name = \"sprig\", at = [-4, 310], {metal} }}]"));

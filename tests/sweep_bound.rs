@@ -80,7 +80,7 @@ fn the_proof_agrees_with_a_map_of_heights() {
 fn judge(case: u64, grid: f64, worst: &mut Worst) {
     let (rebate, steps) = (rebate(), steps(case));
     let text = text(&steps);
-    let programs = [Program { name: "random.ngc", text: &text }];
+    let programs = [Program::new("random.ngc", &text)];
     let heights = Heights::new(grid, &steps);
 
     // Gouges: a place inside wood that must stay by more than the limit, cut by more than it.

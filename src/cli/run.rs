@@ -192,7 +192,8 @@ fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<Proof, Failure
             Ok((name, text(path, read(path)?)?))
         })
         .collect::<Result<_, Failure>>()?;
-    let programs: Vec<Program> = texts.iter().map(|(name, text)| Program { name, text }).collect();
+    let programs: Vec<Program> =
+        texts.iter().map(|(name, text)| Program::new(name, text)).collect();
     job::prove(sash, &house.workshop, &programs).map_err(defect)
 }
 

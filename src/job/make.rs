@@ -10,6 +10,7 @@ use crate::finding::{Verdict, gravest};
 use crate::machine;
 use crate::report::{ProgramLine, Report, SashReport};
 use crate::sheets::index::Card;
+use crate::sheets::set_ups::SetUp;
 use crate::sheets::{self, Subject, cutting_list};
 use crate::survey::{self, House};
 use kurbo::Size;
@@ -124,6 +125,9 @@ fn make_sash(
         proof = Some(found);
     }
 
+    let placed =
+        |at: &machine::SetUp| SetUp { number: at.number, origin: at.origin, window: at.window };
+    let set_ups: Vec<SetUp> = work.programs.set_ups.iter().map(placed).collect();
     let subject = Subject {
         house: &house.name,
         workshop,
@@ -132,6 +136,7 @@ fn make_sash(
         rebate: &work.rebate,
         timber: &work.timber,
         plan: &work.plan,
+        set_ups: &set_ups,
     };
     let mut cuts = Vec::new();
     // Outlines would serve as a template, and there is none for a sash that is stopped.
@@ -145,6 +150,10 @@ fn make_sash(
         if let Some(plate) = sheets::guide::drawing(&subject).map_err(|e| failed(&e))? {
             let drawn = dxf::write(&plate, dxf::Form::R2000).map_err(|e| failed(&e))?;
             put("template.dxf", drawn.into_bytes());
+        }
+        if let Some(places) = sheets::set_ups::drawing(&subject).map_err(|e| failed(&e))? {
+            let drawn = dxf::write(&places, dxf::Form::R2000).map_err(|e| failed(&e))?;
+            put("setups.dxf", drawn.into_bytes());
         }
         cuts = cutting_list::lines(&subject).map_err(|e| failed(&e))?;
     }

@@ -4,6 +4,7 @@ use super::reserve::{obstacles, reserve};
 use super::work::Work;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::geometry::ShapeError;
+use crate::machine::SetUp;
 use crate::prove::{self, Direction, Holder, Program, Proof, Setup, Span};
 use crate::sheets;
 use crate::survey::{self, Limit, Workshop};
@@ -15,6 +16,9 @@ const MOST_CHIP: f64 = 0.2;
 
 /// Proves any programs against a surveyed sash, whatever wrote them.
 ///
+/// A sash larger than the machine's travel is cut in several set-ups: a program whose name holds
+/// `-setup2-` is taken as run in the second of them, unless its origin is said.
+///
 /// # Errors
 /// As [`Work::new`].
 pub fn prove(
@@ -23,7 +27,20 @@ pub fn prove(
     programs: &[Program],
 ) -> Result<Proof, ShapeError> {
     let work = Work::new(measured, workshop)?;
-    Ok(prove::prove(programs, &work.rebate, &setup(&work, workshop)?))
+    let programs: Vec<Program> =
+        programs.iter().map(|program| placed(*program, &work.programs.set_ups)).collect();
+    Ok(prove::prove(&programs, &work.rebate, &setup(&work, workshop)?))
+}
+
+/// The program in the set-up that its name tells.
+fn placed<'a>(program: Program<'a>, set_ups: &[SetUp]) -> Program<'a> {
+    let of = |set_up: &&SetUp| program.name.contains(&format!("-setup{}-", set_up.number));
+    match set_ups.iter().find(of) {
+        Some(set_up) if program.origin == [0.0, 0.0] => {
+            Program { origin: set_up.origin, ..program }
+        }
+        _ => program,
+    }
 }
 
 /// Proves the very text that would be written.
@@ -32,8 +49,12 @@ pub fn prove(
 /// As [`setup`].
 pub fn prove_work(work: &Work, workshop: &Workshop) -> Result<Proof, ShapeError> {
     let programs = work.programs.programs.iter();
-    let programs: Vec<Program> =
-        programs.map(|program| Program { name: &program.name, text: &program.text }).collect();
+    let programs: Vec<Program> = programs
+        .map(|program| Program {
+            origin: program.origin,
+            ..Program::new(&program.name, &program.text)
+        })
+        .collect();
     Ok(prove::prove(&programs, &work.rebate, &setup(work, workshop)?))
 }
 

@@ -12,10 +12,14 @@ mod feeds;
 mod lead;
 mod ring;
 mod route;
+mod setups;
+mod split;
+mod stages;
 mod strip;
 mod text;
 
 pub use feeds::Feeds;
+pub use setups::SetUp;
 
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
@@ -23,6 +27,7 @@ use crate::passes::{Bite, Pass, Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::Workshop;
 use route::Route;
+use stages::Job;
 
 /// A machine program.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,6 +40,9 @@ pub struct Program {
     pub text: String,
     /// Estimated time, minutes: lengths over feeds, no allowance for acceleration.
     pub minutes: f64,
+    /// The point of the sash's frame that lies at its X0 Y0, mm: zero unless the sash is cut in several
+    /// set-ups.
+    pub origin: [f64; 2],
 }
 
 impl Program {
@@ -51,48 +59,31 @@ impl Program {
 pub struct Programs {
     /// In the order they are run; empty where a finding stops them.
     pub programs: Vec<Program>,
+    /// The places of a sash larger than the travel, in order; empty for one that lies within it.
+    pub set_ups: Vec<SetUp>,
     /// Judgements of bed, chip load and entries.
     pub findings: Vec<Finding>,
 }
 
 /// Writes every program of a plan.
+///
+/// A sash larger than the machine's travel is cut in several set-ups, one after the other, each by
+/// programs of its own.
 pub fn programs(sash: &Sash, fit: &Fit, plan: &Plan, workshop: &Workshop) -> Programs {
     let feeds = Feeds::new(workshop);
-    let mut findings = bed(sash, workshop);
-    findings.push(feeds.judge(workshop));
-    let mut routes: Vec<(Option<Stage>, Route)> = vec![(None, air_run::route(sash, fit, workshop))];
-    for pass in &plan.passes {
-        if pass.stage == Stage::Corners {
-            continue;
-        }
-        if routes.last().is_none_or(|(stage, _)| *stage != Some(pass.stage)) {
-            routes.push((Some(pass.stage), Route::default()));
-        }
-        let Some((_, route)) = routes.last_mut() else { continue };
-        if let Err(blocked) = follow(sash, pass, workshop, route) {
-            findings.push(blocked.finding(pass, workshop));
-        }
-    }
-    let stopped = findings.iter().any(|finding| finding.verdict == Verdict::Stop);
-    let programs = if stopped {
-        Vec::new()
+    let job = Job { sash, fit, plan, workshop, feeds };
+    let [width, height] = workshop.machine.bed;
+    let (mut programs, bed) = if sash.outer.width() <= width && sash.outer.height() <= height {
+        (job.in_one_place(), stages::bed(sash.outer.size(), workshop))
     } else {
-        let numbered = routes.into_iter().enumerate();
-        numbered
-            .map(|(index, (stage, route))| {
-                let slug = stage.map_or("air-run", Stage::slug);
-                let minutes = route.minutes(&feeds, workshop.machine.rapid);
-                let header = text::Header { sash, fit, plan, workshop, stage, minutes };
-                Program {
-                    name: format!("{}-{slug}.ngc", index + 1),
-                    stage,
-                    text: text::write(&header, &route, &feeds),
-                    minutes,
-                }
-            })
-            .collect()
+        job.in_set_ups()
     };
-    Programs { programs, findings }
+    let blocked = std::mem::take(&mut programs.findings);
+    programs.findings = bed.into_iter().chain([feeds.judge(workshop)]).chain(blocked).collect();
+    if programs.findings.iter().any(|finding| finding.verdict == Verdict::Stop) {
+        programs.programs.clear();
+    }
+    programs
 }
 
 fn follow(sash: &Sash, pass: &Pass, workshop: &Workshop, route: &mut Route) -> Result<(), NoWay> {
@@ -138,25 +129,4 @@ impl NoWay {
             }
         }
     }
-}
-
-/// The whole sash has to lie within the machine's travel.
-fn bed(sash: &Sash, workshop: &Workshop) -> Vec<Finding> {
-    let sizes = [("X", sash.outer.width()), ("Y", sash.outer.height())];
-    sizes
-        .into_iter()
-        .zip(workshop.machine.bed)
-        .map(|((axis, size), travel)| {
-            Finding::at_most(
-                "machine.bed",
-                format!("{axis} travel"),
-                Quantity::mm(size),
-                Bounds::stop(Bound::geometry(travel)),
-                |verdict, _| match verdict {
-                    Verdict::Clear => "The sash lies within the machine's travel.".into(),
-                    _ => "The sash is larger than the machine's travel: cut it by hand, or on a larger machine.".into(),
-                },
-            )
-        })
-        .collect()
 }

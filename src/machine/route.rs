@@ -2,7 +2,7 @@
 
 use super::Feeds;
 use crate::geometry::{Arc, Edge, SAME};
-use kurbo::Point;
+use kurbo::{Point, Vec2};
 
 /// How fast a move goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -105,6 +105,23 @@ impl Route {
 
     fn push(&mut self, step: Move) {
         self.steps.push(Step::Move(step));
+    }
+
+    /// Adds a route that begins with a rapid move.
+    pub(super) fn append(&mut self, other: Route) {
+        self.steps.extend(other.steps);
+        self.at = other.at.or(self.at);
+    }
+
+    /// The same, moved in the plane.
+    pub(super) fn moved(&self, by: Vec2) -> Route {
+        let moved = |step: &Step| match step {
+            Step::Move(Move::Plane { along, pace }) => {
+                Step::Move(Move::Plane { along: along.moved(by), pace: *pace })
+            }
+            other => other.clone(),
+        };
+        Route { steps: self.steps.iter().map(moved).collect(), at: self.at.map(|at| at + by) }
     }
 
     /// Lengths over feeds, in minutes.

@@ -1,7 +1,7 @@
 //! A route as RS-274 text (NISTIR 6556).
 
-use super::Feeds;
 use super::route::{Move, Pace, Route, Step};
+use super::{Feeds, SetUp};
 use crate::fit::Fit;
 use crate::geometry::{Arc, Edge};
 use crate::passes::{Plan, Stage};
@@ -21,6 +21,8 @@ pub(super) struct Header<'a> {
     pub workshop: &'a Workshop,
     pub stage: Option<Stage>,
     pub minutes: f64,
+    /// The set-up and how many there are, where there are several places.
+    pub set_up: Option<(SetUp, usize)>,
 }
 
 /// The whole program.
@@ -57,7 +59,7 @@ pub(super) fn remarks_of(remarks: &[String]) -> String {
 }
 
 fn remarks(header: &Header) -> Vec<String> {
-    let Header { sash, fit, plan, workshop, stage, minutes } = header;
+    let Header { sash, fit, plan, workshop, stage, minutes, set_up } = header;
     let mut lines = vec![
         format!("Fillister {}", env!("CARGO_PKG_VERSION")),
         format!("sash {}", sash.measured.id),
@@ -66,7 +68,10 @@ fn remarks(header: &Header) -> Vec<String> {
             |stage| format!("{stage}"),
         ),
         "glazing face up; X right, Y up as you look down on it".into(),
-        "zero: X Y at the lower left corner of the sight; Z on the face".into(),
+        set_up.map_or_else(
+            || "zero: X Y at the lower left corner of the sight; Z on the face".into(),
+            |(set_up, count)| zero(&set_up, count),
+        ),
         format!(
             "cutter {} mm, {} edges, flat end",
             number(workshop.cutter.diameter),
@@ -85,6 +90,16 @@ fn remarks(header: &Header) -> Vec<String> {
         lines.push("guard eyes, ears and lungs; old paint may hold lead".into());
     }
     lines
+}
+
+/// Where the zero of a set-up lies.
+fn zero(set_up: &SetUp, count: usize) -> String {
+    let [x, y] = set_up.origin.map(number);
+    format!(
+        "set-up {} of {count}; zero: X Y where the sash is X {x} Y {y}, counted from the lower left \
+         corner of the sight; Z on the face",
+        set_up.number
+    )
 }
 
 /// A comment, in ASCII without brackets, broken into lines that keep the limit.

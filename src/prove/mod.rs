@@ -38,12 +38,27 @@ use crate::rebate::Rebate;
 use docket::Charge;
 
 /// A program as it will be sent to the machine.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Program<'a> {
     /// Its file name, for places in findings.
     pub name: &'a str,
     /// Its text.
     pub text: &'a str,
+    /// The point of the sash's frame that lies at its own X0 Y0, mm: where the sash is put down in
+    /// another place for this program, it is not zero.
+    pub origin: [f64; 2],
+}
+
+impl<'a> Program<'a> {
+    /// A program whose zero is the sash's.
+    pub fn new(name: &'a str, text: &'a str) -> Self {
+        Program { name, text, origin: [0.0, 0.0] }
+    }
+
+    fn shift(&self) -> kurbo::Vec2 {
+        let [x, y] = self.origin;
+        kurbo::Vec2::new(x, y)
+    }
 }
 
 /// Most bytes that all programs together may have: beyond, what was read would not fit the room that a
@@ -56,9 +71,14 @@ const LONGEST: usize = 4 << 20;
 /// holds words that cannot be judged, they are all reported and nothing is swept: a cut that is
 /// half understood proves nothing. The work and the room of a proof are bounded, about a second and
 /// 256 MiB: programs that need more are refused, told as `prove.effort`.
+///
+/// A program's travel is judged in its own place, together with those of the same origin; what it
+/// cuts is judged in the sash's frame, together with all the others.
 pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
     let mut docket = docket::Docket::default();
-    if let Err(wrong) = setup.check() {
+    let unplaced = programs.iter().any(|program| !program.shift().is_finite());
+    let origins = if unplaced { Err("a program's zero must be a place") } else { Ok(()) };
+    if let Err(wrong) = setup.check().and(origins) {
         docket.add(unusable(wrong));
         return Proof::unswept(docket, setup);
     }
@@ -67,7 +87,8 @@ pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
         docket.add(too_long(length));
         return Proof::unswept(docket, setup);
     }
-    let read: Vec<_> = programs.iter().map(|program| reader::read(program.text)).collect();
+    let placed = |program: &Program| reader::read(program.text).moved(program.shift());
+    let read: Vec<_> = programs.iter().map(placed).collect();
     for (index, (program, read)) in programs.iter().zip(&read).enumerate() {
         for refusal in &read.refusals {
             docket.add(refused((index, program.name), refusal));

@@ -64,5 +64,9 @@ pub const SQUARES: Layer =
     Layer::new("squares", Colour::Grey, LineKind::Continuous, LineWidth::W013);
 /// Where to put the rule.
 pub const RULE: Layer = Layer::new("rule", Colour::Red, LineKind::Continuous, LineWidth::W025);
+/// What the cutter's centre reaches in a set-up.
+pub const TRAVEL: Layer = Layer::new("travel", Colour::Grey, LineKind::Chain, LineWidth::W025);
+/// Edge stops on the spoil board.
+pub const STOPS: Layer = Layer::new("stops", Colour::Green, LineKind::Continuous, LineWidth::W050);
 /// Boards in the openings that are cut to the shape of a light.
 pub const BOARDS: Layer = Layer::new("boards", Colour::Grey, LineKind::Dashed, LineWidth::W018);

@@ -19,6 +19,7 @@ pub mod margins;
 pub mod order;
 mod outlines;
 pub mod section;
+pub mod set_ups;
 mod shape;
 mod subject;
 pub mod summary;

@@ -1,5 +1,6 @@
 //! What a printed sheet is about.
 
+use super::set_ups::SetUp;
 use crate::fit::Fit;
 use crate::passes::Plan;
 use crate::rebate::Rebate;
@@ -24,6 +25,8 @@ pub struct Subject<'a> {
     pub timber: &'a Timber,
     /// The passes.
     pub plan: &'a Plan,
+    /// The places of a sash larger than the machine's travel; empty for one that lies within it.
+    pub set_ups: &'a [SetUp],
 }
 
 impl Subject<'_> {

@@ -61,6 +61,7 @@ fn compose() -> Drawn {
             rebate: &work.rebate,
             timber: &work.timber,
             plan: &work.plan,
+            set_ups: &[],
         };
         if told.verdict != Verdict::Stop {
             let proof = job::prove_work(&work, &house.workshop).unwrap();

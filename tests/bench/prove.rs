@@ -41,7 +41,7 @@ fn widening_and_deepening_only(bencher: divan::Bencher<'_, '_>) {
 }
 
 fn programs<'a>(texts: &'a [(&'static str, String)]) -> Vec<Program<'a>> {
-    texts.iter().map(|(name, text)| Program { name, text }).collect()
+    texts.iter().map(|(name, text)| Program::new(name, text)).collect()
 }
 
 /// A rectangle around the sight opening, `by` beyond it.

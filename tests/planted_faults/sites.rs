@@ -104,7 +104,7 @@ impl Site {
         let texts: Vec<String> = job.texts.iter().map(Text::whole).collect();
         let named = job.texts.iter().zip(&texts);
         let programs: Vec<Program> =
-            named.map(|(text, whole)| Program { name: &text.name, text: whole }).collect();
+            named.map(|(text, whole)| Program::new(&text.name, whole)).collect();
         prove(&programs, &self.rebate, &job.setup)
     }
 }

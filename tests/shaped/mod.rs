@@ -25,5 +25,6 @@ pub fn subject<'a>(house: &'a House, work: &'a Work) -> Subject<'a> {
         rebate: &work.rebate,
         timber: &work.timber,
         plan: &work.plan,
+        set_ups: &[],
     }
 }

@@ -5,7 +5,7 @@ use crate::prove::Setup;
 use crate::prove::docket::{Charge, Docket};
 use crate::prove::motion::{Move, Pace, Spindle};
 use crate::prove::reader::Read;
-use kurbo::Rect;
+use kurbo::{Rect, Vec2};
 
 /// A program's index and name.
 pub(super) type Name<'a> = (usize, &'a str);
@@ -13,17 +13,20 @@ pub(super) type Name<'a> = (usize, &'a str);
 const MINUTE: &str = "mm/min";
 const TURNS: &str = "1/min";
 
-/// Where every program's axis goes, and who reached that far last.
+/// Where the axis goes in every place that the sash is put down in.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct Extents {
-    /// Bounds of all paths.
-    pub bounds: Option<Rect>,
+    /// Origin of the place, and bounds of all paths there.
+    places: Vec<(Vec2, Rect)>,
 }
 
 impl Extents {
     /// Adds a path's bounds.
-    pub(super) fn add(&mut self, around: Rect) {
-        self.bounds = Some(self.bounds.map_or(around, |bounds| bounds.union(around)));
+    pub(super) fn add(&mut self, around: Rect, origin: Vec2) {
+        match self.places.iter_mut().rev().find(|(of, _)| *of == origin) {
+            Some((_, bounds)) => *bounds = bounds.union(around),
+            None => self.places.push((origin, around)),
+        }
     }
 }
 
@@ -55,13 +58,13 @@ fn per_minute(value: f64) -> Quantity {
 }
 
 /// Judges a move by itself.
-pub(super) fn motion(mv: &Move, program: Name, setup: &Setup, docket: &mut Docket) {
+pub(super) fn motion(mv: &Move, program: Name, origin: Vec2, setup: &Setup, docket: &mut Docket) {
     feed(mv, program, setup, docket);
     if mv.low() < setup.clear_height - setup.tolerance {
         spindle(mv, program, setup, docket);
     }
     let bounds = mv.path.bounds();
-    if let Some(bed) = setup.bed_area {
+    if let Some(bed) = setup.bed_area.map(|bed| bed + origin) {
         let over = (bed.x0 - bounds.x0)
             .max(bed.y0 - bounds.y0)
             .max(bounds.x1 - bed.x1)
@@ -188,10 +191,11 @@ pub(super) fn frame(read: &Read, program: Name, setup: &Setup, docket: &mut Dock
     }
 }
 
-/// Judges whether all programs together fit the machine's travel, wherever its zero is.
+/// Judges whether all programs of a place together fit the machine's travel, wherever its zero is.
 pub(super) fn travel(extents: &Extents, setup: &Setup, docket: &mut Docket) {
-    let Some(bounds) = extents.bounds else { return };
-    let spans = [("X", bounds.width(), setup.travel[0]), ("Y", bounds.height(), setup.travel[1])];
+    let spans = extents.places.iter().flat_map(|(_, bounds)| {
+        [("X", bounds.width(), setup.travel[0]), ("Y", bounds.height(), setup.travel[1])]
+    });
     for (axis, span, travel) in spans {
         if span > travel + setup.tolerance {
             docket.add(Charge {

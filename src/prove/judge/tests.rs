@@ -16,7 +16,7 @@ fn steps(text: &str) -> u64 {
     let read = crate::prove::reader::read(text);
     assert_eq!(read.refusals, []);
     let (rebate, setup) = (frame(100.0, 80.0), setup());
-    let (proof, steps) = sweep(&[Program { name: "n", text }], &[&read], &rebate, &setup, 0);
+    let (proof, steps) = sweep(&[Program::new("n", text)], &[&read], &rebate, &setup, 0);
     assert!(proof.swept);
     steps
 }
@@ -56,7 +56,7 @@ fn work_is_linear_in_the_length_of_a_program() {
 #[test]
 fn a_program_that_takes_too_much_is_refused_with_its_line() {
     let texts = programs(100.0, 80.0);
-    let all: Vec<Program> = texts.iter().map(|(name, text)| Program { name, text }).collect();
+    let all: Vec<Program> = texts.iter().map(|(name, text)| Program::new(name, text)).collect();
     let read: Vec<Read> =
         all.iter().map(|program| crate::prove::reader::read(program.text)).collect();
     let read: Vec<&Read> = read.iter().collect();
@@ -76,14 +76,14 @@ fn a_program_that_takes_too_much_is_refused_with_its_line() {
 fn wood_too_large_for_its_tolerance_and_programs_too_long_are_refused() {
     let huge = frame(1e6, 1e6);
     let slant = HEAD.to_string() + "G1 X1 Y1 Z-1\nX900000 Y900000\nG0 Z8\nM5\nM2\n";
-    let proof = prove(&[Program { name: "n", text: &slant }], &huge, &setup());
+    let proof = prove(&[Program::new("n", &slant)], &huge, &setup());
     assert_eq!(effort(&proof), [None]);
     assert!(!proof.swept);
     let long = "(so it goes on)\n".repeat(300_000);
-    let proof = prove(&[Program { name: "n", text: &long }], &frame(100.0, 80.0), &setup());
+    let proof = prove(&[Program::new("n", &long)], &frame(100.0, 80.0), &setup());
     assert_eq!(effort(&proof), [None]);
     let words = "#\n".repeat(50_000);
-    let proof = prove(&[Program { name: "n", text: &words }], &frame(100.0, 80.0), &setup());
+    let proof = prove(&[Program::new("n", &words)], &frame(100.0, 80.0), &setup());
     assert_eq!(proof.faults.last().map(|fault| fault.count > 9_000), Some(false));
     assert!(proof.faults.iter().any(|fault| fault.count == 10_000));
 }

@@ -11,7 +11,7 @@ use crate::prove::proof::{Margins, Nearest, Passed};
 use crate::prove::reader::Read;
 use crate::prove::wood::{Field, Keep, Met, Sweep};
 use crate::rebate::Rebate;
-use kurbo::{Point, Rect};
+use kurbo::{Point, Rect, Vec2};
 
 /// The walk so far.
 pub(super) struct Walk<'a> {
@@ -26,6 +26,8 @@ pub(super) struct Walk<'a> {
     extents: Extents,
     /// Where the program before ended.
     pub(super) last: Option<Point>,
+    /// Where that program's zero lay.
+    origin: Vec2,
     stopped: Option<Stop<'a>>,
     /// Plan area of wood taller than a step that was cut of late beyond what a finishing cut takes, mm².
     heap: f64,
@@ -64,6 +66,7 @@ impl<'a> Walk<'a> {
             passed: Vec::new(),
             extents: Extents::default(),
             last: None,
+            origin: Vec2::ZERO,
             stopped,
             heap: 0.0,
             sunk: 0.0,
@@ -75,16 +78,20 @@ impl<'a> Walk<'a> {
         Outcome { field, docket, margins, passed, extents, stopped }
     }
 
-    /// Runs one program.
-    pub(super) fn run(&mut self, program: Name<'a>, read: &Read) {
+    /// Runs one program, whose own zero lies at `origin`.
+    pub(super) fn run(&mut self, program: Name<'a>, origin: Vec2, read: &Read) {
+        if self.origin != origin {
+            // The sash was put down in another place meanwhile: where the cutter comes from is not known.
+            (self.origin, self.last) = (origin, None);
+        }
         rules::frame(read, program, self.setup, &mut self.docket);
         for mv in &read.moves {
             if self.stopped.is_some() {
                 return;
             }
             let around = mv.path.bounds();
-            self.extents.add(around);
-            rules::motion(mv, program, self.setup, &mut self.docket);
+            self.extents.add(around, origin);
+            rules::motion(mv, program, origin, self.setup, &mut self.docket);
             self.hold_against_keeps(mv, around, program);
             self.keep_clear(mv, program);
             self.load(mv, program);

@@ -13,6 +13,7 @@ mod text;
 mod words;
 
 use super::motion::{Move, Spindle};
+use kurbo::Vec2;
 
 /// Words that cannot be judged, or state that was never stated.
 #[derive(Debug, Clone, PartialEq)]
@@ -64,6 +65,16 @@ pub(super) struct Read {
     pub waiting: f64,
     /// Lines of text.
     pub lines: usize,
+}
+
+impl Read {
+    /// The same with every path moved.
+    pub(super) fn moved(mut self, by: Vec2) -> Read {
+        for step in &mut self.moves {
+            step.path = step.path.moved(by);
+        }
+        self
+    }
 }
 
 /// Reads `text`; total: every text has an answer.

@@ -94,7 +94,8 @@ pub(in crate::prove) fn proof(
     rebate: &Rebate,
     setup: &Setup,
 ) -> Proof {
-    let programs: Vec<Program> = texts.iter().map(|(name, text)| Program { name, text }).collect();
+    let programs: Vec<Program> =
+        texts.iter().map(|(name, text)| Program::new(name, text)).collect();
     prove(&programs, rebate, setup)
 }
 

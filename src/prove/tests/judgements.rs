@@ -1,7 +1,7 @@
 //! Each judgement with a program that breaks it, beside the same program clean.
 
 use super::fixture::*;
-use crate::prove::Setup;
+use crate::prove::{Program, Setup, prove};
 
 const WIDTH: f64 = 100.0;
 const HEIGHT: f64 = 80.0;
@@ -265,4 +265,29 @@ fn units_and_planes_confused() {
 fn nonsense_settings_are_refused() {
     let wrong = Setup { cutter_diameter: f64::NAN, ..setup() };
     assert_eq!(planted_in(&wrong, 1, "G21", "G21"), ["prove.setup"]);
+}
+
+// The air run goes from 0 to 100 by 80 of its own zero, wherever that lies on the sash.
+#[test]
+fn travel_is_judged_in_the_place_of_a_program_and_cuts_in_the_sash() {
+    let texts = programs(WIDTH, HEIGHT);
+    let (name, air) = &texts[0];
+    let at = |x: f64| Program { origin: [x, 0.0], ..Program::new(name, air) };
+    let area = kurbo::Rect::new(-1.0, -1.0, 101.0, 81.0);
+    let tight = Setup { bed_area: Some(area), travel: [102.0, 82.0], ..setup() };
+    let beds = |programs: &[Program], setup: &Setup| {
+        let proof = prove(programs, &frame(WIDTH, HEIGHT), setup);
+        proof.findings().filter(|finding| finding.rule == "prove.bed").count()
+    };
+    assert_eq!(beds(&[at(0.0), at(500.0)], &tight), 0);
+    let shorter = Setup { travel: [99.0, 82.0], ..tight };
+    assert!(beds(&[at(500.0)], &shorter) > 0);
+    let off = |origin| {
+        let placed = |(name, text)| Program { origin, ..Program::new(name, text) };
+        let programs: Vec<Program> = texts.iter().map(|(n, t)| placed((*n, t.as_str()))).collect();
+        rules(&prove(&programs, &frame(WIDTH, HEIGHT), &setup()))
+    };
+    assert_eq!(off([0.0, 0.0]), CLEAN);
+    assert!(off([1.0, 0.0]).contains(&"prove.gouge"));
+    assert_eq!(off([f64::NAN, 0.0]), ["prove.setup"]);
 }

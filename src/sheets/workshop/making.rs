@@ -5,7 +5,7 @@ use crate::geometry::OutlineError;
 use crate::passes::Bite;
 use crate::report::SashReport;
 use crate::sheets::kit::Flow;
-use crate::sheets::{Subject, guide};
+use crate::sheets::{Subject, guide, set_ups};
 use crate::survey::BarsAs;
 
 pub(super) fn tell(
@@ -19,6 +19,7 @@ pub(super) fn tell(
     guide::tell(flow, subject)?;
     bearing::tell(flow, subject);
     boards::tell(flow, subject, &rows);
+    set_ups::tell(flow, subject);
     corners(flow, report);
     Ok(())
 }

@@ -34,7 +34,7 @@ static FRAME: LazyLock<Rebate> = LazyLock::new(|| {
 });
 
 fuzz_target!(|text: &str| {
-    let programs = [Program { name: "1.ngc", text }];
+    let programs = [Program::new("1.ngc", text)];
     let proof = prove(&programs, &FRAME, &Setup::default());
     assert!(proof.is_proven() || !proof.faults.is_empty());
 });

@@ -1,0 +1,249 @@
+//! A sash larger than the machine's travel is put down in several places, one set-up each: windows of
+//! the sash, no larger than the travel, that cover every path of the cutter's centre and overlap.
+//!
+//! Each set-up cuts its window to the full depth before the sash is moved on. Beyond an edge that it
+//! shares with a neighbour the wood is untouched, but for what the neighbour has cut before to its own
+//! full depth; so no cut meets more wood than it would in one place. Each later round of cuts ends a
+//! little short of the one before, since between the ends of its loops the one before leaves wood.
+//!
+//! The sash is never turned: it may overhang the table on every side, and as long as nothing says that
+//! one side of a machine is closed, turning saves no set-up.
+
+use super::split::View;
+use crate::geometry::{Outline, OutlineError};
+use crate::passes::{Bite, Pass};
+use crate::survey::Workshop;
+use kurbo::{Point, Rect, Vec2};
+
+/// Travel left free at each of its ends, mm, so that no switch is run into where the sash is put down a
+/// little off (common practice, no source).
+const FREE: f64 = 5.0;
+
+/// How far a window reaches past the outermost paths, mm.
+const PAST: f64 = 1.0;
+
+/// Overlap of what neighbours cut last, in cutter diameters.
+const OVERLAP: f64 = 2.0;
+
+/// How much shorter each round of cuts is than the one before, in cutter radii. Loops are at most 0.854
+/// diameters apart, so the wood between their round ends reaches back 1 − √(1 − 0.854²) = 0.48 radii.
+const SHORTER: f64 = 0.5;
+
+/// Most set-ups along one axis that anyone would carry out.
+const MOST: u32 = 20;
+
+/// One place of the sash on the machine.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SetUp {
+    /// From 1, in the order of the work.
+    pub number: usize,
+    /// The point of the sash's frame that lies at the machine's X0 Y0, whole mm.
+    pub origin: [f64; 2],
+    /// Where the cutter's centre goes, in the sash's frame.
+    pub window: Rect,
+}
+
+impl SetUp {
+    pub(super) fn new(number: usize, window: Rect, workshop: &Workshop) -> SetUp {
+        // The window begins at the free end of the travel. Where the machine's zero lies in the travel is
+        // known, or else it is the window's own corner.
+        let [x, y] = workshop.machine.zero.map_or([0.0, 0.0], |[x, y]| [x - FREE, y - FREE]);
+        let origin = [(window.x0 + x).floor(), (window.y0 + y).floor()];
+        SetUp { number, origin, window }
+    }
+
+    pub(super) fn shift(&self) -> Vec2 {
+        let [x, y] = self.origin;
+        Vec2::new(x, y)
+    }
+}
+
+/// The stretches along one axis.
+#[derive(Debug, Clone, PartialEq)]
+struct Spans {
+    /// From and to, in order.
+    spans: Vec<(f64, f64)>,
+}
+
+impl Spans {
+    /// Covers `from` to `to` evenly by `more` than as few spans of at most `longest` as overlap by
+    /// `overlap`.
+    fn new(from: f64, to: f64, longest: f64, overlap: f64, more: u32) -> Option<Spans> {
+        let length = to - from;
+        let fewest = (1..=MOST).find(|&count| {
+            let count = f64::from(count);
+            count * longest - (count - 1.0) * overlap >= length
+        })?;
+        let count = fewest + more;
+        let each = (length + f64::from(count - 1) * overlap) / f64::from(count);
+        let start = |index: u32| from + f64::from(index) * (each - overlap);
+        Some(Spans { spans: (0..count).map(|i| (start(i), start(i) + each)).collect() })
+    }
+}
+
+/// The windows of a sash.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Windows {
+    x: Spans,
+    y: Spans,
+    /// How much shorter each round is than the one before, mm.
+    shorter: f64,
+}
+
+impl Windows {
+    /// Windows over `paths` for that many rounds of cuts, with `more` along X and Y than it takes.
+    ///
+    /// # Errors
+    /// For X and Y, the least travel that would do, mm, where the machine has less.
+    pub(super) fn new(
+        paths: Rect,
+        rounds: u32,
+        more: [u32; 2],
+        workshop: &Workshop,
+    ) -> Result<Windows, [f64; 2]> {
+        let shorter = SHORTER * workshop.cutter.radius();
+        let ended = 2.0 * f64::from(rounds.saturating_sub(1)) * shorter;
+        let overlap = OVERLAP * workshop.cutter.diameter + ended;
+        let all = paths.inflate(PAST, PAST);
+        let [travel_x, travel_y] = workshop.machine.bed.map(|travel| travel - 2.0 * FREE - 1.0);
+        let x = Spans::new(all.x0, all.x1, travel_x, overlap, more[0]);
+        let y = Spans::new(all.y0, all.y1, travel_y, overlap, more[1]);
+        // As many as anyone would carry out, each as short as they then may be.
+        let least = |length: f64| {
+            let most = f64::from(MOST);
+            (length + (most - 1.0) * overlap) / most + 2.0 * FREE + 1.0
+        };
+        match (x, y) {
+            (Some(x), Some(y)) => Ok(Windows { x, y, shorter }),
+            _ => Err([least(all.width()), least(all.height())]),
+        }
+    }
+
+    /// Row by row from the lower left, each row on from where the one before ended.
+    pub(super) fn places(&self) -> Vec<(usize, usize)> {
+        let mut places = Vec::new();
+        for row in 0..self.y.spans.len() {
+            let columns = 0..self.x.spans.len();
+            let columns: Vec<usize> =
+                if row % 2 == 0 { columns.collect() } else { columns.rev().collect() };
+            places.extend(columns.into_iter().map(|column| (column, row)));
+        }
+        places
+    }
+
+    /// The window of a place in that round, counted from 0.
+    pub(super) fn window(&self, (column, row): (usize, usize), round: u32) -> Rect {
+        let by = f64::from(round) * self.shorter;
+        let span = |spans: &[(f64, f64)], index: usize| {
+            let (from, to) = spans.get(index).copied().unwrap_or_default();
+            // Nothing lies beyond the outer ends.
+            let from = if index == 0 { from } else { from + by };
+            let to = if index + 1 == spans.len() { to } else { to - by };
+            (from, to)
+        };
+        let ((x0, x1), (y0, y1)) = (span(&self.x.spans, column), span(&self.y.spans, row));
+        Rect::new(x0, y0, x1, y1)
+    }
+
+    /// What is seen from a place in that round.
+    ///
+    /// # Errors
+    /// Where nothing of the window is left.
+    pub(super) fn view(
+        &self,
+        place: (usize, usize),
+        round: u32,
+        clear: f64,
+    ) -> Result<View, OutlineError> {
+        let others = self.places().into_iter().filter(|other| *other != place);
+        let others = others.map(|other| self.window(other, round)).collect();
+        Ok(View { window: Outline::rectangle(self.window(place, round))?, others, clear })
+    }
+}
+
+/// The round of each pass: one later where its loops lie elsewhere than those of the pass before at the
+/// same place.
+pub(super) fn rounds(passes: &[Pass]) -> Vec<u32> {
+    let mut rounds: Vec<u32> = Vec::new();
+    let mut stage = None;
+    let mut base = 0;
+    let mut before: Vec<(&str, &Bite, u32)> = Vec::new();
+    for pass in passes {
+        if stage != Some(pass.stage) {
+            base = rounds.iter().max().map_or(0, |last| last + 1);
+            before.clear();
+            stage = Some(pass.stage);
+        }
+        let last = before.iter().rev().find(|(place, ..)| *place == pass.place);
+        let round = match last {
+            None => base,
+            Some((_, bite, round)) if **bite == pass.bite => *round,
+            Some((.., round)) => round + 1,
+        };
+        before.push((&pass.place, &pass.bite, round));
+        rounds.push(round);
+    }
+    rounds
+}
+
+/// Corners of a rectangle, once round.
+pub(super) fn corners(rect: Rect) -> [Point; 4] {
+    [
+        Point::new(rect.x0, rect.y0),
+        Point::new(rect.x1, rect.y0),
+        Point::new(rect.x1, rect.y1),
+        Point::new(rect.x0, rect.y1),
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_relative_eq;
+
+    // Closed form: 2002 mm of paths with their millimetre at each end over 1189 mm, 24 mm overlap in one
+    // round: two of (2002 + 24)/2 = 1013, the second 989 further on.
+    #[test]
+    fn two_windows_cover_a_long_sash_evenly() {
+        let mut workshop = Workshop::default();
+        workshop.machine.bed = [1200.0, 1000.0];
+        let windows =
+            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 1, [0, 0], &workshop).unwrap();
+        assert_eq!(windows.places(), [(0, 0), (1, 0)]);
+        let [left, right] = [0, 1].map(|column| windows.window((column, 0), 0));
+        let close = |a: Rect, b: Rect| {
+            for (a, b) in [(a.x0, b.x0), (a.y0, b.y0), (a.x1, b.x1), (a.y1, b.y1)] {
+                assert_relative_eq!(a, b, epsilon = 1e-9);
+            }
+        };
+        close(left, Rect::new(-1.0, -1.0, 1012.0, 901.0));
+        close(right, Rect::new(988.0, -1.0, 2001.0, 901.0));
+        assert_eq!(SetUp::new(2, right, &workshop).origin, [988.0, -1.0]);
+        // Where the zero lies in the travel, the window begins 5 mm from the end of it.
+        workshop.machine.zero = Some([100.0, 50.0]);
+        assert_eq!(SetUp::new(2, right, &workshop).origin, [1083.0, 44.0]);
+    }
+
+    #[test]
+    fn later_rounds_end_short_of_a_neighbour_only() {
+        let mut workshop = Workshop::default();
+        workshop.machine.bed = [1200.0, 1000.0];
+        let windows =
+            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 3, [0, 0], &workshop).unwrap();
+        let (first, last) = (windows.window((0, 0), 0), windows.window((0, 0), 2));
+        assert_eq!((first.x0, first.y0, first.y1), (last.x0, last.y0, last.y1));
+        assert_relative_eq!(first.x1 - last.x1, 6.0, epsilon = 1e-9);
+        let next = windows.window((1, 0), 2);
+        assert_relative_eq!(last.x1 - next.x0, 24.0, epsilon = 1e-9);
+    }
+
+    #[test]
+    fn a_travel_shorter_than_the_overlap_covers_nothing() {
+        let mut workshop = Workshop::default();
+        workshop.machine.bed = [30.0, 1000.0];
+        let [x, _] =
+            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 1, [0, 0], &workshop).unwrap_err();
+        workshop.machine.bed = [x, 1000.0];
+        assert!(Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 1, [0, 0], &workshop).is_ok());
+    }
+}

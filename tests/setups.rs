@@ -1,0 +1,255 @@
+//! Sashes larger than the machine's travel: cut in several set-ups, each program within the travel where
+//! the sash then lies, and all together proven.
+//!
+//! Cases come from a fixed seed; `FILLISTER_CASES=2000` runs that many, `FILLISTER_SEED=1` others.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::float_cmp,
+    reason = "a test may stop at the first surprise"
+)]
+
+mod support;
+
+use fillister::finding::Verdict;
+use fillister::geometry::Edge;
+use fillister::job::{self, Work, prove_work};
+use fillister::prove::{Fault, Program, Proof};
+use fillister::survey::{BarsAs, House, Runs, UnitShape, read_bytes};
+use kurbo::Size;
+use proptest::prelude::*;
+use std::cell::Cell;
+use support::chance::Deck;
+use support::houses::{DECK, deck};
+use support::program_text;
+use support::runs::{cases, for_all};
+use support::{machinable, shapes};
+
+/// A machinable sash, of any shape and with any bars, and a machine too small for it.
+fn house() -> impl Strategy<Value = House> {
+    (machinable::house(), deck(DECK)).prop_map(|(mut house, deck)| {
+        let mut deck = Deck::new(deck);
+        let sash = &mut house.sashes[0];
+        sash.sight = Size::new(deck.between(150.0, 300.0), deck.between(150.0, 300.0));
+        sash.bars.retain(|bar| bar.centre + bar.width < 150.0);
+        if deck.chance(0.5) {
+            let outline = shapes::daylight(&mut deck, sash.sight);
+            sash.sight = outline.bounds().size();
+            let (w, h) = (sash.sight.width, sash.sight.height);
+            sash.bars.retain(|bar| match bar.runs {
+                Runs::Upright => bar.centre + bar.width < w,
+                Runs::Cross => bar.centre + bar.width < 0.4 * h,
+            });
+            let straight = outline.outline().edges().len() == 4
+                && outline.outline().edges().iter().all(|edge| matches!(edge, Edge::Line(_)));
+            sash.unit.shape = if straight { UnitShape::Square } else { UnitShape::Shaped };
+            sash.outline = Some(outline);
+            let m = &mut sash.members;
+            let widest = [&m.left, &m.right, &m.bottom, &m.top].map(|member| member.old.width());
+            let widest = widest.into_iter().fold(0.0, f64::max);
+            for member in [&mut m.left, &mut m.right, &mut m.bottom, &mut m.top] {
+                member.width = member.width.max(widest + 2.0) + 10.0;
+            }
+            sash.block_height = sash.clearance.bottom;
+        }
+        let cutter = &mut house.workshop.cutter;
+        cutter.diameter = deck.between(4.0, 10.0);
+        cutter.shank_diameter = cutter.shank_diameter.min(cutter.diameter);
+        // Finer steps over larger sashes cost the proof much time and show nothing new.
+        let cutting = &mut house.workshop.cutting;
+        cutting.tolerance = cutting.tolerance.max(0.05);
+        cutting.side_step = cutting.side_step.max(0.5);
+        cutting.step_depth = cutting.step_depth.max(4.0);
+        cutting.widen_step = cutting.widen_step.max(3.0);
+        let bed = &mut house.workshop.machine.bed;
+        *bed = [0, 1].map(|_| deck.between(150.0, 380.0));
+        house.workshop.machine.zero =
+            deck.chance(0.3).then(|| [deck.between(0.0, 100.0), deck.between(0.0, 100.0)]);
+        house
+    })
+}
+
+fn told(proof: &Proof) -> Vec<String> {
+    let told = |fault: &Fault| {
+        let finding = &fault.finding;
+        let (rule, place, advice) = (finding.rule, &finding.place, &finding.advice);
+        format!("{rule}, {place}: {} against {}. {advice}", finding.measured, finding.limit)
+    };
+    proof.faults.iter().map(told).collect()
+}
+
+/// Every program by itself, read by the tests' own reader: within the travel.
+fn lies_within_the_travel(house: &House, work: &Work) -> Result<(), TestCaseError> {
+    let machine = &house.workshop.machine;
+    for program in &work.programs.programs {
+        let extent = program_text::judge(&program.text).map_err(TestCaseError::fail)?;
+        for ((from, to), axis) in [extent.x, extent.y].into_iter().zip([0, 1]) {
+            prop_assert!(to - from <= machine.bed[axis], "{}: {from} to {to}", program.name);
+            if let Some(zero) = machine.zero {
+                let free = from >= -zero[axis] && to <= machine.bed[axis] - zero[axis];
+                prop_assert!(free, "{}: {from} to {to}, zero at {zero:?}", program.name);
+            } else {
+                prop_assert!(from >= 0.0, "{}: {from}", program.name);
+            }
+        }
+    }
+    Ok(())
+}
+
+#[test]
+fn every_set_up_is_proven_in_its_place_and_all_together_take_the_planned_wood() {
+    let (larger, proven, several) = (Cell::new(0_u32), Cell::new(0_u32), Cell::new(0_u32));
+    for_all(40, &house(), |house| {
+        let Ok(work) = Work::new(&house.sashes[0], &house.workshop) else { return Ok(()) };
+        let mut roomy = house.clone();
+        roomy.workshop.machine.bed = [5000.0, 5000.0];
+        roomy.workshop.machine.zero = None;
+        let whole = Work::new(&roomy.sashes[0], &roomy.workshop).unwrap();
+        let [width, height] = house.workshop.machine.bed;
+        let outer = work.sash.outer;
+        if whole.verdict() == Verdict::Stop || (outer.width() <= width && outer.height() <= height)
+        {
+            return Ok(());
+        }
+        larger.set(larger.get() + 1);
+        if work.verdict() == Verdict::Stop {
+            let stops = work.findings().into_iter().filter(|f| f.verdict == Verdict::Stop);
+            for stop in stops.filter(|_| std::env::var("FILLISTER_TELL").is_ok()) {
+                eprintln!("{} {} {} {}", stop.rule, stop.place, stop.measured, stop.limit);
+            }
+            return Ok(());
+        }
+        let proof = prove_work(&work, &house.workshop).unwrap();
+        prop_assert!(proof.is_proven(), "{:#?}", told(&proof));
+        lies_within_the_travel(&house, &work)?;
+        let in_one = prove_work(&whole, &roomy.workshop).unwrap();
+        prop_assert!(in_one.is_proven(), "{:#?}", told(&in_one));
+        let (a, b) = (proof.volumes, in_one.volumes);
+        prop_assert!((a.gone - b.gone).abs() < 1e-4 * b.must_go, "{} {}", a.gone, b.gone);
+        proven.set(proven.get() + 1);
+        several.set(several.get() + u32::from(work.programs.set_ups.len() > 1));
+        Ok(())
+    });
+    let count = (larger.get(), proven.get(), several.get());
+    eprintln!("larger than the travel, proven, in several set-ups: {count:?}");
+    assert!(several.get() * 10 >= cases(40) * 4, "{count:?}");
+    assert!(proven.get() * 10 >= larger.get() * 8, "{count:?}");
+}
+
+/// A plain sash of the example, 2000 by 900 mm over all, on a machine of 1200 by 1000.
+fn long_sash() -> House {
+    let text = include_bytes!("../examples/samphire-cottage.toml");
+    let mut house = read_bytes(text, "example").unwrap();
+    let mut sash = house.sashes.swap_remove(0);
+    let m = &sash.members;
+    sash.sight =
+        Size::new(2000.0 - m.left.width - m.right.width, 900.0 - m.bottom.width - m.top.width);
+    sash.bars.clear();
+    sash.bars_as = BarsAs::OneUnit;
+    sash.screws.clear();
+    sash.metal.clear();
+    house.workshop.machine.bed = [1200.0, 1000.0];
+    house.workshop.machine.zero = None;
+    house.sashes = vec![sash];
+    house
+}
+
+// Two windows of at most 1189 mm cover 2000 mm and less; in Y one is enough.
+#[test]
+fn a_sash_of_two_metres_is_cut_in_two_set_ups() {
+    let house = long_sash();
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    let programs = &work.programs;
+    assert_eq!(programs.set_ups.len(), 2, "{:#?}", programs.findings);
+    let [left, right] = &programs.set_ups[..] else { panic!() };
+    assert_eq!(left.origin[1], right.origin[1]);
+    assert!(right.origin[0] - left.origin[0] > 700.0);
+    assert!(left.window.x1 - right.window.x0 >= 2.0 * house.workshop.cutter.diameter);
+    let proof = prove_work(&work, &house.workshop).unwrap();
+    assert!(proof.is_proven(), "{:#?}", told(&proof));
+    lies_within_the_travel(&house, &work).unwrap();
+    let first = &programs.programs[0];
+    assert_eq!(first.name, "01-setup1-air-run.ngc");
+    let [x, y] = left.origin;
+    assert!(first.text.replace(")\n(", " ").contains(&format!("where the sash is X {x} Y {y},")));
+    let bed: Vec<_> = programs.findings.iter().filter(|f| f.rule == "machine.bed").collect();
+    assert!(bed.iter().all(|f| f.verdict == Verdict::Clear && f.advice.contains("in 2 set-ups")));
+}
+
+fn proof_with(house: &House, work: &Work, off: [f64; 2]) -> Proof {
+    let programs = work.programs.programs.iter().map(|program| {
+        let mut origin = program.origin;
+        if program.name.contains("-setup2-") {
+            origin = [origin[0] + off[0], origin[1] + off[1]];
+        }
+        Program { origin, ..Program::new(&program.name, &program.text) }
+    });
+    job::prove(&house.sashes[0], &house.workshop, &programs.collect::<Vec<_>>()).unwrap()
+}
+
+#[test]
+fn a_set_up_put_down_a_millimetre_off_is_caught() {
+    let house = long_sash();
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    assert!(proof_with(&house, &work, [0.0, 0.0]).is_proven());
+    for off in [[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]] {
+        let proof = proof_with(&house, &work, off);
+        // Wood that must stay is cut, or at the far end wood is left.
+        let rules = ["prove.gouge", "prove.leftover"];
+        assert!(!proof.is_proven(), "{off:?}");
+        let told = told(&proof);
+        assert!(
+            proof.findings().any(|finding| rules.contains(&finding.rule)),
+            "{off:?}: {told:#?}"
+        );
+    }
+}
+
+// By their names alone, as someone would hand them back; and without a place they are refused.
+#[test]
+fn programs_are_placed_by_the_set_up_in_their_name() {
+    let house = long_sash();
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    let prove = |cut: &str| {
+        let names: Vec<String> =
+            work.programs.programs.iter().map(|p| p.name.replace("-setup", cut)).collect();
+        let programs = work.programs.programs.iter().zip(&names);
+        let programs: Vec<Program> =
+            programs.map(|(program, name)| Program::new(name, &program.text)).collect();
+        job::prove(&house.sashes[0], &house.workshop, &programs).unwrap()
+    };
+    assert!(prove("-setup").is_proven());
+    assert!(!prove("-place").is_proven());
+}
+
+// What the drawing and the folder hold: programs by set-up, each told on the sheet and drawn.
+#[test]
+fn the_folder_holds_the_programs_and_the_drawing_of_every_set_up() {
+    let house = long_sash();
+    let id = &house.sashes[0].id;
+    let made = job::make(&house).unwrap();
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    for program in &work.programs.programs {
+        assert!(
+            made.files.contains_key(&format!("{id}/cuts/{}", program.name)),
+            "{}",
+            program.name
+        );
+    }
+    let drawing = String::from_utf8(made.files[&format!("{id}/setups.dxf")].clone()).unwrap();
+    for set_up in &work.programs.set_ups {
+        let [x, y] = set_up.origin;
+        let outer = work.sash.outer;
+        let number = set_up.number;
+        assert!(drawing.contains(&format!("set-up {number}")));
+        let (left, right) = (outer.x0 - x, outer.x1 - x);
+        let lies = format!(
+            "lower edge at Y {}, left end at X {left}, right end at X {right}",
+            outer.y0 - y
+        );
+        assert!(drawing.contains(&lies), "{lies}");
+    }
+}
