@@ -174,8 +174,9 @@ impl Outline {
 /// would meet far away, or nowhere.
 const SMOOTH: f64 = 0.1;
 
-/// Neighbours that turn by less than this, as a sine, may be joined by a step where they do not meet.
-const BLUNT: f64 = 0.5;
+/// Neighbours that turn by less than this, as a sine, are joined by a step where they do not meet: any turn
+/// short of a square one.
+const BLUNT: f64 = 1.0;
 
 /// Whether `next` goes on smoothly where `edge` ends.
 pub(super) fn smooth(edge: &Edge, next: &Edge) -> bool {

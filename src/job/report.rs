@@ -5,7 +5,7 @@ use super::choice::choose;
 use super::work::Work;
 use crate::finding::{Finding, Verdict, gravest};
 use crate::fit::{UnitFit, block_length};
-use crate::geometry::ShapeError;
+use crate::geometry::{PerSide, ShapeError};
 use crate::glass;
 use crate::glass::strength::Strength;
 use crate::hand;
@@ -15,7 +15,7 @@ use crate::report::{
     AlongLine, CAUTIONS, GapLine, HangingLine, InternalBarLine, PassLine, ProgramLine, ProofLine,
     Report, SashReport, ShapeLine, StrengthLine, UnitLine,
 };
-use crate::sash::Solid;
+use crate::sash::{Part, Sash, Solid};
 use crate::survey::{BarsAs, House, Runs, Workshop};
 
 /// Judges every sash of a house without writing programs.
@@ -149,6 +149,14 @@ fn safety(unit: &UnitFit, work: &Work) -> Option<String> {
     Some(format!("{} ({})", asked.advice, asked.basis))
 }
 
+/// Widths of the members beside a unit; none beside a bar.
+fn widths_beside(unit: &UnitFit, sash: &Sash) -> PerSide<Option<f64>> {
+    PerSide::from_fn(|side| match sash.beside(&unit.outlines.sight, side).0 {
+        Part::Member(own) => Some(sash.measured.members.get(own).width),
+        Part::Bar(_) => None,
+    })
+}
+
 fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
     let choice = &work.sash.measured.unit;
     let bars = unit.bars.iter().map(|bar| InternalBarLine {
@@ -177,7 +185,7 @@ fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
         rebate_width: unit.rebate_width,
         clearance: unit.clearance,
         cover: unit.cover,
-        along: AlongLine::of(&work.sash, unit),
+        along: AlongLine::of(widths_beside(unit, &work.sash), unit),
         block_length: block_length(unit),
     }
 }

@@ -2,7 +2,6 @@
 
 use crate::fit::UnitFit;
 use crate::geometry::{PerSide, Side};
-use crate::sash::{Part, Sash};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -25,8 +24,9 @@ pub struct AlongLine {
 }
 
 impl AlongLine {
-    /// What varies along the sides of `unit`; none where nothing does.
-    pub fn of(sash: &Sash, unit: &UnitFit) -> Option<AlongLine> {
+    /// What varies along the sides of `unit`; none where nothing does. `widths` are those of the members
+    /// beside it; none beside a bar.
+    pub fn of(widths: PerSide<Option<f64>>, unit: &UnitFit) -> Option<AlongLine> {
         let spans = &unit.spans;
         let all = [&spans.cover, &spans.clearance, &spans.rebate_width];
         let varies = |span: &[f64; 2]| span[1] - span[0] > ONE;
@@ -34,12 +34,8 @@ impl AlongLine {
             return None;
         }
         let beside = |side: Side| {
-            let (Part::Member(own), _) = sash.beside(&unit.outlines.sight, side) else {
-                return None;
-            };
-            let width = sash.measured.members.get(own).width;
             let [least, most] = *spans.rebate_width.get(side);
-            Some([width - most, width - least])
+            widths.get(side).map(|width| [width - most, width - least])
         };
         let mut below = unit.outlines.order.edges().filter(|(_, side)| *side == Side::Bottom);
         let turned = below.next().map_or(0.0, |(edge, _)| edge.direction(0.5).atan2());
