@@ -115,8 +115,11 @@ fn the_picture_of_a_proof_shows_every_part_where_least_is_left() {
         assert!(picture.len() < 500_000, "{}: {} bytes", sash.id, picture.len());
         let picture = String::from_utf8(picture.clone()).unwrap();
         for (index, left) in proof.margins.wood.iter().enumerate() {
+            // A curved part has sections of its own; the map says so.
+            let curved = sash.id == "hall-fanlight" && left.part == "top rail";
             let title = format!(">{} {}, at ", index + 1, left.part);
-            assert!(picture.contains(&title), "{} lacks {title}", sash.id);
+            assert_eq!(picture.contains(&title), !curved, "{}: {title}", sash.id);
+            assert!(!curved || picture.contains("for curved parts see their own sections"));
         }
         for words in ["under 5 mm", "5 to 8 mm", "8 to 12 mm", "12 to 20 mm", "20 mm and more"] {
             assert!(picture.contains(words));
