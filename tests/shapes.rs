@@ -109,11 +109,14 @@ fn what_nothing_stops_is_proven_in_any_shape() {
 // The frame alone: outer less daylight, less the old rebates; bars add their own.
 #[test]
 fn what_goes_and_what_stays_is_the_whole_sash() {
+    let divided = Cell::new(0);
     for_all(60, &house(), |house| {
         let mut sash = house.sashes[0].clone();
         sash.bars.clear();
         sash.bars_as = BarsAs::OneUnit;
-        let work = Work::new(&sash, &house.workshop).unwrap();
+        // Old rebates or members too wide for a short edge cannot go round: an error, not a shape.
+        let Ok(work) = Work::new(&sash, &house.workshop) else { return Ok(()) };
+        divided.set(divided.get() + 1);
         let all = volume(&work.rebate.go) + volume(&work.rebate.stay);
         let (outer, sight) = (&work.sash.outer_outline, &work.sash.outline);
         let ring = outer.outline().area() - sight.outline().area();
@@ -124,4 +127,5 @@ fn what_goes_and_what_stays_is_the_whole_sash() {
         prop_assert!(all > 0.3 * ring * thin, "{all} in {ring} x {thin}");
         Ok(())
     });
+    assert!(divided.get() * 10 >= cases(60) * 9, "{} divided", divided.get());
 }
