@@ -7,7 +7,7 @@ use crate::fit::{Fit, UnitFit};
 use crate::geometry::Side;
 use crate::number::number;
 use crate::sash::Sash;
-use crate::survey::{BarsAs, Runs};
+use crate::survey::{Bar, BarsAs, Runs};
 use kurbo::{Point, Vec2};
 
 /// Pins of a bead are at most this far apart, mm (UK specification L40, 180).
@@ -135,47 +135,38 @@ pub fn face_beads(sash: &Sash) -> Vec<FaceBead> {
     let bars = sash.measured.bars.iter().enumerate();
     for (index, bar) in bars {
         let place = sash.part_name(crate::sash::Part::Bar(index));
-        if !is_square(sash, index) {
-            for (length, line, square) in curved::over_bar(sash, index) {
-                let label = format!("F{}", found.len() + 1);
-                found.push(FaceBead {
-                    label,
-                    place: place.clone(),
-                    length,
-                    width: bar.width,
-                    line,
-                    square,
-                });
-            }
-            continue;
-        }
-        let mut add = |length: f64, line: [Point; 2]| {
-            let label = format!("F{}", found.len() + 1);
-            found.push(FaceBead {
-                label,
-                place: place.clone(),
-                length,
-                width: bar.width,
-                line,
-                square: true,
-            });
+        let pieces = if is_square(sash, index) {
+            over_square(sash, bar)
+        } else {
+            curved::over_bar(sash, index)
         };
-        match bar.runs {
-            Runs::Upright => {
-                let line = [sash.sight.y0, sash.sight.y1].map(|y| Point::new(bar.centre, y));
-                add(sash.sight.height(), line);
-            }
-            Runs::Cross => {
-                // The lights right under the bar are as wide as the pieces between the uprights.
-                let low = bar.centre - bar.width / 2.0;
-                for light in sash.lights.iter().filter(|l| (l.sight.y1 - low).abs() < 1e-6) {
-                    let ends = [light.sight.x0, light.sight.x1];
-                    add(light.sight.width(), ends.map(|x| Point::new(x, bar.centre)));
-                }
-            }
+        for (length, line, square) in pieces {
+            let (label, place) = (format!("F{}", found.len() + 1), place.clone());
+            found.push(FaceBead { label, place, length, width: bar.width, line, square });
         }
     }
     found
+}
+
+/// Length, line and square ends of the face beads over a bar that runs square in a rectangle.
+fn over_square(sash: &Sash, bar: &Bar) -> Vec<(f64, [Point; 2], bool)> {
+    match bar.runs {
+        Runs::Upright => {
+            let line = [sash.sight.y0, sash.sight.y1].map(|y| Point::new(bar.centre, y));
+            vec![(sash.sight.height(), line, true)]
+        }
+        Runs::Cross => {
+            // The lights right under the bar are as wide as the pieces between the uprights.
+            let low = bar.centre - bar.width / 2.0;
+            let under = sash.lights.iter().filter(|light| (light.sight.y1 - low).abs() < 1e-6);
+            under
+                .map(|light| {
+                    let ends = [light.sight.x0, light.sight.x1];
+                    (light.sight.width(), ends.map(|x| Point::new(x, bar.centre)), true)
+                })
+                .collect()
+        }
+    }
 }
 
 /// How many fixings a bead of `length` needs, and how far apart they then are, mm: the first at most
