@@ -19,8 +19,8 @@ pub(super) struct Fillet {
     radius: f64,
     /// Furthest place of the fillet from the sharp corner.
     reach: f64,
-    /// From the middle between the places where the cutter touches, towards the corner: a unit
-    /// vector, and a point of the line between those places.
+    /// Square to the line between the places where the cutter touches, towards the corner: a unit
+    /// vector, and the middle of that line.
     outward: Vec2,
     middle: Point,
     area: f64,
@@ -45,10 +45,12 @@ fn fillet(pocket: &Pocket, corner: &Corner, radius: f64) -> Option<Fillet> {
     let centre = centres.into_iter().min_by(|a, b| away(a).total_cmp(&away(b)))?;
     let (touch_in, touch_out) = (foot(into, centre)?, foot(out, centre)?);
     let middle = touch_in.0.midpoint(touch_out.0);
-    let outward = corner.at - middle;
-    if outward.hypot() < SAME {
+    // Square to the line between the places, which unlike walls do not meet at equal angles.
+    let across = (touch_out.0 - touch_in.0).turn_90();
+    if across.hypot() < SAME {
         return None;
     }
+    let outward = if across.dot(corner.at - middle) < 0.0 { -across } else { across };
     Some(Fillet {
         light: pocket.light.clone(),
         at: corner.at,
@@ -168,6 +170,44 @@ mod tests {
         Rebate { platform: -27.0, pockets, go: vec![], may_go: vec![], stay: vec![] }
     }
 
+    /// The area of a fillet summed over fine rows, each cut off where `wall` says.
+    fn rows_add_up(fillet: &Fillet, wall: impl Fn(f64) -> (f64, f64)) -> f64 {
+        let on_row = |y: f64| {
+            let (least, most) = wall(y);
+            let stretches = fillet.on_row(y, 0.0).into_iter().flatten();
+            stretches.map(|(a, b)| (b.min(most) - a.max(least)).max(0.0)).sum::<f64>()
+        };
+        const ROW: f64 = 1e-3;
+        (0..80_000).map(|i| on_row((f64::from(i) + 0.5) * ROW) * ROW).sum()
+    }
+
+    // A jamb goes on into a head round a centre below: the two fillets' areas, by their rows, are the exact
+    // ones though line and arc are met at unequal distances from the corner.
+    #[test]
+    fn a_corner_between_line_and_arc_is_whole_on_its_rows() {
+        let spring = 4.0 + (27.0_f64 * 27.0 - 25.0 * 25.0).sqrt();
+        let [right, left] = [50.0, 0.0].map(|x| Point::new(x, spring));
+        let centre = Point::new(25.0, 4.0);
+        let start = (right - centre).atan2();
+        let head = Arc { centre, radius: 27.0, start, sweep: PI - 2.0 * start };
+        let foot = Point::new(50.0, 0.0);
+        let wall = vec![
+            Edge::line(Point::ZERO, foot),
+            Edge::line(foot, right),
+            Edge::Arc(head),
+            Edge::line(left, Point::ZERO),
+        ];
+        let fillets = fillets(&rebate(Outline::new(wall).unwrap()), 10.0);
+        assert_eq!(fillets.len(), 4);
+        for fillet in fillets.iter().filter(|f| f.at.y > 4.0) {
+            let sum = rows_add_up(fillet, |y| {
+                let half = (27.0 * 27.0 - (y - 4.0) * (y - 4.0)).max(0.0).sqrt();
+                ((25.0 - half).max(0.0), (25.0 + half).min(50.0))
+            });
+            assert_relative_eq!(sum, fillet.area, max_relative = 1e-3);
+        }
+    }
+
     // Closed forms: waste R²(1 − π/4), diagonal R(√2 − 1); R 6: 7.7257 mm², 2.4853 mm.
     #[test]
     fn square_corners_have_the_closed_form() {
@@ -178,17 +218,7 @@ mod tests {
             assert_relative_eq!(fillet.area, 7.7257, epsilon = 1e-4);
             let diagonal = (fillet.centre - fillet.at).hypot() - 6.0;
             assert_relative_eq!(diagonal, 2.4853, epsilon = 1e-4);
-            // The rows sum up to the same area.
-            let on_row = |y: f64| {
-                fillet
-                    .on_row(y, 0.0)
-                    .into_iter()
-                    .flatten()
-                    .map(|(a, b)| b.min(100.0) - a.max(0.0))
-                    .filter(|width| *width > 0.0)
-                    .sum::<f64>()
-            };
-            let sum: f64 = (0..80_000).map(|i| on_row((f64::from(i) + 0.5) * 1e-3) * 1e-3).sum();
+            let sum = rows_add_up(fillet, |_| (0.0, 100.0));
             assert_relative_eq!(sum, fillet.area, epsilon = 1e-3);
         }
     }
