@@ -172,12 +172,12 @@ mod tests {
 
     /// The area of a fillet summed over fine rows, each cut off where `wall` says.
     fn rows_add_up(fillet: &Fillet, wall: impl Fn(f64) -> (f64, f64)) -> f64 {
+        const ROW: f64 = 1e-3;
         let on_row = |y: f64| {
             let (least, most) = wall(y);
             let stretches = fillet.on_row(y, 0.0).into_iter().flatten();
             stretches.map(|(a, b)| (b.min(most) - a.max(least)).max(0.0)).sum::<f64>()
         };
-        const ROW: f64 = 1e-3;
         (0..80_000).map(|i| on_row((f64::from(i) + 0.5) * ROW) * ROW).sum()
     }
 

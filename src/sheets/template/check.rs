@@ -1,10 +1,11 @@
 //! The square that proves that a print is at true size.
 
+use super::tiles::runs_through;
 use crate::drawing::{Across, Item, Scene, Text, Up};
 use crate::geometry::{Edge, Outline, OutlineError};
 use crate::sheets::kit::{SMALL, wrapped};
 use crate::sheets::layers::{CHECK, WORDS};
-use kurbo::{Point, Rect, Size};
+use kurbo::{Point, Rect, Size, Vec2};
 
 /// Side of the square, mm.
 pub const SIDE: f64 = 100.0;
@@ -20,43 +21,72 @@ const AWAY: f64 = 2.0;
 /// Places nearer to each other than this are one, mm.
 const CLOSE: f64 = 0.05;
 
-/// Draws the square with its lower left corner at `corner`.
+/// How far from the middle of the square its words may stand, mm up; the first is best.
+const ELSEWHERE: [f64; 3] = [0.0, 32.0, -32.0];
+
+/// Where the square goes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Place {
+    /// Its lower left corner.
+    pub corner: Point,
+    /// How far over its middle its words stand, mm.
+    pub words: f64,
+}
+
+/// Draws the square.
 ///
 /// # Errors
 /// None: the square has an area.
-pub fn add(scene: &mut Scene, corner: Point) -> Result<(), OutlineError> {
-    let square = Rect::from_origin_size(corner, Size::new(SIDE, SIDE));
+pub(super) fn add(scene: &mut Scene, place: Place) -> Result<(), OutlineError> {
+    let square = Rect::from_origin_size(place.corner, Size::new(SIDE, SIDE));
     scene.add(&CHECK, Item::Outline(Outline::rectangle(square)?));
-    let middle = square.center();
-    let mut y = middle.y + 3.0 * SMALL;
-    let title = Text::new("100 mm × 100 mm", Point::new(middle.x, y + 3.0 * SMALL), 1.4 * SMALL);
-    scene.add(&WORDS, Item::Text(title.anchored(Across::Centre, Up::Base)));
-    for line in wrapped(SENTENCE, SMALL, 0.7 * SIDE) {
-        let text = Text::new(line, Point::new(middle.x, y), SMALL);
-        scene.add(&WORDS, Item::Text(text.anchored(Across::Centre, Up::Base)));
-        y -= 1.8 * SMALL;
+    for text in words(square.center() + Vec2::new(0.0, place.words)) {
+        scene.add(&WORDS, Item::Text(text));
     }
     Ok(())
 }
 
-/// The lower left corner of a place in `window` where the square meets as few of `edges` as can be;
-/// `lesser` ones count only where there is a choice.
-pub(super) fn place(window: Rect, edges: &[Edge], lesser: &[Edge]) -> Point {
+/// What the square says, about `middle`.
+fn words(middle: Point) -> Vec<Text> {
+    let mut y = middle.y + 6.0 * SMALL;
+    let title = Text::new("100 mm × 100 mm", Point::new(middle.x, y), 1.4 * SMALL);
+    let mut all = vec![title];
+    y -= 3.0 * SMALL;
+    for line in wrapped(SENTENCE, SMALL, 0.7 * SIDE) {
+        all.push(Text::new(line, Point::new(middle.x, y), SMALL));
+        y -= 1.8 * SMALL;
+    }
+    all.into_iter().map(|text| text.anchored(Across::Centre, Up::Base)).collect()
+}
+
+/// A place in `window` where the words of the square, and then the square itself, meet as few of `edges`
+/// as can be; `lesser` ones count only where there is a choice.
+pub(super) fn place(window: Rect, edges: &[Edge], lesser: &[Edge]) -> Place {
     let bounds: Vec<Rect> = edges.iter().chain(lesser).map(Edge::bounds).collect();
     let across = bounds.iter().flat_map(|all| [all.x0, all.x1]);
     let up = bounds.iter().flat_map(|all| [all.y0, all.y1]);
     let (across, up) = (steps(window.x0, window.x1, across), steps(window.y0, window.y1, up));
-    let mut best = (usize::MAX, window.origin());
+    let said = words(Point::ZERO).iter().map(Text::bounds).reduce(|a, b| a.union(b));
+    let said = said.unwrap_or_default();
+    let mut best = (usize::MAX, Place { corner: window.origin(), words: 0.0 });
     for &y in &up {
         for &x in &across {
             let corner = Point::new(x, y);
             let square = Rect::from_origin_size(corner, Size::new(SIDE, SIDE)).inflate(AWAY, AWAY);
-            let count = |edges: &[Edge]| {
-                edges.iter().filter(|edge| super::tiles::runs_through(edge, square)).count()
+            let met = |edges: &[Edge]| -> Vec<Edge> {
+                edges.iter().filter(|edge| runs_through(edge, square)).copied().collect()
             };
-            let met = 8 * count(edges) + count(lesser);
+            let (busy, idle) = (met(edges), met(lesser));
+            let struck = |words: &f64| {
+                let said = said + square.center().to_vec2() + Vec2::new(0.0, *words);
+                let through = |edge: &&Edge| runs_through(edge, said);
+                8 * busy.iter().filter(through).count() + idle.iter().filter(through).count()
+            };
+            let slots = ELSEWHERE.iter().map(|words| (struck(words), *words));
+            let Some((struck, words)) = slots.min_by_key(|(struck, _)| *struck) else { continue };
+            let met = 8 * struck + 8 * busy.len() + idle.len();
             if met < best.0 {
-                best = (met, corner);
+                best = (met, Place { corner, words });
             }
         }
     }
@@ -93,11 +123,25 @@ mod tests {
     #[test]
     fn a_gap_hardly_wider_than_the_square_is_found() {
         let window = Rect::new(0.0, 0.0, 190.0, 250.0);
-        let corner = place(window, &[upright(147.0), upright(160.0)], &[upright(41.3)]);
+        let Place { corner, words } =
+            place(window, &[upright(147.0), upright(160.0)], &[upright(41.3)]);
         assert!((43.3..=45.0).contains(&corner.x), "{corner}");
+        assert_eq!(words, 0.0);
         // Where there is none, the lesser line is met.
-        let corner = place(window, &[upright(145.0), upright(160.0)], &[upright(41.3)]);
+        let Place { corner, words } =
+            place(window, &[upright(145.0), upright(160.0)], &[upright(41.3)]);
         assert!(corner.x + SIDE + AWAY <= 145.0 && corner.x < 41.3, "{corner}");
+        assert_eq!(words, 0.0);
         assert!(corner.x >= AWAY && corner.y >= AWAY);
+    }
+
+    // A level line through the only place of the square leaves its words alone.
+    #[test]
+    fn the_words_step_aside() {
+        let window = Rect::new(0.0, 0.0, 104.0, 104.0);
+        let level = |y: f64| Edge::line(Point::new(0.0, y), Point::new(104.0, y));
+        assert_eq!(place(window, &[level(20.0)], &[]).words, 0.0);
+        assert_eq!(place(window, &[level(52.0)], &[]).words, 32.0);
+        assert_eq!(place(window, &[level(52.0), level(90.0)], &[]).words, -32.0);
     }
 }

@@ -1,14 +1,15 @@
 //! The page before the tiles: what to do with them, where each belongs, and what guides the router.
 
 use super::check;
+use super::clearest::clearest;
 use super::tiles::Tiling;
 use crate::drawing::{Across, Item, Page, Scene, Text, Up};
-use crate::geometry::{Outline, OutlineError, Sided};
+use crate::geometry::{Edge, Outline, OutlineError, Sided};
 use crate::sheets::Subject;
 use crate::sheets::guide;
 use crate::sheets::kit::{Flow, Picture, SMALL, reading};
 use crate::sheets::layers::{SIGHT, TILES, TIMBER, WORDS};
-use kurbo::{Point, Rect, Size};
+use kurbo::{Point, Rect, Size, Vec2};
 
 /// Most of the page that the map takes, mm.
 const MAP_HEIGHT: f64 = 72.0;
@@ -55,7 +56,7 @@ pub(super) fn pages(
     flow.picture(Picture::within(map(scene, tiling, most)?, most));
     guide::tell(&mut flow, subject)?;
     let mut square = Scene::new("", "", &[]);
-    check::add(&mut square, Point::ZERO)?;
+    check::add(&mut square, check::Place { corner: Point::ZERO, words: 0.0 })?;
     flow.picture(Picture::within(square, Size::new(f64::INFINITY, f64::INFINITY)));
     Ok(flow.pages())
 }
@@ -83,16 +84,34 @@ fn map(scene: &Scene, tiling: &Tiling, most: Size) -> Result<Scene, OutlineError
         }
     }
     for tile in &tiling.tiles {
-        let rect = place(tile.window);
-        map.add(&TILES, Item::Outline(Outline::rectangle(rect)?));
-        let height = SMALL.min(rect.height() / 3.0);
-        let name = Text::new(tile.name(), rect.center(), height);
-        map.add(&WORDS, Item::Text(name.anchored(Across::Centre, Up::Middle)));
+        map.add(&TILES, Item::Outline(Outline::rectangle(place(tile.window))?));
+    }
+    let drawn: Vec<Edge> = map.layers().flat_map(|(_, items)| items).flat_map(edges).collect();
+    for tile in &tiling.tiles {
+        let name = named(&tile.name(), place(tile.window), &drawn);
+        map.add(&WORDS, Item::Text(name));
     }
     let top = Point::new(scale * all.width() / 2.0, scale * all.height() + SMALL);
     let words = Text::new("▲ top edge of the sash", top, SMALL);
     map.add(&WORDS, Item::Text(words.anchored(Across::Centre, Up::Base)));
     Ok(map)
+}
+
+/// The edges of an outline; nothing else is drawn on the map before its words.
+fn edges(item: &Item) -> Vec<Edge> {
+    if let Item::Outline(outline) = item { outline.edges().to_vec() } else { Vec::new() }
+}
+
+/// The name of a tile about the middle of its place, moved to where fewest lines strike it.
+fn named(name: &str, tile: Rect, drawn: &[Edge]) -> Text {
+    const SHARES: [f64; 7] = [0.0, 0.1, -0.1, 0.2, -0.2, 0.3, -0.3];
+    let height = SMALL.min(tile.height() / 3.0);
+    let at = |x: f64, y: f64| {
+        let place = tile.center() + Vec2::new(x * tile.width(), y * tile.height());
+        Text::new(name, place, height).anchored(Across::Centre, Up::Middle)
+    };
+    let elsewhere = SHARES.iter().flat_map(|&y| SHARES.map(|x| at(x, y)));
+    clearest(at(0.0, 0.0), elsewhere, drawn)
 }
 
 fn is_rectangle(outline: &Outline) -> bool {

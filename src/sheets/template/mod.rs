@@ -5,6 +5,7 @@
 //! Not promised: that a printer is true; that is what the square is for.
 
 pub mod check;
+mod clearest;
 mod cover;
 mod lines;
 mod page;

@@ -1,5 +1,6 @@
 //! One tile on its page, with everything that tells where it belongs.
 
+use super::clearest::clearest;
 use super::tiles::{Tiling, runs_through};
 use super::{Format, check, cover};
 use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up};
@@ -37,10 +38,10 @@ pub(super) fn tile(
     };
     let mut over = Scene::new("", "", &[]);
     over.add(&TILES, Item::Outline(Outline::rectangle(format.window)?));
-    marks(&mut over, tiling, index, shift);
     // The square keeps clear of lines and of joining marks.
     let mut busy: Vec<Edge> =
         edges.iter().filter(|edge| runs_through(edge, tile.window)).copied().collect();
+    marks(&mut over, tiling, index, shift, &busy);
     let mut seams = Vec::new();
     for seam in tiling.seams.iter().filter(|seam| seam.tiles.contains(&index)) {
         let [from, to] = seam.line;
@@ -50,13 +51,15 @@ pub(super) fn tile(
             Edge::line(mark - Vec2::new(2.0 * MARK, 0.0), mark + Vec2::new(4.0 * MARK, 3.0 * MARK))
         }));
     }
-    check::add(&mut over, check::place(tile.window, &busy, &seams) + shift)?;
+    let mut place = check::place(tile.window, &busy, &seams);
+    place.corner += shift;
+    check::add(&mut over, place)?;
     foot(&mut over, subject, scene, tiling, index, format)?;
     Ok(Some(Page { size: format.size, placed: vec![lines, Placed::on_page(over)] }))
 }
 
 /// Crosses in circles on the middle of every seam, and the line on which to lay the tiles together.
-fn marks(over: &mut Scene, tiling: &Tiling, index: usize, shift: Vec2) {
+fn marks(over: &mut Scene, tiling: &Tiling, index: usize, shift: Vec2, edges: &[Edge]) {
     for (number, seam) in tiling.seams.iter().enumerate().filter(|(_, s)| s.tiles.contains(&index))
     {
         let [from, to] = seam.line.map(|point| point + shift);
@@ -71,9 +74,19 @@ fn marks(over: &mut Scene, tiling: &Tiling, index: usize, shift: Vec2) {
                 over.add(&MARKS, Item::Edge(Edge::line(at - half, at + half)));
             }
             let name = format!("{}{letter}", number + 1);
+            let text = Text::new(name, *mark, SMALL);
             let beside =
                 if upright { Vec2::new(1.0, 2.0 * MARK) } else { Vec2::new(2.0 * MARK + 1.0, 0.7) };
-            over.add(&WORDS, Item::Text(Text::new(name, at + beside, SMALL)));
+            let put = |x: f64, y: f64, anchor: Across| {
+                let at = *mark + Vec2::new(x * beside.x, y * beside.y);
+                Text { at, ..text.clone() }
+                    .anchored(anchor, if y > 0.0 { Up::Base } else { Up::Top })
+            };
+            // Over it or under it, to either side: where a line of the sash does not strike it.
+            let others = [(1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)]
+                .map(|(x, y)| put(x, y, if x > 0.0 { Across::Left } else { Across::Right }));
+            let text = clearest(put(1.0, 1.0, Across::Left), others.into_iter(), edges);
+            over.add(&WORDS, Item::Text(Text { at: text.at + shift, ..text }));
         }
     }
 }
