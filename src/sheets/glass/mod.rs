@@ -38,9 +38,29 @@ pub fn document(report: &Report, printer: &Printer) -> Result<Document, OutlineE
     summary(&mut flow, &kinds);
     for kind in &kinds {
         flow.new_page();
-        unit(&mut flow, kind, Size::new(size.width, size.height / 2.6))?;
+        flow = on_one_page(&flow, kind, size)?;
     }
     Ok(Document { title: format!("{}: glass order", report.house), pages: flow.pages() })
+}
+
+/// A unit drawn as large as leaves room for all its words on the page just begun; where even a small
+/// drawing leaves too little, it stays large and the words run on.
+fn on_one_page(begun: &Flow, kind: &Kind<'_>, size: Size) -> Result<Flow, OutlineError> {
+    let drawn = |share: f64| {
+        let mut flow = begun.clone();
+        unit(&mut flow, kind, Size::new(size.width, share * size.height)).map(|()| flow)
+    };
+    let large = drawn(0.385)?;
+    if large.count() == begun.count() {
+        return Ok(large);
+    }
+    for share in [0.32, 0.26] {
+        let small = drawn(share)?;
+        if small.count() == begun.count() {
+            return Ok(small);
+        }
+    }
+    Ok(large)
 }
 
 fn kinds(report: &Report) -> Vec<Kind<'_>> {

@@ -14,6 +14,7 @@ const HEAD: f64 = 9.0;
 const FOOT: f64 = 7.0;
 
 /// Pages being filled from the top.
+#[derive(Clone)]
 pub struct Flow {
     /// What every page belongs to.
     head: String,
@@ -38,6 +39,11 @@ impl Flow {
     pub fn new_page(&mut self) {
         self.pages.push((Scene::new("", "", &[]), Vec::new()));
         self.y = self.size.height - self.margin - HEAD;
+    }
+
+    /// How many pages are begun.
+    pub fn count(&self) -> usize {
+        self.pages.len()
     }
 
     /// Width between the margins, mm.
