@@ -65,7 +65,7 @@ impl Physics {
 
 impl Plate {
     fn place(&self) -> String {
-        format!("{} {} ν {}", self.name, self.ratio, self.poisson)
+        format!("{} {} ν {}", self.name, self.ratio, self.poisson).trim_start().to_owned()
     }
 
     /// w D/(q b⁴), M/(q b²), mean w D/(q b⁴) as the library writes them.
@@ -84,9 +84,8 @@ const QUANTITIES: [&str; 3] = ["deflection", "moment", "mean deflection"];
 /// Compares each quantity of `plates` with what `ours` makes of them, within a share each.
 fn plates_agree(what: &str, plates: &[Plate], ours: fn(&Plate) -> Coefficients, share: [f64; 3]) {
     for (index, quantity) in QUANTITIES.into_iter().enumerate() {
-        let row = |plate: &Plate| {
-            (plate.place(), plate.ours(ours(plate))[index], plate.theirs()[index])
-        };
+        let row =
+            |plate: &Plate| (plate.place(), plate.ours(ours(plate))[index], plate.theirs()[index]);
         deviation(format!("{what}, {quantity}"), plates.iter().map(row))
             .of(plates.len())
             .within_share(share[index]);
@@ -121,6 +120,9 @@ fn shaped_panes_are_judged_on_the_safe_side() {
     for shape in physics.shapes.iter().filter(|shape| shape.poisson < 0.25) {
         let judged = coefficients(shape.ratio, 0.2).stress * shaped(0.2) / 6.0;
         assert!(judged >= 0.9999 * shape.moment, "{}: {judged}", shape.place());
+        if shape.name == "circle" {
+            assert!(judged <= 1.001 * shape.moment, "{judged}");
+        }
         rows.push((shape.place(), judged, shape.moment));
     }
     let what = format!("shaped panes by their rectangles, {}", physics.library("scikit-fem"));
@@ -134,8 +136,8 @@ fn gas(name: &str) -> Gas {
     Gas::ALL.into_iter().find(|gas| gas.name() == name).unwrap()
 }
 
-// The standard's rounded properties give the U-values of measured ones within 0.02, and within 0.03 of
-// xenon, whose conductivity the library has 4 % higher.
+// The standard's rounded properties give the U-values of measured ones within 0.02. The second library
+// estimates: krypton's conductivity 2 % and xenon's 4 % over the standard's.
 #[test]
 fn u_values_agree_with_measured_gases() {
     let physics = physics();
@@ -150,7 +152,11 @@ fn u_values_agree_with_measured_gases() {
             let ours = Glazing::new(vec![4.0; 2], vec![cavity]).unwrap().u_value();
             (format!("4-{width}-4, ε {emissivity}"), ours, theirs)
         });
-        let bound = if properties.gas == "xenon" { 0.03 } else { 0.02 };
+        let bound = match (properties.library.as_str(), properties.gas.as_str()) {
+            ("thermo", "krypton") => 0.025,
+            ("thermo", "xenon") => 0.04,
+            _ => 0.02,
+        };
         deviation(format!("U-value, {what}"), rows).of(6).within(bound);
     }
 }
@@ -165,7 +171,7 @@ fn dew_points_agree_with_libraries_of_moist_air() {
             let ours = dew_point(row[0], row[1]).unwrap();
             (format!("{} °C, {}", row[0], row[1]), ours, row[column])
         });
-        deviation(format!("dew point, {}", physics.library(library)), rows).of(13).within(0.05);
+        deviation(format!("dew point, {}", physics.library(library)), rows).of(12).within(0.05);
     }
 }
 

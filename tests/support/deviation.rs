@@ -17,8 +17,7 @@ pub(crate) fn deviation(
     rows: impl IntoIterator<Item = (String, f64, f64)>,
 ) -> Deviation {
     let none = || (0.0, String::from("none"));
-    let mut found =
-        Deviation { what: what.into(), cases: 0, absolute: none(), relative: none() };
+    let mut found = Deviation { what: what.into(), cases: 0, absolute: none(), relative: none() };
     for (place, ours, theirs) in rows {
         let off = (ours - theirs).abs();
         assert!(off.is_finite(), "{}, {place}: {ours} against {theirs}", found.what);
