@@ -101,9 +101,11 @@ fn strong(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<(String, Strength)
     let climates = Climate::of(&measured.around.weather);
     let units = fit.units.iter().filter_map(|unit| {
         let sealed = GlassUnit::new(&measured.unit.build_up, glass, unit.order)?;
+        let shaped = unit.glass_area() < unit.order.area();
+        let sealed = if shaped { sealed.shaped() } else { sealed };
         let mut judged =
             strength::judge(&unit.light, &sealed, measured.wind, &climates, &workshop.limits);
-        if unit.glass_area() < unit.order.area() {
+        if shaped {
             judged.findings.iter_mut().for_each(say_how_judged);
         }
         Some((unit.light.clone(), judged))
@@ -111,15 +113,18 @@ fn strong(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<(String, Strength)
     units.collect()
 }
 
-/// A shaped pane is judged as the rectangle around it. Wind bends that more than the pane itself; sealed-in
-/// gas loads a smaller, stiffer pane more.
+/// A shaped pane is judged as the rectangle around it, stressed as much more as a round pane is more than
+/// its square. Of like panes no shape that was tried is stressed more by wind; a smaller, stiffer one takes
+/// less of it through the gas to its neighbour, and is stressed more by what is sealed in.
 fn say_how_judged(finding: &mut Finding) {
     let words = match finding.rule {
         "glass.strength.wind" => {
-            "Judged as the rectangle around the shaped pane, which is on the safe side."
+            "Judged as the rectangle around the shaped pane and 13 % more, since a round pane is stressed so \
+             much more than its square: of like panes the safe side."
         }
         "glass.strength.climate" => {
-            "Judged as the rectangle around the shaped pane, whose stress a smaller one may exceed: ask the maker."
+            "Judged as the rectangle around the shaped pane and 13 % more; a much smaller pane, such as one \
+             of three corners, may be stressed more: ask the maker."
         }
         _ => return,
     };

@@ -2,7 +2,7 @@
 
 mod along;
 pub(super) mod beyond;
-mod choice;
+pub(super) mod choice;
 
 use super::lines::{Lines, WIDTH};
 use super::margins;

@@ -1,6 +1,9 @@
 //! What stands round a sash: its old glass, what carries it, where it is, and what weather it meets.
 //! Nothing of this bears on the wood; what is not known stays unknown.
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 /// What is known besides the sash itself.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Around {
@@ -88,7 +91,7 @@ pub struct Place {
 }
 
 /// What the room and the weather are like.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Conditions {
     /// Room, °C.
     pub inside: f64,

@@ -3,10 +3,12 @@
 //! The rebates of a stile and a rail cross in the corner, over the rail's tenon in its mortice: a cut
 //! deeper than the near cheek lays the tenon bare there. Bars stand in the members by small tenons, and
 //! where they cross they are often halved into one another. What was not surveyed is reckoned as the
-//! middle third, or the half, as is usual (common practice), and only ever asks for care.
+//! middle third, or the half, as is usual (common practice), and only ever asks for care. Corners whose
+//! members bend or lean are left to [`shaped_corners`].
 
 use super::bars::cuts;
 use super::cross::CrossSection;
+use super::shaped_corners::{self, CornerNotJudged};
 use super::tenon::{self, TenonLeft};
 use super::units;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
@@ -47,8 +49,10 @@ pub struct BarJointLeft {
 /// Joints of a sash after the cut.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Joints {
-    /// Lower left, lower right, upper left, upper right.
+    /// Lower left, lower right, upper left, upper right; without those that are not judged.
     pub corners: Vec<JointLeft>,
+    /// Corners of members that bend or lean.
+    pub not_judged: Vec<CornerNotJudged>,
     /// Glazing bars, in the order of the survey.
     pub bars: Vec<BarJointLeft>,
     /// Wood that is left of the half nearer the glazing face where bars cross, mm; none where no bars
@@ -58,9 +62,11 @@ pub struct Joints {
 
 /// Measures every joint.
 pub(super) fn measure(sash: &Sash, fit: &Fit) -> Joints {
-    let corners = [Side::Bottom, Side::Top].into_iter().flat_map(|rail| {
-        [Side::Left, Side::Right].into_iter().map(move |stile| corner(sash, fit, rail, stile))
-    });
+    let all = [Side::Bottom, Side::Top]
+        .into_iter()
+        .flat_map(|rail| [Side::Left, Side::Right].map(|stile| (rail, stile)));
+    let (square, shaped): (Vec<_>, Vec<_>) =
+        all.partition(|&(rail, stile)| shaped_corners::about_square(&sash.outline, rail, stile));
     let bars = sash.measured.bars.iter().enumerate().filter_map(|(index, bar)| {
         let tenon = bar.tenon.unwrap_or_else(|| tenon::third(bar.thickness));
         let range = tenon::range(&tenon);
@@ -78,7 +84,15 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> Joints {
             },
         })
     });
-    Joints { corners: corners.collect(), bars: bars.collect(), halving: halving(sash, fit) }
+    Joints {
+        corners: square.into_iter().map(|(rail, stile)| corner(sash, fit, rail, stile)).collect(),
+        not_judged: shaped
+            .into_iter()
+            .map(|(rail, stile)| shaped_corners::measure(sash, fit, rail, stile))
+            .collect(),
+        bars: bars.collect(),
+        halving: halving(sash, fit),
+    }
 }
 
 fn corner(sash: &Sash, fit: &Fit, rail: Side, stile: Side) -> JointLeft {
@@ -118,6 +132,7 @@ fn halving(sash: &Sash, fit: &Fit) -> Option<f64> {
 /// Judges every joint: `timber.joint`, `timber.bar-joint`, `timber.crossing`.
 pub(super) fn judge(joints: &Joints, limits: &Limits) -> Vec<Finding> {
     let mut findings: Vec<Finding> = joints.corners.iter().map(judge_corner).collect();
+    findings.extend(joints.not_judged.iter().map(shaped_corners::judge));
     findings.extend(joints.bars.iter().map(|joint| judge_bar(joint, limits)));
     findings.extend(joints.halving.map(judge_halving));
     findings

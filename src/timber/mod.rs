@@ -15,6 +15,7 @@ mod metal;
 mod platform;
 mod screws;
 mod section;
+mod shaped_corners;
 mod tenon;
 mod units;
 
@@ -25,6 +26,7 @@ pub use joints::{BarJointLeft, JointLeft, Joints};
 pub use members::MemberLeft;
 pub use screws::THREAD_RADIUS;
 pub use section::{Moments, Section};
+pub use shaped_corners::CornerNotJudged;
 pub use tenon::TenonLeft;
 
 use crate::finding::Finding;

@@ -48,6 +48,8 @@ pub struct Warmth {
     pub before: Side,
     /// With the unit.
     pub after: Side,
+    /// Room and weather that temperatures hold for.
+    pub conditions: Conditions,
     /// Dew point of the room, °C.
     pub dew_point: Option<f64>,
     /// Heat that a year saves, kWh; none without degree hours.
@@ -89,7 +91,8 @@ pub fn warmth(
     let mut findings = vec![whole(&before, &after)];
     findings.extend(dew_point.map(|dew| condensation(&before, &after, dew, conditions)));
     let saved = before.yearly.zip(after.yearly).map(|(before, after)| before - after);
-    Warmth { areas, frame_u, before, after, dew_point, saved, findings }
+    let conditions = *conditions;
+    Warmth { areas, frame_u, before, after, conditions, dew_point, saved, findings }
 }
 
 fn whole(before: &Side, after: &Side) -> Finding {
@@ -111,7 +114,8 @@ fn whole(before: &Side, after: &Side) -> Finding {
 
 fn condensation(before: &Side, after: &Side, dew: f64, conditions: &Conditions) -> Finding {
     let measured = Quantity { value: after.room_surface, unit: "°C" };
-    let bound = Bound { value: dew, basis: Basis::Published("WMO-No. 8, Magnus' formula") };
+    let bound =
+        Bound { value: dew, basis: Basis::Published("WMO-No. 8, Magnus' formula (from memory)") };
     let stated = format!(
         "in a room of {:.0} °C and {:.0} % with {:.0} °C outdoors",
         conditions.inside,

@@ -1,10 +1,10 @@
 //! What the panes of a unit bear: wind, and the weather shut in between them.
 //!
-//! Every pane is a plate simply supported on all four edges; panes of a sealed unit share a load
+//! Every pane is a plate simply supported on all its edges; panes of a sealed unit share a load
 //! through the gas ([`sharing`](Sealed)). Promised: the largest stress in the middle of each pane, each
-//! case by itself. Not promised: wind and weather at once, glass heated by sun and shade, holes, shapes
-//! other than rectangles, people, hail, damage at the edge; and never the maker's own word on the unit
-//! and its guarantee. Where it is large, high or exposed, someone qualified works it out.
+//! case by itself; of a pane that is no rectangle, no less than it is under wind on like panes ([`shaped`]). Not promised:
+//! how such a pane gives way to the gas shut in, wind and weather at once, glass heated by sun and shade,
+//! holes, people, hail, damage at the edge; and never the maker's own word on the unit and its guarantee. Where it is large, high or exposed, someone qualified works it out.
 
 mod climate;
 mod judge;
@@ -16,7 +16,7 @@ pub use crate::survey::Treatment;
 pub use climate::{Air, Climate};
 pub use judge::judge;
 pub use pane::{Lasts, Pane, Plies};
-pub use plate::{Coefficients, coefficients};
+pub use plate::{Coefficients, coefficients, round, shaped};
 pub use sharing::{Sealed, unit_factor};
 
 use crate::finding::Finding;
@@ -42,7 +42,8 @@ pub struct PaneLoad {
     pub stress: f64,
     /// Stress it may bear for so long, N/mm².
     pub permissible: f64,
-    /// Deflection in its middle, mm; towards the room is positive.
+    /// Deflection in its middle, mm; towards the room is positive. Of a shaped pane that of the
+    /// rectangle around it, which a round head passes by up to 6 %.
     pub deflection: f64,
 }
 
@@ -86,6 +87,8 @@ pub struct GlassUnit {
     panes: Vec<Pane>,
     cavities: Vec<f64>,
     size: Size,
+    /// What its stress is multiplied by: 1 of a rectangle.
+    shape: f64,
 }
 
 impl GlassUnit {
@@ -98,7 +101,14 @@ impl GlassUnit {
             panes,
             cavities: cavities.clone(),
             size,
+            shape: 1.0,
         })
+    }
+
+    /// The unit as one that is no rectangle, its size that of the upright rectangle around it.
+    #[must_use]
+    pub fn shaped(self) -> GlassUnit {
+        GlassUnit { shape: shaped(POISSON), ..self }
     }
 
     /// What every pane carries under `outside` Pa on the outermost and `sealed_in` Pa in the cavities
@@ -126,7 +136,8 @@ impl GlassUnit {
                 PaneLoad {
                     pane: index + 1,
                     pressure,
-                    stress: plate.stress * load.abs() * short.powi(2) / pane.resistance(plies),
+                    stress: self.shape * plate.stress * load.abs() * short.powi(2)
+                        / pane.resistance(plies),
                     permissible: pane.treatment.permissible(lasts),
                     deflection: plate.deflection * load * short.powi(4)
                         / (sharing::STIFFNESS * cube),

@@ -1,7 +1,7 @@
 //! Which units fit, ranked, and what would let the next one in.
 
 use crate::finding::{Finding, Verdict};
-use crate::report::{Candidate, Choice};
+use crate::report::{Candidate, Change, Choice, Next};
 use crate::sheets::lines::Lines;
 
 /// The warmest that fits, the thickest, what stops the next, and what one change would let it in.
@@ -9,6 +9,38 @@ pub(super) fn tell(out: &mut Lines, choice: &Choice) {
     if let Some(best) = &choice.best {
         out.wrapped("  ", "  ", &format!("Warmest unit tried that fits: {best}."));
     }
+    out.wrapped("  ", "  ", &thickest(choice));
+    if let Some(next) = &choice.next {
+        out.wrapped("  ", "  ", &lets_in(next));
+        for change in &next.changes {
+            out.wrapped("    - ", "      ", &one_change(change));
+        }
+    } else if choice.candidates.iter().any(|candidate| candidate.verdict == Verdict::Stop) {
+        out.wrapped("  ", "  ", NO_CHANGE);
+    }
+}
+
+/// Where no change of those that were tried helps.
+pub(crate) const NO_CHANGE: &str =
+    "No single change of bed, bead, cover, bars or cutter lets a warmer one in.";
+
+/// Said before the changes that let the next warmer unit in.
+pub(crate) fn lets_in(next: &Next) -> String {
+    let u = next.whole_u.map_or_else(String::new, |u| format!(" (sash {u:.2} W/m²K)"));
+    format!(
+        "The next warmer one, {}, {}{u}, would go in with any one of these:",
+        next.build_up, next.make
+    )
+}
+
+/// One of them.
+pub(crate) fn one_change(change: &Change) -> String {
+    let care = if change.verdict == Verdict::Caution { ", with care" } else { "" };
+    format!("{}{care}", change.what)
+}
+
+/// The thickest unit of the list and of any make-up, and what stops a thicker one.
+pub(crate) fn thickest(choice: &Choice) -> String {
     let listed = choice.thickest_listed.as_ref().map_or_else(
         || "No unit that was tried fits".into(),
         |found| format!("Thickest of them: {found}"),
@@ -22,22 +54,7 @@ pub(super) fn tell(out: &mut Lines, choice: &Choice) {
         (None, Some(why)) => format!(". Even the thinnest is stopped by {why}."),
         (None, None) => ".".into(),
     };
-    out.wrapped("  ", "  ", &(listed + &any));
-    if let Some(next) = &choice.next {
-        let u = next.whole_u.map_or_else(String::new, |u| format!(" (sash {u:.2} W/m²K)"));
-        let text = format!(
-            "The next warmer one, {}, {}{u}, would go in with any one of these:",
-            next.build_up, next.make
-        );
-        out.wrapped("  ", "  ", &text);
-        for change in &next.changes {
-            let care = if change.verdict == Verdict::Caution { ", with care" } else { "" };
-            out.wrapped("    - ", "      ", &format!("{}{care}", change.what));
-        }
-    } else if choice.candidates.iter().any(|candidate| candidate.verdict == Verdict::Stop) {
-        let text = "No single change of bed, bead, cover, bars or cutter lets a warmer one in.";
-        out.wrapped("  ", "  ", text);
-    }
+    listed + &any
 }
 
 fn reason(stop: &Finding) -> String {
@@ -53,28 +70,19 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
     let shared = shared(choice);
     let surveyed = choice.candidates.iter().find(|candidate| candidate.surveyed);
     let alike = surveyed.is_some_and(|one| shared.iter().all(|part| one.make.contains(part)));
-    let told: Vec<&str> =
-        surveyed.into_iter().flat_map(|one| &one.findings).map(|found| found.rule).collect();
+    let told = told(choice);
     out.line("    unit           mm  glass   sash  fits");
     for candidate in &choice.candidates {
         let Candidate { build_up, thickness, glass_u, whole_u, make, .. } = candidate;
         let mark = if candidate.surveyed { "*" } else { " " };
         let u = |value: &Option<f64>| value.map_or_else(|| "-".into(), |u| format!("{u:.2}"));
-        let word = match candidate.verdict {
-            Verdict::Clear => "yes",
-            Verdict::Caution => "with care",
-            Verdict::Stop => "no",
-        };
+        let word = fits(candidate);
         let own = |part: &&str| {
             (candidate.surveyed && !alike) || !(shared.contains(part) || *part == PLAIN)
         };
         let make = make.split(", ").filter(own).collect::<Vec<_>>().join(", ");
-        // Cautions of the unit in the survey are told below; here only what comes on top.
-        let first = candidate.findings.first();
-        let stop = first.filter(|first| first.verdict == Verdict::Stop).map(reason);
-        let more = || candidate.findings.iter().find(|found| !told.contains(&found.rule));
-        let why = stop.or_else(|| more().map(|found| found.rule.to_owned()));
-        let why = why.map_or_else(|| make.clone(), |why| format!("{make}; {why}"));
+        let why =
+            why(candidate, &told).map_or_else(|| make.clone(), |why| format!("{make}; {why}"));
         let first = format!(
             "  {mark} {build_up:<12} {thickness:>4.1} {:>6} {:>6}  {word:<9}  ",
             u(glass_u),
@@ -89,6 +97,29 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
     let foot = "* the unit in the survey. Panes are annealed where nothing else is said. U of glass (EN 673) and of the sash (EN ISO 10077-1), W/m²K. \
                 Behind a unit that fits with care: what it is, where the unit in the survey has no such caution.";
     out.wrapped("    ", "    ", foot);
+}
+
+/// Whether it fits, in a word.
+pub(crate) fn fits(candidate: &Candidate) -> &'static str {
+    match candidate.verdict {
+        Verdict::Clear => "yes",
+        Verdict::Caution => "with care",
+        Verdict::Stop => "no",
+    }
+}
+
+/// Rules that the unit in the survey does not meet, which are told elsewhere.
+pub(crate) fn told(choice: &Choice) -> Vec<&'static str> {
+    let surveyed = choice.candidates.iter().filter(|candidate| candidate.surveyed);
+    surveyed.flat_map(|one| &one.findings).map(|found| found.rule).collect()
+}
+
+/// What stops it, or what asks for care on top of the rules `told`.
+pub(crate) fn why(candidate: &Candidate, told: &[&str]) -> Option<String> {
+    let first = candidate.findings.first();
+    let stop = first.filter(|first| first.verdict == Verdict::Stop).map(reason);
+    let more = || candidate.findings.iter().find(|found| !told.contains(&found.rule));
+    stop.or_else(|| more().map(|found| found.rule.to_owned()))
 }
 
 /// Parts of the make that every listed unit has.

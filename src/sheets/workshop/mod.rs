@@ -6,6 +6,7 @@
 mod bearing;
 mod beyond;
 mod boards;
+mod choice;
 mod glazing;
 mod making;
 mod passes;
@@ -73,6 +74,7 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     open_findings(&mut flow, report);
     let stopped = report.verdict == Verdict::Stop;
     if stopped {
+        choice::tell(&mut flow, report);
         cautions(&mut flow, report);
     }
     sections(&mut flow, subject)?;
@@ -80,6 +82,7 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
         making::tell(&mut flow, subject, report)?;
         glazing::tell(&mut flow, subject, report);
         beyond::tell(&mut flow, report);
+        choice::tell(&mut flow, report);
         cautions(&mut flow, report);
     }
     let title = format!("{}, {}: workshop sheet", subject.house, report.id);
