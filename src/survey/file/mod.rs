@@ -4,6 +4,7 @@
 mod around;
 mod fixings;
 mod members;
+mod named;
 mod sash;
 mod sight;
 mod surface;
