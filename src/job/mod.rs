@@ -12,6 +12,7 @@ mod make;
 mod proof;
 mod report;
 mod reserve;
+mod unworked;
 mod work;
 
 pub use beside::beside;
