@@ -13,8 +13,10 @@
 )]
 
 use fillister::geometry::{Edge, Side};
+use fillister::job;
 use fillister::survey::{
-    BuildUp, Country, Gas, Moulding, OldGlazing, Spacer, UnitShape, Workshop, read, read_bytes,
+    BuildUp, Country, Diagnostics, Gas, House, Moulding, OldGlazing, Spacer, UnitShape, With,
+    Workshop, read, read_bytes, read_with,
 };
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -31,6 +33,12 @@ fn surveys(folder: &str) -> Vec<PathBuf> {
     found
 }
 
+/// A survey with the drawings beside it.
+fn read_file(path: &Path) -> Result<House, Diagnostics> {
+    let with = With { shows: None, open: &job::beside(path) };
+    read_with(&fs::read(path).unwrap(), &name(path), &with)
+}
+
 fn name(path: &Path) -> String {
     path.file_name().unwrap().to_string_lossy().into_owned()
 }
@@ -40,7 +48,7 @@ fn every_bad_survey_tells_what_it_should() {
     let renew = std::env::var_os("FILLISTER_RENEW").is_some();
     let mut wrong = Vec::new();
     for path in surveys("fixtures/survey/bad") {
-        let told = match read_bytes(&fs::read(&path).unwrap(), &name(&path)) {
+        let told = match read_file(&path) {
             Ok(_) => panic!("{} was taken for a good survey", path.display()),
             Err(diagnostics) => format!("{diagnostics}\n"),
         };
@@ -61,7 +69,7 @@ fn every_bad_survey_tells_what_it_should() {
 #[test]
 fn every_good_survey_and_example_reads() {
     for path in surveys("fixtures/survey/good").into_iter().chain(surveys("examples")) {
-        if let Err(told) = read_bytes(&fs::read(&path).unwrap(), &name(&path)) {
+        if let Err(told) = read_file(&path) {
             panic!("{told}");
         }
     }

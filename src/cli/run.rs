@@ -96,8 +96,7 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
             Ok(status(report.verdict))
         }
         Command::Make { survey, out: folder, json } => {
-            let house = survey::read_to_show(&read(&survey)?, &shown(&survey), font::has);
-            let made = job::make(&house?)?;
+            let made = job::make(&house_with(&survey, Some(font::has))?)?;
             job::folder::write(&folder, &made.files)?;
             show_report(&made.report, json, out, summary::summary)?;
             if !json {
@@ -198,11 +197,13 @@ fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<Proof, Failure
 }
 
 fn house(path: &Path) -> Result<House, Failure> {
-    Ok(survey::read_bytes(&read(path)?, &shown(path))?)
+    house_with(path, None)
 }
 
-fn shown(path: &Path) -> String {
-    path.display().to_string()
+/// The house of a survey whose names have only letters that `shows` knows.
+fn house_with(path: &Path, shows: Option<fn(char) -> bool>) -> Result<House, Failure> {
+    let with = survey::With { shows, open: &job::beside(path) };
+    Ok(survey::read_with(&read(path)?, &path.display().to_string(), &with)?)
 }
 
 impl From<Diagnostics> for Failure {

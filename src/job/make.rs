@@ -4,6 +4,7 @@ use super::folder::Files;
 use super::proof::{prove_and_note, zero_findings};
 use super::report::{report, sash_report};
 use super::reserve::reserve;
+use super::unworked::unworked;
 use super::work::Work;
 use crate::drawing::{dxf, pdf, svg};
 use crate::finding::{Verdict, gravest};
@@ -55,13 +56,22 @@ impl std::error::Error for MakeError {}
 pub fn make(house: &House) -> Result<Made, MakeError> {
     let mut files = Files::new();
     let (mut sashes, mut cards, mut cuts) = (Vec::new(), Vec::new(), Vec::new());
+    let mut left = Vec::new();
     for measured in &house.sashes {
-        let made = make_sash(house, measured, &mut files)?;
+        let made = match make_sash(house, measured, &mut files) {
+            Ok(made) => made,
+            Err(error) => {
+                left.push(unworked(measured).ok_or(error)?);
+                let own = format!("{}/", measured.id);
+                files.retain(|name, _| !name.starts_with(&own));
+                continue;
+            }
+        };
         sashes.push(made.report);
         cards.push(made.card);
         cuts.extend(made.cuts);
     }
-    let report = report(house, sashes);
+    let report = report(house, sashes, left);
     let of_house =
         |error: &dyn fmt::Display| MakeError { sash: "all".into(), why: error.to_string() };
     let json = serde_json::to_string_pretty(&report).map_err(|e| of_house(&e))?;

@@ -3,6 +3,7 @@
 //! Promised: a machine program is among the files only if the proof of that very text passed, and of
 //! every other program of its sash. Not promised: anything about the disk but what [`folder`] says.
 
+mod beside;
 mod beyond;
 mod change;
 mod choice;
@@ -11,8 +12,10 @@ mod make;
 mod proof;
 mod report;
 mod reserve;
+mod unworked;
 mod work;
 
+pub use beside::beside;
 pub use beyond::{Beyond, Hanging};
 pub use make::{Made, MakeError, make};
 pub use proof::{prove, prove_work, setup};

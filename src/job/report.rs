@@ -2,6 +2,7 @@
 
 use super::beyond::Hanging;
 use super::choice::choose;
+use super::unworked::unworked;
 use super::work::Work;
 use crate::finding::{Finding, Verdict, gravest};
 use crate::fit::{UnitFit, block_length};
@@ -13,7 +14,7 @@ use crate::movement::{Budget, Movement};
 use crate::prove::Proof;
 use crate::report::{
     AlongLine, CAUTIONS, GapLine, HangingLine, InternalBarLine, PassLine, ProgramLine, ProofLine,
-    Report, SashReport, ShapeLine, StrengthLine, UnitLine,
+    Report, SashReport, ShapeLine, StrengthLine, UnitLine, Unworked,
 };
 use crate::sash::{Part, Sash, Solid};
 use crate::survey::{BarsAs, House, Runs, Workshop};
@@ -23,24 +24,29 @@ use crate::survey::{BarsAs, House, Runs, Workshop};
 /// # Errors
 /// As [`Work::new`].
 pub fn check(house: &House) -> Result<Report, ShapeError> {
-    let sashes = house
-        .sashes
-        .iter()
-        .map(|measured| {
-            let work = Work::new(measured, &house.workshop)?;
+    let (mut sashes, mut left) = (Vec::new(), Vec::new());
+    for measured in &house.sashes {
+        let made = Work::new(measured, &house.workshop).and_then(|work| {
             sash_report(&work, &house.workshop, work.findings(), Vec::new(), None)
-        })
-        .collect::<Result<_, _>>()?;
-    Ok(report(house, sashes))
+        });
+        match made {
+            Ok(sash) => sashes.push(sash),
+            Err(error) => left.push(unworked(measured).ok_or(error)?),
+        }
+    }
+    Ok(report(house, sashes, left))
 }
 
-pub(super) fn report(house: &House, sashes: Vec<SashReport>) -> Report {
+pub(super) fn report(house: &House, sashes: Vec<SashReport>, unworked: Vec<Unworked>) -> Report {
     let cautions = cautions(&sashes);
+    let all = sashes.iter().flat_map(|sash| &sash.findings);
+    let all = all.chain(unworked.iter().flat_map(|sash| &sash.findings));
     Report {
         fillister: env!("CARGO_PKG_VERSION"),
         house: house.name.clone(),
-        verdict: gravest(sashes.iter().flat_map(|sash| &sash.findings)),
+        verdict: gravest(all),
         sashes,
+        unworked,
         assumed: Vec::new(),
         cautions,
     }

@@ -16,7 +16,7 @@ pub use sash::{
 
 pub use shape::{ArcLine, EdgeLine, Measure, ShapeLine};
 
-use crate::finding::Verdict;
+use crate::finding::{Finding, Verdict};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -29,12 +29,27 @@ pub struct Report {
     pub house: String,
     /// The gravest verdict of all sashes.
     pub verdict: Verdict,
-    /// One entry a sash, in the order of the survey.
+    /// One entry a sash for which a cut could be worked out, in the order of the survey.
     pub sashes: Vec<SashReport>,
+    /// Sashes for which no cut could be worked out, and why; they are left out of `sashes`.
+    pub unworked: Vec<Unworked>,
     /// What was not asked and stands at a default, in words; empty for a survey, which says so itself.
     pub assumed: Vec<String>,
     /// Cautions that belong to the work, and what rules and health ask of its sashes.
     pub cautions: Vec<String>,
+}
+
+/// A sash for which no cut could be worked out.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Unworked {
+    /// Its id.
+    pub id: String,
+    /// How it hangs or slides.
+    pub kind: &'static str,
+    /// The gravest of its findings.
+    pub verdict: Verdict,
+    /// What stands in the way.
+    pub findings: Vec<Finding>,
 }
 
 /// Cautions that go with every sheet. Each defers to local code and licensed practice.

@@ -60,6 +60,20 @@ pub fn html(report: &Report, cards: &[Card]) -> String {
     for (sash, card) in report.sashes.iter().zip(cards) {
         article(&mut out, sash, card);
     }
+    for sash in &report.unworked {
+        let (id, kind) = (escaped(&sash.id), escaped(sash.kind));
+        push(&mut out, format_args!("<article id=\"{id}\">\n<h2>{id}</h2>\n<p>{kind}</p>\n"));
+        out.push_str("<p class=\"verdict stop\">No: no cut could be worked out.</p>\n<ul>\n");
+        for finding in &sash.findings {
+            let [place, advice] = [&finding.place, &finding.advice].map(|text| escaped(text));
+            let (measured, limit) = (finding.measured, finding.limit);
+            push(
+                &mut out,
+                format_args!("<li>{place}: {measured} against {limit}. {advice}</li>\n"),
+            );
+        }
+        out.push_str("</ul>\n</article>\n");
+    }
     out.push_str("<h2>Cautions</h2>\n<ul>\n");
     for caution in &report.cautions {
         push(&mut out, format_args!("<li>{}</li>\n", escaped(caution)));
@@ -191,6 +205,7 @@ mod tests {
             house,
             verdict: Verdict::Clear,
             sashes: Vec::new(),
+            unworked: Vec::new(),
             assumed: Vec::new(),
             cautions: vec!["a < b".into()],
         };

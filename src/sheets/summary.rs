@@ -40,6 +40,11 @@ fn written(report: &Report, body: impl Fn(&mut Lines, &SashReport)) -> String {
         choice::tell(&mut out, &sash.choice);
         body(&mut out, sash);
     }
+    for sash in &report.unworked {
+        out.gap();
+        out.line(&format!("{} ({}): {}", sash.id, sash.kind, verdict_words(sash.verdict)));
+        findings(&mut out, &sash.findings);
+    }
     out.gap();
     out.line("Cautions");
     for caution in &report.cautions {

@@ -169,6 +169,8 @@
 //! [[sash]]
 //! id = "free"                         # corners in order; a third value is the bulge of the arc from there
 //! sight = { outline = [[0, 0], [400, 0], [400, 690, 0.2], [0, 690]] }
+//! ## sight = { traced = "fanlight.dxf" }    # or drawn, in a text DXF beside the survey
+//! ## sight = { traced = "fanlight.dxf", layer = "daylight", drawn_in = "mm" }
 //! # "##;
 //! # let house = fillister::survey::read(&format!("{rest}{survey}"), "house.toml")?;
 //! # let sizes: Vec<f64> = house.sashes.iter().map(|sash| sash.sight.height.round()).collect();
@@ -241,7 +243,7 @@ pub use limits::{Limit, Limits, Measure};
 pub use make::{Candidates, Gas, Make, Offered, Spacer, Treatment};
 pub use measures::{Measures, measure_name};
 pub use quick::Quick;
-pub use read::{MOST_BYTES, read, read_bytes, read_to_show, schema};
+pub use read::{MOST_BYTES, With, read, read_bytes, read_with, schema};
 pub use start::start;
 pub use timber::TIMBERS;
 pub use tolerance::{Tolerance, thickness_tolerance};

@@ -17,42 +17,56 @@ pub const MOST_BYTES: usize = 1 << 19;
 /// Most errors of syntax that are told; what follows them is mostly their echo.
 const MOST_SYNTAX: usize = 25;
 
-/// Reads a survey. `name` is the file's name for the diagnostics; the disk is never touched.
+/// Reads a survey. `name` is the file's name for the diagnostics; the disk is never touched, so a
+/// drawing that the survey names is a mistake here: see [`read_with`].
 ///
 /// # Errors
 /// Every mistake in the text at once: see [`Diagnostics`].
 pub fn read(text: &str, name: &str) -> Result<House, Diagnostics> {
-    read_as(text, name, None)
+    read_as(text, name, &ALONE)
 }
 
-/// Reads a survey whose names are to be printed: one with a letter for which `shows` says no is a mistake.
+/// What a survey is read with, besides its text.
+pub struct With<'o> {
+    /// Where its names are to be printed, which letters can be: one for which this says no is a mistake.
+    pub shows: Option<fn(char) -> bool>,
+    /// The bytes of a file that the survey names, from its own folder on with forward slashes; or why
+    /// they cannot be had.
+    pub open: &'o dyn Fn(&str) -> Result<Vec<u8>, String>,
+}
+
+/// Reads a survey from the bytes of a file, and the drawings that it names.
 ///
 /// # Errors
-/// As [`read_bytes`].
-pub fn read_to_show(
-    bytes: &[u8],
-    name: &str,
-    shows: fn(char) -> bool,
-) -> Result<House, Diagnostics> {
-    read_as(utf8(bytes, name)?, name, Some(shows))
+/// As [`read_bytes`]; and where a drawing cannot be opened, or is not one closed outline.
+pub fn read_with(bytes: &[u8], name: &str, with: &With<'_>) -> Result<House, Diagnostics> {
+    read_as(utf8(bytes, name)?, name, with)
 }
 
-fn read_as(text: &str, name: &str, shows: Option<fn(char) -> bool>) -> Result<House, Diagnostics> {
+/// A survey that is all there is.
+const ALONE: With<'static> = With {
+    shows: None,
+    open: &|file| Err(format!("{file} is not opened where a survey is read from its text alone")),
+};
+
+fn read_as(text: &str, name: &str, with: &With<'_>) -> Result<House, Diagnostics> {
     // Some editors begin a file with this mark; it is no part of the first line.
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let source = Source::new(name, text);
     if text.len() > MOST_BYTES {
         return Err(only(&source, 0..0, format!("a survey of at most {MOST_BYTES} bytes")));
     }
-    let mut reader = Reader::showing(shows);
+    let mut reader = Reader::showing(with.shows);
     let (root, errors) = DeTable::parse_recoverable(text);
     for error in errors.iter().take(MOST_SYNTAX) {
         note_syntax(error, &source, &mut reader);
     }
     // The root has no header: what is missing from it is told at the start of the file.
     let root: Node<'_> = Spanned::new(0..0, DeValue::Table(root.into_inner()));
-    let house =
-        seen::<FileTable>(&root, &mut reader).and_then(|file| resolve::house(&file, &mut reader));
+    let house = seen::<FileTable>(&root, &mut reader).and_then(|file| {
+        resolve::read_drawings(&file, with.open, &mut reader);
+        resolve::house(&file, &mut reader)
+    });
     match (reader.finish(&source), house) {
         (Some(diagnostics), _) => Err(diagnostics),
         (None, Some(house)) => Ok(house),

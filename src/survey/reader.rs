@@ -3,7 +3,8 @@
 use super::diagnostic::{Diagnostic, Diagnostics};
 use super::nearest::nearest;
 use super::source::Source;
-use std::collections::BTreeSet;
+use crate::geometry::Sided;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::{Deref, Range};
 use toml::Spanned;
 use toml::de::DeValue;
@@ -92,6 +93,8 @@ pub(super) struct Reader {
     mistakes: Vec<Mistake>,
     /// Keys whose values were refused.
     refused: BTreeSet<String>,
+    /// What the drawings hold that the survey names, or why they do not.
+    traced: BTreeMap<Place, Result<Sided, String>>,
 }
 
 impl Reader {
@@ -103,6 +106,16 @@ impl Reader {
     /// The first letter of a name that cannot be shown.
     pub(super) fn unshown(&self, name: &str) -> Option<char> {
         name.chars().find(|&letter| self.shows.is_some_and(|shows| !shows(letter)))
+    }
+
+    /// Keeps what the drawing holds that is named at `place`, or why it does not.
+    pub(super) fn keep_traced(&mut self, place: &Place, outline: Result<Sided, String>) {
+        self.traced.insert(place.clone(), outline);
+    }
+
+    /// What the drawing holds that is named at `place`; `None` where it was not read.
+    pub(super) fn traced(&self, place: &Place) -> Option<Result<Sided, String>> {
+        self.traced.get(place).cloned()
     }
 
     /// Reads one step further down the path.

@@ -1,7 +1,9 @@
 //! The tables of a daylight: square, out of square, under a head, round, or free.
 
+use super::named::{FileName, LayerName};
 use super::sash::{Coordinate, SightSize};
 use crate::survey::entry::{All, Entry, Few, Pair, wrong};
+use crate::survey::length::INCH;
 use crate::survey::reader::{Node, Reader};
 use crate::survey::scalars::{Bounds, choice, measures, number_schema, read_number};
 use crate::survey::table::table;
@@ -40,7 +42,7 @@ choice! {
 table! {
     /// Sight size: daylight between the members. One way to give it: `width` and `height`, with a
     /// `head` where the top is not level; or `widths`, `heights` and `diagonals` of a sash out of
-    /// square; or a `diameter`; or an `outline`.
+    /// square; or a `diameter`; or an `outline`; or one that is `traced`.
     SightTable {
         /// From stile to stile.
         width: SightSize, otherwise "another way to give the sight";
@@ -65,6 +67,13 @@ table! {
         /// Any other shape: its corners in order, each [x, y], or [x, y, bulge] where an arc leads to the
         /// next corner: the tangent of a quarter of its angle, positive turning left.
         outline: All<Corner>, otherwise "another shape";
+        /// Any other shape, traced in a drawing program: the name of a text DXF file that holds one closed
+        /// outline of lines, arcs and polylines; from the survey's folder on, with forward slashes.
+        traced: FileName, otherwise "another shape";
+        /// Of a traced outline: the layer that it is drawn on.
+        layer: LayerName, otherwise "everything in the drawing, which then lies on one layer";
+        /// Of a traced outline: the unit that it is drawn in, "mm", "cm", "dm", "m", "in" or "ft".
+        drawn_in: DrawnIn, otherwise "the unit that the drawing names, which must then be there";
     }
 }
 
@@ -95,6 +104,18 @@ table! {
         top: Bow, otherwise "straight";
         /// The bottom sight edge.
         bottom: Bow, otherwise "straight";
+    }
+}
+
+// A drawing unit in mm.
+choice! {
+    DrawnIn: f64 {
+        "mm" => 1.0;
+        "cm" => 10.0;
+        "dm" => 100.0;
+        "m" => 1000.0;
+        "in" => INCH;
+        "ft" => 12.0 * INCH;
     }
 }
 

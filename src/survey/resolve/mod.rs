@@ -12,6 +12,7 @@ mod members;
 mod mouldings;
 mod out_of_square;
 mod sight;
+mod traced;
 mod unit;
 mod workshop;
 
@@ -25,6 +26,7 @@ use kurbo::Size;
 use members::Members;
 use sight::Daylight;
 use std::collections::BTreeMap;
+pub(super) use traced::read_all as read_drawings;
 
 /// How far overall size and sight size plus members may differ, mm: two readings of a tape.
 const MEASURING: f64 = 1.0;

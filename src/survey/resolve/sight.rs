@@ -1,15 +1,17 @@
 //! The daylight: a rectangle, or the outline that other measures make.
 
-use super::head;
-use super::out_of_square;
+use super::{head, out_of_square, traced};
 use crate::geometry::{self, Arc, ArchError, Edge, OutlineError, PerSide, SAME, Sided};
 use crate::survey::file::{BowTable, SightTable};
 use crate::survey::reader::{Place, Reader, Seen};
+use crate::survey::scalars::show;
+use crate::survey::traced::MOST_EDGES;
 use crate::survey::{Measures, UnitShape};
 use kurbo::{Point, Rect};
 
-/// Most corners of a free outline: more than a joiner would trace.
-const MOST_CORNERS: usize = 200;
+/// Least and most that a daylight may measure, mm, as in the lengths of the file.
+const LEAST: f64 = 50.0;
+const MOST: f64 = 10_000.0;
 
 /// What could be learnt of the daylight.
 #[derive(Default)]
@@ -51,6 +53,7 @@ enum Way {
     OutOfSquare,
     Round,
     Free,
+    Traced,
 }
 
 /// The daylight of a table; parts that are missing or refused are left out. `misfit` is from where on
@@ -62,6 +65,9 @@ pub(super) fn daylight(table: &Seen<SightTable>, misfit: f64, reader: &mut Reade
     {
         let expected = "`widths`, `heights` and `diagonals`, to which a tolerance belongs";
         reader.contradict(&tolerance.place, expected.to_owned(), "");
+    }
+    if way != Way::Traced {
+        traced::refuse_without(table, reader);
     }
     if !matches!(way, Way::OutOfSquare | Way::Plain) || table.head.is_some() {
         refuse_bow(table, reader);
@@ -79,10 +85,36 @@ pub(super) fn daylight(table: &Seen<SightTable>, misfit: f64, reader: &mut Reade
             Daylight { shaped: true, ..round.unwrap_or_default() }
         }),
         Way::Free => {
-            let free = free(table, reader).map(|outline| Daylight::of(&outline, &table.place));
-            Daylight { shaped: true, ..free.unwrap_or_default() }
+            let place = table.outline.as_ref().map(|corners| &corners.place);
+            drawn(free(table, reader), place, table, reader)
+        }
+        Way::Traced => {
+            let place = table.traced.as_ref().map(|name| &name.place);
+            drawn(traced::outline(table, reader), place, table, reader)
         }
     }
+}
+
+/// The daylight of a drawn outline, if its size can be.
+fn drawn(
+    outline: Option<Sided>,
+    place: Option<&Place>,
+    table: &Seen<SightTable>,
+    reader: &mut Reader,
+) -> Daylight {
+    let can_be = |length: f64| (LEAST - SAME..=MOST + SAME).contains(&length);
+    let of_size = outline.filter(|outline| {
+        let size = outline.bounds().size();
+        let fits = can_be(size.width) && can_be(size.height);
+        if !fits {
+            let expected = format!("a daylight from {LEAST} mm to {MOST} mm wide and high");
+            let hint = format!("it comes to {} mm by {} mm", show(size.width), show(size.height));
+            reader.contradict(place.unwrap_or(&table.place), expected, &hint);
+        }
+        fits
+    });
+    let found = of_size.map(|outline| Daylight::of(&outline, &table.place));
+    Daylight { shaped: true, ..found.unwrap_or_default() }
 }
 
 /// Which way the table goes; `None` where it goes two at once, or was refused.
@@ -102,18 +134,19 @@ fn way(table: &Seen<SightTable>, reader: &mut Reader) -> Option<Way> {
         (Way::OutOfSquare, crooked.into_iter().flatten().next()),
         (Way::Round, place(table.diameter.as_ref())),
         (Way::Free, place(table.outline.as_ref())),
+        (Way::Traced, place(table.traced.as_ref())),
     ];
     let mut given = all.iter().filter_map(|(way, place)| Some((*way, (*place)?)));
     let Some((way, _)) = given.next() else {
         // One that was given but refused is no reason to ask for another.
-        let others = ["head", "widths", "heights", "diagonals", "diameter", "outline"];
+        let others = ["head", "widths", "heights", "diagonals", "diameter", "outline", "traced"];
         let refused =
             others.iter().any(|key| reader.was_refused(&format!("{}.{key}", table.place.key)));
         return (!refused).then_some(Way::Plain);
     };
     let Some((_, place)) = given.next() else { return Some(way) };
     let expected = "one way to give the sight: width and height; or widths, heights and diagonals; \
-                    or a diameter; or an outline";
+                    or a diameter; or an outline; or a traced one";
     reader.contradict(place, expected.to_owned(), "");
     None
 }
@@ -168,8 +201,8 @@ pub(super) fn bow(table: Option<&Seen<BowTable>>) -> PerSide<f64> {
 /// A free outline of lines and arcs.
 fn free(table: &SightTable, reader: &mut Reader) -> Option<Sided> {
     let corners = table.outline.as_ref()?;
-    if !(2..=MOST_CORNERS).contains(&corners.len()) {
-        let expected = format!("from 2 to {MOST_CORNERS} corners");
+    if !(2..=MOST_EDGES).contains(&corners.len()) {
+        let expected = format!("from 2 to {MOST_EDGES} corners");
         reader.contradict(&corners.place, expected, "");
         return None;
     }
@@ -180,13 +213,13 @@ fn free(table: &SightTable, reader: &mut Reader) -> Option<Sided> {
         arc.map_or(Edge::line(from, to), Edge::Arc)
     });
     let corner = |index: usize| corners.get(index).map_or(&corners.place, |corner| &corner.place);
-    let outline = match geometry::free(edges.collect()) {
-        Ok(outline) => outline,
+    match geometry::free(edges.collect()) {
+        Ok(outline) => Some(outline),
         Err(ArchError::Outline(OutlineError::Degenerate(index) | OutlineError::Open(index))) => {
             let expected = "a corner apart from the next: the edge from here has no length";
             let hint = "the last corner leads to the first";
             reader.contradict(corner(index), expected.to_owned(), hint);
-            return None;
+            None
         }
         Err(ArchError::Crosses(one, other)) => {
             let expected = format!(
@@ -196,18 +229,11 @@ fn free(table: &SightTable, reader: &mut Reader) -> Option<Sided> {
             );
             let hint = "give the corners in order, all the way round";
             reader.contradict(corner(other), expected, hint);
-            return None;
+            None
         }
         Err(_) => {
             reader.contradict(&corners.place, "corners that enclose daylight".to_owned(), "");
-            return None;
+            None
         }
-    };
-    let size = outline.bounds().size();
-    if size.width < 50.0 - SAME || size.height < 50.0 - SAME {
-        let expected = "a daylight at least 50 mm wide and high".to_owned();
-        reader.contradict(&corners.place, expected, "");
-        return None;
     }
-    Some(outline)
 }

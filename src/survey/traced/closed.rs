@@ -2,7 +2,7 @@
 
 use super::entities::{Drawn, between};
 use super::{Fault, JOINS, TraceError};
-use crate::geometry::{ArchError, Edge, Sided, free};
+use crate::geometry::{ArchError, Edge, Side, Sided, free};
 use kurbo::Point;
 
 /// An edge between two places where ends meet.
@@ -37,10 +37,23 @@ pub(super) fn outline(drawn: &[Drawn]) -> Result<Sided, TraceError> {
         return Err(TraceError::at(second, Fault::Second(first)));
     }
     let line_of = |index: usize| lines.get(index).copied().unwrap_or_default();
-    free(edges).map_err(|error| match error {
+    free(edges).and_then(|outline| begun(&outline)).map_err(|error| match error {
         ArchError::Crosses(i, j) => TraceError::at(line_of(j), Fault::Crosses(line_of(i))),
         other => TraceError::at(line_of(0), Fault::NoArea(other)),
     })
+}
+
+/// The same outline from its lowest corner on, of those the leftmost: in which order somebody drew the
+/// edges makes no other outline.
+fn begun(outline: &Sided) -> Result<Sided, ArchError> {
+    let mut edges: Vec<(Edge, Side)> = outline.edges().map(|(edge, side)| (*edge, side)).collect();
+    let corners = || edges.iter().map(|(edge, _)| edge.start()).enumerate();
+    let lowest = corners().map(|(_, corner)| corner.y).fold(f64::INFINITY, f64::min);
+    let first = corners()
+        .filter(|(_, corner)| corner.y <= lowest + JOINS)
+        .min_by(|(_, a), (_, b)| a.x.total_cmp(&b.x));
+    edges.rotate_left(first.map_or(0, |(index, _)| index));
+    Sided::new(edges).map_err(ArchError::Outline)
 }
 
 /// Every place must have two ends.

@@ -1,9 +1,10 @@
 //! Lines and arcs out of the ENTITIES section.
 
 use super::pairs::Pair;
-use super::{Fault, Reading, TraceError};
+use super::{FARTHEST, Fault, Reading, TraceError};
 use crate::geometry::{Arc, Edge};
 use kurbo::{Point, Vec2};
+use std::collections::BTreeSet;
 use std::f64::consts::FRAC_PI_2;
 
 /// An edge and the line of the file where its entity begins.
@@ -78,15 +79,21 @@ pub(super) fn unit(pairs: &[Pair], reading: &Reading) -> Result<f64, TraceError>
         Some(pair) => (pair.line + 1, pair.whole()?),
         None => (1, 0),
     };
-    match code {
-        1 => Ok(25.4),
-        2 => Ok(304.8),
-        4 => Ok(1.0),
-        5 => Ok(10.0),
-        6 => Ok(1000.0),
-        14 => Ok(100.0),
-        0 => reading.unit.ok_or_else(|| TraceError::at(line, Fault::NoUnit)),
-        other => Err(TraceError::at(line, Fault::Unit(other))),
+    let unit = match code {
+        1 => 25.4,
+        2 => 304.8,
+        4 => 1.0,
+        5 => 10.0,
+        6 => 1000.0,
+        14 => 100.0,
+        0 => return reading.unit.ok_or_else(|| TraceError::at(line, Fault::NoUnit)),
+        other => return Err(TraceError::at(line, Fault::Unit(other))),
+    };
+    match reading.unit {
+        Some(said) if (said - unit).abs() > 1e-9 * unit => {
+            Err(TraceError::at(line, Fault::OtherUnit(unit)))
+        }
+        _ => Ok(unit),
     }
 }
 
@@ -116,11 +123,36 @@ pub(super) fn edges(pairs: &[Pair], reading: &Reading) -> Result<Vec<Drawn>, Tra
             }
             _ => layer = Some((entity.layer(), entity.line)),
         }
-        drawn.extend(
-            found.into_iter().map(|edge| Drawn { edge: scaled(&edge, unit), line: entity.line }),
-        );
+        for edge in found.iter().map(|edge| scaled(edge, unit)) {
+            if !is_near(&edge) {
+                return Err(entity.fault(Fault::TooFar));
+            }
+            drawn.push(Drawn { edge, line: entity.line });
+        }
     }
-    Ok(drawn)
+    match &reading.layer {
+        Some(asked) if drawn.is_empty() => {
+            let layers = layers(&entities);
+            Err(TraceError::at(1, Fault::NoLayer(asked.clone(), layers)))
+        }
+        _ => Ok(drawn),
+    }
+}
+
+/// The first few layers that something is drawn on.
+fn layers(entities: &[Entity]) -> Vec<String> {
+    let all: BTreeSet<&str> = entities.iter().map(Entity::layer).collect();
+    all.into_iter().take(8).map(str::to_owned).collect()
+}
+
+/// Whether an edge lies where numbers still tell hundredths of a millimetre.
+fn is_near(edge: &Edge) -> bool {
+    let near = |point: Point| point.x.abs() <= FARTHEST && point.y.abs() <= FARTHEST;
+    let round = match edge {
+        Edge::Line(_) => true,
+        Edge::Arc(arc) => near(arc.centre) && arc.radius <= FARTHEST,
+    };
+    round && near(edge.start()) && near(edge.end())
 }
 
 fn scaled(edge: &Edge, unit: f64) -> Edge {

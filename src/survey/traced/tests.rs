@@ -246,3 +246,41 @@ proptest! {
         let _ = read(&text);
     }
 }
+
+#[test]
+fn what_is_too_much_or_too_far_is_refused() {
+    let fault = |text: &str| read(text).unwrap_err().fault;
+    let long = vec![b' '; MOST_BYTES + 1];
+    assert_eq!(traced(&long, &Reading::default()).unwrap_err().fault, Fault::TooLong);
+    assert_eq!(fault(" \n\n"), Fault::Nothing);
+    let far = [(0, "CIRCLE"), (10, "1e300"), (20, "7"), (40, "1e308")];
+    assert_eq!(fault(&drawing(&[&far])), Fault::TooFar);
+    // A polygon of 201 corners round a circle.
+    let corners: Vec<[(i32, String); 2]> = (0..=MOST_EDGES)
+        .map(|corner| {
+            let turn = std::f64::consts::TAU * f64::from(u32::try_from(corner).unwrap()) / 201.0;
+            [(10, format!("{}", 300.0 * turn.cos())), (20, format!("{}", 300.0 * turn.sin()))]
+        })
+        .collect();
+    let polyline = |corners: &[[(i32, String); 2]]| {
+        let mut pairs = vec![(0, "LWPOLYLINE"), (70, "1")];
+        pairs.extend(corners.iter().flatten().map(|(code, value)| (*code, value.as_str())));
+        drawing(&[&pairs])
+    };
+    assert_eq!(fault(&polyline(&corners)), Fault::TooMany(201));
+    assert_eq!(read(&polyline(&corners[1..])).unwrap().edges().count(), MOST_EDGES);
+}
+
+#[test]
+fn a_layer_or_unit_that_the_file_contradicts_is_named() {
+    let text = arched();
+    let asked = |layer: Option<&str>, unit| {
+        let reading = Reading { layer: layer.map(str::to_owned), unit };
+        traced(text.as_bytes(), &reading).unwrap_err().fault
+    };
+    let layers = vec!["0".to_owned()];
+    assert_eq!(asked(Some("glass"), None), Fault::NoLayer("glass".to_owned(), layers));
+    assert_eq!(asked(None, Some(25.4)), Fault::OtherUnit(1.0));
+    let same = Reading { layer: None, unit: Some(1.0) };
+    assert_eq!(traced(text.as_bytes(), &same), read(&text));
+}

@@ -1,0 +1,34 @@
+//! Files that a survey names, opened beside it.
+//!
+//! Promised: no more is read of a file than a drawing may have, and nothing is written. Not promised: that
+//! a file stays the same between two runs.
+
+use crate::survey::traced::MOST_BYTES;
+use std::fs::{self, File};
+use std::io::{ErrorKind, Read};
+use std::path::{Path, PathBuf};
+
+/// A way to open files by their names from the folder of `survey` on, with forward slashes.
+///
+/// The bytes end one past [`MOST_BYTES`], by which a reader knows that the file is too long. An error
+/// names the file and says why.
+pub fn beside(survey: &Path) -> impl Fn(&str) -> Result<Vec<u8>, String> {
+    let folder: PathBuf = survey.parent().map(Path::to_path_buf).unwrap_or_default();
+    move |name| {
+        let path = folder.join(name);
+        let told = |why: &str| format!("{name}: {why}");
+        let io = |error: std::io::Error| match error.kind() {
+            ErrorKind::NotFound => told("there is no such file"),
+            _ => told(&error.to_string()),
+        };
+        // Opening what is no file, such as a pipe, might wait for ever.
+        if !fs::metadata(&path).map_err(io)?.is_file() {
+            return Err(told("this is not a file"));
+        }
+        let most = u64::try_from(MOST_BYTES).unwrap_or(u64::MAX);
+        let mut bytes = Vec::new();
+        let mut file = File::open(&path).map_err(io)?.take(most.saturating_add(1));
+        file.read_to_end(&mut bytes).map_err(io)?;
+        Ok(bytes)
+    }
+}

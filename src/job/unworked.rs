@@ -1,0 +1,151 @@
+//! A sash round whose daylight no rebate of that width can go.
+//!
+//! Promised: where the width that the unit or the old glass asks for is what fails, the widest that goes
+//! round is measured and the place told. Not promised: anything about other errors; they stay errors.
+
+use crate::finding::{Basis, Finding, Quantity, Verdict};
+use crate::geometry::{OffsetError, PerSide, Sided};
+use crate::report::Unworked;
+use crate::sash::Sash;
+use crate::survey::{self, Kind};
+
+/// Halvings of the way from nothing to the width asked for: to a millionth of it.
+const HALVINGS: usize = 20;
+
+/// What is told of `measured`, if its daylight is at fault; `None` where it is not.
+pub(super) fn unworked(measured: &survey::Sash) -> Option<Unworked> {
+    // Between bars and a curved head lights may be too pointed where the whole daylight is not.
+    let lights = Sash::new(measured).map(|sash| sash.lights).unwrap_or_default();
+    let lights = lights.into_iter().map(|light| (light.outline, light.name));
+    let whole = measured.outline.clone().map(|outline| (outline, "whole sash".to_owned()));
+    let outlines: Vec<(Sided, String)> = whole.into_iter().chain(lights).collect();
+    let unit = measured.unit.cover;
+    let new = measured.clearance.map(|gap| unit + gap);
+    let old = measured.members.map(|member| member.old.width());
+    let finding = outlines.iter().find_map(|(outline, name)| {
+        let mut widths = [&new, &old].into_iter();
+        let finding = widths.find_map(|width| too_wide(outline, measured.kind, width))?;
+        Some(Finding { place: format!("{name}, {}", finding.place), ..finding })
+    })?;
+    Some(Unworked {
+        id: measured.id.clone(),
+        kind: measured.kind.name(),
+        verdict: finding.verdict,
+        findings: vec![finding],
+    })
+}
+
+/// The finding where a rebate of these widths cannot go round `outline`.
+fn too_wide(outline: &Sided, kind: Kind, width: &PerSide<f64>) -> Option<Finding> {
+    let fails = outline.grow(width).err()?;
+    let widest = width.iter().map(|(_, width)| *width).fold(0.0_f64, f64::max);
+    let (mut goes, mut not) = (0.0, 1.0);
+    for _ in 0..HALVINGS {
+        let share = 0.5 * (goes + not);
+        if outline.grow(&width.map(|width| share * width)).is_ok() {
+            goes = share;
+        } else {
+            not = share;
+        }
+    }
+    // Where it only just fails there is one edge at fault.
+    let first = outline.grow(&width.map(|width| not * width)).err().unwrap_or(fails);
+    Some(Finding {
+        rule: "rebate.round-daylight",
+        place: place(outline, kind, first),
+        measured: Quantity::mm(goes * widest),
+        limit: Quantity::mm(widest),
+        verdict: Verdict::Stop,
+        advice: "A rebate of that width cannot go round here: a curve is too tight, a corner too sharp or an edge \
+                 too short. Measure this place again; otherwise take a unit with less cover, or less clearance."
+            .to_owned(),
+        basis: Basis::Geometry,
+    })
+}
+
+/// The edge at fault by where it begins.
+fn place(outline: &Sided, kind: Kind, error: OffsetError) -> String {
+    let index = match error {
+        OffsetError::Collapsed(index)
+        | OffsetError::Apart(index)
+        | OffsetError::Crosses(index, _) => Some(index),
+        OffsetError::Distances => None,
+    };
+    let edge = index.and_then(|index| outline.edges().nth(index));
+    edge.map_or_else(
+        || "daylight".to_owned(),
+        |(edge, side)| {
+            let from = edge.start();
+            format!("{}, sight edge from X {:.1} Y {:.1}", kind.member_name(side), from.x, from.y)
+        },
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::{Arc, Edge, free};
+    use approx::assert_relative_eq;
+    use kurbo::Point;
+
+    /// A daylight whose upper edge bends into it: R as asked, 120 wide.
+    fn bent_in(radius: f64) -> Sided {
+        let corners =
+            [(0.0, 0.0), (300.0, 0.0), (300.0, 400.0), (210.0, 400.0), (90.0, 400.0), (0.0, 400.0)];
+        let corners = corners.map(Point::from);
+        let half: f64 = 60.0;
+        let rise = radius - (radius * radius - half * half).sqrt();
+        let edges = (0..6).map(|at| {
+            let (from, to) = (corners[at], corners[(at + 1) % 6]);
+            let bulge = if at == 3 { -rise / half } else { 0.0 };
+            Arc::from_bulge(from, to, bulge).map_or(Edge::line(from, to), Edge::Arc)
+        });
+        free(edges.collect()).unwrap()
+    }
+
+    // Closed form: an arc that bends into the daylight shrinks by as much as the wall goes out. Over a nearly
+    // half round one of radius 61 the ends of the arc come together before.
+    #[test]
+    fn the_widest_that_goes_round_is_measured() {
+        let outline = bent_in(61.0);
+        let wide = PerSide::from_fn(|_| 80.0);
+        let finding = too_wide(&outline, Kind::Fixed, &wide).unwrap();
+        assert_eq!(finding.verdict, Verdict::Stop);
+        assert_relative_eq!(finding.limit.value, 80.0);
+        let most = finding.measured.value;
+        assert!(most > 1.0 && most <= 61.0, "{most}");
+        assert!(outline.grow(&PerSide::from_fn(|_| most - 1e-3)).is_ok());
+        assert!(outline.grow(&PerSide::from_fn(|_| most + 1e-3)).is_err());
+        assert!(finding.place.contains("sight edge from X"), "{}", finding.place);
+        assert_eq!(too_wide(&outline, Kind::Fixed, &PerSide::from_fn(|_| 0.5 * most)), None);
+    }
+
+    // The reader of surveys refuses such a daylight; one that gets past it must not stop the others.
+    #[test]
+    fn the_other_sashes_of_the_house_are_still_made() {
+        let least = include_str!("../../fixtures/survey/good/least.toml");
+        let mut house = survey::read(least, "least.toml").unwrap();
+        let bent = bent_in(61.0);
+        let sight = bent.bounds().size();
+        let bad = survey::Sash {
+            id: "bent".to_owned(),
+            sight,
+            outline: Some(bent),
+            ..house.sashes[0].clone()
+        };
+        let good = super::super::make(&house).unwrap();
+        house.sashes.insert(0, bad);
+        for cover in [40.0, 61.0] {
+            house.sashes[0].unit.cover = cover;
+            let made = super::super::make(&house).unwrap();
+            assert_eq!(made.report.sashes, good.report.sashes);
+            let [left] = &made.report.unworked[..] else { panic!("one is left") };
+            assert_eq!((left.id.as_str(), made.report.verdict), ("bent", Verdict::Stop));
+            assert!(made.files.keys().all(|name| !name.starts_with("bent/")));
+            let summary = std::str::from_utf8(&made.files["summary.txt"]).unwrap();
+            assert!(
+                summary.contains("bent (fixed): no") && summary.contains("rebate.round-daylight")
+            );
+        }
+    }
+}
