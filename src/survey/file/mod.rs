@@ -2,14 +2,20 @@
 //! The JSON Schema and every list of known keys come from here.
 
 mod around;
+mod fixings;
+mod members;
 mod sash;
 mod sight;
 mod surface;
+mod unit;
 mod workshop;
 
 pub(super) use around::*;
+pub(super) use fixings::*;
+pub(super) use members::*;
 pub(super) use sash::*;
 pub(super) use sight::*;
+pub(super) use unit::*;
 pub(super) use workshop::*;
 
 use super::entry::{Entry, Many};

@@ -1,38 +1,24 @@
-//! The tables of a sash.
+//! The table of a sash, and what holds for every sash.
 
 use super::sight::SightTable;
 use super::surface::Spot;
 use super::{
-    Angle, Emissivity, Filled, GasWord, GlassWord, HingesTable, PlaceTable, SpacerWord, Thickest,
-    WeatherTable, WeightsTable,
+    Angle, BarTable, BlocksTable, ClampTable, ClearanceTable, FinishTable, GrooveTable,
+    HingesTable, MemberTables, MetalTable, MouldingTable, PlaceTable, RailsTable, RebateTable,
+    ScrewTable, StilesTable, Thickest, UnitTable, WeatherTable, WeightsTable,
 };
 use crate::geometry::Side;
-use crate::survey::entry::{All, Entry, Many, OneOrTwo, Pair};
-use crate::survey::reader::{Node, Reader};
-use crate::survey::scalars::{Flag, Id, Name, choice, measures};
+use crate::survey::entry::{All, Many};
+use crate::survey::scalars::{Id, choice, measures};
 use crate::survey::table::table;
 use crate::survey::timber::TimberName;
-use crate::survey::{BarsAs, BuildUp, Kind, Runs, UnitShape};
-use serde_json::{Value, json};
+use crate::survey::{BarsAs, Kind};
 
 measures! {
     SightSize: length 50.0 10_000.0;
-    Face: length 10.0 1000.0;
-    BarWidth: length 5.0 300.0;
     Thickness: length 10.0 200.0;
-    OldCut: length 1.0 200.0;
-    GrooveWidth: length 1.0 50.0;
-    Thin: length 1.0 150.0;
-    Shaping: length 0.5 200.0;
-    Gap: length 0.0 100.0;
-    Cover: length 1.0 100.0;
-    Over: length 0.0 10.0;
-    OrderStep: length 0.1 100.0;
     Coordinate: length -10_000.0 10_000.0;
     Away: length 0.0 1000.0;
-    ClampSize: length 1.0 2000.0;
-    ClampHeight: length -200.0 500.0;
-    ScrewLength: length 1.0 500.0;
     Pressure: number 1.0 10_000.0 "Pa";
 }
 
@@ -54,112 +40,9 @@ choice! {
 }
 
 choice! {
-    RunsWord: Runs {
-        "upright" | "vertical" => Runs::Upright;
-        "cross" | "horizontal" => Runs::Cross;
-    }
-}
-
-choice! {
-    UnitShapeWord: UnitShape {
-        "square" => UnitShape::Square;
-        "shaped" => UnitShape::Shaped;
-    }
-}
-
-choice! {
     BarsAsWord: BarsAs {
         "one-unit" => BarsAs::OneUnit;
         "unit-per-light" => BarsAs::UnitPerLight;
-    }
-}
-
-/// The shape of a moulding, by name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::survey) enum Shape {
-    Square,
-    Chamfer,
-    Ovolo,
-    Ogee,
-    Traced,
-}
-
-choice! {
-    ShapeWord: Shape {
-        "square" => Shape::Square;
-        "chamfer" => Shape::Chamfer;
-        "ovolo" => Shape::Ovolo;
-        "ogee" | "lamb's tongue" => Shape::Ogee;
-        "traced" => Shape::Traced;
-    }
-}
-
-/// A member as a screw names it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::survey) enum MemberWord {
-    On(Side),
-    MeetingRail,
-}
-
-choice! {
-    MemberName: MemberWord {
-        "left stile" | "left" => MemberWord::On(Side::Left);
-        "right stile" | "right" => MemberWord::On(Side::Right);
-        "bottom rail" | "bottom" => MemberWord::On(Side::Bottom);
-        "top rail" | "top" => MemberWord::On(Side::Top);
-        "meeting rail" => MemberWord::MeetingRail;
-    }
-}
-
-/// The face that a screw goes in by.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::survey) enum FaceWord {
-    OuterEdge,
-    RoomFace,
-}
-
-choice! {
-    FaceName: FaceWord {
-        "outer edge" => FaceWord::OuterEdge;
-        "room face" => FaceWord::RoomFace;
-    }
-}
-
-/// `"4-6-4"`, or a bare thickness as text or number.
-pub(in crate::survey) struct MakeUp;
-
-impl Entry for MakeUp {
-    type Value = BuildUp;
-
-    fn read(node: &Node<'_>, reader: &mut Reader) -> Option<BuildUp> {
-        use toml::de::DeValue;
-        let text = match node.get_ref() {
-            DeValue::String(text) => text.to_string(),
-            DeValue::Float(float) => float.as_str().to_owned(),
-            DeValue::Integer(integer) if integer.radix() == 10 => integer.as_str().to_owned(),
-            _ => String::new(),
-        };
-        let build_up = text.parse().ok();
-        if build_up.is_none() {
-            let hint = if text.contains(['/', 'x', '–', '\u{2212}']) {
-                Some("write the parts from the outside in with hyphens between them".to_owned())
-            } else {
-                None
-            };
-            reader.refuse(node.span(), Self::expected(), hint);
-        }
-        build_up
-    }
-
-    fn expected() -> String {
-        crate::survey::BuildUpError.to_string()
-    }
-
-    fn schema() -> Value {
-        json!({ "anyOf": [
-            { "type": "string", "examples": ["4-6-4", "14"] },
-            { "type": "number", "exclusiveMinimum": 0, "maximum": 100 },
-        ] })
     }
 }
 
@@ -280,247 +163,5 @@ table! {
         width: SightSize, otherwise "not checked";
         /// Over both rails.
         height: SightSize, otherwise "not checked";
-    }
-}
-
-table! {
-    /// Face widths of the stiles, sight edge to outer edge.
-    StilesTable {
-        /// Both stiles.
-        width: Face, otherwise "`left` and `right`";
-        /// The left stile.
-        left: Face, otherwise "`width`";
-        /// The right stile.
-        right: Face, otherwise "`width`";
-    }
-}
-
-table! {
-    /// Face widths of the rails, sight edge to outer edge.
-    RailsTable {
-        /// Both rails.
-        width: Face, otherwise "`top` and `bottom`";
-        /// The top rail; of a lower sliding sash, the meeting rail.
-        top: Face, otherwise "`width`";
-        /// The bottom rail; of an upper sliding sash, the meeting rail.
-        bottom: Face, otherwise "`width`";
-    }
-}
-
-table! {
-    /// An old glazing rebate, open to the glazing face.
-    RebateTable {
-        /// Sight edge to rebate wall.
-        width: OldCut, needed;
-        /// Glazing face to platform.
-        depth: OldCut, needed;
-    }
-}
-
-table! {
-    /// An old glazing groove: a slot in the edge, as in many meeting rails.
-    GrooveTable {
-        /// Glazing face to the near side of the slot.
-        from_face: OldCut, needed;
-        /// Width of the slot, square to the glass.
-        width: GrooveWidth, needed;
-        /// How far it reaches into the member from the sight edge.
-        depth: OldCut, needed;
-    }
-}
-
-table! {
-    /// A moulding on a room-side arris.
-    MouldingTable {
-        /// Its shape. An ogee is also called lamb's tongue.
-        shape: ShapeWord, needed;
-        /// From the sight edge into the member, along the face.
-        width: Shaping, otherwise "a square or traced shape";
-        /// From the room face towards the glass.
-        depth: Shaping, otherwise "a square or traced shape";
-        /// A traced shape only: pairs of distance from the sight edge and depth below the room face.
-        /// The first pair lies at the sight edge (distance 0), the last on the room face (depth 0).
-        points: All<Pair<Away>>, otherwise "a shape by name";
-    }
-}
-
-table! {
-    /// Single members that differ from the rest.
-    MemberTables {
-        /// The left stile.
-        left: MemberTable, otherwise "like the rest";
-        /// The right stile.
-        right: MemberTable, otherwise "like the rest";
-        /// The top rail, or the meeting rail of a lower sliding sash.
-        top: MemberTable, otherwise "like the rest";
-        /// The bottom rail, or the meeting rail of an upper sliding sash.
-        bottom: MemberTable, otherwise "like the rest";
-    }
-}
-
-table! {
-    /// A single member.
-    MemberTable {
-        /// Face width, sight edge to outer edge.
-        width: Face, otherwise "as under `stiles` or `rails`";
-        /// From glazing face to room face.
-        thickness: Thickness, otherwise "as the sash";
-        /// Its old rebate.
-        rebate | "rabbet": RebateTable, otherwise "as the sash";
-        /// Its old groove, in place of a rebate.
-        groove: GrooveTable, otherwise "as the sash";
-        /// The tenon at its ends.
-        tenon: TenonTable, otherwise "not known";
-        /// Its moulding.
-        moulding | "molding": MouldingTable, otherwise "as the sash";
-    }
-}
-
-table! {
-    /// The tenon at the ends of a member.
-    TenonTable {
-        /// Thickness, square to the glass.
-        thickness: Thin, needed;
-        /// Glazing face to its nearer cheek.
-        from_face: Away, needed;
-        /// How much of the member's width, from its outer edge, is only haunch.
-        haunch: Away, otherwise "not known, and counted with the tenon";
-    }
-}
-
-table! {
-    /// A glazing bar, the same on both sides of its centre line.
-    BarTable {
-        /// Whether it runs from rail to rail or from stile to stile.
-        runs: RunsWord, needed;
-        /// Its centre line: from the left sight edge for an upright bar, from the lower one for a
-        /// cross bar. Two values for a bar that leans: at its lower and upper end, or at its left and
-        /// right end.
-        centre | "center": OneOrTwo<Coordinate>, needed;
-        /// Width seen from the room.
-        width: BarWidth, needed;
-        /// From glazing face to room face.
-        thickness: Thickness, otherwise "as the sash";
-        /// Its old rebates.
-        rebate | "rabbet": RebateTable, otherwise "as the sash";
-        /// Its mouldings.
-        moulding | "molding": MouldingTable, otherwise "as the sash, narrowed to half the bar where it is wider";
-        /// The tenon at its ends.
-        tenon: TenonTable, otherwise "not known";
-    }
-}
-
-table! {
-    /// The unit to fit.
-    UnitTable {
-        /// Panes and cavities from the outside in, "4-6-4", or the overall thickness alone.
-        build_up: MakeUp, otherwise "the build-up in [defaults], which must then be there";
-        /// How far the unit reaches behind the sight edge on each side.
-        cover: Cover, usual "12";
-        /// Height of spacer and seal, from the unit's edge.
-        spacer_height: Gap, otherwise "as the cover";
-        /// How much thicker than its nominal thickness a unit may come.
-        over: Over, otherwise "1 mm, or 2.8 mm for three panes and more (EN 1279-1:2018)";
-        /// Thickness of edge tape on each edge.
-        tape: Gap, usual "0";
-        /// Width of internal bars behind glazing bars.
-        internal_bar: Gap, otherwise "as the cover";
-        /// Whether the glass is a rectangle, "square", or follows the daylight, "shaped".
-        shape: UnitShapeWord, otherwise "square, but shaped behind a head, a round sash or a free outline";
-        /// The order size is rounded down to a whole number of these.
-        order_step: OrderStep, usual "1";
-        /// Gas in the cavities: "air", "argon", "krypton" or "xenon".
-        gas: GasWord, otherwise "not stated, and reckoned as air";
-        /// Its share by volume; the rest is air.
-        share: Filled, usual "0.9";
-        /// Normal emissivity of the one coated face in each cavity, as its maker states it.
-        emissivity: Emissivity, otherwise "not stated, and reckoned as plain glass";
-        /// What keeps the panes apart: "metal" or "improved" (warm edge).
-        spacer: SpacerWord, otherwise "not stated, and reckoned as metal";
-        /// How the panes are treated: "annealed", "heat-strengthened" or "toughened".
-        glass: GlassWord, otherwise "not stated, and reckoned as annealed";
-    }
-}
-
-table! {
-    /// Gap between the unit's edge and the rebate wall.
-    ClearanceTable {
-        /// At the left.
-        left: Gap, usual "2";
-        /// At the right.
-        right: Gap, usual "2";
-        /// At the top.
-        top: Gap, usual "2";
-        /// At the bottom, with room for the setting blocks.
-        bottom: Gap, usual "4";
-    }
-}
-
-table! {
-    /// Setting blocks.
-    BlocksTable {
-        /// Height of the blocks under the unit.
-        height: Gap, otherwise "as the bottom clearance";
-    }
-}
-
-table! {
-    /// Bed and bead.
-    FinishTable {
-        /// Sealant or tape between platform and unit.
-        bed: Gap, usual "2";
-        /// Height of the bead over the unit.
-        bead: Gap, usual "10";
-        /// How far the bead may stand proud of the glazing face.
-        proud: Gap, usual "0";
-    }
-}
-
-table! {
-    /// A nail, pin, bracket or other metal.
-    MetalTable {
-        /// What it is.
-        name: Name, usual "\"metal\"";
-        /// Where: X and Y from the lower left corner of the sight.
-        at: Pair<Coordinate>, needed;
-        /// Everything within this distance counts as metal.
-        radius: Away, usual "5";
-        /// Glazing face to its nearest part.
-        from_face: Away, usual "0";
-        /// Whether it has been drawn.
-        cleared: Flag, usual "false";
-    }
-}
-
-table! {
-    /// A clamp, stop or board on the bed.
-    ClampTable {
-        /// What it is.
-        name: Name, usual "\"clamp\"";
-        /// Its lower left corner: X and Y from the lower left corner of the sight.
-        at: Pair<Coordinate>, needed;
-        /// Its size along X and along Y.
-        size: Pair<ClampSize>, needed;
-        /// Its highest point above the glazing face; negative below it.
-        height: ClampHeight, needed;
-    }
-}
-
-table! {
-    /// A hardware screw.
-    ScrewTable {
-        /// The member it sits in.
-        member: MemberName, needed;
-        /// Where it goes in: "outer edge", towards the glass, or "room face", towards the glazing
-        /// face.
-        from: FaceName, needed;
-        /// Along the member: Y on a stile, X on a rail, from the lower left corner of the sight.
-        at: Coordinate, needed;
-        /// Length inside the wood.
-        length: ScrewLength, needed;
-        /// From the outer edge only: glazing face to the screw's axis.
-        from_face: Away, otherwise "the middle of the member's thickness";
-        /// From the room face only: sight edge to the screw's axis.
-        from_sight: Away, otherwise "the middle of the member's width";
     }
 }

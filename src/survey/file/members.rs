@@ -1,0 +1,170 @@
+//! The tables of the timber: stiles, rails and bars, what is cut into them and how they are joined.
+
+use super::sash::{Away, Coordinate, Thickness};
+use crate::survey::Runs;
+use crate::survey::entry::{All, OneOrTwo, Pair};
+use crate::survey::scalars::{choice, measures};
+use crate::survey::table::table;
+
+measures! {
+    Face: length 10.0 1000.0;
+    BarWidth: length 5.0 300.0;
+    OldCut: length 1.0 200.0;
+    GrooveWidth: length 1.0 50.0;
+    Thin: length 1.0 150.0;
+    Shaping: length 0.5 200.0;
+}
+
+choice! {
+    RunsWord: Runs {
+        "upright" | "vertical" => Runs::Upright;
+        "cross" | "horizontal" => Runs::Cross;
+    }
+}
+
+/// The shape of a moulding, by name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in crate::survey) enum Shape {
+    Square,
+    Chamfer,
+    Ovolo,
+    Ogee,
+    Traced,
+}
+
+choice! {
+    ShapeWord: Shape {
+        "square" => Shape::Square;
+        "chamfer" => Shape::Chamfer;
+        "ovolo" => Shape::Ovolo;
+        "ogee" | "lamb's tongue" => Shape::Ogee;
+        "traced" => Shape::Traced;
+    }
+}
+
+table! {
+    /// Face widths of the stiles, sight edge to outer edge.
+    StilesTable {
+        /// Both stiles.
+        width: Face, otherwise "`left` and `right`";
+        /// The left stile.
+        left: Face, otherwise "`width`";
+        /// The right stile.
+        right: Face, otherwise "`width`";
+    }
+}
+
+table! {
+    /// Face widths of the rails, sight edge to outer edge.
+    RailsTable {
+        /// Both rails.
+        width: Face, otherwise "`top` and `bottom`";
+        /// The top rail; of a lower sliding sash, the meeting rail.
+        top: Face, otherwise "`width`";
+        /// The bottom rail; of an upper sliding sash, the meeting rail.
+        bottom: Face, otherwise "`width`";
+    }
+}
+
+table! {
+    /// An old glazing rebate, open to the glazing face.
+    RebateTable {
+        /// Sight edge to rebate wall.
+        width: OldCut, needed;
+        /// Glazing face to platform.
+        depth: OldCut, needed;
+    }
+}
+
+table! {
+    /// An old glazing groove: a slot in the edge, as in many meeting rails.
+    GrooveTable {
+        /// Glazing face to the near side of the slot.
+        from_face: OldCut, needed;
+        /// Width of the slot, square to the glass.
+        width: GrooveWidth, needed;
+        /// How far it reaches into the member from the sight edge.
+        depth: OldCut, needed;
+    }
+}
+
+table! {
+    /// A moulding on a room-side arris.
+    MouldingTable {
+        /// Its shape. An ogee is also called lamb's tongue.
+        shape: ShapeWord, needed;
+        /// From the sight edge into the member, along the face.
+        width: Shaping, otherwise "a square or traced shape";
+        /// From the room face towards the glass.
+        depth: Shaping, otherwise "a square or traced shape";
+        /// A traced shape only: pairs of distance from the sight edge and depth below the room face.
+        /// The first pair lies at the sight edge (distance 0), the last on the room face (depth 0).
+        points: All<Pair<Away>>, otherwise "a shape by name";
+    }
+}
+
+table! {
+    /// Single members that differ from the rest.
+    MemberTables {
+        /// The left stile.
+        left: MemberTable, otherwise "like the rest";
+        /// The right stile.
+        right: MemberTable, otherwise "like the rest";
+        /// The top rail, or the meeting rail of a lower sliding sash.
+        top: MemberTable, otherwise "like the rest";
+        /// The bottom rail, or the meeting rail of an upper sliding sash.
+        bottom: MemberTable, otherwise "like the rest";
+    }
+}
+
+table! {
+    /// A single member.
+    MemberTable {
+        /// Face width, sight edge to outer edge.
+        width: Face, otherwise "as under `stiles` or `rails`";
+        /// From glazing face to room face.
+        thickness: Thickness, otherwise "as the sash";
+        /// Its old rebate.
+        rebate | "rabbet": RebateTable, otherwise "as the sash";
+        /// Its old groove, in place of a rebate.
+        groove: GrooveTable, otherwise "as the sash";
+        /// The tenon at its ends.
+        tenon: TenonTable, otherwise "not known";
+        /// Its moulding.
+        moulding | "molding": MouldingTable, otherwise "as the sash";
+    }
+}
+
+table! {
+    /// The tenon at the ends of a member.
+    TenonTable {
+        /// Thickness, square to the glass.
+        thickness: Thin, needed;
+        /// Glazing face to its nearer cheek.
+        from_face: Away, needed;
+        /// How much of the member's width, from its outer edge, is only haunch.
+        haunch: Away, otherwise "not known, and counted with the tenon";
+    }
+}
+
+table! {
+    /// A glazing bar, the same on both sides of its centre line.
+    BarTable {
+        /// Whether it runs from rail to rail or from stile to stile.
+        runs: RunsWord, needed;
+        /// Its centre line: from the left sight edge for an upright bar, from the lower one for a
+        /// cross bar. Two values for a bar that leans: at its lower and upper end, or at its left and
+        /// right end.
+        centre | "center": OneOrTwo<Coordinate>, needed;
+        /// Width seen from the room.
+        width: BarWidth, needed;
+        /// From glazing face to room face.
+        thickness: Thickness, otherwise "as the sash";
+        /// Its old rebates.
+        rebate | "rabbet": RebateTable, otherwise "as the sash";
+        /// Its mouldings.
+        moulding | "molding": MouldingTable, otherwise "as the sash, narrowed to half the bar where it is wider";
+        /// The tenon at its ends.
+        tenon: TenonTable, otherwise "not known";
+    }
+}

@@ -1,0 +1,127 @@
+//! The tables of the unit, and of what it sits in.
+
+use super::{Emissivity, Filled, GasWord, GlassWord, SpacerWord};
+use crate::survey::entry::Entry;
+use crate::survey::reader::{Node, Reader};
+use crate::survey::scalars::{choice, measures};
+use crate::survey::table::table;
+use crate::survey::{BuildUp, UnitShape};
+use serde_json::{Value, json};
+
+measures! {
+    Gap: length 0.0 100.0;
+    Cover: length 1.0 100.0;
+    Over: length 0.0 10.0;
+    OrderStep: length 0.1 100.0;
+}
+
+choice! {
+    UnitShapeWord: UnitShape {
+        "square" => UnitShape::Square;
+        "shaped" => UnitShape::Shaped;
+    }
+}
+
+/// `"4-6-4"`, or a bare thickness as text or number.
+pub(in crate::survey) struct MakeUp;
+
+impl Entry for MakeUp {
+    type Value = BuildUp;
+
+    fn read(node: &Node<'_>, reader: &mut Reader) -> Option<BuildUp> {
+        use toml::de::DeValue;
+        let text = match node.get_ref() {
+            DeValue::String(text) => text.to_string(),
+            DeValue::Float(float) => float.as_str().to_owned(),
+            DeValue::Integer(integer) if integer.radix() == 10 => integer.as_str().to_owned(),
+            _ => String::new(),
+        };
+        let build_up = text.parse().ok();
+        if build_up.is_none() {
+            let hint = if text.contains(['/', 'x', '–', '\u{2212}']) {
+                Some("write the parts from the outside in with hyphens between them".to_owned())
+            } else {
+                None
+            };
+            reader.refuse(node.span(), Self::expected(), hint);
+        }
+        build_up
+    }
+
+    fn expected() -> String {
+        crate::survey::BuildUpError.to_string()
+    }
+
+    fn schema() -> Value {
+        json!({ "anyOf": [
+            { "type": "string", "examples": ["4-6-4", "14"] },
+            { "type": "number", "exclusiveMinimum": 0, "maximum": 100 },
+        ] })
+    }
+}
+
+table! {
+    /// The unit to fit.
+    UnitTable {
+        /// Panes and cavities from the outside in, "4-6-4", or the overall thickness alone.
+        build_up: MakeUp, otherwise "the build-up in [defaults], which must then be there";
+        /// How far the unit reaches behind the sight edge on each side.
+        cover: Cover, usual "12";
+        /// Height of spacer and seal, from the unit's edge.
+        spacer_height: Gap, otherwise "as the cover";
+        /// How much thicker than its nominal thickness a unit may come.
+        over: Over, otherwise "1 mm, or 2.8 mm for three panes and more (EN 1279-1:2018)";
+        /// Thickness of edge tape on each edge.
+        tape: Gap, usual "0";
+        /// Width of internal bars behind glazing bars.
+        internal_bar: Gap, otherwise "as the cover";
+        /// Whether the glass is a rectangle, "square", or follows the daylight, "shaped".
+        shape: UnitShapeWord, otherwise "square, but shaped behind a head, a round sash or a free outline";
+        /// The order size is rounded down to a whole number of these.
+        order_step: OrderStep, usual "1";
+        /// Gas in the cavities: "air", "argon", "krypton" or "xenon".
+        gas: GasWord, otherwise "not stated, and reckoned as air";
+        /// Its share by volume; the rest is air.
+        share: Filled, usual "0.9";
+        /// Normal emissivity of the one coated face in each cavity, as its maker states it.
+        emissivity: Emissivity, otherwise "not stated, and reckoned as plain glass";
+        /// What keeps the panes apart: "metal" or "improved" (warm edge).
+        spacer: SpacerWord, otherwise "not stated, and reckoned as metal";
+        /// How the panes are treated: "annealed", "heat-strengthened" or "toughened".
+        glass: GlassWord, otherwise "not stated, and reckoned as annealed";
+    }
+}
+
+table! {
+    /// Gap between the unit's edge and the rebate wall.
+    ClearanceTable {
+        /// At the left.
+        left: Gap, usual "2";
+        /// At the right.
+        right: Gap, usual "2";
+        /// At the top.
+        top: Gap, usual "2";
+        /// At the bottom, with room for the setting blocks.
+        bottom: Gap, usual "4";
+    }
+}
+
+table! {
+    /// Setting blocks.
+    BlocksTable {
+        /// Height of the blocks under the unit.
+        height: Gap, otherwise "as the bottom clearance";
+    }
+}
+
+table! {
+    /// Bed and bead.
+    FinishTable {
+        /// Sealant or tape between platform and unit.
+        bed: Gap, usual "2";
+        /// Height of the bead over the unit.
+        bead: Gap, usual "10";
+        /// How far the bead may stand proud of the glazing face.
+        proud: Gap, usual "0";
+    }
+}
