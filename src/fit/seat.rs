@@ -64,14 +64,16 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> Result<UnitFit, ShapeE
         cover: nominal(spans(&outlines.sight, &outlines.unit), &PerSide::all(reach)),
         rebate_width: nominal(spans(&outlines.sight, &outlines.wall), &rebate_width),
     };
-    let bars = bars.iter().zip(&sash.bars).map(|(bar, placed)| {
+    // What a maker puts between the panes runs straight from edge to edge.
+    let through = bars.iter().zip(&sash.bars).enumerate().filter(|(_, (_, placed))| placed.through);
+    let bars = through.map(|(index, (bar, placed))| {
         let [low, high] = ends(placed, &light.outline).map(|end| pose.own(end));
         let [low, high] = match bar.runs {
             Runs::Upright => [low.x, high.x],
             Runs::Cross => [low.y, high.y],
         };
         let (from_edge, off) = (f64::midpoint(low, high), (high - low).abs() / 2.0);
-        InternalBar { runs: bar.runs, from_edge, off, width: choice.internal_bar }
+        InternalBar { bar: index, runs: bar.runs, from_edge, off, width: choice.internal_bar }
     });
     Ok(UnitFit {
         light: light.name.clone(),

@@ -209,6 +209,7 @@
 mod around;
 mod asked;
 mod build_up;
+mod course;
 mod diagnostic;
 mod entry;
 mod file;
@@ -236,6 +237,7 @@ pub use around::{
 };
 pub use asked::{Asked, asked};
 pub use build_up::{BuildUp, BuildUpError};
+pub use course::Course;
 pub use diagnostic::{Diagnostic, Diagnostics};
 pub use limits::{Limit, Limits, Measure};
 pub use make::{Candidates, Gas, Make, Offered, Spacer, Treatment};
