@@ -142,18 +142,16 @@ fn a_concentric_bar_leaves_half_a_disc_and_half_a_ring() {
 // A hub and three radial bars: four lights and the hub's own; bars that end on the hub do not run into it.
 #[test]
 fn radial_bars_stand_on_a_hub() {
-    let mut bars =
-        "{ runs = \"curved\", from = [450, 0], to = [750, 0], rise = 150, width = 30 }".to_owned();
-    for angle in [45.0_f64, 90.0, 135.0] {
+    let hub = "{ runs = \"curved\", from = [450, 0], to = [750, 0], rise = 150, width = 30 }";
+    let radial = |angle: f64| {
         let (sin, cos) = angle.to_radians().sin_cos();
-        bars += &format!(
-            ", {{ runs = \"slanting\", from = [{:.6}, {:.6}], to = [{:.6}, {:.6}], width = 24, rebate = {{ width = 8, depth = 15 }} }}",
-            600.0 + 150.0 * cos,
-            150.0 * sin,
-            600.0 + 600.0 * cos,
-            600.0 * sin
-        );
-    }
+        let [from, to] =
+            [150.0, 600.0].map(|r| format!("[{:.6}, {:.6}]", 600.0 + r * cos, r * sin));
+        format!(
+            "{{ runs = \"slanting\", from = {from}, to = {to}, width = 24, rebate = {{ width = 8, depth = 15 }} }}"
+        )
+    };
+    let bars = format!("{hub}, {}", [45.0, 90.0, 135.0].map(radial).join(", "));
     let found = sash("{ outline = [[0, 0], [1200, 0, 1]] }", &bars);
     assert_eq!(found.lights.len(), 5);
     let mut all = areas(&found);

@@ -14,11 +14,12 @@
 mod support;
 
 use fillister::finding::Verdict;
-use fillister::geometry::Edge;
+use fillister::geometry::{Arc, Edge, Sided};
 use fillister::job::{Work, prove_work};
 use fillister::prove::{Fault, Proof};
 use fillister::sash::Solid;
-use fillister::survey::{BarsAs, House, UnitShape};
+use fillister::survey::{Bar, BarsAs, Course, House, Runs, UnitShape};
+use kurbo::Point;
 use proptest::prelude::*;
 use std::cell::Cell;
 use support::chance::Deck;
@@ -38,6 +39,9 @@ fn house() -> impl Strategy<Value = House> {
             fillister::survey::Runs::Upright => bar.centre + bar.width < w,
             fillister::survey::Runs::Cross => bar.centre + bar.width < 0.4 * h,
         });
+        if deck.chance(0.5) && sash.bars.len() < 3 {
+            sash.bars.extend(curved(&mut deck, &outline, &sash.bars));
+        }
         // A rectangle behind what is nearly one; behind heads the unit follows them.
         let straight = outline.outline().edges().len() == 4
             && outline.outline().edges().iter().all(|edge| matches!(edge, Edge::Line(_)));
@@ -52,6 +56,30 @@ fn house() -> impl Strategy<Value = House> {
         sash.block_height = sash.clearance.bottom;
         house
     })
+}
+
+/// A bar like another, along an arc from jamb to jamb or from sill to sill; none where there is no other.
+fn curved(deck: &mut Deck, outline: &Sided, bars: &[Bar]) -> Option<Bar> {
+    let like = bars.first()?;
+    let bounds = outline.bounds();
+    let (w, h) = (bounds.width(), bounds.height());
+    let (from, to, rise) = if deck.chance(0.5) {
+        // Low enough for every head to leave it upright jambs, but round sashes, where it runs on.
+        let y = deck.between(0.1, 0.2) * h;
+        (Point::new(0.0, y), Point::new(w, y), deck.between(0.01, 0.1) * h)
+    } else {
+        let half = deck.between(0.15, 0.3) * w;
+        let middle = w / 2.0;
+        (
+            Point::new(middle - half, 0.0),
+            Point::new(middle + half, 0.0),
+            deck.between(0.3, 1.0) * half,
+        )
+    };
+    let bulge = -2.0 * rise / (to - from).hypot();
+    let edge = Edge::Arc(Arc::from_bulge(from, to, bulge)?);
+    let (runs, middle) = (Runs::of(&edge), edge.at(0.5));
+    Some(Bar { runs, course: Course::Between(edge), centre: middle.y, lean: 0.0, ..like.clone() })
 }
 
 fn told(proof: &Proof) -> Vec<String> {
@@ -71,6 +99,7 @@ fn volume(solids: &[Solid]) -> f64 {
 fn what_nothing_stops_is_proven_in_any_shape() {
     let (seen, proven, long) = (Cell::new(0), Cell::new(0), Cell::new(0));
     let (bars, lights, refused) = (Cell::new(0), Cell::new(0), Cell::new(0));
+    let curves = Cell::new(0_u32);
     for_all(40, &house(), |house| {
         seen.set(seen.get() + 1);
         // In the point between a curved head and a bar, or at a jamb shorter than an old rebate is
@@ -97,6 +126,8 @@ fn what_nothing_stops_is_proven_in_any_shape() {
         prop_assert!(proof.is_proven(), "{:#?}", told(&proof));
         proven.set(proven.get() + 1);
         bars.set(bars.get() + usize::from(!work.sash.bars.is_empty()));
+        let curved = work.sash.bars.iter().any(|bar| matches!(bar.path, Edge::Arc(_)));
+        curves.set(curves.get() + u32::from(curved));
         lights.set(lights.get() + usize::from(work.fit.units.len() > 1));
         Ok(())
     });
@@ -105,6 +136,8 @@ fn what_nothing_stops_is_proven_in_any_shape() {
     assert!(long.get() * 20 <= seen.get(), "{} of {} too long to prove", long.get(), seen.get());
     // A property of sashes that are all stopped would show nothing.
     assert!(proven.get() * 10 >= cases(40) * 7, "seen, proven, with bars, with lights: {count:?}");
+    assert!(curves.get() * 20 >= cases(40), "{} with curved bars", curves.get());
+    eprintln!("{} proven with curved bars", curves.get());
     eprintln!("seen, proven, with bars, with several units: {count:?}; {} refused", refused.get());
 }
 
