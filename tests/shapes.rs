@@ -18,7 +18,7 @@ use fillister::geometry::{Arc, Edge, Sided};
 use fillister::job::{Work, prove_work};
 use fillister::prove::{Fault, Proof};
 use fillister::sash::Solid;
-use fillister::survey::{Bar, BarsAs, Course, House, Runs, UnitShape};
+use fillister::survey::{Bar, BarsAs, Course, House, Moulding, Runs, Sash, UnitShape};
 use kurbo::Point;
 use proptest::prelude::*;
 use std::cell::Cell;
@@ -39,8 +39,10 @@ fn house() -> impl Strategy<Value = House> {
             fillister::survey::Runs::Upright => bar.centre + bar.width < w,
             fillister::survey::Runs::Cross => bar.centre + bar.width < 0.4 * h,
         });
-        if deck.chance(0.5) && sash.bars.len() < 3 {
-            sash.bars.extend(curved(&mut deck, &outline, &sash.bars));
+        // In a small light beside one no cutter comes down: that is told, and shows little.
+        if w.min(h) > 400.0 && deck.chance(0.6) && sash.bars.len() < 3 {
+            let like = sash.bars.first().cloned().unwrap_or_else(|| plain_bar(sash));
+            sash.bars.extend(curved(&mut deck, &outline, like));
         }
         // A rectangle behind what is nearly one; behind heads the unit follows them.
         let straight = outline.outline().edges().len() == 4
@@ -58,9 +60,25 @@ fn house() -> impl Strategy<Value = House> {
     })
 }
 
-/// A bar like another, along an arc from jamb to jamb or from sill to sill; none where there is no other.
-fn curved(deck: &mut Deck, outline: &Sided, bars: &[Bar]) -> Option<Bar> {
-    let like = bars.first()?;
+/// A bar 40 mm wide with old rebates as deep as those of the top.
+fn plain_bar(sash: &Sash) -> Bar {
+    let top = sash.members.top.clone();
+    Bar {
+        runs: Runs::Upright,
+        course: Course::Through,
+        centre: 0.0,
+        lean: 0.0,
+        width: 40.0,
+        thickness: top.thickness,
+        rebate_width: 10.0,
+        rebate_depth: top.old.depth().min(top.thickness / 3.0),
+        moulding: Moulding::Square,
+        tenon: None,
+    }
+}
+
+/// A bar like another, along an arc from jamb to jamb or from sill to sill.
+fn curved(deck: &mut Deck, outline: &Sided, like: Bar) -> Option<Bar> {
     let bounds = outline.bounds();
     let (w, h) = (bounds.width(), bounds.height());
     let (from, to, rise) = if deck.chance(0.5) {
@@ -79,7 +97,7 @@ fn curved(deck: &mut Deck, outline: &Sided, bars: &[Bar]) -> Option<Bar> {
     let bulge = -2.0 * rise / (to - from).hypot();
     let edge = Edge::Arc(Arc::from_bulge(from, to, bulge)?);
     let (runs, middle) = (Runs::of(&edge), edge.at(0.5));
-    Some(Bar { runs, course: Course::Between(edge), centre: middle.y, lean: 0.0, ..like.clone() })
+    Some(Bar { runs, course: Course::Between(edge), centre: middle.y, lean: 0.0, ..like })
 }
 
 fn told(proof: &Proof) -> Vec<String> {
@@ -135,7 +153,7 @@ fn what_nothing_stops_is_proven_in_any_shape() {
     assert!(refused.get() * 10 <= seen.get(), "{} of {} refused", refused.get(), seen.get());
     assert!(long.get() * 20 <= seen.get(), "{} of {} too long to prove", long.get(), seen.get());
     // A property of sashes that are all stopped would show nothing.
-    assert!(proven.get() * 10 >= cases(40) * 7, "seen, proven, with bars, with lights: {count:?}");
+    assert!(proven.get() * 10 >= cases(40) * 6, "seen, proven, with bars, with lights: {count:?}");
     assert!(curves.get() * 20 >= cases(40), "{} with curved bars", curves.get());
     eprintln!("{} proven with curved bars", curves.get());
     eprintln!("seen, proven, with bars, with several units: {count:?}; {} refused", refused.get());

@@ -181,15 +181,13 @@ pub(super) const BARS: Part = part(
     "sash[].bars[].",
     THREE,
     &[
-        at("", "upright, cross, slanting, curved, branching", &["runs"], 1.2),
+        at("", "upright, cross, slanting, curved", &["runs"], 1.0),
         at(
             "U",
-            "centre, from left or bottom sight edge; at both ends if it leans",
-            &["centre"],
+            "centre, from left or bottom sight edge; else both ends, rise, bulge",
+            &["centre", "from", "to", "rise", "bulges"],
             1.5,
         ),
-        at("", "slanting, curved: from and to, X and Y", &["from", "to"], 1.5),
-        at("", "rise, and which way it bulges", &["rise", "bulges"], 1.2),
         at("V", "width, seen from the room", &["width"], 1.2),
         at("K", "thickness", &["thickness"], 1.0),
         at("L", "rebate width", &["rebate.width"], 1.0),
