@@ -9,8 +9,10 @@
 )]
 
 use approx::assert_relative_eq;
+use fillister::finding::Verdict;
 use fillister::fit;
 use fillister::geometry::Region;
+use fillister::job::{Work, prove_work};
 use fillister::sash::Sash;
 use fillister::survey::{self, House, Workshop};
 use fillister::timber;
@@ -160,6 +162,27 @@ fn radial_bars_stand_on_a_hub() {
     // By symmetry the outer two are alike, and the inner two.
     assert_relative_eq!(all[1], all[2], max_relative = 1e-6);
     assert_relative_eq!(all[3], all[4], max_relative = 1e-6);
+}
+
+// The whole way for a mullion that branches: its arcs are followed as arcs, and each program proven.
+#[test]
+fn tracery_is_cut_and_proven_with_one_unit_and_with_three() {
+    let sight = "{ width = 560, height = 900, head = { shape = \"pointed\", radius = 560 } }";
+    let bars = "{ runs = \"branching\", centre = 280, width = 40 }";
+    for (words, units) in [("unit-per-light", 3), ("one-unit", 1)] {
+        let text = text(sight, bars).replace("unit-per-light", words);
+        let house = survey::read(&text, "bars.toml").unwrap();
+        let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+        assert_eq!(work.fit.units.len(), units);
+        let stops = work.findings().into_iter().filter(|found| found.verdict == Verdict::Stop);
+        assert_eq!(stops.count(), 0, "{words}");
+        let proof = prove_work(&work, &house.workshop).unwrap();
+        assert!(proof.is_proven(), "{words}");
+        let arcs = work.programs.programs.iter().flat_map(|program| program.text.lines());
+        assert!(arcs.filter(|line| line.contains("G2") || line.contains("G3")).count() > 20);
+        let told = work.findings().iter().filter(|found| found.rule == "fit.internal-bar").count();
+        assert_eq!(told, if units == 1 { 3 } else { 0 });
+    }
 }
 
 // By hand: a rebate on each side of a curved bar of 40 mm, 5 of cover and 2 of clearance, less than the
