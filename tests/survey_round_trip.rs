@@ -53,13 +53,11 @@ proptest! {
         let (from, to) = (Point::new(0.0, at.0), Point::new(700.0, at.1));
         let bulge = 2.0 * rise * if down { 1.0 } else { -1.0 };
         let arc = Arc::from_bulge(from, to, bulge).unwrap();
-        let text = format!(
-            "house = \"Reed Hall\"\n[[sash]]\nid = \"a\"\nkind = \"fixed\"\nthickness = 57\n\
-             sight = {{ width = 700, height = 900 }}\nstiles = {{ width = 60 }}\nrails = {{ width = 60 }}\n\
-             rebate = {{ width = 8, depth = 15 }}\nunit = {{ build_up = \"4-6-4\" }}\n\
-             bars = [{{ runs = \"upright\", centre = 350, width = 40 }}]\n"
-        );
-        let mut house = read(&text, "house.toml").unwrap();
+        let text = "house = \"Reed Hall\"\n[[sash]]\nid = \"a\"\nkind = \"fixed\"\nthickness = 57\n\
+             sight = { width = 700, height = 900 }\nstiles = { width = 60 }\nrails = { width = 60 }\n\
+             rebate = { width = 8, depth = 15 }\nunit = { build_up = \"4-6-4\" }\n\
+             bars = [{ runs = \"upright\", centre = 350, width = 40 }]\n";
+        let mut house = read(text, "house.toml").unwrap();
         let edge = Edge::Arc(arc);
         let bar = &mut house.sashes[0].bars[0];
         *bar = Bar { runs: Runs::Cross, course: Course::Between(edge), centre: edge.at(0.5).y, ..bar.clone() };
