@@ -14,11 +14,12 @@
 mod support;
 
 use fillister::finding::Verdict;
-use fillister::geometry::Edge;
+use fillister::geometry::{Arc, Edge, Sided};
 use fillister::job::{Work, prove_work};
 use fillister::prove::{Fault, Proof};
 use fillister::sash::Solid;
-use fillister::survey::{BarsAs, House, UnitShape};
+use fillister::survey::{Bar, BarsAs, Course, House, Moulding, Runs, Sash, UnitShape};
+use kurbo::Point;
 use proptest::prelude::*;
 use std::cell::Cell;
 use support::chance::Deck;
@@ -28,30 +29,95 @@ use support::{machinable, shapes};
 
 /// A machinable sash with another daylight, and bars that still stand in it.
 fn house() -> impl Strategy<Value = House> {
+    (machinable::house(), deck(DECK))
+        .prop_map(|(house, deck)| reshaped(house, &mut Deck::new(deck)))
+}
+
+/// A larger one, with one or two bars along arcs in place of its own.
+fn curved_house() -> impl Strategy<Value = House> {
     (machinable::house(), deck(DECK)).prop_map(|(mut house, deck)| {
-        let sash = &mut house.sashes[0];
         let mut deck = Deck::new(deck);
-        let outline = shapes::daylight(&mut deck, sash.sight);
-        sash.sight = outline.bounds().size();
-        let (w, h) = (sash.sight.width, sash.sight.height);
-        sash.bars.retain(|bar| match bar.runs {
-            fillister::survey::Runs::Upright => bar.centre + bar.width < w,
-            fillister::survey::Runs::Cross => bar.centre + bar.width < 0.4 * h,
-        });
-        // A rectangle behind what is nearly one; behind heads the unit follows them.
-        let straight = outline.outline().edges().len() == 4
-            && outline.outline().edges().iter().all(|edge| matches!(edge, Edge::Line(_)));
-        sash.unit.shape = if straight { UnitShape::Square } else { UnitShape::Shaped };
-        sash.outline = Some(outline);
-        // Where a head goes on smoothly from the jambs, all take the widest rebate.
-        let widest = sash.members.iter().map(|(_, member)| member.old.width()).fold(0.0, f64::max);
-        let m = &mut sash.members;
-        for member in [&mut m.left, &mut m.right, &mut m.bottom, &mut m.top] {
-            member.width = member.width.max(widest + 2.0) + 10.0;
+        let sash = &mut house.sashes[0];
+        let larger = 600.0 / sash.sight.width.min(sash.sight.height);
+        sash.sight = larger.max(1.0) * sash.sight;
+        sash.bars.clear();
+        sash.metal.clear();
+        sash.screws.clear();
+        sash.clamps.clear();
+        let mut house = reshaped(house, &mut deck);
+        let sash = &mut house.sashes[0];
+        let outline = sash.outline.clone().unwrap();
+        let kinds = [[true].as_slice(), &[false], &[true, false]][deck.index(3)];
+        for &from_jambs in kinds {
+            let like = plain_bar(sash);
+            sash.bars.extend(curved(&mut deck, &outline, like, from_jambs));
         }
-        sash.block_height = sash.clearance.bottom;
         house
     })
+}
+
+fn reshaped(mut house: House, deck: &mut Deck) -> House {
+    let sash = &mut house.sashes[0];
+    let outline = shapes::daylight(deck, sash.sight);
+    sash.sight = outline.bounds().size();
+    let (w, h) = (sash.sight.width, sash.sight.height);
+    sash.bars.retain(|bar| match bar.runs {
+        fillister::survey::Runs::Upright => bar.centre + bar.width < w,
+        fillister::survey::Runs::Cross => bar.centre + bar.width < 0.4 * h,
+    });
+    // A rectangle behind what is nearly one; behind heads the unit follows them.
+    let straight = outline.outline().edges().len() == 4
+        && outline.outline().edges().iter().all(|edge| matches!(edge, Edge::Line(_)));
+    sash.unit.shape = if straight { UnitShape::Square } else { UnitShape::Shaped };
+    sash.outline = Some(outline);
+    // Where a head goes on smoothly from the jambs, all take the widest rebate.
+    let widest = sash.members.iter().map(|(_, member)| member.old.width()).fold(0.0, f64::max);
+    let m = &mut sash.members;
+    for member in [&mut m.left, &mut m.right, &mut m.bottom, &mut m.top] {
+        member.width = member.width.max(widest + 2.0) + 10.0;
+    }
+    sash.block_height = sash.clearance.bottom;
+    house
+}
+
+/// A bar 40 mm wide with old rebates as deep as those of the top.
+fn plain_bar(sash: &Sash) -> Bar {
+    let top = sash.members.top.clone();
+    Bar {
+        runs: Runs::Upright,
+        course: Course::Through,
+        centre: 0.0,
+        lean: 0.0,
+        width: 40.0,
+        thickness: top.thickness,
+        rebate_width: 10.0,
+        rebate_depth: top.old.depth().min(top.thickness / 3.0),
+        moulding: Moulding::Square,
+        tenon: None,
+    }
+}
+
+/// A bar like another, along an arc from jamb to jamb or from sill to sill.
+fn curved(deck: &mut Deck, outline: &Sided, like: Bar, from_jambs: bool) -> Option<Bar> {
+    let bounds = outline.bounds();
+    let (w, h) = (bounds.width(), bounds.height());
+    let (from, to, rise) = if from_jambs {
+        // Low enough for every head to leave it upright jambs, but round sashes, where it runs on.
+        let y = deck.between(0.1, 0.2) * h;
+        (Point::new(0.0, y), Point::new(w, y), deck.between(0.01, 0.1) * h)
+    } else {
+        let half = deck.between(0.15, 0.3) * w;
+        let middle = w / 2.0;
+        (
+            Point::new(middle - half, 0.0),
+            Point::new(middle + half, 0.0),
+            deck.between(0.3, 1.0) * half,
+        )
+    };
+    let bulge = -2.0 * rise / (to - from).hypot();
+    let edge = Edge::Arc(Arc::from_bulge(from, to, bulge)?);
+    let (runs, middle) = (Runs::of(&edge), edge.at(0.5));
+    Some(Bar { runs, course: Course::Between(edge), centre: middle.y, lean: 0.0, ..like })
 }
 
 fn told(proof: &Proof) -> Vec<String> {
@@ -106,6 +172,35 @@ fn what_nothing_stops_is_proven_in_any_shape() {
     // A property of sashes that are all stopped would show nothing.
     assert!(proven.get() * 10 >= cases(40) * 7, "seen, proven, with bars, with lights: {count:?}");
     eprintln!("seen, proven, with bars, with several units: {count:?}; {} refused", refused.get());
+}
+
+// Bars that cross, that end on the sill, and that bulge from jamb to jamb: every program of them is proven,
+// or a judgement stops them first.
+#[test]
+fn curved_bars_are_proven_or_stopped() {
+    let (seen, proven, lights, stopped) =
+        (Cell::new(0_u32), Cell::new(0_u32), Cell::new(0_u32), Cell::new(0_u32));
+    for_all(8, &curved_house(), |house| {
+        seen.set(seen.get() + 1);
+        let Ok(work) = Work::new(&house.sashes[0], &house.workshop) else { return Ok(()) };
+        if work.verdict() == Verdict::Stop {
+            stopped.set(stopped.get() + 1);
+            let stops = work.findings().into_iter().filter(|f| f.verdict == Verdict::Stop);
+            for stop in stops.filter(|_| std::env::var("FILLISTER_TELL").is_ok()) {
+                eprintln!("{} {} {} {}", stop.rule, stop.place, stop.measured, stop.limit);
+            }
+            return Ok(());
+        }
+        let proof = prove_work(&work, &house.workshop).unwrap();
+        let long = proof.faults.iter().all(|fault| fault.finding.rule == "prove.effort");
+        prop_assert!(proof.is_proven() || long, "{:#?}", told(&proof));
+        proven.set(proven.get() + u32::from(proof.is_proven()));
+        lights.set(lights.get() + u32::from(proof.is_proven() && work.fit.units.len() > 1));
+        Ok(())
+    });
+    let count = (seen.get(), proven.get(), lights.get(), stopped.get());
+    assert!(proven.get() * 4 >= seen.get(), "seen, proven, with several units, stopped: {count:?}");
+    eprintln!("curved bars: seen, proven, with several units, stopped: {count:?}");
 }
 
 // The frame alone: outer less daylight, less the old rebates; bars add their own.

@@ -11,7 +11,8 @@
 
 mod support;
 
-use fillister::survey::{Height, House, UnitShape, read};
+use fillister::geometry::{Arc, Edge};
+use fillister::survey::{Bar, Course, Height, House, Runs, UnitShape, read};
 use kurbo::Point;
 use proptest::prelude::*;
 use support::houses;
@@ -42,6 +43,28 @@ proptest! {
         let text = write(&house, Lengths::Millimetres);
         let back = read(&text, "house.toml").map_err(|told| TestCaseError::fail(format!("{told}\n{text}")))?;
         prop_assert_eq!(back, house);
+    }
+
+    // Of an arc its ends, rise and side are written, and give the same arc back.
+    #[test]
+    fn curved_bars_read_back_as_they_were_written(
+        at in (200.0..500.0_f64, 200.0..500.0_f64), rise in 0.02..0.2_f64, down in any::<bool>(),
+    ) {
+        let (from, to) = (Point::new(0.0, at.0), Point::new(700.0, at.1));
+        let bulge = 2.0 * rise * if down { 1.0 } else { -1.0 };
+        let arc = Arc::from_bulge(from, to, bulge).unwrap();
+        let text = "house = \"Reed Hall\"\n[[sash]]\nid = \"a\"\nkind = \"fixed\"\nthickness = 57\n\
+             sight = { width = 700, height = 900 }\nstiles = { width = 60 }\nrails = { width = 60 }\n\
+             rebate = { width = 8, depth = 15 }\nunit = { build_up = \"4-6-4\" }\n\
+             bars = [{ runs = \"upright\", centre = 350, width = 40 }]\n";
+        let mut house = read(text, "house.toml").unwrap();
+        let edge = Edge::Arc(arc);
+        let bar = &mut house.sashes[0].bars[0];
+        *bar = Bar { runs: Runs::Cross, course: Course::Between(edge), centre: edge.at(0.5).y, ..bar.clone() };
+        let text = write(&house, Lengths::Millimetres);
+        let back = read(&text, "house.toml").map_err(|told| TestCaseError::fail(format!("{told}\n{text}")))?;
+        let same = same_but_for_rounding(&format!("{back:?}"), &format!("{house:?}"), 1e-6);
+        prop_assert_eq!(same, Ok(()));
     }
 
     // A pair of ends gives the middle and the lean back but for the last digit.

@@ -4,11 +4,11 @@ use super::corner::largest_radius_between;
 use super::crooked::wider_than_shaped;
 use super::seat::sits_low;
 use super::{Fit, UnitFit};
-use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
+use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::{PerSide, SAME, Side};
 use crate::glass::Tape;
 use crate::sash::Sash;
-use crate::survey::{Limits, Runs, UnitShape};
+use crate::survey::{BarsAs, Limits, Runs, UnitShape};
 use kurbo::Vec2;
 
 /// Where no corner limits the cutter, it is told as this radius, mm.
@@ -22,6 +22,7 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, radius: f64) -> Vec
         findings.push(blocks(sash, unit, limits));
         findings.push(spacer_shows(sash, unit, limits));
         findings.extend(bar_shows(sash, unit, limits));
+        findings.extend(no_internal_bar(sash));
         findings.push(corner(unit, radius));
         findings.push(packing(sash, unit, fit.depth));
         findings.extend(taper(sash, unit, limits));
@@ -116,9 +117,11 @@ fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> String {
 /// How much of an internal bar stands beside its glazing bar.
 fn bar_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding> {
     let low = sits_low(unit);
-    let pairs = unit.bars.iter().zip(&sash.measured.bars).enumerate();
+    let pairs = unit.bars.iter().filter_map(|internal| {
+        Some((internal.bar, internal, sash.measured.bars.get(internal.bar)?))
+    });
     pairs
-        .map(|(index, (internal, bar))| {
+        .map(|(index, internal, bar)| {
             let shift = match internal.runs {
                 Runs::Upright => 0.0,
                 Runs::Cross => low.abs(),
@@ -147,6 +150,24 @@ fn bar_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding> {
             )
         })
         .collect()
+}
+
+/// One unit behind a bar that curves or ends on another: no straight internal bar lies behind it.
+fn no_internal_bar(sash: &Sash) -> Vec<Finding> {
+    let behind_one = sash.measured.bars_as == BarsAs::OneUnit;
+    let own = sash.bars.iter().enumerate().filter(|(_, bar)| behind_one && !bar.through);
+    own.map(|(index, _)| Finding {
+        rule: "fit.internal-bar",
+        place: sash.part_name(crate::sash::Part::Bar(index)),
+        measured: Quantity { value: 0.0, unit: "" },
+        limit: Quantity { value: 1.0, unit: "" },
+        verdict: Verdict::Caution,
+        advice: "No internal bar is ordered behind this bar, since those run straight through the unit: \
+                 ask the maker for one to its drawing, or fit a unit in each light."
+            .into(),
+        basis: Basis::CommonPractice,
+    })
+    .collect()
 }
 
 /// Whether the unit's corners clear the cutter's fillets.

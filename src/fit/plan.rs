@@ -40,7 +40,7 @@ pub struct UnitFit {
     pub outlines: Outlines,
     /// What varies along the sides.
     pub spans: Spans,
-    /// Internal bars, for one unit behind glazing bars.
+    /// Internal bars, for one unit behind glazing bars that run through.
     pub bars: Vec<InternalBar>,
 }
 
@@ -86,6 +86,8 @@ pub struct Spans {
 /// An internal bar of a unit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct InternalBar {
+    /// Index of the glazing bar that it lies behind.
+    pub bar: usize,
     /// Which way it runs.
     pub runs: Runs,
     /// Its centre line from the unit's left (upright) or bottom (cross) edge, tape not counted, mm.

@@ -4,7 +4,7 @@ use super::crooked::{Pose, Seated, crooked};
 use super::gaps::spans;
 use super::plan::{Outlines, Spans};
 use super::{Fit, InternalBar, UnitFit};
-use crate::geometry::{PerSide, ShapeError, Sided};
+use crate::geometry::{PerSide, SAME, ShapeError, Sided};
 use crate::glass;
 use crate::sash::{Light, PlacedBar, Sash};
 use crate::survey::{Bar, BarsAs, Runs, UnitShape};
@@ -12,6 +12,9 @@ use kurbo::{Point, Rect, Size, Vec2};
 
 /// Sight sizes may carry rounding from inches; a size this close under a whole step counts as it, mm.
 const STEP_SLACK: f64 = 1e-6;
+
+/// An edge that slopes by less than this, as a sine, is level.
+const LEVEL: f64 = 1e-3;
 
 /// Seats every unit of the sash. Findings come later.
 pub(super) fn seat(sash: &Sash) -> Result<Fit, ShapeError> {
@@ -64,14 +67,16 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> Result<UnitFit, ShapeE
         cover: nominal(spans(&outlines.sight, &outlines.unit), &PerSide::all(reach)),
         rebate_width: nominal(spans(&outlines.sight, &outlines.wall), &rebate_width),
     };
-    let bars = bars.iter().zip(&sash.bars).map(|(bar, placed)| {
+    // What a maker puts between the panes runs straight from edge to edge.
+    let through = bars.iter().zip(&sash.bars).enumerate().filter(|(_, (_, placed))| placed.through);
+    let bars = through.map(|(index, (bar, placed))| {
         let [low, high] = ends(placed, &light.outline).map(|end| pose.own(end));
         let [low, high] = match bar.runs {
             Runs::Upright => [low.x, high.x],
             Runs::Cross => [low.y, high.y],
         };
         let (from_edge, off) = (f64::midpoint(low, high), (high - low).abs() / 2.0);
-        InternalBar { runs: bar.runs, from_edge, off, width: choice.internal_bar }
+        InternalBar { bar: index, runs: bar.runs, from_edge, off, width: choice.internal_bar }
     });
     Ok(UnitFit {
         light: light.name.clone(),
@@ -120,10 +125,31 @@ fn shaped(sash: &Sash, sight: &Sided, widths: &PerSide<f64>) -> Result<Seated, S
     let order = sight.grow(&PerSide::all(choice.cover))?;
     let taped = order.grow(&PerSide::all(choice.tape))?;
     let wall = sight.grow(widths)?;
-    let drop = wall.bounds().y0 + sash.measured.block_height - taped.bounds().y0;
+    let reach = choice.cover + choice.tape;
+    let block = sash.measured.block_height;
+    let drop = match least_under_tip(sight, widths) {
+        Some(width) => block - (width - reach),
+        None => wall.bounds().y0 + block - taped.bounds().y0,
+    };
     let (bounds, unit) = (order.bounds(), taped.moved(Vec2::new(0.0, drop)));
     let outlines = Outlines { sight: sight.clone(), wall, unit, order };
     Ok((outlines, bounds.size(), Pose::at(bounds.origin())))
+}
+
+/// Where a light stands on a tip, as between two arcs, the lesser width of the rebates under both its
+/// edges. There the walls meet further down than glass at an even cover does: let down as far as a level
+/// unit it would run into them.
+fn least_under_tip(sight: &Sided, widths: &PerSide<f64>) -> Option<f64> {
+    let lowest = sight.bounds().y0;
+    let edges: Vec<_> = sight.edges().collect();
+    let before = edges.iter().cycle().skip(edges.len().saturating_sub(1));
+    let level = |along: Vec2| along.y.abs() <= LEVEL;
+    before.zip(&edges).find_map(|((into, from), (out, to))| {
+        let tip = (out.start().y - lowest).abs() <= SAME
+            && !level(into.direction(1.0))
+            && !level(out.direction(0.0));
+        tip.then(|| widths.get(*from).min(*widths.get(*to)))
+    })
 }
 
 /// Sight size plus the cover on both sides, rounded down to the order step: a unit a little small

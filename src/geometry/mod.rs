@@ -26,6 +26,7 @@ mod sharpest;
 mod sided;
 mod sides;
 mod stretch;
+mod strip;
 mod support;
 mod surface;
 mod within;

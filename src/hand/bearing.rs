@@ -176,6 +176,7 @@ mod tests {
         let bar = Bar {
             runs: Runs::Cross,
             centre: 400.0,
+            course: crate::survey::Course::Through,
             lean: 0.0,
             width: 22.0,
             thickness: 45.0,

@@ -4,7 +4,7 @@
 use super::work::Work;
 use crate::geometry::{Arc, Edge, Outline, Region, SAME, ShapeError, Side, Sided};
 use crate::prove::{self, Across, Front, Reserve, Seat};
-use crate::sash::{Part, Profile, Sash, Solid};
+use crate::sash::{Part, PlacedBar, Profile, Sash, Solid};
 use crate::survey::{BarsAs, Limits, Runs};
 use kurbo::{PathEl, Point, Rect};
 use std::f64::consts::PI;
@@ -92,13 +92,29 @@ fn body(sash: &Sash, side: Side) -> Option<Body> {
     Some(Body { area, sight_edge, straight })
 }
 
-/// A glazing bar, with its moulding on both sides. One that is cut down must keep its height.
+/// The rectangle around what is seen of a bar.
+fn bounds(sash: &Sash, placed: &PlacedBar) -> Option<Rect> {
+    let strip = placed.strip(placed.width).ok()?;
+    let area = strip.bounds().intersect(sash.sight);
+    (area.area() > 0.0).then_some(area)
+}
+
+/// A glazing bar, with its moulding on both sides. One that is cut down must keep its height. Where it
+/// slants or bends, its room face is taken to lie as high all over the rectangle around it as its moulding
+/// is anywhere, so that no less wood is left than told.
 fn bar(sash: &Sash, index: usize, limits: &Limits) -> Option<Front> {
     let bar = sash.measured.bars.get(index)?;
-    if !sash.bars.get(index)?.is_square() {
-        return None;
-    }
     let part = Part::Bar(index);
+    let cut_down = sash.measured.bars_as == BarsAs::OneUnit;
+    let lowest = cut_down.then_some(limits.bar_stop.value - bar.thickness);
+    let placed = sash.bars.get(index)?;
+    if !placed.is_square() {
+        let (area, across) = (bounds(sash, placed)?, Across::X);
+        let highest = sash.section_of(part).1.greatest_height(0.0, bar.width / 2.0);
+        let surface = [area.x0, area.x1].map(|x| [x, highest - bar.thickness]).to_vec();
+        let (name, least) = (sash.part_name(part), limits.front_stop.value);
+        return Some(Front { name, area, across, surface, least, lowest, outer: None });
+    }
     let (low, high) = (bar.centre - bar.width / 2.0, bar.centre + bar.width / 2.0);
     let (area, across) = match bar.runs {
         Runs::Upright => (Rect::new(low, sash.sight.y0, high, sash.sight.y1), Across::X),
@@ -107,14 +123,13 @@ fn bar(sash: &Sash, index: usize, limits: &Limits) -> Option<Front> {
     let heights = heights(sash, part);
     let mut surface = rising(low, &heights);
     surface.extend(falling(high, &heights));
-    let cut_down = sash.measured.bars_as == BarsAs::OneUnit;
     Some(Front {
         name: sash.part_name(part),
         area,
         across,
         surface,
         least: limits.front_stop.value,
-        lowest: cut_down.then_some(limits.bar_stop.value - bar.thickness),
+        lowest,
         outer: None,
     })
 }

@@ -134,9 +134,10 @@ fn lights(sash: &Sash, ring: &Ring) -> Vec<Sided> {
     lights
 }
 
-/// The longest edge that looks down.
+/// The longest edge that looks down; of a light that stands on a tip, its longest.
 fn bottom(light: &Sided) -> Option<&Edge> {
-    let edges = light.edges().filter(|(_, side)| *side == Side::Bottom);
+    let looks_down = light.edges().any(|(_, side)| side == Side::Bottom);
+    let edges = light.edges().filter(|(_, side)| !looks_down || *side == Side::Bottom);
     edges.map(|(edge, _)| edge).max_by(|a, b| a.length().total_cmp(&b.length()))
 }
 

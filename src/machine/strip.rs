@@ -12,6 +12,9 @@ use kurbo::Point;
 /// Steps along a bar at which a place to come down is looked for, mm.
 const SEARCH: f64 = 1.0;
 
+/// What lies this close to a wall's centres lies on them, mm.
+const ON_WALL: f64 = 1000.0 * SAME;
+
 /// Adds the runs of one strip pass.
 pub(super) fn follow(
     sash: &Sash,
@@ -105,8 +108,12 @@ impl Way<'_> {
         Ok(Run { line, start, end })
     }
 
-    /// Along the walls from one line to the next.
+    /// Along the walls from one line to the next; straight across where the bar ends on another, away
+    /// from the walls.
     fn across(&self, from: Point, to: Point) -> Vec<Edge> {
+        if [from, to].iter().any(|&end| self.centres.distance_to(end) > ON_WALL) {
+            return vec![Edge::line(from, to)];
+        }
         let there = self.centres.between(from, to);
         let back = self.centres.between(to, from);
         let length = |edges: &[Edge]| edges.iter().map(Edge::length).sum::<f64>();

@@ -10,19 +10,25 @@ const BEYOND: f64 = 50.0;
 /// A glazing bar in its place.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlacedBar {
-    /// Its centre line from end to end and on past the sash: upwards or to the left, so that X and Y
-    /// grow to its right.
+    /// Its centre line: upwards or to the left, so that X and Y grow to its right; run on behind the sight
+    /// edges, but ending in the daylight where it ends on another bar.
     pub path: Edge,
     /// Width seen from the room, mm.
     pub width: f64,
     /// Thickness of the old web, mm.
     pub web: f64,
+    /// Whether it runs straight from one side of the sash to the other.
+    pub through: bool,
 }
 
 impl PlacedBar {
-    /// Puts a surveyed bar in place in a sash of that sight and outer bounds. A bar that leans is
+    /// Puts a surveyed bar in place in a sash of that daylight and outer bounds. A bar that leans is
     /// measured at both ends of the sight.
-    pub fn new(bar: &Bar, sight: Rect, outer: Rect) -> PlacedBar {
+    pub fn new(bar: &Bar, daylight: &Outline, outer: Rect) -> PlacedBar {
+        if let Some(path) = bar.course.run_on(daylight) {
+            return PlacedBar { path, width: bar.width, web: bar.web(), through: false };
+        }
+        let sight = daylight.bounds();
         let all = outer.inflate(BEYOND, BEYOND);
         let (middle, length) = match bar.runs {
             Runs::Upright => (sight.center().y, sight.height()),
@@ -38,13 +44,15 @@ impl PlacedBar {
                 Edge::line(Point::new(all.x1, across(all.x1)), Point::new(all.x0, across(all.x0)))
             }
         };
-        PlacedBar { path, width: bar.width, web: bar.web() }
+        PlacedBar { path, width: bar.width, web: bar.web(), through: true }
     }
 
-    /// Whether it runs straight and square to the sash.
+    /// Whether it runs straight, square to the sash, and from side to side.
     pub fn is_square(&self) -> bool {
         let bounds = self.path.bounds();
-        matches!(self.path, Edge::Line(_)) && bounds.width().min(bounds.height()) <= SAME
+        self.through
+            && matches!(self.path, Edge::Line(_))
+            && bounds.width().min(bounds.height()) <= SAME
     }
 
     /// Distance of `at` from the centre line, mm.
@@ -57,14 +65,7 @@ impl PlacedBar {
     /// # Errors
     /// Where the width is not above zero, or a round bar is too tight for it.
     pub fn strip(&self, width: f64) -> Result<Outline, OutlineError> {
-        let aside = |by| self.path.shifted(by).ok_or(OutlineError::Empty);
-        let (right, left) = (aside(width / 2.0)?, aside(-width / 2.0)?);
-        Outline::new(vec![
-            right,
-            Edge::line(right.end(), left.end()),
-            left.reversed(),
-            Edge::line(left.start(), right.start()),
-        ])
+        self.path.strip(width)
     }
 }
 
@@ -80,7 +81,7 @@ mod tests {
         let survey = casement();
         let sight = Rect::new(0.0, 0.0, 820.0, 930.0);
         let outer = Rect::new(-52.0, -74.0, 872.0, 982.0);
-        let bar = PlacedBar::new(&survey.bars[0], sight, outer);
+        let bar = PlacedBar::new(&survey.bars[0], &Outline::rectangle(sight).unwrap(), outer);
         let strip = bar.strip(bar.width).unwrap();
         assert_relative_eq!(strip.area(), 22.0 * (outer.height() + 2.0 * BEYOND), epsilon = 1e-9);
         assert_relative_eq!(bar.aside(Point::new(280.0, 400.0)), 12.0);
@@ -107,7 +108,7 @@ mod tests {
     #[test]
     fn a_strip_along_an_arc_has_the_area_of_its_centre_line() {
         let arc = Arc { centre: Point::new(3.0, 4.0), radius: 500.0, start: 0.2, sweep: 1.1 };
-        let bar = PlacedBar { path: Edge::Arc(arc), width: 22.0, web: 4.0 };
+        let bar = PlacedBar { path: Edge::Arc(arc), width: 22.0, web: 4.0, through: false };
         let area = bar.strip(22.0).unwrap().area();
         assert_relative_eq!(area, 22.0 * 550.0, epsilon = 1e-6);
         assert_eq!(bar.strip(1001.0).unwrap_err(), OutlineError::Empty);

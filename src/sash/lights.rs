@@ -1,9 +1,9 @@
 //! The openings between the bars.
 
 use super::{Light, PlacedBar};
-use crate::geometry::{Edge, Outline, Region, ShapeError, Sided, side_of};
+use crate::geometry::{ClipError, Edge, Outline, Region, ShapeError, Sided, side_of};
 use crate::survey::{self, Bar, Runs};
-use kurbo::Rect;
+use kurbo::{Point, Rect};
 use std::cmp::Ordering;
 
 /// Lights whose lower edges lie this close stand in one row, mm.
@@ -59,6 +59,11 @@ pub(super) fn divide(daylight: &Sided, bars: &[PlacedBar]) -> Result<Vec<Light>,
         }
         open = left;
     }
+    // An island of bars would leave a light with a hole, which no pane has.
+    if let Some(island) = open.iter().find(|region| !region.holes.is_empty()) {
+        let at = island.holes.first().map_or(Point::ZERO, |hole| hole.bounds().center());
+        return Err(ClipError::Unclear(at).into());
+    }
     let mut outlines: Vec<Sided> =
         open.into_iter().map(|region| with_sides(region.outline, daylight)).collect();
     outlines.sort_by(|a, b| in_rows(a.bounds(), b.bounds()));
@@ -94,7 +99,6 @@ mod tests {
     use crate::geometry::{Arc, Side};
     use crate::sash::tests::casement;
     use approx::assert_relative_eq;
-    use kurbo::Point;
 
     // By hand: bars of 22 mm at 268 and 552 in 820 mm leave 257, 262 and 257; the head of 120 mm rise
     // belongs to all three.
@@ -112,8 +116,11 @@ mod tests {
         .unwrap();
         let sight = daylight.bounds();
         let outer = sight.inflate(60.0, 60.0);
-        let bars: Vec<_> =
-            casement().bars.iter().map(|bar| PlacedBar::new(bar, sight, outer)).collect();
+        let bars: Vec<_> = casement()
+            .bars
+            .iter()
+            .map(|bar| PlacedBar::new(bar, daylight.outline(), outer))
+            .collect();
         let lights = divide(&daylight, &bars).unwrap();
         assert_eq!(lights.len(), 3);
         let widths: Vec<f64> = lights.iter().map(|light| light.sight.width()).collect();

@@ -2,7 +2,7 @@
 //! and the wood at any point of it.
 //!
 //! Promised: every value comes from the survey alone; no glass, no cut. A daylight may be any
-//! outline of lines and arcs. Not promised: horns, bars along curves.
+//! outline of lines and arcs, a bar a line or an arc. Not promised: horns, bars along other curves.
 
 mod bar;
 mod beside;
@@ -17,8 +17,8 @@ pub use moulding::Profile;
 pub use solid::Solid;
 pub use wood::Stretch;
 
-use crate::geometry::{ShapeError, Side, Sided};
-use crate::survey::{self, Moulding, Runs};
+use crate::geometry::{Edge, SAME, ShapeError, Side, Sided};
+use crate::survey::{self, Course, Moulding, Runs};
 use kurbo::Rect;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -80,7 +80,7 @@ impl Sash {
         let outer =
             if measured.outline.is_some() { outer_outline.bounds() } else { widths.grow(sight) };
         let bars: Vec<_> =
-            measured.bars.iter().map(|bar| PlacedBar::new(bar, sight, outer)).collect();
+            measured.bars.iter().map(|bar| PlacedBar::new(bar, outline.outline(), outer)).collect();
         let lights = if outline.is_rectangle() && bars.iter().all(PlacedBar::is_square) {
             lights::grid(measured)?
         } else {
@@ -117,13 +117,24 @@ impl Sash {
         match part {
             Part::Member(side) => self.measured.kind.member_name(side).to_string(),
             Part::Bar(index) => {
-                let way = self.measured.bars.get(index).map_or("", |bar| match bar.runs {
-                    Runs::Upright => "upright ",
-                    Runs::Cross => "cross ",
-                });
+                let way = self.measured.bars.get(index).map_or("", way);
                 format!("{way}bar {}", index + 1)
             }
         }
+    }
+}
+
+/// Which way a bar runs, as its name says it.
+fn way(bar: &survey::Bar) -> &'static str {
+    let square = |edge: &Edge| {
+        let along = edge.end() - edge.start();
+        along.x.abs().min(along.y.abs()) <= SAME
+    };
+    match (bar.course, bar.runs) {
+        (Course::Between(Edge::Arc(_)), _) => "curved ",
+        (Course::Between(line), _) if !square(&line) => "slanting ",
+        (_, Runs::Upright) => "upright ",
+        (_, Runs::Cross) => "cross ",
     }
 }
 
@@ -148,6 +159,7 @@ pub(crate) mod tests {
         let bar = |centre| Bar {
             runs: Runs::Upright,
             centre,
+            course: survey::Course::Through,
             lean: 0.0,
             width: 22.0,
             thickness: 45.0,

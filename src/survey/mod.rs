@@ -157,6 +157,13 @@
 //! ## head = { shape = "elliptical", rise = 200 }
 //! ## head = { shape = "three-centred", rise = 250, radius = 190 }   # radius of the outer arcs
 //! ## head = { shape = "pointed", radius = 800 }                     # or rise = …
+//! ## Between two places, on sight edges or on the centre lines of other bars; rise is off a straightedge.
+//! bars = [
+//!     { runs = "curved", from = [0, 600], to = [800, 600], rise = 100, bulges = "up", width = 40 },
+//!     { runs = "slanting", from = [400, 700], to = [300, 994], width = 30 },
+//! ]
+//! ## Under a pointed head, an upright that divides at the springing line into arcs like those of the head.
+//! ## bars = [{ runs = "branching", centre = 400, width = 40 }]
 //!
 //! [[sash]]
 //! id = "raked"
@@ -211,6 +218,7 @@
 mod around;
 mod asked;
 mod build_up;
+mod course;
 mod diagnostic;
 mod entry;
 mod file;
@@ -238,6 +246,7 @@ pub use around::{
 };
 pub use asked::{Asked, asked};
 pub use build_up::{BuildUp, BuildUpError};
+pub use course::Course;
 pub use diagnostic::{Diagnostic, Diagnostics};
 pub use limits::{Limit, Limits, Measure};
 pub use make::{Candidates, Gas, Make, Offered, Spacer, Treatment};

@@ -1,6 +1,6 @@
 //! The values of a survey, read and found free of contradiction. Lengths in mm, pressures in Pa.
 
-use super::{Around, BuildUp, Make, Measures, Workshop};
+use super::{Around, BuildUp, Course, Make, Measures, Workshop};
 use crate::geometry::{PerSide, Side, Sided};
 use kurbo::{Point, Rect, Size};
 
@@ -224,8 +224,10 @@ pub enum Runs {
 /// A glazing bar, the same on both sides of its centre line.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bar {
-    /// Which way it runs.
+    /// Which way it runs; of one between two places, which way it mostly does.
     pub runs: Runs,
+    /// Whether it runs from one side of the daylight to the other, or between two places of its own.
+    pub course: Course,
     /// Middle of its centre line, from the datum corner of the sight rectangle.
     pub centre: f64,
     /// How much further its upper end (of a cross bar: its right end) lies from there than its other

@@ -37,8 +37,8 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> Vec<BarLeft> {
     let behind_one_unit = sash.measured.bars_as == BarsAs::OneUnit;
     let bars = sash.measured.bars.iter().enumerate();
     bars.map(|(index, bar)| {
-        let (low, high) = units::rebates_in_bar(fit, bar);
-        let cut = CrossSection::bar_cut(bar, cuts(sash, fit, bar));
+        let (low, high) = units::rebates_in_bar(sash, fit, index);
+        let cut = CrossSection::bar_cut(bar, cuts(sash, fit, index, bar));
         let (before, after) = (CrossSection::bar(bar).section(), cut.section());
         let web = bar.width - low.max(bar.rebate_width) - high.max(bar.rebate_width);
         BarLeft {
@@ -48,7 +48,7 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> Vec<BarLeft> {
             web: (!behind_one_unit).then_some(web),
             before,
             after,
-            bending: bending::of_bar(sash, bar, behind_one_unit, &before, &after),
+            bending: bending::of_bar(sash, index, bar, behind_one_unit, &before, &after),
         }
     })
     .collect()
@@ -56,11 +56,11 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> Vec<BarLeft> {
 
 /// What the cut takes from the section of a bar: all of it down to the platform, or a rebate on each
 /// side.
-pub(super) fn cuts(sash: &Sash, fit: &Fit, bar: &Bar) -> Vec<Gap> {
+pub(super) fn cuts(sash: &Sash, fit: &Fit, index: usize, bar: &Bar) -> Vec<Gap> {
     if sash.measured.bars_as == BarsAs::OneUnit {
         return vec![Gap::rebate(0.0, bar.width, fit.depth)];
     }
-    let (low, high) = units::rebates_in_bar(fit, bar);
+    let (low, high) = units::rebates_in_bar(sash, fit, index);
     vec![Gap::rebate(0.0, low, fit.depth), Gap::rebate(bar.width - high, bar.width, fit.depth)]
 }
 

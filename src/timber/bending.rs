@@ -5,12 +5,16 @@
 //! does not reach the joints, and no help is counted from the unit's own stiffness or from bed and bead.
 //! The sash is stiff in its own plane, so the axis of bending lies parallel to the glass.
 //!
+//! A bar that bends or slants between places of its own counts as straight, of its length along the curve,
+//! under half of every light that it borders: more than it carries. That a curved bar also twists under
+//! wind is not judged.
+//!
 //! Deflection 5wL⁴/384EI (closed form). Classes: EN 12210, A l/150, B l/200, C l/300.
 
 use super::section::Section;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
-use crate::geometry::Side;
-use crate::sash::Sash;
+use crate::geometry::{Edge, Side};
+use crate::sash::{Part, PlacedBar, Sash};
 use crate::survey::{Bar, Kind, Limit, Limits, Runs};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -111,6 +115,7 @@ pub(super) fn of_member(sash: &Sash, side: Side, before: &Section, after: &Secti
 /// the whole sash and hands its load to stiles and rails.
 pub(super) fn of_bar(
     sash: &Sash,
+    index: usize,
     bar: &Bar,
     behind_one_unit: bool,
     before: &Section,
@@ -118,11 +123,14 @@ pub(super) fn of_bar(
 ) -> Bending {
     let measured = &sash.measured;
     let upright = bar.runs == Runs::Upright;
-    let span = span(sash, upright);
+    let own = sash.bars.get(index).filter(|placed| !placed.through);
+    let span = own.map_or_else(|| span(sash, upright), |placed| span_along(sash, placed));
     let pressure = measured.wind * PASCAL;
     let carries =
         |width, section| Bent::new(span, pressure * width, measured.timber.modulus, section);
-    let whole = bar.width + daylight_beside(sash, bar) / 2.0;
+    let beside =
+        own.map_or_else(|| daylight_beside(sash, bar), |placed| lights_beside(sash, index, placed));
+    let whole = bar.width + beside / 2.0;
     let after_width = if behind_one_unit { bar.width } else { whole };
     Bending {
         span,
@@ -130,6 +138,30 @@ pub(super) fn of_bar(
         after: carries(after_width, after),
         carried: false,
     }
+}
+
+/// Length of a bar of its own course in the daylight, and half of the widest parts at both ends.
+fn span_along(sash: &Sash, placed: &PlacedBar) -> f64 {
+    let members = sash.measured.members.iter().map(|(_, member)| member.width);
+    let widest = members.chain(sash.bars.iter().map(|bar| bar.width)).fold(0.0, f64::max);
+    length_inside(sash, placed) + widest
+}
+
+fn length_inside(sash: &Sash, placed: &PlacedBar) -> f64 {
+    let inside = sash.outline.outline().stretches_inside(&placed.path);
+    inside.iter().map(Edge::length).sum()
+}
+
+/// Mean width of the lights along a bar of its own course: their whole area over its length. A light
+/// that it borders only in part counts with all of its area.
+fn lights_beside(sash: &Sash, index: usize, placed: &PlacedBar) -> f64 {
+    let length = length_inside(sash, placed);
+    let beside = sash.lights.iter().filter(|light| {
+        let mut edges = light.outline.edges();
+        edges.any(|(edge, side)| sash.along(edge, side) == Part::Bar(index))
+    });
+    let area: f64 = beside.map(|light| light.outline.outline().area()).sum();
+    if length > 0.0 { area / length } else { 0.0 }
 }
 
 /// Both daylights beside a bar, to the next sight edges, mm.
@@ -266,9 +298,9 @@ mod tests {
 
         // Lights of 257, 262 and 257 mm between bars of 22 mm.
         let bar = &sash.measured.bars[0];
-        let both = of_bar(&sash, bar, false, &section(1e5), &section(1e5));
+        let both = of_bar(&sash, 0, bar, false, &section(1e5), &section(1e5));
         assert_relative_eq!(both.after.load, 800e-6 * (22.0 + 259.5), epsilon = 1e-12);
-        let one = of_bar(&sash, bar, true, &section(1e5), &section(1e4));
+        let one = of_bar(&sash, 0, bar, true, &section(1e5), &section(1e4));
         assert_relative_eq!(one.after.load, 800e-6 * 22.0);
         assert_relative_eq!(one.before.load, both.before.load);
     }

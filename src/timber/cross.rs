@@ -284,6 +284,7 @@ mod tests {
         Bar {
             runs: Runs::Upright,
             centre: 268.0,
+            course: crate::survey::Course::Through,
             lean: 0.0,
             width: 22.0,
             thickness: 45.0,

@@ -13,9 +13,9 @@ use super::tenon::{self, TenonLeft};
 use super::units;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
-use crate::geometry::{SAME, Side};
+use crate::geometry::{Edge, SAME, Side};
 use crate::sash::{Part, Sash};
-use crate::survey::{BarsAs, Limits, Runs};
+use crate::survey::{BarsAs, Limits};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -71,7 +71,7 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> Joints {
         let tenon = bar.tenon.unwrap_or_else(|| tenon::third(bar.thickness));
         let range = tenon::range(&tenon);
         let before = CrossSection::bar(bar).area_within(range);
-        let after = CrossSection::bar_cut(bar, cuts(sash, fit, bar)).area_within(range);
+        let after = CrossSection::bar_cut(bar, cuts(sash, fit, index, bar)).area_within(range);
         (before > 0.0).then(|| BarJointLeft {
             name: sash.part_name(Part::Bar(index)),
             tenon: TenonLeft {
@@ -119,14 +119,18 @@ fn corner(sash: &Sash, fit: &Fit, rail: Side, stile: Side) -> JointLeft {
 
 /// Halved bars: each has its wood in one half of the thickness at the crossing.
 fn halving(sash: &Sash, fit: &Fit) -> Option<f64> {
-    let bars = &sash.measured.bars;
-    let thinnest = |runs: Runs| {
-        let of = bars.iter().filter(|bar| bar.runs == runs).map(|bar| bar.thickness);
-        of.reduce(f64::min)
-    };
-    let (upright, cross) = (thinnest(Runs::Upright)?, thinnest(Runs::Cross)?);
-    let behind_one = sash.measured.bars_as == BarsAs::OneUnit;
-    behind_one.then_some((upright.min(cross) / 2.0 - fit.depth).max(0.0))
+    if sash.measured.bars_as != BarsAs::OneUnit {
+        return None;
+    }
+    let bars = || sash.measured.bars.iter().zip(&sash.bars).enumerate();
+    let daylight = sash.outline.outline();
+    let cross = |a: &Edge, b: &Edge| a.crossings(b).into_iter().any(|at| daylight.contains(at));
+    let pairs =
+        bars().flat_map(|(index, one)| bars().skip(index + 1).map(move |(_, other)| (one, other)));
+    let thinner = pairs
+        .filter(|((_, a), (_, b))| cross(&a.path, &b.path))
+        .map(|((a, _), (b, _))| a.thickness.min(b.thickness));
+    thinner.reduce(f64::min).map(|thin| (thin / 2.0 - fit.depth).max(0.0))
 }
 
 /// Judges every joint: `timber.joint`, `timber.bar-joint`, `timber.crossing`.
@@ -199,6 +203,7 @@ mod tests {
     use super::*;
     use crate::fit::fit;
     use crate::sash::tests::casement;
+    use crate::survey::Runs;
     use crate::survey::{self, Bar, Tenon, Workshop};
     use approx::assert_relative_eq;
 

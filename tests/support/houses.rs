@@ -414,6 +414,7 @@ fn draw_bar(
     Bar {
         runs,
         centre: from + width / 2.0,
+        course: fillister::survey::Course::Through,
         lean: 0.0,
         width,
         thickness,

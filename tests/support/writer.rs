@@ -1,10 +1,10 @@
 //! Writes a house as a survey file with every value spelled out, in millimetres or in inches.
 
-use fillister::geometry::Side;
+use fillister::geometry::{Edge, Side};
 use fillister::survey::{
-    Around, Bar, BarsAs, Country, Direction, Gas, GuidedBy, Height, House, Limits, Make, Measure,
-    Member, Moulding, OldGlazing, Opening, Paper, Runs, Sash, Screw, ScrewFrom, Spacer, Tenon,
-    Treatment, UnitShape, Workshop,
+    Around, Bar, BarsAs, Country, Course, Direction, Gas, GuidedBy, Height, House, Limits, Make,
+    Measure, Member, Moulding, OldGlazing, Opening, Paper, Runs, Sash, Screw, ScrewFrom, Spacer,
+    Tenon, Treatment, UnitShape, Workshop,
 };
 use std::fmt::Write;
 
@@ -361,21 +361,45 @@ fn around(out: &mut String, around: &Around, lengths: Lengths) {
     );
 }
 
+/// Ends of a centre line, and of a curved one how far and which way it bulges.
+fn between(edge: &Edge, lengths: Lengths) -> String {
+    let (from, to) = (edge.start(), edge.end());
+    let ends =
+        format!("from = {}\nto = {}", pair(from.x, from.y, lengths), pair(to.x, to.y, lengths));
+    let Edge::Arc(arc) = edge else { return ends };
+    let (middle, chord) = (edge.at(0.5) - from.midpoint(to), to - from);
+    let bulges = if chord.y.abs() > chord.x.abs() {
+        if middle.x < 0.0 { "left" } else { "right" }
+    } else if middle.y < 0.0 {
+        "down"
+    } else {
+        "up"
+    };
+    let rise = arc.radius * (1.0 - (arc.sweep / 2.0).cos());
+    format!("{ends}\nrise = {}\nbulges = \"{bulges}\"", mm(rise, lengths))
+}
+
 fn write_bar(out: &mut String, bar: &Bar, lengths: Lengths) {
-    let runs = match bar.runs {
-        Runs::Upright => "upright",
-        Runs::Cross => "cross",
+    let runs = match (bar.course, bar.runs) {
+        (Course::Between(Edge::Arc(_)), _) => "curved",
+        (Course::Between(Edge::Line(_)), _) => "slanting",
+        (Course::Through, Runs::Upright) => "upright",
+        (Course::Through, Runs::Cross) => "cross",
+    };
+    let centre = if bar.lean == 0.0 {
+        mm(bar.centre, lengths)
+    } else {
+        pair(bar.centre - bar.lean / 2.0, bar.centre + bar.lean / 2.0, lengths)
+    };
+    let place = match bar.course {
+        Course::Through => format!("centre = {centre}"),
+        Course::Between(edge) => between(&edge, lengths),
     };
     let rebate = [("width", bar.rebate_width), ("depth", bar.rebate_depth)];
     let _ = writeln!(
         out,
-        "[[sash.bars]]\nruns = \"{runs}\"\ncentre = {}\nwidth = {}\nthickness = {}\nrebate = {}\n\
+        "[[sash.bars]]\nruns = \"{runs}\"\n{place}\nwidth = {}\nthickness = {}\nrebate = {}\n\
          moulding = {}",
-        if bar.lean == 0.0 {
-            mm(bar.centre, lengths)
-        } else {
-            pair(bar.centre - bar.lean / 2.0, bar.centre + bar.lean / 2.0, lengths)
-        },
         mm(bar.width, lengths),
         mm(bar.thickness, lengths),
         lengths_table(&rebate, lengths),

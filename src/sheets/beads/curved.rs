@@ -4,6 +4,7 @@ use super::Bead;
 use crate::fit::UnitFit;
 use crate::geometry::{Edge, SAME, Side};
 use crate::sash::Sash;
+use crate::survey::{Bar, Course};
 use kurbo::{Point, Vec2};
 
 /// Ends that lie closer than this along a bar are level, mm.
@@ -105,7 +106,9 @@ pub(super) fn over_bar(sash: &Sash, index: usize) -> Vec<(f64, [Point; 2], bool)
     let owners: Vec<usize> = sash.bars_by_owner().take_while(|&other| other != index).collect();
     let crossing = |other: usize| {
         let (own, other) = (sash.measured.bars.get(index), sash.measured.bars.get(other));
-        own.zip(other).is_some_and(|(own, other)| own.runs != other.runs)
+        let bends = |bar: &Bar| bar.course != Course::Through;
+        own.zip(other)
+            .is_some_and(|(own, other)| own.runs != other.runs || bends(own) || bends(other))
     };
     let pieces = |path: &Edge| {
         let mut pieces = daylight.stretches_inside(path);

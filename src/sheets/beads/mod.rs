@@ -4,7 +4,7 @@ mod curved;
 
 use super::shape::is_square;
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::Side;
+use crate::geometry::{Edge, Side};
 use crate::number::number;
 use crate::sash::Sash;
 use crate::survey::{Bar, BarsAs, Runs};
@@ -134,7 +134,13 @@ pub fn face_beads(sash: &Sash) -> Vec<FaceBead> {
     let mut found: Vec<FaceBead> = Vec::new();
     let bars = sash.measured.bars.iter().enumerate();
     for (index, bar) in bars {
-        let place = sash.part_name(crate::sash::Part::Bar(index));
+        let name = sash.part_name(crate::sash::Part::Bar(index));
+        let place = match sash.bars.get(index).map(|bar| bar.path) {
+            Some(Edge::Arc(arc)) => {
+                format!("{name}, curved: radius {} mm on its middle line", number(arc.radius, 1))
+            }
+            _ => name,
+        };
         let pieces = if is_square(sash, index) {
             over_square(sash, bar)
         } else {

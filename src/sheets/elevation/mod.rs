@@ -7,9 +7,10 @@ use super::beads::{beads, face_beads};
 use super::layers::{BARS, BEAD, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
 use super::shape::{drawn, is_square};
 use crate::drawing::{Across, Dimension, Item, Layer, Scene, Text, Up};
-use crate::geometry::{OutlineError, Side};
+use crate::geometry::{Edge, OutlineError, Side};
+use crate::number::number;
 use crate::sash::Part;
-use crate::survey::{Bar, Runs};
+use crate::survey::{Bar, Course, Runs};
 use kurbo::{Point, Size};
 use shape::extremes;
 
@@ -131,6 +132,12 @@ impl View<'_> {
             let name = sash.part_name(Part::Bar(index));
             if !is_square(sash, index) {
                 let places = self.along_bar(index);
+                let name = match bar.course {
+                    Course::Between(Edge::Arc(arc)) => {
+                        format!("{name}, R {}", number(arc.radius, 1))
+                    }
+                    _ => name,
+                };
                 self.word_at(&WORDS, &name, &places);
                 continue;
             }
@@ -164,7 +171,9 @@ impl View<'_> {
         }
         // Bars by their centre lines, each from the datum.
         let (mut up, mut right) = (3.0, 3.0);
-        for bar in &sash.measured.bars {
+        // Others are drawn true to shape, and curved ones named with their radius.
+        let through = sash.measured.bars.iter().filter(|bar| bar.course == Course::Through);
+        for bar in through {
             all.push(match bar.runs {
                 Runs::Upright => {
                     let (from, to) = (Point::new(0.0, sight.y1), Point::new(bar.centre, sight.y1));

@@ -181,11 +181,11 @@ pub(super) const BARS: Part = part(
     "sash[].bars[].",
     THREE,
     &[
-        at("", "upright or cross", &["runs"], 1.0),
+        at("", "upright, cross, slanting, curved", &["runs"], 1.0),
         at(
             "U",
-            "centre, from left or bottom sight edge; at both ends if it leans",
-            &["centre"],
+            "centre, from left or bottom sight edge; else both ends, rise, bulge",
+            &["centre", "from", "to", "rise", "bulges"],
             1.5,
         ),
         at("V", "width, seen from the room", &["width"], 1.2),

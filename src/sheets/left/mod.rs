@@ -178,6 +178,15 @@ impl Sheet<'_> {
                 let across = if bar.runs == Runs::Upright { at.x } else { at.y };
                 (bar.centre - across).abs() <= bar.width / 2.0
             };
+            let aside = self
+                .sash
+                .bars
+                .iter()
+                .find(|bar| !bar.is_square() && bar.aside(at) <= bar.width / 2.0);
+            if let Some(bar) = aside {
+                let along = bar.path.direction(bar.path.nearest(at));
+                return Vec2::new(along.y, -along.x);
+            }
             // Slanting, so that the rings of two bars that cross keep apart.
             match self.sash.measured.bars.iter().find(holds) {
                 Some(bar) if bar.runs == Runs::Upright => {

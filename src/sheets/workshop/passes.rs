@@ -1,7 +1,7 @@
 //! The table of passes: what to set, what guides the router, what wood is left.
 
 use super::{WITH_TABLE, mm, together};
-use crate::geometry::SAME;
+use crate::geometry::{Edge, SAME};
 use crate::hand::{Guide, reach_needed};
 use crate::passes::{Bite, Pass, Stage};
 use crate::report::{PassLine, SashReport};
@@ -103,6 +103,11 @@ pub(super) fn rows(subject: &Subject<'_>, report: &SashReport) -> Vec<Row> {
 
 /// What guides the router in a pass.
 fn guided(subject: &Subject<'_>, pass: &Pass, guides: &[Guide]) -> String {
+    if let Bite::Strip(strip) = &pass.bite
+        && let Some(Edge::Arc(_)) = subject.sash.bars.get(strip.bar).map(|bar| bar.path)
+    {
+        return format!("a guide sawn to the bar's curve: {}", straightedges(guides));
+    }
     let Bite::Ring(ring) = &pass.bite else { return straightedges(guides) };
     if !subject.by_bush() {
         return straightedges(guides);

@@ -13,12 +13,43 @@ measures! {
     GrooveWidth: length 1.0 50.0;
     Thin: length 1.0 150.0;
     Shaping: length 0.5 200.0;
+    BarRise: length 0.0 5000.0;
+}
+
+/// How a bar runs, by name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in crate::survey) enum Running {
+    Through(Runs),
+    Slanting,
+    Curved,
+    Branching,
 }
 
 choice! {
-    RunsWord: Runs {
-        "upright" | "vertical" => Runs::Upright;
-        "cross" | "horizontal" => Runs::Cross;
+    RunsWord: Running {
+        "upright" | "vertical" => Running::Through(Runs::Upright);
+        "cross" | "horizontal" => Running::Through(Runs::Cross);
+        "slanting" => Running::Slanting;
+        "curved" => Running::Curved;
+        "branching" => Running::Branching;
+    }
+}
+
+/// Which way a curved bar bulges, as seen on the glazing face.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in crate::survey) enum Bulges {
+    Up,
+    Down,
+    Left,
+    Right,
+}
+
+choice! {
+    BulgesWord: Bulges {
+        "up" => Bulges::Up;
+        "down" => Bulges::Down;
+        "left" => Bulges::Left;
+        "right" => Bulges::Right;
     }
 }
 
@@ -150,12 +181,24 @@ table! {
 table! {
     /// A glazing bar, the same on both sides of its centre line.
     BarTable {
-        /// Whether it runs from rail to rail or from stile to stile.
+        /// Whether it runs upright from rail to rail or across from stile to stile; slanting or curved
+        /// between two places; or stands upright under a pointed head and is branching there: at the
+        /// springing line it divides into two arcs like those of the head.
         runs: RunsWord, needed;
         /// Its centre line: from the left sight edge for an upright bar, from the lower one for a
         /// cross bar. Two values for a bar that leans: at its lower and upper end, or at its left and
-        /// right end.
-        centre | "center": OneOrTwo<Coordinate>, needed;
+        /// right end. Of a branching bar, where it stands.
+        centre | "center": OneOrTwo<Coordinate>, otherwise "the ends of a slanting or curved bar";
+        /// Where the centre line of a slanting or curved bar begins, X and Y: on a sight edge, or on the
+        /// centre line of another bar.
+        from: Pair<Coordinate>, otherwise "`centre`";
+        /// Where it ends, likewise.
+        to: Pair<Coordinate>, otherwise "`centre`";
+        /// How far the middle of a curved bar's centre line lies off the straight line between its ends:
+        /// at most half the length of that line.
+        rise: BarRise, otherwise "a bar that is not curved";
+        /// Which way a curved bar bulges: up, down, left or right.
+        bulges: BulgesWord, otherwise "up, or left where it stands more than it lies";
         /// Width seen from the room.
         width: BarWidth, needed;
         /// From glazing face to room face.

@@ -1,16 +1,18 @@
-//! Glazing bars: inside the sight, clear of each other, and with a web.
+//! Glazing bars: inside the sight, clear of each other, held at both ends, and with a web.
 
+use super::courses::courses;
+use super::held::held;
 use super::members::{check_rebate, check_tenon};
 use super::mouldings::{Shaped, Wood};
 use super::sight::Daylight;
 use crate::geometry::SAME;
-use crate::survey::file::{BarTable, SashTable};
+use crate::survey::file::{BarTable, Running, SashTable};
 use crate::survey::reader::{Reader, Seen};
 use crate::survey::scalars::show;
-use crate::survey::{Bar, Runs};
+use crate::survey::{Bar, Course, Runs};
 
 /// A light narrower than this is no light, mm.
-const LEAST_LIGHT: f64 = 10.0;
+pub(super) const LEAST_LIGHT: f64 = 10.0;
 
 /// The bars of a sash; `None` where the reader has noted why.
 pub(super) fn bars(
@@ -20,24 +22,43 @@ pub(super) fn bars(
     reader: &mut Reader,
 ) -> Option<Vec<Bar>> {
     let Some(tables) = &sash.bars else { return Some(Vec::new()) };
-    let mut bars = Vec::new();
+    let mut bars: Vec<Bar> = Vec::new();
+    let (mut whole, mut places) = (true, Vec::new());
     for (index, table) in tables.iter().enumerate() {
         reader.at_part(format!("{name}: bar {}", index + 1));
         check_place(table, sight, reader);
-        bars.extend(bar(sash, table, reader));
+        let courses = courses(table, sight, reader);
+        let found = bar(sash, table, reader).zip(courses);
+        whole &= found.is_some();
+        if let Some((bar, courses)) = found {
+            let all = courses.into_iter().map(|course| placed(&bar, course));
+            bars.extend(all);
+            places.resize(bars.len(), &table.place);
+        }
+    }
+    if whole {
+        whole = held(&bars, &places, sight, reader);
     }
     reader.at_part(String::new());
     for runs in [Runs::Upright, Runs::Cross] {
         check_apart(tables, runs, reader);
     }
-    (bars.len() == tables.len()).then_some(bars)
+    whole.then_some(bars)
+}
+
+/// The same bar on that centre line.
+fn placed(bar: &Bar, course: Course) -> Bar {
+    let Course::Between(edge) = course else { return bar.clone() };
+    let (runs, middle) = (Runs::of(&edge), edge.at(0.5));
+    let centre = if runs == Runs::Upright { middle.x } else { middle.y };
+    Bar { runs, course, centre, lean: 0.0, ..bar.clone() }
 }
 
 fn check_place(bar: &BarTable, sight: &Daylight, reader: &mut Reader) {
-    let (Some(runs), Some(centre), Some(width)) = (&bar.runs, &bar.centre, &bar.width) else {
+    let (Some(runs), Some(centre), Some(width)) = (through(bar), &bar.centre, &bar.width) else {
         return;
     };
-    let (across, edge) = match runs.value {
+    let (across, edge) = match runs {
         Runs::Upright => (&sight.width, "left"),
         Runs::Cross => (&sight.height, "lower"),
     };
@@ -56,11 +77,19 @@ fn check_place(bar: &BarTable, sight: &Daylight, reader: &mut Reader) {
     }
 }
 
+/// Which way a bar runs that goes from side to side.
+fn through(bar: &BarTable) -> Option<Runs> {
+    match bar.runs.as_ref()?.value {
+        Running::Through(runs) => Some(runs),
+        _ => None,
+    }
+}
+
 /// Notes bars that overlap or leave no light between them, at either end.
 fn check_apart(bars: &[Seen<BarTable>], runs: Runs, reader: &mut Reader) {
     let mut spans: Vec<_> = bars
         .iter()
-        .filter(|bar| bar.runs.as_ref().is_some_and(|own| own.value == runs))
+        .filter(|bar| through(bar) == Some(runs))
         .filter_map(|bar| Some((bar.centre.as_ref()?, bar.width.as_ref()?.value)))
         .collect();
     spans.sort_by(|(a, _), (b, _)| a.value[0].total_cmp(&b.value[0]));
@@ -106,9 +135,11 @@ fn bar(sash: &Seen<SashTable>, bar: &Seen<BarTable>, reader: &mut Reader) -> Opt
         moulding.check(&wood, reader);
     }
     let (rebate_width, rebate_depth) = cut?;
-    let [near, far] = bar.centre.as_ref()?.value;
+    let [near, far] = bar.centre.as_ref().map_or([0.0; 2], |centre| centre.value);
+    bar.runs.as_ref()?;
     Some(Bar {
-        runs: bar.runs.as_ref()?.value,
+        runs: through(bar).unwrap_or(Runs::Upright),
+        course: Course::Through,
         centre: f64::midpoint(near, far),
         lean: far - near,
         width: wide?,

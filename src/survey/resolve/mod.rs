@@ -6,8 +6,10 @@
 
 mod around;
 mod bars;
+mod courses;
 mod fixings;
 mod head;
+mod held;
 mod members;
 mod mouldings;
 mod out_of_square;

@@ -81,7 +81,7 @@ impl Cross<'_> {
         let bar = self.sash.measured.bars.get(index)?;
         // Behind cut-down bars lies one unit, its internal bars in the order of the glazing bars.
         let unit = self.fit.units.first()?;
-        let internal = unit.bars.get(index)?;
+        let internal = unit.bars.iter().find(|internal| internal.bar == index)?;
         let edge = if bar.runs == Runs::Upright { unit.unit.x0 } else { unit.unit.y0 };
         let from_centre = edge + self.sash.measured.unit.tape + internal.from_edge - bar.centre;
         let centre = ((from_centre + bar.width / 2.0) * 1e6).round() / 1e6;

@@ -1,0 +1,282 @@
+//! Bars along arcs: lights of closed form, areas that add up, and surveys that cannot be.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test may stop at the first surprise"
+)]
+
+use approx::assert_relative_eq;
+use fillister::finding::Verdict;
+use fillister::fit;
+use fillister::geometry::Region;
+use fillister::job::{Work, prove_work};
+use fillister::sash::Sash;
+use fillister::survey::{self, House, Workshop};
+use fillister::timber;
+use proptest::prelude::*;
+use std::f64::consts::{FRAC_PI_3, PI};
+
+/// A fixed sash with that daylight and those bars.
+fn text(sight: &str, bars: &str) -> String {
+    format!(
+        "house = \"Tern Chapel\"\n[[sash]]\nid = \"east-1\"\nkind = \"fixed\"\nthickness = 57\n\
+         sight = {sight}\nstiles = {{ width = 70 }}\nrails = {{ width = 70 }}\n\
+         rebate = {{ width = 8, depth = 15 }}\nbars_as = \"unit-per-light\"\n\
+         unit = {{ build_up = \"4-6-4\", cover = 5, shape = \"shaped\" }}\n\
+         clearance = {{ left = 2, right = 2, top = 2, bottom = 2 }}\nbars = [{bars}]\n"
+    )
+}
+
+fn read(sight: &str, bars: &str) -> House {
+    let text = text(sight, bars);
+    survey::read(&text, "bars.toml").unwrap_or_else(|told| panic!("{told}\n{text}"))
+}
+
+fn sash(sight: &str, bars: &str) -> Sash {
+    Sash::new(&read(sight, bars).sashes[0]).unwrap()
+}
+
+fn refused(sight: &str, bars: &str) -> String {
+    match survey::read(&text(sight, bars), "bars.toml") {
+        Ok(_) => panic!("not refused: {bars}"),
+        Err(told) => told.to_string(),
+    }
+}
+
+fn areas(sash: &Sash) -> Vec<f64> {
+    sash.lights.iter().map(|light| light.outline.outline().area()).collect()
+}
+
+const W: f64 = 1200.0;
+/// Foot to springing line.
+const S: f64 = 900.0;
+
+fn gothic() -> String {
+    format!(
+        "{{ width = {W}, height = {}, head = {{ shape = \"pointed\", radius = {W} }} }}",
+        S + W * 0.75_f64.sqrt()
+    )
+}
+
+// Closed form: an equilateral arch over W and one mullion in its middle, whose branches have the radius W
+// about points on the springing line W/2 outside the springings. Every light is then bounded by circles
+// about points on that line, 3W/2 apart, their radii W at the head and W ± b/2 along a branch of width b.
+// A lancet is two half segments of such circles over the uprights' height; the lozenge is the difference
+// of two circles between the apex and where they meet.
+#[test]
+fn a_mullion_that_branches_makes_two_lancets_and_a_lozenge() {
+    let width = 5.0;
+    let found = sash(
+        &gothic(),
+        &format!(
+            "{{ runs = \"branching\", centre = {}, width = {width}, rebate = {{ width = 2, depth = 15 }}, moulding = {{ shape = \"square\" }} }}",
+            W / 2.0
+        ),
+    );
+    assert_eq!(found.bars.len(), 3);
+    let found_areas = areas(&found);
+    assert_eq!(found_areas.len(), 3, "{found_areas:?}");
+    // Each light is bounded by the same circles moved by half the bar's width. A pointed figure over the
+    // base from x = −a to a whose arcs have radius ρ about the springing line: ρ²φ − (ρ − a)h.
+    let pointed = |radius: f64, a: f64| {
+        let h = (radius.powi(2) - (radius - a).powi(2)).sqrt();
+        radius.powi(2) * ((radius - a) / radius).acos() - (radius - a) * h
+    };
+    // The lancet's outer arc is the head's own, radius W about x = W; its inner one runs half a bar's
+    // width inside the branch: radius W − b/2 about x = −W/2. Both meet where x² from either centre agree.
+    let half = width / 2.0;
+    let (r, q, far) = (W, W - half, 1.5 * W);
+    // Distance of the meeting point from the head's centre along the springing line, by the law of cosines.
+    let x = (far.powi(2) + r.powi(2) - q.powi(2)) / (2.0 * far);
+    let segment = |radius: f64, to: f64| {
+        let h = (radius.powi(2) - to.powi(2)).sqrt();
+        (radius.powi(2) * (to / radius).acos() - to * h) / 2.0
+    };
+    let lancet = segment(r, x) + segment(q, far - x) + S * (W / 2.0 - half);
+    let whole = pointed(W, W / 2.0);
+    assert_relative_eq!(whole, W * W * (FRAC_PI_3 - 0.75_f64.sqrt() / 2.0), max_relative = 1e-12);
+    // The lozenge: the outsides of the branches, radius W + b/2 about −W/2 and 3W/2, and the head.
+    // Its left half lies between x = W/2 and the meeting of the head's left arc (centre W) with the
+    // outside of the branch that leans to the left (centre −W/2).
+    let p = W + half;
+    let y = |radius: f64, centre: f64, x: f64| (radius.powi(2) - (x - centre).powi(2)).sqrt();
+    let meet = W - (far.powi(2) + r.powi(2) - p.powi(2)) / (2.0 * far);
+    // Simpson's rule over so many strips is exact to rounding here.
+    let strips = 20_000_u32;
+    let step = (W / 2.0 - meet) / f64::from(strips);
+    let height = |x: f64| y(r, W, x) - y(p, -W / 2.0, x);
+    let sum: f64 = (0..strips)
+        .map(|index| {
+            let left = meet + f64::from(index) * step;
+            (height(left) + 4.0 * height(left + step / 2.0) + height(left + step)) * step / 6.0
+        })
+        .sum();
+    let expected = [2.0 * sum, lancet, lancet];
+    let mut by_size = found_areas.clone();
+    by_size.sort_by(f64::total_cmp);
+    let mut sorted = expected;
+    sorted.sort_by(f64::total_cmp);
+    for (found, expected) in by_size.iter().zip(sorted) {
+        assert_relative_eq!(*found, expected, max_relative = 1e-7);
+    }
+    let names = [0, 1].map(|index| found.part_name(fillister::sash::Part::Bar(index)));
+    assert_eq!(names, ["upright bar 1", "curved bar 2"]);
+}
+
+// Closed form: half circles of radius 600 and 300 about one centre: the inner light is π(300 − b/2)²/2,
+// the outer one π(600² − (300 + b/2)²)/2, and 10 mm of upright below both that the bars' ends run through.
+#[test]
+fn a_concentric_bar_leaves_half_a_disc_and_half_a_ring() {
+    let bars = "{ runs = \"curved\", from = [300, 0], to = [900, 0], rise = 300, width = 30 }";
+    let outline = "{ outline = [[0, 0], [1200, 0, 1]] }";
+    let found = areas(&sash(outline, bars));
+    let half_disc = |radius: f64| PI * radius * radius / 2.0;
+    let mut found = found;
+    found.sort_by(f64::total_cmp);
+    assert_eq!(found.len(), 2);
+    assert_relative_eq!(found[0], half_disc(285.0), max_relative = 1e-9);
+    assert_relative_eq!(found[1], half_disc(600.0) - half_disc(315.0), max_relative = 1e-9);
+}
+
+// A hub and three radial bars: four lights and the hub's own; bars that end on the hub do not run into it.
+#[test]
+fn radial_bars_stand_on_a_hub() {
+    let hub = "{ runs = \"curved\", from = [450, 0], to = [750, 0], rise = 150, width = 30 }";
+    let radial = |angle: f64| {
+        let (sin, cos) = angle.to_radians().sin_cos();
+        let [from, to] =
+            [150.0, 600.0].map(|r| format!("[{:.6}, {:.6}]", 600.0 + r * cos, r * sin));
+        format!(
+            "{{ runs = \"slanting\", from = {from}, to = {to}, width = 24, rebate = {{ width = 8, depth = 15 }} }}"
+        )
+    };
+    let bars = format!("{hub}, {}", [45.0, 90.0, 135.0].map(radial).join(", "));
+    let found = sash("{ outline = [[0, 0], [1200, 0, 1]] }", &bars);
+    assert_eq!(found.lights.len(), 5);
+    let mut all = areas(&found);
+    all.sort_by(f64::total_cmp);
+    assert_relative_eq!(all[0], PI * 135.0 * 135.0 / 2.0, max_relative = 1e-6);
+    // By symmetry the outer two are alike, and the inner two.
+    assert_relative_eq!(all[1], all[2], max_relative = 1e-6);
+    assert_relative_eq!(all[3], all[4], max_relative = 1e-6);
+}
+
+// The whole way for a mullion that branches: its arcs are followed as arcs, and each program proven.
+#[test]
+fn tracery_is_cut_and_proven_with_one_unit_and_with_three() {
+    let sight = "{ width = 560, height = 900, head = { shape = \"pointed\", radius = 560 } }";
+    let bars = "{ runs = \"branching\", centre = 280, width = 40 }";
+    for (words, units) in [("unit-per-light", 3), ("one-unit", 1)] {
+        let text = text(sight, bars).replace("unit-per-light", words);
+        let house = survey::read(&text, "bars.toml").unwrap();
+        let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+        assert_eq!(work.fit.units.len(), units);
+        let stops = work.findings().into_iter().filter(|found| found.verdict == Verdict::Stop);
+        assert_eq!(stops.count(), 0, "{words}");
+        let proof = prove_work(&work, &house.workshop).unwrap();
+        assert!(proof.is_proven(), "{words}");
+        let arcs = work.programs.programs.iter().flat_map(|program| program.text.lines());
+        assert!(arcs.filter(|line| line.contains("G2") || line.contains("G3")).count() > 20);
+        let told = work.findings().iter().filter(|found| found.rule == "fit.internal-bar").count();
+        assert_eq!(told, if units == 1 { 3 } else { 0 });
+    }
+}
+
+// By hand: a rebate on each side of a curved bar of 40 mm, 5 of cover and 2 of clearance, less than the
+// old 8: a web of 40 − 16.
+#[test]
+fn the_web_of_a_curved_bar_counts_both_its_rebates() {
+    let bars = "{ runs = \"curved\", from = [0, 500], to = [800, 500], rise = 150, width = 40 }";
+    for (cover, web) in [(5, 24.0), (10, 40.0 - 2.0 * 12.0)] {
+        let text = text("{ width = 800, height = 1000 }", bars)
+            .replace("cover = 5", &format!("cover = {cover}"));
+        let house = survey::read(&text, "bars.toml").unwrap();
+        let sash = Sash::new(&house.sashes[0]).unwrap();
+        let fitted = fit::fit(&sash, &Workshop::default()).unwrap();
+        assert_eq!(fitted.units.len(), 2);
+        let left = timber::judge(&sash, &fitted, &house.workshop.limits);
+        assert_relative_eq!(left.bars[0].web.unwrap(), web, epsilon = 1e-6);
+    }
+}
+
+#[test]
+fn a_bar_that_cannot_be_is_told_with_its_place() {
+    let square = "{ width = 800, height = 1000 }";
+    let bar = |rest: &str| format!("{{ width = 40, {rest} }}");
+    let cases = [
+        (
+            "runs = \"curved\", from = [0, 1500], to = [800, 1500], rise = 100",
+            "stands in the daylight",
+        ),
+        (
+            "runs = \"curved\", from = [200, 400], to = [800, 500], rise = 100",
+            "begins on a sight edge",
+        ),
+        ("runs = \"curved\", from = [0, 500], to = [800, 500], rise = 401", "at most 400"),
+        (
+            "runs = \"curved\", from = [0, 500], to = [800, 500], rise = 300, bulges = \"left\"",
+            "up or down",
+        ),
+        ("runs = \"curved\", from = [0, 500], to = [800, 500]", "rise"),
+        ("runs = \"slanting\", from = [0, 500]", "to"),
+        ("runs = \"upright\"", "centre"),
+        ("runs = \"upright\", centre = 400, rise = 20", "no `rise`"),
+        ("runs = \"branching\", centre = 400", "pointed head"),
+        ("runs = \"curved\", from = [0, 500], to = [40, 500], rise = 20", "radius of at least"),
+        // Its crown touches the top of the daylight.
+        ("runs = \"curved\", from = [0, 700], to = [800, 700], rise = 278", "of light beside it"),
+        // It runs along the sill.
+        ("runs = \"slanting\", from = [0, 2], to = [800, 2]", "of light beside it"),
+    ];
+    for (rest, expected) in cases {
+        let told = refused(square, &bar(rest));
+        assert!(told.contains(expected), "{rest}\n{told}");
+        assert!(told.contains("bars.toml:"), "{told}");
+    }
+    // Two halves of a ring hold each other, and nothing them.
+    let ring = "{ runs = \"curved\", from = [300, 500], to = [500, 500], rise = 100, width = 30 }, \
+                { runs = \"curved\", from = [300, 500], to = [500, 500], rise = 100, bulges = \"down\", width = 30 }";
+    assert!(refused(square, ring).contains("nothing them"));
+    // Without a rise it is straight.
+    let straight =
+        sash(square, &bar("runs = \"curved\", from = [0, 500], to = [800, 500], rise = 0"));
+    assert_eq!(straight.part_name(fillister::sash::Part::Bar(0)), "cross bar 1");
+    assert_relative_eq!(areas(&straight).iter().sum::<f64>(), 800.0 * 960.0, max_relative = 1e-9);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    // Lights and bars are the daylight: strips along arcs never lose or double a place.
+    #[test]
+    fn lights_and_bars_are_the_daylight(
+        ends in (50.0..750.0_f64, 50.0..750.0_f64), sides in (150.0..850.0_f64, 150.0..850.0_f64),
+        rises in (0.0..0.9_f64, 0.0..0.45_f64), widths in (18.0..60.0_f64, 18.0..60.0_f64),
+        ways in any::<(bool, bool)>(),
+    ) {
+        let way = |first: bool, words: [&'static str; 2]| if first { words[0] } else { words[1] };
+        // One from rail to rail, one from stile to stile; half a chord is half of 1000 or 800 at least.
+        let bars = format!(
+            "{{ runs = \"curved\", from = [{:.3}, 0], to = [{:.3}, 1000], rise = {:.3}, bulges = \"{}\", width = {:.3} }}, \
+             {{ runs = \"curved\", from = [0, {:.3}], to = [800, {:.3}], rise = {:.3}, bulges = \"{}\", width = {:.3} }}",
+            ends.0, ends.1, 500.0 * rises.0, way(ways.0, ["left", "right"]), widths.0,
+            sides.0, sides.1, 400.0 * rises.1, way(ways.1, ["up", "down"]), widths.1
+        );
+        let text = text("{ width = 800, height = 1000 }", &bars);
+        // Some bulge out of the daylight, or leave no light beside them: told, and not for here.
+        let Ok(house) = survey::read(&text, "bars.toml") else { return Ok(()) };
+        let sash = Sash::new(&house.sashes[0]).unwrap();
+        let lights: f64 = areas(&sash).iter().sum();
+        let daylight = Region::solid(sash.outline.outline().clone());
+        let strips: Vec<Region> =
+            sash.bars.iter().map(|bar| Region::solid(bar.strip(bar.width).unwrap())).collect();
+        let area = |regions: Vec<Region>| regions.iter().map(Region::area).sum::<f64>();
+        let own: Vec<f64> = strips.iter().map(|strip| area(daylight.shared(strip).unwrap())).collect();
+        let both: f64 = daylight.shared(&strips[0]).unwrap().iter()
+            .map(|region| area(region.shared(&strips[1]).unwrap())).sum();
+        prop_assert!((lights + own[0] + own[1] - both - 800_000.0).abs() < 0.05);
+    }
+}
