@@ -5,6 +5,7 @@
 //! stays level: two points say nothing of a tilt across them. Not promised: a cup. Where the middle
 //! stands off, the residuals show it.
 
+use super::Edge;
 use super::least_squares::Orthogonal;
 use kurbo::{Point, Rect, Vec2};
 
@@ -91,6 +92,36 @@ impl Surface {
     pub fn departure(&self, from: Point, to: Point) -> f64 {
         let across = to - from;
         (self.twist * across.x * across.y).abs() / 4.0
+    }
+
+    /// How many equal parts of an edge keep the surface over each within `within` mm of a height that
+    /// changes evenly along it, and how far it departs at most, mm. Between ends a height departs by at
+    /// most f″/8 (the bound of linear interpolation): along a line exactly [`Surface::departure`]; along
+    /// an arc f″ is at most slope at the centre × radius + 2 × twist × radius², times the sweep squared.
+    pub fn even_parts(&self, along: &Edge, within: f64) -> (f64, f64) {
+        let whole = match along {
+            Edge::Line(line) => self.departure(line.p0, line.p1),
+            Edge::Arc(arc) => {
+                let slope = self.slope(arc.centre).hypot();
+                let bend = slope * arc.radius + 2.0 * self.twist.abs() * arc.radius.powi(2);
+                bend * arc.sweep.powi(2) / 8.0
+            }
+        };
+        let count = (whole / within.max(f64::MIN_POSITIVE)).sqrt().ceil().max(1.0);
+        (count, whole / (count * count))
+    }
+
+    /// Steepest slope over an upright rectangle, mm a mm; slopes change evenly, so it is at a corner.
+    pub fn steepest(&self, over: Rect) -> f64 {
+        let corners =
+            [(over.x0, over.y0), (over.x1, over.y0), (over.x0, over.y1), (over.x1, over.y1)];
+        corners.into_iter().map(|at| self.slope(at.into()).hypot()).fold(0.0, f64::max)
+    }
+
+    /// How far below or above the surface the rim of a flat cutter may stand that follows it with its
+    /// axis upright, mm: slope × radius, and what the twist adds along a diagonal.
+    pub fn rim(&self, over: Rect, radius: f64) -> f64 {
+        self.steepest(over) * radius + self.twist.abs() * radius * radius / 2.0
     }
 }
 

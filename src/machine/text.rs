@@ -80,6 +80,9 @@ fn remarks(header: &Header) -> Vec<String> {
         format!("new platform {} mm below the glazing face", number(fit.depth)),
         format!("about {minutes:.0} min"),
     ];
+    if !sash.measured.surface.is_empty() {
+        lines.push("depths follow the warp of this sash as surveyed; never run it on another".into());
+    }
     let last = stage.and_then(|stage| plan.passes.iter().rfind(|pass| pass.stage == stage));
     if let Some(pass) = last {
         lines.push(format!("after this program {:.1} mm of wood is left under", pass.left.under));
@@ -161,23 +164,34 @@ impl Writer {
                 let word = if pace == Pace::Rapid { "G0" } else { "G1" };
                 self.words(word, &format!("Z{}", number(to)), pace);
             }
-            Move::Plane { along, pace } => {
-                let to = along.end();
-                let axes = match along {
-                    Edge::Line(_) => self.axes(to),
-                    Edge::Arc(arc) => arc_axes(&arc, to),
-                };
-                let word = match along {
-                    _ if pace == Pace::Rapid => "G0",
-                    Edge::Line(_) => "G1",
-                    Edge::Arc(arc) if arc.sweep < 0.0 => "G2",
-                    Edge::Arc(_) => "G3",
-                };
-                self.state.at = Some(to);
-                if !axes.is_empty() {
-                    self.words(word, &axes, pace);
-                }
-            }
+            Move::Plane { along, pace } => self.plane(&along, None, pace),
+            Move::Slope { along, to, pace } => self.plane(&along, Some(to), pace),
+        }
+    }
+
+    /// Along an edge, with a Z where that changes to the last digit written.
+    fn plane(&mut self, along: &Edge, z: Option<f64>, pace: Pace) {
+        let to = along.end();
+        let z = z.filter(|z| self.state.z.map(number) != Some(number(*z)));
+        let mut axes = match along {
+            Edge::Line(_) => self.axes(to),
+            Edge::Arc(arc) => arc_axes(arc, to, z),
+        };
+        let word = match along {
+            _ if pace == Pace::Rapid => "G0",
+            Edge::Line(_) => "G1",
+            Edge::Arc(arc) if arc.sweep < 0.0 => "G2",
+            Edge::Arc(_) => "G3",
+        };
+        if let (Edge::Line(_), Some(z)) = (along, z) {
+            let space = if axes.is_empty() { "" } else { " " };
+            // Writing to a String cannot fail.
+            let _ = write!(axes, "{space}Z{}", number(z));
+        }
+        self.state.at = Some(to);
+        self.state.z = z.or(self.state.z);
+        if !axes.is_empty() {
+            self.words(word, &axes, pace);
         }
     }
 
@@ -220,10 +234,11 @@ impl Writer {
 
 /// End, and centre from the start as it was written: both rounded, so that the radii at start and end
 /// agree within 0.00025 mm where NISTIR 6556 allows 0.002.
-fn arc_axes(arc: &Arc, to: Point) -> String {
+fn arc_axes(arc: &Arc, to: Point, z: Option<f64>) -> String {
     let start = Edge::Arc(*arc).start();
     let offset = arc.centre - Point::new(rounded(start.x), rounded(start.y));
-    format!("X{} Y{} I{} J{}", number(to.x), number(to.y), number(offset.x), number(offset.y))
+    let z = z.map_or_else(String::new, |z| format!(" Z{}", number(z)));
+    format!("X{} Y{}{z} I{} J{}", number(to.x), number(to.y), number(offset.x), number(offset.y))
 }
 
 fn rounded(value: f64) -> f64 {

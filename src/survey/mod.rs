@@ -144,7 +144,8 @@
 //!                                     ## diagonals from lower left and lower right
 //! sight = { widths = [820, 822, 824], heights = [930, 928], diagonals = [1241, 1239], tolerance = 1 }
 //! bars = [{ runs = "upright", centre = [268, 271], width = 22 }] # leans: at its lower and upper end
-//! surface = [[0, 0, 0], [820, 930, 1.5]]  # cupped or twisted: how high the face lies, at a few places
+//! surface = [[0, 0, 0], [820, 930, 1.5]]  # cupped or twisted: how high the face lies, at a few places,
+//!                                     # measured at the bench or by touch at the machine and typed in
 //!
 //! [[sash]]
 //! id = "bowed"                        # against a straightedge; negative into the daylight
@@ -229,6 +230,7 @@ mod timber;
 mod tolerance;
 pub mod traced;
 mod values;
+mod warp;
 mod workshop;
 
 pub use around::{
