@@ -93,11 +93,8 @@ impl Bending {
         let count = count.min(MOST_PARTS);
         let mut done = 0.0;
         while done < count {
-            let part = if count > 1.0 {
-                along.part(done / count, (done + 1.0) / count)
-            } else {
-                *along
-            };
+            let part =
+                if count > 1.0 { along.part(done / count, (done + 1.0) / count) } else { *along };
             done += 1.0;
             let z = from + (to - from) * done / count;
             let off = self.off(part.end(), z);
@@ -119,11 +116,13 @@ pub(super) fn judge(sash: &Sash, workshop: &Workshop) -> Option<Finding> {
         "glazing face",
         Quantity::mm(off),
         Bounds::stop(Bound::geometry(RIM * workshop.cutting.tolerance)),
-        |verdict, _| match verdict {
+        |verdict, _| {
+            match verdict {
             Verdict::Clear => "The cutter follows the warp of the face.".into(),
             _ => "The face leans too much for the cutter's flat end: wedge the sash level on the bed and \
                   measure it again, use a thinner cutter, or cut it by hand."
                 .into(),
+        }
         },
     ))
 }

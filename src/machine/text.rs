@@ -81,7 +81,9 @@ fn remarks(header: &Header) -> Vec<String> {
         format!("about {minutes:.0} min"),
     ];
     if !sash.measured.surface.is_empty() {
-        lines.push("depths follow the warp of this sash as surveyed; never run it on another".into());
+        lines.push(
+            "depths follow the warp of this sash as surveyed; never run it on another".into(),
+        );
     }
     let last = stage.and_then(|stage| plan.passes.iter().rfind(|pass| pass.stage == stage));
     if let Some(pass) = last {

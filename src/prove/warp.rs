@@ -50,17 +50,21 @@ pub(super) fn lay_flat(read: Vec<Read>, setup: &Setup) -> Result<(Vec<Read>, Set
             around = Some(around.map_or(bounds, |around| around.union(bounds)));
         }
     }
-    if !(count <= MOST_MOVES) {
+    if count.is_nan() || count > MOST_MOVES {
         return Err(Unfit::Moves(count, MOST_MOVES));
     }
     let rim = around.map_or(0.0, |around| setup.surface.rim(around, setup.radius()));
     let most = (1.0 - SNAP - LEFT) * setup.tolerance;
-    if !(rim <= most) {
+    if rim.is_nan() || rim > most {
         return Err(Unfit::Lean(rim, most));
     }
     let tolerance = (1.0 - SNAP) * setup.tolerance - rim;
-    let flat = read.into_iter().map(|read| flatten(read, &setup.surface, setup.tolerance)).collect();
-    Ok((flat, Setup { tolerance, ..setup.clone() }))
+    let flat =
+        read.into_iter().map(|read| flatten(read, &setup.surface, setup.tolerance)).collect();
+    // The rim that may take a finishing cut limits the load and is no measure of exactness: it keeps its
+    // width, of which the tolerance is a part.
+    let skim = setup.skim + (setup.tolerance - tolerance) / std::f64::consts::SQRT_2;
+    Ok((flat, Setup { tolerance, skim, ..setup.clone() }))
 }
 
 fn flatten(read: Read, surface: &Surface, tolerance: f64) -> Read {

@@ -9,7 +9,6 @@ impl Sash {
     /// measured.
     pub fn warp(&self) -> Fitted {
         let points: Vec<_> = self.surface.iter().map(|height| (height.at, height.z)).collect();
-        Surface::fit(&points)
-            .unwrap_or(Fitted { surface: Surface::FLAT, residuals: Vec::new() })
+        Surface::fit(&points).unwrap_or(Fitted { surface: Surface::FLAT, residuals: Vec::new() })
     }
 }

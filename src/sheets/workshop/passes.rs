@@ -25,6 +25,11 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
          reaches the wall of that pass."
             .to_owned()
     });
+    if !subject.sash.measured.surface.is_empty() {
+        flow.paragraph(
+            "The face of this sash is not flat. A base that rides on the face follows its warp by itself.",
+        );
+    }
     let reach = reach_needed(subject.workshop, subject.fit.depth);
     flow.paragraph(&format!(
         "At the deepest pass the tip stands {} mm below the base. The collet must hold the shank by its full \
