@@ -20,10 +20,11 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits) -> Vec<Finding> {
 
 /// What is left of the bed where the platform, which follows the face, dips or rises most from the flat
 /// unit on it: the nearest plane leaves ±t·w·h/4 at the corners (closed form), so the bed is that much
-/// thinner at two of them.
+/// thinner at two of them. To a tenth of a millimetre: heights are not measured finer.
 fn twist(sash: &Sash, unit: &UnitFit, surface: &Surface, limits: &Limits) -> Finding {
     let rect = unit.unit;
     let off = surface.departure(Point::new(rect.x0, rect.y0), Point::new(rect.x1, rect.y1));
+    let off = (off * 10.0).round() / 10.0;
     Finding::at_least(
         "fit.twist",
         unit.light.clone(),
