@@ -28,8 +28,12 @@ fn worked(house: &House) -> Work {
 /// Proves the programs of `work` against the sash of `house`.
 fn proof(house: &House, work: &Work) -> Proof {
     let programs = work.programs.programs.iter();
-    let programs: Vec<Program> =
-        programs.map(|program| Program { origin: program.origin, ..Program::new(&program.name, &program.text) }).collect();
+    let programs: Vec<Program> = programs
+        .map(|program| Program {
+            origin: program.origin,
+            ..Program::new(&program.name, &program.text)
+        })
+        .collect();
     prove(&house.sashes[0], &house.workshop, &programs).unwrap()
 }
 

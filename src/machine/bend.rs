@@ -7,9 +7,9 @@
 
 use super::route::{Move, Pace, Route, Step};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
-use crate::geometry::{Edge, Surface};
+use crate::geometry::{Edge, Fitted, Surface};
 use crate::sash::Sash;
-use crate::survey::Workshop;
+use crate::survey::{Limits, Workshop};
 use kurbo::Point;
 
 /// Share of the tolerance that a chord may depart.
@@ -103,15 +103,41 @@ impl Bending {
     }
 }
 
-/// How far the flat end of the cutter, whose axis stays upright, stands off a leaning face; none for a
-/// flat sash.
-pub(super) fn judge(sash: &Sash, workshop: &Workshop) -> Option<Finding> {
-    let surface = sash.measured.warp().surface;
-    if surface == Surface::FLAT {
-        return None;
+/// Whether the surface that the programs follow is the face, and whether the cutter can follow it;
+/// nothing for a sash whose face was not measured.
+pub(super) fn judge(sash: &Sash, workshop: &Workshop) -> Vec<Finding> {
+    if sash.measured.surface.is_empty() {
+        return Vec::new();
     }
+    let Fitted { surface, residuals } = sash.measured.warp();
+    vec![heights(&residuals, &workshop.limits), lean(&surface, sash, workshop)]
+}
+
+/// How far the height that fits worst lies from the surface through them all.
+fn heights(residuals: &[f64], limits: &Limits) -> Finding {
+    let far = residuals.iter().map(|residual| residual.abs()).enumerate();
+    let (index, worst) = far.max_by(|(_, a), (_, b)| a.total_cmp(b)).unwrap_or((0, 0.0));
+    Finding::at_most(
+        "machine.surface",
+        format!("height {} of the face", index + 1),
+        Quantity::mm(worst),
+        Bounds::new(&limits.face_stop, &limits.face_caution),
+        |verdict, _| {
+            match verdict {
+            Verdict::Clear => "The programs follow the face as it was measured.".into(),
+            _ => "Programs would cut this much too deep or too shallow here: measure this height again. If it is \
+                  right the face is bent: measure it in the middle of stiles and rails too, pull the sash flat on \
+                  the bed, or cut by hand."
+                .into(),
+        }
+        },
+    )
+}
+
+/// How far the flat end of the cutter, whose axis stays upright, stands off a leaning face.
+fn lean(surface: &Surface, sash: &Sash, workshop: &Workshop) -> Finding {
     let off = surface.rim(sash.outer, workshop.cutter.radius());
-    Some(Finding::at_most(
+    Finding::at_most(
         "machine.lean",
         "glazing face",
         Quantity::mm(off),
@@ -124,5 +150,5 @@ pub(super) fn judge(sash: &Sash, workshop: &Workshop) -> Option<Finding> {
                 .into(),
         }
         },
-    ))
+    )
 }

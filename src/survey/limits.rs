@@ -175,8 +175,10 @@ limits! {
     twist_stop = Limit::usual(0.0);
     /// Bed under a flat unit on a twisted platform that wants care, mm.
     twist_caution = Limit::usual(1.0);
-    /// How far a height of the face may lie from a face only tilted and twisted before it wants care, mm.
-    cup_caution = Limit::usual(0.3);
+    /// Most that a height of the face may lie off the surface that the programs follow, mm.
+    face_stop = Limit::usual(1.0);
+    /// How far a height of the face may lie off the surface that the programs follow before it wants care, mm.
+    face_caution = Limit::usual(0.3);
 }
 
 #[cfg(test)]
