@@ -4,7 +4,8 @@
 //!
 //! Promised: rapid moves only at clear height; the cutter comes down only over an open light and
 //! enters the wood sideways; lines of at most 70 characters; four decimals, arcs with I and J; only
-//! G0 G1 G2 G3 G17 G21 G90 G94, M2 M3 M5, F and S. Not promised: that the text is right; `prove`
+//! G0 G1 G2 G3 G17 G21 G90 G94, M2 M3 M5, F and S. Over a face that is not flat lines become ramps and
+//! arcs helices, whose Z departs from the face by at most an eighth of the tolerance. Not promised: that the text is right; `prove`
 //! reads it back and judges.
 
 mod air_run;

@@ -8,6 +8,22 @@ use crate::report::{PassLine, SashReport};
 use crate::sheets::Subject;
 use crate::sheets::kit::{Column, Flow, Table};
 
+/// What a face that is not flat means for depths; nothing for a flat one.
+fn warp(subject: &Subject<'_>) -> Option<String> {
+    let sash = subject.sash;
+    if sash.measured.surface.is_empty() {
+        return None;
+    }
+    let (low, high) = sash.measured.warp().surface.range(sash.outer);
+    Some(format!(
+        "The face of this sash is not flat: it lies from {low:.1} to {high:.1} mm high. The depths below count \
+         from the face at every place, and so do the programs. A base that rides on the face follows it by \
+         itself; a carriage that runs on rails or a level board does not, and its cuts would be up to {:.1} mm \
+         deeper at one place than at another.",
+        high - low
+    ))
+}
+
 /// The table of passes.
 pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
     let bush = subject.by_bush();
@@ -25,10 +41,8 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
          reaches the wall of that pass."
             .to_owned()
     });
-    if !subject.sash.measured.surface.is_empty() {
-        flow.paragraph(
-            "The face of this sash is not flat. A base that rides on the face follows its warp by itself.",
-        );
+    if let Some(warp) = warp(subject) {
+        flow.paragraph(&warp);
     }
     let reach = reach_needed(subject.workshop, subject.fit.depth);
     flow.paragraph(&format!(
