@@ -10,7 +10,7 @@
 
 mod support;
 
-use fillister::finding::Verdict;
+use fillister::finding::{Finding, Verdict};
 use fillister::job::{Work, prove};
 use fillister::prove::{Fault, Program, Proof};
 use fillister::sash::Solid;
@@ -329,4 +329,71 @@ fn chopped(text: &str, length: f64, other: impl Fn(f64) -> f64) -> String {
         at = to;
     }
     out
+}
+
+fn found(house: &House, rule: &str) -> Vec<Finding> {
+    worked(house).findings().into_iter().filter(|finding| finding.rule == rule).collect()
+}
+
+// Closed form: a corner lifted by h over w by h mm of sash twists it by h/(w·h); a flat unit a by b mm then stands
+// ±twist·a·b/4 off the platform that suits it best. A tilt takes nothing.
+#[test]
+fn twist_takes_the_bed_and_tilt_does_not() {
+    let tilted = found(&small(&at_corners([0.0, 0.4, 0.6, 0.2])), "fit.twist");
+    assert_eq!(tilted.len(), 2);
+    for finding in &tilted {
+        assert_eq!((finding.measured.value, finding.verdict), (1.0, Verdict::Clear));
+    }
+    for (lift, verdict) in [(8.0, Verdict::Caution), (40.0, Verdict::Stop)] {
+        let house = small(&at_corners([0.0, 0.0, lift, 0.0]));
+        let twisted = found(&house, "fit.twist");
+        let units = worked(&house).fit.units;
+        for (unit, finding) in units.iter().zip(&twisted) {
+            let off = lift / (224.0 * 200.0) * unit.unit.width() * unit.unit.height() / 4.0;
+            assert!(
+                (finding.measured.value - (1.0 - off)).abs() <= 0.05 + 1e-9,
+                "{finding:?} {off}"
+            );
+            assert_eq!(finding.verdict, verdict, "{finding:?}");
+        }
+    }
+    assert!(found(&small("[]"), "fit.twist").is_empty());
+}
+
+// Five heights, one in the middle, tell no cup: the mean takes a fifth of it, four fifths are left (closed form).
+#[test]
+fn a_face_that_is_bent_otherwise_or_leans_too_much_gets_no_program() {
+    for (middle, verdict) in [(0.3, Verdict::Clear), (1.0, Verdict::Caution), (2.0, Verdict::Stop)]
+    {
+        let corners = at_corners([0.0; 4]);
+        let face = format!("{}, [82, 70, {middle}]]", corners.strip_suffix(']').unwrap());
+        let house = small(&face);
+        let [told] = &found(&house, "machine.surface")[..] else { panic!() };
+        assert!((told.measured.value - 0.8 * middle).abs() < 1e-9, "{told:?}");
+        assert_eq!((told.verdict, told.place.as_str()), (verdict, "height 5 of the face"));
+        assert_eq!(worked(&house).programs.programs.is_empty(), verdict == Verdict::Stop);
+    }
+    // A tilt lifts the rim of the cutter by its slope times 3 mm; half of 0.05 mm is the most.
+    for (rise, verdict) in [(1.8, Verdict::Clear), (1.9, Verdict::Stop), (2.2, Verdict::Stop)] {
+        let house = small(&at_corners([0.0, rise, rise, 0.0]));
+        let [told] = &found(&house, "machine.lean")[..] else { panic!() };
+        assert!((told.measured.value - rise / 224.0 * 3.0).abs() < 1e-9, "{told:?}");
+        assert_eq!(told.verdict, verdict);
+        // What leans too much for the planner is refused by the proof as well.
+        let mut other = house.clone();
+        other.workshop.cutting.tolerance = 0.1;
+        let refused = rules(&house, &texts(&other)).contains(&"prove.lean");
+        assert_eq!(refused, rise > 2.0, "{rise}");
+    }
+}
+
+// The head says where to touch the face and what it reads there.
+#[test]
+fn a_program_tells_how_its_zero_is_set() {
+    for (_, text) in texts(&small(&at_corners(TWIST))) {
+        let text = text.replace(")\n(", " ");
+        assert!(text.contains("Z where the heights of the face count from"), "{text}");
+        assert!(text.contains("touch it at X -30 Y -30, and Z has to read 0.2;"), "{text}");
+    }
+    assert!(texts(&small("[]"))[0].1.contains("Z on the face"));
 }
