@@ -14,11 +14,10 @@
 mod support;
 
 use fillister::finding::Verdict;
-use fillister::geometry::Edge;
 use fillister::job::{Work, prove_work};
 use fillister::prove::{Fault, Proof};
 use fillister::sash::Solid;
-use fillister::survey::{BarsAs, House, UnitShape};
+use fillister::survey::{BarsAs, House};
 use proptest::prelude::*;
 use std::cell::Cell;
 use support::chance::Deck;
@@ -29,27 +28,7 @@ use support::{machinable, shapes};
 /// A machinable sash with another daylight, and bars that still stand in it.
 fn house() -> impl Strategy<Value = House> {
     (machinable::house(), deck(DECK)).prop_map(|(mut house, deck)| {
-        let sash = &mut house.sashes[0];
-        let mut deck = Deck::new(deck);
-        let outline = shapes::daylight(&mut deck, sash.sight);
-        sash.sight = outline.bounds().size();
-        let (w, h) = (sash.sight.width, sash.sight.height);
-        sash.bars.retain(|bar| match bar.runs {
-            fillister::survey::Runs::Upright => bar.centre + bar.width < w,
-            fillister::survey::Runs::Cross => bar.centre + bar.width < 0.4 * h,
-        });
-        // A rectangle behind what is nearly one; behind heads the unit follows them.
-        let straight = outline.outline().edges().len() == 4
-            && outline.outline().edges().iter().all(|edge| matches!(edge, Edge::Line(_)));
-        sash.unit.shape = if straight { UnitShape::Square } else { UnitShape::Shaped };
-        sash.outline = Some(outline);
-        // Where a head goes on smoothly from the jambs, all take the widest rebate.
-        let widest = sash.members.iter().map(|(_, member)| member.old.width()).fold(0.0, f64::max);
-        let m = &mut sash.members;
-        for member in [&mut m.left, &mut m.right, &mut m.bottom, &mut m.top] {
-            member.width = member.width.max(widest + 2.0) + 10.0;
-        }
-        sash.block_height = sash.clearance.bottom;
+        shapes::reshape(&mut house.sashes[0], &mut Deck::new(deck));
         house
     })
 }

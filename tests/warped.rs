@@ -15,12 +15,15 @@ use fillister::job::{Work, prove};
 use fillister::prove::{Fault, Program, Proof};
 use fillister::sash::Solid;
 use fillister::survey::{Height, House, Limit, read};
-use kurbo::{Point, Rect};
+use kurbo::{Point, Rect, Vec2};
 use proptest::prelude::*;
 use std::cell::Cell;
+use std::f64::consts::TAU;
 use std::fmt::Write;
-use support::machinable;
+use support::chance::Deck;
+use support::houses::{DECK, deck};
 use support::runs::{cases, for_all};
+use support::{machinable, shapes};
 
 fn worked(house: &House) -> Work {
     Work::new(&house.sashes[0], &house.workshop).unwrap()
@@ -84,9 +87,20 @@ fn bearable(house: &House, outer: Rect) -> f64 {
     0.9 * slope * outer.width().min(outer.height()) / 2.0 / 7.0
 }
 
+/// A sash of any shape.
+fn house() -> impl Strategy<Value = House> {
+    (machinable::house(), deck(DECK)).prop_map(|(mut house, deck)| {
+        let mut deck = Deck::new(deck);
+        if deck.chance(0.5) {
+            shapes::reshape(&mut house.sashes[0], &mut deck);
+        }
+        house
+    })
+}
+
 /// Up to 3 mm high or low all over; tilted, twisted and cupped as far as the cutter can follow.
 fn faces() -> impl Strategy<Value = (House, f64, [f64; 5])> {
-    (machinable::house(), -3.0..3.0_f64, prop::array::uniform5(-1.0..1.0_f64))
+    (house(), -3.0..3.0_f64, prop::array::uniform5(-1.0..1.0_f64))
 }
 
 #[test]
@@ -94,7 +108,7 @@ fn bent_programs_are_proven_and_take_the_planned_wood() {
     let (seen, proven) = (Cell::new(0), Cell::new(0));
     for_all(3, &faces(), |(flat, level, shares)| {
         seen.set(seen.get() + 1);
-        let straight = worked(&flat);
+        let Ok(straight) = Work::new(&flat.sashes[0], &flat.workshop) else { return Ok(()) };
         if straight.verdict() == Verdict::Stop {
             return Ok(());
         }
@@ -119,6 +133,9 @@ fn bent_programs_are_proven_and_take_the_planned_wood() {
         let off = (bent.volumes.gone - before.volumes.gone).abs();
         prop_assert!(off <= 1e-4 * area + 5e-4 * edges, "{off} of {area} and {edges}");
         prop_assert!(bent.volumes.stay_gone <= 1e-4 * area + 5e-4 * edges);
+
+        let worst = furthest(&house, &texts(&flat), &texts(&house));
+        prop_assert!(worst <= within(&house), "{worst} mm off the plan");
 
         // Each for the other's sash is refused, where the two differ by more than the tolerance.
         if level.abs() > 5.0 * most + 0.4 {
@@ -396,4 +413,99 @@ fn a_program_tells_how_its_zero_is_set() {
         assert!(text.contains("touch it at X -30 Y -30, and Z has to read 0.2;"), "{text}");
     }
     assert!(texts(&small("[]"))[0].1.contains("Z on the face"));
+}
+
+/// The example's sash of that name, with heights in the middle of every side and at the corners.
+fn of_the_example(id: &str, by: [f64; 5]) -> House {
+    let mut house = read(support::EXAMPLE, "example").unwrap();
+    house.sashes.retain(|sash| sash.id == id);
+    let outer = worked(&house).sash.outer;
+    house.sashes[0].surface = heights(outer, 0.4, by);
+    house
+}
+
+/// Places along every cut, with Z there: eight parts a move, arcs round their centre.
+fn along_cuts(text: &str) -> Vec<(Point, f64)> {
+    let (mut motion, mut at, mut z, mut places) = (String::new(), Point::ZERO, 0.0, Vec::new());
+    for line in text.lines().filter(|line| !line.starts_with('(')) {
+        for word in line.split_whitespace().filter(|word| ["G0", "G1", "G2", "G3"].contains(word)) {
+            word.clone_into(&mut motion);
+        }
+        let to = Point::new(word(line, 'X').unwrap_or(at.x), word(line, 'Y').unwrap_or(at.y));
+        let to_z = word(line, 'Z').unwrap_or(z);
+        let centre = at + Vec2::new(word(line, 'I').unwrap_or(0.0), word(line, 'J').unwrap_or(0.0));
+        let turn =
+            |way: f64| (way * ((to - centre).atan2() - (at - centre).atan2())).rem_euclid(TAU);
+        for share in
+            (0..=8).map(|part| f64::from(part) / 8.0).filter(|_| to != at && motion != "G0")
+        {
+            let spin = |way: f64| {
+                let angle = (at - centre).atan2() + way * turn(way) * share;
+                centre + (at - centre).hypot() * Vec2::from_angle(angle)
+            };
+            let place = match motion.as_str() {
+                "G2" => spin(-1.0),
+                "G3" => spin(1.0),
+                _ => at.lerp(to, share),
+            };
+            places.push((place, z + (to_z - z) * share));
+        }
+        (at, z) = (to, to_z);
+    }
+    places
+}
+
+/// How far a cut may stand off the flat plan under the face, as the planner promises: an eighth of the tolerance,
+/// and the last digits written.
+fn within(house: &House) -> f64 {
+    house.workshop.cutting.tolerance / 8.0 + 1.5e-4
+}
+
+/// How far the bent programs stand off the depths of the flat ones under the face, mm, at the worst place.
+fn furthest(house: &House, flat: &[(String, String)], bent: &[(String, String)]) -> f64 {
+    let surface = house.sashes[0].warp().surface;
+    let mut depths: Vec<f64> =
+        flat.iter().flat_map(|(_, text)| along_cuts(text)).map(|(_, z)| z).collect();
+    depths.sort_unstable_by(f64::total_cmp);
+    depths.dedup();
+    let off = |(at, z): (Point, f64)| {
+        let depth = z - surface.height(at);
+        let off = depths.iter().map(|flat| (depth - flat).abs()).fold(f64::INFINITY, f64::min);
+        // In the air above the face, moves are level.
+        if depth < 0.0 { off } else { 0.0 }
+    };
+    bent.iter().flat_map(|(_, text)| along_cuts(text)).map(off).fold(0.0, f64::max)
+}
+
+// Everywhere along its lines and arcs, by their exact places, the cutter stands at a depth of the flat plan.
+#[test]
+fn a_helix_keeps_the_planned_depth_under_the_face() {
+    let house = of_the_example("hall-fanlight", [0.4, -0.2, 0.2, 0.2, -0.2]);
+    let mut flat = house.clone();
+    flat.sashes[0].surface.clear();
+    let bent = texts(&house);
+    let worst = furthest(&house, &texts(&flat), &bent);
+    assert!(worst <= within(&house), "{worst} mm");
+    let helix = |line: &&str| line.contains('I') && word(line, 'Z').is_some();
+    let helices = bent.iter().flat_map(|(_, text)| text.lines()).filter(helix).count();
+    assert!(helices > 20 && worst > 1e-3, "{helices} helices, {worst} mm");
+    assert_eq!(rules(&house, &bent), [""; 0]);
+}
+
+// Each set-up bends where the sash lies, not where the machine's zero does.
+#[test]
+fn a_sash_larger_than_the_travel_is_followed_in_every_set_up() {
+    let mut house = of_the_example("kitchen-1", [0.3, -0.3, 0.5, 0.0, 0.0]);
+    house.workshop.machine.bed = [1200.0, 700.0];
+    let work = worked(&house);
+    assert!(work.programs.set_ups.len() > 1, "{:#?}", stops(&work));
+    let bent = proof(&house, &work);
+    assert!(bent.is_proven(), "{:#?}", told(&bent));
+    // By their names alone they find their places.
+    let programs = work.programs.programs.iter();
+    let programs: Vec<Program> = programs.map(|p| Program::new(&p.name, &p.text)).collect();
+    assert!(prove(&house.sashes[0], &house.workshop, &programs).unwrap().is_proven());
+    let mut other = house.clone();
+    other.sashes[0].surface.iter_mut().for_each(|height| height.at.y += 300.0);
+    assert!(!proof(&other, &work).is_proven());
 }

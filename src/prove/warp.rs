@@ -64,7 +64,7 @@ pub(super) fn lay_flat(read: Vec<Read>, setup: &Setup) -> Result<(Vec<Read>, Set
     // The rim that may take a finishing cut limits the load and is no measure of exactness: it keeps its
     // width, of which the tolerance is a part.
     let skim = setup.skim + (setup.tolerance - tolerance) / std::f64::consts::SQRT_2;
-    Ok((flat, Setup { tolerance, skim, ..setup.clone() }))
+    Ok((flat, Setup { skim, tolerance, ..setup.clone() }))
 }
 
 fn flatten(read: Read, surface: &Surface, tolerance: f64) -> Read {
