@@ -19,6 +19,8 @@ use kurbo::Rect;
 const SNAP: f64 = 1.0 / 4.0;
 /// Share of the tolerance by which one part of a divided move may bend.
 const PART: f64 = 1.0 / 16.0;
+/// Slope at which a height goes after the true one: about a degree, gentler than any ramp that is forbidden.
+const GENTLE: f64 = 1.0 / 60.0;
 /// Least share of the tolerance that must be left to judge with.
 const LEFT: f64 = 1.0 / 5.0;
 /// Most moves of all programs together.
@@ -92,20 +94,40 @@ impl Flat<'_> {
             self.z = Some(mv.to_z - self.surface.height(mv.path.end()));
             return;
         }
-        let (count, bend) = self.surface.even_parts(&mv.path, PART * self.tolerance);
-        let window = SNAP * self.tolerance - bend;
+        let (count, _) = self.surface.even_parts(&mv.path, PART * self.tolerance);
         let begins = mv.from_z - self.surface.height(mv.path.start());
-        let mut from = self.z.filter(|z| (z - begins).abs() <= window).unwrap_or(begins);
+        let known = self.z.filter(|z| (z - begins).abs() <= self.window());
+        let mut from = known.unwrap_or(begins);
         let mut done = 0.0;
         while done < count {
             let (t0, t1) = (done / count, (done + 1.0) / count);
             done += 1.0;
             let path = if count > 1.0 { piece(&mv.path, t0, t1) } else { mv.path };
             let ends = mv.z_at(t1) - self.surface.height(path.end());
-            let to = if (ends - from).abs() <= window && !mv.is_upright() { from } else { ends };
+            let to = self.taken(from, ends, path.length());
             self.moves.push(Move { path, from_z: from, to_z: to, ..*mv });
             from = to;
         }
         self.z = Some(from);
+    }
+
+    /// How far a height may be off, without what a part of a move bends.
+    fn window(&self) -> f64 {
+        (SNAP - PART) * self.tolerance
+    }
+
+    /// The height at the end of a part that truly ends at `ends`: the one before, as long as that is near
+    /// enough. From there on it goes after the true one gently, so that short moves are not taken for
+    /// plunges, or as steeply as the true one goes, so that plunges in short moves are not taken for level.
+    fn taken(&self, from: f64, ends: f64, length: f64) -> f64 {
+        let (window, gently) = (self.window(), GENTLE * length);
+        if (ends - from).abs() <= window {
+            from
+        } else if length == 0.0 {
+            ends
+        } else {
+            let after = from + (ends - from).clamp(-gently, gently);
+            after.clamp(ends - window, ends + window)
+        }
     }
 }
