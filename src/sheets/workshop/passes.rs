@@ -3,6 +3,7 @@
 use super::{WITH_TABLE, mm, together};
 use crate::geometry::SAME;
 use crate::hand::{Guide, reach_needed};
+use crate::number::number;
 use crate::passes::{Bite, Pass, Stage};
 use crate::report::{PassLine, SashReport};
 use crate::sheets::Subject;
@@ -15,12 +16,15 @@ fn warp(subject: &Subject<'_>) -> Option<String> {
         return None;
     }
     let (low, high) = sash.measured.warp().surface.range(sash.outer);
+    let tenth = |value| number(value, 1);
     Some(format!(
-        "The face of this sash is not flat: it lies from {low:.1} to {high:.1} mm high. The depths below count \
-         from the face at every place, and so do the programs. A base that rides on the face follows it by \
-         itself; a carriage that runs on rails or a level board does not, and its cuts would be up to {:.1} mm \
-         deeper at one place than at another.",
-        high - low
+        "The face of this sash is not flat: it lies from {} to {} mm high. The depths below count from the face \
+         at every place, and so do the programs. A base that rides on the face follows it by itself; a carriage \
+         that runs on rails or a level board does not, and its cuts would be up to {} mm deeper at one place \
+         than at another.",
+        tenth(low),
+        tenth(high),
+        tenth(high - low)
     ))
 }
 
