@@ -8,10 +8,11 @@
     reason = "a test may stop at the first surprise"
 )]
 
+mod paper;
 mod support;
 
 use fillister::finding::{Finding, Verdict};
-use fillister::job::{Work, prove};
+use fillister::job::{self, Work, prove};
 use fillister::prove::{Fault, Program, Proof};
 use fillister::sash::Solid;
 use fillister::survey::{Height, House, Limit, read};
@@ -105,7 +106,7 @@ fn faces() -> impl Strategy<Value = (House, f64, [f64; 5])> {
 
 #[test]
 fn bent_programs_are_proven_and_take_the_planned_wood() {
-    let (seen, proven) = (Cell::new(0), Cell::new(0));
+    let (seen, proven, long) = (Cell::new(0), Cell::new(0), Cell::new(0));
     for_all(3, &faces(), |(flat, level, shares)| {
         seen.set(seen.get() + 1);
         let Ok(straight) = Work::new(&flat.sashes[0], &flat.workshop) else { return Ok(()) };
@@ -122,6 +123,7 @@ fn bent_programs_are_proven_and_take_the_planned_wood() {
         if !bent.faults.is_empty()
             && bent.faults.iter().all(|fault| fault.finding.rule == "prove.effort")
         {
+            long.set(long.get() + 1);
             return Ok(());
         }
         prop_assert!(bent.is_proven(), "{:#?}", told(&bent));
@@ -147,7 +149,9 @@ fn bent_programs_are_proven_and_take_the_planned_wood() {
         proven.set(proven.get() + 1);
         Ok(())
     });
-    assert!(proven.get() * 10 >= cases(3) * 8, "{} proven of {}", proven.get(), seen.get());
+    let count = (seen.get(), proven.get(), long.get());
+    eprintln!("seen, proven, too long to prove: {count:?}");
+    assert!(proven.get() * 10 >= cases(3) * 8 && long.get() * 10 <= cases(3), "{count:?}");
 }
 
 fn area(solid: &Solid) -> f64 {
@@ -508,4 +512,17 @@ fn a_sash_larger_than_the_travel_is_followed_in_every_set_up() {
     let mut other = house.clone();
     other.sashes[0].surface.iter_mut().for_each(|height| height.at.y += 300.0);
     assert!(!proof(&other, &work).is_proven());
+}
+
+// The corners stand 0.2 mm high and low by turns.
+#[test]
+fn the_workshop_sheet_tells_how_far_depths_vary() {
+    let house = small(&at_corners(TWIST));
+    let made = job::make(&house).unwrap();
+    let pages = paper::pages(&made.files["bent/workshop.pdf"]);
+    let words: Vec<String> =
+        pages.into_iter().flat_map(|page| page.words).map(|word| word.text).collect();
+    let words = words.join(" ");
+    assert!(words.contains("The face of this sash is not flat"), "{words}");
+    assert!(words.contains("up to 0.4 mm deeper at one place than at another"), "{words}");
 }
