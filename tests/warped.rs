@@ -16,12 +16,11 @@ use fillister::job::{self, Work, prove};
 use fillister::prove::{Fault, Program, Proof};
 use fillister::sash::Solid;
 use fillister::survey::{Height, House, Limit, read};
-use kurbo::{Point, Rect, Vec2};
+use kurbo::{Point, Rect};
 use proptest::prelude::*;
 use std::cell::Cell;
-use std::f64::consts::TAU;
-use std::fmt::Write;
 use support::chance::Deck;
+use support::cuts::{along_cuts, chopped, with_z, word};
 use support::houses::{DECK, deck};
 use support::runs::{cases, for_all};
 use support::{machinable, shapes};
@@ -303,55 +302,6 @@ fn short_moves_that_follow_the_face_are_no_fault() {
     assert_eq!(rules(&house, &chopped_up), [""; 0]);
 }
 
-/// The number of the word of that letter.
-fn word(line: &str, letter: char) -> Option<f64> {
-    if line.starts_with('(') {
-        return None;
-    }
-    line.split_whitespace().find_map(|word| word.strip_prefix(letter)).and_then(|n| n.parse().ok())
-}
-
-fn with_z(line: &str, z: f64) -> String {
-    let words = line.split_whitespace();
-    let words =
-        words.map(|word| if word.starts_with('Z') { format!("Z{z:.4}") } else { word.to_owned() });
-    words.collect::<Vec<_>>().join(" ")
-}
-
-/// The program with its straight cuts in moves of at most `length` mm, and every Z another.
-fn chopped(text: &str, length: f64, other: impl Fn(f64) -> f64) -> String {
-    let (mut motion, mut at, mut out) = (String::new(), [f64::NAN; 3], String::new());
-    for line in text.lines() {
-        for word in line.split_whitespace().filter(|_| !line.starts_with('(')) {
-            if ["G0", "G1", "G2", "G3"].contains(&word) {
-                word.clone_into(&mut motion);
-            }
-        }
-        let z = word(line, 'Z').map(&other);
-        let line = z.map_or_else(|| line.to_owned(), |z| with_z(line, z));
-        let to = [('X', at[0]), ('Y', at[1]), ('Z', at[2])]
-            .map(|(letter, was)| word(&line, letter).unwrap_or(was));
-        let way = (to[0] - at[0]).hypot(to[1] - at[1]);
-        if motion == "G1" && way > length {
-            // A feed word of the line holds from here on.
-            let feed = word(&line, 'F').map_or_else(String::new, |feed| format!("F{feed}\n"));
-            write!(out, "{feed}").unwrap();
-            let count = (way / length).ceil();
-            let mut index = 1.0;
-            while index <= count {
-                let [x, y, z] =
-                    [0, 1, 2].map(|axis: usize| at[axis] + (to[axis] - at[axis]) * index / count);
-                writeln!(out, "G1 X{x:.4} Y{y:.4} Z{z:.4}").unwrap();
-                index += 1.0;
-            }
-        } else {
-            writeln!(out, "{line}").unwrap();
-        }
-        at = to;
-    }
-    out
-}
-
 fn found(house: &House, rule: &str) -> Vec<Finding> {
     worked(house).findings().into_iter().filter(|finding| finding.rule == rule).collect()
 }
@@ -426,37 +376,6 @@ fn of_the_example(id: &str, by: [f64; 5]) -> House {
     let outer = worked(&house).sash.outer;
     house.sashes[0].surface = heights(outer, 0.4, by);
     house
-}
-
-/// Places along every cut, with Z there: eight parts a move, arcs round their centre.
-fn along_cuts(text: &str) -> Vec<(Point, f64)> {
-    let (mut motion, mut at, mut z, mut places) = (String::new(), Point::ZERO, 0.0, Vec::new());
-    for line in text.lines().filter(|line| !line.starts_with('(')) {
-        for word in line.split_whitespace().filter(|word| ["G0", "G1", "G2", "G3"].contains(word)) {
-            word.clone_into(&mut motion);
-        }
-        let to = Point::new(word(line, 'X').unwrap_or(at.x), word(line, 'Y').unwrap_or(at.y));
-        let to_z = word(line, 'Z').unwrap_or(z);
-        let centre = at + Vec2::new(word(line, 'I').unwrap_or(0.0), word(line, 'J').unwrap_or(0.0));
-        let turn =
-            |way: f64| (way * ((to - centre).atan2() - (at - centre).atan2())).rem_euclid(TAU);
-        for share in
-            (0..=8).map(|part| f64::from(part) / 8.0).filter(|_| to != at && motion != "G0")
-        {
-            let spin = |way: f64| {
-                let angle = (at - centre).atan2() + way * turn(way) * share;
-                centre + (at - centre).hypot() * Vec2::from_angle(angle)
-            };
-            let place = match motion.as_str() {
-                "G2" => spin(-1.0),
-                "G3" => spin(1.0),
-                _ => at.lerp(to, share),
-            };
-            places.push((place, z + (to_z - z) * share));
-        }
-        (at, z) = (to, to_z);
-    }
-    places
 }
 
 /// How far a cut may stand off the flat plan under the face, as the planner promises: an eighth of the tolerance,
