@@ -18,7 +18,7 @@ use fillister::geometry::{Arc, Edge, Sided};
 use fillister::job::{Work, prove_work};
 use fillister::prove::{Fault, Proof};
 use fillister::sash::Solid;
-use fillister::survey::{Bar, BarsAs, Course, House, Moulding, Runs, Sash, UnitShape};
+use fillister::survey::{Bar, BarsAs, Course, House, Moulding, Runs, Sash};
 use kurbo::Point;
 use proptest::prelude::*;
 use std::cell::Cell;
@@ -29,8 +29,10 @@ use support::{machinable, shapes};
 
 /// A machinable sash with another daylight, and bars that still stand in it.
 fn house() -> impl Strategy<Value = House> {
-    (machinable::house(), deck(DECK))
-        .prop_map(|(house, deck)| reshaped(house, &mut Deck::new(deck)))
+    (machinable::house(), deck(DECK)).prop_map(|(mut house, deck)| {
+        shapes::reshape(&mut house.sashes[0], &mut Deck::new(deck));
+        house
+    })
 }
 
 /// A larger one, with one or two bars along arcs in place of its own.
@@ -44,8 +46,7 @@ fn curved_house() -> impl Strategy<Value = House> {
         sash.metal.clear();
         sash.screws.clear();
         sash.clamps.clear();
-        let mut house = reshaped(house, &mut deck);
-        let sash = &mut house.sashes[0];
+        shapes::reshape(sash, &mut deck);
         let outline = sash.outline.clone().unwrap();
         let kinds = [[true].as_slice(), &[false], &[true, false]][deck.index(3)];
         for &from_jambs in kinds {
@@ -54,30 +55,6 @@ fn curved_house() -> impl Strategy<Value = House> {
         }
         house
     })
-}
-
-fn reshaped(mut house: House, deck: &mut Deck) -> House {
-    let sash = &mut house.sashes[0];
-    let outline = shapes::daylight(deck, sash.sight);
-    sash.sight = outline.bounds().size();
-    let (w, h) = (sash.sight.width, sash.sight.height);
-    sash.bars.retain(|bar| match bar.runs {
-        fillister::survey::Runs::Upright => bar.centre + bar.width < w,
-        fillister::survey::Runs::Cross => bar.centre + bar.width < 0.4 * h,
-    });
-    // A rectangle behind what is nearly one; behind heads the unit follows them.
-    let straight = outline.outline().edges().len() == 4
-        && outline.outline().edges().iter().all(|edge| matches!(edge, Edge::Line(_)));
-    sash.unit.shape = if straight { UnitShape::Square } else { UnitShape::Shaped };
-    sash.outline = Some(outline);
-    // Where a head goes on smoothly from the jambs, all take the widest rebate.
-    let widest = sash.members.iter().map(|(_, member)| member.old.width()).fold(0.0, f64::max);
-    let m = &mut sash.members;
-    for member in [&mut m.left, &mut m.right, &mut m.bottom, &mut m.top] {
-        member.width = member.width.max(widest + 2.0) + 10.0;
-    }
-    sash.block_height = sash.clearance.bottom;
-    house
 }
 
 /// A bar 40 mm wide with old rebates as deep as those of the top.

@@ -28,6 +28,7 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, radius: f64) -> Vec
         findings.extend(taper(sash, unit, limits));
     }
     findings.extend(super::measures::judge(sash, limits));
+    findings.extend(super::warp::judge(sash, fit, limits));
     findings
 }
 

@@ -12,6 +12,7 @@ mod measures;
 mod plan;
 mod seat;
 mod support;
+mod warp;
 
 pub use blocks::{block_length, blocks};
 pub use plan::{Fit, InternalBar, Outlines, Spans, UnitFit};

@@ -1,11 +1,13 @@
 //! A gently warped surface from heights at a few points.
 //!
-//! Promised: z = a + bx + cy + dxy, level where one point is known, tilted along two, a plane through
-//! three, with twist through four, and nearest to more (least squares). What the points do not tell
-//! stays level: two points say nothing of a tilt across them. Not promised: a cup. Where the middle
-//! stands off, the residuals show it.
+//! Promised: z = a + bx + cy + dxy + ex² + fy², level where one point is known, tilted along two, a plane
+//! through three, with twist through four, and nearest to more (least squares). A cup along X or Y comes
+//! from six points on, where they tell it apart from all else. What the points do not tell stays level:
+//! two points say nothing of a tilt across them, and the middle alone not which way the cup runs. Where
+//! a point stands off, the residuals show it.
 
-use super::least_squares::Orthogonal;
+use super::Edge;
+use super::least_squares::{Orthogonal, dot};
 use kurbo::{Point, Rect, Vec2};
 
 /// A warped surface.
@@ -17,7 +19,15 @@ pub struct Surface {
     tilt: Vec2,
     /// Height gained for each mm in X and mm in Y together, 1/mm.
     twist: f64,
+    /// Height gained for each mm in X squared, and in Y, 1/mm.
+    cup: Vec2,
 }
+
+/// Fewest points that may tell a cup: fewer leave nothing that checks it.
+const CUP_POINTS: usize = 6;
+/// Least share of a column that must be its own. Points nearly in one place along X tell their cup along
+/// it in principle, and in truth only magnify each error of measuring.
+const TOLD: f64 = 0.2;
 
 /// A surface and how far each point lies from it.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,7 +41,7 @@ pub struct Fitted {
 impl Surface {
     /// The surface that lies level at zero.
     pub const FLAT: Surface =
-        Surface { centre: Point::ZERO, level: 0.0, tilt: Vec2::ZERO, twist: 0.0 };
+        Surface { centre: Point::ZERO, level: 0.0, tilt: Vec2::ZERO, twist: 0.0, cup: Vec2::ZERO };
 
     /// The surface nearest to `points`, each with its height, mm; none without a point, or where a
     /// value is not finite.
@@ -49,16 +59,21 @@ impl Surface {
         let column = |value: &dyn Fn(Vec2) -> f64| -> Vec<f64> {
             points.iter().map(|(at, _)| value(from(*at))).collect()
         };
-        let columns = [
+        let mut columns = vec![
             column(&|_| 1.0),
             column(&|at| at.dot(along)),
             column(&|at| at.dot(across)),
             column(&|at| at.x * at.y),
         ];
+        let told = cups(&columns, [column(&|at| at.x * at.x), column(&|at| at.y * at.y)]);
+        let which: Vec<Vec2> = told.iter().map(|(axis, _)| *axis).collect();
+        columns.extend(told.into_iter().map(|(_, column)| column));
         let heights: Vec<f64> = points.iter().map(|(_, z)| *z).collect();
         let found = Orthogonal::new(&columns).solve(&heights);
-        let [level, by_along, by_across, twist] = *found.as_slice() else { return None };
-        let surface = Surface { centre, level, tilt: by_along * along + by_across * across, twist };
+        let [level, by_along, by_across, twist, cups @ ..] = found.as_slice() else { return None };
+        let cup = which.iter().zip(cups).map(|(axis, cup)| *cup * *axis).sum();
+        let tilt = *by_along * along + *by_across * across;
+        let surface = Surface { centre, level: *level, tilt, twist: *twist, cup };
         let residuals = points.iter().map(|(at, z)| z - surface.height(*at)).collect();
         Some(Fitted { surface, residuals })
     }
@@ -66,31 +81,116 @@ impl Surface {
     /// Height at a place, mm.
     pub fn height(&self, at: Point) -> f64 {
         let from = at - self.centre;
-        self.level + self.tilt.dot(from) + self.twist * from.x * from.y
+        self.level + self.tilt.dot(from) + self.bend(from) / 2.0
     }
 
     /// How steeply it rises along X and along Y there, mm a mm.
     pub fn slope(&self, at: Point) -> Vec2 {
         let from = at - self.centre;
-        self.tilt + self.twist * Vec2::new(from.y, from.x)
+        let cup = 2.0 * Vec2::new(self.cup.x * from.x, self.cup.y * from.y);
+        self.tilt + self.twist * Vec2::new(from.y, from.x) + cup
     }
 
-    /// Least and greatest height over an upright rectangle, mm. Along each side the height runs
-    /// straight, so both are at corners.
+    /// By how much the slope along `way` changes over it, times its length, mm: the same everywhere.
+    fn bend(&self, way: Vec2) -> f64 {
+        let Vec2 { x, y } = way;
+        2.0 * (self.cup.x * x * x + self.twist * x * y + self.cup.y * y * y)
+    }
+
+    /// No less than the greatest change of slope, 1/mm.
+    fn most_bend(&self) -> f64 {
+        2.0 * self.cup.x.abs().max(self.cup.y.abs()) + self.twist.abs()
+    }
+
+    /// Least and greatest height over an upright rectangle, mm: at a corner, at the vertex of the parabola
+    /// along a side, or where the slope is nought within.
     pub fn range(&self, over: Rect) -> (f64, f64) {
-        let corners =
-            [(over.x0, over.y0), (over.x1, over.y0), (over.x0, over.y1), (over.x1, over.y1)];
-        let heights = corners.map(|at| self.height(at.into()));
-        heights
-            .into_iter()
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), z| (a.min(z), b.max(z)))
+        let Rect { x0, y0, x1, y1 } = over;
+        let mut places = corners(over).to_vec();
+        for y in [y0, y1] {
+            let slope = self.slope(Point::new(self.centre.x, y)).x;
+            places.push(Point::new(self.centre.x - slope / (2.0 * self.cup.x), y));
+        }
+        for x in [x0, x1] {
+            let slope = self.slope(Point::new(x, self.centre.y)).y;
+            places.push(Point::new(x, self.centre.y - slope / (2.0 * self.cup.y)));
+        }
+        // Cramer's rule on slope = 0.
+        let (xx, yy, xy) = (2.0 * self.cup.x, 2.0 * self.cup.y, self.twist);
+        let flat =
+            Vec2::new(xy * self.tilt.y - yy * self.tilt.x, xy * self.tilt.x - xx * self.tilt.y);
+        places.push(self.centre + flat / (xx * yy - xy * xy));
+        // Places that do not exist are not finite, and in no rectangle.
+        let within = |at: &Point| (x0..=x1).contains(&at.x) && (y0..=y1).contains(&at.y);
+        let heights = places.into_iter().filter(within).map(|at| self.height(at));
+        heights.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), z| (a.min(z), b.max(z)))
     }
 
     /// Furthest that the surface departs from the straight line between two points of it, mm: along
-    /// the way the twist alone bends it, by twist·Δx·Δy·t(1 − t), so most in the middle.
+    /// the way it is a parabola, so most in the middle.
     pub fn departure(&self, from: Point, to: Point) -> f64 {
-        let across = to - from;
-        (self.twist * across.x * across.y).abs() / 4.0
+        self.bend(to - from).abs() / 8.0
+    }
+
+    /// No less than how far a rectangle of the surface lies from the plane that suits it best, mm: its twist stands off by ±d·w·h/4 at the corners, its cups by ±e·w²/8 and ±f·h²/8 (closed forms).
+    pub fn off_plane(&self, over: Rect) -> f64 {
+        let (w, h) = (over.width(), over.height());
+        let cups = self.cup.x.abs() * w * w + self.cup.y.abs() * h * h;
+        (self.twist * w * h).abs() / 4.0 + cups / 8.0
+    }
+
+    /// How many equal parts of an edge keep the surface over each within `within` mm of a height that
+    /// changes evenly along it, and how far it departs at most, mm. Between ends a height departs by at
+    /// most f″/8 (the bound of linear interpolation): along a line exactly [`Surface::departure`]; along
+    /// an arc f″ is at most slope at the centre × radius + 2 × change of slope × radius², times the sweep
+    /// squared.
+    pub fn even_parts(&self, along: &Edge, within: f64) -> (f64, f64) {
+        let whole = match along {
+            Edge::Line(line) => self.departure(line.p0, line.p1),
+            Edge::Arc(arc) => {
+                let slope = self.slope(arc.centre).hypot();
+                let bend = slope * arc.radius + 2.0 * self.most_bend() * arc.radius.powi(2);
+                bend * arc.sweep.powi(2) / 8.0
+            }
+        };
+        let count = (whole / within.max(f64::MIN_POSITIVE)).sqrt().ceil().max(1.0);
+        (count, whole / (count * count))
+    }
+
+    /// Steepest slope over an upright rectangle, mm a mm; slopes change evenly, so it is at a corner.
+    pub fn steepest(&self, over: Rect) -> f64 {
+        corners(over).into_iter().map(|at| self.slope(at).hypot()).fold(0.0, f64::max)
+    }
+
+    /// How far below or above the surface the rim of a flat cutter may stand that follows it with its
+    /// axis upright, mm: slope × radius, and what the change of slope adds.
+    pub fn rim(&self, over: Rect, radius: f64) -> f64 {
+        self.steepest(over) * radius + self.most_bend() * radius * radius / 2.0
+    }
+}
+
+fn corners(of: Rect) -> [Point; 4] {
+    [(of.x0, of.y0), (of.x1, of.y0), (of.x0, of.y1), (of.x1, of.y1)].map(Point::from)
+}
+
+/// The columns of the cups along X and Y that the points tell apart from the others, and from each other.
+fn cups(others: &[Vec<f64>], [x, y]: [Vec<f64>; 2]) -> Vec<(Vec2, Vec<f64>)> {
+    if x.len() < CUP_POINTS {
+        return Vec::new();
+    }
+    let told = |columns: &[Vec<f64>], column: &[f64]| {
+        let own = Orthogonal::new(columns).remainder(column);
+        dot(&own, &own) > TOLD * TOLD * dot(column, column)
+    };
+    let (unit_x, unit_y) = (Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0));
+    match (told(others, &x), told(others, &y)) {
+        (true, true) => {
+            let with_x: Vec<_> = others.iter().cloned().chain([x.clone()]).collect();
+            if told(&with_x, &y) { vec![(unit_x, x), (unit_y, y)] } else { Vec::new() }
+        }
+        (true, false) => vec![(unit_x, x)],
+        (false, true) => vec![(unit_y, y)],
+        (false, false) => Vec::new(),
     }
 }
 
@@ -106,6 +206,7 @@ fn main_direction(points: impl Iterator<Item = Vec2>) -> Vec2 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::Arc;
     use approx::assert_relative_eq;
     use proptest::prelude::*;
 
@@ -161,17 +262,43 @@ mod tests {
         assert_relative_eq!(fitted.residuals[4], 4.0, epsilon = 1e-9);
     }
 
+    // Closed form: stiles 900 mm long that stand 1 mm proud in their middle and rails that do not. Along a
+    // stile the face is a parabola, 1 mm off its chord; its best plane halves that.
+    #[test]
+    fn heights_along_the_stiles_tell_their_cup() {
+        let corner = [(0.0, 0.0, 0.0), (800.0, 0.0, 0.0), (800.0, 900.0, 0.0), (0.0, 900.0, 0.0)];
+        let stiles = [(0.0, 450.0, 1.0), (800.0, 450.0, 1.0)];
+        let rails = [(400.0, 0.0, 0.0), (400.0, 900.0, 0.0)];
+        for points in [[&corner[..], &stiles].concat(), [&corner[..], &stiles, &rails].concat()] {
+            let Fitted { surface, residuals } = fit(&points);
+            assert!(residuals.iter().all(|residual| residual.abs() < 1e-9), "{residuals:?}");
+            let all = Rect::new(0.0, 0.0, 800.0, 900.0);
+            let (low, high) = surface.range(all);
+            assert!(low.abs() < 1e-9 && (high - 1.0).abs() < 1e-9);
+            let chord = surface.departure(Point::ZERO, Point::new(0.0, 900.0));
+            assert_relative_eq!(chord, 1.0, epsilon = 1e-9);
+            assert_relative_eq!(surface.off_plane(all), 0.5, epsilon = 1e-9);
+            assert_relative_eq!(surface.steepest(all), 4.0 / 900.0, epsilon = 1e-9);
+        }
+        // Points 1 mm apart along X say nothing of a cup along it.
+        let close = [(0.0, 450.0, 0.0), (1.0, 450.0, 0.3)];
+        let Fitted { surface, .. } = fit(&[&corner[..2], &corner[2..], &close].concat());
+        assert!(surface.steepest(Rect::new(0.0, 0.0, 800.0, 900.0)) < 0.01);
+    }
+
     proptest! {
         // Any such surface comes back from points scattered over a sash, and no chord of it is
         // further off than the bound.
         #[test]
         fn a_surface_comes_back_from_its_points(
-            [a, b, c, d] in prop::array::uniform4(-1.0..1.0_f64),
-            scattered in prop::collection::vec((0.0..900.0, 0.0..1100.0), 8..20),
+            [a, b, c, d, e, f] in prop::array::uniform6(-1.0..1.0_f64),
+            scattered in prop::collection::vec((0.0..900.0, 0.0..1100.0), 16..30),
             share in 0.0..1.0_f64,
+            sweep in -6.0..6.0_f64,
         ) {
             let height = |at: Point| {
-                a + 0.01 * b * at.x + 0.01 * c * at.y + 1e-5 * d * at.x * at.y
+                let cups = 1e-5 * e * at.x * at.x + 1e-5 * f * at.y * at.y;
+                a + 0.01 * b * at.x + 0.01 * c * at.y + 1e-5 * d * at.x * at.y + cups
             };
             let points: Vec<(Point, f64)> =
                 scattered.iter().map(|&at| (Point::from(at), height(at.into()))).collect();
@@ -181,6 +308,24 @@ mod tests {
             prop_assert!((surface.height(at) - height(at)).abs() < 1e-6);
             let chord = (1.0 - share) * height(from) + share * height(to);
             prop_assert!((height(at) - chord).abs() <= surface.departure(from, to) + 1e-6);
+            let around = Rect::from_points(from, to);
+            let (low, high) = surface.range(around);
+            prop_assert!((low - 1e-6..=high + 1e-6).contains(&height(at)));
+            // Along an arc, its parts are even within what is said.
+            let arc = Edge::Arc(Arc { centre: from, radius: 200.0, start: share, sweep });
+            let (count, off) = surface.even_parts(&arc, 0.01);
+            let part = arc.part(0.0, 1.0 / count);
+            let [start, middle, end] = [0.0, 0.5, 1.0].map(|t| height(part.at(t)));
+            prop_assert!(off <= 0.01 && (middle - f64::midpoint(start, end)).abs() <= off + 1e-6);
+            // A disc that touches the face with its middle stands off by no more at its rim.
+            let rim = surface.rim(Rect::from_center_size(from, (0.0, 0.0)), 50.0);
+            let beside = from + 50.0 * Vec2::from_angle(sweep);
+            prop_assert!((height(beside) - height(from)).abs() <= rim + 1e-6);
+            // No more than it can be flattened off.
+            let plane = |at: Point| height(around.center()) + surface.slope(around.center()).dot(at - around.center());
+            let all = corners(around).into_iter().chain([around.center(), at]).map(|at| height(at) - plane(at));
+            let (least, most) = all.fold((0.0_f64, 0.0_f64), |(a, b), z| (a.min(z), b.max(z)));
+            prop_assert!((most - least) / 2.0 <= surface.off_plane(around) + 1e-6);
         }
     }
 }

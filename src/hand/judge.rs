@@ -6,6 +6,7 @@ use super::{template, template_offset};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::geometry::OutlineError;
+use crate::number::number;
 use crate::passes::Plan;
 use crate::sash::Sash;
 use crate::survey::{Bearing, GuidedBy, Limits, Workshop};
@@ -131,8 +132,10 @@ fn runs(place: &str, faces: &Faces, bearing: Bearing, workshop: &Workshop) -> Ve
         |verdict, _| match verdict {
             Verdict::Clear => format!("On the {name} the bearing gives the width that is wanted."),
             _ => format!(
-                "On the {name} this bearing cuts {given:.1} mm behind it where {wanted:.1} mm are wanted: do \
-                 not use it here; the workshop sheet tells which would do."
+                "On the {name} this bearing cuts {} mm behind it where {} mm are wanted: do not use it here; \
+                 the workshop sheet tells which would do.",
+                number(given, 1),
+                number(wanted, 1)
             ),
         },
     );

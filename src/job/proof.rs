@@ -101,6 +101,7 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
         step_depth: cutting.step_depth.max(cutting.widen_step).max(cutting.score_depth),
         skim: cutting.finish_allowance,
         tolerance: cutting.tolerance,
+        surface: work.sash.measured.warp().surface,
         obstacles: obstacles(&work.sash)?,
         reserve: reserve(work, &workshop.limits),
         ..Setup::default()

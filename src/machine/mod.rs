@@ -4,10 +4,12 @@
 //!
 //! Promised: rapid moves only at clear height; the cutter comes down only over an open light and
 //! enters the wood sideways; lines of at most 70 characters; four decimals, arcs with I and J; only
-//! G0 G1 G2 G3 G17 G21 G90 G94, M2 M3 M5, F and S. Not promised: that the text is right; `prove`
+//! G0 G1 G2 G3 G17 G21 G90 G94, M2 M3 M5, F and S. Over a face that is not flat lines become ramps and
+//! arcs helices, whose Z departs from the face by at most an eighth of the tolerance. Not promised: that the text is right; `prove`
 //! reads it back and judges.
 
 mod air_run;
+mod bend;
 mod feeds;
 mod lead;
 mod ring;
@@ -82,7 +84,7 @@ pub fn programs(sash: &Sash, fit: &Fit, plan: &Plan, workshop: &Workshop) -> Pro
     programs.findings = bed
         .into_iter()
         .chain([feeds.judge(workshop)])
-        .chain(flat(sash, workshop))
+        .chain(bend::judge(sash, workshop))
         .chain(blocked)
         .collect();
     if programs.findings.iter().any(|finding| finding.verdict == Verdict::Stop) {
@@ -101,25 +103,6 @@ fn follow(sash: &Sash, pass: &Pass, workshop: &Workshop, route: &mut Route) -> R
 
 /// Room kept between the cutter and the wood where it comes down, mm.
 const MARGIN: f64 = 1.0;
-
-/// Programs cut at one depth under a flat face; none is written for a face known to be otherwise.
-fn flat(sash: &Sash, workshop: &Workshop) -> Option<Finding> {
-    let heights = || sash.measured.surface.iter().map(|spot| spot.z);
-    let (low, high) = (heights().reduce(f64::min)?, heights().reduce(f64::max)?);
-    let limit = Bound::geometry(workshop.cutting.tolerance);
-    Some(Finding::at_most(
-        "machine.surface",
-        "glazing face",
-        Quantity::mm(high - low),
-        Bounds::stop(limit),
-        |verdict, _| {
-            match verdict {
-            Verdict::Clear => "The face is flat enough for one depth.".into(),
-            _ => "The face is not flat and the programs know one depth only: pull the sash flat on the bed and leave out `surface`, or cut by hand, where the router rides on the face.".into(),
-        }
-        },
-    ))
-}
 
 /// Why a pass cannot be followed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -152,27 +135,5 @@ impl NoWay {
                 })
             }
         }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::sash::tests::casement;
-    use crate::survey::Height;
-    use kurbo::Point;
-
-    #[test]
-    fn a_face_that_is_not_flat_gets_no_program_of_one_depth() {
-        let told = |z: f64| {
-            let mut survey = casement();
-            let at = |x, z| Height { at: Point::new(x, 0.0), z };
-            survey.surface = vec![at(0.0, 0.0), at(800.0, z)];
-            flat(&Sash::new(&survey).unwrap(), &Workshop::default()).map(|finding| finding.verdict)
-        };
-        assert_eq!(told(1.0), Some(Verdict::Stop));
-        assert_eq!(told(0.02), Some(Verdict::Clear));
-        let level = Sash::new(&casement()).unwrap();
-        assert_eq!(flat(&level, &Workshop::default()), None);
     }
 }

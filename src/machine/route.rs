@@ -21,6 +21,8 @@ pub(super) enum Move {
     Z { to: f64, pace: Pace },
     /// In the plane, along an edge that begins where the cutter stands.
     Plane { along: Edge, pace: Pace },
+    /// Along an edge seen from above while Z changes evenly to a new one.
+    Slope { along: Edge, to: f64, pace: Pace },
 }
 
 /// Moves one after another, with remarks for the reader between them.
@@ -40,6 +42,11 @@ pub(super) enum Step {
 impl Route {
     pub(super) fn steps(&self) -> &[Step] {
         &self.steps
+    }
+
+    /// A route of other steps.
+    pub(super) fn with_steps(&self, steps: Vec<Step>) -> Route {
+        Route { steps, at: self.at }
     }
 
     pub(super) fn remark(&mut self, text: String) {
@@ -119,6 +126,9 @@ impl Route {
             Step::Move(Move::Plane { along, pace }) => {
                 Step::Move(Move::Plane { along: along.moved(by), pace: *pace })
             }
+            Step::Move(Move::Slope { along, to, pace }) => {
+                Step::Move(Move::Slope { along: along.moved(by), to: *to, pace: *pace })
+            }
             other => other.clone(),
         };
         Route { steps: self.steps.iter().map(moved).collect(), at: self.at.map(|at| at + by) }
@@ -137,6 +147,11 @@ impl Route {
                     (length, pace)
                 }
                 Move::Plane { along, pace } => (along.length(), pace),
+                Move::Slope { along, to, pace } => {
+                    let length = along.length().hypot(to - z);
+                    z = *to;
+                    (length, pace)
+                }
             };
             minutes += length
                 / match pace {

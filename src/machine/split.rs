@@ -96,7 +96,8 @@ fn chains(route: &Route) -> Vec<Run> {
                 open = true;
             }
             Step::Move(Move::Plane { pace: Pace::Rapid, .. }) => open = false,
-            Step::Move(Move::Plane { along, .. }) => {
+            // A route is bent to the face only after it is split.
+            Step::Move(Move::Plane { along, .. } | Move::Slope { along, .. }) => {
                 if let Some(chain) = chains.last_mut().filter(|_| open) {
                     chain.edges.push(*along);
                 }

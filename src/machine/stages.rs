@@ -3,7 +3,7 @@
 use super::route::Route;
 use super::setups::{SetUp, Windows, corners, rounds};
 use super::split::View;
-use super::{Feeds, NoWay, Program, Programs, air_run, follow, split, text};
+use super::{Feeds, NoWay, Program, Programs, air_run, bend, follow, split, text};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::geometry::Outline;
@@ -56,7 +56,7 @@ impl Job<'_> {
         let numbered = stages.iter().enumerate();
         let programs = numbered.map(|(index, (stage, route))| {
             let name = format!("{}-{}.ngc", index + 1, slug(*stage));
-            self.program(name, *stage, route, None)
+            self.program(name, *stage, &self.bent(route), None)
         });
         Programs { programs: programs.collect(), set_ups: Vec::new(), findings }
     }
@@ -92,7 +92,8 @@ impl Job<'_> {
         });
         let numbered = all.enumerate().map(|(index, (set_up, stage, route))| {
             let name = format!("{:02}-setup{}-{}.ngc", index + 1, set_up.number, slug(stage));
-            let route = route.moved(-set_up.shift());
+            // Where the face lies is known in the sash's frame.
+            let route = self.bent(route).moved(-set_up.shift());
             self.program(name, stage, &route, Some((*set_up, set_ups.len())))
         });
         let programs = numbered.collect();
@@ -153,6 +154,10 @@ impl Job<'_> {
         }
         route.up(clear);
         route
+    }
+
+    fn bent(&self, route: &Route) -> Route {
+        bend::bend(route, self.sash, self.workshop)
     }
 
     fn program(

@@ -7,7 +7,7 @@ use crate::geometry::{Arc, Edge};
 use crate::passes::{Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::Workshop;
-use kurbo::Point;
+use kurbo::{Point, Vec2};
 use std::fmt::Write;
 
 /// Longest line, for the smallest controllers in common use.
@@ -69,8 +69,8 @@ fn remarks(header: &Header) -> Vec<String> {
         ),
         "glazing face up; X right, Y up as you look down on it".into(),
         set_up.map_or_else(
-            || "zero: X Y at the lower left corner of the sight; Z on the face".into(),
-            |(set_up, count)| zero(&set_up, count),
+            || format!("zero: X Y at the lower left corner of the sight; Z {}", z_zero(sash)),
+            |(set_up, count)| zero(sash, &set_up, count),
         ),
         format!(
             "cutter {} mm, {} edges, flat end",
@@ -80,6 +80,7 @@ fn remarks(header: &Header) -> Vec<String> {
         format!("new platform {} mm below the glazing face", number(fit.depth)),
         format!("about {minutes:.0} min"),
     ];
+    lines.extend(face(sash, set_up.as_ref().map(|(set_up, _)| set_up)));
     let last = stage.and_then(|stage| plan.passes.iter().rfind(|pass| pass.stage == stage));
     if let Some(pass) = last {
         lines.push(format!("after this program {:.1} mm of wood is left under", pass.left.under));
@@ -93,13 +94,39 @@ fn remarks(header: &Header) -> Vec<String> {
 }
 
 /// Where the zero of a set-up lies.
-fn zero(set_up: &SetUp, count: usize) -> String {
+fn zero(sash: &Sash, set_up: &SetUp, count: usize) -> String {
     let [x, y] = set_up.origin.map(number);
     format!(
         "set-up {} of {count}; zero: X Y where the sash is X {x} Y {y}, counted from the lower left \
-         corner of the sight; Z on the face",
-        set_up.number
+         corner of the sight; Z {}",
+        set_up.number,
+        z_zero(sash)
     )
+}
+
+fn z_zero(sash: &Sash) -> &'static str {
+    if sash.measured.surface.is_empty() {
+        "on the face"
+    } else {
+        "where the heights of the face count from"
+    }
+}
+
+/// Where to touch a face that is not flat, and what it then reads, in the program's own frame; nothing for
+/// a flat one.
+fn face(sash: &Sash, set_up: Option<&SetUp>) -> Option<String> {
+    let middle = set_up.map_or(Point::ZERO, |set_up| set_up.window.center());
+    let places = sash.measured.surface.iter().map(|height| height.at);
+    let at = places.min_by(|a, b| a.distance(middle).total_cmp(&b.distance(middle)))?;
+    let z = sash.measured.warp().surface.height(at);
+    let place = at - set_up.map_or(Vec2::ZERO, SetUp::shift);
+    Some(format!(
+        "depths follow the face of this sash as it was measured: touch it at X {} Y {}, and Z has to read \
+         {}; never run this on another sash",
+        number(place.x),
+        number(place.y),
+        crate::number::number(z, 2)
+    ))
 }
 
 /// A comment, in ASCII without brackets, broken into lines that keep the limit.
@@ -161,23 +188,34 @@ impl Writer {
                 let word = if pace == Pace::Rapid { "G0" } else { "G1" };
                 self.words(word, &format!("Z{}", number(to)), pace);
             }
-            Move::Plane { along, pace } => {
-                let to = along.end();
-                let axes = match along {
-                    Edge::Line(_) => self.axes(to),
-                    Edge::Arc(arc) => arc_axes(&arc, to),
-                };
-                let word = match along {
-                    _ if pace == Pace::Rapid => "G0",
-                    Edge::Line(_) => "G1",
-                    Edge::Arc(arc) if arc.sweep < 0.0 => "G2",
-                    Edge::Arc(_) => "G3",
-                };
-                self.state.at = Some(to);
-                if !axes.is_empty() {
-                    self.words(word, &axes, pace);
-                }
-            }
+            Move::Plane { along, pace } => self.plane(&along, None, pace),
+            Move::Slope { along, to, pace } => self.plane(&along, Some(to), pace),
+        }
+    }
+
+    /// Along an edge, with a Z where that changes to the last digit written.
+    fn plane(&mut self, along: &Edge, z: Option<f64>, pace: Pace) {
+        let to = along.end();
+        let z = z.filter(|z| self.state.z.map(number) != Some(number(*z)));
+        let mut axes = match along {
+            Edge::Line(_) => self.axes(to),
+            Edge::Arc(arc) => arc_axes(arc, to, z),
+        };
+        let word = match along {
+            _ if pace == Pace::Rapid => "G0",
+            Edge::Line(_) => "G1",
+            Edge::Arc(arc) if arc.sweep < 0.0 => "G2",
+            Edge::Arc(_) => "G3",
+        };
+        if let (Edge::Line(_), Some(z)) = (along, z) {
+            let space = if axes.is_empty() { "" } else { " " };
+            // Writing to a String cannot fail.
+            let _ = write!(axes, "{space}Z{}", number(z));
+        }
+        self.state.at = Some(to);
+        self.state.z = z.or(self.state.z);
+        if !axes.is_empty() {
+            self.words(word, &axes, pace);
         }
     }
 
@@ -220,10 +258,11 @@ impl Writer {
 
 /// End, and centre from the start as it was written: both rounded, so that the radii at start and end
 /// agree within 0.00025 mm where NISTIR 6556 allows 0.002.
-fn arc_axes(arc: &Arc, to: Point) -> String {
+fn arc_axes(arc: &Arc, to: Point, z: Option<f64>) -> String {
     let start = Edge::Arc(*arc).start();
     let offset = arc.centre - Point::new(rounded(start.x), rounded(start.y));
-    format!("X{} Y{} I{} J{}", number(to.x), number(to.y), number(offset.x), number(offset.y))
+    let z = z.map_or_else(String::new, |z| format!(" Z{}", number(z)));
+    format!("X{} Y{}{z} I{} J{}", number(to.x), number(to.y), number(offset.x), number(offset.y))
 }
 
 fn rounded(value: f64) -> f64 {

@@ -11,6 +11,8 @@
 //!   [`Setup::pitch`] of the true ones, and on slopes within the tolerance of the true depth, never
 //!   below it. No square of wood of side tolerance plus pitch is missed,
 //!   and none thinner than tolerance less pitch is reported.
+//! - Over a face that is not flat, heights are counted from the face as it lies; the error of that is
+//!   taken off the tolerance before judging (see the module `warp`).
 //! - Equal input gives an equal proof.
 //! - Every proof ends: what it may take is counted, and what needs more is refused.
 //!
@@ -24,6 +26,7 @@ mod proof;
 mod reader;
 mod reserve;
 mod setup;
+mod warp;
 mod wood;
 
 pub use proof::{
@@ -97,7 +100,47 @@ pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
     if !docket.is_empty() {
         return Proof::unswept(docket, setup);
     }
-    judge::judge(programs, &read, rebate, setup)
+    match warp::lay_flat(read, setup) {
+        Ok((read, flat)) => {
+            let proof = judge::judge(programs, &read, rebate, &flat);
+            // What was taken off the tolerance is the error of laying flat: together, the promise.
+            Proof { tolerance: setup.tolerance, ..proof }
+        }
+        Err(unfit) => {
+            docket.add(warped(unfit));
+            Proof::unswept(docket, setup)
+        }
+    }
+}
+
+fn warped(unfit: warp::Unfit) -> Charge<'static> {
+    let count = |value| Quantity { value, unit: "moves" };
+    let (rule, measured, limit, advice) = match unfit {
+        warp::Unfit::Lean(rim, most) => (
+            "prove.lean",
+            Quantity::mm(rim),
+            Quantity::mm(most),
+            "Not proven: the face leans too much for the cutter's flat end. Wedge the sash level on the \
+             bed and measure it again, or use a thinner cutter.",
+        ),
+        warp::Unfit::Moves(moves, most) => (
+            "prove.effort",
+            count(moves),
+            count(most),
+            "Not proven: too many moves over a face that is not flat. Split the programs.",
+        ),
+    };
+    Charge {
+        rule,
+        program: None,
+        line: None,
+        at: None,
+        measured,
+        limit,
+        weight: 0.0,
+        advice: advice.into(),
+        basis: Basis::Geometry,
+    }
 }
 
 fn unusable(wrong: &str) -> Charge<'static> {

@@ -1,6 +1,7 @@
 //! What the programs run on: cutter, machine and limits, as plain values.
 
 use super::Reserve;
+use crate::geometry::Surface;
 use crate::sash::Solid;
 use kurbo::Rect;
 
@@ -50,6 +51,8 @@ pub struct Setup {
     pub ramp_angle: f64,
     /// How exactly the cut must match the plan.
     pub tolerance: f64,
+    /// How far the glazing face lies above the Z of a flat sash.
+    pub surface: Surface,
     /// Clamps, boards and metal: nothing may run into them. Only their tops matter, not how far
     /// down they reach.
     pub obstacles: Vec<Solid>,
@@ -78,6 +81,7 @@ impl Default for Setup {
             skim: 0.5,
             ramp_angle: 5.0,
             tolerance: 0.05,
+            surface: Surface::FLAT,
             obstacles: Vec::new(),
             reserve: Reserve::default(),
         }

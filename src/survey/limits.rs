@@ -171,6 +171,14 @@ limits! {
     misfit_caution: Ratio = Limit::usual(1.5);
     /// By how much the tolerances of a sash out of square may have to be stretched before all its measures can be true.
     stretch_stop: Ratio = Limit::usual(1.0);
+    /// Least bed under a flat unit on a twisted platform, mm.
+    twist_stop = Limit::usual(0.0);
+    /// Bed under a flat unit on a twisted platform that wants care, mm.
+    twist_caution = Limit::usual(1.0);
+    /// Most that a height of the face may lie off the surface that the programs follow, mm.
+    face_stop = Limit::usual(1.0);
+    /// How far a height of the face may lie off the surface that the programs follow before it wants care, mm.
+    face_caution = Limit::usual(0.3);
 }
 
 #[cfg(test)]

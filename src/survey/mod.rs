@@ -144,7 +144,9 @@
 //!                                     ## diagonals from lower left and lower right
 //! sight = { widths = [820, 822, 824], heights = [930, 928], diagonals = [1241, 1239], tolerance = 1 }
 //! bars = [{ runs = "upright", centre = [268, 271], width = 22 }] # leans: at its lower and upper end
-//! surface = [[0, 0, 0], [820, 930, 1.5]]  # cupped or twisted: how high the face lies, at a few places
+//! surface = [[0, 0, 0], [820, 0, 1], [820, 930, 0], [0, 930, 1]]  # X, Y, and how high the face lies there,
+//!                                     ## at the bench or by touch at the machine: four corners tell a twist,
+//!                                     ## corners and the middles of the sides a cup as well
 //!
 //! [[sash]]
 //! id = "bowed"                        # against a straightedge; negative into the daylight
@@ -239,6 +241,7 @@ mod timber;
 mod tolerance;
 pub mod traced;
 mod values;
+mod warp;
 mod workshop;
 
 pub use around::{

@@ -331,7 +331,7 @@ pub struct Clamp {
     pub at: Point,
     /// Its size along X and Y.
     pub size: Size,
-    /// Its highest point above the glazing face, mm; negative below it.
+    /// Its highest point above the glazing face where it stands, mm; negative below it.
     pub height: f64,
 }
 

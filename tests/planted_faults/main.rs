@@ -21,6 +21,7 @@ mod chance;
 mod job;
 mod operators;
 mod referee;
+mod shear;
 mod sites;
 mod tally;
 
@@ -100,6 +101,42 @@ fn every_harmful_fault_is_caught_and_no_harmless_one() {
     }
 }
 
+/// The same faults on a face that is not flat: the referee judges the flat job, the prover the one that lies over
+/// the face.
+#[test]
+fn what_does_harm_on_a_flat_face_does_so_on_a_warped_one() {
+    let operators = operators::all();
+    let cases = std::env::var("FILLISTER_CASES").ok().map(|cases| cases.parse().unwrap());
+    let sites = sites::small();
+    let surface = shear::face();
+    let mut tally = Tally::default();
+    let mut planted = 0;
+    for case in 0..cases.unwrap_or(operators.len()) {
+        let (name, plant) = operators[case % operators.len()];
+        let seed = (case / operators.len()) as u64;
+        for attempt in 0..20 {
+            let mut chance = Chance::new(7 + seed * 20 + attempt);
+            let site = &sites[chance.below(sites.len())];
+            let mut job = site.planned.clone();
+            // Words and limits are no matter of the face.
+            let harm = plant(&mut job, &mut chance)
+                .filter(|harm| *harm != Planted::Harm && job.setup == site.planned.setup);
+            let Some(harm) = harm else { continue };
+            let around = site.rebate.pockets.iter().map(|pocket| pocket.wall.bounds());
+            let around = around.reduce(|a, b| a.union(b)).unwrap().inflate(10.0, 10.0);
+            let Some(texts) = shear::sheared(&job, &surface, around) else { continue };
+            let verdict = verdict(site, &job, harm);
+            let over = job::Job { texts, setup: shear::setup(&job.setup, surface, around) };
+            tally.add(name, site, &job, &verdict, &site.prove(&over));
+            planted += 1;
+            break;
+        }
+    }
+    println!("{tally}");
+    tally.check(&[]);
+    assert!(planted * 2 > cases.unwrap_or(operators.len()), "{planted} planted");
+}
+
 /// A slot at full depth, left of every entry: too deep for one cut, in however short moves it comes.
 #[test]
 fn too_deep_a_step_is_caught_in_short_moves_too() {
@@ -147,15 +184,19 @@ fn a_plunge_is_caught_in_short_moves_too() {
 
 fn judge(site: &Site, name: &'static str, job: &job::Job, planted: Planted, tally: &mut Tally) {
     let started = Instant::now();
-    let verdict = match planted {
-        Planted::Harm => Verdict::Harmful("by definition".into()),
-        Planted::NoHarm => Verdict::Harmless,
-        Planted::Unknown if *job == site.planned => Verdict::Harmless,
-        Planted::Unknown => site.referee.judge(job),
-    };
+    let verdict = verdict(site, job, planted);
     tally.took[0] += started.elapsed();
     let started = Instant::now();
     let proof = site.prove(job);
     tally.took[1] += started.elapsed();
     tally.add(name, site, job, &verdict, &proof);
+}
+
+fn verdict(site: &Site, job: &job::Job, planted: Planted) -> Verdict {
+    match planted {
+        Planted::Harm => Verdict::Harmful("by definition".into()),
+        Planted::NoHarm => Verdict::Harmless,
+        Planted::Unknown if *job == site.planned => Verdict::Harmless,
+        Planted::Unknown => site.referee.judge(job),
+    }
 }

@@ -2,6 +2,7 @@
 #![allow(dead_code, reason = "every test file uses its own part")]
 
 pub(crate) mod chance;
+pub(crate) mod cuts;
 pub(crate) mod deviation;
 pub(crate) mod houses;
 pub(crate) mod machinable;

@@ -2,8 +2,32 @@
 
 use super::chance::Deck;
 use fillister::geometry::{Arc, Edge, Outline, Side, Sided};
+use fillister::survey::{Runs, Sash, UnitShape};
 use kurbo::{Point, Rect, Size, Vec2};
 use std::f64::consts::FRAC_PI_2;
+
+/// Gives a sash another daylight, and leaves the bars that still stand in it.
+pub(crate) fn reshape(sash: &mut Sash, deck: &mut Deck) {
+    let outline = daylight(deck, sash.sight);
+    sash.sight = outline.bounds().size();
+    let (w, h) = (sash.sight.width, sash.sight.height);
+    sash.bars.retain(|bar| match bar.runs {
+        Runs::Upright => bar.centre + bar.width < w,
+        Runs::Cross => bar.centre + bar.width < 0.4 * h,
+    });
+    // A rectangle behind what is nearly one; behind heads the unit follows them.
+    let straight = outline.outline().edges().len() == 4
+        && outline.outline().edges().iter().all(|edge| matches!(edge, Edge::Line(_)));
+    sash.unit.shape = if straight { UnitShape::Square } else { UnitShape::Shaped };
+    sash.outline = Some(outline);
+    // Where a head goes on smoothly from the jambs, all take the widest rebate.
+    let widest = sash.members.iter().map(|(_, member)| member.old.width()).fold(0.0, f64::max);
+    let m = &mut sash.members;
+    for member in [&mut m.left, &mut m.right, &mut m.bottom, &mut m.top] {
+        member.width = member.width.max(widest + 2.0) + 10.0;
+    }
+    sash.block_height = sash.clearance.bottom;
+}
 
 /// A daylight about as large as `size`, its bounds' lower left corner at zero.
 pub(crate) fn daylight(deck: &mut Deck, size: Size) -> Sided {

@@ -110,6 +110,21 @@ fn too_deep_a_step() {
     );
 }
 
+// A hollow from 4 to 6 mm below the face: the first pass ends where it begins, but for the last digit of a program,
+// and the second goes on to 9.9. It meets 3.9 mm of wood and a film; a lip of 0.1 mm is no film.
+#[test]
+fn a_film_over_a_hollow_is_no_step() {
+    let mut rebate = frame(WIDTH, HEIGHT);
+    let below = crate::sash::Solid { top: -6.0, ..rebate.go[0].clone() };
+    rebate.go[0].bottom = -4.0;
+    rebate.go.push(below);
+    for (first, expected) in [("-4", vec![]), ("-3.9999", vec![]), ("-3.9", vec!["prove.step"])] {
+        let mut texts = programs(WIDTH, HEIGHT);
+        texts[1].1 = texts[1].1.replace("Z-4 ", &format!("Z{first} ")).replace("Z-8 ", "Z-9.9 ");
+        assert_eq!(rules(&proof(&texts, &rebate, &setup())), expected, "{first}");
+    }
+}
+
 #[test]
 fn a_wrong_order_is_told_as_such() {
     let mut texts = programs(WIDTH, HEIGHT);

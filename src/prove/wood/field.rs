@@ -4,7 +4,7 @@ use super::chord::{Bow, Capsule};
 use super::effort::Effort;
 use super::laying::Laying;
 use super::ramp::{Ramp, Slope};
-use super::row::{Row, Span, Stack};
+use super::row::{Row, Span, Stack, Standing};
 use super::rows::Demands;
 use super::{Fine, Piece};
 use crate::geometry::{Arc, Edge};
@@ -191,14 +191,15 @@ impl Field {
         let z = sweep.low();
         let mut most: Option<Met> = None;
         let range = self.within(&sweep.path, sweep.radius);
-        let (stacks, effort) = (&self.stacks, &mut self.effort);
+        let standing = Standing { stacks: &self.stacks, film: self.fine.depth };
+        let effort = &mut self.effort;
         let (step, deep) = (self.step, &mut self.deep);
         for row in self.rows.get_mut(range).unwrap_or_default() {
             let y = row.y;
             let Some(chord) = rim.chord(y) else { continue };
             let before = row.stretches.len();
             let inner = || if sweep.core > 0.0 { core.chord(y) } else { None };
-            let found = row.level(stacks, chord, inner, z, step);
+            let found = row.level(standing, chord, inner, z, step);
             *deep += found.map_or(0.0, |found| found.deep) * row.height;
             most = Met::taller(most, met(y, found.and_then(|found| found.tallest)));
             count(effort, row, before, found.map_or(0, |found| found.passed));
@@ -210,7 +211,8 @@ impl Field {
     fn ramp(&mut self, ramp: &Ramp, core: Option<&Ramp>, sweep: &Sweep) -> Option<Met> {
         let mut most: Option<Met> = None;
         let range = self.within(&sweep.path, sweep.radius);
-        let (stacks, effort) = (&self.stacks, &mut self.effort);
+        let standing = Standing { stacks: &self.stacks, film: self.fine.depth };
+        let effort = &mut self.effort;
         let (slopes, core_slopes) = (&mut self.slopes, &mut self.core_slopes);
         let (step, deep) = (self.step, &mut self.deep);
         for row in self.rows.get_mut(range).unwrap_or_default() {
@@ -224,12 +226,12 @@ impl Field {
                 core.slopes(row.y, core_slopes);
                 for Slope { span, dip } in core_slopes.iter() {
                     let span = Span { z: span.z - dip, ..*span };
-                    most = Met::taller(most, met(row.y, row.tallest(stacks, &span)));
+                    most = Met::taller(most, met(row.y, row.tallest(standing, &span)));
                 }
                 effort.spend(core_slopes.len());
             }
             for slope in slopes.iter() {
-                *deep += row.deep(stacks, &slope.span, step) * row.height;
+                *deep += row.deep(standing, &slope.span, step) * row.height;
                 lower(row, &slope.span, effort);
             }
         }
@@ -270,7 +272,8 @@ impl Field {
         let (rim, core) = (Bow::new(arc, sweep.radius), Bow::new(arc, sweep.core));
         let mut most: Option<Met> = None;
         let range = self.within(&Edge::Arc(*arc), sweep.radius);
-        let (stacks, effort) = (&self.stacks, &mut self.effort);
+        let standing = Standing { stacks: &self.stacks, film: self.fine.depth };
+        let effort = &mut self.effort;
         let (step, deep) = (self.step, &mut self.deep);
         if low >= self.top || effort.is_spent() {
             return None;
@@ -284,11 +287,11 @@ impl Field {
             if sweep.core > 0.0 {
                 for &chord in core.chords(row.y).as_slice() {
                     let span = Span::level(chord, low);
-                    most = Met::taller(most, met(row.y, row.tallest(stacks, &span)));
+                    most = Met::taller(most, met(row.y, row.tallest(standing, &span)));
                 }
             }
             for &chord in rims.as_slice() {
-                *deep += row.deep(stacks, &Span::level(chord, low), step) * row.height;
+                *deep += row.deep(standing, &Span::level(chord, low), step) * row.height;
                 lower(row, &Span::level(chord, high), effort);
             }
         }

@@ -1,6 +1,6 @@
 //! Level cuts of a row, in one pass: nearly all cuts are level, and nearly all time goes here.
 
-use super::row::{Row, Span, Stack, Stretch, surface};
+use super::row::{Row, Span, Standing, Stretch};
 
 /// What a cut found.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -19,14 +19,14 @@ impl Row {
     /// runs where the wood is gone already.
     pub(super) fn level(
         &mut self,
-        stacks: &[Stack],
+        standing: Standing,
         rim: (f64, f64),
         core: impl FnOnce() -> Option<(f64, f64)>,
         z: f64,
         step: f64,
     ) -> Option<Found> {
         let first = self.first(rim.0);
-        let (at, begin) = self.standing(first, rim.1, z)?;
+        let (at, begin) = self.first_above(first, rim.1, z)?;
         let core = core();
         let mut tallest: Option<(f64, f64)> = None;
         let (mut from, mut passed, mut deep) = (begin, 0, 0.0);
@@ -35,11 +35,10 @@ impl Row {
                 break;
             }
             if stretch.lean != 0.0 {
-                return Some(self.uneven(stacks, rim, core, z, step));
+                return Some(self.uneven(standing, rim, core, z, step));
             }
             if stretch.cut > z {
-                let stack = stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice);
-                let height = surface(stack, stretch.cut).map_or(0.0, |top| top - z);
+                let height = standing.top(stretch.stack, stretch.cut).map_or(0.0, |top| top - z);
                 if height > step {
                     deep += stretch.end.min(rim.1) - from.max(rim.0);
                 }
@@ -59,7 +58,7 @@ impl Row {
     }
 
     /// The first stretch from `first` to `b` that is not yet cut down to `z`, and where it begins.
-    fn standing(&self, first: usize, b: f64, z: f64) -> Option<(usize, f64)> {
+    fn first_above(&self, first: usize, b: f64, z: f64) -> Option<(usize, f64)> {
         let mut begin = self.begin(first);
         for (index, stretch) in (first..).zip(self.stretches.get(first..)?) {
             if begin >= b {
@@ -101,14 +100,14 @@ impl Row {
     /// The same where ramps have been cut.
     fn uneven(
         &mut self,
-        stacks: &[Stack],
+        standing: Standing,
         rim: (f64, f64),
         core: Option<(f64, f64)>,
         z: f64,
         step: f64,
     ) -> Found {
-        let deep = self.deep(stacks, &Span::level(rim, z), step);
-        let tallest = core.and_then(|core| self.tallest(stacks, &Span::level(core, z)));
+        let deep = self.deep(standing, &Span::level(rim, z), step);
+        let tallest = core.and_then(|core| self.tallest(standing, &Span::level(core, z)));
         let passed = self.lower(self.first(rim.0), &Span::level(rim, z));
         Found { tallest, passed, deep }
     }
@@ -128,6 +127,7 @@ mod tests {
             cuts in proptest::collection::vec(
                 (-10.0..110.0, 0.0..60.0, -30.0..0.0, prop_oneof![4 => Just(0.0), 1 => -0.5..0.5]),
                 1..30),
+            film in prop_oneof![Just(0.0), 0.0..8.0],
         ) {
             let layer = |top, bottom, part| Layer { top, bottom, part };
             let stacks = vec![
@@ -141,6 +141,7 @@ mod tests {
                 stretch(50.0, f64::INFINITY, 2),
                 stretch(100.0, f64::NEG_INFINITY, 0),
             ];
+            let standing = Standing { stacks: &stacks, film };
             let mut quick = Row { y: 0.0, height: 1.0, start: 0.0, stretches };
             for (a, length, z, lean) in cuts {
                 let b: f64 = a + length;
@@ -153,12 +154,12 @@ mod tests {
                 let core = (a + length * 0.1, b - length * 0.1);
                 let first = general.first(a);
                 let stands = general.stands(first, (a, b), z);
-                let tallest = general.tallest(&stacks, &Span::level(core, z));
-                let general_deep = general.deep(&stacks, &Span::level((a, b), z), 4.0);
+                let tallest = general.tallest(standing, &Span::level(core, z));
+                let general_deep = general.deep(standing, &Span::level((a, b), z), 4.0);
                 let quick_lean = quick.stretches.iter().any(|stretch| stretch.lean != 0.0);
                 general.lower(first, &Span::level((a, b), z));
                 let deep = general_deep;
-                let found = quick.level(&stacks, (a, b), || Some(core), z, 4.0);
+                let found = quick.level(standing, (a, b), || Some(core), z, 4.0);
                 let quick_deep = found.map_or(0.0, |found| found.deep);
                 prop_assert!((quick_deep - deep).abs() < 1e-9 || quick_lean);
                 prop_assert_eq!(found.is_some(), stands);

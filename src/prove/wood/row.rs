@@ -89,6 +89,43 @@ pub(in crate::prove) fn surface(stack: &[Layer], cut: f64) -> Option<f64> {
     stack.iter().find(|layer| layer.bottom < cut).map(|layer| layer.top.min(cut))
 }
 
+/// What the cutter meets: stacks of solids, and how thin a film of them is none.
+///
+/// A cut that comes down to a hollow with the last digit of a program, or within the exactness of a
+/// face that is not flat, leaves a film over it. The cutter takes that with the wood below; were it
+/// measured from the film, the height of the hollow would count as wood.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Standing<'a> {
+    /// Every stack.
+    pub stacks: &'a [Stack],
+    /// Thickest film over a hollow that is passed over, mm.
+    pub film: f64,
+}
+
+impl Standing<'_> {
+    /// Z of the highest wood left in the stack `index` that was cut down to `cut`, but for one film.
+    pub(super) fn top(&self, index: usize, cut: f64) -> Option<f64> {
+        let mut left = self.stacks.get(index)?.iter().filter(|layer| layer.bottom < cut);
+        let layer = left.next()?;
+        let top = layer.top.min(cut);
+        if top - layer.bottom > self.film {
+            return Some(top);
+        }
+        match left.next() {
+            // No hollow: the film is part of what it lies on.
+            Some(below) if below.top >= layer.bottom => Some(top),
+            below => below.map(|below| below.top),
+        }
+    }
+
+    /// Depths of cut where the highest wood of the stack `index` may bend or drop.
+    fn bends(&self, index: usize) -> impl Iterator<Item = f64> {
+        let layers = self.stacks.get(index).map_or(&[][..], Vec::as_slice).iter();
+        let film = self.film;
+        layers.flat_map(move |layer| [layer.top, layer.bottom, layer.bottom + film])
+    }
+}
+
 /// A band of wood between two Y, as it is along its middle.
 #[derive(Debug, Clone, PartialEq)]
 pub(in crate::prove) struct Row {
@@ -141,7 +178,7 @@ impl Row {
     }
 
     /// The greatest height of wood above `span`, with its X.
-    pub(super) fn tallest(&self, stacks: &[Stack], span: &Span) -> Option<(f64, f64)> {
+    pub(super) fn tallest(&self, standing: Standing, span: &Span) -> Option<(f64, f64)> {
         let mut most: Option<(f64, f64)> = None;
         let mut offer = |height: f64, x: f64| {
             if height > most.map_or(0.0, |(most, _)| most) {
@@ -149,26 +186,29 @@ impl Row {
             }
         };
         for (_, p, q, stretch) in self.between(self.first(span.from), (span.from, span.to)) {
-            let stack = stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice);
+            let top = |cut| standing.top(stretch.stack, cut);
             if stretch.lean == 0.0 && span.lean == 0.0 {
-                if let Some(top) = surface(stack, stretch.cut) {
+                if let Some(top) = top(stretch.cut) {
                     offer(top - span.z, f64::midpoint(p, q));
                 }
                 continue;
             }
             for x in [p, q] {
-                if let Some(top) = surface(stack, stretch.cut_at(x)) {
+                if let Some(top) = top(stretch.cut_at(x)) {
                     offer(top - span.z_at(x), x);
                 }
             }
             if stretch.lean == 0.0 {
                 continue;
             }
-            // In between, the surface bends only where the cut passes a face of a solid.
-            for z in stack.iter().flat_map(|layer| [layer.top, layer.bottom]) {
+            // In between, the surface bends only where the cut passes a face of a solid or comes within a
+            // film of one: told just above, where it is not lower.
+            for z in standing.bends(stretch.stack) {
                 let x = stretch.end + (z - stretch.cut) / stretch.lean;
-                if (p - SAME..=q + SAME).contains(&x) {
-                    offer(z - span.z_at(x), x);
+                if let Some(top) = top(z + LEAST)
+                    && (p - SAME..=q + SAME).contains(&x)
+                {
+                    offer(top.min(z) - span.z_at(x), x);
                 }
             }
         }
@@ -177,14 +217,12 @@ impl Row {
 
     /// Length along X of the wood that stands more than `step` above `span`. A sloping stretch counts
     /// whole where it does so at either end: too much rather than too little.
-    pub(super) fn deep(&self, stacks: &[Stack], span: &Span, step: f64) -> f64 {
+    pub(super) fn deep(&self, standing: Standing, span: &Span, step: f64) -> f64 {
         let under = self.between(self.first(span.from), (span.from, span.to));
         under
             .filter(|(_, p, q, stretch)| {
-                let stack = stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice);
-                let over = |x: f64| {
-                    surface(stack, stretch.cut_at(x)).is_some_and(|top| top - span.z_at(x) > step)
-                };
+                let top = |x: f64| standing.top(stretch.stack, stretch.cut_at(x));
+                let over = |x: f64| top(x).is_some_and(|top| top - span.z_at(x) > step);
                 over(*p) || over(*q)
             })
             .map(|(_, p, q, _)| q - p)
@@ -311,12 +349,30 @@ mod tests {
         assert_eq!(surface(&stacks[1], -45.0), None);
     }
 
+    #[test]
+    fn a_film_over_a_hollow_is_no_wood_to_cut() {
+        let (_, stacks) = plank();
+        let top = |index, cut| Standing { stacks: &stacks, film: 0.05 }.top(index, cut);
+        assert_eq!(top(2, -9.94), Some(-9.94));
+        assert_eq!(top(2, -9.96), Some(-16.0));
+        assert_eq!(top(2, f64::INFINITY), Some(0.0));
+        // Nothing is left below, and a film on the wood it belongs to.
+        assert_eq!(top(1, -44.94), Some(-44.94));
+        assert_eq!(top(1, -44.96), None);
+        let layer = |top, bottom| Layer { top, bottom, part: Part::Stay };
+        let stacks = [vec![layer(0.0, -10.0), layer(-10.0, -16.0), layer(-16.0, -16.04)]];
+        let top = |cut| Standing { stacks: &stacks, film: 0.05 }.top(0, cut);
+        assert_eq!(top(-9.96), Some(-9.96));
+        assert_eq!(top(-15.96), Some(-15.96));
+        assert_eq!(top(-16.0), None);
+    }
+
     fn lower(row: &mut Row, a: f64, b: f64, z: f64) {
         row.lower(row.first(a), &Span::level((a, b), z));
     }
 
     fn tallest(row: &Row, stacks: &[Stack], a: f64, b: f64, z: f64) -> Option<(f64, f64)> {
-        row.tallest(stacks, &Span::level((a, b), z))
+        row.tallest(Standing { stacks, film: 0.0 }, &Span::level((a, b), z))
     }
 
     #[test]
@@ -346,7 +402,7 @@ mod tests {
         assert_eq!(tallest(&row, &stacks, 0.0, 20.0, -5.0), Some((3.0, 10.0)));
         // Along a third slope the tallest wood need not be the highest.
         let span = Span { from: 0.0, to: 20.0, z: -10.0, lean: -0.25 };
-        assert_eq!(row.tallest(&stacks, &span), Some((6.0, 20.0)));
+        assert_eq!(row.tallest(Standing { stacks: &stacks, film: 0.0 }, &span), Some((6.0, 20.0)));
     }
 
     #[test]
@@ -366,9 +422,11 @@ mod tests {
         #[test]
         fn a_row_agrees_with_samples(
             cuts in proptest::collection::vec(
-                (-10.0..110.0, 0.0..60.0, -50.0..0.0, prop_oneof![Just(0.0), -1.0..1.0]), 1..30)
+                (-10.0..110.0, 0.0..60.0, -50.0..0.0, prop_oneof![Just(0.0), -1.0..1.0]), 1..30),
+            film in prop_oneof![Just(0.0), 0.0..8.0],
         ) {
             let (mut row, stacks) = plank();
+            let standing = Standing { stacks: &stacks, film };
             let at = |index: usize| 0.37 + index as f64;
             let stack_at = |x: f64| usize::from(x < 50.0) + usize::from((30.0..50.0).contains(&x));
             let mut samples = [f64::INFINITY; 99];
@@ -380,11 +438,11 @@ mod tests {
                 let under = |index: &usize| a < at(*index) && at(*index) < b;
                 let most = (0..99).filter(under)
                     .filter_map(|i| {
-                        let top = surface(&stacks[stack_at(at(i))], samples[i])?;
+                        let top = standing.top(stack_at(at(i)), samples[i])?;
                         Some(top - span.z_at(at(i)))
                     })
                     .fold(0.0, f64::max);
-                let found = row.tallest(&stacks, &span);
+                let found = row.tallest(standing, &span);
                 let stands = (0..99).filter(under).any(|i| samples[i] > lowest);
                 let first = row.first(a);
                 prop_assert!(!stands || row.stands(first, (a, b), lowest));

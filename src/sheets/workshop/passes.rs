@@ -3,10 +3,30 @@
 use super::{WITH_TABLE, mm, together};
 use crate::geometry::{Edge, SAME};
 use crate::hand::{Guide, reach_needed};
+use crate::number::number;
 use crate::passes::{Bite, Pass, Stage};
 use crate::report::{PassLine, SashReport};
 use crate::sheets::Subject;
 use crate::sheets::kit::{Column, Flow, Table};
+
+/// What a face that is not flat means for depths; nothing for a flat one.
+fn warp(subject: &Subject<'_>) -> Option<String> {
+    let sash = subject.sash;
+    if sash.measured.surface.is_empty() {
+        return None;
+    }
+    let (low, high) = sash.measured.warp().surface.range(sash.outer);
+    let tenth = |value| number(value, 1);
+    Some(format!(
+        "The face of this sash is not flat: it lies from {} to {} mm high. The depths below count from the face \
+         at every place, and so do the programs. A base that rides on the face follows it by itself; a carriage \
+         that runs on rails or a level board does not, and its cuts would be up to {} mm deeper at one place \
+         than at another.",
+        tenth(low),
+        tenth(high),
+        tenth(high - low)
+    ))
+}
 
 /// The table of passes.
 pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
@@ -25,6 +45,9 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
          reaches the wall of that pass."
             .to_owned()
     });
+    if let Some(warp) = warp(subject) {
+        flow.paragraph(&warp);
+    }
     let reach = reach_needed(subject.workshop, subject.fit.depth);
     flow.paragraph(&format!(
         "At the deepest pass the tip stands {} mm below the base. The collet must hold the shank by its full \

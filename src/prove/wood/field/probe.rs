@@ -3,7 +3,7 @@
 use super::{Field, Met};
 use crate::geometry::{Edge, SAME};
 use crate::prove::wood::chord::Swath;
-use crate::prove::wood::row::{Row, Span, Stack, surface};
+use crate::prove::wood::row::{Row, Span, Standing};
 use kurbo::{Point, Vec2};
 
 /// Samples across a cutter where its path is neither level nor upright on the plan.
@@ -33,10 +33,12 @@ impl Field {
         let swath = Swath::new(path, radius);
         let range = self.within(path, radius);
         self.effort.spend(1 + 2 * range.len());
+        // Not even a film may touch it.
+        let standing = Standing { stacks: &self.stacks, film: 0.0 };
         let mut most = None;
         for row in self.rows.get(range).unwrap_or_default() {
             for &chord in swath.chords(row.y).as_slice() {
-                let met = row.tallest(&self.stacks, &Span::level(chord, z));
+                let met = row.tallest(standing, &Span::level(chord, z));
                 let met = met.map(|(height, x)| Met { height, at: Point::new(x, row.y) });
                 most = Met::taller(most, met);
             }
@@ -54,7 +56,7 @@ impl Field {
         let mut slice = Slice::default();
         if along.y == 0.0 {
             for (row, width) in self.rows_around(at.y, radius) {
-                slice.add(width, height_at(row, &self.stacks, at.x) - z);
+                slice.add(width, height_at(row, self.standing(), at.x) - z);
             }
             return slice;
         }
@@ -64,7 +66,7 @@ impl Field {
             let aside = (f64::from(index) + 0.5) * width - radius;
             let place = at + aside * Vec2::new(-along.y, along.x);
             if let Some(row) = self.row_at(place.y) {
-                slice.add(width, height_at(row, &self.stacks, place.x) - z);
+                slice.add(width, height_at(row, self.standing(), place.x) - z);
             }
         }
         slice
@@ -75,10 +77,14 @@ impl Field {
     pub(in crate::prove) fn most_across(&self, from: Point, to: Point, radius: f64, z: f64) -> f64 {
         let (a, b) = (from.x.min(to.x), from.x.max(to.x));
         let most = |(row, width): (&Row, f64)| {
-            row.tallest(&self.stacks, &Span::level((a, b), z))
+            row.tallest(self.standing(), &Span::level((a, b), z))
                 .map_or(0.0, |(height, _)| width * height)
         };
         self.rows_around(from.y, radius).map(most).sum()
+    }
+
+    fn standing(&self) -> Standing<'_> {
+        Standing { stacks: &self.stacks, film: self.fine.depth }
     }
 
     fn along_x(&self, at: Point, radius: f64, z: f64) -> Slice {
@@ -89,10 +95,9 @@ impl Field {
             if begin >= b {
                 break;
             }
-            let stack = self.stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice);
             let (from, to) = (begin.max(a), stretch.end.min(b));
-            let height =
-                |x| surface(stack, stretch.cut_at(x)).map_or(0.0, |top| (top - z).max(0.0));
+            let top = |x| self.standing().top(stretch.stack, stretch.cut_at(x));
+            let height = |x| top(x).map_or(0.0, |top| (top - z).max(0.0));
             slice.add(to - from, f64::midpoint(height(from), height(to)));
         }
         slice
@@ -119,11 +124,10 @@ impl Field {
 }
 
 /// Z of the highest wood at a place of a row.
-fn height_at(row: &Row, stacks: &[Stack], x: f64) -> f64 {
+fn height_at(row: &Row, standing: Standing, x: f64) -> f64 {
     let stretch = row.stretches.get(row.stretches.partition_point(|s| s.end <= x));
     let stretch = stretch.filter(|_| x >= row.start);
-    let stack = stretch.and_then(|s| Some((stacks.get(s.stack)?, s.cut_at(x))));
-    stack.and_then(|(stack, cut)| surface(stack, cut)).unwrap_or(f64::NEG_INFINITY)
+    stretch.and_then(|s| standing.top(s.stack, s.cut_at(x))).unwrap_or(f64::NEG_INFINITY)
 }
 
 #[cfg(test)]

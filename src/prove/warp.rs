@@ -1,0 +1,133 @@
+//! A sash that is not flat: what was read is laid back onto a flat one before it is judged.
+//!
+//! Each move is divided, and its Z lowered by as much as the face lies above its flat place there. So a
+//! program is judged by the wood it leaves, whoever wrote it.
+//!
+//! Promised: what is judged lies within `SNAP` of the tolerance from the true height of the cutter's
+//! axis above the face; with the rim of its flat end, which stands off a leaning face, that is the
+//! error, and it is taken off the tolerance, so that both gouges and wood left are found as promised.
+//! Not promised: walls square to a leaning face; they stay upright as the cutter does.
+
+use super::Setup;
+use super::motion::{Move, Pace, piece};
+use super::reader::Read;
+use crate::geometry::Surface;
+use kurbo::Rect;
+
+/// Share of the tolerance by which a height may be taken for the one before it, so that a cut that
+/// follows the face is level when laid flat.
+const SNAP: f64 = 1.0 / 4.0;
+/// Share of the tolerance by which one part of a divided move may bend.
+const PART: f64 = 1.0 / 16.0;
+/// Slope at which a height goes after the true one: about a degree, gentler than any ramp that is forbidden.
+const GENTLE: f64 = 1.0 / 60.0;
+/// Least share of the tolerance that must be left to judge with.
+const LEFT: f64 = 1.0 / 5.0;
+/// Most moves of all programs together.
+const MOST_MOVES: f64 = 200_000.0;
+
+/// Why programs cannot be laid flat.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Unfit {
+    /// The cutter's rim stands this far off the face, where this is allowed, mm.
+    Lean(f64, f64),
+    /// So many moves would be needed, where so many are allowed.
+    Moves(f64, f64),
+}
+
+/// The moves on a flat sash, and the setup they are judged by.
+pub(super) fn lay_flat(read: Vec<Read>, setup: &Setup) -> Result<(Vec<Read>, Setup), Unfit> {
+    if setup.surface == Surface::FLAT {
+        return Ok((read, setup.clone()));
+    }
+    let within = PART * setup.tolerance;
+    let moves = || read.iter().flat_map(|read| &read.moves);
+    let mut count = 0.0;
+    let mut around: Option<Rect> = None;
+    for mv in moves() {
+        count += setup.surface.even_parts(&mv.path, within).0;
+        // Above the clear height nothing is cut, with room for the warp itself.
+        let bounds = mv.path.bounds();
+        if mv.low() - setup.surface.range(bounds).1 < setup.clear_height - setup.tolerance {
+            around = Some(around.map_or(bounds, |around| around.union(bounds)));
+        }
+    }
+    if count.is_nan() || count > MOST_MOVES {
+        return Err(Unfit::Moves(count, MOST_MOVES));
+    }
+    let rim = around.map_or(0.0, |around| setup.surface.rim(around, setup.radius()));
+    let most = (1.0 - SNAP - LEFT) * setup.tolerance;
+    if rim.is_nan() || rim > most {
+        return Err(Unfit::Lean(rim, most));
+    }
+    let tolerance = (1.0 - SNAP) * setup.tolerance - rim;
+    let flat =
+        read.into_iter().map(|read| flatten(read, &setup.surface, setup.tolerance)).collect();
+    // The rim that may take a finishing cut limits the load and is no measure of exactness: it keeps its
+    // width, of which the tolerance is a part.
+    let skim = setup.skim + (setup.tolerance - tolerance) / std::f64::consts::SQRT_2;
+    Ok((flat, Setup { skim, tolerance, ..setup.clone() }))
+}
+
+fn flatten(read: Read, surface: &Surface, tolerance: f64) -> Read {
+    let mut flat = Flat { surface, tolerance, z: None, moves: Vec::new() };
+    for mv in &read.moves {
+        flat.add(mv);
+    }
+    Read { moves: flat.moves, ..read }
+}
+
+struct Flat<'a> {
+    surface: &'a Surface,
+    tolerance: f64,
+    /// Height of the cutter over the face as it was last taken, and for which raw height.
+    z: Option<f64>,
+    moves: Vec<Move>,
+}
+
+impl Flat<'_> {
+    fn add(&mut self, mv: &Move) {
+        if mv.pace == Pace::Rapid && mv.is_level() && !mv.is_upright() {
+            // Told as low as it comes anywhere: it must not cut at all.
+            let z = mv.from_z - self.surface.range(mv.path.bounds()).1;
+            self.moves.push(Move { from_z: z, to_z: z, ..*mv });
+            self.z = Some(mv.to_z - self.surface.height(mv.path.end()));
+            return;
+        }
+        let (count, _) = self.surface.even_parts(&mv.path, PART * self.tolerance);
+        let begins = mv.from_z - self.surface.height(mv.path.start());
+        let known = self.z.filter(|z| (z - begins).abs() <= self.window());
+        let mut from = known.unwrap_or(begins);
+        let mut done = 0.0;
+        while done < count {
+            let (t0, t1) = (done / count, (done + 1.0) / count);
+            done += 1.0;
+            let path = if count > 1.0 { piece(&mv.path, t0, t1) } else { mv.path };
+            let ends = mv.z_at(t1) - self.surface.height(path.end());
+            let to = self.taken(from, ends, path.length());
+            self.moves.push(Move { path, from_z: from, to_z: to, ..*mv });
+            from = to;
+        }
+        self.z = Some(from);
+    }
+
+    /// How far a height may be off, without what a part of a move bends.
+    fn window(&self) -> f64 {
+        (SNAP - PART) * self.tolerance
+    }
+
+    /// The height at the end of a part that truly ends at `ends`: the one before, as long as that is near
+    /// enough. From there on it goes after the true one gently, so that short moves are not taken for
+    /// plunges, or as steeply as the true one goes, so that plunges in short moves are not taken for level.
+    fn taken(&self, from: f64, ends: f64, length: f64) -> f64 {
+        let (window, gently) = (self.window(), GENTLE * length);
+        if (ends - from).abs() <= window {
+            from
+        } else if length == 0.0 {
+            ends
+        } else {
+            let after = from + (ends - from).clamp(-gently, gently);
+            after.clamp(ends - window, ends + window)
+        }
+    }
+}
