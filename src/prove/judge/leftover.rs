@@ -7,6 +7,9 @@ use crate::prove::docket::{Charge, Docket};
 use crate::prove::wood::{Field, Part, Row, Stretch};
 use crate::rebate::Rebate;
 
+/// What the heights of rows may exceed the pitch by, mm: they are differences of its multiples.
+const ROUNDING: f64 = 1e-9;
+
 /// Wood left on a stretch of a row.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Left {
@@ -50,7 +53,9 @@ pub(super) fn search(
     let mut sums = vec![Sum::default(); rebate.go.len()];
     for (index, row) in field.rows.iter().enumerate() {
         for left in rows.get(index).into_iter().flatten() {
-            let Some(x) = thick_at(field, &rows, index, left, setup.tolerance) else { continue };
+            let Some(x) = thick_at(&field.rows, &rows, index, left, setup.tolerance) else {
+                continue;
+            };
             if let Some(sum) = sums.get_mut(left.go) {
                 sum.area += (left.to - left.from) * row.height;
                 if left.height > sum.height {
@@ -155,16 +160,19 @@ fn set_aside(
 
 /// An X where what is left is thicker than the tolerance along Y too.
 fn thick_at(
-    field: &Field,
-    rows: &[Vec<Left>],
+    rows: &[Row],
+    lefts: &[Vec<Left>],
     index: usize,
     left: &Left,
     tolerance: f64,
 ) -> Option<f64> {
     const SAMPLES: u32 = 5;
     let at = |i: u32| left.from + (left.to - left.from) * (f64::from(i) + 0.5) / f64::from(SAMPLES);
-    let (below, above) = field.rows.split_at_checked(index)?;
-    let (left_below, left_above) = rows.split_at_checked(index)?;
+    // One row as high as the tolerance is met by a sliver of any thickness, such as is left under the crown
+    // of an arc; only the next one shows that there is more of it.
+    let tolerance = tolerance + ROUNDING;
+    let (below, above) = rows.split_at_checked(index)?;
+    let (left_below, left_above) = lefts.split_at_checked(index)?;
     (0..SAMPLES).map(at).find(|&x| {
         let up = above.iter().zip(left_above);
         let down = below.iter().rev().zip(left_below.iter().rev());
@@ -188,4 +196,33 @@ fn run<'a>(
         height += row.height;
     }
     height
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Rows at multiples of a pitch of 0.03 mm, with the same stretch left on the first ones.
+    fn is_thick(count: usize) -> bool {
+        let ys = [65.19, 65.22, 65.25, 65.28];
+        let row = |pair: &[f64]| Row {
+            y: f64::midpoint(pair[0], pair[1]),
+            height: pair[1] - pair[0],
+            start: 0.0,
+            stretches: Vec::new(),
+        };
+        let rows: Vec<Row> = ys.windows(2).map(row).collect();
+        assert!(rows[0].height > 0.03);
+        let left = Left { from: 10.0, to: 10.4, height: 19.0, go: 0 };
+        let lefts: Vec<Vec<Left>> =
+            (0..rows.len()).map(|i| if i < count { vec![left] } else { vec![] }).collect();
+        thick_at(&rows, &lefts, 0, &left, 0.03).is_some()
+    }
+
+    #[test]
+    fn one_row_as_high_as_the_tolerance_is_no_thickness() {
+        assert!(!is_thick(1));
+        assert!(is_thick(2));
+        assert!(is_thick(3));
+    }
 }
