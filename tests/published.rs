@@ -2,7 +2,13 @@
 //! stands its source, and whether it was seen or is from memory. `--nocapture` shows how far we lie from
 //! each; `physics.rs` does the same for libraries.
 
-#![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test may stop at the first surprise"
+)]
 
 mod support;
 
@@ -158,9 +164,12 @@ fn navier(ratio: f64, poisson: f64) -> Coefficients {
     }
 }
 
+/// One figure of a plate.
+type Part = fn(Coefficients) -> f64;
+
 #[test]
 fn plates_lie_within_one_in_ten_thousand_of_the_double_series() {
-    let each: [(&str, fn(Coefficients) -> f64); 3] =
+    let each: [(&str, Part); 3] =
         [("α", |c| c.deflection), ("β", |c| c.stress), ("mean", |c| c.mean)];
     let shapes =
         [0.2, 0.3].into_iter().flat_map(|nu| [1.0, 1.3, 2.0, 3.7].map(|ratio| (ratio, nu)));
