@@ -15,10 +15,9 @@
 mod support;
 
 use fillister::finding::Verdict;
-use fillister::geometry::Edge;
 use fillister::job::{self, Work, prove_work};
 use fillister::prove::{Fault, Program, Proof};
-use fillister::survey::{BarsAs, House, Runs, UnitShape, read_bytes};
+use fillister::survey::{BarsAs, House, read_bytes};
 use kurbo::Size;
 use proptest::prelude::*;
 use std::cell::Cell;
@@ -36,24 +35,7 @@ fn house() -> impl Strategy<Value = House> {
         sash.sight = Size::new(deck.between(150.0, 300.0), deck.between(150.0, 300.0));
         sash.bars.retain(|bar| bar.centre + bar.width < 150.0);
         if deck.chance(0.5) {
-            let outline = shapes::daylight(&mut deck, sash.sight);
-            sash.sight = outline.bounds().size();
-            let (w, h) = (sash.sight.width, sash.sight.height);
-            sash.bars.retain(|bar| match bar.runs {
-                Runs::Upright => bar.centre + bar.width < w,
-                Runs::Cross => bar.centre + bar.width < 0.4 * h,
-            });
-            let straight = outline.outline().edges().len() == 4
-                && outline.outline().edges().iter().all(|edge| matches!(edge, Edge::Line(_)));
-            sash.unit.shape = if straight { UnitShape::Square } else { UnitShape::Shaped };
-            sash.outline = Some(outline);
-            let m = &mut sash.members;
-            let widest = [&m.left, &m.right, &m.bottom, &m.top].map(|member| member.old.width());
-            let widest = widest.into_iter().fold(0.0, f64::max);
-            for member in [&mut m.left, &mut m.right, &mut m.bottom, &mut m.top] {
-                member.width = member.width.max(widest + 2.0) + 10.0;
-            }
-            sash.block_height = sash.clearance.bottom;
+            shapes::reshape(sash, &mut deck);
         }
         let cutter = &mut house.workshop.cutter;
         cutter.diameter = deck.between(4.0, 10.0);
