@@ -3,8 +3,9 @@
 //!
 //! Each set-up cuts its window to the full depth before the sash is moved on. Beyond an edge that it
 //! shares with a neighbour the wood is untouched, but for what the neighbour has cut before to its own
-//! full depth; so no cut meets more wood than it would in one place. Each later round of cuts ends a
-//! little short of the one before, since between the ends of its loops the one before leaves wood.
+//! full depth; so no cut meets more wood than it would in one place. Each later round of cuts ends
+//! short of the one before, since the one before leaves wood between the ends of its loops, and beyond
+//! the last loop that runs along the window's edge.
 //!
 //! The sash is never turned: it may overhang the table on every side, and as long as nothing says that
 //! one side of a machine is closed, turning saves no set-up.
@@ -25,8 +26,9 @@ const PAST: f64 = 1.0;
 /// Overlap of what neighbours cut last, in cutter diameters.
 const OVERLAP: f64 = 2.0;
 
-/// How much shorter each round of cuts is than the one before, in cutter radii. Loops are at most 0.854
-/// diameters apart, so the wood between their round ends reaches back 1 − √(1 − 0.854²) = 0.48 radii.
+/// How much shorter each round of cuts is at the least than the one before, in cutter radii. Loops are at
+/// most 0.854 diameters apart, so the wood between their round ends reaches back 1 − √(1 − 0.854²) = 0.48
+/// radii.
 const SHORTER: f64 = 0.5;
 
 /// Most set-ups along one axis that anyone would carry out.
@@ -101,7 +103,9 @@ impl Windows {
         more: [u32; 2],
         workshop: &Workshop,
     ) -> Result<Windows, [f64; 2]> {
-        let shorter = SHORTER * workshop.cutter.radius();
+        // The last loop along an edge lies up to one bite inside it.
+        let bite = workshop.cutting.side_step * workshop.cutter.diameter;
+        let shorter = bite.max(SHORTER * workshop.cutter.radius());
         let ended = 2.0 * f64::from(rounds.saturating_sub(1)) * shorter;
         let overlap = OVERLAP * workshop.cutter.diameter + ended;
         let all = paths.inflate(PAST, PAST);
@@ -232,7 +236,9 @@ mod tests {
             Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 3, [0, 0], &workshop).unwrap();
         let (first, last) = (windows.window((0, 0), 0), windows.window((0, 0), 2));
         assert_eq!((first.x0, first.y0, first.y1), (last.x0, last.y0, last.y1));
-        assert_relative_eq!(first.x1 - last.x1, 6.0, epsilon = 1e-9);
+        // Two rounds, each one bite of half of 12 mm shorter.
+        assert_relative_eq!(workshop.cutting.side_step, 0.5);
+        assert_relative_eq!(first.x1 - last.x1, 12.0, epsilon = 1e-9);
         let next = windows.window((1, 0), 2);
         assert_relative_eq!(last.x1 - next.x0, 24.0, epsilon = 1e-9);
     }

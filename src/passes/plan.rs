@@ -138,8 +138,13 @@ impl Planner<'_> {
         let (cutter, cutting) = (&self.workshop.cutter, &self.workshop.cutting);
         let most = cutter.diameter * cutting.step_depth / (2.0 * cutting.finish_allowance);
         // In a corner sharper than a square one more than the rim takes it, and then a step is a step.
+        // Between arcs the cutter's own way has sharper corners than the wall.
+        let inwards = cutter.radius() + self.allowance();
         let most = |unit: &UnitFit| {
-            let sharp = unit.outlines.wall.outline().sharpest_corner() < FRAC_PI_2 - SHARP;
+            let wall = unit.outlines.wall.outline();
+            let before = wall.offset(-inwards, Join::Round);
+            let sharpest = before.map_or(0.0, |way| way.sharpest_corner());
+            let sharp = sharpest.min(wall.sharpest_corner()) < FRAC_PI_2 - SHARP;
             if sharp { cutting.step_depth.min(most) } else { most }
         };
         let layers = |unit: &UnitFit| layers(0.0, self.fit.depth, most(unit));
