@@ -11,8 +11,9 @@
 //! one side of a machine is closed, turning saves no set-up.
 
 use super::split::View;
-use crate::geometry::{Outline, OutlineError};
+use crate::geometry::{Edge, Outline, OutlineError, SAME};
 use crate::passes::{Bite, Pass};
+use crate::sash::PlacedBar;
 use crate::survey::Workshop;
 use kurbo::{Point, Rect, Vec2};
 
@@ -165,29 +166,52 @@ impl Windows {
     }
 }
 
-/// The round of each pass: one later where its loops lie elsewhere than those of the pass before at the
-/// same place.
-pub(super) fn rounds(passes: &[Pass]) -> Vec<u32> {
+/// The round of each pass. In a stage, what lies across what was cut before comes one round later, and so
+/// does a pass whose loops lie elsewhere than those of the pass before at the same place: from then on each
+/// goes deeper where it has been itself.
+pub(super) fn rounds(passes: &[Pass], bars: &[PlacedBar]) -> Vec<u32> {
     let mut rounds: Vec<u32> = Vec::new();
     let mut stage = None;
     let mut base = 0;
-    let mut before: Vec<(&str, &Bite, u32)> = Vec::new();
+    let mut before: Vec<(&Pass, u32)> = Vec::new();
     for pass in passes {
+        let next = rounds.iter().max().map_or(0, |last| last + 1);
         if stage != Some(pass.stage) {
-            base = rounds.iter().max().map_or(0, |last| last + 1);
+            base = next;
             before.clear();
             stage = Some(pass.stage);
         }
-        let last = before.iter().rev().find(|(place, ..)| *place == pass.place);
-        let round = match last {
-            None => base,
-            Some((_, bite, round)) if **bite == pass.bite => *round,
-            Some((.., round)) => round + 1,
+        let last = before.iter().rev().find(|(last, _)| last.place == pass.place);
+        let like = before.iter().find(|(like, _)| keeps_clear(&like.bite, &pass.bite, bars));
+        let round = match (last, like) {
+            (Some((last, round)), _) if last.bite == pass.bite => *round,
+            (None, Some((_, round))) => *round,
+            (None, None) if before.is_empty() => base,
+            _ => next,
         };
-        before.push((&pass.place, &pass.bite, round));
+        before.push((pass, round));
         rounds.push(round);
     }
     rounds
+}
+
+/// Whether two bites never meet: rings of different units, bars side by side.
+fn keeps_clear(a: &Bite, b: &Bite, bars: &[PlacedBar]) -> bool {
+    let bar = |bite: &Bite| match bite {
+        Bite::Strip(strip) => bars.get(strip.bar),
+        _ => None,
+    };
+    match (a, b) {
+        (Bite::Ring(_), Bite::Ring(_)) => true,
+        _ => match (bar(a), bar(b)) {
+            (Some(a), Some(b)) => {
+                let straight = |bar: &PlacedBar| matches!(bar.path, Edge::Line(_));
+                let turn = a.path.direction(0.0).cross(b.path.direction(0.0));
+                a.through && b.through && straight(a) && straight(b) && turn.abs() <= SAME
+            }
+            _ => false,
+        },
+    }
 }
 
 /// Corners of a rectangle, once round.

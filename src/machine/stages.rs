@@ -129,7 +129,7 @@ impl Job<'_> {
     fn ways(&self) -> (Vec<Way<'_>>, Vec<Finding>) {
         let (mut ways, mut findings) = (Vec::new(), Vec::new());
         let radius = self.workshop.cutter.radius();
-        let rounds = rounds(&self.plan.passes);
+        let rounds = rounds(&self.plan.passes, &self.sash.bars);
         let passes = self.plan.passes.iter().zip(rounds);
         for (pass, round) in passes.filter(|(pass, _)| pass.stage != Stage::Corners) {
             let mut route = Route::default();
