@@ -227,6 +227,8 @@ pub(super) fn corners(rect: Rect) -> [Point; 4] {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::{PerSide, Sided};
+    use crate::passes::{Ring, Stage, Strip, TimberLeft};
     use approx::assert_relative_eq;
 
     // Closed form: 2002 mm of paths with their millimetre at each end over 1189 mm, 24 mm overlap in one
@@ -275,5 +277,49 @@ mod tests {
             Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 1, [0, 0], &workshop).unwrap_err();
         workshop.machine.bed = [x, 1000.0];
         assert!(Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 1, [0, 0], &workshop).is_ok());
+    }
+
+    // By hand: two upright bars side by side share a round, the cross bar and the ring lie across them, and
+    // a wider strip has its loops elsewhere.
+    #[test]
+    fn what_lies_across_or_elsewhere_comes_a_round_later() {
+        let line = |x: f64, y: f64| Edge::line(Point::ZERO, Point::new(x, y));
+        let bar = |path| PlacedBar { path, width: 20.0, web: 10.0, through: true };
+        let bars = [bar(line(0.0, 500.0)), bar(line(0.0, 700.0)), bar(line(400.0, 0.0))];
+        let pass = |place: &str, stage, bite| Pass {
+            stage,
+            place: place.into(),
+            bite,
+            from_depth: 0.0,
+            to_depth: 3.0,
+            left: TimberLeft { under: 20.0, beside: None },
+        };
+        let square = Outline::rectangle(Rect::new(0.0, 0.0, 9.0, 9.0)).unwrap();
+        let strip = |bar: usize, width: f64| {
+            let place = format!("bar {bar}");
+            let bite = Bite::Strip(Strip { bar, width, reach: square.clone() });
+            pass(&place, Stage::Deepen, bite)
+        };
+        let ring = |stage| {
+            let bite = Bite::Ring(Ring {
+                unit: 0,
+                sight: Sided::by_direction(square.clone()),
+                wall: square.clone(),
+                from: PerSide::all(0.0),
+                to: PerSide::all(14.0),
+            });
+            pass("whole sash", stage, bite)
+        };
+        let passes = [
+            ring(Stage::Widen),
+            strip(0, 20.0),
+            strip(1, 20.0),
+            strip(2, 20.0),
+            ring(Stage::Deepen),
+            strip(0, 20.0),
+            ring(Stage::Deepen),
+            strip(0, 24.0),
+        ];
+        assert_eq!(rounds(&passes, &bars), [0, 1, 1, 2, 3, 1, 3, 4]);
     }
 }
