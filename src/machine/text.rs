@@ -152,6 +152,10 @@ fn remark(text: &str) -> Vec<String> {
     lines
 }
 
+/// Arcs shorter than this are written as straight, mm. As arcs they may end where they begin, or a digit
+/// before it, once both are rounded, and would be read as a whole circle.
+const SHORTEST_ARC: f64 = 0.001;
+
 #[derive(Default)]
 struct State {
     motion: Option<&'static str>,
@@ -196,6 +200,8 @@ impl Writer {
     /// Along an edge, with a Z where that changes to the last digit written.
     fn plane(&mut self, along: &Edge, z: Option<f64>, pace: Pace) {
         let to = along.end();
+        let short = matches!(along, Edge::Arc(_)) && along.length() < SHORTEST_ARC;
+        let along = if short { &Edge::line(to, to) } else { along };
         let z = z.filter(|z| self.state.z.map(number) != Some(number(*z)));
         let mut axes = match along {
             Edge::Line(_) => self.axes(to),
@@ -287,5 +293,21 @@ mod tests {
             assert!(line.len() <= LINE && line.is_ascii(), "{line}");
             assert_eq!(line.matches(['(', ')']).count(), 2, "{line}");
         }
+    }
+
+    // What lies between two arcs and a wall may be an arc of no length: no circle may come of it.
+    #[test]
+    fn an_arc_of_no_length_is_no_circle() {
+        let feeds = Feeds { speed: 1.0, cut: 1.0, down: 1.0 };
+        let state =
+            State { motion: Some("G1"), at: Some(Point::new(100.0, 0.0)), ..State::default() };
+        let mut out = Writer { text: String::new(), feeds, state };
+        let arc = |sweep| Edge::Arc(Arc { centre: Point::ZERO, radius: 100.0, start: 0.0, sweep });
+        for sweep in [1e-7, -1e-7, 9e-6] {
+            out.step(&Move::Plane { along: arc(sweep), pace: Pace::Cut });
+        }
+        assert!(!out.text.contains(['I', 'J']), "{}", out.text);
+        out.step(&Move::Plane { along: arc(2.0 * std::f64::consts::PI), pace: Pace::Cut });
+        assert!(out.text.contains("I-100 J"), "{}", out.text);
     }
 }
