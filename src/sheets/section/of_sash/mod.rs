@@ -76,7 +76,27 @@ impl<'a> Cross<'a> {
             ends.extend(fit.units.iter().find(beside).map(|unit| End::new(unit, side)));
         }
         let solid = Rect::new(0.0, -thickness, width, 0.0);
-        Cross { sash, fit, part, solid, profile, least, ends }
+        let mut cross = Cross { sash, fit, part, solid, profile, least, ends };
+        if cross.is_bar() {
+            cross.add_short_sides();
+        }
+        cross
+    }
+
+    /// A side of a light may lie along several bars and is named after the longest; a bar that is not holds
+    /// the unit all the same.
+    fn add_short_sides(&mut self) {
+        for side in Side::ALL {
+            let holds = |unit: &&UnitFit| {
+                let mut edges = unit.outlines.sight.edges();
+                edges.any(|(edge, own)| own == side && self.sash.along(edge, own) == self.part)
+            };
+            let mirrored = self.is_mirrored(side);
+            if self.ends.iter().all(|end| self.is_mirrored(end.side) != mirrored) {
+                self.ends
+                    .extend(self.fit.units.iter().find(holds).map(|unit| End::new(unit, side)));
+            }
+        }
     }
 
     fn is_bar(&self) -> bool {
