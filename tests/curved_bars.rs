@@ -13,9 +13,11 @@ use fillister::finding::Verdict;
 use fillister::fit;
 use fillister::geometry::Region;
 use fillister::job::{Work, prove_work};
-use fillister::sash::Sash;
+use fillister::sash::{Part, Sash};
+use fillister::sheets::section::of_parts;
 use fillister::survey::{self, House, Workshop};
 use fillister::timber;
+use kurbo::Shape;
 use proptest::prelude::*;
 use std::f64::consts::{FRAC_PI_3, PI};
 
@@ -278,5 +280,23 @@ proptest! {
         let both: f64 = daylight.shared(&strips[0]).unwrap().iter()
             .map(|region| area(region.shared(&strips[1]).unwrap())).sum();
         prop_assert!((lights + own[0] + own[1] - both - 800_000.0).abs() < 0.05);
+    }
+}
+
+// The upright of a branching bar is shorter than the branches over it, so no side of a light is named
+// after it. With a unit in each light the glazing face of every bar stands all the same.
+#[test]
+fn every_bar_between_units_is_drawn_with_its_web() {
+    let sight = "{ width = 700, height = 1000, head = { shape = \"pointed\", radius = 700 } }";
+    let bars = "{ runs = \"branching\", centre = 350, width = 44 }";
+    let house = survey::read(&text(sight, bars), "bars.toml").unwrap();
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    assert_eq!(work.fit.units.len(), 3);
+    let drawn = of_parts(&work.sash, &work.fit, &work.timber);
+    let bars: Vec<_> = drawn.iter().filter(|(part, _)| matches!(part, Part::Bar(_))).collect();
+    assert_eq!(bars.len(), 3);
+    for (part, section) in bars {
+        let top = section.after.iter().map(|path| path.bounding_box().y1).fold(-1e9, f64::max);
+        assert!(top.abs() < 1e-6, "{part:?}: {top}");
     }
 }
