@@ -16,7 +16,7 @@ mod support;
 
 use fillister::finding::Verdict;
 use fillister::job::{self, Work, prove_work};
-use fillister::prove::{Fault, Program, Proof};
+use fillister::prove::{Program, Proof};
 use fillister::survey::{BarsAs, House, read_bytes};
 use kurbo::Size;
 use proptest::prelude::*;
@@ -24,7 +24,7 @@ use std::cell::Cell;
 use support::chance::Deck;
 use support::houses::{DECK, deck};
 use support::program_text;
-use support::runs::{cases, for_all};
+use support::runs::{cases, for_all, told};
 use support::{machinable, shapes};
 
 /// A machinable sash, of any shape and with any bars, and a machine too small for it.
@@ -52,15 +52,6 @@ fn house() -> impl Strategy<Value = House> {
             deck.chance(0.3).then(|| [deck.between(0.0, 100.0), deck.between(0.0, 100.0)]);
         house
     })
-}
-
-fn told(proof: &Proof) -> Vec<String> {
-    let told = |fault: &Fault| {
-        let finding = &fault.finding;
-        let (rule, place, advice) = (finding.rule, &finding.place, &finding.advice);
-        format!("{rule}, {place}: {} against {}. {advice}", finding.measured, finding.limit)
-    };
-    proof.faults.iter().map(told).collect()
 }
 
 /// Every program by itself, read by the tests' own reader: within the travel.

@@ -16,7 +16,6 @@ mod support;
 use fillister::finding::Verdict;
 use fillister::geometry::{Arc, Edge, Sided};
 use fillister::job::{Work, prove_work};
-use fillister::prove::{Fault, Proof};
 use fillister::sash::Solid;
 use fillister::survey::{Bar, BarsAs, Course, House, Moulding, Runs, Sash};
 use kurbo::Point;
@@ -24,7 +23,7 @@ use proptest::prelude::*;
 use std::cell::Cell;
 use support::chance::Deck;
 use support::houses::{DECK, deck};
-use support::runs::{cases, for_all};
+use support::runs::{cases, for_all, told};
 use support::{machinable, shapes};
 
 /// A machinable sash with another daylight, and bars that still stand in it.
@@ -95,15 +94,6 @@ fn curved(deck: &mut Deck, outline: &Sided, like: Bar, from_jambs: bool) -> Opti
     let edge = Edge::Arc(Arc::from_bulge(from, to, bulge)?);
     let (runs, middle) = (Runs::of(&edge), edge.at(0.5));
     Some(Bar { runs, course: Course::Between(edge), centre: middle.y, lean: 0.0, ..like })
-}
-
-fn told(proof: &Proof) -> Vec<String> {
-    let told = |fault: &Fault| {
-        let finding = &fault.finding;
-        let (rule, place, advice) = (finding.rule, &finding.place, &finding.advice);
-        format!("{rule}, {place}: {} against {}. {advice}", finding.measured, finding.limit)
-    };
-    proof.faults.iter().map(told).collect()
 }
 
 fn volume(solids: &[Solid]) -> f64 {

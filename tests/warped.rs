@@ -13,7 +13,7 @@ mod support;
 
 use fillister::finding::{Finding, Verdict};
 use fillister::job::{self, Work, prove};
-use fillister::prove::{Fault, Program, Proof};
+use fillister::prove::{Program, Proof};
 use fillister::sash::Solid;
 use fillister::survey::{Height, House, Limit, read};
 use kurbo::{Point, Rect};
@@ -22,7 +22,7 @@ use std::cell::Cell;
 use support::chance::Deck;
 use support::cuts::{along_cuts, chopped, with_z, word};
 use support::houses::{DECK, deck};
-use support::runs::{cases, for_all};
+use support::runs::{cases, for_all, told};
 use support::{machinable, shapes};
 
 fn worked(house: &House) -> Work {
@@ -44,15 +44,6 @@ fn proof(house: &House, work: &Work) -> Proof {
 fn stops(work: &Work) -> Vec<String> {
     let stops = work.findings().into_iter().filter(|finding| finding.verdict == Verdict::Stop);
     stops.map(|f| format!("{}, {}: {} against {}", f.rule, f.place, f.measured, f.limit)).collect()
-}
-
-fn told(proof: &Proof) -> Vec<String> {
-    let told = |fault: &Fault| {
-        let finding = &fault.finding;
-        let (rule, place, advice) = (finding.rule, &finding.place, &finding.advice);
-        format!("{rule}, {place}: {} against {}. {advice}", finding.measured, finding.limit)
-    };
-    proof.faults.iter().map(told).collect()
 }
 
 /// Heights of a face over a sash: `level`, and tilt, twist and cups that lift a corner or the middle of a

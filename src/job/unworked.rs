@@ -1,21 +1,24 @@
-//! A sash round whose daylight no rebate of that width can go.
+//! A sash that cannot be worked out: no rebate of that width goes round its daylight, or not one step of
+//! the order fits behind it.
 //!
 //! Promised: where the width that the unit or the old glass asks for is what fails, the widest that goes
-//! round is measured and the place told. Not promised: anything about other errors; they stay errors.
+//! round is measured and the place told; where the step is, the least size of a unit. Not promised: anything
+//! about other errors; they stay errors.
 
 use crate::finding::{Basis, Finding, Quantity, Verdict};
 use crate::geometry::{OffsetError, PerSide, Sided};
 use crate::report::Unworked;
-use crate::sash::Sash;
-use crate::survey::{self, Kind};
+use crate::sash::{Light, Sash};
+use crate::survey::{self, BarsAs, Kind};
 
 /// Halvings of the way from nothing to the width asked for: to a millionth of it.
 const HALVINGS: usize = 20;
 
-/// What is told of `measured`, if its daylight is at fault; `None` where it is not.
+/// What is told of `measured`, if its daylight or its step is at fault; `None` where neither is.
 pub(super) fn unworked(measured: &survey::Sash) -> Option<Unworked> {
     // Between bars and a curved head lights may be too pointed where the whole daylight is not.
     let lights = Sash::new(measured).map(|sash| sash.lights).unwrap_or_default();
+    let step = below_a_step(measured, &lights);
     let lights = lights.into_iter().map(|light| (light.outline, light.name));
     let whole = measured.outline.clone().map(|outline| (outline, "whole sash".to_owned()));
     let outlines: Vec<(Sided, String)> = whole.into_iter().chain(lights).collect();
@@ -26,12 +29,37 @@ pub(super) fn unworked(measured: &survey::Sash) -> Option<Unworked> {
         let mut widths = [&new, &old].into_iter();
         let finding = widths.find_map(|width| too_wide(outline, measured.kind, width))?;
         Some(Finding { place: format!("{name}, {}", finding.place), ..finding })
-    })?;
+    });
+    let finding = finding.or(step)?;
     Some(Unworked {
         id: measured.id.clone(),
         kind: measured.kind.name(),
         verdict: finding.verdict,
         findings: vec![finding],
+    })
+}
+
+/// The finding where a unit, rounded down to the step of the order, has no size.
+fn below_a_step(measured: &survey::Sash, lights: &[Light]) -> Option<Finding> {
+    let unit = &measured.unit;
+    let whole = ("whole sash", measured.sight.min_side());
+    let each = lights.iter().map(|light| (light.name.as_str(), light.sight.size().min_side()));
+    let seen: Vec<(&str, f64)> = match measured.bars_as {
+        BarsAs::OneUnit => vec![whole],
+        BarsAs::UnitPerLight => each.collect(),
+    };
+    let mut sizes = seen.into_iter().map(|(name, sight)| (name, sight + 2.0 * unit.cover));
+    let (name, size) = sizes.find(|(_, size)| *size < unit.order_step)?;
+    Some(Finding {
+        rule: "fit.order-step",
+        place: name.to_owned(),
+        measured: Quantity::mm(size),
+        limit: Quantity::mm(unit.order_step),
+        verdict: Verdict::Stop,
+        advice:
+            "The unit is smaller than one step of the order: order in finer steps (order_step)."
+                .to_owned(),
+        basis: Basis::Setting,
     })
 }
 
@@ -118,6 +146,23 @@ mod tests {
         assert!(outline.grow(&PerSide::from_fn(|_| most + 1e-3)).is_err());
         assert!(finding.place.contains("sight edge from X"), "{}", finding.place);
         assert_eq!(too_wide(&outline, Kind::Fixed, &PerSide::from_fn(|_| 0.5 * most)), None);
+    }
+
+    // By hand: a sight of 80 by 60 mm and 6 mm of cover make a unit of 72 mm at the least; steps of 50 fit it,
+    // steps of 100 do not.
+    #[test]
+    fn a_unit_below_a_step_of_the_order_is_told() {
+        let least = include_str!("../../fixtures/survey/good/least.toml");
+        let mut sash = survey::read(least, "least.toml").unwrap().sashes[0].clone();
+        (sash.sight, sash.outline) = (kurbo::Size::new(80.0, 60.0), None);
+        (sash.unit.cover, sash.unit.order_step) = (6.0, 100.0);
+        assert!(crate::job::Work::new(&sash, &survey::Workshop::default()).is_err());
+        let left = unworked(&sash).unwrap();
+        let [finding] = &left.findings[..] else { panic!("one finding") };
+        assert_eq!((finding.rule, finding.measured.value), ("fit.order-step", 72.0));
+        assert_eq!((finding.limit.value, finding.verdict), (100.0, Verdict::Stop));
+        sash.unit.order_step = 50.0;
+        assert!(unworked(&sash).is_none());
     }
 
     // The reader of surveys refuses such a daylight; one that gets past it must not stop the others.

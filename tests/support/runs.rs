@@ -1,5 +1,6 @@
 //! How many cases a property runs, and from which seed.
 
+use fillister::prove::{Fault, Proof};
 use proptest::strategy::Strategy;
 use proptest::test_runner::{Config, RngAlgorithm, TestCaseError, TestError, TestRng, TestRunner};
 use std::fmt::Debug;
@@ -36,4 +37,14 @@ pub(crate) fn for_all<S: Strategy>(
         Err(TestError::Fail(why, smallest)) => panic!("{why}\nsmallest case: {smallest:?}"),
         Err(TestError::Abort(why)) => panic!("{why}"),
     }
+}
+
+/// What a proof holds against the programs, fault by fault.
+pub(crate) fn told(proof: &Proof) -> Vec<String> {
+    let told = |fault: &Fault| {
+        let finding = &fault.finding;
+        let (rule, place, advice) = (finding.rule, &finding.place, &finding.advice);
+        format!("{rule}, {place}: {} against {}. {advice}", finding.measured, finding.limit)
+    };
+    proof.faults.iter().map(told).collect()
 }
