@@ -205,7 +205,7 @@ fn round_joint(joint: &Joint, centre: Point) -> Edge {
 const FULL: f64 = 1e-3;
 
 /// Where the two moved edges, run on as far as needed, meet nearest to the old corner.
-fn meet(last: &Edge, next: &Edge, corner: Point) -> Option<Point> {
+pub(super) fn meet(last: &Edge, next: &Edge, corner: Point) -> Option<Point> {
     if (last.end() - next.start()).hypot() <= SAME {
         return Some(next.start());
     }
@@ -223,7 +223,7 @@ fn meet(last: &Edge, next: &Edge, corner: Point) -> Option<Point> {
 }
 
 /// `edge` from `from` to `to` (both on its line or circle); `None` where it would turn round.
-fn trimmed(edge: &Edge, from: Point, to: Point) -> Option<Edge> {
+pub(super) fn trimmed(edge: &Edge, from: Point, to: Point) -> Option<Edge> {
     match edge {
         Edge::Line(line) => {
             let kept = Line::new(from, to);

@@ -10,6 +10,7 @@
 
 mod air_run;
 mod bend;
+mod doors;
 mod feeds;
 mod lead;
 mod ring;

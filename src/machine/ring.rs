@@ -52,7 +52,7 @@ const SURE: f64 = 0.004;
 /// round, so that the last one is true to it.
 fn paths(pass: &Pass, ring: &Ring, workshop: &Workshop) -> Result<Vec<Outline>, NoWay> {
     let diameter = workshop.cutter.diameter;
-    let widest = ring.widest();
+    let widest = ring.widest;
     if pass.stage == Stage::Score {
         return inside(&ring.wall, diameter / 2.0, 0.0, 1);
     }
@@ -182,6 +182,7 @@ mod tests {
             wall: wall.clone(),
             from: PerSide::all(0.0),
             to: PerSide::all(14.0),
+            widest: 14.0,
         };
         let path = wall.offset(-6.0, Join::Round).unwrap();
         (Loop::new(&sash, &ring, &path, 6.0, direction).unwrap(), sash.sight.inflate(8.0, 8.0))

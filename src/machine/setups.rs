@@ -182,7 +182,10 @@ pub(super) fn rounds(passes: &[Pass], bars: &[PlacedBar]) -> Vec<u32> {
             stage = Some(pass.stage);
         }
         let last = before.iter().rev().find(|(last, _)| last.place == pass.place);
-        let like = before.iter().find(|(like, _)| keeps_clear(&like.bite, &pass.bite, bars));
+        let clear = |(other, _): &&(&Pass, u32)| keeps_clear(&other.bite, &pass.bite, bars);
+        let across = before.iter().filter(|other| !clear(other)).map(|(_, round)| *round).max();
+        let later = |round: u32| across.is_none_or(|across| round > across);
+        let like = before.iter().filter(clear).find(|(_, round)| later(*round));
         let round = match (last, like) {
             (Some((last, round)), _) if last.bite == pass.bite => *round,
             (None, Some((_, round))) => *round,
@@ -307,6 +310,7 @@ mod tests {
                 wall: square.clone(),
                 from: PerSide::all(0.0),
                 to: PerSide::all(14.0),
+                widest: 14.0,
             });
             pass("whole sash", stage, bite)
         };
@@ -321,5 +325,8 @@ mod tests {
             strip(0, 24.0),
         ];
         assert_eq!(rounds(&passes, &bars), [0, 1, 1, 2, 3, 1, 3, 4]);
+        // A bar with a deeper platform is cut first where the ring has been before.
+        let deeper = [strip(0, 20.0), ring(Stage::Deepen), strip(1, 20.0), strip(0, 20.0)];
+        assert_eq!(rounds(&deeper, &bars), [0, 1, 2, 0]);
     }
 }

@@ -1,11 +1,11 @@
 //! The part of a pass that lies in one window: runs cut off at its edges, each begun and ended in an
 //! open light.
 
+use super::NoWay;
+use super::doors::Doors;
 use super::route::{Move, Pace, Route, Step};
-use super::{MARGIN, NoWay};
-use crate::geometry::{Edge, Join, Outline, SAME};
-use crate::passes::{Bite, Pass};
-use crate::sash::Sash;
+use crate::geometry::{Edge, Outline, SAME};
+use crate::passes::Pass;
 use kurbo::{Point, Rect};
 
 /// Edges one after another at one depth, without a break.
@@ -39,16 +39,14 @@ pub(super) fn within(
     view: &View,
     whole: &Route,
     pass: &Pass,
-    doors: &[Outline],
+    doors: &Doors,
     route: &mut Route,
 ) -> Result<(), NoWay> {
     let View { window, others, clear } = view;
     let mut told = false;
     for run in runs(window, whole) {
-        let (Some(first), Some(last)) = (run.edges.first(), run.edges.last()) else { continue };
-        let (start, end) = (first.start(), last.end());
-        let (way_in, way_out) = match (door(window, doors, start), door(window, doors, end)) {
-            (Some(way_in), Some(way_out)) => (way_in, way_out),
+        let (way_in, way_out) = match doors.ways(window, &run.edges) {
+            Some(ways) => ways,
             _ if others.iter().any(|other| run.lies_in(*other)) => continue,
             _ => return Err(NoWay::Entry(0.0)),
         };
@@ -57,25 +55,14 @@ pub(super) fn within(
             route.remark(format!("{place}: {} to {:.2} mm deep", pass.stage, pass.to_depth));
             told = true;
         }
-        route.come_down(way_in, *clear, run.z);
-        route.line_to(start);
+        let Some(entrance) = way_in.first() else { continue };
+        route.come_down(entrance.start(), *clear, run.z);
+        route.follow(&way_in);
         route.follow(&run.edges);
-        route.line_to(way_out);
+        route.follow(&way_out);
         route.up(*clear);
     }
     Ok(())
-}
-
-/// Where in each light that a pass may be entered from the cutter's centre may come down.
-pub(super) fn doors(sash: &Sash, pass: &Pass, radius: f64) -> Vec<Outline> {
-    let lights = sash.lights.iter().filter(|light| match &pass.bite {
-        // From another light the way would lead through the bar between.
-        Bite::Ring(ring) => ring.sight.bounds().inflate(SAME, SAME).contains_rect(light.sight),
-        Bite::Strip(_) | Bite::Corners { .. } => true,
-    });
-    lights
-        .filter_map(|light| light.outline.outline().offset(-(radius + MARGIN), Join::Round).ok())
-        .collect()
 }
 
 /// The bounds of everything that is cut.
@@ -124,17 +111,6 @@ fn runs(window: &Outline, route: &Route) -> Vec<Run> {
     runs
 }
 
-/// The nearest place in the window where the cutter can come down.
-fn door(window: &Outline, doors: &[Outline], point: Point) -> Option<Point> {
-    if doors.iter().any(|door| door.contains(point) || door.distance_to(point) <= SAME) {
-        return Some(point);
-    }
-    let edges = doors.iter().flat_map(Outline::edges);
-    let rims = edges.flat_map(|edge| window.stretches_inside(edge));
-    rims.map(|rim| rim.at(rim.nearest(point)))
-        .min_by(|a, b| (*a - point).hypot2().total_cmp(&(*b - point).hypot2()))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -143,8 +119,7 @@ mod tests {
         Outline::rectangle(Rect::new(x0, y0, x1, y1)).unwrap()
     }
 
-    // Round a square of 100 mm, cut off at x = 50: up the left side from there and back, and in and out
-    // straight through the light's edge at the same X.
+    // Round a square of 100 mm, cut off at x = 50: up the left side from there and back.
     #[test]
     fn a_loop_is_cut_off_at_the_window() {
         let mut whole = Route::default();
@@ -160,10 +135,5 @@ mod tests {
         let points: Vec<Point> = run.edges.iter().map(Edge::end).collect();
         assert_eq!(run.edges[0].start(), Point::new(50.0, 0.0));
         assert_eq!(points, [(0.0, 0.0), (0.0, 100.0), (50.0, 100.0)].map(Point::from));
-        let light = square(20.0, 20.0, 80.0, 80.0);
-        let light = [light];
-        assert_eq!(door(&window, &light, points[2]).unwrap(), Point::new(50.0, 80.0));
-        assert_eq!(door(&window, &light, Point::new(30.0, 30.0)).unwrap(), Point::new(30.0, 30.0));
-        assert!(door(&window, &[square(60.0, 20.0, 80.0, 80.0)], points[2]).is_none());
     }
 }

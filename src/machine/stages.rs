@@ -1,12 +1,12 @@
 //! The programs stage by stage: in one place, or in each set-up of a sash larger than the travel.
 
+use super::doors::Doors;
 use super::route::Route;
 use super::setups::{SetUp, Windows, corners, rounds};
 use super::split::View;
 use super::{Feeds, NoWay, Program, Programs, air_run, bend, follow, split, text};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
-use crate::geometry::Outline;
 use crate::passes::{Pass, Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::Workshop;
@@ -26,7 +26,7 @@ struct Way<'a> {
     pass: &'a Pass,
     route: Route,
     /// Where the cutter may come down.
-    doors: Vec<Outline>,
+    doors: Doors,
     round: u32,
 }
 
@@ -135,7 +135,7 @@ impl Job<'_> {
             let mut route = Route::default();
             match follow(self.sash, pass, self.workshop, &mut route) {
                 Ok(()) => {
-                    let doors = split::doors(self.sash, pass, radius);
+                    let doors = Doors::new(self.sash, pass, radius);
                     ways.push(Way { pass, route, doors, round });
                 }
                 Err(blocked) => findings.push(blocked.finding(pass, self.workshop)),

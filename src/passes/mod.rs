@@ -8,6 +8,7 @@
 mod layers;
 mod pass;
 mod plan;
+mod standing;
 
 pub(crate) use layers::steps;
 pub use pass::{Bite, Pass, Plan, Ring, Stage, Strip, TimberLeft};

@@ -66,12 +66,15 @@ pub struct Ring {
     pub from: PerSide<f64>,
     /// Sight edge to where the cut ends, mm.
     pub to: PerSide<f64>,
+    /// The walls to the wood that is furthest from them, mm: the whole width to cut.
+    pub widest: f64,
 }
 
 impl Ring {
-    /// The widest bite on any side, mm.
-    pub fn widest(&self) -> f64 {
-        self.to.iter().map(|(side, to)| to - self.from.get(side)).fold(0.0, f64::max)
+    /// Takes no more than `width` mm along the walls.
+    pub(super) fn narrow(&mut self, width: f64) {
+        self.from = PerSide::from_fn(|side| self.from.get(side).max(self.to.get(side) - width));
+        self.widest = self.widest.min(width);
     }
 }
 

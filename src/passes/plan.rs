@@ -2,11 +2,12 @@
 
 use super::layers::{Layer, layers};
 use super::pass::{Bite, Pass, Plan, Ring, Stage, Strip, TimberLeft};
+use super::standing::{Standing, UpTo};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{Join, Outline, PerSide, SAME, ShapeError, Side};
 use crate::rebate::Rebate;
-use crate::sash::{Part, Sash};
+use crate::sash::{Part, PlacedBar, Sash};
 use crate::survey::{Bar, BarsAs, OldGlazing, Workshop};
 use std::f64::consts::{FRAC_PI_2, SQRT_2};
 
@@ -26,13 +27,18 @@ pub fn plan(
 ) -> Result<Plan, ShapeError> {
     let allowance = workshop.cutting.finish_allowance;
     let rough = |unit: &UnitFit| unit.outlines.wall.outline().offset(-allowance, Join::Sharp);
-    let rough = fit.units.iter().map(rough).collect::<Result<_, _>>()?;
+    let rough = fit.units.iter().map(rough).collect::<Result<Vec<_>, _>>()?;
     let old = sash.measured.members.map(|member| member.old.width());
     // Where sides go on smoothly into each other, the nearer wall is nowhere run over.
     let nearer = sash.outline.evened(&old.map(|width| -width)).map(|width| -width);
     let old_walls = sash.outline.grow(&nearer)?;
     let old_walls = within_new(old_walls.outline(), !sash.outline.is_rectangle(), fit)?;
-    let planner = Planner { sash, fit, rebate, workshop, rough, old_walls };
+    let cut_down: &[PlacedBar] =
+        if sash.measured.bars_as == BarsAs::OneUnit { &sash.bars } else { &[] };
+    let walls = fit.units.iter().map(|unit| unit.outlines.wall.outline()).zip(&rough);
+    let standing = walls.map(|(new, rough)| Standing::new(&rebate.go, [new, rough], cut_down));
+    let standing = standing.collect();
+    let planner = Planner { sash, fit, rebate, workshop, rough, old_walls, standing };
     let mut passes = planner.score();
     passes.extend(planner.lower_bars());
     passes.extend(planner.widen());
@@ -63,6 +69,8 @@ struct Planner<'a> {
     rough: Vec<Outline>,
     /// The old walls round the whole daylight.
     old_walls: Outline,
+    /// The wood round each unit.
+    standing: Vec<Standing<'a>>,
 }
 
 impl Planner<'_> {
@@ -76,8 +84,7 @@ impl Planner<'_> {
         // One slot along the wall is enough.
         for pass in &mut passes {
             if let Bite::Ring(ring) = &mut pass.bite {
-                let slot = ring.to.map(|width| width - self.workshop.cutter.diameter);
-                ring.from = PerSide::from_fn(|side| ring.from.get(side).max(*slot.get(side)));
+                ring.narrow(self.workshop.cutter.diameter);
             }
         }
         passes
@@ -97,7 +104,11 @@ impl Planner<'_> {
 
     fn widen(&self) -> Vec<Pass> {
         let step = self.workshop.cutting.widen_step;
-        self.rings(Stage::Widen, |unit| layers(0.0, self.widen_depth(unit), step), self.allowance())
+        self.rings(
+            Stage::Widen,
+            |index| layers(0.0, self.widen_depth(index), step),
+            self.allowance(),
+        )
     }
 
     /// First bars whose platform lies higher than the frame's, down to that. Then layer by layer all
@@ -109,7 +120,7 @@ impl Planner<'_> {
         let step = self.workshop.cutting.step_depth;
         let mut passes = Vec::new();
         for (index, unit) in self.fit.units.iter().enumerate() {
-            let frame = self.widen_depth(unit);
+            let frame = self.widen_depth(index);
             let highest = self.cut_bars().map(|(_, bar)| bar.rebate_depth).fold(frame, f64::min);
             for layer in layers(highest, frame, step) {
                 passes.extend(self.whole_bars(layer));
@@ -147,12 +158,13 @@ impl Planner<'_> {
             let sharp = sharpest.min(wall.sharpest_corner()) < FRAC_PI_2 - SHARP;
             if sharp { cutting.step_depth.min(most) } else { most }
         };
-        let layers = |unit: &UnitFit| layers(0.0, self.fit.depth, most(unit));
+        let most: Vec<f64> = self.fit.units.iter().map(most).collect();
+        let layers = |index: usize| most.get(index).map(|&most| layers(0.0, self.fit.depth, most));
+        let layers = |index: usize| layers(index).unwrap_or_default();
         let mut passes = self.rings(Stage::Finish, layers, 0.0);
         for pass in &mut passes {
             if let Bite::Ring(ring) = &mut pass.bite {
-                let kept = ring.to.map(|width| width - self.allowance());
-                ring.from = PerSide::from_fn(|side| ring.from.get(side).max(*kept.get(side)));
+                ring.narrow(self.allowance());
             }
         }
         passes
@@ -188,9 +200,9 @@ impl Planner<'_> {
     }
 
     /// Down to the shallowest old platform round the unit, at most to the new one.
-    fn widen_depth(&self, unit: &UnitFit) -> f64 {
-        let old = PerSide::from_fn(|side| self.old(unit, side).depth());
-        old.iter().map(|(_, &depth)| depth).fold(self.fit.depth, f64::min)
+    fn widen_depth(&self, unit: usize) -> f64 {
+        let depth = self.fit.depth;
+        self.standing.get(unit).map_or(depth, |standing| standing.shallowest(depth))
     }
 
     /// The old glazing beside a unit: the frame's, or that of the bar there.
@@ -201,13 +213,13 @@ impl Planner<'_> {
     fn rings(
         &self,
         stage: Stage,
-        layers: impl Fn(&UnitFit) -> Vec<Layer>,
+        layers: impl Fn(usize) -> Vec<Layer>,
         allowance: f64,
     ) -> Vec<Pass> {
         let units = self.fit.units.iter().enumerate();
         units
             .flat_map(|(index, unit)| {
-                let all = layers(unit).into_iter();
+                let all = layers(index).into_iter();
                 all.map(|layer| self.ring(stage, index, unit, layer, allowance))
                     .filter(|pass| takes_wood(pass) || self.cut_bars().next().is_some())
                     .collect::<Vec<_>>()
@@ -225,8 +237,13 @@ impl Planner<'_> {
     ) -> Pass {
         let to = unit.rebate_width.map(|width| width - allowance);
         let from = PerSide::from_fn(|side| self.open_at(unit, side, layer).min(*to.get(side)));
+        let up_to = if allowance > 0.0 { UpTo::Rough } else { UpTo::New };
         let whole = unit.outlines.wall.outline();
-        let wall = if allowance > 0.0 { self.rough.get(index).unwrap_or(whole) } else { whole };
+        let wall = match up_to {
+            UpTo::Rough => self.rough.get(index).unwrap_or(whole),
+            UpTo::New => whole,
+        };
+        let widest = self.standing.get(index).map_or(0.0, |wood| wood.widest(up_to, layer));
         Pass {
             stage,
             place: unit.light.clone(),
@@ -236,6 +253,7 @@ impl Planner<'_> {
                 wall: wall.clone(),
                 from,
                 to,
+                widest,
             }),
             from_depth: layer.from,
             to_depth: layer.to,
@@ -360,7 +378,7 @@ impl Planner<'_> {
 /// the ring all the same.
 fn takes_wood(pass: &Pass) -> bool {
     match &pass.bite {
-        Bite::Ring(ring) => Side::ALL.iter().any(|&s| ring.to.get(s) - ring.from.get(s) > SAME),
+        Bite::Ring(ring) => ring.widest > SAME,
         _ => true,
     }
 }

@@ -1,0 +1,116 @@
+//! The wood that stands round a unit before anything is cut, and how far from the walls it begins.
+
+use super::layers::Layer;
+use crate::geometry::{Edge, Outline, Region, SAME};
+use crate::sash::{PlacedBar, Solid};
+
+/// Wood to be cut from the frame round one unit, and from bars that are its sides.
+pub(super) struct Standing<'a> {
+    pieces: Vec<Piece<'a>>,
+}
+
+struct Piece<'a> {
+    solid: &'a Solid,
+    /// How far inside the new wall it begins, mm.
+    in_new: f64,
+    /// The same inside the wall before finishing.
+    in_rough: f64,
+}
+
+/// Up to which wall wood is taken.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum UpTo {
+    New,
+    /// The new one less what is kept for the finishing cut.
+    Rough,
+}
+
+impl<'a> Standing<'a> {
+    /// What of `go` lies inside the first of the walls and is no piece of `cut_down`, bars that passes of
+    /// their own take.
+    pub(super) fn new(
+        go: &'a [Solid],
+        [new, rough]: [&Outline; 2],
+        cut_down: &[PlacedBar],
+    ) -> Standing<'a> {
+        let of_a_bar = |region: &Region| cut_down.iter().any(|bar| belongs(region, bar));
+        let frame = go.iter().filter(|solid| !of_a_bar(&solid.region));
+        let pieces = frame.filter_map(|solid| {
+            let [in_new, in_rough] = [new, rough].map(|wall| depth(wall, solid));
+            (in_new > SAME).then_some(Piece { solid, in_new, in_rough })
+        });
+        Standing { pieces: pieces.collect() }
+    }
+
+    /// Glazing face to the shallowest old platform, at most `deepest`, mm.
+    pub(super) fn shallowest(&self, deepest: f64) -> f64 {
+        let platforms = self.pieces.iter().map(|piece| -piece.solid.top);
+        platforms.filter(|&down| down > SAME).fold(deepest, f64::min)
+    }
+
+    /// From the wall to the wood of a layer that is furthest from it, mm. Where sides meet askew that is
+    /// more than any side is wide, and behind a curved head the old rebate may be another's.
+    pub(super) fn widest(&self, up_to: UpTo, layer: Layer) -> f64 {
+        let (top, bottom) = (-layer.from, -layer.to);
+        let met = |solid: &Solid| solid.top > bottom + SAME && solid.bottom < top - SAME;
+        let inside = |piece: &Piece| match up_to {
+            UpTo::New => piece.in_new,
+            UpTo::Rough => piece.in_rough,
+        };
+        let met = self.pieces.iter().filter(|piece| met(piece.solid));
+        met.map(inside).fold(0.0, f64::max)
+    }
+}
+
+/// How far inside the wall a solid comes, mm. Wood goes all round the open light, so that none is further
+/// in than an edge of it.
+fn depth(wall: &Outline, solid: &Solid) -> f64 {
+    solid.region.edges().map(|edge| wall.depth_of(edge)).fold(0.0, f64::max)
+}
+
+fn belongs(region: &Region, bar: &PlacedBar) -> bool {
+    let within =
+        |edge: &Edge| [0.0, 0.5].iter().all(|&t| bar.aside(edge.at(t)) <= bar.width / 2.0 + SAME);
+    region.edges().all(within)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use kurbo::{Point, Rect};
+
+    fn solid(corners: &[(f64, f64)], top: f64, bottom: f64) -> Solid {
+        let corners: Vec<Point> = corners.iter().map(|&at| Point::from(at)).collect();
+        let region = Region::solid(Outline::polygon(&corners).unwrap());
+        Solid { name: "wood".into(), region, top, bottom }
+    }
+
+    // By hand: in a square of 100 mm one piece of wood comes in to a tip 25 mm above its lower edge, and a
+    // platform 6 mm down runs along it 12 mm wide. A third piece lies outside.
+    #[test]
+    fn the_wood_furthest_from_the_wall_counts_in_each_layer() {
+        let wall = Outline::rectangle(Rect::new(0.0, 0.0, 100.0, 100.0)).unwrap();
+        let rough = Outline::rectangle(Rect::new(1.0, 1.0, 99.0, 99.0)).unwrap();
+        let go = [
+            solid(&[(0.0, 0.0), (60.0, 0.0), (50.0, 25.0)], 0.0, -10.0),
+            solid(&[(0.0, 0.0), (100.0, 0.0), (100.0, 12.0), (0.0, 12.0)], -6.0, -20.0),
+            solid(&[(0.0, 0.0), (-60.0, 0.0), (-60.0, -25.0)], -3.0, -10.0),
+        ];
+        let standing = Standing::new(&go, [&wall, &rough], &[]);
+        let widest = |up_to, from, to| standing.widest(up_to, Layer { from, to });
+        assert_eq!(widest(UpTo::New, 0.0, 5.0), 25.0);
+        assert_eq!(widest(UpTo::Rough, 0.0, 5.0), 24.0);
+        assert_eq!(widest(UpTo::New, 10.0, 15.0), 12.0);
+        assert_eq!(widest(UpTo::New, 20.0, 25.0), 0.0);
+        assert_eq!(standing.shallowest(27.0), 6.0);
+        assert_eq!(standing.shallowest(5.0), 5.0);
+        let bar = PlacedBar {
+            path: Edge::line(Point::new(-10.0, 10.0), Point::new(110.0, 10.0)),
+            width: 40.0,
+            web: 10.0,
+            through: true,
+        };
+        let beside = Standing::new(&go, [&wall, &rough], &[bar]);
+        assert_eq!(beside.shallowest(27.0), 27.0);
+    }
+}
