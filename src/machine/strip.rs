@@ -26,7 +26,8 @@ pub(super) fn follow(
     let radius = workshop.cutter.radius();
     let Some(bar) = sash.bars.get(strip.bar) else { return Ok(()) };
     let centres = strip.reach.offset(-radius, Join::Round).map_err(|_| NoWay::Shape(radius))?;
-    let way = Way { path: &bar.path, direction: workshop.cutting.direction, centres: &centres };
+    let direction = workshop.cutting.direction;
+    let way = Way { path: &bar.path, direction, reach: &strip.reach, centres: &centres };
     // The last bite runs a little past the far side, so that no feather is left.
     let (low, high) = (-strip.width / 2.0, strip.width / 2.0);
     let width = strip.width + MARGIN;
@@ -58,9 +59,9 @@ pub(super) fn follow(
         let (far, near) = (way.run(high)?, way.run(low)?);
         route.line_to(far.line.at(far.start));
         route.stretch(&far.line, far.start, far.end);
-        route.follow(&way.across(far.line.at(far.end), near.line.at(near.end)));
+        way.round_end(route, (&far.line, far.end), (&near.line, near.end));
         route.stretch(&near.line, near.end, near.start);
-        route.follow(&way.across(near.line.at(near.start), far.line.at(far.start)));
+        way.round_end(route, (&near.line, near.start), (&far.line, far.start));
         route.stretch(&far.line, far.start, enter);
     }
     route.line_to(outside);
@@ -73,6 +74,8 @@ pub(super) fn follow(
 struct Way<'a> {
     path: &'a Edge,
     direction: Direction,
+    /// How far its rim may reach.
+    reach: &'a Outline,
     /// How far the cutter's centre may go.
     centres: &'a Outline,
 }
@@ -108,9 +111,37 @@ impl Way<'_> {
         Ok(Run { line, start, end })
     }
 
+    /// From a place on one line along the walls to a place on the next, by way of the places where the rim
+    /// reaches the corners between lines and walls: where a wall runs askew, these lie beyond the lines.
+    fn round_end(&self, route: &mut Route, from: (&Edge, f64), to: (&Edge, f64)) {
+        let [begin, end] = [from, to].map(|(line, t)| line.at(t));
+        let by = [begin, self.foot(from.0, begin), self.foot(to.0, end), end];
+        for pair in by.windows(2) {
+            if let [a, b] = *pair {
+                route.follow(&self.across(a, b));
+            }
+        }
+    }
+
+    /// Where the cutter's centre is when its rim reaches the corner between a line and the wall that the
+    /// line ends on at `end`; `end` itself where it ends away from the walls.
+    fn foot(&self, line: &Edge, end: Point) -> Point {
+        if self.centres.distance_to(end) > ON_WALL {
+            return end;
+        }
+        let stretches = self.reach.stretches_inside(line);
+        let corners = stretches.iter().flat_map(|stretch| [stretch.start(), stretch.end()]);
+        let near = |corner: &Point| (*corner - end).hypot2();
+        let corner = corners.min_by(|a, b| near(a).total_cmp(&near(b)));
+        corner.map_or(end, |corner| self.centres.nearest_on(corner).0)
+    }
+
     /// Along the walls from one line to the next; straight across where the bar ends on another, away
     /// from the walls.
     fn across(&self, from: Point, to: Point) -> Vec<Edge> {
+        if (to - from).hypot() <= SAME {
+            return Vec::new();
+        }
         if [from, to].iter().any(|&end| self.centres.distance_to(end) > ON_WALL) {
             return vec![Edge::line(from, to)];
         }
@@ -162,4 +193,48 @@ fn first(mut no: f64, mut yes: f64, holds: impl Fn(f64) -> bool) -> f64 {
         }
     }
     yes
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::route::{Move, Step};
+    use super::*;
+    use approx::assert_relative_eq;
+
+    // Closed form: a bar 20 mm wide from y = 0 up to a wall that rises with x at 45°, for a cutter of 5 mm
+    // radius. The rim reaches the corner (10, 110) from 5 mm square to the wall, and the corner (−10, 90) from
+    // its own foot; both lie 5/√2 further in X than the corners.
+    #[test]
+    fn at_an_askew_end_the_rim_reaches_both_corners() {
+        let corners = [(-100.0, -10.0), (100.0, -10.0), (100.0, 200.0), (-100.0, 0.0)];
+        let reach = Outline::polygon(&corners.map(Point::from)).unwrap();
+        let centres = reach.offset(-5.0, Join::Round).unwrap();
+        let path = Edge::line(Point::new(0.0, -50.0), Point::new(0.0, 250.0));
+        let way = Way { path: &path, direction: Direction::With, reach: &reach, centres: &centres };
+        let mut route = Route::default();
+        let (far, near) = (way.run(10.0).unwrap(), way.run(-10.0).unwrap());
+        assert_relative_eq!(far.line.start().x, 10.0);
+        route.come_down(far.line.at(far.end), 5.0, -3.0);
+        way.round_end(&mut route, (&far.line, far.end), (&near.line, near.end));
+        let by = 5.0 / 2.0_f64.sqrt();
+        for (line, corner) in
+            [(&far.line, Point::new(10.0, 110.0)), (&near.line, Point::new(-10.0, 90.0))]
+        {
+            let end = if corner.x > 0.0 { far.line.at(far.end) } else { near.line.at(near.end) };
+            let foot = way.foot(line, end);
+            assert_relative_eq!(foot.x, corner.x + by, epsilon = 1e-9);
+            assert_relative_eq!(foot.y, corner.y - by, epsilon = 1e-9);
+        }
+        let reached: Vec<f64> = route
+            .steps()
+            .iter()
+            .filter_map(|step| match step {
+                Step::Move(Move::Plane { along, .. }) => Some(along.end().x),
+                _ => None,
+            })
+            .collect();
+        let right = reached.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        assert_relative_eq!(right, 10.0 + by, epsilon = 1e-9);
+        assert_relative_eq!(*reached.last().unwrap(), -10.0, epsilon = 1e-9);
+    }
 }
