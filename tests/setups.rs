@@ -15,9 +15,11 @@
 mod support;
 
 use fillister::finding::Verdict;
+use fillister::geometry::Placement;
 use fillister::job::{self, Work, prove_work};
+use fillister::machine::SetUp;
 use fillister::prove::{Program, Proof};
-use fillister::survey::{BarsAs, House, read_bytes};
+use fillister::survey::{BarsAs, House, Overhang, read_bytes};
 use kurbo::Size;
 use proptest::prelude::*;
 use std::cell::Cell;
@@ -50,8 +52,38 @@ fn house() -> impl Strategy<Value = House> {
         *bed = [0, 1].map(|_| deck.between(150.0, 380.0));
         house.workshop.machine.zero =
             deck.chance(0.3).then(|| [deck.between(0.0, 100.0), deck.between(0.0, 100.0)]);
+        close_a_side(&mut house.workshop.machine.overhang, &mut deck);
         house
     })
+}
+
+/// Now and then a machine is closed on one side, with room for the widest members.
+fn close_a_side(overhang: &mut Overhang, deck: &mut Deck) {
+    *overhang = Overhang::default();
+    if deck.chance(0.3) {
+        let Overhang { left, right, front, back } = overhang;
+        *[left, right, front, back][deck.index(4)] = Some(deck.between(100.0, 150.0));
+    }
+}
+
+/// Where the sash is put down it has room past the travel, by plain arithmetic.
+fn has_room(house: &House, work: &Work, set_up: &SetUp) -> Result<(), TestCaseError> {
+    let machine = &house.workshop.machine;
+    let Overhang { left, right, front, back } = machine.overhang;
+    let outer = work.sash.outer;
+    let spans = [([outer.x0, outer.x1], [left, right]), ([outer.y0, outer.y1], [front, back])];
+    for (axis, (span, rooms)) in spans.into_iter().enumerate() {
+        let at = set_up.place.origin[axis];
+        let [low, high] =
+            if set_up.place.turned { [at - span[1], at - span[0]] } else { span.map(|s| s - at) };
+        // Without a zero the travel begins 5 mm before the window's corner.
+        let begins = machine.zero.map_or(-5.0, |zero| -zero[axis]);
+        let past = [begins - low, high - begins - machine.bed[axis]];
+        for (past, room) in past.into_iter().zip(rooms) {
+            prop_assert!(room.is_none_or(|room| past <= room + 1e-9), "{past} past, {room:?} room");
+        }
+    }
+    Ok(())
 }
 
 /// Every program by itself, read by the tests' own reader: within the travel.
@@ -75,6 +107,7 @@ fn lies_within_the_travel(house: &House, work: &Work) -> Result<(), TestCaseErro
 #[test]
 fn every_set_up_is_proven_in_its_place_and_all_together_take_the_planned_wood() {
     let (larger, proven, several) = (Cell::new(0_u32), Cell::new(0_u32), Cell::new(0_u32));
+    let turned = Cell::new(0_u32);
     for_all(40, &house(), |house| {
         let Ok(work) = Work::new(&house.sashes[0], &house.workshop) else { return Ok(()) };
         let mut roomy = house.clone();
@@ -98,6 +131,10 @@ fn every_set_up_is_proven_in_its_place_and_all_together_take_the_planned_wood() 
         let proof = prove_work(&work, &house.workshop).unwrap();
         prop_assert!(proof.is_proven(), "{:#?}", told(&proof));
         lies_within_the_travel(&house, &work)?;
+        for set_up in &work.programs.set_ups {
+            has_room(&house, &work, set_up)?;
+            turned.set(turned.get() + u32::from(set_up.place.turned));
+        }
         let in_one = prove_work(&whole, &roomy.workshop).unwrap();
         prop_assert!(in_one.is_proven(), "{:#?}", told(&in_one));
         let (a, b) = (proof.volumes, in_one.volumes);
@@ -107,9 +144,67 @@ fn every_set_up_is_proven_in_its_place_and_all_together_take_the_planned_wood() 
         Ok(())
     });
     let count = (larger.get(), proven.get(), several.get());
-    eprintln!("larger than the travel, proven, in several set-ups: {count:?}");
+    let turned = turned.get();
+    eprintln!("larger than the travel, proven, in several set-ups: {count:?}; {turned} turned");
+    assert!(turned * 20 >= cases(40), "{turned} turned");
     assert!(several.get() * 10 >= cases(40) * 4, "{count:?}");
     assert!(proven.get() * 10 >= larger.get() * 8, "{count:?}");
+}
+
+/// The same sash upright, on a machine that is closed at the back but for 100 mm.
+fn tall_sash() -> House {
+    let mut house = long_sash();
+    let sight = &mut house.sashes[0].sight;
+    *sight = Size::new(sight.height, sight.width);
+    let machine = &mut house.workshop.machine;
+    machine.bed = [1000.0, 1200.0];
+    machine.overhang = Overhang { back: Some(100.0), ..Overhang::default() };
+    house
+}
+
+// Two windows one above the other: of the lower one half the sash would reach into the back, so that it is
+// turned; and it is the last, since the sash is turned once.
+#[test]
+fn before_a_closed_back_the_lower_half_is_cut_turned() {
+    let house = tall_sash();
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    let [upper, lower] = &work.programs.set_ups[..] else {
+        panic!("{:#?}", work.programs.findings)
+    };
+    assert!(!upper.place.turned && lower.place.turned);
+    assert!(upper.window.y0 > lower.window.y0);
+    for set_up in [upper, lower] {
+        has_room(&house, &work, set_up).unwrap();
+    }
+    lies_within_the_travel(&house, &work).unwrap();
+    let proof = prove_work(&work, &house.workshop).unwrap();
+    assert!(proof.is_proven(), "{:#?}", told(&proof));
+    // Not turned, the same programs cut the wrong wood.
+    let forgotten = work.programs.programs.iter().map(|program| {
+        let place = Placement { turned: false, ..program.place };
+        Program { place, ..Program::new(&program.name, &program.text) }
+    });
+    let forgotten: Vec<Program> = forgotten.collect();
+    assert!(!job::prove(&house.sashes[0], &house.workshop, &forgotten).unwrap().is_proven());
+    // By their names alone they are placed as they were written.
+    let named = work.programs.programs.iter().map(|p| Program::new(&p.name, &p.text));
+    let named: Vec<Program> = named.collect();
+    assert!(job::prove(&house.sashes[0], &house.workshop, &named).unwrap().is_proven());
+    let made = job::make(&house).unwrap();
+    let id = &house.sashes[0].id;
+    let drawing = String::from_utf8(made.files[&format!("{id}/setups.dxf")].clone()).unwrap();
+    let lowest = lower.place.origin[1] - work.sash.outer.y1;
+    assert!(drawing.contains(&format!("top edge, now the lower one, at Y {lowest},")));
+    let text = &work.programs.programs.last().unwrap().text;
+    assert!(text.replace(")\n(", " ").contains("set-up 2 of 2, the sash turned by 180 degrees;"));
+    // Closed in front as well, the sash cannot be put down.
+    let mut shut = house.clone();
+    shut.workshop.machine.overhang.front = Some(150.0);
+    let work = Work::new(&shut.sashes[0], &shut.workshop).unwrap();
+    let stop = work.findings().into_iter().find(|finding| finding.rule == "machine.overhang");
+    let stop = stop.unwrap();
+    assert_eq!((stop.verdict, stop.place.as_str()), (Verdict::Stop, "back of the machine"));
+    assert!(work.programs.programs.is_empty());
 }
 
 /// A plain sash of the example, 2000 by 900 mm over all, on a machine of 1200 by 1000.
@@ -138,15 +233,15 @@ fn a_sash_of_two_metres_is_cut_in_two_set_ups() {
     let programs = &work.programs;
     assert_eq!(programs.set_ups.len(), 2, "{:#?}", programs.findings);
     let [left, right] = &programs.set_ups[..] else { panic!() };
-    assert_eq!(left.origin[1], right.origin[1]);
-    assert!(right.origin[0] - left.origin[0] > 700.0);
+    assert_eq!(left.place.origin[1], right.place.origin[1]);
+    assert!(right.place.origin[0] - left.place.origin[0] > 700.0);
     assert!(left.window.x1 - right.window.x0 >= 2.0 * house.workshop.cutter.diameter);
     let proof = prove_work(&work, &house.workshop).unwrap();
     assert!(proof.is_proven(), "{:#?}", told(&proof));
     lies_within_the_travel(&house, &work).unwrap();
     let first = &programs.programs[0];
     assert_eq!(first.name, "01-setup1-air-run.ngc");
-    let [x, y] = left.origin;
+    let [x, y] = left.place.origin;
     assert!(first.text.replace(")\n(", " ").contains(&format!("where the sash is X {x} Y {y},")));
     let bed: Vec<_> = programs.findings.iter().filter(|f| f.rule == "machine.bed").collect();
     assert!(bed.iter().all(|f| f.verdict == Verdict::Clear && f.advice.contains("in 2 set-ups")));
@@ -154,11 +249,11 @@ fn a_sash_of_two_metres_is_cut_in_two_set_ups() {
 
 fn proof_with(house: &House, work: &Work, off: [f64; 2]) -> Proof {
     let programs = work.programs.programs.iter().map(|program| {
-        let mut origin = program.origin;
+        let mut place = program.place;
         if program.name.contains("-setup2-") {
-            origin = [origin[0] + off[0], origin[1] + off[1]];
+            place.origin = [place.origin[0] + off[0], place.origin[1] + off[1]];
         }
-        Program { origin, ..Program::new(&program.name, &program.text) }
+        Program { place, ..Program::new(&program.name, &program.text) }
     });
     job::prove(&house.sashes[0], &house.workshop, &programs.collect::<Vec<_>>()).unwrap()
 }
@@ -214,7 +309,7 @@ fn the_folder_holds_the_programs_and_the_drawing_of_every_set_up() {
     }
     let drawing = String::from_utf8(made.files[&format!("{id}/setups.dxf")].clone()).unwrap();
     for set_up in &work.programs.set_ups {
-        let [x, y] = set_up.origin;
+        let [x, y] = set_up.place.origin;
         let outer = work.sash.outer;
         let number = set_up.number;
         assert!(drawing.contains(&format!("set-up {number}")));

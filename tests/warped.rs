@@ -34,7 +34,7 @@ fn proof(house: &House, work: &Work) -> Proof {
     let programs = work.programs.programs.iter();
     let programs: Vec<Program> = programs
         .map(|program| Program {
-            origin: program.origin,
+            place: program.place,
             ..Program::new(&program.name, &program.text)
         })
         .collect();

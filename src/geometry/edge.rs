@@ -2,7 +2,7 @@
 
 use super::SAME;
 use kurbo::{Line, Point, Rect, Vec2};
-use std::f64::consts::TAU;
+use std::f64::consts::{PI, TAU};
 
 /// A circular arc.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -141,6 +141,19 @@ impl Edge {
         }
     }
 
+    /// The same edge turned by half a turn about zero.
+    #[must_use]
+    pub fn half_turned(&self) -> Edge {
+        let point = |p: Point| Point::new(-p.x, -p.y);
+        match *self {
+            Edge::Line(line) => Edge::Line(Line::new(point(line.p0), point(line.p1))),
+            Edge::Arc(arc) => {
+                let start = if arc.start > 0.0 { arc.start - PI } else { arc.start + PI };
+                Edge::Arc(Arc { centre: point(arc.centre), start, ..arc })
+            }
+        }
+    }
+
     /// The same edge on paper at a scale of one to `scale`, zero staying where it is.
     #[must_use]
     pub fn reduced(&self, scale: f64) -> Edge {
@@ -184,7 +197,7 @@ impl Edge {
     }
 
     /// The edge's share of a closed outline's signed area: ½∮(x dy − y dx), mm².
-    pub(super) fn area_share(&self) -> f64 {
+    pub(crate) fn area_share(&self) -> f64 {
         let (from, to) = (self.start().to_vec2(), self.end().to_vec2());
         let chord = from.cross(to) / 2.0;
         match self {

@@ -95,6 +95,12 @@ impl Outline {
         Outline { edges: self.edges.iter().map(|edge| edge.moved(by)).collect() }
     }
 
+    /// The same outline turned by half a turn about zero.
+    #[must_use]
+    pub fn half_turned(&self) -> Outline {
+        Outline { edges: self.edges.iter().map(Edge::half_turned).collect() }
+    }
+
     /// The same outline on paper at a scale of one to `scale`, which is above zero; zero stays where it is.
     #[must_use]
     pub fn reduced(&self, scale: f64) -> Outline {

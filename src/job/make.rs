@@ -136,7 +136,7 @@ fn make_sash(
     }
 
     let placed =
-        |at: &machine::SetUp| SetUp { number: at.number, origin: at.origin, window: at.window };
+        |at: &machine::SetUp| SetUp { number: at.number, place: at.place, window: at.window };
     let set_ups: Vec<SetUp> = work.programs.set_ups.iter().map(placed).collect();
     let subject = Subject {
         house: &house.name,

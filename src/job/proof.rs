@@ -3,7 +3,7 @@
 use super::reserve::{obstacles, reserve};
 use super::work::Work;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
-use crate::geometry::ShapeError;
+use crate::geometry::{Placement, ShapeError};
 use crate::machine::SetUp;
 use crate::prove::{self, Direction, Holder, Program, Proof, Setup, Span};
 use crate::sheets;
@@ -17,7 +17,7 @@ const MOST_CHIP: f64 = 0.2;
 /// Proves any programs against a surveyed sash, whatever wrote them.
 ///
 /// A sash larger than the machine's travel is cut in several set-ups: a program whose name holds
-/// `-setup2-` is taken as run in the second of them, unless its origin is said.
+/// `-setup2-` is taken as run in the second of them, unless its place is said.
 ///
 /// # Errors
 /// As [`Work::new`].
@@ -36,8 +36,8 @@ pub fn prove(
 fn placed<'a>(program: Program<'a>, set_ups: &[SetUp]) -> Program<'a> {
     let of = |set_up: &&SetUp| program.name.contains(&format!("-setup{}-", set_up.number));
     match set_ups.iter().find(of) {
-        Some(set_up) if program.origin == [0.0, 0.0] => {
-            Program { origin: set_up.origin, ..program }
+        Some(set_up) if program.place == Placement::HERE => {
+            Program { place: set_up.place, ..program }
         }
         _ => program,
     }
@@ -51,7 +51,7 @@ pub fn prove_work(work: &Work, workshop: &Workshop) -> Result<Proof, ShapeError>
     let programs = work.programs.programs.iter();
     let programs: Vec<Program> = programs
         .map(|program| Program {
-            origin: program.origin,
+            place: program.place,
             ..Program::new(&program.name, &program.text)
         })
         .collect();
@@ -64,9 +64,8 @@ pub(super) fn prove_and_note(work: &mut Work, workshop: &Workshop) -> Result<Pro
     if !proof.is_proven() {
         return Ok(proof);
     }
-    let remarks = sheets::margins::remarks(&proof.margins);
     for program in &mut work.programs.programs {
-        program.add_remarks(&remarks);
+        program.add_remarks(&sheets::margins::remarks(&proof.margins, program.place.turned));
     }
     prove_work(work, workshop)
 }

@@ -23,7 +23,7 @@ impl Doors {
     pub(super) fn new(sash: &Sash, pass: &Pass, radius: f64) -> Doors {
         let lights = sash.lights.iter().filter(|light| match &pass.bite {
             // From another light the way would lead through the bar between.
-            Bite::Ring(ring) => ring.sight.bounds().inflate(SAME, SAME).contains_rect(light.sight),
+            Bite::Ring(ring) => ring.serves(light),
             Bite::Strip(_) | Bite::Corners { .. } => true,
         });
         let places = lights.filter_map(|light| light.outline.outline().inset(radius + MARGIN).ok());

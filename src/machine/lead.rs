@@ -26,7 +26,7 @@ pub(super) struct Lead {
 pub(super) fn lead(light: &Sided, path: &[Edge], radius: f64) -> Result<Lead, f64> {
     let (Some(first), Some(last)) = (path.first(), path.last()) else { return Err(0.0) };
     let (touch, along) = (first.start(), first.direction(0.0));
-    let inwards = towards(light, touch, along);
+    let inwards = inwards(path, along);
     let edge = light.outline().nearest_on(touch).0;
     let shortest = (edge - touch).dot(inwards).max(0.0) + radius + MARGIN;
     let room = |at: Point| {
@@ -59,8 +59,9 @@ fn quarters(hub: Point, radius: f64, inwards: Vec2, along: Vec2) -> Lead {
     Lead { from: way_in.start(), way_in, way_out: quarter(touch) }
 }
 
-/// The direction square to `along` that leads from the path into the light.
-fn towards(light: &Sided, touch: Point, along: Vec2) -> Vec2 {
+/// The direction square to `along` that leads from a path round a light into it.
+fn inwards(path: &[Edge], along: Vec2) -> Vec2 {
+    let anticlockwise = path.iter().map(Edge::area_share).sum::<f64>() >= 0.0;
     let left = Vec2::new(-along.y, along.x);
-    if (light.bounds().center() - touch).dot(left) >= 0.0 { left } else { -left }
+    if anticlockwise { left } else { -left }
 }

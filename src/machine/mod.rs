@@ -13,6 +13,7 @@ mod bend;
 mod doors;
 mod feeds;
 mod lead;
+mod put_down;
 mod ring;
 mod route;
 mod setups;
@@ -22,10 +23,11 @@ mod strip;
 mod text;
 
 pub use feeds::Feeds;
-pub use setups::SetUp;
+pub use put_down::SetUp;
 
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
+use crate::geometry::Placement;
 use crate::passes::{Bite, Pass, Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::Workshop;
@@ -43,9 +45,8 @@ pub struct Program {
     pub text: String,
     /// Estimated time, minutes: lengths over feeds, no allowance for acceleration.
     pub minutes: f64,
-    /// The point of the sash's frame that lies at its X0 Y0, mm: zero unless the sash is cut in several
-    /// set-ups.
-    pub origin: [f64; 2],
+    /// How the sash lies for it: at its own zero, unless it is cut in several set-ups.
+    pub place: Placement,
 }
 
 impl Program {

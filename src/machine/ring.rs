@@ -119,8 +119,7 @@ impl Loop {
 
 /// The lights of a ring, the best to come down in first: along its bottom, then the widest.
 fn lights(sash: &Sash, ring: &Ring) -> Vec<Sided> {
-    let within = ring.sight.bounds().inflate(SAME, SAME);
-    let lights = sash.lights.iter().filter(|light| within.contains_rect(light.sight));
+    let lights = sash.lights.iter().filter(|light| ring.serves(light));
     let mut lights: Vec<Sided> = lights.map(|light| light.outline.clone()).collect();
     let narrow = |light: &Sided| {
         let bounds = light.bounds();

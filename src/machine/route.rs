@@ -1,8 +1,8 @@
 //! A cutter's way: rapid moves at clear height, feed moves below.
 
 use super::Feeds;
-use crate::geometry::{Arc, Edge, SAME};
-use kurbo::{Point, Vec2};
+use crate::geometry::{Arc, Edge, Placement, SAME};
+use kurbo::Point;
 
 /// How fast a move goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -120,18 +120,19 @@ impl Route {
         self.at = other.at.or(self.at);
     }
 
-    /// The same, moved in the plane.
-    pub(super) fn moved(&self, by: Vec2) -> Route {
-        let moved = |step: &Step| match step {
+    /// The same in the frame of another place.
+    pub(super) fn placed(&self, place: &Placement) -> Route {
+        let placed = |step: &Step| match step {
             Step::Move(Move::Plane { along, pace }) => {
-                Step::Move(Move::Plane { along: along.moved(by), pace: *pace })
+                Step::Move(Move::Plane { along: place.own_edge(along), pace: *pace })
             }
             Step::Move(Move::Slope { along, to, pace }) => {
-                Step::Move(Move::Slope { along: along.moved(by), to: *to, pace: *pace })
+                Step::Move(Move::Slope { along: place.own_edge(along), to: *to, pace: *pace })
             }
             other => other.clone(),
         };
-        Route { steps: self.steps.iter().map(moved).collect(), at: self.at.map(|at| at + by) }
+        let steps = self.steps.iter().map(placed).collect();
+        Route { steps, at: self.at.map(|at| place.own(at)) }
     }
 
     /// Lengths over feeds, in minutes.

@@ -6,20 +6,14 @@
 //! full depth; so no cut meets more wood than it would in one place. Each later round of cuts ends
 //! short of the one before, since the one before leaves wood between the ends of its loops, and beyond
 //! the last loop that runs along the window's edge.
-//!
-//! The sash is never turned: it may overhang the table on every side, and as long as nothing says that
-//! one side of a machine is closed, turning saves no set-up.
 
+use super::put_down::{FREE, ROUNDED};
 use super::split::View;
 use crate::geometry::{Edge, Outline, OutlineError, SAME};
 use crate::passes::{Bite, Pass};
 use crate::sash::PlacedBar;
 use crate::survey::Workshop;
-use kurbo::{Point, Rect, Vec2};
-
-/// Travel left free at each of its ends, mm, so that no switch is run into where the sash is put down a
-/// little off (common practice, no source).
-const FREE: f64 = 5.0;
+use kurbo::{Point, Rect};
 
 /// How far a window reaches past the outermost paths, mm.
 const PAST: f64 = 1.0;
@@ -34,32 +28,6 @@ const SHORTER: f64 = 0.5;
 
 /// Most set-ups along one axis that anyone would carry out.
 const MOST: u32 = 20;
-
-/// One place of the sash on the machine.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SetUp {
-    /// From 1, in the order of the work.
-    pub number: usize,
-    /// The point of the sash's frame that lies at the machine's X0 Y0, whole mm.
-    pub origin: [f64; 2],
-    /// Where the cutter's centre goes, in the sash's frame.
-    pub window: Rect,
-}
-
-impl SetUp {
-    pub(super) fn new(number: usize, window: Rect, workshop: &Workshop) -> SetUp {
-        // The window begins at the free end of the travel. Where the machine's zero lies in the travel is
-        // known, or else it is the window's own corner.
-        let [x, y] = workshop.machine.zero.map_or([0.0, 0.0], |[x, y]| [x - FREE, y - FREE]);
-        let origin = [(window.x0 + x).floor(), (window.y0 + y).floor()];
-        SetUp { number, origin, window }
-    }
-
-    pub(super) fn shift(&self) -> Vec2 {
-        let [x, y] = self.origin;
-        Vec2::new(x, y)
-    }
-}
 
 /// The stretches along one axis.
 #[derive(Debug, Clone, PartialEq)]
@@ -110,13 +78,13 @@ impl Windows {
         let ended = 2.0 * f64::from(rounds.saturating_sub(1)) * shorter;
         let overlap = OVERLAP * workshop.cutter.diameter + ended;
         let all = paths.inflate(PAST, PAST);
-        let [travel_x, travel_y] = workshop.machine.bed.map(|travel| travel - 2.0 * FREE - 1.0);
+        let [travel_x, travel_y] = workshop.machine.bed.map(|travel| travel - 2.0 * FREE - ROUNDED);
         let x = Spans::new(all.x0, all.x1, travel_x, overlap, more[0]);
         let y = Spans::new(all.y0, all.y1, travel_y, overlap, more[1]);
         // As many as anyone would carry out, each as short as they then may be.
         let least = |length: f64| {
             let most = f64::from(MOST);
-            (length + (most - 1.0) * overlap) / most + 2.0 * FREE + 1.0
+            (length + (most - 1.0) * overlap) / most + 2.0 * FREE + ROUNDED
         };
         match (x, y) {
             (Some(x), Some(y)) => Ok(Windows { x, y, shorter }),
@@ -251,10 +219,6 @@ mod tests {
         };
         close(left, Rect::new(-1.0, -1.0, 1012.0, 901.0));
         close(right, Rect::new(988.0, -1.0, 2001.0, 901.0));
-        assert_eq!(SetUp::new(2, right, &workshop).origin, [988.0, -1.0]);
-        // Where the zero lies in the travel, the window begins 5 mm from the end of it.
-        workshop.machine.zero = Some([100.0, 50.0]);
-        assert_eq!(SetUp::new(2, right, &workshop).origin, [1083.0, 44.0]);
     }
 
     #[test]

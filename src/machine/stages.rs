@@ -1,12 +1,14 @@
 //! The programs stage by stage: in one place, or in each set-up of a sash larger than the travel.
 
 use super::doors::Doors;
+use super::put_down::{Past, SetUp, put_down};
 use super::route::Route;
-use super::setups::{SetUp, Windows, corners, rounds};
+use super::setups::{Windows, corners, rounds};
 use super::split::View;
 use super::{Feeds, NoWay, Program, Programs, air_run, bend, follow, split, text};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
+use crate::geometry::Placement;
 use crate::passes::{Pass, Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::Workshop;
@@ -93,7 +95,7 @@ impl Job<'_> {
         let numbered = all.enumerate().map(|(index, (set_up, stage, route))| {
             let name = format!("{:02}-setup{}-{}.ngc", index + 1, set_up.number, slug(stage));
             // Where the face lies is known in the sash's frame.
-            let route = self.bent(route).moved(-set_up.shift());
+            let route = self.bent(route).placed(&set_up.place);
             self.program(name, stage, &route, Some((*set_up, set_ups.len())))
         });
         let programs = numbered.collect();
@@ -104,6 +106,7 @@ impl Job<'_> {
     /// Every place with what is cut there, and what cannot be reached.
     fn places(&self, ways: &[Way], windows: &Windows) -> (Places, Vec<Finding>) {
         let (mut places, mut blocked) = (Places::new(), Vec::new());
+        let mut past = None;
         let clear = self.workshop.machine.clear_height;
         for place in windows.places() {
             let window = windows.window(place, 0);
@@ -115,8 +118,17 @@ impl Job<'_> {
                 }
             }
             if stages.len() > 1 {
-                places.push((SetUp::new(places.len() + 1, window, self.workshop), stages));
+                let (place, reaches) = put_down(window, self.sash.outer, self.workshop);
+                past = Past::worse(past, reaches);
+                places.push((SetUp { number: 0, place, window }, stages));
             }
+        }
+        blocked
+            .extend(past.map(|past| past.finding()).filter(|past| past.verdict == Verdict::Stop));
+        // It is turned once, for all places that ask for it.
+        places.sort_by_key(|(set_up, _)| set_up.place.turned);
+        for (index, (set_up, _)) in places.iter_mut().enumerate() {
+            set_up.number = index + 1;
         }
         (places, blocked)
     }
@@ -171,8 +183,8 @@ impl Job<'_> {
         let minutes = route.minutes(&feeds, workshop.machine.rapid);
         let header = text::Header { sash, fit, plan, workshop, stage, minutes, set_up };
         let text = text::write(&header, route, &feeds);
-        let origin = set_up.map_or([0.0, 0.0], |(set_up, _)| set_up.origin);
-        Program { name, stage, text, minutes, origin }
+        let place = set_up.map_or(Placement::HERE, |(set_up, _)| set_up.place);
+        Program { name, stage, text, minutes, place }
     }
 }
 

@@ -7,7 +7,7 @@ use crate::geometry::{Arc, Edge};
 use crate::passes::{Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::Workshop;
-use kurbo::{Point, Vec2};
+use kurbo::Point;
 use std::fmt::Write;
 
 /// Longest line, for the smallest controllers in common use.
@@ -95,9 +95,10 @@ fn remarks(header: &Header) -> Vec<String> {
 
 /// Where the zero of a set-up lies.
 fn zero(sash: &Sash, set_up: &SetUp, count: usize) -> String {
-    let [x, y] = set_up.origin.map(number);
+    let [x, y] = set_up.place.origin.map(number);
+    let turned = if set_up.place.turned { ", the sash turned by 180 degrees" } else { "" };
     format!(
-        "set-up {} of {count}; zero: X Y where the sash is X {x} Y {y}, counted from the lower left \
+        "set-up {} of {count}{turned}; zero: X Y where the sash is X {x} Y {y}, counted from the lower left \
          corner of the sight; Z {}",
         set_up.number,
         z_zero(sash)
@@ -119,7 +120,7 @@ fn face(sash: &Sash, set_up: Option<&SetUp>) -> Option<String> {
     let places = sash.measured.surface.iter().map(|height| height.at);
     let at = places.min_by(|a, b| a.distance(middle).total_cmp(&b.distance(middle)))?;
     let z = sash.measured.warp().surface.height(at);
-    let place = at - set_up.map_or(Vec2::ZERO, SetUp::shift);
+    let place = set_up.map_or(at, |set_up| set_up.place.own(at));
     Some(format!(
         "depths follow the face of this sash as it was measured: touch it at X {} Y {}, and Z has to read \
          {}; never run this on another sash",

@@ -1,7 +1,8 @@
 //! The values of a pass.
 
 use crate::finding::Finding;
-use crate::geometry::{Outline, PerSide, Sided};
+use crate::geometry::{Outline, PerSide, SAME, Sided};
+use crate::sash::Light;
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::fmt;
@@ -71,6 +72,14 @@ pub struct Ring {
 }
 
 impl Ring {
+    /// Whether a light is one of those that the pocket lies behind: the only one, or one of several before one
+    /// unit.
+    pub fn serves(&self, light: &Light) -> bool {
+        let sight = self.sight.outline();
+        let mut middles = light.outline.edges().map(|(edge, _)| edge.at(0.5));
+        middles.all(|at| sight.contains(at) || sight.distance_to(at) <= 10.0 * SAME)
+    }
+
     /// Takes no more than `width` mm along the walls.
     pub(super) fn narrow(&mut self, width: f64) {
         self.from = PerSide::from_fn(|side| self.from.get(side).max(self.to.get(side) - width));

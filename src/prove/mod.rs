@@ -37,6 +37,7 @@ pub use reserve::{Across, Edge, Front, Reserve, Seat};
 pub use setup::{Holder, Setup};
 
 use crate::finding::{Basis, Quantity};
+use crate::geometry::Placement;
 use crate::rebate::Rebate;
 use docket::Charge;
 
@@ -47,20 +48,15 @@ pub struct Program<'a> {
     pub name: &'a str,
     /// Its text.
     pub text: &'a str,
-    /// The point of the sash's frame that lies at its own X0 Y0, mm: where the sash is put down in
-    /// another place for this program, it is not zero.
-    pub origin: [f64; 2],
+    /// How the sash lies as seen from its X0 Y0: where the sash is put down in another place for this
+    /// program, that is not its own zero.
+    pub place: Placement,
 }
 
 impl<'a> Program<'a> {
     /// A program whose zero is the sash's.
     pub fn new(name: &'a str, text: &'a str) -> Self {
-        Program { name, text, origin: [0.0, 0.0] }
-    }
-
-    fn shift(&self) -> kurbo::Vec2 {
-        let [x, y] = self.origin;
-        kurbo::Vec2::new(x, y)
+        Program { name, text, place: Placement::HERE }
     }
 }
 
@@ -75,13 +71,13 @@ const LONGEST: usize = 4 << 20;
 /// half understood proves nothing. The work and the room of a proof are bounded, about a second and
 /// 256 MiB: programs that need more are refused, told as `prove.effort`.
 ///
-/// A program's travel is judged in its own place, together with those of the same origin; what it
+/// A program's travel is judged in its own place, together with those of the same place; what it
 /// cuts is judged in the sash's frame, together with all the others.
 pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
     let mut docket = docket::Docket::default();
-    let unplaced = programs.iter().any(|program| !program.shift().is_finite());
-    let origins = if unplaced { Err("a program's zero must be a place") } else { Ok(()) };
-    if let Err(wrong) = setup.check().and(origins) {
+    let unplaced = programs.iter().any(|program| !program.place.is_finite());
+    let places = if unplaced { Err("a program's zero must be a place") } else { Ok(()) };
+    if let Err(wrong) = setup.check().and(places) {
         docket.add(unusable(wrong));
         return Proof::unswept(docket, setup);
     }
@@ -90,7 +86,7 @@ pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
         docket.add(too_long(length));
         return Proof::unswept(docket, setup);
     }
-    let placed = |program: &Program| reader::read(program.text).moved(program.shift());
+    let placed = |program: &Program| reader::read(program.text).placed(&program.place.inverse());
     let read: Vec<_> = programs.iter().map(placed).collect();
     for (index, (program, read)) in programs.iter().zip(&read).enumerate() {
         for refusal in &read.refusals {

@@ -5,8 +5,9 @@ use crate::prove::{Direction, Margins, Span};
 /// What counts as a whole tenth: more than rounding takes away.
 const ROUNDING: f64 = 1e-6;
 
-/// Lines for the head of a program, in ASCII; none where nothing was measured.
-pub fn remarks(margins: &Margins) -> Vec<String> {
+/// Lines for the head of a program, in ASCII; none where nothing was measured. Where the sash lies turned by
+/// half a turn, the machine's X and Y run against its own.
+pub fn remarks(margins: &Margins, turned: bool) -> Vec<String> {
     let mut lines = Vec::new();
     if let Some(least) = margins.least_wood() {
         let [x, y] = least.at;
@@ -17,10 +18,15 @@ pub fn remarks(margins: &Margins) -> Vec<String> {
         ));
     }
     if let Some(zero) = &margins.zero {
-        let all = [&zero.x, &zero.y, &zero.z].map(|span| both(span, |way| way.by, 1));
+        let seen = |span: &Span| {
+            let Span { minus, plus } = span.clone();
+            if turned { Span { minus: plus, plus: minus } } else { Span { minus, plus } }
+        };
+        let spans = [seen(&zero.x), seen(&zero.y), zero.z.clone()];
+        let all = spans.each_ref().map(|span| both(span, |way| way.by, 1));
         lines.push(format!("zero may be off X {} Y {} Z {} mm", all[0], all[1], all[2]));
         lines.push(format!("or turned {} degrees", both(&zero.turn, |way| way.by, 2)));
-        let wood = [&zero.x, &zero.y, &zero.z].map(|span| both(span, |way| way.wood, 1));
+        let wood = spans.each_ref().map(|span| both(span, |way| way.wood, 1));
         lines.push(format!("the wood bears X {} Y {} Z {} mm", wood[0], wood[1], wood[2]));
     }
     if let Some(nearest) = &margins.obstacle {
@@ -119,7 +125,7 @@ mod tests {
             ..Margins::default()
         };
         assert_eq!(
-            remarks(&margins),
+            remarks(&margins, false),
             [
                 "proven: least wood 7.0 mm, left stile, X0 Y450",
                 "zero may be off X -0.4 +50.0 Y -2.0 +50.0 Z -0.0 +50.0 mm",
@@ -127,8 +133,12 @@ mod tests {
                 "the wood bears X -30.0 +50.0 Y -30.0 +50.0 Z -30.0 +50.0 mm",
             ]
         );
+        // Turned, what was to the left is to the right.
+        let turned = remarks(&margins, true);
+        assert_eq!(turned[1], "zero may be off X -50.0 +0.4 Y -50.0 +2.0 Z -0.0 +50.0 mm");
+        assert_eq!(turned[3], "the wood bears X -50.0 +30.0 Y -50.0 +30.0 Z -30.0 +50.0 mm");
         let told = sentences(&margins).join(" ");
         assert!(told.contains("then left stile, wood beside the cut, is used up first"), "{told}");
-        assert_eq!(remarks(&Margins::default()), Vec::<String>::new());
+        assert_eq!(remarks(&Margins::default(), true), Vec::<String>::new());
     }
 }

@@ -21,6 +21,7 @@ mod outlines;
 pub mod section;
 pub mod set_ups;
 mod shape;
+mod stops;
 mod subject;
 pub mod summary;
 pub mod template;

@@ -130,6 +130,21 @@ pub struct Machine {
     pub spindle_slowest: f64,
     /// Where the sash's zero lies in the travel, from its lower left corner, mm; where that is known.
     pub zero: Option<[f64; 2]>,
+    /// How far a sash may reach past the travel.
+    pub overhang: Overhang,
+}
+
+/// Room beside a machine's travel, mm: none where a sash may reach as far as it likes.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Overhang {
+    /// On the side of small X.
+    pub left: Option<f64>,
+    /// On the side of large X.
+    pub right: Option<f64>,
+    /// On the side of small Y.
+    pub front: Option<f64>,
+    /// On the side of large Y.
+    pub back: Option<f64>,
 }
 
 impl Default for Machine {
@@ -143,6 +158,7 @@ impl Default for Machine {
             spindle: 18_000.0,
             spindle_slowest: 8000.0,
             zero: None,
+            overhang: Overhang::default(),
         }
     }
 }

@@ -26,6 +26,7 @@ mod sites;
 mod tally;
 
 use chance::Chance;
+use fillister::prove::Proof;
 use operators::Planted;
 use referee::Verdict;
 use sites::Site;
@@ -127,7 +128,9 @@ fn what_does_harm_on_a_flat_face_does_so_on_a_warped_one() {
             let Some(texts) = shear::sheared(&job, &surface, around) else { continue };
             let verdict = verdict(site, &job, harm);
             let over = job::Job { texts, setup: shear::setup(&job.setup, surface, around) };
-            tally.add(name, site, &job, &verdict, &site.prove(&over));
+            let proof = site.prove(&over);
+            let verdict = looked_again(site, &job, harm, verdict, &proof);
+            tally.add(name, site, &job, &verdict, &proof);
             planted += 1;
             break;
         }
@@ -189,7 +192,24 @@ fn judge(site: &Site, name: &'static str, job: &job::Job, planted: Planted, tall
     let started = Instant::now();
     let proof = site.prove(job);
     tally.took[1] += started.elapsed();
+    let verdict = looked_again(site, job, planted, verdict, &proof);
     tally.add(name, site, job, &verdict, &proof);
+}
+
+/// The verdict, after a closer look where the prover alone saw something: at most at this many places.
+fn looked_again(
+    site: &Site,
+    job: &job::Job,
+    planted: Planted,
+    verdict: Verdict,
+    proof: &Proof,
+) -> Verdict {
+    const MOST: usize = 8;
+    if planted != Planted::Unknown || verdict != Verdict::Harmless || proof.is_proven() {
+        return verdict;
+    }
+    let places = proof.faults.iter().filter_map(|fault| fault.at).map(|[x, y, _]| (x, y));
+    site.referee.look_again(&site.rebate, job, &places.take(MOST).collect::<Vec<_>>())
 }
 
 fn verdict(site: &Site, job: &job::Job, planted: Planted) -> Verdict {

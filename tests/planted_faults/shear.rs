@@ -72,7 +72,10 @@ impl Shear<'_> {
         for word in line.split_whitespace() {
             let (letter, number) = (word.chars().next()?, word.get(1..)?.parse::<f64>().ok()?);
             if let Some(axis) = "XYZIJ".find(letter) {
-                axes[axis] = Some(number);
+                // A word said twice would be lost here, and with it the fault.
+                if axes[axis].replace(number).is_some() {
+                    return None;
+                }
                 continue;
             }
             match (letter, number) {
@@ -99,7 +102,10 @@ impl Shear<'_> {
         let to_z = z.or(self.z)?;
         let motion = self.motion?;
         let Some(at) = self.at else {
-            // Up, then over the wood.
+            // Up, then over the wood. To half a place would be lost, and with it the fault.
+            if x.is_some() != y.is_some() {
+                return None;
+            }
             let lift = self.lift;
             (self.at, self.z) = (x.zip(y).map(Point::from), Some(to_z));
             if let Some(at) = self.at {

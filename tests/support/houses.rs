@@ -9,9 +9,9 @@ use fillister::geometry::{PerSide, Side};
 use fillister::survey::{
     Allowances, Around, Bar, BarsAs, Bearing, Candidates, Clamp, Conditions, Country, Cutter,
     Cutting, Direction, Finish, Gas, GuidedBy, Hinges, Holder, House, Kind, Limit, Limits, Machine,
-    Make, Measure, Member, Metal, Moulding, Offered, OldGlazing, Opening, Paper, Place, Printer,
-    Router, Runs, Sash, Screw, ScrewFrom, Spacer, TIMBERS, Tenon, Treatment, Unit, UnitShape,
-    Weather, WeightBox, Workshop,
+    Make, Measure, Member, Metal, Moulding, Offered, OldGlazing, Opening, Overhang, Paper, Place,
+    Printer, Router, Runs, Sash, Screw, ScrewFrom, Spacer, TIMBERS, Tenon, Treatment, Unit,
+    UnitShape, Weather, WeightBox, Workshop,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -104,6 +104,7 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
             spindle: deck.between(8000.0, 24_000.0),
             spindle_slowest: 8000.0,
             zero: None,
+            overhang: overhang(deck),
         },
         cutting: Cutting {
             step_depth: deck.between(1.0, 8.0),
@@ -209,6 +210,11 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
         wind: deck.between(200.0, 2000.0),
         around: draw_around(deck, kind),
     }
+}
+
+fn overhang(deck: &mut Deck) -> Overhang {
+    let mut room = || deck.chance(0.2).then(|| deck.between(0.0, 2000.0));
+    Overhang { left: room(), right: room(), front: room(), back: room() }
 }
 
 fn draw_unit(deck: &mut Deck, per_light: bool) -> Unit {

@@ -76,6 +76,16 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
     };
     let zero =
         machine.zero.map_or_else(String::new, |[x, y]| format!("zero = {}\n", pair(x, y, lengths)));
+    let hang = &machine.overhang;
+    let sides =
+        [("left", hang.left), ("right", hang.right), ("front", hang.front), ("back", hang.back)];
+    let closed = sides.map(|(side, room)| room.map(|room| (side, room)));
+    let closed: Vec<(&str, f64)> = closed.into_iter().flatten().collect();
+    let overhang = if closed.is_empty() {
+        String::new()
+    } else {
+        format!("overhang = {}\n", lengths_table(&closed, lengths))
+    };
     let holder = cutter.holder.map_or_else(String::new, |holder| {
         let keys = [("diameter", holder.diameter), ("stick_out", holder.stick_out)];
         format!("holder = {}\n", lengths_table(&keys, lengths))
@@ -100,7 +110,7 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         "[workshop.cutter]\ndiameter = {}\nflutes = {}\ncutting_length = {}\nshank_diameter = {}\n{holder}\
          [workshop.router]\nbase_diameter = {}\nguide_bush = {}\nguided_by = \"{guided_by}\"\nplate = {}\n{bearing}\
          [workshop.printer]\npaper = \"{paper}\"\nroll_width = {}\nmargin = {}\noverlap = {}\n\
-         [workshop.machine]\n{zero}bed = {}\nclear_height = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
+         [workshop.machine]\n{zero}{overhang}bed = {}\nclear_height = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
          rapid = {:?}\nspindle = {:?}\n\
          [workshop.cutting]\nstep_depth = {}\nwiden_step = {}\nside_step = {:?}\nscore_depth = {}\n\
          finish_allowance = {}\nchip_load = {}\ndirection = \"{direction}\"\ntolerance = {}\nzero_error = {}\n",

@@ -53,7 +53,7 @@ fn sweep<'a>(
     let field = Field::new(&pieces, moves(), setup.radius(), fine, spent);
     let mut walk = walk::Walk::new(setup, rebate, field, Docket::default());
     for (index, (program, read)) in programs.iter().zip(read).enumerate() {
-        walk.run((index, program.name), program.shift(), read);
+        walk.run((index, program.name), program.place, read);
     }
     let walk::Outcome { field, mut docket, mut margins, passed, extents, stopped } = walk.finish();
     let steps = field.effort.steps();

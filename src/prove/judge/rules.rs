@@ -1,11 +1,12 @@
 //! Rules of motion that need no wood: feeds, spindle, heights, bed, end.
 
 use crate::finding::{Basis, Quantity};
+use crate::geometry::Placement;
 use crate::prove::Setup;
 use crate::prove::docket::{Charge, Docket};
 use crate::prove::motion::{Move, Pace, Spindle};
 use crate::prove::reader::Read;
-use kurbo::{Rect, Vec2};
+use kurbo::Rect;
 
 /// A program's index and name.
 pub(super) type Name<'a> = (usize, &'a str);
@@ -16,16 +17,16 @@ const TURNS: &str = "1/min";
 /// Where the axis goes in every place that the sash is put down in.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct Extents {
-    /// Origin of the place, and bounds of all paths there.
-    places: Vec<(Vec2, Rect)>,
+    /// The place, and bounds of all paths there.
+    places: Vec<(Placement, Rect)>,
 }
 
 impl Extents {
     /// Adds a path's bounds.
-    pub(super) fn add(&mut self, around: Rect, origin: Vec2) {
-        match self.places.iter_mut().rev().find(|(of, _)| *of == origin) {
+    pub(super) fn add(&mut self, around: Rect, place: Placement) {
+        match self.places.iter_mut().rev().find(|(of, _)| *of == place) {
             Some((_, bounds)) => *bounds = bounds.union(around),
-            None => self.places.push((origin, around)),
+            None => self.places.push((place, around)),
         }
     }
 }
@@ -58,13 +59,19 @@ fn per_minute(value: f64) -> Quantity {
 }
 
 /// Judges a move by itself.
-pub(super) fn motion(mv: &Move, program: Name, origin: Vec2, setup: &Setup, docket: &mut Docket) {
+pub(super) fn motion(
+    mv: &Move,
+    program: Name,
+    place: Placement,
+    setup: &Setup,
+    docket: &mut Docket,
+) {
     feed(mv, program, setup, docket);
     if mv.low() < setup.clear_height - setup.tolerance {
         spindle(mv, program, setup, docket);
     }
     let bounds = mv.path.bounds();
-    if let Some(bed) = setup.bed_area.map(|bed| bed + origin) {
+    if let Some(bed) = setup.bed_area.map(|bed| place.inverse().own_rect(bed)) {
         let over = (bed.x0 - bounds.x0)
             .max(bed.y0 - bounds.y0)
             .max(bounds.x1 - bed.x1)

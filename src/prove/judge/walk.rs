@@ -4,6 +4,7 @@ use super::bodies::{Body, bodies};
 use super::gouge;
 use super::rules::{self, Extents, Name, charge};
 use crate::finding::{Basis, Quantity};
+use crate::geometry::Placement;
 use crate::prove::Setup;
 use crate::prove::docket::Docket;
 use crate::prove::motion::{Move, Pace, piece};
@@ -11,7 +12,7 @@ use crate::prove::proof::{Margins, Nearest, Passed};
 use crate::prove::reader::Read;
 use crate::prove::wood::{Field, Keep, Met, Sweep};
 use crate::rebate::Rebate;
-use kurbo::{Point, Rect, Vec2};
+use kurbo::{Point, Rect};
 
 /// The walk so far.
 pub(super) struct Walk<'a> {
@@ -26,8 +27,8 @@ pub(super) struct Walk<'a> {
     extents: Extents,
     /// Where the program before ended.
     pub(super) last: Option<Point>,
-    /// Where that program's zero lay.
-    origin: Vec2,
+    /// How the sash lay for that program.
+    place: Placement,
     stopped: Option<Stop<'a>>,
     /// Plan area of wood taller than a step that was cut of late beyond what a finishing cut takes, mm².
     heap: f64,
@@ -66,7 +67,7 @@ impl<'a> Walk<'a> {
             passed: Vec::new(),
             extents: Extents::default(),
             last: None,
-            origin: Vec2::ZERO,
+            place: Placement::HERE,
             stopped,
             heap: 0.0,
             sunk: 0.0,
@@ -78,11 +79,11 @@ impl<'a> Walk<'a> {
         Outcome { field, docket, margins, passed, extents, stopped }
     }
 
-    /// Runs one program, whose own zero lies at `origin`.
-    pub(super) fn run(&mut self, program: Name<'a>, origin: Vec2, read: &Read) {
-        if self.origin != origin {
+    /// Runs one program, for which the sash lies at `place`.
+    pub(super) fn run(&mut self, program: Name<'a>, place: Placement, read: &Read) {
+        if self.place != place {
             // The sash was put down in another place meanwhile: where the cutter comes from is not known.
-            (self.origin, self.last) = (origin, None);
+            (self.place, self.last) = (place, None);
         }
         rules::frame(read, program, self.setup, &mut self.docket);
         for mv in &read.moves {
@@ -90,8 +91,8 @@ impl<'a> Walk<'a> {
                 return;
             }
             let around = mv.path.bounds();
-            self.extents.add(around, origin);
-            rules::motion(mv, program, origin, self.setup, &mut self.docket);
+            self.extents.add(around, place);
+            rules::motion(mv, program, place, self.setup, &mut self.docket);
             self.hold_against_keeps(mv, around, program);
             self.keep_clear(mv, program);
             self.load(mv, program);

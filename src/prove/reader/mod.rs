@@ -13,7 +13,7 @@ mod text;
 mod words;
 
 use super::motion::{Move, Spindle};
-use kurbo::Vec2;
+use crate::geometry::Placement;
 
 /// Words that cannot be judged, or state that was never stated.
 #[derive(Debug, Clone, PartialEq)]
@@ -68,10 +68,10 @@ pub(super) struct Read {
 }
 
 impl Read {
-    /// The same with every path moved.
-    pub(super) fn moved(mut self, by: Vec2) -> Read {
+    /// The same in another frame.
+    pub(super) fn placed(mut self, place: &Placement) -> Read {
         for step in &mut self.moves {
-            step.path = step.path.moved(by);
+            step.path = place.own_edge(&step.path);
         }
         self
     }

@@ -1,6 +1,7 @@
 //! Each judgement with a program that breaks it, beside the same program clean.
 
 use super::fixture::*;
+use crate::geometry::Placement;
 use crate::prove::{Program, Setup, prove};
 
 const WIDTH: f64 = 100.0;
@@ -287,7 +288,8 @@ fn nonsense_settings_are_refused() {
 fn travel_is_judged_in_the_place_of_a_program_and_cuts_in_the_sash() {
     let texts = programs(WIDTH, HEIGHT);
     let (name, air) = &texts[0];
-    let at = |x: f64| Program { origin: [x, 0.0], ..Program::new(name, air) };
+    let place = |origin| Placement { origin, turned: false };
+    let at = |x: f64| Program { place: place([x, 0.0]), ..Program::new(name, air) };
     let area = kurbo::Rect::new(-1.0, -1.0, 101.0, 81.0);
     let tight = Setup { bed_area: Some(area), travel: [102.0, 82.0], ..setup() };
     let beds = |programs: &[Program], setup: &Setup| {
@@ -298,7 +300,7 @@ fn travel_is_judged_in_the_place_of_a_program_and_cuts_in_the_sash() {
     let shorter = Setup { travel: [99.0, 82.0], ..tight };
     assert!(beds(&[at(500.0)], &shorter) > 0);
     let off = |origin| {
-        let placed = |(name, text)| Program { origin, ..Program::new(name, text) };
+        let placed = |(name, text)| Program { place: place(origin), ..Program::new(name, text) };
         let programs: Vec<Program> = texts.iter().map(|(n, t)| placed((*n, t.as_str()))).collect();
         rules(&prove(&programs, &frame(WIDTH, HEIGHT), &setup()))
     };

@@ -385,6 +385,8 @@ pub(super) const WORKSHOP: &[Part] = &[
             at("", "clear height of rapid moves", &["clear_height"], 1.4),
             at("", "X of the sash's zero in the travel", &["zero"], 1.4),
             at("", "Y of the sash's zero in the travel", &["zero"], 1.4),
+            at("", "room past travel, left", &["overhang.left"], 0.9),
+            at("", "right", &["overhang.right"], 0.8),
         ],
     ),
     part(
@@ -396,7 +398,9 @@ pub(super) const WORKSHOP: &[Part] = &[
             at("", "straight down, mm/min", &["max_plunge"], 1.2),
             at("", "rapid moves, mm/min", &["rapid"], 1.2),
             at("", "spindle at most, turns a minute", &["spindle"], 1.3),
-            at("", "at least", &["spindle_slowest"], 1.3),
+            at("", "at least", &["spindle_slowest"], 1.0),
+            at("", "room past travel, front", &["overhang.front"], 0.9),
+            at("", "back", &["overhang.back"], 0.8),
         ],
     ),
     part(

@@ -19,7 +19,7 @@ pub(super) fn tell(
     guide::tell(flow, subject)?;
     bearing::tell(flow, subject);
     boards::tell(flow, subject, &rows);
-    set_ups::tell(flow, subject);
+    set_ups::tell(flow, subject)?;
     corners(flow, report);
     Ok(())
 }

@@ -28,6 +28,7 @@ measures! {
     Margin: length 3.0 30.0;
     Overlap: length 5.0 50.0;
     Travel: length 50.0 10_000.0;
+    Room: length 0.0 10_000.0;
     Clear: length 0.5 200.0;
     Step: length 0.1 50.0;
     Skim: length 0.0 10.0;
@@ -232,6 +233,23 @@ table! {
         /// Where the sash's zero, the lower left corner of its sight, lies in the travel: X and Y from
         /// its lower left corner.
         zero: Pair<Origin>, otherwise "not known: only the span of the travel is judged";
+        /// How far a sash larger than the travel may reach past it.
+        overhang: OverhangTable, otherwise "as far as it likes on every side";
+    }
+}
+
+table! {
+    /// Room beside the travel, as seen with X to the right and Y up, that is, to the back. Where a side is
+    /// closed the sash is turned by 180 degrees, if that helps.
+    OverhangTable {
+        /// Past the end at small X.
+        left: Room, otherwise "as far as it likes";
+        /// Past the end at large X.
+        right: Room, otherwise "as far as it likes";
+        /// Past the end at small Y.
+        front: Room, otherwise "as far as it likes";
+        /// Past the end at large Y.
+        back: Room, otherwise "as far as it likes";
     }
 }
 

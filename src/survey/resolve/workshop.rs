@@ -3,12 +3,13 @@
 use super::around;
 use crate::geometry::SAME;
 use crate::survey::file::{
-    CutterTable, CuttingTable, MachineTable, PrinterTable, RouterTable, WorkshopTable,
+    CutterTable, CuttingTable, MachineTable, OverhangTable, PrinterTable, RouterTable,
+    WorkshopTable,
 };
 use crate::survey::reader::{Reader, Seen};
 use crate::survey::scalars::show;
 use crate::survey::{
-    Bearing, Cutter, Cutting, Holder, Limit, Limits, Machine, Printer, Router, Workshop,
+    Bearing, Cutter, Cutting, Holder, Limit, Limits, Machine, Overhang, Printer, Router, Workshop,
 };
 
 pub(super) fn workshop(table: Option<&Seen<WorkshopTable>>, reader: &mut Reader) -> Workshop {
@@ -88,6 +89,17 @@ fn machine(table: &MachineTable) -> Machine {
         spindle: or(table.spindle.as_ref(), usual.spindle),
         spindle_slowest: or(table.spindle_slowest.as_ref(), usual.spindle_slowest),
         zero: table.zero.as_ref().map(|zero| zero.value),
+        overhang: table.overhang.as_ref().map(|seen| overhang(seen)).unwrap_or_default(),
+    }
+}
+
+fn overhang(table: &OverhangTable) -> Overhang {
+    let room = |side: &Option<Seen<f64>>| side.as_ref().map(|side| side.value);
+    Overhang {
+        left: room(&table.left),
+        right: room(&table.right),
+        front: room(&table.front),
+        back: room(&table.back),
     }
 }
 

@@ -84,6 +84,14 @@ impl Referee {
         referee
     }
 
+    /// Looks again close around places: between its samples a hair of wood may have stood that the prover saw.
+    pub(crate) fn look_again(&self, rebate: &Rebate, job: &Job, places: &[(f64, f64)]) -> Verdict {
+        let wood = Wood::around(rebate, self.limits.radius(), places);
+        let heights = vec![vec![f32::INFINITY; wood.samples.len()]];
+        let limits = self.limits.clone();
+        Referee { wood, limits, planned: Vec::new(), heights }.judge(job)
+    }
+
     /// How many samples the wood has.
     pub(crate) fn samples(&self) -> usize {
         self.wood.samples.len()

@@ -90,6 +90,18 @@ fn rect(solid: &Solid) -> [f64; 4] {
     [bounds.x0, bounds.x1, bounds.y0, bounds.y1]
 }
 
+fn solids(rebate: &Rebate) -> Vec<([f64; 4], Layer)> {
+    [(&rebate.go, true), (&rebate.stay, false)]
+        .into_iter()
+        .flat_map(|(solids, goes)| solids.iter().map(move |solid| (solid, goes)))
+        .map(|(s, goes)| (rect(s), Layer { top: s.top, bottom: s.bottom, goes }))
+        .collect()
+}
+
+/// Distance of samples where the referee looks again, mm, and how many of them on either side of a place.
+const CLOSER: f64 = 0.02;
+const CLOSE: i32 = 40;
+
 /// Widest gap between samples where corners are, mm: what a cutter meets in a corner is a crescent
 /// some millimetres long; one deeper than 0.015 mm holds more than a square of this side.
 const IN_CORNERS: f64 = 0.1;
@@ -121,11 +133,7 @@ fn along(mut edges: Vec<f64>, near: (f64, f64), corners: &[(f64, f64)], pitch: f
 
 impl Wood {
     pub(super) fn new(rebate: &Rebate, radius: f64, pitch: f64) -> Wood {
-        let solids: Vec<([f64; 4], Layer)> = [(&rebate.go, true), (&rebate.stay, false)]
-            .into_iter()
-            .flat_map(|(solids, goes)| solids.iter().map(move |solid| (solid, goes)))
-            .map(|(s, goes)| (rect(s), Layer { top: s.top, bottom: s.bottom, goes }))
-            .collect();
+        let solids = solids(rebate);
         let walls: Vec<_> = rebate.pockets.iter().map(|pocket| pocket.wall.bounds()).collect();
         let all = walls.iter().copied().reduce(|a, b| a.union(b)).unwrap().inset(radius + 1.0);
         let edges = |a: usize| solids.iter().flat_map(|(r, _)| [r[a], r[a + 1]]).collect();
@@ -134,8 +142,25 @@ impl Wood {
         let at_y: Vec<_> = walls.iter().flat_map(|w| ends(w.y0, w.y1)).collect();
         let xs = along(edges(0), (all.x0, all.x1), &at_x, pitch);
         let ys = along(edges(2), (all.y0, all.y1), &at_y, pitch);
+        Wood::sampled(rebate, radius, pitch, xs, ys)
+    }
+
+    /// The wood close around places, in a grid of a fiftieth of a millimetre.
+    pub(super) fn around(rebate: &Rebate, radius: f64, places: &[Place]) -> Wood {
+        let close = |of: fn(&Place) -> f64| {
+            let beside = |at: f64| (-CLOSE..=CLOSE).map(move |n| at + CLOSER * f64::from(n));
+            let mut all: Vec<f64> = places.iter().map(of).flat_map(beside).collect();
+            all.sort_by(f64::total_cmp);
+            all.dedup_by(|a, b| (*a - *b).abs() < CLOSER / 2.0);
+            all
+        };
+        Wood::sampled(rebate, radius, CLOSER, close(|at| at.0), close(|at| at.1))
+    }
+
+    fn sampled(rebate: &Rebate, radius: f64, pitch: f64, xs: Vec<f64>, ys: Vec<f64>) -> Wood {
+        let solids = solids(rebate);
+        let walls = rebate.pockets.iter().map(|pocket| pocket.wall.bounds());
         let corners: Vec<(Place, Place)> = walls
-            .iter()
             .flat_map(|w| {
                 let (a, b) = ((w.x0, 1.0), (w.x1, -1.0));
                 let (c, d) = ((w.y0, 1.0), (w.y1, -1.0));
