@@ -32,7 +32,9 @@ pub(crate) fn setup(setup: &Setup, surface: Surface, around: Rect) -> Setup {
     let tolerance = (setup.tolerance + rim) / 0.75;
     // The rim that may take a finishing cut keeps its width.
     let skim = setup.skim - (tolerance - setup.tolerance) / std::f64::consts::SQRT_2;
-    Setup { tolerance, skim, surface, ..setup.clone() }
+    // A rapid move is too low at the same height as before.
+    let clear_height = setup.clear_height + tolerance - setup.tolerance;
+    Setup { tolerance, skim, clear_height, surface, ..setup.clone() }
 }
 
 /// The programs over the face; none where one holds words that no planner writes.

@@ -45,31 +45,42 @@ impl Flank {
 }
 
 /// The flanks of every edge of `region`; level edges have none.
+///
+/// An edge ends on the very Y at which the next one starts: where the two differ by rounding, a row or a
+/// point just there would meet both or neither.
 pub(super) fn flanks(region: &Region) -> Vec<Flank> {
     let mut flanks = Vec::new();
-    for edge in region.edges() {
-        match edge {
-            Edge::Line(line) => {
-                let (a, b) =
-                    if line.p0.y < line.p1.y { (line.p0, line.p1) } else { (line.p1, line.p0) };
-                if b.y > a.y {
-                    let lean = (b.x - a.x) / (b.y - a.y);
-                    let line = Line::Straight { x: a.x, lean };
-                    flanks.push(Flank { low: a.y, high: b.y, line });
-                }
+    for outline in std::iter::once(&region.outline).chain(&region.holes) {
+        let next = outline.edges().iter().cycle().skip(1);
+        for (edge, next) in outline.edges().iter().zip(next) {
+            let ends = [edge.start().y, next.start().y];
+            match edge {
+                Edge::Line(line) => flanks.extend(straight([line.p0.x, line.p1.x], ends)),
+                Edge::Arc(arc) => flanks.extend(halves(arc, ends)),
             }
-            Edge::Arc(arc) => flanks.extend(halves(arc)),
         }
     }
     flanks
 }
 
-/// The arc, parted where its tangent is level.
-fn halves(arc: &Arc) -> Vec<Flank> {
-    let (from, to) = if arc.sweep >= 0.0 {
-        (arc.start, arc.start + arc.sweep)
+fn straight([x0, x1]: [f64; 2], [y0, y1]: [f64; 2]) -> Option<Flank> {
+    let ((x, low), (top_x, high)) =
+        if y0 < y1 { ((x0, y0), (x1, y1)) } else { ((x1, y1), (x0, y0)) };
+    let lean = (top_x - x) / (high - low);
+    (high > low).then_some(Flank { low, high, line: Line::Straight { x, lean } })
+}
+
+/// The arc, parted where its tangent is level; its ends at those Y.
+fn halves(arc: &Arc, [y0, y1]: [f64; 2]) -> Vec<Flank> {
+    let (from, to, first, last) = if arc.sweep >= 0.0 {
+        (arc.start, arc.start + arc.sweep, y0, y1)
     } else {
-        (arc.start + arc.sweep, arc.start)
+        (arc.start + arc.sweep, arc.start, y1, y0)
+    };
+    let y_at = |angle: f64| match angle {
+        _ if angle <= from => first,
+        _ if angle >= to => last,
+        _ => arc.on_circle(angle).y,
     };
     let mut flanks = Vec::new();
     let mut at = from;
@@ -79,7 +90,7 @@ fn halves(arc: &Arc) -> Vec<Flank> {
         let turn = ((at - FRAC_PI_2) / PI).floor() + 1.0;
         let next = (turn.mul_add(PI, FRAC_PI_2)).min(to);
         let side = f64::midpoint(at, next).cos().signum();
-        let (a, b) = (arc.on_circle(at).y, arc.on_circle(next).y);
+        let (a, b) = (y_at(at), y_at(next));
         if (a - b).abs() > 0.0 {
             let line = Line::Round { arc: *arc, side };
             flanks.push(Flank { low: a.min(b), high: a.max(b), line });
@@ -138,6 +149,34 @@ mod tests {
             assert_eq!(found.len(), 2, "{start}");
             assert_relative_eq!(found[0], 0.0, epsilon = 1e-12);
             assert_relative_eq!(found[1], 6.0, epsilon = 1e-12);
+        }
+    }
+    // The end of one edge and the start of the next differ by rounding, and a row lies between them.
+    #[test]
+    fn a_row_through_a_corner_meets_an_even_number_of_flanks() {
+        for off in [0.0, 1e-14, -1e-14, 1e-9, -1e-9] {
+            let level = 40.0 + off;
+            let outline = Outline::new(vec![
+                Edge::line(Point::new(0.0, 0.0), Point::new(90.0, 0.0)),
+                Edge::line(Point::new(90.0, 0.0), Point::new(90.0, 40.0)),
+                Edge::line(Point::new(90.0, level), Point::new(60.0, 40.0)),
+                Edge::Arc(Arc {
+                    centre: Point::new(50.0, level),
+                    radius: 10.0,
+                    start: 0.0,
+                    sweep: PI,
+                }),
+                Edge::line(Point::new(40.0, 40.0), Point::new(0.0, level)),
+                Edge::line(Point::new(0.0, 40.0), Point::new(0.0, 0.0)),
+            ]);
+            let flanks = flanks(&Region::solid(outline.unwrap()));
+            for edge_y in flanks.iter().flat_map(|flank| [flank.low, flank.high]) {
+                for by in [0.0, 1e-15, -1e-15, 1e-10, -1e-10] {
+                    let mut found = Vec::new();
+                    crossings(&flanks, edge_y + by, &mut found);
+                    assert_eq!(found.len() % 2, 0, "{off} {edge_y} {by}: {found:?}");
+                }
+            }
         }
     }
 }
