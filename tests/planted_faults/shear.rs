@@ -32,14 +32,13 @@ pub(crate) fn setup(setup: &Setup, surface: Surface, around: Rect) -> Setup {
     let tolerance = (setup.tolerance + rim) / 0.75;
     // The rim that may take a finishing cut keeps its width.
     let skim = setup.skim - (tolerance - setup.tolerance) / std::f64::consts::SQRT_2;
-    // A rapid move is too low at the same height as before.
-    let clear_height = setup.clear_height + tolerance - setup.tolerance;
-    Setup { tolerance, skim, clear_height, surface, ..setup.clone() }
+    Setup { tolerance, skim, surface, ..setup.clone() }
 }
 
 /// The programs over the face; none where one holds words that no planner writes.
 pub(crate) fn sheared(job: &Job, surface: &Surface, around: Rect) -> Option<Vec<Text>> {
     let lift = surface.range(around).1.max(0.0);
+    let clear = job.setup.clear_height - job.setup.tolerance;
     job.texts
         .iter()
         .map(|text| {
@@ -47,7 +46,7 @@ pub(crate) fn sheared(job: &Job, surface: &Surface, around: Rect) -> Option<Vec<
                 return None;
             }
             let mut shear =
-                Shear { surface, lift, motion: None, at: None, z: None, out: String::new() };
+                Shear { surface, lift, motion: None, at: None, z: None, clear, out: String::new() };
             text.lines.iter().try_for_each(|line| shear.line(line))?;
             Some(Text { ending: text.ending, ..Text::new(&text.name, &shear.out) })
         })
@@ -61,6 +60,8 @@ struct Shear<'a> {
     at: Option<Point>,
     /// On the flat sash.
     z: Option<f64>,
+    /// Least height of a rapid move there.
+    clear: f64,
     out: String,
 }
 
@@ -102,6 +103,11 @@ impl Shear<'_> {
 
     fn go(&mut self, [x, y, z, i, j]: [Option<f64>; 5]) -> Option<()> {
         let to_z = z.or(self.z)?;
+        // In the air all is lifted as high as the highest face: what is too low there by less is not over
+        // the rest of it, and the fault would be lost.
+        if to_z > AIR && to_z < self.clear {
+            return None;
+        }
         let motion = self.motion?;
         let Some(at) = self.at else {
             // Up, then over the wood. To half a place would be lost, and with it the fault.
