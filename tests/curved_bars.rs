@@ -230,6 +230,9 @@ fn a_bar_that_cannot_be_is_told_with_its_place() {
         ("runs = \"curved\", from = [0, 500], to = [40, 500], rise = 20", "radius of at least"),
         // Its crown touches the top of the daylight.
         ("runs = \"curved\", from = [0, 700], to = [800, 700], rise = 278", "of light beside it"),
+        // Half a circle as wide as the daylight springs along the jambs; a little less comes back to them.
+        ("runs = \"curved\", from = [0, 300], to = [800, 300], rise = 400", "leaves the daylight"),
+        ("runs = \"curved\", from = [0, 300], to = [800, 300], rise = 380", "leaves the daylight"),
         // It runs along the sill.
         ("runs = \"slanting\", from = [0, 2], to = [800, 2]", "of light beside it"),
     ];

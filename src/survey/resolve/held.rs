@@ -82,7 +82,8 @@ fn one(
         return Err((expected, "a flatter bar has less rise"));
     }
     let inside = daylight.stretches_inside(edge);
-    if inside.iter().map(Edge::length).sum::<f64>() < LEAST_LIGHT {
+    let length = |stretches: &[Edge]| stretches.iter().map(Edge::length).sum::<f64>();
+    if length(&inside) < LEAST_LIGHT {
         return Err((
             "a bar that stands in the daylight".to_owned(),
             "x counts from the left sight edge, y from the lower one",
@@ -91,6 +92,13 @@ fn one(
     if inside.len() > 1 {
         let expected = "a bar that leaves the daylight nowhere between its ends";
         return Err((expected.to_owned(), "give its pieces as bars of their own"));
+    }
+    // Run on behind the sight edge it must be gone: an arch that springs from a jamb as the jamb runs comes
+    // back.
+    let run_on = paths.get(index).map_or(0.0, |path| length(&daylight.stretches_inside(path)));
+    if run_on > length(&inside) + bar.width {
+        let expected = "a bar that leaves the daylight where it ends";
+        return Err((expected.to_owned(), "it meets the sight edge too flat: give it less rise"));
     }
     if inside.iter().any(|piece| has_neck(piece, bar.width, daylight))
         || too_near(index, bars, paths, daylight)
