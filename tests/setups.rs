@@ -179,6 +179,8 @@ fn before_a_closed_back_the_lower_half_is_cut_turned() {
     lies_within_the_travel(&house, &work).unwrap();
     let proof = prove_work(&work, &house.workshop).unwrap();
     assert!(proof.is_proven(), "{:#?}", told(&proof));
+    let room = work.findings().into_iter().find(|finding| finding.rule == "machine.overhang");
+    assert_eq!(room.unwrap().verdict, Verdict::Clear);
     // Not turned, the same programs cut the wrong wood.
     let forgotten = work.programs.programs.iter().map(|program| {
         let place = Placement { turned: false, ..program.place };

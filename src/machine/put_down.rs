@@ -6,7 +6,7 @@
 
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::Placement;
-use crate::survey::Workshop;
+use crate::survey::{Machine, Workshop};
 use kurbo::Rect;
 
 /// Travel left free at each of its ends, mm, so that no switch is run into where the sash is put down a
@@ -73,38 +73,69 @@ pub(super) fn put_down(
 }
 
 fn lie(window: Rect, outer: Rect, turned: bool, workshop: &Workshop) -> (Placement, Option<Past>) {
-    let machine = &workshop.machine;
+    let Machine { bed, zero, overhang, .. } = &workshop.machine;
     // Seen from the machine, a turned sash runs the other way.
     let seen = Placement { turned, ..Placement::HERE };
-    let (seen_window, seen_outer) = (seen.own_rect(window), seen.own_rect(outer));
+    let (window, outer) = (seen.own_rect(window), seen.own_rect(outer));
     // Where the machine's zero lies in the travel is known, or else it is the window's own corner.
-    let begins = machine.zero.map_or([-FREE; 2], |zero| zero.map(|before| -before));
-    let room = &machine.overhang;
-    let axes = [
-        (seen_window.x0, seen_window.x1, seen_outer.x0, seen_outer.x1, room.left, room.right),
-        (seen_window.y0, seen_window.y1, seen_outer.y0, seen_outer.y1, room.front, room.back),
-    ];
-    let names = [["left", "right"], ["front", "back"]];
-    let mut past = None;
-    let mut shifts = [0.0; 2];
-    let each = axes.into_iter().zip(names).zip(machine.bed).zip(begins).zip(&mut shifts);
-    for (((((from, to, low, high, before, behind), names), travel), begin), shift) in each {
-        // As the window begins, this much of the sash lies before the travel.
-        let first = from - low - FREE;
-        let slack = (travel - 2.0 * FREE - ROUNDED - (to - from)).max(0.0);
-        let moved = before.map_or(0.0, |room| first - room).clamp(0.0, slack);
-        // Whole millimetres round so that the sash lies up to one further on.
-        let last = high - low - first - travel + moved + ROUNDED;
-        *shift = from - begin - FREE - moved;
-        let sides = [(before, first - moved, names[0]), (behind, last, names[1])];
-        for (room, by, side) in sides {
-            let found = room.map(|room| Past { side, by: by.max(0.0), room });
-            past = Past::worse(past, found);
-        }
-    }
-    // A turned sash is seen from its other end: the point at the zero lies as far the other way.
-    let origin = shifts.map(|shift| if turned { -shift.floor() } else { shift.floor() });
+    let begins = zero.map_or([-FREE; 2], |zero| zero.map(|before| -before));
+    let x = Axis {
+        window: [window.x0, window.x1],
+        sash: [outer.x0, outer.x1],
+        travel: bed[0],
+        rooms: [overhang.left, overhang.right],
+    };
+    let y = Axis {
+        window: [window.y0, window.y1],
+        sash: [outer.y0, outer.y1],
+        travel: bed[1],
+        rooms: [overhang.front, overhang.back],
+    };
+    let past = Past::worse(x.past(["left", "right"]), y.past(["front", "back"]));
+    // What is seen at the zero, in whole millimetres; of a turned sash it is as far the other way.
+    let at = [x.at_begin() - begins[0], y.at_begin() - begins[1]].map(f64::floor);
+    let origin = if turned { at.map(|at| -at) } else { at };
     (Placement { origin, turned }, past)
+}
+
+/// One axis as the machine sees it.
+struct Axis {
+    /// From and to.
+    window: [f64; 2],
+    sash: [f64; 2],
+    travel: f64,
+    /// Room past its beginning and its end, where it is closed.
+    rooms: [Option<f64>; 2],
+}
+
+impl Axis {
+    /// How far of the sash lies before the travel where the window begins at its free end.
+    fn first(&self) -> f64 {
+        self.window[0] - self.sash[0] - FREE
+    }
+
+    /// How far the sash is moved on to have room there, while the window still lies within the travel.
+    fn moved(&self) -> f64 {
+        let slack = self.travel - 2.0 * FREE - ROUNDED - (self.window[1] - self.window[0]);
+        self.rooms[0].map_or(0.0, |room| (self.first() - room).clamp(0.0, slack.max(0.0)))
+    }
+
+    /// What of the sash lies at the beginning of the travel.
+    fn at_begin(&self) -> f64 {
+        self.window[0] - FREE - self.moved()
+    }
+
+    /// The closed side with the least room to spare.
+    fn past(&self, names: [&'static str; 2]) -> Option<Past> {
+        let first = self.first() - self.moved();
+        // Whole millimetres round so that the sash lies up to one further on.
+        let last = self.sash[1] - self.sash[0] - self.travel - first + ROUNDED;
+        let [before, behind] = self.rooms;
+        let side = |room: Option<f64>, by: f64, side| {
+            room.map(|room| Past { side, by: by.max(0.0), room })
+        };
+        Past::worse(side(before, first, names[0]), side(behind, last, names[1]))
+    }
 }
 
 #[cfg(test)]

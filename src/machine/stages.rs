@@ -68,7 +68,7 @@ impl Job<'_> {
         let (ways, mut findings) = self.ways();
         let last = ways.iter().map(|way| way.round).max().unwrap_or_default();
         let reach = split::reach(ways.iter().map(|way| &way.route)).unwrap_or(self.sash.outer);
-        let mut blocked = Vec::new();
+        let mut told = Vec::new();
         let mut places = Places::new();
         for more in MORE {
             let windows = match Windows::new(reach, last + 1, more, self.workshop) {
@@ -79,15 +79,15 @@ impl Job<'_> {
                 }
             };
             let found = self.places(&ways, &windows);
-            let done = found.1.is_empty();
-            if done || blocked.is_empty() {
-                (places, blocked) = found;
+            let done = found.1.iter().all(|finding| finding.verdict != Verdict::Stop);
+            if done || told.is_empty() {
+                (places, told) = found;
             }
             if done {
                 break;
             }
         }
-        findings.extend(blocked);
+        findings.extend(told);
         let set_ups: Vec<SetUp> = places.iter().map(|(set_up, _)| *set_up).collect();
         let all = places.iter().flat_map(|(set_up, stages)| {
             stages.iter().map(move |(stage, route)| (set_up, *stage, route))
@@ -105,7 +105,7 @@ impl Job<'_> {
 
     /// Every place with what is cut there, and what cannot be reached.
     fn places(&self, ways: &[Way], windows: &Windows) -> (Places, Vec<Finding>) {
-        let (mut places, mut blocked) = (Places::new(), Vec::new());
+        let (mut places, mut told) = (Places::new(), Vec::new());
         let mut past = None;
         let clear = self.workshop.machine.clear_height;
         for place in windows.places() {
@@ -114,7 +114,7 @@ impl Job<'_> {
             for way in ways {
                 let Ok(view) = windows.view(place, way.round, clear) else { continue };
                 if let Err(no_way) = add(way, &view, &mut stages) {
-                    blocked.push(no_way.finding(way.pass, self.workshop));
+                    told.push(no_way.finding(way.pass, self.workshop));
                 }
             }
             if stages.len() > 1 {
@@ -123,14 +123,13 @@ impl Job<'_> {
                 places.push((SetUp { number: 0, place, window }, stages));
             }
         }
-        blocked
-            .extend(past.map(|past| past.finding()).filter(|past| past.verdict == Verdict::Stop));
+        told.extend(past.map(|past| past.finding()));
         // It is turned once, for all places that ask for it.
         places.sort_by_key(|(set_up, _)| set_up.place.turned);
         for (index, (set_up, _)) in places.iter_mut().enumerate() {
             set_up.number = index + 1;
         }
-        (places, blocked)
+        (places, told)
     }
 
     fn passes(&self) -> impl Iterator<Item = &Pass> {
