@@ -13,6 +13,7 @@ use fillister::finding::Verdict;
 use fillister::fit;
 use fillister::geometry::Region;
 use fillister::job::{Work, prove_work};
+use fillister::passes::Bite;
 use fillister::sash::{Part, Sash};
 use fillister::sheets::section::of_parts;
 use fillister::survey::{self, House, Workshop};
@@ -184,6 +185,26 @@ fn tracery_is_cut_and_proven_with_one_unit_and_with_three() {
         assert!(arcs.filter(|line| line.contains("G2") || line.contains("G3")).count() > 20);
         let told = work.findings().iter().filter(|found| found.rule == "fit.internal-bar").count();
         assert_eq!(told, if units == 1 { 3 } else { 0 });
+    }
+}
+
+// The outer light wraps round the bar, and the middle of its bounds lies in the inner one: the cutter comes
+// down in each on its own side of the bar.
+#[test]
+fn a_light_that_wraps_round_a_bar_is_entered_from_its_own_side() {
+    let bars = "{ runs = \"curved\", from = [90, 0], to = [610, 0], rise = 260, width = 40 }";
+    let house = read("{ width = 700, height = 400 }", bars);
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    assert_eq!(work.fit.units.len(), 2);
+    let stops = work.findings().into_iter().filter(|found| found.verdict == Verdict::Stop);
+    assert_eq!(stops.count(), 0);
+    assert!(prove_work(&work, &house.workshop).unwrap().is_proven());
+    // The inner one lies within the bounds of the outer, and is none of its own.
+    for pass in &work.plan.passes {
+        let Bite::Ring(ring) = &pass.bite else { panic!("there is no bar to cut down") };
+        let served = work.sash.lights.iter().filter(|light| ring.serves(light));
+        let served: Vec<&str> = served.map(|light| light.name.as_str()).collect();
+        assert_eq!(served, [pass.place.as_str()]);
     }
 }
 
