@@ -1,16 +1,7 @@
 //! Warmth, strength, hanging and movement on every sash of the example house: the answers are numbers,
 //! the advice reads, and what must agree between rooms does.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod support;
-
+use crate::support;
 use fillister::finding::Finding;
 use fillister::fit::{Fit, fit};
 use fillister::glass::strength::{self, Climate, GlassUnit, Treatment};

@@ -1,17 +1,9 @@
 //! Which units a sash can take: every ranked answer is what `make` says of the same unit, thicker never
 //! leaves more wood, and heavier never needs less counterweight.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod support;
-
+use crate::support;
+use crate::support::houses;
+use crate::support::runs::for_all;
 use fillister::finding::Verdict;
 use fillister::glass::CANDIDATES;
 use fillister::job::{Work, check, make};
@@ -20,8 +12,6 @@ use fillister::survey::{
     Candidates, House, Kind, Offered, Sash, WeightBox, read, thickness_tolerance,
 };
 use proptest::prelude::*;
-use support::houses;
-use support::runs::for_all;
 
 /// One sash that nothing stops, quick to make.
 const SMALL: &str = r#"

@@ -1,13 +1,5 @@
 //! The built command, end to end: exit status, what is printed where, what is written and what is not.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a test may stop at the first surprise"
-)]
-
 use serde_json::Value;
 use std::collections::BTreeMap;
 use std::fs::{self, File};

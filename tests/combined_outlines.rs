@@ -4,14 +4,6 @@
 //! Checked against what holds for any two sets: areas add up, and a point lies in the result exactly
 //! if it should by where it lies in the two. `FILLISTER_CASES` sets the number of pairs.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a test may stop at the first surprise"
-)]
-
 use fillister::geometry::{Arc, Edge, Join, Outline, Region, SMALLEST, THINNEST};
 use kurbo::{Point, Rect, Vec2};
 use std::f64::consts::TAU;

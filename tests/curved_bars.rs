@@ -1,13 +1,5 @@
 //! Bars along arcs: lights of closed form, areas that add up, and surveys that cannot be.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a test may stop at the first surprise"
-)]
-
 use approx::assert_relative_eq;
 use fillister::finding::Verdict;
 use fillister::fit;

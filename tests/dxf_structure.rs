@@ -13,17 +13,7 @@
 //!
 //! `tests/reference/audit_dxf.py` lets ezdxf say the same.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod sample;
-
+use crate::sample;
 use fillister::drawing::{Scene, dxf as dxf_pen};
 use std::collections::BTreeSet;
 

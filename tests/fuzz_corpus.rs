@@ -1,12 +1,5 @@
 //! Inputs that coverage-guided fuzzing found worth keeping: both readers get through them.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    reason = "a test may stop at the first surprise"
-)]
-
 use fillister::prove::{Program, Setup, prove};
 use fillister::rebate::Rebate;
 use fillister::{job, survey};

@@ -4,17 +4,11 @@
 //! Cases come from a fixed seed, so that every machine sees the same ones. `FILLISTER_CASES=2000` runs
 //! that many of each property, `FILLISTER_SEED=1` others.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod support;
-
+use crate::support::program_text::{self, Extent};
+use crate::support::runs::{cases, for_all};
+use crate::support::same_json::same_json;
+use crate::support::writer::{Lengths, write};
+use crate::support::{houses, machinable};
 use fillister::finding::Verdict;
 use fillister::geometry::PerSide;
 use fillister::job::{Work, check, make, prove};
@@ -25,11 +19,6 @@ use fillister::timber::{BarLeft, Least, MemberLeft, Timber};
 use kurbo::Rect;
 use proptest::prelude::*;
 use std::cell::Cell;
-use support::program_text::{self, Extent};
-use support::runs::{cases, for_all};
-use support::same_json::same_json;
-use support::writer::{Lengths, write};
-use support::{houses, machinable};
 
 fn worked(house: &House) -> Work {
     Work::new(&house.sashes[0], &house.workshop).unwrap()

@@ -1,15 +1,6 @@
 //! Margins of whole sashes: measured by the proof of the very text, told in the report and in each
 //! program's head, and agreeing with what `timber` works out by another way.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a test may stop at the first surprise"
-)]
-
 use approx::assert_relative_eq;
 use fillister::finding::Verdict;
 use fillister::job::{self, Made};

@@ -1,18 +1,8 @@
 //! One scene through every pen, read back by other readers than wrote it.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod paper;
-mod sample;
-mod shaped;
-
+use crate::paper;
+use crate::sample;
+use crate::shaped;
 use dxf::entities::EntityType;
 use fillister::drawing::{Document, Mark, Page, Placed, Scene, dxf as dxf_pen, pdf, svg};
 use fillister::geometry::{Arc, Edge};

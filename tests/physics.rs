@@ -3,22 +3,12 @@
 //! versions stand in the file. `--nocapture` shows how far we lie from each; `published.rs` does the
 //! same for printed tables.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod support;
-
+use crate::support::deviation::deviation;
 use fillister::glass::strength::{Air, Climate, Coefficients, coefficients, round, shaped};
 use fillister::glass::thermal::{Cavity, Gas, Glazing, UNCOATED};
 use fillister::warmth::dew_point;
 use serde::Deserialize;
 use std::collections::BTreeMap;
-use support::deviation::deviation;
 
 #[derive(Deserialize)]
 struct Physics {

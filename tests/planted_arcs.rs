@@ -6,15 +6,7 @@
 //! standing the referee must not say the contrary. Moves that cut the right wood but break another rule are
 //! left to the prover alone. A usual run plants every seventh, one with `FILLISTER_CASES` set all of them.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "a test may stop at the first surprise"
-)]
+#![allow(clippy::unnecessary_wraps, reason = "every operator has one type")]
 
 use fillister::job::{Work, setup};
 use fillister::prove::{Program, prove};

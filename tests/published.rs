@@ -2,20 +2,10 @@
 //! stands its source, and whether it was seen or is from memory. `--nocapture` shows how far we lie from
 //! each; `physics.rs` does the same for libraries.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod support;
-
+use crate::support::deviation::deviation;
 use fillister::glass::strength::{Air, Coefficients, coefficients};
 use fillister::glass::thermal::{Filling, Gas, Glazing, UNCOATED, corrected};
 use std::f64::consts::PI;
-use support::deviation::deviation;
 
 /// U-value of 4 mm panes with one face of `emissivity` in each cavity.
 fn unit(gas: Gas, share: f64, emissivity: f64, build_up: &str) -> f64 {

@@ -1,15 +1,6 @@
 //! Outlines and sections against general-purpose libraries. `tests/reference/make_reference.py` made
 //! the results in `fixtures/reference`; their versions stand in the files.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a test may stop at the first surprise"
-)]
-
 use fillister::geometry::{Arc, Edge, Join, Outline};
 use fillister::timber::Moments;
 use kurbo::Point;

@@ -1,12 +1,5 @@
 //! The rooms keep to their imports: independence one can read from the sources.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    reason = "a test may stop at the first surprise"
-)]
-
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;

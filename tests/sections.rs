@@ -1,14 +1,5 @@
 //! Sections as drawings: everything given is drawn, nothing covers anything, and the pens agree.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a test may stop at the first surprise"
-)]
-
 use fillister::drawing::{Mark, ValueAt, dxf, svg};
 use fillister::geometry::Side;
 use fillister::sheets::section::{Glazing, Label, Measure, Notes, Section, of_parts};

@@ -1,16 +1,8 @@
 //! Sections of random sashes, of sashes that a cut would destroy, and the picture in the README.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod support;
-
+use crate::support;
+use crate::support::houses;
+use crate::support::writer::{Lengths, write};
 use fillister::drawing::{Scene, svg};
 use fillister::fit::{Fit, fit};
 use fillister::geometry::Side;
@@ -22,8 +14,6 @@ use fillister::timber::{self, Timber};
 use kurbo::{BezPath, Point, Shape};
 use proptest::prelude::*;
 use std::path::Path;
-use support::houses;
-use support::writer::{Lengths, write};
 
 const LOOK: svg::Look = svg::Look { scale: 2.5, margin: 5.0 };
 

@@ -3,17 +3,11 @@
 //!
 //! Cases come from a fixed seed; `FILLISTER_CASES=2000` runs that many, `FILLISTER_SEED=1` others.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod support;
-
+use crate::support::chance::Deck;
+use crate::support::houses::{DECK, deck};
+use crate::support::program_text;
+use crate::support::runs::{cases, for_all, told};
+use crate::support::{machinable, shapes};
 use fillister::finding::Verdict;
 use fillister::geometry::Placement;
 use fillister::job::{self, Work, prove_work};
@@ -23,11 +17,6 @@ use fillister::survey::{BarsAs, House, Overhang, read_bytes};
 use kurbo::Size;
 use proptest::prelude::*;
 use std::cell::Cell;
-use support::chance::Deck;
-use support::houses::{DECK, deck};
-use support::program_text;
-use support::runs::{cases, for_all, told};
-use support::{machinable, shapes};
 
 /// A machinable sash, of any shape and with any bars, and a machine too small for it.
 fn house() -> impl Strategy<Value = House> {

@@ -1,23 +1,14 @@
 //! Sheets of sashes that are no rectangles: true to their outlines, told so that they can be made.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod paper;
-mod shaped;
-
+use crate::paper;
+use crate::paper::joined::{assembled, off, tiles, together};
+use crate::shaped;
 use fillister::drawing::{Document, Item, pdf};
 use fillister::geometry::{Edge, Outline};
 use fillister::job::check;
 use fillister::report::{Report, UnitLine};
 use fillister::sheets;
 use kurbo::Point;
-use paper::joined::{assembled, off, tiles, together};
 use std::f64::consts::PI;
 
 fn along(outline: &Outline) -> Vec<Point> {

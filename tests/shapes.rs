@@ -2,17 +2,10 @@
 //!
 //! Cases come from a fixed seed; `FILLISTER_CASES=2000` runs that many, `FILLISTER_SEED=1` others.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod support;
-
+use crate::support::chance::Deck;
+use crate::support::houses::{DECK, deck};
+use crate::support::runs::{cases, for_all, told};
+use crate::support::{machinable, shapes};
 use fillister::finding::Verdict;
 use fillister::geometry::{Arc, Edge, Sided};
 use fillister::job::{Work, prove_work};
@@ -21,10 +14,6 @@ use fillister::survey::{Bar, BarsAs, Course, House, Moulding, Runs, Sash};
 use kurbo::Point;
 use proptest::prelude::*;
 use std::cell::Cell;
-use support::chance::Deck;
-use support::houses::{DECK, deck};
-use support::runs::{cases, for_all, told};
-use support::{machinable, shapes};
 
 /// A machinable sash with another daylight, and bars that still stand in it.
 fn house() -> impl Strategy<Value = House> {

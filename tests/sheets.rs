@@ -1,22 +1,11 @@
 //! The printed sheets of the example, read back with a library that had no part in writing them.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod paper;
-
+use crate::paper;
+use crate::paper::Page;
+use crate::paper::joined::{assembled, marks, off, tiles, together};
 use fillister::job;
 use fillister::survey::{self, House};
 use kurbo::{Line, Point, Rect, Vec2};
-use paper::Page;
-use paper::joined::{assembled, marks, off, tiles, together};
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 

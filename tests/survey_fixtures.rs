@@ -3,15 +3,6 @@
 //! Beside each `bad/*.toml` stands a `.txt` with what a joiner is told. To renew them run with
 //! `FILLISTER_RENEW=1`: the files are written and the run fails, so that nobody renews by accident.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a test may stop at the first surprise"
-)]
-
 use fillister::geometry::{Edge, Side};
 use fillister::job;
 use fillister::survey::{

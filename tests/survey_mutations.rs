@@ -4,21 +4,11 @@
 //! `FILLISTER_CASES=100000` raises the number of mutated files; every case follows from its number
 //! alone, so a case that fails can be run again.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod support;
-
+use crate::support;
+use crate::support::chance::{Deck, Random};
+use crate::support::houses::draw_house;
+use crate::support::writer::{Lengths, write};
 use fillister::survey::{MOST_BYTES, Sash, read, read_bytes};
-use support::chance::{Deck, Random};
-use support::houses::draw_house;
-use support::writer::{Lengths, write};
 
 /// Tokens that mean something to TOML or to a survey, in the wrong places.
 const TOKENS: [&str; 44] = [

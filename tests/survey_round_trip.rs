@@ -1,23 +1,12 @@
 //! A random house written as a survey reads back as itself, in millimetres and in inches.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod support;
-
+use crate::support::houses;
+use crate::support::same_but_for_rounding;
+use crate::support::writer::{Lengths, write};
 use fillister::geometry::{Arc, Edge};
 use fillister::survey::{Bar, Course, Height, House, Runs, UnitShape, read};
 use kurbo::Point;
 use proptest::prelude::*;
-use support::houses;
-use support::same_but_for_rounding;
-use support::writer::{Lengths, write};
 
 /// Leans the bars, warps the face and asks for a shaped unit.
 fn crooked(mut house: House, lean: f64, heights: &[[f64; 3]]) -> House {

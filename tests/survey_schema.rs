@@ -1,20 +1,10 @@
 //! The JSON Schema of the survey says what the reader does: the same keys, the same defaults.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod support;
-
+use crate::support;
+use crate::support::schema::validate;
 use fillister::survey::{read, schema};
 use serde_json::Value;
 use std::fmt::Write;
-use support::schema::validate;
 
 const LEAST: &str = include_str!("../fixtures/survey/good/least.toml");
 

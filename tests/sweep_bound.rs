@@ -5,20 +5,7 @@
 //! a gouge is easily missed. `FILLISTER_CASES=20` runs 200 programs on a map of 0.02 mm instead of
 //! 10 on one of 0.1 mm; `--nocapture` shows the largest deviations. Build for release then.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "a test may stop at the first surprise; counts of cells are small"
-)]
-
-#[path = "sweep_bound/heights.rs"]
 mod heights;
-#[path = "sweep_bound/programs.rs"]
 mod programs;
 
 use fillister::prove::{Program, Proof, Setup, prove};

@@ -1,13 +1,5 @@
 //! A daylight that was traced in a drawing program gives what the same daylight typed in gives.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a test may stop at the first surprise"
-)]
-
 use fillister::geometry::Edge;
 use fillister::job::folder::Files;
 use fillister::job::{self, beside};

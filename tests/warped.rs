@@ -1,16 +1,12 @@
 //! Sashes that are not flat: programs follow the face, and the proof judges by the wood as it lies.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a test may stop at the first surprise"
-)]
-
-mod paper;
-mod support;
-
+use crate::paper;
+use crate::support;
+use crate::support::chance::Deck;
+use crate::support::cuts::{along_cuts, chopped, with_z, word};
+use crate::support::houses::{DECK, deck};
+use crate::support::runs::{cases, for_all, told};
+use crate::support::{machinable, shapes};
 use fillister::finding::{Finding, Verdict};
 use fillister::job::{self, Work, prove};
 use fillister::prove::{Program, Proof};
@@ -19,11 +15,6 @@ use fillister::survey::{Height, House, Limit, read};
 use kurbo::{Point, Rect};
 use proptest::prelude::*;
 use std::cell::Cell;
-use support::chance::Deck;
-use support::cuts::{along_cuts, chopped, with_z, word};
-use support::houses::{DECK, deck};
-use support::runs::{cases, for_all, told};
-use support::{machinable, shapes};
 
 fn worked(house: &House) -> Work {
     Work::new(&house.sashes[0], &house.workshop).unwrap()

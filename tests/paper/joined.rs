@@ -5,7 +5,7 @@ use kurbo::{Line, ParamCurveNearest, Point, Vec2};
 use std::collections::BTreeMap;
 
 /// The pages that are tiles, by name.
-pub fn tiles(pages: Vec<Page>) -> BTreeMap<String, Page> {
+pub(crate) fn tiles(pages: Vec<Page>) -> BTreeMap<String, Page> {
     let name = |page: &Page| {
         let word = page.words.iter().find(|word| word.text.contains("   tile "))?;
         Some(word.text.rsplit(' ').next().unwrap().to_owned())
@@ -14,7 +14,7 @@ pub fn tiles(pages: Vec<Page>) -> BTreeMap<String, Page> {
 }
 
 /// Middle of each joining mark of a tile, by number and letter.
-pub fn marks(page: &Page) -> BTreeMap<String, Point> {
+pub(crate) fn marks(page: &Page) -> BTreeMap<String, Point> {
     let circles: Vec<Point> = page
         .on("joining marks")
         .filter(|path| (path.bounds().width() - 5.0).abs() < 0.01)
@@ -37,7 +37,7 @@ pub fn marks(page: &Page) -> BTreeMap<String, Point> {
 }
 
 /// How far each tile must be moved so that all marks lie on each other; the first stays.
-pub fn assembled(tiles: &BTreeMap<String, Page>) -> BTreeMap<String, Vec2> {
+pub(crate) fn assembled(tiles: &BTreeMap<String, Page>) -> BTreeMap<String, Vec2> {
     let marks: BTreeMap<&String, _> =
         tiles.iter().map(|(name, page)| (name, marks(page))).collect();
     let first = tiles.keys().next().unwrap();
@@ -70,7 +70,7 @@ pub fn assembled(tiles: &BTreeMap<String, Page>) -> BTreeMap<String, Vec2> {
 }
 
 /// Everything visible of a layer once the tiles lie together.
-pub fn together(tiles: &BTreeMap<String, Page>, layer: &str) -> Vec<Line> {
+pub(crate) fn together(tiles: &BTreeMap<String, Page>, layer: &str) -> Vec<Line> {
     let moved = assembled(tiles);
     let mut lines = Vec::new();
     for (name, page) in tiles {
@@ -83,7 +83,7 @@ pub fn together(tiles: &BTreeMap<String, Page>, layer: &str) -> Vec<Line> {
     lines
 }
 
-pub fn off(lines: &[Line], point: Point) -> f64 {
+pub(crate) fn off(lines: &[Line], point: Point) -> f64 {
     lines
         .iter()
         .map(|line| line.nearest(point, 1e-6).distance_sq.sqrt())

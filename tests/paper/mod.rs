@@ -1,8 +1,6 @@
 //! Reads the pages of a PDF back with `lopdf`, which shares nothing with the pen.
 
-#![allow(dead_code, missing_docs, unreachable_pub, reason = "each test binary takes what it needs")]
-
-pub mod joined;
+pub(crate) mod joined;
 
 use kurbo::{Affine, BezPath, CubicBez, Line, ParamCurve, Point, Rect};
 use lopdf::content::Content;
@@ -14,27 +12,26 @@ const MM: f64 = 25.4 / 72.0;
 
 /// One stroked or filled path, in millimetres of the page.
 #[derive(Debug, Clone)]
-pub struct Path {
-    pub layer: String,
-    pub line: BezPath,
-    pub clip: Option<Rect>,
-    pub filled: bool,
-    pub colour: [f64; 3],
+pub(crate) struct Path {
+    pub(crate) layer: String,
+    pub(crate) line: BezPath,
+    pub(crate) clip: Option<Rect>,
+    pub(crate) filled: bool,
 }
 
 /// One piece of text: where its base line begins, its length, its type size, its turn.
 #[derive(Debug, Clone)]
-pub struct Word {
-    pub text: String,
-    pub at: Point,
-    pub length: f64,
-    pub size: f64,
-    pub turn: f64,
+pub(crate) struct Word {
+    pub(crate) text: String,
+    pub(crate) at: Point,
+    pub(crate) length: f64,
+    pub(crate) size: f64,
+    pub(crate) turn: f64,
 }
 
 impl Word {
     /// Corners of the box between tails and accents, anticlockwise.
-    pub fn corners(&self) -> [Point; 4] {
+    pub(crate) fn corners(&self) -> [Point; 4] {
         let place = Affine::translate(self.at.to_vec2()) * Affine::rotate(self.turn);
         let (low, high) = (-0.25 * self.size, 0.94 * self.size);
         [(0.0, low), (self.length, low), (self.length, high), (0.0, high)]
@@ -42,7 +39,7 @@ impl Word {
     }
 
     /// Whether the boxes of both share any area: no side of either keeps the other off.
-    pub fn covers(&self, other: &Word) -> bool {
+    pub(crate) fn covers(&self, other: &Word) -> bool {
         let off = |a: &[Point; 4], b: &[Point; 4]| {
             (0..4).any(|i| {
                 let (p, q) = (a[i], a[(i + 1) % 4]);
@@ -55,11 +52,11 @@ impl Word {
 }
 
 #[derive(Debug, Clone)]
-pub struct Page {
-    pub width: f64,
-    pub height: f64,
-    pub paths: Vec<Path>,
-    pub words: Vec<Word>,
+pub(crate) struct Page {
+    pub(crate) width: f64,
+    pub(crate) height: f64,
+    pub(crate) paths: Vec<Path>,
+    pub(crate) words: Vec<Word>,
 }
 
 fn number(object: &Object) -> f64 {
@@ -113,12 +110,12 @@ fn face(document: &Document, page: lopdf::ObjectId) -> Face {
 }
 
 /// Every page of the file.
-pub fn pages(bytes: &[u8]) -> Vec<Page> {
+pub(crate) fn pages(bytes: &[u8]) -> Vec<Page> {
     let document = Document::load_mem(bytes).unwrap();
     document.get_pages().into_values().map(|id| page(&document, id)).collect()
 }
 
-pub fn title(bytes: &[u8]) -> String {
+pub(crate) fn title(bytes: &[u8]) -> String {
     let document = Document::load_mem(bytes).unwrap();
     let (_, info) = document.dereference(document.trailer.get(b"Info").unwrap()).unwrap();
     lopdf::decode_text_string(info.as_dict().unwrap().get(b"Title").unwrap()).unwrap()
@@ -128,7 +125,6 @@ pub fn title(bytes: &[u8]) -> String {
 struct State {
     place: Affine,
     clip: Option<Rect>,
-    colour: [f64; 3],
 }
 
 fn page(document: &Document, id: lopdf::ObjectId) -> Page {
@@ -140,7 +136,7 @@ fn page(document: &Document, id: lopdf::ObjectId) -> Page {
     let mut found =
         Page { width: media[2] * MM, height: media[3] * MM, paths: Vec::new(), words: Vec::new() };
     let points = Affine::scale(MM);
-    let mut state = State { place: points, clip: None, colour: [0.0; 3] };
+    let mut state = State { place: points, clip: None };
     let (mut saved, mut path, mut layer) = (Vec::new(), BezPath::new(), String::new());
     let (mut size, mut matrix, mut wants_clip) = (0.0, Affine::IDENTITY, false);
     for operation in &content.operations {
@@ -172,12 +168,10 @@ fn page(document: &Document, id: lopdf::ObjectId) -> Page {
                 }
                 path = BezPath::new();
             }
-            "RG" => state.colour = [n[0], n[1], n[2]],
             "S" | "f*" => {
                 let filled = operation.operator == "f*";
                 let line = std::mem::take(&mut path);
-                let (clip, colour) = (state.clip, state.colour);
-                found.paths.push(Path { layer: layer.clone(), line, clip, filled, colour });
+                found.paths.push(Path { layer: layer.clone(), line, clip: state.clip, filled });
             }
             "BMC" => {
                 layer = String::from_utf8_lossy(operation.operands[0].as_name().unwrap()).into();
@@ -203,7 +197,7 @@ fn page(document: &Document, id: lopdf::ObjectId) -> Page {
                     turn: along.atan2(),
                 });
             }
-            "w" | "d" | "J" | "j" | "rg" | "BT" | "ET" => {}
+            "RG" | "w" | "d" | "J" | "j" | "rg" | "BT" | "ET" => {}
             other => panic!("unexpected operator {other}"),
         }
     }
@@ -213,7 +207,7 @@ fn page(document: &Document, id: lopdf::ObjectId) -> Page {
 
 impl Page {
     /// Texts that cover each other or leave the page.
-    pub fn troubles(&self) -> Vec<String> {
+    pub(crate) fn troubles(&self) -> Vec<String> {
         let paper = Rect::new(0.0, 0.0, self.width, self.height);
         let mut troubles = Vec::new();
         for (index, word) in self.words.iter().enumerate() {
@@ -228,31 +222,31 @@ impl Page {
     }
 
     /// Unfilled paths of a layer.
-    pub fn on<'a>(&'a self, layer: &'a str) -> impl Iterator<Item = &'a Path> {
+    pub(crate) fn on<'a>(&'a self, layer: &'a str) -> impl Iterator<Item = &'a Path> {
         self.paths.iter().filter(move |path| path.layer == layer && !path.filled)
     }
 
     /// Where the text that says exactly this begins.
-    pub fn says(&self, text: &str) -> Option<&Word> {
+    pub(crate) fn says(&self, text: &str) -> Option<&Word> {
         self.words.iter().find(|word| word.text == text)
     }
 
-    pub fn holds(&self, text: &str) -> bool {
+    pub(crate) fn holds(&self, text: &str) -> bool {
         self.words.iter().any(|word| word.text.contains(text))
     }
 }
 
 impl Path {
-    pub fn bounds(&self) -> Rect {
+    pub(crate) fn bounds(&self) -> Rect {
         kurbo::Shape::bounding_box(&self.line)
     }
 
-    pub fn length(&self) -> f64 {
+    pub(crate) fn length(&self) -> f64 {
         kurbo::Shape::perimeter(&self.line, 1e-6)
     }
 
     /// Straight pieces inside the clip, curves as many short ones.
-    pub fn visible(&self) -> Vec<Line> {
+    pub(crate) fn visible(&self) -> Vec<Line> {
         let mut lines = Vec::new();
         for segment in self.line.segments() {
             match segment {

@@ -1,7 +1,7 @@
 //! A job laid over a face that is not flat: every cut lifted or lowered as the face lies, by code that has no
 //! part in planning or proving. What does harm on the flat sash does the same harm there.
 
-use crate::job::{Job, Text, is_remark};
+use crate::planted_faults::job::{Job, Text, is_remark};
 use fillister::geometry::Surface;
 use fillister::prove::Setup;
 use kurbo::{Point, Rect, Vec2};

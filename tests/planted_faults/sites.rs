@@ -1,7 +1,7 @@
 //! The sashes whose programs get the faults.
 
-use crate::job::{Job, Text};
-use crate::referee::Referee;
+use crate::planted_faults::job::{Job, Text};
+use crate::planted_faults::referee::Referee;
 use fillister::job::{Work, prove_work, setup};
 use fillister::prove::{Program, Proof, prove};
 use fillister::rebate::Rebate;

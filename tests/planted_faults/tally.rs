@@ -1,8 +1,8 @@
 //! Counts by operator, and every disagreement in words.
 
-use crate::job::Job;
-use crate::referee::Verdict;
-use crate::sites::Site;
+use crate::planted_faults::job::Job;
+use crate::planted_faults::referee::Verdict;
+use crate::planted_faults::sites::Site;
 use fillister::prove::Proof;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;

@@ -1,6 +1,6 @@
 //! A scene that holds every kind of item, for the tests of the pens.
 
-#![allow(dead_code, missing_docs, unreachable_pub, reason = "each test binary takes what it needs")]
+#![allow(dead_code, missing_docs, unreachable_pub, reason = "the benchmark takes what it needs")]
 
 use fillister::drawing::{
     Across, Colour, Dimension, Hatch, Item, Layer, LineKind, LineWidth, Scene, Text, Up,

@@ -1,5 +1,4 @@
 //! What several test files share: random surveys, a writer of survey files, small helpers.
-#![allow(dead_code, reason = "every test file uses its own part")]
 
 pub(crate) mod chance;
 pub(crate) mod cuts;

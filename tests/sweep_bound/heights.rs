@@ -1,6 +1,8 @@
 //! A map of heights: for every cell the lowest Z of all the discs that cover its middle.
 
-use crate::programs::{BIT, BIT_BOTTOM, BOTTOM, FLOOR, HOLE, POST, RADIUS, Step, WHOLE};
+use crate::sweep_bound::programs::{
+    BIT, BIT_BOTTOM, BOTTOM, FLOOR, HOLE, POST, RADIUS, Step, WHOLE,
+};
 use fillister::geometry::{Arc, Edge};
 use fillister::prove::Proof;
 use kurbo::{Line, Point};

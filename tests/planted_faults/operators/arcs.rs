@@ -1,8 +1,8 @@
 //! Faults of arcs.
 
 use super::{Plant, Planted, cutting, line};
-use crate::chance::Chance;
-use crate::job::{Job, has, is_arc, number, renumbered, with};
+use crate::planted_faults::chance::Chance;
+use crate::planted_faults::job::{Job, has, is_arc, number, renumbered, with};
 
 pub(super) const TABLE: &[(&str, Plant)] = &[
     ("swapped arc centre", swapped),

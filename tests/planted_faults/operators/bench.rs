@@ -2,8 +2,8 @@
 //! is as planned.
 
 use super::{Plant, Planted};
-use crate::chance::Chance;
-use crate::job::{Job, number};
+use crate::planted_faults::chance::Chance;
+use crate::planted_faults::job::{Job, number};
 use fillister::geometry::{Outline, Region};
 use fillister::prove::Holder;
 use fillister::sash::Solid;

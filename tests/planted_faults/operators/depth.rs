@@ -1,8 +1,8 @@
 //! Faults of Z.
 
 use super::{Plant, Planted, cutting, line};
-use crate::chance::Chance;
-use crate::job::{Job, has, number, renumbered, with, word};
+use crate::planted_faults::chance::Chance;
+use crate::planted_faults::job::{Job, has, number, renumbered, with, word};
 
 pub(super) const TABLE: &[(&str, Plant)] = &[
     ("deeper", |job, chance| lower(job, chance, -1.0)),

@@ -1,8 +1,8 @@
 //! Changes to the text that change no move: harmless by definition.
 
 use super::{Plant, Planted, any, cutting};
-use crate::chance::Chance;
-use crate::job::{Job, has, is_remark, number, renumbered, word};
+use crate::planted_faults::chance::Chance;
+use crate::planted_faults::job::{Job, has, is_remark, number, renumbered, word};
 
 pub(super) const TABLE: &[(&str, Plant)] = &[
     ("nothing changed", |_, _| Some(Planted::NoHarm)),
@@ -82,7 +82,7 @@ fn words(
         for letter in ['X', 'Y', 'Z', 'I', 'J', 'F', 'S'] {
             let new = word(line, letter).and_then(|word| to(letter, &word[1..]));
             if let Some(new) = new {
-                *line = crate::job::with(line, letter, &new);
+                *line = crate::planted_faults::job::with(line, letter, &new);
             }
         }
     }

@@ -1,8 +1,8 @@
 //! Lines that are missing, there twice, or in the wrong order.
 
 use super::{Plant, Planted, any, cutting};
-use crate::chance::Chance;
-use crate::job::{Job, has, is_arc, is_remark, moves};
+use crate::planted_faults::chance::Chance;
+use crate::planted_faults::job::{Job, has, is_arc, is_remark, moves};
 
 pub(super) const TABLE: &[(&str, Plant)] = &[
     ("deleted move in the plane", |job, chance| {

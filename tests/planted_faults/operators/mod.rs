@@ -11,8 +11,8 @@ pub(crate) mod rewritten;
 mod running;
 mod whole;
 
-use crate::chance::Chance;
-use crate::job::{Job, Text};
+use crate::planted_faults::chance::Chance;
+use crate::planted_faults::job::{Job, Text};
 
 /// What an operator says of its fault.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,8 +1,8 @@
 //! Faults of X and Y.
 
 use super::{Plant, Planted, any, cutting, line};
-use crate::chance::Chance;
-use crate::job::{Job, Text, has, is_arc, is_remark, number, renumbered, with};
+use crate::planted_faults::chance::Chance;
+use crate::planted_faults::job::{Job, Text, has, is_arc, is_remark, number, renumbered, with};
 
 pub(super) const TABLE: &[(&str, Plant)] = &[
     ("shift of one line", one),
@@ -83,7 +83,7 @@ fn map(text: &mut Text, to: impl Fn(f64, f64) -> (f64, f64)) {
                 if has(line, letter) {
                     *line = renumbered(line, letter, value);
                 } else {
-                    let text = crate::job::decimal(value, 4);
+                    let text = crate::planted_faults::job::decimal(value, 4);
                     *line = format!("{line} {letter}{text}");
                 }
             }
@@ -125,7 +125,7 @@ fn digits_exchanged(job: &mut Job, chance: &mut Chance) -> Option<Planted> {
     let line = line(cutting(job, chance)?, chance, |line| {
         number(line, axis).is_some_and(|v| v.abs() >= 10.0)
     })?;
-    let mut word: Vec<char> = crate::job::word(line, axis)?.chars().collect();
+    let mut word: Vec<char> = crate::planted_faults::job::word(line, axis)?.chars().collect();
     let pairs: Vec<usize> = (1..word.len() - 1)
         .filter(|&i| word[i].is_ascii_digit() && word[i + 1].is_ascii_digit())
         .collect();

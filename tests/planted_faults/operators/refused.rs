@@ -1,8 +1,8 @@
 //! Words that nobody may run unread: harm by definition (NISTIR 6556, and the common subset).
 
 use super::{Plant, Planted, any, line};
-use crate::chance::Chance;
-use crate::job::{Job, has, is_remark, moves, number, with};
+use crate::planted_faults::chance::Chance;
+use crate::planted_faults::job::{Job, has, is_remark, moves, number, with};
 
 pub(super) const TABLE: &[(&str, Plant)] = &[
     ("wrong plane", |job, chance| before(job, chance, &["G18", "G19"])),
@@ -84,7 +84,7 @@ fn on_axis(
 ) -> Option<Planted> {
     let line = line(any(job, chance), chance, moves)?;
     let axis = ['X', 'Y', 'Z'].into_iter().find(|&axis| has(line, axis))?;
-    let word = crate::job::word(line, axis)?.to_owned();
+    let word = crate::planted_faults::job::word(line, axis)?.to_owned();
     *line = with(line, axis, &to(axis, number(line, axis)?, &word));
     Some(Planted::Harm)
 }

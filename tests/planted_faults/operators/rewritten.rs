@@ -1,8 +1,10 @@
 //! The same cuts in other words: nothing that a prover may hold against them.
 
 use super::{Plant, Planted, any, cutting};
-use crate::chance::Chance;
-use crate::job::{Job, Text, decimal, has, is_arc, is_remark, moves, number, renumbered, with};
+use crate::planted_faults::chance::Chance;
+use crate::planted_faults::job::{
+    Job, Text, decimal, has, is_arc, is_remark, moves, number, renumbered, with,
+};
 
 pub(super) const TABLE: &[(&str, Plant)] = &[
     ("rewritten in inches", inches),
@@ -137,12 +139,12 @@ fn all_words(job: &mut Job, chance: &mut Chance) -> Option<Planted> {
         if !moves(line) {
             continue;
         }
-        if let Some(word) = crate::job::word(line, 'G') {
+        if let Some(word) = crate::planted_faults::job::word(line, 'G') {
             motion = word.into();
         } else {
             *line = format!("{motion} {line}");
         }
-        if let Some(word) = crate::job::word(line, 'F') {
+        if let Some(word) = crate::planted_faults::job::word(line, 'F') {
             feed = word.into();
         } else if motion != "G0" && !feed.is_empty() {
             *line = format!("{line} {feed}");
@@ -157,7 +159,7 @@ pub(crate) fn chopped(text: &mut Text, length: f64) {
     let mut lines = Vec::new();
     let mut straight = false;
     for (index, line) in text.lines.iter().enumerate() {
-        if let Some(word) = crate::job::word(line, 'G') {
+        if let Some(word) = crate::planted_faults::job::word(line, 'G') {
             straight = word == "G1";
         }
         let place = place(text, index).filter(|_| straight && moves(line) && !has(line, 'Z'));
@@ -167,7 +169,8 @@ pub(crate) fn chopped(text: &mut Text, length: f64) {
         };
         let end = (number(line, 'X').unwrap_or(x), number(line, 'Y').unwrap_or(y));
         let count = ((end.0 - x).hypot(end.1 - y) / length).ceil().max(1.0);
-        let feed = crate::job::word(line, 'F').map_or(String::new(), |word| format!(" {word}"));
+        let feed = crate::planted_faults::job::word(line, 'F')
+            .map_or(String::new(), |word| format!(" {word}"));
         for i in 1..=(count as usize) {
             let t = i as f64 / count;
             let (x, y) = (x + t * (end.0 - x), y + t * (end.1 - y));

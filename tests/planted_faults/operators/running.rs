@@ -2,8 +2,8 @@
 
 use super::depth::retract;
 use super::{Plant, Planted, any, cutting, line};
-use crate::chance::Chance;
-use crate::job::{Job, decimal, has, is_arc, moves, number, renumbered, with};
+use crate::planted_faults::chance::Chance;
+use crate::planted_faults::job::{Job, decimal, has, is_arc, moves, number, renumbered, with};
 
 pub(super) const TABLE: &[(&str, Plant)] = &[
     ("rapid for feed", rapid_for_feed),

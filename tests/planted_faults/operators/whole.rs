@@ -1,8 +1,8 @@
 //! Faults of whole programs: modes, order, beginning and end.
 
 use super::{Plant, Planted, any, cutting};
-use crate::chance::Chance;
-use crate::job::Job;
+use crate::planted_faults::chance::Chance;
+use crate::planted_faults::job::Job;
 
 pub(super) const TABLE: &[(&str, Plant)] = &[
     ("inches for millimetres", |job, chance| modes(job, chance, "G21", "G20")),

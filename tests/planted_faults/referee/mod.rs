@@ -8,7 +8,7 @@ mod sweep;
 mod wood;
 mod words;
 
-use crate::job::Job;
+use crate::planted_faults::job::Job;
 use fillister::prove::Setup;
 use fillister::rebate::Rebate;
 use interpreter::Run;
@@ -99,7 +99,8 @@ impl Referee {
 
     /// Judges a job with faults.
     pub(crate) fn judge(&self, job: &Job) -> Verdict {
-        let texts: Vec<String> = job.texts.iter().map(crate::job::Text::whole).collect();
+        let texts: Vec<String> =
+            job.texts.iter().map(crate::planted_faults::job::Text::whole).collect();
         let read: Result<Vec<Run>, String> =
             texts.iter().map(|text| interpreter::read(text)).collect();
         let runs = match read {

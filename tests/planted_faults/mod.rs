@@ -5,17 +5,7 @@
 //! module `referee`). `FILLISTER_CASES=10000` plants that many, in the example house's programs too;
 //! `--nocapture` prints the table by operator.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    clippy::float_cmp,
-    clippy::unnecessary_wraps,
-    reason = "a test may stop at the first surprise"
-)]
+#![allow(clippy::unnecessary_wraps, reason = "every operator has one type")]
 
 mod chance;
 mod job;

@@ -1,0 +1,47 @@
+//! Every test of the house as a whole, in one binary: what they share is compiled once, and they run side
+//! by side. One file alone: `cargo test --test all shapes::`.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::float_cmp,
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a test may stop at the first surprise; its counts are small"
+)]
+
+mod beyond_the_cut;
+mod choice;
+mod cli;
+mod combined_outlines;
+mod curved_bars;
+mod dxf_structure;
+mod fuzz_corpus;
+mod house_properties;
+mod margins;
+mod paper;
+mod pens;
+mod physics;
+mod planted_arcs;
+mod planted_faults;
+mod published;
+mod reference;
+mod rooms;
+mod sample;
+mod sections;
+mod sections_random;
+mod setups;
+mod shaped;
+mod shaped_sheets;
+mod shapes;
+mod sheets;
+mod support;
+mod survey_fixtures;
+mod survey_mutations;
+mod survey_round_trip;
+mod survey_schema;
+mod sweep_bound;
+mod traced;
+mod warped;
