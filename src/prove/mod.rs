@@ -40,6 +40,7 @@ use crate::finding::{Basis, Quantity};
 use crate::geometry::Placement;
 use crate::rebate::Rebate;
 use docket::Charge;
+use std::collections::BTreeMap;
 
 /// A program as it will be sent to the machine.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -107,6 +108,33 @@ pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
             Proof::unswept(docket, setup)
         }
     }
+}
+
+/// What [`prove`] would say of `commented`, where those are the `proven` programs with other comments
+/// and blank lines and `proof` is of those, in a fraction of the time: the same proof, its lines
+/// counted anew. `None` where a program says anything else, or where the proof holds a fault.
+pub fn prove_commented(proof: &Proof, proven: &[Program], commented: &[Program]) -> Option<Proof> {
+    let length = commented.iter().map(|program| program.text.len()).sum::<usize>();
+    if !proof.is_proven() || proven.len() != commented.len() || length > LONGEST {
+        return None;
+    }
+    let mut lines = BTreeMap::new();
+    for (a, b) in proven.iter().zip(commented) {
+        let same = a.name == b.name && a.place == b.place;
+        let pairs = reader::same_words(a.text, b.text).filter(|_| same)?;
+        if lines.insert(a.name, pairs).is_some() {
+            // Two programs of one name: which of them a line of the proof belongs to is not told.
+            return None;
+        }
+    }
+    let mut proof = proof.clone();
+    for (passed, program) in proof.programs.iter_mut().zip(commented) {
+        passed.lines = reader::count_lines(program.text);
+    }
+    for nearest in proof.margins.nearest_mut() {
+        nearest.line = *lines.get(nearest.program.as_str())?.get(&nearest.line)?;
+    }
+    Some(proof)
 }
 
 fn warped(unfit: warp::Unfit) -> Charge<'static> {

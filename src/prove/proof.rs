@@ -135,6 +135,12 @@ impl Margins {
     pub fn least_wood(&self) -> Option<&WoodLeft> {
         self.wood.iter().min_by(|a, b| a.wood.total_cmp(&b.wood))
     }
+
+    /// Everything that names a line of a program.
+    pub(super) fn nearest_mut(&mut self) -> impl Iterator<Item = &mut Nearest> {
+        let Margins { side, floor, obstacle, over_obstacle, .. } = self;
+        [side, floor, obstacle, over_obstacle].into_iter().flatten()
+    }
 }
 
 /// Volumes, mm³.

@@ -12,6 +12,8 @@ mod modal;
 mod text;
 mod words;
 
+pub(super) use text::same_words;
+
 use super::motion::{Move, Spindle};
 use crate::geometry::Placement;
 
@@ -75,6 +77,11 @@ impl Read {
         }
         self
     }
+}
+
+/// How many lines `text` has.
+pub(super) fn count_lines(text: &str) -> usize {
+    text::lines(text).count()
 }
 
 /// Reads `text`; total: every text has an answer.

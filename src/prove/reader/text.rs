@@ -1,5 +1,7 @@
 //! One line of a program: its comments and blanks taken out, nothing else.
 
+use std::collections::BTreeMap;
+
 /// Longest line, characters (RS-274/NGC, NISTIR 6556 section 3.3).
 const LONGEST: usize = 256;
 
@@ -47,6 +49,31 @@ pub(super) fn lines(text: &str) -> impl Iterator<Item = (usize, &str)> {
     (1..).zip(text.split('\n').map(|line| line.strip_suffix('\r').unwrap_or(line)))
 }
 
+/// The lines of `a` that hold words, each with the line of `b` that holds the very same ones; `None`
+/// where the two say anything else, or hold what [`bare`] refuses.
+///
+/// A line comes to the reader through [`bare`] alone, and a line without words changes nothing there:
+/// so the two read into the same moves, and differ in the numbers of their lines only.
+pub(in crate::prove) fn same_words(a: &str, b: &str) -> Option<BTreeMap<usize, usize>> {
+    let (mut ours, mut theirs) = (spoken(a), spoken(b));
+    let mut pairs = BTreeMap::new();
+    loop {
+        match (ours.next(), theirs.next()) {
+            (Some((line, Ok(words))), Some((other, Ok(same)))) if words == same => {
+                pairs.insert(line, other);
+            }
+            (None, None) => return Some(pairs),
+            _ => return None,
+        }
+    }
+}
+
+/// The lines that do not come out of [`bare`] empty.
+fn spoken(text: &str) -> impl Iterator<Item = (usize, Result<String, Wrong>)> {
+    let all = lines(text).map(|(number, line)| (number, bare(line)));
+    all.filter(|(_, words)| words.as_ref().map_or(true, |words| !words.is_empty()))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -57,6 +84,25 @@ mod tests {
         assert_eq!(bare("g0x +0. 12 34y 7").unwrap(), "G0X+0.1234Y7");
         assert_eq!(bare("\tG1 (to the wall) X5 ; and (so on").unwrap(), "G1X5");
         assert_eq!(bare(";x1").unwrap(), "");
+    }
+
+    #[test]
+    fn comments_alone_leave_the_words_the_same() {
+        let plain = "G21 G90\nG0 X1\n\nM2\n";
+        let noted = "(made on a Monday)\nG21G90 ; and so on\n\n(here)g0 x1\nM2";
+        let lines = [(1, 2), (2, 4), (4, 5)];
+        assert_eq!(same_words(plain, noted), Some(BTreeMap::from(lines)));
+        for other in [
+            "G21 G90\nG0 X1.0\nM2\n",
+            "G21 G90\nG0 X1\n",
+            "G21 G90\nG0 X1\nM2\nM2\n",
+            "G21\nG90\nG0 X1\nM2\n",
+            "N1 G21 G90\nG0 X1\nM2\n",
+            "G21 G90\nG0 X1\nM2\n(",
+        ] {
+            assert_eq!(same_words(plain, other), None, "{other}");
+        }
+        assert_eq!(same_words("(a (b)\n", "(a (b)\n"), None);
     }
 
     #[test]

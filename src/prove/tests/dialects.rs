@@ -1,8 +1,11 @@
 //! One cut written in many ways gives one proof; what cannot be judged is refused by name.
 
 use super::fixture::*;
-use crate::prove::Proof;
+use crate::geometry::{Outline, Region};
+use crate::prove::{Proof, Setup, prove_commented};
+use crate::sash::Solid;
 use approx::assert_relative_eq;
+use kurbo::Rect;
 use std::fmt::Write;
 
 const LENGTHS: [char; 7] = ['X', 'Y', 'Z', 'I', 'J', 'R', 'F'];
@@ -202,6 +205,46 @@ fn a_gouge_is_told_alike_in_every_dialect() {
         );
         assert_relative_eq!(other.finding.measured.value, 0.3, epsilon = 1e-6);
     }
+}
+
+/// `text` with a comment or a blank line after each of its lines, and one before them.
+fn commented(text: &str) -> String {
+    let with = |(index, line): (usize, &str)| {
+        if index.is_multiple_of(3) { format!("{line} ; G0\n(M2)\n\n") } else { format!("{line}\n") }
+    };
+    "(X5)\n".to_owned() + &text.lines().enumerate().map(with).collect::<String>()
+}
+
+#[test]
+fn comments_move_the_lines_of_a_proof_and_nothing_else() {
+    let block = Outline::rectangle(Rect::new(-40.0, 20.0, -16.0, 50.0)).unwrap();
+    let region = Region::solid(block);
+    let clamp = Solid { name: "toggle clamp".into(), region, top: 7.0, bottom: -45.0 };
+    let (rebate, setup) = (frame(100.0, 80.0), Setup { obstacles: vec![clamp], ..setup() });
+    let texts = cut();
+    let noted: Vec<_> = texts.iter().map(|(name, text)| (*name, commented(text))).collect();
+    let plain = proof(&texts, &rebate, &setup);
+    let fresh = proof(&noted, &rebate, &setup);
+    assert!(fresh.is_proven() && fresh.margins.obstacle.is_some(), "{:#?}", fresh.faults);
+    assert_ne!(fresh, plain);
+    let before = listed(&texts);
+    assert_eq!(prove_commented(&plain, &before, &listed(&noted)), Some(fresh));
+    // One word more, one digit less, another order or another place: to be proven anew.
+    let mut other = noted.clone();
+    other[1].1 = other[1].1.replacen("Z-27", "Z-27.", 1);
+    assert_eq!(prove_commented(&plain, &before, &listed(&other)), None);
+    other.clone_from(&noted);
+    other[0].1 += "M2\n";
+    assert_eq!(prove_commented(&plain, &before, &listed(&other)), None);
+    other.clone_from(&noted);
+    other.swap(0, 1);
+    assert_eq!(prove_commented(&plain, &before, &listed(&other)), None);
+    let mut moved = listed(&noted);
+    moved[0].place.turned = true;
+    assert_eq!(prove_commented(&plain, &before, &moved), None);
+    // Nothing is known of programs that are not proven.
+    let spoiled = Proof { swept: false, ..plain };
+    assert_eq!(prove_commented(&spoiled, &before, &before), None);
 }
 
 #[test]

@@ -94,9 +94,12 @@ pub(in crate::prove) fn proof(
     rebate: &Rebate,
     setup: &Setup,
 ) -> Proof {
-    let programs: Vec<Program> =
-        texts.iter().map(|(name, text)| Program::new(name, text)).collect();
-    prove(&programs, rebate, setup)
+    prove(&listed(texts), rebate, setup)
+}
+
+/// Named texts as programs.
+pub(in crate::prove) fn listed<'a>(texts: &'a [(&'static str, String)]) -> Vec<Program<'a>> {
+    texts.iter().map(|(name, text)| Program::new(name, text)).collect()
 }
 
 /// The rules broken, each once, in order.
