@@ -2,7 +2,7 @@
 
 use super::corner::largest_radius_between;
 use super::crooked::wider_than_shaped;
-use super::seat::sits_low;
+use super::seat::{rebate_width, sits_low};
 use super::{Fit, UnitFit};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::{PerSide, SAME, Side};
@@ -221,9 +221,7 @@ fn taper(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Option<Finding> {
     if own.sight.is_rectangle() || sash.measured.unit.shape != UnitShape::Square {
         return None;
     }
-    let reach = sash.measured.unit.cover + sash.measured.unit.tape;
-    let shaped = sash.measured.clearance.map(|gap| reach + gap);
-    let (side, extra) = wider_than_shaped(&unit.spans.rebate_width, &shaped);
+    let (side, extra) = wider_than_shaped(&unit.spans.rebate_width, &rebate_width(&sash.measured));
     let turned = own.order.edges().find(|(_, side)| *side == Side::Bottom);
     let along = turned.map_or(Vec2::new(1.0, 0.0), |(edge, _)| edge.direction(0.5));
     let turn = along.atan2().to_degrees();

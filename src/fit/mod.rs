@@ -16,6 +16,7 @@ mod warp;
 
 pub use blocks::{block_length, blocks};
 pub use plan::{Fit, InternalBar, Outlines, Spans, UnitFit};
+pub use seat::{rebate_depth, rebate_width};
 pub use support::{Block, Duty, support};
 
 use crate::geometry::ShapeError;

@@ -10,8 +10,7 @@ use kurbo::{Rect, Size};
 pub struct Fit {
     /// One for a unit behind the whole sash, or one a light.
     pub units: Vec<UnitFit>,
-    /// Depth of the new rebate, glazing face to platform, mm: bed, unit at its thickest and bead,
-    /// less what the bead stands proud.
+    /// Depth of the new rebate, glazing face to platform, mm ([`super::rebate_depth`]).
     pub depth: f64,
     /// Judgements of cover, clearance, spacer, internal bars and corners.
     pub findings: Vec<Finding>,

@@ -7,7 +7,7 @@ use super::{Fit, InternalBar, UnitFit};
 use crate::geometry::{PerSide, SAME, ShapeError, Sided};
 use crate::glass;
 use crate::sash::{Light, PlacedBar, Sash};
-use crate::survey::{Bar, BarsAs, Runs, UnitShape};
+use crate::survey::{self, Bar, BarsAs, Runs, UnitShape};
 use kurbo::{Point, Rect, Size, Vec2};
 
 /// Sight sizes may carry rounding from inches; a size this close under a whole step counts as it, mm.
@@ -16,10 +16,26 @@ const STEP_SLACK: f64 = 1e-6;
 /// An edge that slopes by less than this, as a sine, is level.
 const LEVEL: f64 = 1e-3;
 
+/// Glazing face to platform, mm: bed, unit at its thickest and bead, less what the bead stands proud.
+pub fn rebate_depth(measured: &survey::Sash) -> f64 {
+    let finish = measured.finish;
+    finish.bed + glass::thickest(&measured.unit) + finish.bead - finish.proud
+}
+
+/// How far behind the sight edge the unit reaches, tape counted, mm.
+fn reach(unit: &survey::Unit) -> f64 {
+    unit.cover + unit.tape
+}
+
+/// Sight edge to the wall, mm, as far as the unit with its gap asks for it; an old rebate may be wider.
+pub fn rebate_width(measured: &survey::Sash) -> PerSide<f64> {
+    let reach = reach(&measured.unit);
+    measured.clearance.map(|gap| reach + gap)
+}
+
 /// Seats every unit of the sash. Findings come later.
 pub(super) fn seat(sash: &Sash) -> Result<Fit, ShapeError> {
-    let finish = sash.measured.finish;
-    let depth = finish.bed + glass::thickest(&sash.measured.unit) + finish.bead - finish.proud;
+    let depth = rebate_depth(&sash.measured);
     let units: Result<_, _> = match sash.measured.bars_as {
         BarsAs::OneUnit => {
             let whole = Light {
@@ -39,11 +55,10 @@ pub(super) fn seat(sash: &Sash) -> Result<Fit, ShapeError> {
 fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> Result<UnitFit, ShapeError> {
     let choice = &sash.measured.unit;
     let sight = light.sight;
-    let reach = choice.cover + choice.tape;
+    let asked = rebate_width(&sash.measured);
     // An old rebate that is wider than needed stays as wide as it is.
-    let rebate_width = PerSide::from_fn(|side| {
-        (reach + sash.measured.clearance.get(side)).max(sash.beside(&light.outline, side).1.width())
-    });
+    let rebate_width =
+        PerSide::from_fn(|side| asked.get(side).max(sash.beside(&light.outline, side).1.width()));
     // A step in the wall would be neither cut nor filled.
     let rebate_width = light.outline.evened(&rebate_width);
     let (outlines, order, pose) = if light.outline.is_rectangle() {
@@ -64,7 +79,7 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> Result<UnitFit, ShapeE
     let clearance = &sash.measured.clearance;
     let spans = Spans {
         clearance: nominal(spans(&outlines.unit, &outlines.wall), clearance),
-        cover: nominal(spans(&outlines.sight, &outlines.unit), &PerSide::all(reach)),
+        cover: nominal(spans(&outlines.sight, &outlines.unit), &PerSide::all(reach(choice))),
         rebate_width: nominal(spans(&outlines.sight, &outlines.wall), &rebate_width),
     };
     // What a maker puts between the panes runs straight from edge to edge.
@@ -125,7 +140,7 @@ fn shaped(sash: &Sash, sight: &Sided, widths: &PerSide<f64>) -> Result<Seated, S
     let order = sight.grow(&PerSide::all(choice.cover))?;
     let taped = order.grow(&PerSide::all(choice.tape))?;
     let wall = sight.grow(widths)?;
-    let reach = choice.cover + choice.tape;
+    let reach = reach(choice);
     let block = sash.measured.block_height;
     let drop = match least_under_tip(sight, widths) {
         Some(width) => block - (width - reach),

@@ -2,6 +2,7 @@
 
 use super::choice::Trial;
 use crate::finding::Verdict;
+use crate::fit;
 use crate::geometry::ShapeError;
 use crate::report::{Candidate, Change, Next};
 use crate::survey::{self, BarsAs, Workshop};
@@ -147,9 +148,7 @@ fn bars(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
 }
 
 fn cutters(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
-    let unit = &sash.unit;
-    let depth = sash.finish.bed + unit.build_up.thickness() + unit.over + sash.finish.bead;
-    let long = (depth / LENGTH_STEP).ceil() * LENGTH_STEP;
+    let long = (fit::rebate_depth(sash) / LENGTH_STEP).ceil() * LENGTH_STEP;
     let longer = (workshop.cutter.cutting_length < long).then(|| {
         let mut workshop = workshop.clone();
         workshop.cutter.cutting_length = long;
@@ -170,4 +169,25 @@ fn cutters(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
         })
         .chain(longer)
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // By hand: a bed of 2 mm, a unit of 14 that may come 1 mm over and a bead of 10 that stands 6 proud want
+    // 21 mm of edge, so that 25 mm are enough.
+    #[test]
+    fn a_proud_bead_asks_for_a_shorter_cutter() {
+        let mut sash = crate::sash::tests::casement();
+        let mut workshop = Workshop::default();
+        workshop.cutter.cutting_length = 20.0;
+        let longer = |sash: &survey::Sash| {
+            let tried = cutters(sash, &workshop).into_iter();
+            tried.map(|tried| tried.workshop.cutter.cutting_length).fold(0.0, f64::max)
+        };
+        assert_eq!(longer(&sash), 30.0);
+        sash.finish.proud = 6.0;
+        assert_eq!(longer(&sash), 25.0);
+    }
 }

@@ -4,7 +4,7 @@ use super::reserve::{obstacles, reserve};
 use super::work::Work;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::geometry::{Placement, ShapeError};
-use crate::machine::SetUp;
+use crate::machine::{self, SetUp};
 use crate::prove::{self, Direction, Holder, Program, Proof, Setup, Span};
 use crate::sheets;
 use crate::survey::{self, Limit, Workshop};
@@ -48,26 +48,34 @@ fn placed<'a>(program: Program<'a>, set_ups: &[SetUp]) -> Program<'a> {
 /// # Errors
 /// As [`setup`].
 pub fn prove_work(work: &Work, workshop: &Workshop) -> Result<Proof, ShapeError> {
-    let programs = work.programs.programs.iter();
-    let programs: Vec<Program> = programs
-        .map(|program| Program {
-            place: program.place,
-            ..Program::new(&program.name, &program.text)
-        })
-        .collect();
+    let programs = as_read(&work.programs.programs);
     Ok(prove::prove(&programs, &work.rebate, &setup(work, workshop)?))
 }
 
-/// Proves the programs, writes the margins into the head of each, and proves that very text again.
+/// The programs as the prover takes them.
+fn as_read(programs: &[machine::Program]) -> Vec<Program<'_>> {
+    let read = programs
+        .iter()
+        .map(|own| Program { place: own.place, ..Program::new(&own.name, &own.text) });
+    read.collect()
+}
+
+/// Proves the programs and writes the margins into the head of each, as remarks: the prover reads that very
+/// text again and sees that its words are those that it has proven.
 pub(super) fn prove_and_note(work: &mut Work, workshop: &Workshop) -> Result<Proof, ShapeError> {
     let proof = prove_work(work, workshop)?;
     if !proof.is_proven() {
         return Ok(proof);
     }
-    for program in &mut work.programs.programs {
+    let mut noted = work.programs.programs.clone();
+    for program in &mut noted {
         program.add_remarks(&sheets::margins::remarks(&proof.margins, program.place.turned));
     }
-    prove_work(work, workshop)
+    let proven = std::mem::replace(&mut work.programs.programs, noted);
+    match prove::prove_commented(&proof, &as_read(&proven), &as_read(&work.programs.programs)) {
+        Some(proof) => Ok(proof),
+        None => prove_work(work, workshop),
+    }
 }
 
 /// The prover's limits, from the survey.

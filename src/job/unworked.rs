@@ -6,6 +6,7 @@
 //! about other errors; they stay errors.
 
 use crate::finding::{Basis, Finding, Quantity, Verdict};
+use crate::fit;
 use crate::geometry::{OffsetError, PerSide, Sided};
 use crate::report::Unworked;
 use crate::sash::{Light, Sash};
@@ -22,8 +23,7 @@ pub(super) fn unworked(measured: &survey::Sash) -> Option<Unworked> {
     let lights = lights.into_iter().map(|light| (light.outline, light.name));
     let whole = measured.outline.clone().map(|outline| (outline, "whole sash".to_owned()));
     let outlines: Vec<(Sided, String)> = whole.into_iter().chain(lights).collect();
-    let unit = measured.unit.cover;
-    let new = measured.clearance.map(|gap| unit + gap);
+    let new = fit::rebate_width(measured);
     let old = measured.members.map(|member| member.old.width());
     let finding = outlines.iter().find_map(|(outline, name)| {
         let mut widths = [&new, &old].into_iter();
@@ -192,5 +192,10 @@ mod tests {
                 summary.contains("bent (fixed): no") && summary.contains("rebate.round-daylight")
             );
         }
+        // The tape of a unit makes its rebate wider as its cover does.
+        (house.sashes[0].unit.cover, house.sashes[0].unit.tape) = (34.0, 6.0);
+        let taped = super::super::make(&house).unwrap().report.unworked;
+        (house.sashes[0].unit.cover, house.sashes[0].unit.tape) = (40.0, 0.0);
+        assert_eq!(taped, super::super::make(&house).unwrap().report.unworked);
     }
 }
