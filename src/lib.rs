@@ -21,6 +21,7 @@ pub mod geometry;
 pub mod glass;
 pub mod hand;
 pub mod hanging;
+pub mod input;
 pub mod job;
 pub mod machine;
 pub mod movement;

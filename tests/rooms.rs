@@ -8,7 +8,8 @@ use std::path::Path;
 const MAY: &[(&str, &[&str])] = &[
     ("geometry", &[]),
     ("finding", &[]),
-    ("survey", &["geometry", "finding"]),
+    ("input", &[]),
+    ("survey", &["geometry", "finding", "input"]),
     ("sash", &["geometry", "survey", "finding"]),
     ("glass", &["geometry", "survey", "finding"]),
     ("fit", &["geometry", "survey", "finding", "sash", "glass"]),

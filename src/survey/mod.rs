@@ -208,56 +208,26 @@
 //! unit      = { build_up = "4-6-4" }
 //! "#;
 //! let mistakes = fillister::survey::read(survey, "house.toml").unwrap_err();
-//! let told = mistakes.to_string();
-//! let mut told = told.lines();
-//! assert!(told.next().unwrap().starts_with("house.toml:6:1: sash[1].thicknes: found thicknes, expected"));
-//! assert_eq!(told.next(), Some("  6 | thicknes  = 45"));
-//! assert_eq!(told.next(), Some("    | ^^^^^^^^"));
-//! assert_eq!(told.next(), Some("    = did you mean `thickness`?"));
+//! let report = mistakes.to_string();
+//! let mut lines = report.lines();
+//! assert!(lines.next().unwrap().starts_with("house.toml:6:1: sash[1].thicknes: found thicknes, expected"));
+//! assert_eq!(lines.next(), Some("  6 | thicknes  = 45"));
+//! assert_eq!(lines.next(), Some("    | ^^^^^^^^"));
+//! assert_eq!(lines.next(), Some("    = did you mean `thickness`?"));
 //! # assert_eq!(mistakes.iter().count(), 3);
 //! ```
 
-mod around;
-mod asked;
-mod build_up;
-mod course;
-mod diagnostic;
-mod entry;
 mod file;
-mod length;
-mod limits;
-mod make;
-mod measures;
-mod nearest;
 mod quick;
 mod read;
-mod reader;
 mod resolve;
-mod scalars;
-mod source;
 mod start;
-mod table;
-mod timber;
-mod tolerance;
+mod tolerances;
 pub mod traced;
 mod values;
-mod warp;
-mod workshop;
 
-pub use around::{
-    Allowances, Around, Conditions, Country, Hinges, Opening, Place, Weather, WeightBox,
-};
-pub use asked::{Asked, asked};
-pub use build_up::{BuildUp, BuildUpError};
-pub use course::Course;
-pub use diagnostic::{Diagnostic, Diagnostics};
-pub use limits::{Limit, Limits, Measure};
-pub use make::{Candidates, Gas, Make, Offered, Spacer, Treatment};
-pub use measures::{Measures, measure_name};
+pub use crate::input::{DeclaredKey, Diagnostic, Diagnostics};
 pub use quick::Quick;
-pub use read::{MOST_BYTES, With, read, read_bytes, read_with, schema};
+pub use read::{MOST_BYTES, With, keys, read, read_bytes, read_with, schema};
 pub use start::start;
-pub use timber::TIMBERS;
-pub use tolerance::{Tolerance, thickness_tolerance};
 pub use values::*;
-pub use workshop::*;

@@ -4,7 +4,8 @@
 //! slip is told; everything that was not asked stands at a default and is named. Not promised: that a
 //! sash with so few measures is this sash; tenons, metal and the rest are for the file.
 
-use super::{House, read};
+use super::read::read;
+use super::values::House;
 use std::fmt::Write;
 
 /// Face width of stiles and rails that was not asked, mm. Common practice, no source.
@@ -69,7 +70,7 @@ impl Quick {
             }
         };
         Ok(format!(
-            "house = \"Asked on site\"\n[[sash]]\nid = \"sash-1\"\nkind = {kind}\nthickness = {}\n\
+            "house = \"DeclaredKey on site\"\n[[sash]]\nid = \"sash-1\"\nkind = {kind}\nthickness = {}\n\
              sight = {{ width = {width}, height = {height} }}\nstiles = {{ width = {face} }}\n\
              rails = {{ width = {face} }}\nrebate = {{ width = {wide}, depth = {deep} }}\n\
              moulding = {moulding}\nunit = {{ build_up = {unit} }}\n",
@@ -151,7 +152,7 @@ fn quoted(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::survey::{Kind, Moulding};
+    use crate::survey::values::{Kind, Moulding};
     use proptest::prelude::*;
 
     fn quick() -> Quick {

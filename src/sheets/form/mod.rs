@@ -9,7 +9,7 @@ mod pictures;
 mod places;
 
 use crate::drawing::Document;
-use crate::survey::{Asked, Paper, asked};
+use crate::survey::{DeclaredKey, Paper, keys as survey_keys};
 use kurbo::Size;
 use places::{AROUND, BARS, FIXINGS, FRONT, MEMBERS, NAME, Part, Place, SHAPE, WORKSHOP};
 
@@ -26,7 +26,7 @@ const LONG: f64 = 290.0;
 pub fn document(paper: Paper) -> Document {
     let foot = "Millimetres, or write the unit beside the figure. Leave empty what the sash has not, or what \
                 stands at its usual value (in brackets).";
-    let keys = asked();
+    let keys = survey_keys();
     let mut flow = Flow::new(sheet(paper), MARGIN, "Measuring form", foot);
     front(&mut flow, &keys);
     flow.new_page();
@@ -38,7 +38,7 @@ pub fn document(paper: Paper) -> Document {
     Document { title: "Measuring form".into(), pages: flow.pages() }
 }
 
-fn front(flow: &mut Flow, keys: &[Asked]) {
+fn front(flow: &mut Flow, keys: &[DeclaredKey]) {
     flow.heading("Sash: one sheet for each");
     lay(flow, &NAME, keys);
     flow.paragraph(
@@ -54,7 +54,7 @@ fn front(flow: &mut Flow, keys: &[Asked]) {
     }
 }
 
-fn back(flow: &mut Flow, keys: &[Asked]) {
+fn back(flow: &mut Flow, keys: &[DeclaredKey]) {
     lay(flow, &MEMBERS, keys);
     let most = Size::new(flow.width(), 36.0);
     flow.picture(Picture::within(pictures::bar_and_screws(), most));
@@ -64,7 +64,7 @@ fn back(flow: &mut Flow, keys: &[Asked]) {
     }
 }
 
-fn some_sashes(flow: &mut Flow, keys: &[Asked]) {
+fn some_sashes(flow: &mut Flow, keys: &[DeclaredKey]) {
     flow.heading("A sash that is not four straight members, square to each other");
     flow.paragraph(
         "Only where it applies. Under a head the sight height B goes up to its highest point. A straightedge laid \
@@ -88,7 +88,7 @@ fn rows(part: &Part, height: f64) -> Vec<String> {
     part.rows.iter().take(kept).map(|&name| name.to_owned()).collect()
 }
 
-fn workshop(flow: &mut Flow, keys: &[Asked]) {
+fn workshop(flow: &mut Flow, keys: &[DeclaredKey]) {
     flow.heading("House and workshop: one page for all sashes");
     for part in WORKSHOP {
         lay(flow, part, keys);
@@ -102,7 +102,7 @@ fn workshop(flow: &mut Flow, keys: &[Asked]) {
     flow.picture(Picture::within(pictures::squares(room), room));
 }
 
-fn lay(flow: &mut Flow, part: &Part, keys: &[Asked]) {
+fn lay(flow: &mut Flow, part: &Part, keys: &[DeclaredKey]) {
     let boxes = Boxes {
         columns: part.places.iter().map(|place| column(part, place, keys)).collect(),
         rows: rows(part, flow.height()),
@@ -113,7 +113,7 @@ fn lay(flow: &mut Flow, part: &Part, keys: &[Asked]) {
     flow.boxes(&boxes);
 }
 
-fn column(part: &Part, place: &Place, keys: &[Asked]) -> BoxColumn {
+fn column(part: &Part, place: &Place, keys: &[DeclaredKey]) -> BoxColumn {
     let words = match place.mark {
         "" => place.words.to_owned(),
         mark => format!("{mark} {}", place.words),
@@ -121,7 +121,7 @@ fn column(part: &Part, place: &Place, keys: &[Asked]) -> BoxColumn {
     let key = place.keys.first().copied().unwrap_or_default();
     // The same for each member, so any of them tells the default.
     let path = format!("{}{key}", part.prefix).replace(".side.", ".left.");
-    let usual = keys.iter().find(|known| known.path == path).and_then(|known| known.usual);
+    let usual = keys.iter().find(|known| known.path == path).and_then(|known| known.default);
     let usual = usual.map(|usual| usual_of(place, part, usual));
     // A key may be broken at its point.
     let key = key.replace('.', ". ");

@@ -6,7 +6,7 @@ use super::{LONG, document};
 use crate::drawing::{Item, Scene};
 use crate::sheets::kit::{BOX, sheet};
 use crate::sheets::layers::{BOXES, WORDS};
-use crate::survey::{Paper, asked};
+use crate::survey::{Paper, keys};
 use std::collections::BTreeSet;
 
 fn parts() -> Vec<Part> {
@@ -39,10 +39,10 @@ fn keys_of_boxes() -> BTreeSet<String> {
 fn every_key_of_a_survey_has_its_box_and_no_box_has_another_key() {
     let at_the_desk = |path: &str| AT_THE_DESK.iter().any(|(prefix, _)| path.starts_with(prefix));
     for (prefix, why) in AT_THE_DESK {
-        assert!(asked().iter().any(|key| key.path.starts_with(prefix)) && !why.is_empty());
+        assert!(keys().iter().any(|key| key.path.starts_with(prefix)) && !why.is_empty());
     }
     let all: BTreeSet<String> =
-        asked().into_iter().map(|key| key.path).filter(|path| !at_the_desk(path)).collect();
+        keys().into_iter().map(|key| key.path).filter(|path| !at_the_desk(path)).collect();
     assert_eq!(keys_of_boxes(), all);
 }
 

@@ -1,11 +1,7 @@
 //! The tables of what stands round a sash, and of what a unit is made of.
 
-use crate::survey::entry::{Entry, wrong};
-use crate::survey::reader::{Node, Reader};
-use crate::survey::scalars::{Flag, choice, measures};
-use crate::survey::table::table;
-use crate::survey::{Country, Gas, Opening, Spacer, Treatment};
-use serde_json::{Value, json};
+use crate::input::{Flag, Whole, choice, measures, table};
+use crate::survey::values::{Country, Opening};
 
 measures! {
     BoxDiameter: length 5.0 300.0;
@@ -23,57 +19,6 @@ measures! {
     DegreeHours: number 1.0 300.0 "thousand K h";
     Altitude: number -400.0 5000.0 "m";
     Barometer: number 850.0 1100.0 "hPa";
-    Filled: number 0.5 1.0 "";
-    Emissivity: number 0.01 0.89 "";
-}
-
-/// A whole number from `LEAST` to `MOST`.
-pub(in crate::survey) struct Whole<const LEAST: u32, const MOST: u32>;
-
-impl<const LEAST: u32, const MOST: u32> Entry for Whole<LEAST, MOST> {
-    type Value = u32;
-
-    fn read(node: &Node<'_>, reader: &mut Reader) -> Option<u32> {
-        let whole = node.get_ref().as_integer().filter(|integer| integer.radix() == 10);
-        let count = whole.and_then(|integer| integer.as_str().parse().ok());
-        let count = count.filter(|count| (LEAST..=MOST).contains(count));
-        if count.is_none() {
-            wrong::<Self>(node, reader);
-        }
-        count
-    }
-
-    fn expected() -> String {
-        format!("a whole number from {LEAST} to {MOST}")
-    }
-
-    fn schema() -> Value {
-        json!({ "type": "integer", "minimum": LEAST, "maximum": MOST })
-    }
-}
-
-choice! {
-    GasWord: Gas {
-        "air" => Gas::Air;
-        "argon" => Gas::Argon;
-        "krypton" => Gas::Krypton;
-        "xenon" => Gas::Xenon;
-    }
-}
-
-choice! {
-    SpacerWord: Spacer {
-        "metal" => Spacer::Metal;
-        "improved" | "warm edge" => Spacer::Improved;
-    }
-}
-
-choice! {
-    GlassWord: Treatment {
-        "annealed" | "float" => Treatment::Annealed;
-        "heat-strengthened" => Treatment::HeatStrengthened;
-        "toughened" | "tempered" => Treatment::Toughened;
-    }
 }
 
 choice! {
@@ -147,51 +92,28 @@ table! {
     /// What a sash and its unit meet indoors and out.
     WeatherTable {
         /// Room, °C.
-        room: Room, usual "20";
+        room: Room, default "20";
         /// Relative humidity of the room, as a share.
-        humidity: Damp, usual "0.5";
+        humidity: Damp, default "0.5";
         /// Outdoors on a night that the glass should stay dry in, °C.
-        outdoors: Room, usual "0";
+        outdoors: Room, default "0";
         /// Degree hours of a year, in thousands of kelvin hours: what the heating makes good.
         degree_hours: DegreeHours, otherwise "not known, and no heat of a year is told";
         /// Height of the house above the sea, m.
-        altitude: Altitude, usual "0";
+        altitude: Altitude, default "0";
         /// Height above the sea where the unit is sealed, m.
         sealed_altitude: Altitude, otherwise "as the house";
         /// Gas in the cavity when it is sealed, °C.
-        sealed_temperature: Room, usual "20";
+        sealed_temperature: Room, default "20";
         /// Barometer when it is sealed, reduced to sea level, hPa.
-        sealed_barometer: Barometer, usual "1013.25";
+        sealed_barometer: Barometer, default "1013.25";
         /// Gas in the cavity at its hottest, °C.
-        gas_hottest: Celsius, usual "40";
+        gas_hottest: Celsius, default "40";
         /// Gas in the cavity at its coldest, °C.
-        gas_coldest: Celsius, usual "-5";
+        gas_coldest: Celsius, default "-5";
         /// Barometer on the hot day, hPa.
-        barometer_low: Barometer, usual "993.25";
+        barometer_low: Barometer, default "993.25";
         /// Barometer on the cold day, hPa.
-        barometer_high: Barometer, usual "1053.25";
+        barometer_high: Barometer, default "1053.25";
     }
-}
-
-table! {
-    /// How far rule and router may be out, and what the timber goes through.
-    AllowancesTable {
-        /// Measuring, rule or tape.
-        measuring: Allowed, usual "1";
-        /// The place of wall and platform.
-        cutting: Allowed, usual "0.5";
-        /// Moisture of the timber when it is cut, per cent.
-        moisture_now: Moisture, usual "10";
-        /// The dampest it will be, per cent.
-        moisture_most: Moisture, usual "14";
-        /// Glass when it is measured, °C.
-        glass_now: Celsius, usual "20";
-        /// Glass in the sun, °C.
-        glass_hot: Celsius, usual "60";
-    }
-}
-
-measures! {
-    Allowed: length 0.0 10.0;
-    Moisture: number 1.0 30.0 "per cent";
 }

@@ -1,10 +1,9 @@
 //! The tables of what a cutter must not meet: metal, hardware screws, and what holds the sash on the bed.
 
-use super::sash::{Away, Coordinate};
+use super::lengths::{Away, Coordinate};
+use super::names::Name;
 use crate::geometry::Side;
-use crate::survey::entry::Pair;
-use crate::survey::scalars::{Flag, Name, choice, measures};
-use crate::survey::table::table;
+use crate::input::{Flag, Pair, choice, measures, table};
 
 measures! {
     ClampSize: length 1.0 2000.0;
@@ -14,7 +13,7 @@ measures! {
 
 /// A member as a screw names it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::survey) enum MemberWord {
+pub(crate) enum MemberWord {
     On(Side),
     MeetingRail,
 }
@@ -31,7 +30,7 @@ choice! {
 
 /// The face that a screw goes in by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::survey) enum FaceWord {
+pub(crate) enum FaceWord {
     OuterEdge,
     RoomFace,
 }
@@ -47,15 +46,15 @@ table! {
     /// A nail, pin, bracket or other metal.
     MetalTable {
         /// What it is.
-        name: Name, usual "\"metal\"";
+        name: Name, default "\"metal\"";
         /// Where: X and Y from the lower left corner of the sight.
         at: Pair<Coordinate>, needed;
         /// Everything within this distance counts as metal.
-        radius: Away, usual "5";
+        radius: Away, default "5";
         /// Glazing face to its nearest part.
-        from_face: Away, usual "0";
+        from_face: Away, default "0";
         /// Whether it has been drawn.
-        cleared: Flag, usual "false";
+        cleared: Flag, default "false";
     }
 }
 
@@ -63,7 +62,7 @@ table! {
     /// A clamp, stop or board on the bed.
     ClampTable {
         /// What it is.
-        name: Name, usual "\"clamp\"";
+        name: Name, default "\"clamp\"";
         /// Its lower left corner: X and Y from the lower left corner of the sight.
         at: Pair<Coordinate>, needed;
         /// Its size along X and along Y.

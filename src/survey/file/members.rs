@@ -1,10 +1,8 @@
 //! The tables of the timber: stiles, rails and bars, what is cut into them and how they are joined.
 
-use super::sash::{Away, Coordinate, Thickness};
-use crate::survey::Runs;
-use crate::survey::entry::{All, OneOrTwo, Pair};
-use crate::survey::scalars::{choice, measures};
-use crate::survey::table::table;
+use super::lengths::{Away, Coordinate, Thickness};
+use crate::input::{All, OneOrTwo, Pair, choice, measures, table};
+use crate::survey::values::Runs;
 
 measures! {
     Face: length 10.0 1000.0;
@@ -18,7 +16,7 @@ measures! {
 
 /// How a bar runs, by name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::survey) enum Running {
+pub(crate) enum Running {
     Through(Runs),
     Slanting,
     Curved,
@@ -37,7 +35,7 @@ choice! {
 
 /// Which way a curved bar bulges, as seen on the glazing face.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::survey) enum Bulges {
+pub(crate) enum Bulges {
     Up,
     Down,
     Left,
@@ -55,7 +53,7 @@ choice! {
 
 /// The shape of a moulding, by name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::survey) enum Shape {
+pub(crate) enum Shape {
     Square,
     Chamfer,
     Ovolo,

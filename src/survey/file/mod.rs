@@ -1,27 +1,20 @@
 //! The shape of the file: each table with its keys, what may stand behind them, and their defaults.
 //! The JSON Schema and every list of known keys come from here.
 
-mod around;
-mod fixings;
-mod members;
-mod named;
-mod sash;
-mod sight;
-mod surface;
-mod unit;
-mod workshop;
+pub(super) mod around;
+pub(super) mod fixings;
+mod lengths;
+pub(super) mod members;
+mod names;
+pub(super) mod sash;
+pub(super) mod sight;
+pub(super) mod unit;
+pub(super) mod workshop;
 
-pub(super) use around::*;
-pub(super) use fixings::*;
-pub(super) use members::*;
-pub(super) use sash::*;
-pub(super) use sight::*;
-pub(super) use unit::*;
-pub(super) use workshop::*;
-
-use super::entry::{Entry, Many};
-use super::scalars::Name;
-use super::table::table;
+use crate::input::{Many, table};
+use names::Name;
+use sash::{DefaultsTable, SashTable};
+use workshop::WorkshopTable;
 
 table! {
     /// A survey of one house for Fillister. Lengths are plain numbers in millimetres, or text with a
@@ -36,14 +29,4 @@ table! {
         /// The sashes: at least one [[sash]].
         sash: Many<SashTable>, needed;
     }
-}
-
-/// The JSON Schema (2020-12) of the file.
-pub(super) fn schema() -> serde_json::Value {
-    let mut schema = FileTable::schema();
-    if let Some(fields) = schema.as_object_mut() {
-        fields.insert("$schema".into(), "https://json-schema.org/draft/2020-12/schema".into());
-        fields.insert("title".into(), "Fillister survey".into());
-    }
-    schema
 }

@@ -1,24 +1,19 @@
 //! The table of a sash, and what holds for every sash.
 
-use super::sight::SightTable;
-use super::surface::Spot;
-use super::{
-    Angle, BarTable, BlocksTable, ClampTable, ClearanceTable, FinishTable, GrooveTable,
-    HingesTable, MemberTables, MetalTable, MouldingTable, PlaceTable, RailsTable, RebateTable,
-    ScrewTable, StilesTable, Thickest, UnitTable, WeatherTable, WeightsTable,
+use super::around::{Angle, HingesTable, PlaceTable, Thickest, WeatherTable, WeightsTable};
+use super::fixings::{ClampTable, MetalTable, ScrewTable};
+use super::lengths::{SightSize, Thickness};
+use super::members::{
+    BarTable, GrooveTable, MemberTables, MouldingTable, RailsTable, RebateTable, StilesTable,
 };
+use super::names::{Id, TimberName};
+use super::sight::{SightTable, Spot};
+use super::unit::{BlocksTable, ClearanceTable, FinishTable, UnitTable};
 use crate::geometry::Side;
-use crate::survey::entry::{All, Many};
-use crate::survey::scalars::{Id, choice, measures};
-use crate::survey::table::table;
-use crate::survey::timber::TimberName;
-use crate::survey::{BarsAs, Kind};
+use crate::input::{All, Many, choice, measures, table};
+use crate::survey::values::{BarsAs, Kind};
 
 measures! {
-    SightSize: length 50.0 10_000.0;
-    Thickness: length 10.0 200.0;
-    Coordinate: length -10_000.0 10_000.0;
-    Away: length 0.0 1000.0;
     Pressure: number 1.0 10_000.0 "Pa";
 }
 
@@ -100,7 +95,7 @@ table! {
         /// From glazing face to room face.
         thickness: Thickness, otherwise "the thickness in [defaults], which must then be there";
         /// The timber, by species or strength class.
-        timber: TimberName, usual "\"unknown-softwood\"";
+        timber: TimberName, default "\"unknown-softwood\"";
         /// Sight size: daylight between the members, bars left out of account.
         sight: SightTable, needed;
         /// Overall size, if measured: a check on the other measures.
@@ -121,7 +116,7 @@ table! {
         bars | "muntins" | "muntin": Many<BarTable>, otherwise "no bars";
         /// How the bars and the unit go together: one unit behind cut-down bars, or a unit in each
         /// light.
-        bars_as | "muntins_as": BarsAsWord, usual "\"one-unit\"";
+        bars_as | "muntins_as": BarsAsWord, default "\"one-unit\"";
         /// The insulating glass unit to fit.
         unit: UnitTable, otherwise "the unit in [defaults], which must then be there";
         /// Gap wanted between the unit's edge and the rebate wall.
@@ -140,7 +135,7 @@ table! {
         /// there above where it would be if flat, negative below.
         surface: All<Spot>, otherwise "a flat sash";
         /// Wind pressure that the sash must bear, Pa.
-        wind: Pressure, usual "800";
+        wind: Pressure, default "800";
         /// Thickness of the old panes.
         old_glass: Thickest, otherwise "not known: no old weight is told, and old heat as through 3 mm";
         /// Weight boxes of a sliding sash.

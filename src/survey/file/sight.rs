@@ -1,12 +1,11 @@
 //! The tables of a daylight: square, out of square, under a head, round, or free.
 
-use super::named::{FileName, LayerName};
-use super::sash::{Coordinate, SightSize};
-use crate::survey::entry::{All, Entry, Few, Pair, wrong};
-use crate::survey::length::INCH;
-use crate::survey::reader::{Node, Reader};
-use crate::survey::scalars::{Bounds, choice, measures, number_schema, read_number};
-use crate::survey::table::table;
+use super::lengths::{Coordinate, SightSize};
+use super::names::{FileName, LayerName};
+use crate::input::{
+    All, Bounds, Entry, Few, INCH, Node, Pair, Reader, choice, measures, number_schema,
+    read_number, refuse, table,
+};
 use serde_json::{Value, json};
 
 measures! {
@@ -15,11 +14,12 @@ measures! {
     Bow: length -100.0 100.0;
     Rise: length 1.0 5000.0;
     Radius: length 10.0 10_000.0;
+    FaceHeight: length -50.0 50.0;
 }
 
 /// The shape of a head, by name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::survey) enum Head {
+pub(crate) enum Head {
     Segmental,
     Semicircular,
     Elliptical,
@@ -120,7 +120,7 @@ choice! {
 }
 
 /// A corner of a free outline, and the bulge of the edge that leads from it.
-pub(in crate::survey) struct Corner;
+pub(crate) struct Corner;
 
 /// An arc of up to half a turn: a larger one wants a corner in between.
 const BULGE: Bounds = Bounds { least: -1.0, most: 1.0, unit: "" };
@@ -130,10 +130,10 @@ impl Entry for Corner {
 
     const PLAIN: bool = false;
 
-    fn read(node: &Node<'_>, reader: &mut Reader) -> Option<Self::Value> {
+    fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<Self::Value> {
         let items = node.get_ref().as_array().map(AsRef::as_ref);
         let Some([x, y] | [x, y, _]) = items else {
-            wrong::<Self>(node, reader);
+            refuse::<Self>(node, reader);
             return None;
         };
         let x = reader.inside("[1]".to_owned(), |reader| Coordinate::read(x, reader));
@@ -156,6 +156,43 @@ impl Entry for Corner {
             "type": "array",
             "prefixItems": [Coordinate::schema(), Coordinate::schema(), number_schema(&BULGE)],
             "minItems": 2,
+            "maxItems": 3,
+        })
+    }
+}
+
+/// A place and its height: `[x, y, z]`.
+pub(crate) struct Spot;
+
+impl Entry for Spot {
+    type Value = [f64; 3];
+
+    const PLAIN: bool = false;
+
+    fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<[f64; 3]> {
+        let Some([x, y, z]) = node.get_ref().as_array().map(AsRef::as_ref) else {
+            refuse::<Self>(node, reader);
+            return None;
+        };
+        let x = reader.inside("[1]".to_owned(), |reader| Coordinate::read(x, reader));
+        let y = reader.inside("[2]".to_owned(), |reader| Coordinate::read(y, reader));
+        let z = reader.inside("[3]".to_owned(), |reader| FaceHeight::read(z, reader));
+        Some([x?, y?, z?])
+    }
+
+    fn expected() -> String {
+        format!(
+            "[x, y, z] in brackets: x and y {}, z {}",
+            Coordinate::expected(),
+            FaceHeight::expected()
+        )
+    }
+
+    fn schema() -> Value {
+        json!({
+            "type": "array",
+            "prefixItems": [Coordinate::schema(), Coordinate::schema(), FaceHeight::schema()],
+            "minItems": 3,
             "maxItems": 3,
         })
     }

@@ -1,17 +1,15 @@
 //! The tables of the unit, and of what it sits in.
 
-use super::{Emissivity, Filled, GasWord, GlassWord, SpacerWord};
-use crate::survey::entry::Entry;
-use crate::survey::reader::{Node, Reader};
-use crate::survey::scalars::{choice, measures};
-use crate::survey::table::table;
-use crate::survey::{BuildUp, UnitShape};
+use crate::input::{Entry, Node, Reader, choice, measures, table};
+use crate::survey::values::{BuildUp, BuildUpError, Gas, Spacer, Treatment, UnitShape};
 use serde_json::{Value, json};
 
 measures! {
     Gap: length 0.0 100.0;
     Cover: length 1.0 100.0;
     Over: length 0.0 10.0;
+    Filled: number 0.5 1.0 "";
+    Emissivity: number 0.01 0.89 "";
     OrderStep: length 0.1 100.0;
 }
 
@@ -22,13 +20,37 @@ choice! {
     }
 }
 
+choice! {
+    GasWord: Gas {
+        "air" => Gas::Air;
+        "argon" => Gas::Argon;
+        "krypton" => Gas::Krypton;
+        "xenon" => Gas::Xenon;
+    }
+}
+
+choice! {
+    SpacerWord: Spacer {
+        "metal" => Spacer::Metal;
+        "improved" | "warm edge" => Spacer::Improved;
+    }
+}
+
+choice! {
+    GlassWord: Treatment {
+        "annealed" | "float" => Treatment::Annealed;
+        "heat-strengthened" => Treatment::HeatStrengthened;
+        "toughened" | "tempered" => Treatment::Toughened;
+    }
+}
+
 /// `"4-6-4"`, or a bare thickness as text or number.
-pub(in crate::survey) struct MakeUp;
+pub(crate) struct MakeUp;
 
 impl Entry for MakeUp {
     type Value = BuildUp;
 
-    fn read(node: &Node<'_>, reader: &mut Reader) -> Option<BuildUp> {
+    fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<BuildUp> {
         use toml::de::DeValue;
         let text = match node.get_ref() {
             DeValue::String(text) => text.to_string(),
@@ -49,7 +71,7 @@ impl Entry for MakeUp {
     }
 
     fn expected() -> String {
-        crate::survey::BuildUpError.to_string()
+        BuildUpError.to_string()
     }
 
     fn schema() -> Value {
@@ -66,23 +88,23 @@ table! {
         /// Panes and cavities from the outside in, "4-6-4", or the overall thickness alone.
         build_up: MakeUp, otherwise "the build-up in [defaults], which must then be there";
         /// How far the unit reaches behind the sight edge on each side.
-        cover: Cover, usual "12";
+        cover: Cover, default "12";
         /// Height of spacer and seal, from the unit's edge.
         spacer_height: Gap, otherwise "as the cover";
         /// How much thicker than its nominal thickness a unit may come.
         over: Over, otherwise "1 mm, or 2.8 mm for three panes and more (EN 1279-1:2018)";
         /// Thickness of edge tape on each edge.
-        tape: Gap, usual "0";
+        tape: Gap, default "0";
         /// Width of internal bars behind glazing bars.
         internal_bar: Gap, otherwise "as the cover";
         /// Whether the glass is a rectangle, "square", or follows the daylight, "shaped".
         shape: UnitShapeWord, otherwise "square, but shaped behind a head, a round sash or a free outline";
         /// The order size is rounded down to a whole number of these.
-        order_step: OrderStep, usual "1";
+        order_step: OrderStep, default "1";
         /// Gas in the cavities: "air", "argon", "krypton" or "xenon".
         gas: GasWord, otherwise "not stated, and reckoned as air";
         /// Its share by volume; the rest is air.
-        share: Filled, usual "0.9";
+        share: Filled, default "0.9";
         /// Normal emissivity of the one coated face in each cavity, as its maker states it.
         emissivity: Emissivity, otherwise "not stated, and reckoned as plain glass";
         /// What keeps the panes apart: "metal" or "improved" (warm edge).
@@ -96,13 +118,13 @@ table! {
     /// Gap between the unit's edge and the rebate wall.
     ClearanceTable {
         /// At the left.
-        left: Gap, usual "2";
+        left: Gap, default "2";
         /// At the right.
-        right: Gap, usual "2";
+        right: Gap, default "2";
         /// At the top.
-        top: Gap, usual "2";
+        top: Gap, default "2";
         /// At the bottom, with room for the setting blocks.
-        bottom: Gap, usual "4";
+        bottom: Gap, default "4";
     }
 }
 
@@ -118,10 +140,10 @@ table! {
     /// Bed and bead.
     FinishTable {
         /// Sealant or tape between platform and unit.
-        bed: Gap, usual "2";
+        bed: Gap, default "2";
         /// Height of the bead over the unit.
-        bead: Gap, usual "10";
+        bead: Gap, default "10";
         /// How far the bead may stand proud of the glazing face.
-        proud: Gap, usual "0";
+        proud: Gap, default "0";
     }
 }

@@ -1,20 +1,18 @@
 //! The tables of the workshop.
 
-use super::{
-    AllowancesTable, Cover, Emissivity, Filled, Gap, GasWord, GlassWord, MakeUp, Over, SpacerWord,
+use super::around::Celsius;
+use super::unit::{Cover, Emissivity, Filled, Gap, GasWord, GlassWord, MakeUp, Over, SpacerWord};
+use crate::input::{
+    Bounds, DeclaredKey, Entry, Flag, Many, Node, Pair, Reader, Spanned, Whole, choice,
+    length_schema, measures, number_schema, read_length, read_number, table,
 };
-use crate::survey::asked::Asked;
-use crate::survey::entry::{Entry, Many, Pair, wrong};
-use crate::survey::limits::Measure;
-use crate::survey::reader::{Node, Reader, Seen};
-use crate::survey::scalars::{Bounds, Flag, choice, measures, read_length, read_number};
-use crate::survey::scalars::{length_schema, number_schema};
-use crate::survey::table::table;
-use crate::survey::{Direction, GuidedBy, Limits, Paper};
+use crate::survey::values::{Direction, GuidedBy, Limits, Measure, Paper};
 use serde_json::{Value, json};
 use toml::de::DeValue;
 
 measures! {
+    Allowed: length 0.0 10.0;
+    Moisture: number 1.0 30.0 "per cent";
     Nose: length 1.0 300.0;
     Origin: length -10_000.0 10_000.0;
     Off: length 0.0 20.0;
@@ -37,34 +35,6 @@ measures! {
     Feed: number 1.0 50_000.0 "mm/min";
     Turns: number 100.0 100_000.0 "turns a minute";
     Share: number 0.01 1.0 "";
-}
-
-/// A number of cutting edges.
-pub(in crate::survey) struct Flutes;
-
-/// Most cutting edges of a router cutter.
-const MOST_FLUTES: u32 = 8;
-
-impl Entry for Flutes {
-    type Value = u32;
-
-    fn read(node: &Node<'_>, reader: &mut Reader) -> Option<u32> {
-        let whole = node.get_ref().as_integer().filter(|integer| integer.radix() == 10);
-        let count = whole.and_then(|integer| integer.as_str().parse().ok());
-        let count = count.filter(|count| (1..=MOST_FLUTES).contains(count));
-        if count.is_none() {
-            wrong::<Self>(node, reader);
-        }
-        count
-    }
-
-    fn expected() -> String {
-        format!("a whole number from 1 to {MOST_FLUTES}")
-    }
-
-    fn schema() -> Value {
-        json!({ "type": "integer", "minimum": 1, "maximum": MOST_FLUTES })
-    }
 }
 
 choice! {
@@ -116,7 +86,7 @@ table! {
     /// The units to try each sash with.
     CandidatesTable {
         /// Whether the built-in list is tried.
-        usual: Flag, usual "true";
+        usual: Flag, default "true";
         /// Units to try besides, or instead.
         units: Many<OfferedTable>, otherwise "none but the built-in list";
     }
@@ -130,7 +100,7 @@ table! {
         /// Gas in the cavities: "air", "argon", "krypton" or "xenon".
         gas: GasWord, otherwise "not stated, and reckoned as air";
         /// Its share by volume; the rest is air.
-        share: Filled, usual "0.9";
+        share: Filled, default "0.9";
         /// Normal emissivity of the one coated face in each cavity, as its maker states it.
         emissivity: Emissivity, otherwise "not stated, and reckoned as plain glass";
         /// What keeps the panes apart: "metal" or "improved" (warm edge).
@@ -150,13 +120,13 @@ table! {
     /// A flat-ended cutter.
     CutterTable {
         /// Diameter.
-        diameter: Diameter, usual "12";
+        diameter: Diameter, default "12";
         /// Number of cutting edges.
-        flutes: Flutes, usual "2";
+        flutes: Whole<1, 8>, default "2";
         /// Length of the cutting edges.
-        cutting_length: ToolLength, usual "38";
+        cutting_length: ToolLength, default "38";
         /// Diameter of the shank above the cutting edges.
-        shank_diameter: Diameter, usual "12";
+        shank_diameter: Diameter, default "12";
         /// What holds the cutter: the nut or nose of the spindle.
         holder: HolderTable, otherwise "not known, and so not held against the wood";
     }
@@ -176,13 +146,13 @@ table! {
     /// A hand router.
     RouterTable {
         /// Diameter of the round base.
-        base_diameter: Base, usual "150";
+        base_diameter: Base, default "150";
         /// Outer diameter of the guide bush.
-        guide_bush: Bush, usual "24";
+        guide_bush: Bush, default "24";
         /// What guides it along the walls: a template under the guide "bush", or a "straightedge".
-        guided_by: GuidedByWord, usual "\"bush\"";
+        guided_by: GuidedByWord, default "\"bush\"";
         /// Thickness of the plate that templates are cut from.
-        plate: Plate, usual "12";
+        plate: Plate, default "12";
         /// A ball bearing under the tip of the cutter.
         bearing: BearingTable, otherwise "none is judged; the workshop sheet tells which would do";
     }
@@ -202,13 +172,13 @@ table! {
     /// A printer, for templates at true size and for sheets.
     PrinterTable {
         /// "A4", "A3", "Letter", or "roll" for paper off a roll.
-        paper: PaperWord, usual "\"A4\"";
+        paper: PaperWord, default "\"A4\"";
         /// Width of the roll.
-        roll_width: Roll, usual "610";
+        roll_width: Roll, default "610";
         /// Edge that the printer leaves white.
-        margin: Margin, usual "8";
+        margin: Margin, default "8";
         /// How far neighbouring tiles of a template show the same.
-        overlap: Overlap, usual "15";
+        overlap: Overlap, default "15";
     }
 }
 
@@ -216,20 +186,20 @@ table! {
     /// A three-axis machine.
     MachineTable {
         /// Travel in X and in Y.
-        bed: Pair<Travel>, usual "[1200, 1200]";
+        bed: Pair<Travel>, default "[1200, 1200]";
         /// Height above the glazing face at which rapid moves run.
-        clear_height: Clear, usual "8";
+        clear_height: Clear, default "8";
         /// Largest feed in the plane, mm/min.
-        max_feed: Feed, usual "1500";
+        max_feed: Feed, default "1500";
         /// Largest feed straight down, mm/min.
-        max_plunge: Feed, usual "400";
+        max_plunge: Feed, default "400";
         /// Speed of rapid moves, mm/min; for the estimate of time only.
-        rapid: Feed, usual "3000";
+        rapid: Feed, default "3000";
         /// Fastest spindle speed, turns a minute.
-        spindle: Turns, usual "18000";
+        spindle: Turns, default "18000";
         /// Slowest spindle speed; a slow machine turns the cutter down to it, so that it cuts and does
         /// not burn.
-        spindle_slowest: Turns, usual "8000";
+        spindle_slowest: Turns, default "8000";
         /// Where the sash's zero, the lower left corner of its sight, lies in the travel: X and Y from
         /// its lower left corner.
         zero: Pair<Origin>, otherwise "not known: only the span of the travel is judged";
@@ -257,31 +227,49 @@ table! {
     /// How the wood is cut.
     CuttingTable {
         /// Deepest step of a pass.
-        step_depth: Step, usual "4";
+        step_depth: Step, default "4";
         /// Deepest step while widening.
-        widen_step: Step, usual "2.5";
+        widen_step: Step, default "2.5";
         /// Widest bite sideways, as a share of the cutter's diameter.
-        side_step: Share, usual "0.5";
+        side_step: Share, default "0.5";
         /// Depth of the scoring cut; 0 for none.
-        score_depth: Skim, usual "1";
+        score_depth: Skim, default "1";
         /// Wood left on the walls for the finishing cut; 0 for none.
-        finish_allowance: Skim, usual "0.5";
+        finish_allowance: Skim, default "0.5";
         /// Chip load, for one cutting edge and turn.
-        chip_load: ChipLoad, usual "0.1";
+        chip_load: ChipLoad, default "0.1";
         /// Which way the cutter runs: "against" its rotation (usual for old brittle wood) or "with" it.
-        direction: DirectionWord, usual "\"against\"";
+        direction: DirectionWord, default "\"against\"";
         /// How exactly the cut must match the plan.
-        tolerance: Exactness, usual "0.05";
+        tolerance: Exactness, default "0.05";
         /// How far off the zero may be set in X, Y or Z: the wood must bear as much.
-        zero_error: Off, usual "0.5";
+        zero_error: Off, default "0.5";
+    }
+}
+
+table! {
+    /// How far rule and router may be out, and what the timber goes through.
+    AllowancesTable {
+        /// Measuring, rule or tape.
+        measuring: Allowed, default "1";
+        /// The place of wall and platform.
+        cutting: Allowed, default "0.5";
+        /// Moisture of the timber when it is cut, per cent.
+        moisture_now: Moisture, default "10";
+        /// The dampest it will be, per cent.
+        moisture_most: Moisture, default "14";
+        /// Glass when it is measured, °C.
+        glass_now: Celsius, default "20";
+        /// Glass in the sun, °C.
+        glass_hot: Celsius, default "60";
     }
 }
 
 /// Limits by name, as [`Limits::NAMES`] lists them.
 #[derive(Debug, Clone, Default)]
-pub(in crate::survey) struct LimitsTable {
+pub(crate) struct LimitsTable {
     /// Those that were set, in the order of the names.
-    pub(in crate::survey) set: Vec<(&'static str, Seen<f64>)>,
+    pub(crate) set: Vec<(&'static str, Spanned<f64>)>,
 }
 
 fn bounds(measure: Measure) -> Bounds {
@@ -297,7 +285,7 @@ fn bounds(measure: Measure) -> Bounds {
 impl Entry for LimitsTable {
     type Value = LimitsTable;
 
-    fn read(node: &Node<'_>, reader: &mut Reader) -> Option<LimitsTable> {
+    fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<LimitsTable> {
         let DeValue::Table(table) = node.get_ref() else {
             reader.refuse(node.span(), Self::expected(), None);
             return None;
@@ -316,7 +304,7 @@ impl Entry for LimitsTable {
             reader.inside(format!(".{name}"), |reader| {
                 let place = reader.place(node.span());
                 let value = read(node, &bounds(measure), reader);
-                set.extend(value.map(|value| (name, Seen { value, place })));
+                set.extend(value.map(|value| (name, Spanned { value, place })));
             });
         }
         Some(LimitsTable { set })
@@ -326,12 +314,12 @@ impl Entry for LimitsTable {
         "a table of limits, such as front_stop = 5".to_owned()
     }
 
-    fn gather(path: &str, found: &mut Vec<Asked>) {
-        found.extend(Limits::NAMES.iter().map(|name| Asked {
+    fn list_keys(path: &str, found: &mut Vec<DeclaredKey>) {
+        found.extend(Limits::NAMES.iter().map(|name| DeclaredKey {
             path: format!("{path}.{name}"),
             about: Limits::meaning(name).unwrap_or_default().to_owned(),
             needed: false,
-            usual: None,
+            default: None,
         }));
     }
 

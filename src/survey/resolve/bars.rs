@@ -6,20 +6,18 @@ use super::members::{check_rebate, check_tenon};
 use super::mouldings::{Shaped, Wood};
 use super::sight::Daylight;
 use crate::geometry::SAME;
-use crate::survey::file::{BarTable, Running, SashTable};
-use crate::survey::reader::{Reader, Seen};
-use crate::survey::scalars::show;
-use crate::survey::{Bar, Course, Runs};
-
-/// A light narrower than this is no light, mm.
-pub(super) const LEAST_LIGHT: f64 = 10.0;
+use crate::input::{Optional, Reader, Spanned, show};
+use crate::survey::file::members::{BarTable, Running};
+use crate::survey::file::sash::SashTable;
+use crate::survey::tolerances::LEAST_LIGHT;
+use crate::survey::values::{Bar, Course, Runs};
 
 /// The bars of a sash; `None` where the reader has noted why.
 pub(super) fn bars(
-    sash: &Seen<SashTable>,
+    sash: &Spanned<SashTable>,
     sight: &Daylight,
     name: &str,
-    reader: &mut Reader,
+    reader: &mut Reader<'_>,
 ) -> Option<Vec<Bar>> {
     let Some(tables) = &sash.bars else { return Some(Vec::new()) };
     let mut bars: Vec<Bar> = Vec::new();
@@ -54,7 +52,7 @@ fn placed(bar: &Bar, course: Course) -> Bar {
     Bar { runs, course, centre, lean: 0.0, ..bar.clone() }
 }
 
-fn check_place(bar: &BarTable, sight: &Daylight, reader: &mut Reader) {
+fn check_place(bar: &BarTable, sight: &Daylight, reader: &mut Reader<'_>) {
     let (Some(runs), Some(centre), Some(width)) = (through(bar), &bar.centre, &bar.width) else {
         return;
     };
@@ -86,7 +84,7 @@ fn through(bar: &BarTable) -> Option<Runs> {
 }
 
 /// Notes bars that overlap or leave no light between them, at either end.
-fn check_apart(bars: &[Seen<BarTable>], runs: Runs, reader: &mut Reader) {
+fn check_apart(bars: &[Spanned<BarTable>], runs: Runs, reader: &mut Reader<'_>) {
     let mut spans: Vec<_> = bars
         .iter()
         .filter(|bar| through(bar) == Some(runs))
@@ -110,8 +108,8 @@ fn check_apart(bars: &[Seen<BarTable>], runs: Runs, reader: &mut Reader) {
     }
 }
 
-fn bar(sash: &Seen<SashTable>, bar: &Seen<BarTable>, reader: &mut Reader) -> Option<Bar> {
-    let wide = bar.width.as_ref().map(|width| width.value);
+fn bar(sash: &Spanned<SashTable>, bar: &Spanned<BarTable>, reader: &mut Reader<'_>) -> Option<Bar> {
+    let wide = bar.width.value();
     let thickness = bar.thickness.as_ref().or(sash.thickness.as_ref()).map(|seen| seen.value);
     let rebate = bar.rebate.as_ref().or(sash.rebate.as_ref());
     if rebate.is_none() {
@@ -135,7 +133,7 @@ fn bar(sash: &Seen<SashTable>, bar: &Seen<BarTable>, reader: &mut Reader) -> Opt
         moulding.check(&wood, reader);
     }
     let (rebate_width, rebate_depth) = cut?;
-    let [near, far] = bar.centre.as_ref().map_or([0.0; 2], |centre| centre.value);
+    let [near, far] = bar.centre.value_or([0.0; 2]);
     bar.runs.as_ref()?;
     Some(Bar {
         runs: through(bar).unwrap_or(Runs::Upright),

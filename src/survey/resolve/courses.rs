@@ -2,22 +2,19 @@
 
 use super::sight::Daylight;
 use crate::geometry::{Arc, Edge, SAME, Side, Sided};
-use crate::survey::Course;
-use crate::survey::file::{BarTable, Bulges, Running};
-use crate::survey::reader::{Place, Reader, Seen};
-use crate::survey::scalars::show;
+use crate::input::{Optional, Place, Reader, Spanned, show};
+use crate::survey::file::members::{BarTable, Bulges, Running};
+use crate::survey::tolerances::{LEAST_LIGHT, SAME_ARC, STRAIGHT};
+use crate::survey::values::Course;
 use kurbo::Point;
 use std::f64::consts::{FRAC_PI_2, PI};
-
-/// A rise below this is straight for every purpose, mm.
-const STRAIGHT: f64 = 0.01;
 
 /// The centre lines that a table stands for: one, or of a branching bar its upright and both arcs.
 /// `None` where the reader has noted why.
 pub(super) fn courses(
-    table: &Seen<BarTable>,
+    table: &Spanned<BarTable>,
     daylight: &Daylight,
-    reader: &mut Reader,
+    reader: &mut Reader<'_>,
 ) -> Option<Vec<Course>> {
     let runs = table.runs.as_ref()?;
     refuse_strays(table, runs.value, reader);
@@ -46,7 +43,7 @@ fn line([from, to]: [Point; 2]) -> Edge {
     Edge::line(from, to)
 }
 
-fn centre(table: &Seen<BarTable>, reader: &mut Reader) -> Option<f64> {
+fn centre(table: &Spanned<BarTable>, reader: &mut Reader<'_>) -> Option<f64> {
     let Some(centre) = &table.centre else {
         reader.missing(
             &table.place,
@@ -60,7 +57,7 @@ fn centre(table: &Seen<BarTable>, reader: &mut Reader) -> Option<f64> {
 }
 
 /// Both ends of a bar that has them.
-fn ends(table: &Seen<BarTable>, reader: &mut Reader) -> Option<[Point; 2]> {
+fn ends(table: &Spanned<BarTable>, reader: &mut Reader<'_>) -> Option<[Point; 2]> {
     for (end, key) in [(&table.from, "from"), (&table.to, "to")] {
         if end.is_none() {
             let about =
@@ -70,9 +67,8 @@ fn ends(table: &Seen<BarTable>, reader: &mut Reader) -> Option<[Point; 2]> {
     }
     let (from, to) = (table.from.as_ref()?, table.to.as_ref()?);
     let ends = [Point::from((from.value[0], from.value[1])), (to.value[0], to.value[1]).into()];
-    if (ends[1] - ends[0]).hypot() < super::bars::LEAST_LIGHT {
-        let expected =
-            format!("an end at least {} mm from the other", show(super::bars::LEAST_LIGHT));
+    if (ends[1] - ends[0]).hypot() < LEAST_LIGHT {
+        let expected = format!("an end at least {} mm from the other", show(LEAST_LIGHT));
         reader.contradict(&to.place, expected, "");
         return None;
     }
@@ -80,7 +76,7 @@ fn ends(table: &Seen<BarTable>, reader: &mut Reader) -> Option<[Point; 2]> {
 }
 
 /// The arc through both ends, with its rise on the side that it bulges to; a line without a rise.
-fn curved(table: &Seen<BarTable>, reader: &mut Reader) -> Option<Edge> {
+fn curved(table: &Spanned<BarTable>, reader: &mut Reader<'_>) -> Option<Edge> {
     let [from, to] = ends(table, reader)?;
     let Some(rise) = &table.rise else {
         let about = "how far its middle lies off the straight line between its ends, mm";
@@ -99,7 +95,7 @@ fn curved(table: &Seen<BarTable>, reader: &mut Reader) -> Option<Edge> {
     }
     let upright = chord.y.abs() > chord.x.abs();
     let usual = if upright { Bulges::Left } else { Bulges::Up };
-    let way = table.bulges.as_ref().map_or(usual, |bulges| bulges.value);
+    let way = table.bulges.value_or(usual);
     // How far the middle goes that way if the arc bulges to the right of the way from `from` to `to`.
     let right = match way {
         Bulges::Up => -chord.x,
@@ -126,9 +122,9 @@ fn head_arcs(daylight: &Daylight) -> Option<[Arc; 2]> {
     let [Edge::Arc(right), Edge::Arc(left)] = top(daylight.outline.as_ref()?)[..] else {
         return None;
     };
-    let alike = (right.radius - left.radius).abs() <= 1e-3
-        && (right.centre.y - left.centre.y).abs() <= 1e-3;
-    (alike && left.centre.x - right.centre.x > -1e-3).then_some([left, right])
+    let alike = (right.radius - left.radius).abs() <= SAME_ARC
+        && (right.centre.y - left.centre.y).abs() <= SAME_ARC;
+    (alike && left.centre.x - right.centre.x > -SAME_ARC).then_some([left, right])
 }
 
 /// An upright from the foot of the daylight to the springing line, and two arcs from there as far as the
@@ -137,28 +133,28 @@ fn branches(at: f64, [left, right]: [Arc; 2], daylight: &Daylight) -> Option<Vec
     let outline = daylight.outline.as_ref()?.outline();
     let (springing, radius) = (left.centre.y, left.radius);
     let start = Point::new(at, springing);
-    if !outline.contains(start) || outline.distance_to(start) < super::bars::LEAST_LIGHT {
+    if !outline.contains(start) || outline.distance_to(start) < LEAST_LIGHT {
         return None;
     }
     let follow = |head: Arc, turned: f64, sweep: f64| {
         let centre = Point::new(at + head.radius * -turned.cos(), springing);
         let edge = Edge::Arc(Arc { centre, radius, start: turned, sweep });
         let inside = outline.stretches_inside(&edge);
-        inside.first().filter(|first| (first.start() - start).hypot() <= 1e-3).copied()
+        inside.first().filter(|first| (first.start() - start).hypot() <= SAME_ARC).copied()
     };
     let upright = Edge::line(Point::new(at, outline.bounds().y0), start);
     Some(vec![upright, follow(left, PI, -FRAC_PI_2)?, follow(right, 0.0, FRAC_PI_2)?])
 }
 
 /// Notes keys that a bar which runs that way has no use for.
-fn refuse_strays(table: &BarTable, runs: Running, reader: &mut Reader) {
+fn refuse_strays(table: &BarTable, runs: Running, reader: &mut Reader<'_>) {
     let between = matches!(runs, Running::Slanting | Running::Curved);
     let keys: [(Option<&Place>, bool, &str); 5] = [
-        (table.centre.as_ref().map(|seen| &seen.place), between, "centre"),
-        (table.from.as_ref().map(|seen| &seen.place), !between, "from"),
-        (table.to.as_ref().map(|seen| &seen.place), !between, "to"),
-        (table.rise.as_ref().map(|seen| &seen.place), runs != Running::Curved, "rise"),
-        (table.bulges.as_ref().map(|seen| &seen.place), runs != Running::Curved, "bulges"),
+        (table.centre.place(), between, "centre"),
+        (table.from.place(), !between, "from"),
+        (table.to.place(), !between, "to"),
+        (table.rise.place(), runs != Running::Curved, "rise"),
+        (table.bulges.place(), runs != Running::Curved, "bulges"),
     ];
     for (place, stray, key) in keys {
         if let (Some(place), true) = (place, stray) {

@@ -3,10 +3,10 @@
 use super::members::{MemberDraft, Members};
 use super::sight::Daylight;
 use crate::geometry::{SAME, Side};
-use crate::survey::file::{ClampTable, FaceWord, MemberWord, MetalTable, SashTable, ScrewTable};
-use crate::survey::reader::{Place, Reader, Seen};
-use crate::survey::scalars::show;
-use crate::survey::{Clamp, Height, Kind, Metal, Screw, ScrewFrom};
+use crate::input::{Optional, Place, Reader, Spanned, show};
+use crate::survey::file::fixings::{ClampTable, FaceWord, MemberWord, MetalTable, ScrewTable};
+use crate::survey::file::sash::SashTable;
+use crate::survey::values::{Clamp, Height, Kind, Metal, Screw, ScrewFrom};
 use kurbo::{Point, Size};
 
 /// What can be known of the sash as a board: from where to where in X and Y, and how thick.
@@ -18,8 +18,8 @@ struct Board {
 
 impl Board {
     fn new(sight: &Daylight, members: &Members) -> Board {
-        let width = |member: &MemberDraft| member.width.as_ref().map(|seen| seen.value);
-        let reach = |sight: Option<&Seen<f64>>, low: &MemberDraft, high: &MemberDraft| {
+        let width = |member: &MemberDraft| member.width.value();
+        let reach = |sight: Option<&Spanned<f64>>, low: &MemberDraft, high: &MemberDraft| {
             Some((-width(low)?, sight?.value + width(high)?))
         };
         let thicknesses = members.0.iter().map(|(_, member)| member.thickness.as_ref());
@@ -39,7 +39,7 @@ pub(super) fn fixings(
     sight: &Daylight,
     members: &Members,
     kind: Option<Kind>,
-    reader: &mut Reader,
+    reader: &mut Reader<'_>,
 ) -> Option<(Vec<Metal>, Vec<Screw>, Vec<Clamp>)> {
     let board = Board::new(sight, members);
     let mut metals = Some(Vec::new());
@@ -82,7 +82,7 @@ pub(super) fn surface(
     sash: &SashTable,
     sight: &Daylight,
     members: &Members,
-    reader: &mut Reader,
+    reader: &mut Reader<'_>,
 ) -> Option<Vec<Height>> {
     let Some(spots) = &sash.surface else { return Some(Vec::new()) };
     if spots.len() > MOST_HEIGHTS {
@@ -90,7 +90,7 @@ pub(super) fn surface(
         return None;
     }
     let board = Board::new(sight, members);
-    let spot = |spot: &Seen<[f64; 3]>| {
+    let spot = |spot: &Spanned<[f64; 3]>| {
         let [x, y, z] = spot.value;
         check_within(x, board.x, "X", &spot.place, reader);
         check_within(y, board.y, "Y", &spot.place, reader);
@@ -105,7 +105,7 @@ fn check_within(
     reach: Option<(f64, f64)>,
     what: &str,
     place: &Place,
-    reader: &mut Reader,
+    reader: &mut Reader<'_>,
 ) {
     if let Some((low, high)) = reach
         && (value < low - SAME || value > high + SAME)
@@ -117,7 +117,7 @@ fn check_within(
 }
 
 /// Notes a measure larger than the wood has room for.
-fn check_most(value: Option<&Seen<f64>>, most: Option<f64>, why: &str, reader: &mut Reader) {
+fn check_most(value: Option<&Spanned<f64>>, most: Option<f64>, why: &str, reader: &mut Reader<'_>) {
     if let (Some(value), Some(most)) = (value, most)
         && value.value > most + SAME
     {
@@ -126,7 +126,7 @@ fn check_most(value: Option<&Seen<f64>>, most: Option<f64>, why: &str, reader: &
     }
 }
 
-fn metal(table: &MetalTable, board: &Board, reader: &mut Reader) -> Option<Metal> {
+fn metal(table: &MetalTable, board: &Board, reader: &mut Reader<'_>) -> Option<Metal> {
     if let Some(at) = &table.at {
         let [x, y] = at.value;
         check_within(x, board.x, "X", &at.place, reader);
@@ -137,8 +137,8 @@ fn metal(table: &MetalTable, board: &Board, reader: &mut Reader) -> Option<Metal
     Some(Metal {
         name: table.name.as_ref().map_or_else(|| "metal".to_owned(), |name| name.value.clone()),
         at: Point::new(x, y),
-        radius: table.radius.as_ref().map_or(5.0, |radius| radius.value),
-        from_face: table.from_face.as_ref().map_or(0.0, |from_face| from_face.value),
+        radius: table.radius.value_or(5.0),
+        from_face: table.from_face.value_or(0.0),
         cleared: table.cleared.as_ref().is_some_and(|cleared| cleared.value),
     })
 }
@@ -148,12 +148,12 @@ fn screw(
     board: &Board,
     members: &Members,
     kind: Option<Kind>,
-    reader: &mut Reader,
+    reader: &mut Reader<'_>,
 ) -> Option<Screw> {
     let side = side(table, kind, reader)?;
     let member = members.0.get(side);
-    let wide = member.width.as_ref().map(|seen| seen.value);
-    let thick = member.thickness.as_ref().map(|seen| seen.value);
+    let wide = member.width.value();
+    let thick = member.thickness.value();
     if let Some(at) = &table.at {
         let reach = if side.is_upright() { board.y } else { board.x };
         check_within(at.value, reach, "a place", &at.place, reader);
@@ -192,7 +192,7 @@ fn screw(
     })
 }
 
-fn side(table: &ScrewTable, kind: Option<Kind>, reader: &mut Reader) -> Option<Side> {
+fn side(table: &ScrewTable, kind: Option<Kind>, reader: &mut Reader<'_>) -> Option<Side> {
     let member = table.member.as_ref()?;
     match (member.value, kind?) {
         (MemberWord::On(side), _) => Some(side),

@@ -1,9 +1,8 @@
 //! A daylight under a head: segmental, semicircular, elliptical, three-centred, pointed or raked.
 
 use crate::geometry::{self, Height, Pointed, SAME, Sided};
-use crate::survey::file::{Head, HeadTable};
-use crate::survey::reader::{Place, Reader, Seen};
-use crate::survey::scalars::show;
+use crate::input::{Optional, Place, Reader, Spanned, show};
+use crate::survey::file::sight::{Head, HeadTable};
 
 /// Least height of the upright sides under a head, mm: a stile must begin somewhere.
 const LEAST_UPRIGHT: f64 = 10.0;
@@ -15,10 +14,10 @@ pub(super) fn is_raked(table: &HeadTable) -> bool {
 
 /// The daylight under the head; `None` where the reader has noted why, or lacks what it needs.
 pub(super) fn outline(
-    table: &Seen<HeadTable>,
-    width: Option<&Seen<f64>>,
-    height: Option<&Seen<f64>>,
-    reader: &mut Reader,
+    table: &Spanned<HeadTable>,
+    width: Option<&Spanned<f64>>,
+    height: Option<&Spanned<f64>>,
+    reader: &mut Reader<'_>,
 ) -> Option<Sided> {
     let shape = table.shape.as_ref()?.value;
     refuse_strays(table, shape, reader);
@@ -42,7 +41,7 @@ pub(super) fn outline(
         Head::Elliptical => geometry::Head::Elliptical { rise: rise.value },
         Head::ThreeCentred => {
             check_haunch(table, &rise, reader)?;
-            let haunch = table.radius.as_ref().map(|radius| radius.value);
+            let haunch = table.radius.value();
             geometry::Head::ThreeCentred { rise: rise.value, haunch }
         }
         Head::Pointed if rise.value <= width?.value / 2.0 + SAME => geometry::Head::Semicircular,
@@ -56,7 +55,7 @@ pub(super) fn outline(
 fn made(
     outline: Result<Sided, geometry::ArchError>,
     place: &Place,
-    reader: &mut Reader,
+    reader: &mut Reader<'_>,
 ) -> Option<Sided> {
     outline
         .map_err(|error| {
@@ -68,18 +67,18 @@ fn made(
 
 /// How high the head rises over its springing line, and what says so.
 fn rise(
-    table: &Seen<HeadTable>,
+    table: &Spanned<HeadTable>,
     shape: Head,
     width: f64,
-    reader: &mut Reader,
-) -> Option<Seen<f64>> {
+    reader: &mut Reader<'_>,
+) -> Option<Spanned<f64>> {
     let half = width / 2.0;
     let (least, most, why) = match shape {
         Head::Segmental => (0.0, half, "half the width: above that it is no segment"),
         Head::ThreeCentred => (0.0, half - 1.0, "less than half the width"),
         Head::Elliptical => (0.0, f64::INFINITY, ""),
         Head::Pointed => (half, f64::INFINITY, "half the width: below that it has no point"),
-        Head::Semicircular | Head::Raked => return Some(Seen::new(half, &table.place)),
+        Head::Semicircular | Head::Raked => return Some(Spanned::new(half, &table.place)),
     };
     let from_radius = table.radius.as_ref().filter(|_| shape == Head::Pointed);
     if let (Some(radius), None) = (from_radius, &table.rise) {
@@ -91,7 +90,7 @@ fn rise(
         // Both centres on the springing line, r from the springings: r² = (r − w/2)² + rise².
         let apart = radius.value - half;
         let square = radius.value * radius.value - apart * apart;
-        return Some(Seen::new(square.max(0.0).sqrt(), &radius.place));
+        return Some(Spanned::new(square.max(0.0).sqrt(), &radius.place));
     }
     let Some(rise) = &table.rise else {
         reader.missing(&table.place, "rise", "how high the head rises over its springing line, mm");
@@ -110,7 +109,7 @@ fn rise(
 }
 
 /// Notes keys that the shape has no use for.
-fn refuse_strays(table: &HeadTable, shape: Head, reader: &mut Reader) {
+fn refuse_strays(table: &HeadTable, shape: Head, reader: &mut Reader<'_>) {
     let keys = [
         (&table.rise, matches!(shape, Head::Semicircular | Head::Raked), "rise"),
         (&table.left, shape != Head::Raked, "left"),
@@ -132,7 +131,7 @@ fn refuse_strays(table: &HeadTable, shape: Head, reader: &mut Reader) {
 }
 
 /// Notes outer arcs of a three-centred head that leave nothing for the large one.
-fn check_haunch(table: &HeadTable, rise: &Seen<f64>, reader: &mut Reader) -> Option<()> {
+fn check_haunch(table: &HeadTable, rise: &Spanned<f64>, reader: &mut Reader<'_>) -> Option<()> {
     let most = rise.value - 1.0;
     let Some(radius) = table.radius.as_ref().filter(|radius| radius.value > most + SAME) else {
         return Some(());
@@ -144,10 +143,10 @@ fn check_haunch(table: &HeadTable, rise: &Seen<f64>, reader: &mut Reader) -> Opt
 
 /// A straight sloping top between the two heights.
 fn raked(
-    table: &Seen<HeadTable>,
-    width: Option<&Seen<f64>>,
-    height: Option<&Seen<f64>>,
-    reader: &mut Reader,
+    table: &Spanned<HeadTable>,
+    width: Option<&Spanned<f64>>,
+    height: Option<&Spanned<f64>>,
+    reader: &mut Reader<'_>,
 ) -> Option<Sided> {
     for (value, key) in [(&table.left, "left"), (&table.right, "right")] {
         if value.is_none() {

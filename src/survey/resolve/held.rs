@@ -1,23 +1,23 @@
 //! Slanting and curved bars stand in the daylight, are held at both ends, and leave lights between them.
 
-use super::bars::LEAST_LIGHT;
 use super::sight::Daylight;
 use crate::geometry::{Edge, Outline, Region, SAME, distance_between};
-use crate::survey::course::ON_FRAME;
-use crate::survey::reader::{Place, Reader};
-use crate::survey::scalars::show;
-use crate::survey::{Bar, Course, Runs};
+use crate::input::{Place, Reader, show};
+use crate::survey::tolerances::{LEAST_LIGHT, ON_BAR, ON_FRAME};
+use crate::survey::values::{Bar, Course, Runs};
 use kurbo::{Point, Rect};
-
-/// How far from another bar's centre line an end may lie, as a share of that bar's width.
-const ON_BAR: f64 = 0.25;
 
 /// Steps along a bar at which its distance from the sight edges is looked at.
 const STEPS: u32 = 400;
 const TOUCHES: &str = "it runs along a sight edge or another bar, or only just touches it";
 
 /// Whether every bar of its own course is held; notes why not. `places` are the bars' tables.
-pub(super) fn held(bars: &[Bar], places: &[&Place], sight: &Daylight, reader: &mut Reader) -> bool {
+pub(super) fn held(
+    bars: &[Bar],
+    places: &[&Place],
+    sight: &Daylight,
+    reader: &mut Reader<'_>,
+) -> bool {
     if bars.iter().all(|bar| bar.course == Course::Through) {
         return true;
     }
@@ -199,7 +199,7 @@ fn leave_lights(
     paths: &[Edge],
     places: &[&Place],
     daylight: &Outline,
-    reader: &mut Reader,
+    reader: &mut Reader<'_>,
 ) -> bool {
     let mut open = vec![Region::solid(daylight.clone())];
     for ((bar, path), place) in bars.iter().zip(paths).zip(places) {

@@ -1,20 +1,19 @@
 //! Stiles and rails: each with its own measures, or those of the sash.
 
-use super::member_name;
 use super::mouldings::{Shaped, Wood};
 use crate::geometry::{PerSide, SAME, Side};
-use crate::survey::file::{GrooveTable, MemberTable, RebateTable, SashTable, TenonTable};
-use crate::survey::reader::{Reader, Seen};
-use crate::survey::scalars::show;
-use crate::survey::{Kind, Member, OldGlazing, Tenon};
+use crate::input::{Optional, Reader, Spanned, show};
+use crate::survey::file::members::{GrooveTable, MemberTable, RebateTable, TenonTable};
+use crate::survey::file::sash::SashTable;
+use crate::survey::values::{Kind, Member, OldGlazing, Tenon};
 
 /// What is known of each member.
 pub(super) struct Members(pub(super) PerSide<MemberDraft>);
 
 /// What is known of a member.
 pub(super) struct MemberDraft {
-    pub(super) width: Option<Seen<f64>>,
-    pub(super) thickness: Option<Seen<f64>>,
+    pub(super) width: Option<Spanned<f64>>,
+    pub(super) thickness: Option<Spanned<f64>>,
     old: Option<OldGlazing>,
     tenon: Option<Tenon>,
     moulding: Option<Shaped>,
@@ -22,10 +21,10 @@ pub(super) struct MemberDraft {
 
 impl Members {
     pub(super) fn new(
-        table: &Seen<SashTable>,
+        table: &Spanned<SashTable>,
         kind: Option<Kind>,
         name: &str,
-        reader: &mut Reader,
+        reader: &mut Reader<'_>,
     ) -> Members {
         Members(PerSide::from_fn(|side| {
             reader.at_part(format!("{name}: {}", member_name(kind, side)));
@@ -49,7 +48,7 @@ impl Members {
     }
 }
 
-fn member(sash: &Seen<SashTable>, side: Side, reader: &mut Reader) -> MemberDraft {
+fn member(sash: &Spanned<SashTable>, side: Side, reader: &mut Reader<'_>) -> MemberDraft {
     let own = sash.member.as_ref().and_then(|members| match side {
         Side::Left => members.left.as_ref(),
         Side::Right => members.right.as_ref(),
@@ -59,7 +58,7 @@ fn member(sash: &Seen<SashTable>, side: Side, reader: &mut Reader) -> MemberDraf
     let own = own.map(|seen| &seen.value);
     let width = face_width(sash, own, side, reader);
     let thickness = own.and_then(|own| own.thickness.clone()).or_else(|| sash.thickness.clone());
-    let (wide, thick) = (width.as_ref().map(|w| w.value), thickness.as_ref().map(|t| t.value));
+    let (wide, thick) = (width.value(), thickness.value());
     let old = old_glazing(sash, own, wide, thick, reader);
     let shape = own.and_then(|own| own.moulding.as_ref()).or(sash.moulding.as_ref());
     let moulding = Shaped::new(shape, reader);
@@ -81,11 +80,11 @@ fn member(sash: &Seen<SashTable>, side: Side, reader: &mut Reader) -> MemberDraf
 }
 
 fn face_width(
-    sash: &Seen<SashTable>,
+    sash: &Spanned<SashTable>,
     own: Option<&MemberTable>,
     side: Side,
-    reader: &mut Reader,
-) -> Option<Seen<f64>> {
+    reader: &mut Reader<'_>,
+) -> Option<Spanned<f64>> {
     let stiles = sash.stiles.as_ref();
     let rails = sash.rails.as_ref();
     let (single, both) = match side {
@@ -105,11 +104,11 @@ fn face_width(
 }
 
 /// Notes that the width of a member is nowhere to be found, unless it was refused somewhere.
-fn missing_width(sash: &Seen<SashTable>, side: Side, reader: &mut Reader) {
+fn missing_width(sash: &Spanned<SashTable>, side: Side, reader: &mut Reader<'_>) {
     let (key, one, table) = if side.is_upright() {
-        ("stiles", "stile", sash.stiles.as_ref().map(|table| &table.place))
+        ("stiles", "stile", sash.stiles.place())
     } else {
-        ("rails", "rail", sash.rails.as_ref().map(|table| &table.place))
+        ("rails", "rail", sash.rails.place())
     };
     let at = &sash.place.key;
     let elsewhere = [format!("{at}.member.{side}.width"), format!("{at}.{key}.width")];
@@ -125,11 +124,11 @@ fn missing_width(sash: &Seen<SashTable>, side: Side, reader: &mut Reader) {
 
 /// How the old glass is held: by the member's own table, or the sash's.
 fn old_glazing(
-    sash: &Seen<SashTable>,
+    sash: &Spanned<SashTable>,
     own: Option<&MemberTable>,
     wide: Option<f64>,
     thick: Option<f64>,
-    reader: &mut Reader,
+    reader: &mut Reader<'_>,
 ) -> Option<OldGlazing> {
     let own = own.map(|own| (own.rebate.as_ref(), own.groove.as_ref()));
     let says = own.filter(|(rebate, groove)| rebate.is_some() || groove.is_some());
@@ -157,7 +156,7 @@ pub(super) fn check_rebate(
     wide: Option<f64>,
     thick: Option<f64>,
     what: &str,
-    reader: &mut Reader,
+    reader: &mut Reader<'_>,
 ) -> Option<(f64, f64)> {
     let (mut sound, half) = (true, what == "bar");
     if let (Some(width), Some(wide)) = (&rebate.width, wide) {
@@ -188,7 +187,7 @@ fn check_groove(
     groove: &GrooveTable,
     wide: Option<f64>,
     thick: Option<f64>,
-    reader: &mut Reader,
+    reader: &mut Reader<'_>,
 ) -> Option<OldGlazing> {
     let mut sound = true;
     if let (Some(depth), Some(wide)) = (&groove.depth, wide)
@@ -223,7 +222,7 @@ fn check_groove(
 pub(super) fn check_tenon(
     tenon: &TenonTable,
     thick: Option<f64>,
-    reader: &mut Reader,
+    reader: &mut Reader<'_>,
 ) -> Option<Tenon> {
     let (thickness, from_face) = (tenon.thickness.as_ref()?, tenon.from_face.as_ref()?);
     if let Some(thick) = thick
@@ -237,6 +236,11 @@ pub(super) fn check_tenon(
         );
         reader.contradict(&thickness.place, expected, "");
     }
-    let haunch = tenon.haunch.as_ref().map_or(0.0, |haunch| haunch.value);
+    let haunch = tenon.haunch.value_or(0.0);
     Some(Tenon { thickness: thickness.value, from_face: from_face.value, haunch })
+}
+
+/// What a joiner calls a member when the kind of sash is not known yet.
+fn member_name(kind: Option<Kind>, side: Side) -> &'static str {
+    kind.unwrap_or(Kind::Fixed).member_name(side)
 }

@@ -14,30 +14,29 @@ mod members;
 mod mouldings;
 mod out_of_square;
 mod sight;
-mod traced;
 mod unit;
 mod workshop;
 
-use super::file::{DefaultsTable, FileTable, SashTable};
-use super::reader::{Place, Reader, Seen};
-use super::scalars::show;
-use super::table::Fill;
-use super::{House, Kind, Member, Sash};
+use super::file::FileTable;
+use super::file::sash::{DefaultsTable, SashTable};
+use super::tolerances::MEASURING;
+use super::values::{BarsAs, House, Kind, Member, Sash, by_name};
 use crate::geometry::{PerSide, SAME, Side};
+use crate::input::{Fill, Optional, Place, Reader, Spanned, show};
 use kurbo::Size;
 use members::Members;
-use sight::Daylight;
+use sight::{Daylight, Open};
 use std::collections::BTreeMap;
-pub(super) use traced::read_all as read_drawings;
-
-/// How far overall size and sight size plus members may differ, mm: two readings of a tape.
-const MEASURING: f64 = 1.0;
 
 /// Most sashes in one file: more than any house has windows.
 const MOST_SASHES: usize = 1000;
 
 /// The house of the file; `None` only where the reader has noted why.
-pub(super) fn house(file: &Seen<FileTable>, reader: &mut Reader) -> Option<House> {
+pub(super) fn house(
+    file: &Spanned<FileTable>,
+    open: &Open<'_>,
+    reader: &mut Reader<'_>,
+) -> Option<House> {
     let defaults = file.defaults.clone().map(|seen| seen.value).unwrap_or_default();
     let workshop = workshop::workshop(file.workshop.as_ref(), reader);
     let tables = file.sash.as_ref()?;
@@ -51,13 +50,13 @@ pub(super) fn house(file: &Seen<FileTable>, reader: &mut Reader) -> Option<House
     unique_ids(tables, reader);
     let mut sashes = Vec::new();
     for table in tables.iter().take(MOST_SASHES) {
-        let table = Seen::new(with_defaults(table.value.clone(), &defaults), &table.place);
-        sashes.extend(sash(&table, workshop.limits.misfit_caution.value, reader));
+        let table = Spanned::new(with_defaults(table.value.clone(), &defaults), &table.place);
+        sashes.extend(sash(&table, workshop.limits.misfit_caution.value, open, reader));
     }
     Some(House { name: file.house.as_ref()?.value.clone(), workshop, sashes })
 }
 
-fn unique_ids(tables: &[Seen<SashTable>], reader: &mut Reader) {
+fn unique_ids(tables: &[Spanned<SashTable>], reader: &mut Reader<'_>) {
     let mut first: BTreeMap<&str, &Place> = BTreeMap::new();
     for id in tables.iter().filter_map(|table| table.id.as_ref()) {
         match first.get(id.as_str()) {
@@ -100,7 +99,12 @@ fn with_defaults(sash: SashTable, usual: &DefaultsTable) -> SashTable {
 }
 
 /// The sash of a table; `misfit` is from where on its measures disagree.
-fn sash(table: &Seen<SashTable>, misfit: f64, reader: &mut Reader) -> Option<Sash> {
+fn sash(
+    table: &Spanned<SashTable>,
+    misfit: f64,
+    open: &Open<'_>,
+    reader: &mut Reader<'_>,
+) -> Option<Sash> {
     let name = match &table.id {
         Some(id) => id.value.clone(),
         None => table.place.key.clone(),
@@ -116,13 +120,13 @@ fn sash(table: &Seen<SashTable>, misfit: f64, reader: &mut Reader) -> Option<Sas
             "the sash's thickness, glazing face to room face",
         );
     }
-    let kind = table.kind.as_ref().map(|kind| kind.value);
+    let kind = table.kind.value();
     let members = Members::new(table, kind, &name, reader);
     reader.at_part(String::new());
     let daylight = table
         .sight
         .as_ref()
-        .map_or_else(Daylight::default, |sight| sight::daylight(sight, misfit, reader));
+        .map_or_else(Daylight::default, |sight| sight::daylight(sight, misfit, open, reader));
     overall(table, &daylight, &members, reader);
     let bars = bars::bars(table, &daylight, &name, reader);
     let fixings = fixings::fixings(table, &daylight, &members, kind, reader);
@@ -144,7 +148,7 @@ fn sash(table: &Seen<SashTable>, misfit: f64, reader: &mut Reader) -> Option<Sas
         kind: kind?,
         timber: match &table.timber {
             Some(timber) => timber.value.clone(),
-            None => super::timber::by_name("unknown-softwood")?,
+            None => by_name("unknown-softwood")?,
         },
         sight,
         outline: daylight.outline,
@@ -152,7 +156,7 @@ fn sash(table: &Seen<SashTable>, misfit: f64, reader: &mut Reader) -> Option<Sas
         hinge_side,
         members: members?,
         bars: bars?,
-        bars_as: table.bars_as.as_ref().map_or(super::BarsAs::OneUnit, |seen| seen.value),
+        bars_as: table.bars_as.value_or(BarsAs::OneUnit),
         unit,
         clearance,
         block_height,
@@ -161,13 +165,13 @@ fn sash(table: &Seen<SashTable>, misfit: f64, reader: &mut Reader) -> Option<Sas
         screws,
         clamps,
         surface: surface?,
-        wind: table.wind.as_ref().map_or(USUAL_WIND, |wind| wind.value),
+        wind: table.wind.value_or(USUAL_WIND),
         around,
     })
 }
 
 /// Only a side-hung sash has its hinges on one side.
-fn hinge_side(table: &SashTable, kind: Option<Kind>, reader: &mut Reader) -> Option<Side> {
+fn hinge_side(table: &SashTable, kind: Option<Kind>, reader: &mut Reader<'_>) -> Option<Side> {
     let side = table.hinge_side.as_ref()?;
     if kind.is_some_and(|kind| kind != Kind::SideHung) {
         let expected = "no hinge_side, unless the sash is side-hung".to_owned();
@@ -180,7 +184,7 @@ fn hinge_side(table: &SashTable, kind: Option<Kind>, reader: &mut Reader) -> Opt
 const USUAL_WIND: f64 = 800.0;
 
 /// Sight size plus members against the overall size.
-fn overall(table: &SashTable, sight: &Daylight, members: &Members, reader: &mut Reader) {
+fn overall(table: &SashTable, sight: &Daylight, members: &Members, reader: &mut Reader<'_>) {
     let Some(overall) = &table.overall else { return };
     if sight.outline.is_some() {
         // Along slopes and curves the members stand over the sight by more than their widths.
@@ -213,7 +217,7 @@ fn frame(
     table: &SashTable,
     daylight: &Daylight,
     members: Option<&PerSide<Member>>,
-    reader: &mut Reader,
+    reader: &mut Reader<'_>,
 ) {
     let (Some(outline), Some(members), Some(sight)) = (&daylight.outline, members, &table.sight)
     else {
@@ -224,9 +228,4 @@ fn frame(
         let hint = "where two edges run into each other smoothly, their members are equally wide";
         reader.contradict(&sight.place, expected, hint);
     }
-}
-
-/// What a joiner calls a member when the kind of sash is not known yet.
-fn member_name(kind: Option<Kind>, side: crate::geometry::Side) -> &'static str {
-    kind.unwrap_or(Kind::Fixed).member_name(side)
 }

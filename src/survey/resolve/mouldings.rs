@@ -1,18 +1,17 @@
 //! Mouldings: their measures, and whether the wood has room for them.
 
 use crate::geometry::SAME;
-use crate::survey::Moulding;
-use crate::survey::file::{MouldingTable, Shape};
-use crate::survey::reader::{Place, Reader, Seen};
-use crate::survey::scalars::show;
+use crate::input::{Optional, Place, Reader, Spanned, show};
+use crate::survey::file::members::{MouldingTable, Shape};
+use crate::survey::values::Moulding;
 use kurbo::Point;
 
 /// A moulding and the places of its measures; a square arris has none.
 #[derive(Debug, Clone)]
 pub(super) struct Shaped {
     pub(super) moulding: Moulding,
-    width: Option<Seen<f64>>,
-    depth: Option<Seen<f64>>,
+    width: Option<Spanned<f64>>,
+    depth: Option<Spanned<f64>>,
 }
 
 /// The wood that a moulding is worked on.
@@ -30,7 +29,10 @@ impl Shaped {
     }
 
     /// Reads a table; square where there is none.
-    pub(super) fn new(table: Option<&Seen<MouldingTable>>, reader: &mut Reader) -> Option<Shaped> {
+    pub(super) fn new(
+        table: Option<&Spanned<MouldingTable>>,
+        reader: &mut Reader<'_>,
+    ) -> Option<Shaped> {
         let Some(table) = table else { return Some(Shaped::square()) };
         match table.shape.as_ref()?.value {
             Shape::Square => {
@@ -50,7 +52,7 @@ impl Shaped {
     }
 
     /// Notes where the wood has no room for it.
-    pub(super) fn check(&self, wood: &Wood, reader: &mut Reader) {
+    pub(super) fn check(&self, wood: &Wood, reader: &mut Reader<'_>) {
         if let (Some(width), Some((most, why))) = (&self.width, wood.width)
             && width.value > most + SAME
         {
@@ -89,16 +91,16 @@ impl Shaped {
 }
 
 fn measures(table: &MouldingTable) -> [Option<&Place>; 2] {
-    [table.width.as_ref().map(|seen| &seen.place), table.depth.as_ref().map(|seen| &seen.place)]
+    [table.width.place(), table.depth.place()]
 }
 
 fn points(table: &MouldingTable) -> Option<&Place> {
-    table.points.as_ref().map(|seen| &seen.place)
+    table.points.place()
 }
 
 fn named(
-    table: &Seen<MouldingTable>,
-    reader: &mut Reader,
+    table: &Spanned<MouldingTable>,
+    reader: &mut Reader<'_>,
     moulding: impl FnOnce(f64, f64) -> Moulding,
 ) -> Option<Shaped> {
     if table.width.is_none() {
@@ -116,7 +118,7 @@ fn named(
     Some(Shaped { moulding, width: Some(width), depth: Some(depth) })
 }
 
-fn traced(table: &Seen<MouldingTable>, reader: &mut Reader) -> Option<Shaped> {
+fn traced(table: &Spanned<MouldingTable>, reader: &mut Reader<'_>) -> Option<Shaped> {
     for place in measures(table).into_iter().flatten() {
         let expected = "nothing here, since traced points carry their own measures";
         reader.contradict(place, expected.to_owned(), "");
@@ -136,7 +138,7 @@ fn traced(table: &Seen<MouldingTable>, reader: &mut Reader) -> Option<Shaped> {
         return None;
     }
     let mut sound = true;
-    let mut refuse = |place: &Place, expected: &str, reader: &mut Reader| {
+    let mut refuse = |place: &Place, expected: &str, reader: &mut Reader<'_>| {
         sound = false;
         reader.contradict(place, expected.to_owned(), "each point is [distance, depth]");
     };
@@ -164,7 +166,7 @@ fn traced(table: &Seen<MouldingTable>, reader: &mut Reader) -> Option<Shaped> {
         moulding: Moulding::Traced(
             points.iter().map(|at| Point::from((at.value[0], at.value[1]))).collect(),
         ),
-        width: Some(Seen::new(width, &last.place)),
-        depth: Some(Seen::new(depth, &points.place)),
+        width: Some(Spanned::new(width, &last.place)),
+        depth: Some(Spanned::new(depth, &points.place)),
     })
 }

@@ -1,13 +1,12 @@
 //! A sash out of square: from widths, heights and diagonals to its likeliest shape.
 
-use super::sight::bow;
 use crate::geometry::quadrilateral::{
     AdjustError, Adjusted, Measured, Quadrilateral, Span, Verdict, adjust,
 };
 use crate::geometry::{PerSide, Sided};
-use crate::survey::Measures;
-use crate::survey::file::SightTable;
-use crate::survey::reader::{Reader, Seen};
+use crate::input::{Optional, Reader, Spanned};
+use crate::survey::file::sight::{BowTable, SightTable};
+use crate::survey::values::Measures;
 use kurbo::{Point, Rect};
 
 /// How far a length may be off if nothing is said, mm: two readings of a tape.
@@ -28,9 +27,9 @@ pub(super) fn rectangle(rect: Rect) -> Quadrilateral {
 
 /// The likeliest outline and what it rests on; `None` where the reader has noted why.
 pub(super) fn measured(
-    table: &Seen<SightTable>,
+    table: &Spanned<SightTable>,
     misfit: f64,
-    reader: &mut Reader,
+    reader: &mut Reader<'_>,
 ) -> Option<(Sided, Measures)> {
     let needed = [
         (table.widths.is_none(), "widths", "widths at the bottom and at the top, [820, 824]"),
@@ -79,7 +78,7 @@ pub(super) fn measured(
 
 /// Every length with its place and tolerance.
 fn lengths(table: &SightTable) -> Option<Vec<Measured>> {
-    let tolerance = table.tolerance.as_ref().map_or(USUAL_TOLERANCE, |seen| seen.value);
+    let tolerance = table.tolerance.value_or(USUAL_TOLERANCE);
     let (widths, heights) = (table.widths.as_ref()?, table.heights.as_ref()?);
     let [rising, falling] = table.diagonals.as_ref()?.value;
     let across = shares(widths).map(|(share, length)| (Span::Across(share), length));
@@ -90,7 +89,7 @@ fn lengths(table: &SightTable) -> Option<Vec<Measured>> {
 }
 
 /// Two lengths stand at both ends, three also in the middle.
-fn shares(lengths: &[Seen<f64>]) -> impl Iterator<Item = (f64, f64)> {
+fn shares(lengths: &[Spanned<f64>]) -> impl Iterator<Item = (f64, f64)> {
     let last = (lengths.len().max(2) - 1) as f64;
     lengths.iter().enumerate().map(move |(index, seen)| (index as f64 / last, seen.value))
 }
@@ -144,4 +143,15 @@ fn bow_from_middles(
         }
     }
     (bow != *surveyed).then_some(bow)
+}
+
+/// The bow of each side; straight where nothing is said.
+pub(super) fn bow(table: Option<&Spanned<BowTable>>) -> PerSide<f64> {
+    let value = |seen: Option<&Spanned<f64>>| seen.map_or(0.0, |seen| seen.value);
+    table.map_or_else(PerSide::default, |table| PerSide {
+        left: value(table.left.as_ref()),
+        right: value(table.right.as_ref()),
+        bottom: value(table.bottom.as_ref()),
+        top: value(table.top.as_ref()),
+    })
 }

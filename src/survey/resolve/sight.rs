@@ -1,13 +1,15 @@
 //! The daylight: a rectangle, or the outline that other measures make.
 
-use super::{head, out_of_square, traced};
-use crate::geometry::{self, Arc, ArchError, Edge, OutlineError, PerSide, SAME, Sided};
-use crate::survey::file::{BowTable, SightTable};
-use crate::survey::reader::{Place, Reader, Seen};
-use crate::survey::scalars::show;
-use crate::survey::traced::MOST_EDGES;
-use crate::survey::{Measures, UnitShape};
+use super::{head, out_of_square};
+use crate::geometry::{self, Arc, ArchError, Edge, OutlineError, SAME, Sided};
+use crate::input::{Optional, Place, Reader, Spanned, show};
+use crate::survey::file::sight::SightTable;
+use crate::survey::traced::{self, MOST_EDGES, Reading};
+use crate::survey::values::{Measures, UnitShape};
 use kurbo::{Point, Rect};
+
+/// Opens a file that the survey names: its bytes, or why they cannot be had.
+pub(super) type Open<'o> = dyn Fn(&str) -> Result<Vec<u8>, String> + 'o;
 
 /// Least and most that a daylight may measure, mm, as in the lengths of the file.
 const LEAST: f64 = 50.0;
@@ -17,9 +19,9 @@ const MOST: f64 = 10_000.0;
 #[derive(Default)]
 pub(super) struct Daylight {
     /// Width of its bounds.
-    pub(super) width: Option<Seen<f64>>,
+    pub(super) width: Option<Spanned<f64>>,
     /// Height of its bounds.
-    pub(super) height: Option<Seen<f64>>,
+    pub(super) height: Option<Spanned<f64>>,
     /// Its outline; none for a rectangle.
     pub(super) outline: Option<Sided>,
     pub(super) measures: Option<Measures>,
@@ -33,8 +35,8 @@ impl Daylight {
         let bounds = outline.bounds();
         let outline = outline.moved(-bounds.origin().to_vec2());
         Daylight {
-            width: Some(Seen::new(bounds.width(), place)),
-            height: Some(Seen::new(bounds.height(), place)),
+            width: Some(Spanned::new(bounds.width(), place)),
+            height: Some(Spanned::new(bounds.height(), place)),
             outline: (!outline.is_rectangle()).then_some(outline),
             ..Daylight::default()
         }
@@ -58,7 +60,12 @@ enum Way {
 
 /// The daylight of a table; parts that are missing or refused are left out. `misfit` is from where on
 /// measures disagree.
-pub(super) fn daylight(table: &Seen<SightTable>, misfit: f64, reader: &mut Reader) -> Daylight {
+pub(super) fn daylight(
+    table: &Spanned<SightTable>,
+    misfit: f64,
+    open: &Open<'_>,
+    reader: &mut Reader<'_>,
+) -> Daylight {
     let Some(way) = way(table, reader) else { return Daylight::default() };
     if way != Way::OutOfSquare
         && let Some(tolerance) = &table.tolerance
@@ -67,7 +74,7 @@ pub(super) fn daylight(table: &Seen<SightTable>, misfit: f64, reader: &mut Reade
         reader.contradict(&tolerance.place, expected.to_owned(), "");
     }
     if way != Way::Traced {
-        traced::refuse_without(table, reader);
+        refuse_without_drawing(table, reader);
     }
     if !matches!(way, Way::OutOfSquare | Way::Plain) || table.head.is_some() {
         refuse_bow(table, reader);
@@ -85,12 +92,12 @@ pub(super) fn daylight(table: &Seen<SightTable>, misfit: f64, reader: &mut Reade
             Daylight { shaped: true, ..round.unwrap_or_default() }
         }),
         Way::Free => {
-            let place = table.outline.as_ref().map(|corners| &corners.place);
+            let place = table.outline.place();
             drawn(free(table, reader), place, table, reader)
         }
         Way::Traced => {
-            let place = table.traced.as_ref().map(|name| &name.place);
-            drawn(traced::outline(table, reader), place, table, reader)
+            let place = table.traced.place();
+            drawn(traced(table, open, reader), place, table, reader)
         }
     }
 }
@@ -99,8 +106,8 @@ pub(super) fn daylight(table: &Seen<SightTable>, misfit: f64, reader: &mut Reade
 fn drawn(
     outline: Option<Sided>,
     place: Option<&Place>,
-    table: &Seen<SightTable>,
-    reader: &mut Reader,
+    table: &Spanned<SightTable>,
+    reader: &mut Reader<'_>,
 ) -> Daylight {
     let can_be = |length: f64| (LEAST - SAME..=MOST + SAME).contains(&length);
     let of_size = outline.filter(|outline| {
@@ -118,8 +125,8 @@ fn drawn(
 }
 
 /// Which way the table goes; `None` where it goes two at once, or was refused.
-fn way(table: &Seen<SightTable>, reader: &mut Reader) -> Option<Way> {
-    fn place<T>(seen: Option<&Seen<T>>) -> Option<&Place> {
+fn way(table: &Spanned<SightTable>, reader: &mut Reader<'_>) -> Option<Way> {
+    fn place<T>(seen: Option<&Spanned<T>>) -> Option<&Place> {
         seen.map(|seen| &seen.place)
     }
     let plain =
@@ -151,7 +158,7 @@ fn way(table: &Seen<SightTable>, reader: &mut Reader) -> Option<Way> {
     None
 }
 
-fn refuse_bow(table: &SightTable, reader: &mut Reader) {
+fn refuse_bow(table: &SightTable, reader: &mut Reader<'_>) {
     if let Some(bow) = &table.bow {
         let expected = "no bow: only the members of a four-sided sash can be bowed";
         reader.contradict(&bow.place, expected.to_owned(), "give an outline with arcs instead");
@@ -159,7 +166,7 @@ fn refuse_bow(table: &SightTable, reader: &mut Reader) {
 }
 
 /// A rectangle, or what stands under a head.
-fn plain(table: &Seen<SightTable>, reader: &mut Reader) -> Daylight {
+fn plain(table: &Spanned<SightTable>, reader: &mut Reader<'_>) -> Daylight {
     if table.width.is_none() {
         let about = "from stile to stile (a length from 50 to 10000 mm)";
         reader.missing(&table.place, "width", about);
@@ -173,7 +180,7 @@ fn plain(table: &Seen<SightTable>, reader: &mut Reader) -> Daylight {
     let outline = match &table.head {
         Some(table) => head::outline(table, width.as_ref(), height.as_ref(), reader),
         None => width.as_ref().zip(height.as_ref()).and_then(|(width, height)| {
-            let bow = bow(table.bow.as_ref());
+            let bow = out_of_square::bow(table.bow.as_ref());
             let straight = bow.iter().all(|(_, &bow)| bow == 0.0);
             let rect = Rect::new(0.0, 0.0, width.value, height.value);
             if straight { None } else { out_of_square::rectangle(rect).bowed(&bow).ok() }
@@ -187,19 +194,8 @@ fn plain(table: &Seen<SightTable>, reader: &mut Reader) -> Daylight {
     }
 }
 
-/// The bow of each side; straight where nothing is said.
-pub(super) fn bow(table: Option<&Seen<BowTable>>) -> PerSide<f64> {
-    let value = |seen: Option<&Seen<f64>>| seen.map_or(0.0, |seen| seen.value);
-    table.map_or_else(PerSide::default, |table| PerSide {
-        left: value(table.left.as_ref()),
-        right: value(table.right.as_ref()),
-        bottom: value(table.bottom.as_ref()),
-        top: value(table.top.as_ref()),
-    })
-}
-
 /// A free outline of lines and arcs.
-fn free(table: &SightTable, reader: &mut Reader) -> Option<Sided> {
+fn free(table: &SightTable, reader: &mut Reader<'_>) -> Option<Sided> {
     let corners = table.outline.as_ref()?;
     if !(2..=MOST_EDGES).contains(&corners.len()) {
         let expected = format!("from 2 to {MOST_EDGES} corners");
@@ -235,5 +231,35 @@ fn free(table: &SightTable, reader: &mut Reader) -> Option<Sided> {
             reader.contradict(&corners.place, "corners that enclose daylight".to_owned(), "");
             None
         }
+    }
+}
+
+/// The outline in the drawing that a table names; `None` where the reader has noted why not.
+fn traced(table: &Spanned<SightTable>, open: &Open<'_>, reader: &mut Reader<'_>) -> Option<Sided> {
+    let name = table.traced.as_ref()?;
+    let refused = |key| reader.was_refused(&format!("{}.{key}", table.place.key));
+    if ["layer", "drawn_in"].into_iter().any(refused) {
+        // Read some other way than was meant, it would seem to have faults that it has not.
+        return None;
+    }
+    let reading = Reading { layer: table.layer.value(), unit: table.drawn_in.value() };
+    let outline = open(name).and_then(|bytes| {
+        traced::traced(&bytes, &reading).map_err(|error| format!("{}, {error}", name.value))
+    });
+    let noted = outline.map_err(|why| {
+        let expected = "the name of a text DXF file, from the survey's folder on, in which one \
+                        closed outline of lines and arcs is drawn";
+        reader.contradict(&name.place, expected.to_owned(), &why);
+    });
+    noted.ok()
+}
+
+/// What belongs to a drawing is out of place without one.
+fn refuse_without_drawing(table: &SightTable, reader: &mut Reader<'_>) {
+    let layer = table.layer.place();
+    let unit = table.drawn_in.place();
+    for place in [layer, unit].into_iter().flatten() {
+        let expected = "`traced`, the drawing to which this belongs";
+        reader.contradict(place, expected.to_owned(), "");
     }
 }

@@ -1,20 +1,33 @@
 //! The unit, its clearances and blocks, bed and bead.
 
-use super::around::make;
 use crate::geometry::{PerSide, SAME};
-use crate::survey::file::SashTable;
-use crate::survey::reader::{Reader, Seen};
-use crate::survey::scalars::show;
-use crate::survey::{Finish, Unit, UnitShape, thickness_tolerance};
+use crate::input::{Optional, Reader, Spanned, show};
+use crate::survey::file::sash::SashTable;
+use crate::survey::values::{Finish, Unit, UnitShape, thickness_tolerance};
+
+/// Gas, coat, spacer and glass of a table that has their keys.
+macro_rules! make {
+    ($table:expr) => {
+        $crate::survey::values::Make {
+            gas: $table.gas.value(),
+            share: $table.share.value_or($crate::survey::values::Make::default().share),
+            emissivity: $table.emissivity.value(),
+            spacer: $table.spacer.value(),
+            glass: $table.glass.value(),
+        }
+    };
+}
+
+pub(super) use make;
 
 /// Unit, clearances, block height and finish.
 pub(super) type Fit = (Unit, PerSide<f64>, f64, Finish);
 
-fn or(seen: Option<&Seen<f64>>, usual: f64) -> f64 {
-    seen.map_or(usual, |seen| seen.value)
-}
-
-pub(super) fn fit(sash: &Seen<SashTable>, usual: UnitShape, reader: &mut Reader) -> Option<Fit> {
+pub(super) fn fit(
+    sash: &Spanned<SashTable>,
+    usual: UnitShape,
+    reader: &mut Reader<'_>,
+) -> Option<Fit> {
     let clearance = clearance(sash);
     let block_height = block_height(sash, &clearance, reader);
     let finish = finish(sash, reader);
@@ -22,7 +35,7 @@ pub(super) fn fit(sash: &Seen<SashTable>, usual: UnitShape, reader: &mut Reader)
     Some((unit, clearance, block_height, finish))
 }
 
-fn unit(sash: &Seen<SashTable>, usual: UnitShape, reader: &mut Reader) -> Option<Unit> {
+fn unit(sash: &Spanned<SashTable>, usual: UnitShape, reader: &mut Reader<'_>) -> Option<Unit> {
     let about = "the build-up of the unit to fit, such as build_up = \"4-6-4\"";
     let Some(table) = &sash.unit else {
         reader.missing(&sash.place, "unit", about);
@@ -33,16 +46,16 @@ fn unit(sash: &Seen<SashTable>, usual: UnitShape, reader: &mut Reader) -> Option
         return None;
     };
     let made = make!(table);
-    let cover = or(table.cover.as_ref(), 12.0);
+    let cover = table.cover.value_or(12.0);
     Some(Unit {
         build_up: build_up.value.clone(),
         cover,
-        spacer_height: or(table.spacer_height.as_ref(), cover),
-        over: or(table.over.as_ref(), thickness_tolerance(&build_up.value, &made).over),
-        tape: or(table.tape.as_ref(), 0.0),
-        internal_bar: or(table.internal_bar.as_ref(), cover),
-        shape: table.shape.as_ref().map_or(usual, |seen| seen.value),
-        order_step: or(table.order_step.as_ref(), 1.0),
+        spacer_height: table.spacer_height.value_or(cover),
+        over: table.over.value_or(thickness_tolerance(&build_up.value, &made).over),
+        tape: table.tape.value_or(0.0),
+        internal_bar: table.internal_bar.value_or(cover),
+        shape: table.shape.value_or(usual),
+        order_step: table.order_step.value_or(1.0),
         make: made,
     })
 }
@@ -50,15 +63,15 @@ fn unit(sash: &Seen<SashTable>, usual: UnitShape, reader: &mut Reader) -> Option
 fn clearance(sash: &SashTable) -> PerSide<f64> {
     let table = sash.clearance.clone().map(|seen| seen.value).unwrap_or_default();
     PerSide {
-        left: or(table.left.as_ref(), 2.0),
-        right: or(table.right.as_ref(), 2.0),
-        bottom: or(table.bottom.as_ref(), 4.0),
-        top: or(table.top.as_ref(), 2.0),
+        left: table.left.value_or(2.0),
+        right: table.right.value_or(2.0),
+        bottom: table.bottom.value_or(4.0),
+        top: table.top.value_or(2.0),
     }
 }
 
 /// Blocks higher than both gaps together would press the unit against the top.
-fn block_height(sash: &SashTable, clearance: &PerSide<f64>, reader: &mut Reader) -> f64 {
+fn block_height(sash: &SashTable, clearance: &PerSide<f64>, reader: &mut Reader<'_>) -> f64 {
     let height = sash.blocks.as_ref().and_then(|blocks| blocks.height.as_ref());
     let most = clearance.bottom + clearance.top;
     if let Some(height) = height
@@ -70,15 +83,15 @@ fn block_height(sash: &SashTable, clearance: &PerSide<f64>, reader: &mut Reader)
         );
         reader.contradict(&height.place, expected, "");
     }
-    or(height, clearance.bottom)
+    height.map_or(clearance.bottom, |height| height.value)
 }
 
-fn finish(sash: &SashTable, reader: &mut Reader) -> Finish {
+fn finish(sash: &SashTable, reader: &mut Reader<'_>) -> Finish {
     let table = sash.finish.clone().map(|seen| seen.value).unwrap_or_default();
     let finish = Finish {
-        bed: or(table.bed.as_ref(), 2.0),
-        bead: or(table.bead.as_ref(), 10.0),
-        proud: or(table.proud.as_ref(), 0.0),
+        bed: table.bed.value_or(2.0),
+        bead: table.bead.value_or(10.0),
+        proud: table.proud.value_or(0.0),
     };
     if let Some(proud) = &table.proud
         && proud.value > finish.bead + SAME

@@ -4,8 +4,8 @@
 //! Promised: it reads without a mistake as it stands, and after the `#` is taken from any one setting; a
 //! default that it shows is the reader's. Not promised: that the invented sash is like yours.
 
-use super::Limits;
-use super::scalars::show;
+use super::values::Limits;
+use crate::input::show;
 use std::fmt::Write;
 
 const TEXT: &str = include_str!("start.toml");

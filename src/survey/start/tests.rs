@@ -1,5 +1,5 @@
 use super::start;
-use crate::survey::{Asked, House, With, asked, read_with};
+use crate::survey::{DeclaredKey, House, With, keys, read_with};
 use std::collections::BTreeSet;
 use toml::{Table, Value};
 
@@ -141,7 +141,7 @@ fn every_key_of_a_survey_stands_in_it_and_reads() {
         house(&text);
         found.extend(all_ways(&text));
     }
-    let asked = alike(asked().into_iter().map(|key| key.path));
+    let asked = alike(keys().into_iter().map(|key| key.path));
     let found = alike(found);
     let missing: Vec<&String> = asked.difference(&found).collect();
     assert!(missing.is_empty(), "not in start.toml: {missing:?}");
@@ -164,8 +164,8 @@ fn a_default_that_it_shows_is_the_readers() {
     for lines in settings() {
         let text = taken(lines);
         let table = Value::Table(text.parse().unwrap());
-        for Asked { path, usual, .. } in asked() {
-            let (Some(usual), Some(value)) = (usual, value(&table, &path)) else { continue };
+        for DeclaredKey { path, default, .. } in keys() {
+            let (Some(usual), Some(value)) = (default, value(&table, &path)) else { continue };
             let usual: Table = format!("v = {usual}").parse().unwrap();
             assert_eq!(Some(value), usual.get("v"), "{path}");
         }

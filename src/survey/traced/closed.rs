@@ -1,8 +1,9 @@
 //! Loose edges joined into the one outline that they make.
 
 use super::entities::{Drawn, between};
-use super::{Fault, JOINS, TraceError};
+use super::{Fault, TraceError};
 use crate::geometry::{ArchError, Edge, Side, Sided, free};
+use crate::survey::tolerances::JOINS;
 use kurbo::Point;
 
 /// An edge between two places where ends meet.

@@ -3,6 +3,7 @@
 use super::pairs::Pair;
 use super::{FARTHEST, Fault, Reading, TraceError};
 use crate::geometry::{Arc, Edge};
+use crate::survey::tolerances::{LEVEL, ROUNDING};
 use kurbo::{Point, Vec2};
 use std::collections::BTreeSet;
 use std::f64::consts::FRAC_PI_2;
@@ -53,8 +54,8 @@ impl<'a> Entity<'a, '_> {
 
     /// Refuses what does not lie flat and upright in the plane of the drawing.
     fn check_flat(&self) -> Result<(), TraceError> {
-        let tilted = self.number_or(210, 0.0)?.abs() > 1e-9
-            || self.number_or(220, 0.0)?.abs() > 1e-9
+        let tilted = self.number_or(210, 0.0)?.abs() > ROUNDING
+            || self.number_or(220, 0.0)?.abs() > ROUNDING
             || self.number_or(230, 1.0)? < 0.0;
         let heights: Vec<f64> = self
             .pairs
@@ -63,7 +64,7 @@ impl<'a> Entity<'a, '_> {
             .map(Pair::number)
             .collect::<Result<_, _>>()?;
         let lowest = heights.iter().copied().fold(f64::INFINITY, f64::min);
-        let raised = heights.iter().any(|height| height - lowest > 1e-6);
+        let raised = heights.iter().any(|height| height - lowest > LEVEL);
         if tilted || raised {
             return Err(self.fault(Fault::NotFlat(self.name.to_owned())));
         }
@@ -90,7 +91,7 @@ pub(super) fn unit(pairs: &[Pair], reading: &Reading) -> Result<f64, TraceError>
         other => return Err(TraceError::at(line, Fault::Unit(other))),
     };
     match reading.unit {
-        Some(said) if (said - unit).abs() > 1e-9 * unit => {
+        Some(said) if (said - unit).abs() > ROUNDING * unit => {
             Err(TraceError::at(line, Fault::OtherUnit(unit)))
         }
         _ => Ok(unit),
@@ -190,7 +191,7 @@ fn drawn_by(entity: &Entity, corners: &[&Entity]) -> Result<Vec<Edge>, TraceErro
             let from = entity.number(50)?.to_radians();
             // From start to end anticlockwise, as the DXF reference has it.
             let turn = (entity.number(51)? - entity.number(50)?).rem_euclid(360.0).to_radians();
-            if turn < 1e-9 {
+            if turn < ROUNDING {
                 quarters(entity)
             } else {
                 Ok(vec![Edge::Arc(arc(entity, from, turn)?)])

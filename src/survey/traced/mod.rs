@@ -2,7 +2,7 @@
 //!
 //! Read: LINE, ARC, CIRCLE, LWPOLYLINE and POLYLINE with bulges, in the unit that $INSUNITS names
 //! (DXF reference, header variables). Promised: exactly one closed outline of all that is drawn, its
-//! edges joined where their ends are within [`JOINS`]; or an error that names the line of the file,
+//! edges joined where their ends nearly meet; or an error that names the line of the file,
 //! the entity and the place. Not promised: splines, blocks, or drawings in space; they are refused, and
 //! nothing that was drawn is left out in silence.
 
@@ -12,9 +12,6 @@ mod pairs;
 
 use crate::geometry::{ArchError, Sided};
 use std::fmt;
-
-/// Ends closer than this are joined, mm: two steps of a drawing saved with two decimals.
-pub const JOINS: f64 = 0.02;
 
 /// Largest drawing, bytes: a hundred times what the outline of a sash takes.
 pub const MOST_BYTES: usize = 1 << 22;

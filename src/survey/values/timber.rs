@@ -5,11 +5,18 @@
 //! says so, and only weighs on weight. Old stock was never graded: Scots pine and softwood of no
 //! known kind take the values of C16, the lowest common class, whatever the wood might really bear.
 
-use super::Timber;
-use super::entry::Entry;
-use super::nearest::nearest;
-use super::reader::{Node, Reader};
-use serde_json::{Value, json};
+/// Timber, by what matters for stiffness and weight.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Timber {
+    /// The name as the survey writes it.
+    pub name: &'static str,
+    /// Mean modulus of elasticity along the grain, N/mm².
+    pub modulus: f64,
+    /// Mean density, kg/m³.
+    pub density: f64,
+    /// Source of the two values.
+    pub source: &'static str,
+}
 
 const CLASS: &str = "EN 338:2016";
 const UNGRADED: &str = "EN 338:2016 class C16, since old stock is ungraded";
@@ -37,39 +44,8 @@ const fn timber(name: &'static str, modulus: f64, density: f64, source: &'static
 }
 
 /// The timber of that name; case is no difference.
-pub(super) fn by_name(name: &str) -> Option<Timber> {
+pub(crate) fn by_name(name: &str) -> Option<Timber> {
     TIMBERS.into_iter().find(|timber| timber.name.eq_ignore_ascii_case(name))
-}
-
-/// The name of a timber.
-pub(super) struct TimberName;
-
-impl Entry for TimberName {
-    type Value = Timber;
-
-    fn read(node: &Node<'_>, reader: &mut Reader) -> Option<Timber> {
-        let name = node.get_ref().as_str().unwrap_or_default();
-        let timber = by_name(name);
-        if timber.is_none() {
-            let near = nearest(name, TIMBERS.iter().map(|timber| timber.name));
-            let hint = match near {
-                Some(near) => format!("did you mean \"{near}\"?"),
-                None => "\"unknown-softwood\" is the cautious choice".to_owned(),
-            };
-            reader.refuse(node.span(), Self::expected(), Some(hint));
-        }
-        timber
-    }
-
-    fn expected() -> String {
-        let names: Vec<String> = TIMBERS.iter().map(|t| format!("\"{}\"", t.name)).collect();
-        format!("one of {}", names.join(", "))
-    }
-
-    fn schema() -> Value {
-        let names: Vec<&str> = TIMBERS.iter().map(|timber| timber.name).collect();
-        json!({ "enum": names })
-    }
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 //! One inch is 25.4 mm exactly (international yard and pound agreement, 1959).
 
 /// Millimetres in an inch.
-pub(super) const INCH: f64 = 25.4;
+pub const INCH: f64 = 25.4;
 
 /// Why a text is no length.
 #[derive(Debug, Clone, PartialEq, Eq)]

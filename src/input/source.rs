@@ -1,4 +1,4 @@
-//! The text of a survey, and where in it a byte lies.
+//! The text of a file, and where in it a byte lies.
 
 use std::ops::Range;
 
@@ -7,30 +7,30 @@ const WINDOW: usize = 100;
 
 /// A text with its name and the starts of its lines.
 #[derive(Debug)]
-pub(super) struct Source<'t> {
-    pub(super) name: &'t str,
-    pub(super) text: &'t str,
+pub struct Source<'t> {
+    pub name: &'t str,
+    pub text: &'t str,
     starts: Vec<usize>,
 }
 
 /// What a diagnostic shows of the line: part of it, and where the carets go.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Excerpt {
-    pub(super) line: String,
+pub struct Excerpt {
+    pub line: String,
     /// Characters before the first caret.
-    pub(super) before: usize,
+    pub before: usize,
     /// Carets, at least one.
-    pub(super) carets: usize,
+    pub carets: usize,
 }
 
 impl<'t> Source<'t> {
-    pub(super) fn new(name: &'t str, text: &'t str) -> Source<'t> {
+    pub fn new(name: &'t str, text: &'t str) -> Source<'t> {
         let after_breaks = text.match_indices('\n').map(|(at, _)| at + 1);
         Source { name, text, starts: std::iter::once(0).chain(after_breaks).collect() }
     }
 
     /// Line and column of byte `at`, both from 1; columns count characters.
-    pub(super) fn position(&self, at: usize) -> (usize, usize) {
+    pub fn position(&self, at: usize) -> (usize, usize) {
         let line = self.starts.partition_point(|&start| start <= at).max(1);
         let start = self.start(line);
         let column = self.text.get(start..at).map_or(0, |before| before.chars().count());
@@ -38,7 +38,7 @@ impl<'t> Source<'t> {
     }
 
     /// Text of `span`, its first line only, cut short where long; control characters made visible.
-    pub(super) fn written(&self, span: &Range<usize>) -> String {
+    pub fn written(&self, span: &Range<usize>) -> String {
         let text = self.text.get(span.clone()).unwrap_or_default();
         let first = text.lines().next().unwrap_or_default();
         let mut shown: String = first.chars().take(60).map(visible).collect();
@@ -49,14 +49,14 @@ impl<'t> Source<'t> {
     }
 
     /// The whole of the line (from 1), without its line break.
-    pub(super) fn line(&self, line: usize) -> &'t str {
+    pub fn line(&self, line: usize) -> &'t str {
         let end = self.starts.get(line).map_or(self.text.len(), |next| next - 1);
         let whole = self.text.get(self.start(line)..end).unwrap_or_default();
         whole.strip_suffix('\r').unwrap_or(whole)
     }
 
     /// The part of the line around `span`. Only that part is walked, however long the line.
-    pub(super) fn excerpt(&self, span: &Range<usize>) -> Excerpt {
+    pub fn excerpt(&self, span: &Range<usize>) -> Excerpt {
         let (line, _) = self.position(span.start);
         let whole = self.line(line);
         let at = (span.start - self.start(line)).min(whole.len());

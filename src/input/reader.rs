@@ -3,45 +3,51 @@
 use super::diagnostic::{Diagnostic, Diagnostics};
 use super::nearest::nearest;
 use super::source::Source;
-use crate::geometry::Sided;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::ops::{Deref, Range};
-use toml::Spanned;
+use toml::Spanned as Located;
 use toml::de::DeValue;
 
-/// Most mistakes that are told one by one: nobody mends more in one go.
-const MOST_TOLD: usize = 500;
+/// Most mistakes that are reported one by one: nobody mends more in one go.
+const MOST_REPORTED: usize = 500;
 
 /// A value of the file with its place in the text.
-pub(super) type Node<'t> = Spanned<DeValue<'t>>;
+pub type Node<'t> = Located<DeValue<'t>>;
 
 /// Where something stands: its bytes, and the path of its key.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
-pub(super) struct Place {
-    pub(super) start: usize,
-    pub(super) end: usize,
-    pub(super) key: String,
+pub struct Place {
+    /// First byte.
+    pub start: usize,
+    /// One past the last byte.
+    pub end: usize,
+    /// Path of the key; lists count from 1.
+    pub key: String,
 }
 
 /// A value and where it stands. For a value that was not written, the place is that of the table or
 /// the other value that it follows from.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Seen<T> {
-    pub(super) value: T,
-    pub(super) place: Place,
+pub struct Spanned<T> {
+    /// What was read.
+    pub value: T,
+    /// Where it stands.
+    pub place: Place,
 }
 
-impl<T> Seen<T> {
-    pub(super) fn new(value: T, place: &Place) -> Seen<T> {
-        Seen { value, place: place.clone() }
+impl<T> Spanned<T> {
+    /// A value that follows from what stands at `place`.
+    pub fn new(value: T, place: &Place) -> Spanned<T> {
+        Spanned { value, place: place.clone() }
     }
 
-    pub(super) fn map<U>(self, change: impl FnOnce(T) -> U) -> Seen<U> {
-        Seen { value: change(self.value), place: self.place }
+    /// Another value at the same place.
+    pub fn map<U>(self, change: impl FnOnce(T) -> U) -> Spanned<U> {
+        Spanned { value: change(self.value), place: self.place }
     }
 }
 
-impl<T> Deref for Seen<T> {
+impl<T> Deref for Spanned<T> {
     type Target = T;
 
     fn deref(&self) -> &T {
@@ -49,7 +55,46 @@ impl<T> Deref for Seen<T> {
     }
 }
 
-/// What kind of mistake it is; after an error of syntax the later kinds are not told, since a line
+/// A value that may not have been written.
+pub trait Optional<T> {
+    /// The value alone.
+    fn value(&self) -> Option<T>;
+
+    /// The value, or the default where there is none.
+    fn value_or(&self, default: T) -> T;
+
+    /// Where it stands.
+    fn place(&self) -> Option<&Place>;
+}
+
+impl<T: Clone> Optional<T> for Option<Spanned<T>> {
+    fn value(&self) -> Option<T> {
+        self.as_ref().map(|spanned| spanned.value.clone())
+    }
+
+    fn value_or(&self, default: T) -> T {
+        self.value().unwrap_or(default)
+    }
+
+    fn place(&self) -> Option<&Place> {
+        self.as_ref().map(|spanned| &spanned.place)
+    }
+}
+
+/// What a kind of file has beside its tables.
+pub struct FileKind {
+    /// What messages call it: `survey`.
+    pub noun: &'static str,
+    /// Largest file, bytes.
+    pub most_bytes: usize,
+    /// Path of the key whose value stands in for a missing one at the given path, if any does.
+    pub default_of: fn(&str) -> Option<String>,
+    /// What to name of a part beside a contradiction at the given path: all of it, some, or nothing where
+    /// the path says it.
+    pub name_part: for<'p> fn(&str, &'p str) -> &'p str,
+}
+
+/// What kind of mistake it is; after an error of syntax the later kinds are not reported, since a line
 /// that could not be read makes them untrue.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Matter {
@@ -69,23 +114,9 @@ struct Mistake {
     part: String,
 }
 
-impl Mistake {
-    /// The part of the sash it touches, as far as the key does not say so itself.
-    fn told_part(&self) -> &str {
-        let key = &self.place.key;
-        if self.matter == Matter::Missing || key.contains(".member.") || key.contains(".bars[") {
-            ""
-        } else if key.starts_with("sash[") {
-            self.part.split_once(": ").map_or("", |(_, part)| part)
-        } else {
-            &self.part
-        }
-    }
-}
-
 /// The mistakes found so far, and the path to the key being read.
-#[derive(Debug, Default)]
-pub(super) struct Reader {
+pub struct Reader<'k> {
+    kind: &'k FileKind,
     /// Which letters a name may have; any, if none is said.
     shows: Option<fn(char) -> bool>,
     path: Vec<String>,
@@ -93,62 +124,59 @@ pub(super) struct Reader {
     mistakes: Vec<Mistake>,
     /// Keys whose values were refused.
     refused: BTreeSet<String>,
-    /// What the drawings hold that the survey names, or why they do not.
-    traced: BTreeMap<Place, Result<Sided, String>>,
 }
 
-impl Reader {
+impl<'k> Reader<'k> {
     /// A reader that refuses names with letters for which `shows` says no.
-    pub(super) fn showing(shows: Option<fn(char) -> bool>) -> Reader {
-        Reader { shows, ..Reader::default() }
+    pub fn new(kind: &'k FileKind, shows: Option<fn(char) -> bool>) -> Reader<'k> {
+        Reader {
+            kind,
+            shows,
+            path: Vec::new(),
+            part: String::new(),
+            mistakes: Vec::new(),
+            refused: BTreeSet::new(),
+        }
     }
 
     /// The first letter of a name that cannot be shown.
-    pub(super) fn unshown(&self, name: &str) -> Option<char> {
+    pub fn unshown(&self, name: &str) -> Option<char> {
         name.chars().find(|&letter| self.shows.is_some_and(|shows| !shows(letter)))
     }
 
-    /// Keeps what the drawing holds that is named at `place`, or why it does not.
-    pub(super) fn keep_traced(&mut self, place: &Place, outline: Result<Sided, String>) {
-        self.traced.insert(place.clone(), outline);
-    }
-
-    /// What the drawing holds that is named at `place`; `None` where it was not read.
-    pub(super) fn traced(&self, place: &Place) -> Option<Result<Sided, String>> {
-        self.traced.get(place).cloned()
-    }
-
     /// Reads one step further down the path.
-    pub(super) fn inside<T>(&mut self, step: String, read: impl FnOnce(&mut Reader) -> T) -> T {
+    pub fn inside<T>(&mut self, step: String, read: impl FnOnce(&mut Self) -> T) -> T {
         self.path.push(step);
         let result = read(self);
         self.path.pop();
         result
     }
 
-    /// Names the part of the sash that contradictions from here on belong to.
-    pub(super) fn at_part(&mut self, part: String) {
+    /// Names the part that contradictions from here on belong to.
+    pub fn at_part(&mut self, part: String) {
         self.part = part;
     }
 
     /// The place of `span` under the current path.
-    pub(super) fn place(&self, span: Range<usize>) -> Place {
+    pub fn place(&self, span: Range<usize>) -> Place {
         Place { start: span.start, end: span.end, key: self.path.concat().trim_matches('.').into() }
     }
 
-    pub(super) fn syntax(&mut self, span: Range<usize>, expected: String, hint: Option<String>) {
+    /// Text that is no TOML.
+    pub fn syntax(&mut self, span: Range<usize>, expected: String, hint: Option<String>) {
         let place = Place { start: span.start, end: span.end, key: String::new() };
         self.note(Matter::Syntax, place, expected, hint);
     }
 
     /// A value of the wrong type, unit or size.
-    pub(super) fn refuse(&mut self, span: Range<usize>, expected: String, hint: Option<String>) {
+    pub fn refuse(&mut self, span: Range<usize>, expected: String, hint: Option<String>) {
         let place = self.place(span);
         self.refused.insert(place.key.clone());
         self.note(Matter::Value, place, expected, hint);
     }
 
-    pub(super) fn unknown_key(&mut self, span: Range<usize>, key: &str, known: &[&str]) {
+    /// A key that its table does not have.
+    pub fn unknown_key(&mut self, span: Range<usize>, key: &str, known: &[&str]) {
         let hint =
             nearest(key, known.iter().copied()).map(|near| format!("did you mean `{near}`?"));
         let expected = format!("one of the keys {}", known.join(", "));
@@ -159,7 +187,7 @@ impl Reader {
     }
 
     /// A key that `table` should hold; nothing where it is there but was refused.
-    pub(super) fn missing(&mut self, table: &Place, key: &str, about: &str) {
+    pub fn missing(&mut self, table: &Place, key: &str, about: &str) {
         let dot = if table.key.is_empty() || key.is_empty() { "" } else { "." };
         let place = Place { key: format!("{}{dot}{key}", table.key), ..table.clone() };
         if !self.was_refused(&place.key) {
@@ -167,10 +195,10 @@ impl Reader {
         }
     }
 
-    /// Whether the value of `key`, or one inside it, was refused; in the sash or in the defaults.
-    pub(super) fn was_refused(&self, key: &str) -> bool {
-        let usual = key.split_once("].").map(|(_, rest)| format!("defaults.{rest}"));
-        std::iter::once(key).chain(usual.as_deref()).any(|key| {
+    /// Whether the value of `key`, or one inside it, was refused; there, or where its default stands.
+    pub fn was_refused(&self, key: &str) -> bool {
+        let default = (self.kind.default_of)(key);
+        std::iter::once(key).chain(default.as_deref()).any(|key| {
             self.refused.contains(key)
                 || [".", "["].iter().any(|next| {
                     let inside = format!("{key}{next}");
@@ -181,7 +209,7 @@ impl Reader {
     }
 
     /// A value that cannot be true beside the others.
-    pub(super) fn contradict(&mut self, place: &Place, expected: String, hint: &str) {
+    pub fn contradict(&mut self, place: &Place, expected: String, hint: &str) {
         let hint = if hint.is_empty() { None } else { Some(hint.to_owned()) };
         self.note(Matter::Contradiction, place.clone(), expected, hint);
     }
@@ -191,8 +219,8 @@ impl Reader {
         self.mistakes.push(Mistake { matter, place, expected, hint, part });
     }
 
-    /// Everything found, if anything was; one mistake that touches several parts is told once.
-    pub(super) fn finish(self, source: &Source<'_>) -> Option<Diagnostics> {
+    /// Everything found, if anything was; one mistake that touches several parts is reported once.
+    pub fn finish(self, source: &Source<'_>) -> Option<Diagnostics> {
         let mut mistakes = self.mistakes;
         let broken: Vec<Place> = mistakes
             .iter()
@@ -210,12 +238,12 @@ impl Reader {
         }
         // A stable sort: parts stay in the order in which they were found.
         mistakes.sort_by(|a, b| (&a.place, &a.expected).cmp(&(&b.place, &b.expected)));
-        let mut told: Vec<Diagnostic> = Vec::new();
-        let mut untold = 0;
+        let mut reported: Vec<Diagnostic> = Vec::new();
+        let mut unreported = 0;
         for group in mistakes.chunk_by(|a, b| a.place == b.place && a.expected == b.expected) {
             let Some(first) = group.first() else { continue };
-            if told.len() == MOST_TOLD {
-                untold += 1;
+            if reported.len() == MOST_REPORTED {
+                unreported += 1;
                 continue;
             }
             let span = first.place.start..first.place.end;
@@ -224,14 +252,17 @@ impl Reader {
             diagnostic.hint.clone_from(&first.hint);
             diagnostic.found = (first.matter != Matter::Missing).then(|| found(source, &span));
             for mistake in group {
-                let part = mistake.told_part();
-                if !part.is_empty() && !diagnostic.parts.iter().any(|told| told == part) {
+                let part = match mistake.matter {
+                    Matter::Missing => "",
+                    _ => (self.kind.name_part)(&mistake.place.key, &mistake.part),
+                };
+                if !part.is_empty() && !diagnostic.parts.iter().any(|named| named == part) {
                     diagnostic.parts.push(part.to_owned());
                 }
             }
-            told.push(diagnostic);
+            reported.push(diagnostic);
         }
-        Diagnostics::new(told, untold)
+        Diagnostics::new(reported, unreported)
     }
 }
 

@@ -1,7 +1,12 @@
 //! The values of a survey, read and found free of contradiction. Lengths in mm, pressures in Pa.
 
-use super::{Around, BuildUp, Course, Make, Measures, Workshop};
-use crate::geometry::{PerSide, Side, Sided};
+use super::around::Around;
+use super::bars::{Bar, BarsAs};
+use super::timber::Timber;
+use super::unit::{Finish, Unit};
+use super::workshop::Workshop;
+use crate::geometry::quadrilateral::{Adjusted, Span};
+use crate::geometry::{Fitted, PerSide, Side, Sided, Surface};
 use kurbo::{Point, Rect, Size};
 
 /// One house: its workshop settings and its sashes.
@@ -62,6 +67,15 @@ pub struct Sash {
     pub around: Around,
 }
 
+impl Sash {
+    /// The surface of the face and how far each measured height lies from it; flat where none was
+    /// measured.
+    pub fn warp(&self) -> Fitted {
+        let points: Vec<_> = self.surface.iter().map(|height| (height.at, height.z)).collect();
+        Surface::fit(&points).unwrap_or(Fitted { surface: Surface::FLAT, residuals: Vec::new() })
+    }
+}
+
 /// How a sash hangs or slides.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Kind {
@@ -99,19 +113,6 @@ impl Kind {
             (Side::Top, _) => "top rail",
         }
     }
-}
-
-/// Timber, by what matters for stiffness and weight.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Timber {
-    /// The name as the survey writes it.
-    pub name: &'static str,
-    /// Mean modulus of elasticity along the grain, N/mm².
-    pub modulus: f64,
-    /// Mean density, kg/m³.
-    pub density: f64,
-    /// Source of the two values.
-    pub source: &'static str,
 }
 
 /// A stile or rail.
@@ -212,101 +213,6 @@ pub enum Moulding {
     Traced(Vec<Point>),
 }
 
-/// Which way a bar runs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Runs {
-    /// From rail to rail; its centre is an X.
-    Upright,
-    /// From stile to stile; its centre is a Y.
-    Cross,
-}
-
-/// A glazing bar, the same on both sides of its centre line.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Bar {
-    /// Which way it runs; of one between two places, which way it mostly does.
-    pub runs: Runs,
-    /// Whether it runs from one side of the daylight to the other, or between two places of its own.
-    pub course: Course,
-    /// Middle of its centre line, from the datum corner of the sight rectangle.
-    pub centre: f64,
-    /// How much further its upper end (of a cross bar: its right end) lies from there than its other
-    /// end, over the whole sight.
-    pub lean: f64,
-    /// Width seen from the room, sight edge to sight edge.
-    pub width: f64,
-    /// From glazing face to room face.
-    pub thickness: f64,
-    /// Width of each old rebate: sight edge to web.
-    pub rebate_width: f64,
-    /// Depth of each old rebate: glazing face to platform.
-    pub rebate_depth: f64,
-    /// Moulding on each room-side arris.
-    pub moulding: Moulding,
-    /// Tenon at its ends, if known.
-    pub tenon: Option<Tenon>,
-}
-
-impl Bar {
-    /// Thickness of the old web between the two rebates.
-    pub fn web(&self) -> f64 {
-        self.width - 2.0 * self.rebate_width
-    }
-}
-
-/// How bars and unit go together.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum BarsAs {
-    /// One unit behind cut-down bars.
-    OneUnit,
-    /// A unit in each light.
-    UnitPerLight,
-}
-
-/// The unit to fit.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Unit {
-    /// Panes and cavities.
-    pub build_up: BuildUp,
-    /// How far the unit reaches behind the sight edge, each side. Default 12.
-    pub cover: f64,
-    /// Height of spacer and seal, from the unit's edge to where daylight begins. Default: the cover.
-    pub spacer_height: f64,
-    /// Thickness may exceed the nominal by this much. Default by EN 1279-1 and build-up.
-    pub over: f64,
-    /// Thickness of edge tape added on each edge, 0 for none.
-    pub tape: f64,
-    /// Width of internal bars behind glazing bars. Default: the cover.
-    pub internal_bar: f64,
-    /// Whether the glass is a rectangle or follows the daylight. Default: square, but shaped behind a
-    /// head, a round sash or a free outline.
-    pub shape: UnitShape,
-    /// The order size is rounded down to a whole number of these. Default 1.
-    pub order_step: f64,
-    /// Gas, coat, spacer and glass.
-    pub make: Make,
-}
-
-/// What outline the glass has.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum UnitShape {
-    /// A rectangle, whatever the daylight is.
-    Square,
-    /// The daylight's own outline, larger by the cover.
-    Shaped,
-}
-
-/// Bed and bead.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Finish {
-    /// Sealant or tape between platform and unit. Default 2.
-    pub bed: f64,
-    /// Height of the bead over the unit. Default 10.
-    pub bead: f64,
-    /// How far the bead may stand proud of the glazing face. Default 0.
-    pub proud: f64,
-}
-
 /// A nail, pin, bracket or other metal.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Metal {
@@ -377,4 +283,29 @@ pub struct Screw {
     pub at: f64,
     /// Length inside the wood.
     pub length: f64,
+}
+
+/// Widths, heights and diagonals, brought together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measures {
+    /// The likeliest shape with straight edges, and how each measure stands to it. A middle width or
+    /// height counts there less the bow of its two sides.
+    pub adjusted: Adjusted,
+    /// How far the middle of each sight edge is bowed away from the daylight, mm: as surveyed, or half
+    /// of what a middle width or height has more than the ends.
+    pub bow: PerSide<f64>,
+}
+
+/// What a joiner calls a measure.
+pub fn measure_name(span: Span) -> &'static str {
+    match span {
+        Span::Across(share) if share <= 0.25 => "width at the bottom",
+        Span::Across(share) if share < 0.75 => "width in the middle",
+        Span::Across(_) => "width at the top",
+        Span::Up(share) if share <= 0.25 => "height at the left",
+        Span::Up(share) if share < 0.75 => "height in the middle",
+        Span::Up(_) => "height at the right",
+        Span::FromLowerLeft => "diagonal from the lower left",
+        Span::FromLowerRight => "diagonal from the lower right",
+    }
 }

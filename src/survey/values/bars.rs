@@ -1,10 +1,60 @@
-//! How a bar's centre line runs.
+//! Glazing bars: how they run, and what they are.
 
-use super::Runs;
+use super::sash::{Moulding, Tenon};
 use crate::geometry::{Arc, Edge, Outline};
+use crate::survey::tolerances::ON_FRAME;
 
-/// An end this close to the edge of the daylight lies on it, as near as a joiner measures, mm.
-pub(super) const ON_FRAME: f64 = 5.0;
+/// Which way a bar runs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Runs {
+    /// From rail to rail; its centre is an X.
+    Upright,
+    /// From stile to stile; its centre is a Y.
+    Cross,
+}
+
+/// A glazing bar, the same on both sides of its centre line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bar {
+    /// Which way it runs; of one between two places, which way it mostly does.
+    pub runs: Runs,
+    /// Whether it runs from one side of the daylight to the other, or between two places of its own.
+    pub course: Course,
+    /// Middle of its centre line, from the datum corner of the sight rectangle.
+    pub centre: f64,
+    /// How much further its upper end (of a cross bar: its right end) lies from there than its other
+    /// end, over the whole sight.
+    pub lean: f64,
+    /// Width seen from the room, sight edge to sight edge.
+    pub width: f64,
+    /// From glazing face to room face.
+    pub thickness: f64,
+    /// Width of each old rebate: sight edge to web.
+    pub rebate_width: f64,
+    /// Depth of each old rebate: glazing face to platform.
+    pub rebate_depth: f64,
+    /// Moulding on each room-side arris.
+    pub moulding: Moulding,
+    /// Tenon at its ends, if known.
+    pub tenon: Option<Tenon>,
+}
+
+impl Bar {
+    /// Thickness of the old web between the two rebates.
+    pub fn web(&self) -> f64 {
+        self.width - 2.0 * self.rebate_width
+    }
+}
+
+/// How bars and unit go together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BarsAs {
+    /// One unit behind cut-down bars.
+    OneUnit,
+    /// A unit in each light.
+    UnitPerLight,
+}
+
 /// How far a centre line is run on behind the sight edge, mm: past any rebate.
 const BEHIND: f64 = 150.0;
 /// An arc is run on by no more than this angle, radians, lest it come back.

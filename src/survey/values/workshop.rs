@@ -1,6 +1,7 @@
 //! What the workshop cuts with, and how. Every value has a default.
 
-use super::{Allowances, Candidates, Limits};
+use super::limits::Limits;
+use super::unit::{BuildUp, Make};
 
 /// The workshop's tools, habits and limits.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -240,5 +241,65 @@ impl Default for Cutting {
             tolerance: 0.05,
             zero_error: 0.5,
         }
+    }
+}
+
+/// What may deviate, and what the window goes through.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Allowances {
+    /// Measuring, rule or tape, mm. Common practice.
+    pub measuring: f64,
+    /// The wall's and the platform's place, mm. Common practice: by hand; a machine does better.
+    pub cutting: f64,
+    /// Moisture of the timber when it is cut, per cent. Common practice: a dry workshop.
+    pub moisture_now: f64,
+    /// The dampest it will be, per cent: the end of the range in which the handbook's formula holds.
+    pub moisture_most: f64,
+    /// Glass when it is measured, °C.
+    pub glass_now: f64,
+    /// Glass in the sun, °C. Common practice.
+    pub glass_hot: f64,
+}
+
+impl Default for Allowances {
+    fn default() -> Self {
+        Allowances {
+            measuring: 1.0,
+            cutting: 0.5,
+            moisture_now: 10.0,
+            moisture_most: 14.0,
+            glass_now: 20.0,
+            glass_hot: 60.0,
+        }
+    }
+}
+
+/// A unit that can be ordered. What it leaves open is as in the sash that it is tried with.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Offered {
+    /// Panes and cavities.
+    pub build_up: BuildUp,
+    /// Gas, coat, spacer and glass.
+    pub make: Make,
+    /// How far it must reach behind the sight edge, mm.
+    pub cover: Option<f64>,
+    /// Height of spacer and seal, mm.
+    pub spacer_height: Option<f64>,
+    /// By how much it may come thicker, mm. Default by EN 1279-1 and build-up.
+    pub over: Option<f64>,
+}
+
+/// The units to try each sash with.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Candidates {
+    /// Whether the built-in list is tried.
+    pub usual: bool,
+    /// Units tried besides, or instead.
+    pub units: Vec<Offered>,
+}
+
+impl Default for Candidates {
+    fn default() -> Self {
+        Candidates { usual: true, units: Vec::new() }
     }
 }

@@ -147,33 +147,3 @@ impl Default for Weather {
         }
     }
 }
-
-/// What may deviate, and what the window goes through.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Allowances {
-    /// Measuring, rule or tape, mm. Common practice.
-    pub measuring: f64,
-    /// The wall's and the platform's place, mm. Common practice: by hand; a machine does better.
-    pub cutting: f64,
-    /// Moisture of the timber when it is cut, per cent. Common practice: a dry workshop.
-    pub moisture_now: f64,
-    /// The dampest it will be, per cent: the end of the range in which the handbook's formula holds.
-    pub moisture_most: f64,
-    /// Glass when it is measured, °C.
-    pub glass_now: f64,
-    /// Glass in the sun, °C. Common practice.
-    pub glass_hot: f64,
-}
-
-impl Default for Allowances {
-    fn default() -> Self {
-        Allowances {
-            measuring: 1.0,
-            cutting: 0.5,
-            moisture_now: 10.0,
-            moisture_most: 14.0,
-            glass_now: 20.0,
-            glass_hot: 60.0,
-        }
-    }
-}

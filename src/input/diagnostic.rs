@@ -1,4 +1,4 @@
-//! A mistake in a survey, told so that a joiner finds and mends it.
+//! A mistake in a file, reported so that whoever wrote the file finds and mends it.
 
 use super::source::{Excerpt, Source};
 use serde::Serialize;
@@ -20,7 +20,7 @@ pub struct Diagnostic {
     pub found: Option<String>,
     /// What was expected instead.
     pub expected: String,
-    /// Which parts of the sash it touches, where the key alone does not say.
+    /// Which parts it touches, where the key alone does not say.
     pub parts: Vec<String>,
     /// How to mend it, if that can be guessed.
     pub hint: Option<String>,
@@ -76,26 +76,26 @@ impl fmt::Display for Diagnostic {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Diagnostics {
     mistakes: Vec<Diagnostic>,
-    untold: usize,
+    unreported: usize,
 }
 
 impl Diagnostics {
     /// `None` where there is no mistake.
-    pub(super) fn new(mut found: Vec<Diagnostic>, untold: usize) -> Option<Diagnostics> {
+    pub(super) fn new(mut found: Vec<Diagnostic>, unreported: usize) -> Option<Diagnostics> {
         found.sort_by(|a, b| {
             (a.line, a.column, &a.key, &a.expected).cmp(&(b.line, b.column, &b.key, &b.expected))
         });
-        if found.is_empty() { None } else { Some(Diagnostics { mistakes: found, untold }) }
+        if found.is_empty() { None } else { Some(Diagnostics { mistakes: found, unreported }) }
     }
 
-    /// How many more there are than [`Diagnostics::iter`] tells.
-    pub fn untold(&self) -> usize {
-        self.untold
+    /// How many more there are than [`Diagnostics::iter`] gives.
+    pub fn unreported(&self) -> usize {
+        self.unreported
     }
 
     /// A single mistake.
     pub(super) fn one(diagnostic: Diagnostic) -> Diagnostics {
-        Diagnostics { mistakes: vec![diagnostic], untold: 0 }
+        Diagnostics { mistakes: vec![diagnostic], unreported: 0 }
     }
 
     /// The mistakes, in the order of the file.
@@ -121,8 +121,8 @@ impl fmt::Display for Diagnostics {
             }
             write!(f, "{diagnostic}")?;
         }
-        if self.untold > 0 {
-            write!(f, "\nand {} more", self.untold)?;
+        if self.unreported > 0 {
+            write!(f, "\nand {} more", self.unreported)?;
         }
         Ok(())
     }

@@ -2,10 +2,7 @@
 
 /// The word of `known` nearest to `written`, if it is near enough to be a slip: at most a third of
 /// its letters wrong, missing, added or swapped with a neighbour.
-pub(super) fn nearest<'k>(
-    written: &str,
-    known: impl IntoIterator<Item = &'k str>,
-) -> Option<&'k str> {
+pub fn nearest<'k>(written: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
     // Nobody slips this far; the distance below costs the product of both lengths.
     if written.len() > 60 {
         return None;

@@ -1,0 +1,193 @@
+//! What can stand behind a key: how it is read, what is expected there in words, and its JSON Schema.
+
+use super::reader::{Node, Reader, Spanned};
+use serde_json::{Value, json};
+use std::marker::PhantomData;
+use toml::de::DeValue;
+
+/// A key that takes a value, not a table.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DeclaredKey {
+    /// The way to it, a list marked with brackets: `shelves[].holes[].depth`.
+    pub path: String,
+    /// What stands there, in a sentence.
+    pub about: String,
+    /// Whether its table is of no use without it.
+    pub needed: bool,
+    /// Its default as TOML writes it, where it has one of its own.
+    pub default: Option<&'static str>,
+}
+
+/// Something that can stand behind a key.
+pub trait Entry {
+    /// What is read from it.
+    type Value;
+
+    /// Whether [`Entry::expected`] is short enough to stand with a key that is missing; of lists and
+    /// tables it is not.
+    const PLAIN: bool = true;
+
+    /// Reads it, or notes what is wrong.
+    fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<Self::Value>;
+
+    /// What is expected, in words: `a length from 10 mm to 200 mm`.
+    fn expected() -> String;
+
+    /// Its JSON Schema.
+    fn schema() -> Value;
+
+    /// Adds the keys within it to `found`, where it holds any; `path` is the way to it.
+    fn list_keys(path: &str, found: &mut Vec<DeclaredKey>) {
+        let _ = (path, found);
+    }
+}
+
+/// Reads `node` as `E`, with its place.
+pub fn spanned<E: Entry>(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<Spanned<E::Value>> {
+    let place = reader.place(node.span());
+    E::read(node, reader).map(|value| Spanned { value, place })
+}
+
+/// Notes that `node` is not what `E` expects.
+pub fn refuse<E: Entry>(node: &Node<'_>, reader: &mut Reader<'_>) {
+    reader.refuse(node.span(), E::expected(), None);
+}
+
+/// A list.
+pub struct Many<E>(PhantomData<E>);
+
+impl<E: Entry> Entry for Many<E> {
+    type Value = Vec<Spanned<E::Value>>;
+
+    const PLAIN: bool = false;
+
+    fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<Self::Value> {
+        let DeValue::Array(items) = node.get_ref() else {
+            let hint = matches!(node.get_ref(), DeValue::Table(_))
+                .then(|| "write double brackets, [[…]], or put the inline table in [ ]".to_owned());
+            reader.refuse(node.span(), Self::expected(), hint);
+            // Its content may hold mistakes of its own.
+            if node.get_ref().is_table() {
+                E::read(node, reader);
+            }
+            return None;
+        };
+        let mut whole = Vec::new();
+        for (index, item) in items.iter().enumerate() {
+            whole.extend(reader.inside(format!("[{}]", index + 1), |r| spanned::<E>(item, r)));
+        }
+        Some(whole)
+    }
+
+    fn expected() -> String {
+        format!("a list, each part {}", E::expected())
+    }
+
+    fn schema() -> Value {
+        json!({ "type": "array", "items": E::schema() })
+    }
+
+    fn list_keys(path: &str, found: &mut Vec<DeclaredKey>) {
+        E::list_keys(&format!("{path}[]"), found);
+    }
+}
+
+/// A list that is of use only whole.
+pub struct All<E>(PhantomData<E>);
+
+impl<E: Entry> Entry for All<E> {
+    type Value = Vec<Spanned<E::Value>>;
+
+    const PLAIN: bool = false;
+
+    fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<Self::Value> {
+        let wanted = node.get_ref().as_array().map(|items| items.len());
+        Many::<E>::read(node, reader).filter(|read| Some(read.len()) == wanted)
+    }
+
+    fn expected() -> String {
+        Many::<E>::expected()
+    }
+
+    fn schema() -> Value {
+        Many::<E>::schema()
+    }
+
+    fn list_keys(path: &str, found: &mut Vec<DeclaredKey>) {
+        Many::<E>::list_keys(path, found);
+    }
+}
+
+/// Two of a kind in a list: a point, or a size.
+pub struct Pair<E>(PhantomData<E>);
+
+impl<E: Entry> Entry for Pair<E> {
+    type Value = [E::Value; 2];
+
+    fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<Self::Value> {
+        let items = node.get_ref().as_array().map(AsRef::as_ref);
+        let Some([first, second]) = items else {
+            refuse::<Self>(node, reader);
+            return None;
+        };
+        let first = reader.inside("[1]".to_owned(), |reader| E::read(first, reader));
+        let second = reader.inside("[2]".to_owned(), |reader| E::read(second, reader));
+        Some([first?, second?])
+    }
+
+    fn expected() -> String {
+        format!("a pair in brackets, both {}", E::expected())
+    }
+
+    fn schema() -> Value {
+        json!({ "type": "array", "items": E::schema(), "minItems": 2, "maxItems": 2 })
+    }
+}
+
+/// Two or three of a kind in a list: both ends, and the middle between them.
+pub struct Few<E>(PhantomData<E>);
+
+impl<E: Entry> Entry for Few<E> {
+    type Value = Vec<Spanned<E::Value>>;
+
+    fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<Self::Value> {
+        if node.get_ref().as_array().is_none_or(|items| !(2..=3).contains(&items.len())) {
+            refuse::<Self>(node, reader);
+            return None;
+        }
+        All::<E>::read(node, reader)
+    }
+
+    fn expected() -> String {
+        format!("two or three values in brackets, each {}", E::expected())
+    }
+
+    fn schema() -> Value {
+        json!({ "type": "array", "items": E::schema(), "minItems": 2, "maxItems": 3 })
+    }
+}
+
+/// One value, or a pair of them.
+pub struct OneOrTwo<E>(PhantomData<E>);
+
+impl<E: Entry> Entry for OneOrTwo<E>
+where
+    E::Value: Copy,
+{
+    type Value = [E::Value; 2];
+
+    fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<Self::Value> {
+        if node.get_ref().is_array() {
+            return Pair::<E>::read(node, reader);
+        }
+        E::read(node, reader).map(|value| [value, value])
+    }
+
+    fn expected() -> String {
+        E::expected()
+    }
+
+    fn schema() -> Value {
+        json!({ "anyOf": [E::schema(), Pair::<E>::schema()] })
+    }
+}

@@ -1,0 +1,17 @@
+//! The values of a survey, read and found free of contradiction.
+
+mod around;
+mod bars;
+mod limits;
+mod sash;
+mod timber;
+mod unit;
+mod workshop;
+
+pub use around::*;
+pub use bars::*;
+pub use limits::*;
+pub use sash::*;
+pub use timber::*;
+pub use unit::*;
+pub use workshop::*;

@@ -1,0 +1,259 @@
+//! The unit to fit: its panes and cavities as they are written on an order, its gas, spacer and glass, how
+//! much thicker than nominal it may come, and what it is set in.
+
+use std::fmt;
+use std::str::FromStr;
+
+/// Panes and cavities of a unit, from the outside in, all in mm.
+#[derive(Debug, Clone, PartialEq)]
+pub enum BuildUp {
+    /// Panes and the cavities between them: one pane more than cavities, at least two panes.
+    Panes {
+        /// Glass thicknesses.
+        panes: Vec<f64>,
+        /// Cavity widths.
+        cavities: Vec<f64>,
+    },
+    /// Only the overall thickness is known.
+    Bare(f64),
+}
+
+/// Why a text is not a build-up.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BuildUpError;
+
+impl fmt::Display for BuildUpError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a build-up such as 4-6-4 (pane, cavity, pane) or one overall thickness in mm, each part over 0 and at most 100")
+    }
+}
+
+impl std::error::Error for BuildUpError {}
+
+impl BuildUp {
+    /// Nominal overall thickness, mm.
+    pub fn thickness(&self) -> f64 {
+        match self {
+            BuildUp::Panes { panes, cavities } => panes.iter().chain(cavities).sum(),
+            BuildUp::Bare(thickness) => *thickness,
+        }
+    }
+}
+
+impl FromStr for BuildUp {
+    type Err = BuildUpError;
+
+    /// Reads `4-6-4`, `4-8-4-8-4` or `14`.
+    fn from_str(text: &str) -> Result<Self, BuildUpError> {
+        let parts: Vec<f64> = text
+            .split('-')
+            .map(|part| part.trim().parse::<f64>().map_err(|_| BuildUpError))
+            .collect::<Result<_, _>>()?;
+        if !parts.iter().all(|&part| part > 0.0 && part <= 100.0) {
+            return Err(BuildUpError);
+        }
+        match parts.as_slice() {
+            [thickness] => Ok(BuildUp::Bare(*thickness)),
+            many if many.len() % 2 == 1 => Ok(BuildUp::Panes {
+                panes: many.iter().step_by(2).copied().collect(),
+                cavities: many.iter().skip(1).step_by(2).copied().collect(),
+            }),
+            _ => Err(BuildUpError),
+        }
+    }
+}
+
+impl fmt::Display for BuildUp {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            BuildUp::Bare(thickness) => write!(f, "{thickness}"),
+            BuildUp::Panes { panes, cavities } => {
+                for (index, pane) in panes.iter().enumerate() {
+                    match index.checked_sub(1).and_then(|before| cavities.get(before)) {
+                        Some(cavity) => write!(f, "-{cavity}-{pane}")?,
+                        None => write!(f, "{pane}")?,
+                    }
+                }
+                Ok(())
+            }
+        }
+    }
+}
+
+/// A gas of EN 673.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Gas {
+    /// Dry air.
+    Air,
+    /// Argon.
+    Argon,
+    /// Krypton.
+    Krypton,
+    /// Xenon.
+    Xenon,
+}
+
+/// What keeps the panes apart at the edge.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Spacer {
+    /// Aluminium or steel.
+    Metal,
+    /// Thermally improved (warm edge).
+    Improved,
+}
+
+/// How a pane is treated.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Treatment {
+    /// Float as it comes.
+    Annealed,
+    /// Heat strengthened.
+    HeatStrengthened,
+    /// Thermally toughened.
+    Toughened,
+}
+
+/// What is known of a unit's gas, coat, spacer and glass; none where the survey does not say.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Make {
+    /// What fills the cavities.
+    pub gas: Option<Gas>,
+    /// Its share by volume, 0 to 1; the rest is air. Default 0.9 (EN ISO 10077-1, table C.2).
+    pub share: f64,
+    /// Normal emissivity of the one coated face in each cavity, as the maker states it.
+    pub emissivity: Option<f64>,
+    /// What keeps the panes apart.
+    pub spacer: Option<Spacer>,
+    /// How the panes are treated.
+    pub glass: Option<Treatment>,
+}
+
+impl Default for Make {
+    fn default() -> Self {
+        Make { gas: None, share: 0.9, emissivity: None, spacer: None, glass: None }
+    }
+}
+
+/// The unit to fit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unit {
+    /// Panes and cavities.
+    pub build_up: BuildUp,
+    /// How far the unit reaches behind the sight edge, each side. Default 12.
+    pub cover: f64,
+    /// Height of spacer and seal, from the unit's edge to where daylight begins. Default: the cover.
+    pub spacer_height: f64,
+    /// Thickness may exceed the nominal by this much. Default by EN 1279-1 and build-up.
+    pub over: f64,
+    /// Thickness of edge tape added on each edge, 0 for none.
+    pub tape: f64,
+    /// Width of internal bars behind glazing bars. Default: the cover.
+    pub internal_bar: f64,
+    /// Whether the glass is a rectangle or follows the daylight. Default: square, but shaped behind a
+    /// head, a round sash or a free outline.
+    pub shape: UnitShape,
+    /// The order size is rounded down to a whole number of these. Default 1.
+    pub order_step: f64,
+    /// Gas, coat, spacer and glass.
+    pub make: Make,
+}
+
+/// What outline the glass has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum UnitShape {
+    /// A rectangle, whatever the daylight is.
+    Square,
+    /// The daylight's own outline, larger by the cover.
+    Shaped,
+}
+
+/// Bed and bead.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Finish {
+    /// Sealant or tape between platform and unit. Default 2.
+    pub bed: f64,
+    /// Height of the bead over the unit. Default 10.
+    pub bead: f64,
+    /// How far the bead may stand proud of the glazing face. Default 0.
+    pub proud: f64,
+}
+
+const EN_1279_1: &str = "EN 1279-1:2018";
+
+/// Permitted deviation of a unit's thickness.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tolerance {
+    /// Above the nominal thickness, mm.
+    pub over: f64,
+    /// What the value takes for granted, in words.
+    pub assumes: &'static str,
+    /// Where it comes from.
+    pub source: &'static str,
+}
+
+/// The tolerance that EN 1279-1 gives a build-up: ±1.0 mm for two panes of float, ±1.5 mm where one
+/// is laminated or heat treated; ±1.4 mm and +2.8 mm for three.
+///
+/// A pane whose thickness is no whole number of mm (6.4, 8.8) is read as laminated. Patterned
+/// panes cannot be told from a build-up: the maker's word goes before this one. A bare
+/// thickness could be anything of two panes, so it gets the wider of their two values. Four panes
+/// and more lie beyond the standard and get the widest value of three.
+pub fn thickness_tolerance(build_up: &BuildUp, make: &Make) -> Tolerance {
+    let heated = matches!(make.glass, Some(Treatment::HeatStrengthened | Treatment::Toughened));
+    let (over, assumes) = match build_up {
+        BuildUp::Bare(_) => (1.5, "two panes of any glass"),
+        BuildUp::Panes { panes, .. } => {
+            let laminated = panes.iter().any(|pane| pane.fract() != 0.0);
+            match (panes.len(), laminated || heated) {
+                (0..=2, false) => (1.0, "two panes of float, none toughened or patterned"),
+                (0..=2, true) => (1.5, "two panes, one laminated or toughened"),
+                (3, false) => (1.4, "three panes of float, none toughened or patterned"),
+                (3, true) => (2.8, "three panes, one laminated or toughened"),
+                _ => (2.8, "more panes than the standard knows: ask the maker"),
+            }
+        }
+    };
+    Tolerance { over, assumes, source: EN_1279_1 }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn reads_what_it_writes() {
+        for text in ["4-6-4", "14", "4-8-4-8-4", "6.4-6-4"] {
+            assert_eq!(text.parse::<BuildUp>().unwrap().to_string(), text);
+        }
+        assert_eq!("4-6-4".parse::<BuildUp>().unwrap().thickness(), 14.0);
+    }
+
+    #[test]
+    fn refuses_what_is_no_build_up() {
+        for text in ["", "4-", "4-6", "-4", "4-0-4", "NaN", "inf", "4-x-4", "1e9", "4--4"] {
+            assert_eq!(text.parse::<BuildUp>(), Err(BuildUpError), "{text}");
+        }
+    }
+
+    // EN 1279-1:2018 (published, reproduced).
+    #[test]
+    fn tolerance_follows_panes_and_lamination() {
+        let rows = [
+            ("4-6-4", 1.0),
+            ("6.4-6-4", 1.5),
+            ("4-8-4-8-4", 1.4),
+            ("6.4-8-4-8-4", 2.8),
+            ("14", 1.5),
+            ("4-8-4-8-4-8-4", 2.8),
+        ];
+        for (text, over) in rows {
+            assert_eq!(
+                thickness_tolerance(&text.parse().unwrap(), &Make::default()).over,
+                over,
+                "{text}"
+            );
+        }
+        let toughened = Make { glass: Some(Treatment::Toughened), ..Make::default() };
+        assert_eq!(thickness_tolerance(&"4-6-4".parse().unwrap(), &toughened).over, 1.5);
+    }
+}
