@@ -173,8 +173,10 @@ fn tracery_is_cut_and_proven_with_one_unit_and_with_three() {
         assert_eq!(stops.count(), 0, "{words}");
         let proof = prove_work(&work, &house.workshop).unwrap();
         assert!(proof.is_proven(), "{words}");
-        let arcs = work.programs.programs.iter().flat_map(|program| program.text.lines());
-        assert!(arcs.filter(|line| line.contains("G2") || line.contains("G3")).count() > 20);
+        let text: String = work.programs.programs.iter().map(|program| program.text()).collect();
+        assert!(
+            text.lines().filter(|line| line.contains("G2") || line.contains("G3")).count() > 20
+        );
         let told = work.findings().iter().filter(|found| found.rule == "fit.internal-bar").count();
         assert_eq!(told, if units == 1 { 3 } else { 0 });
     }

@@ -22,11 +22,12 @@ fn worked(house: &House) -> Work {
 
 /// Proves the programs of `work` against the sash of `house`.
 fn proof(house: &House, work: &Work) -> Proof {
-    let programs = work.programs.programs.iter();
-    let programs: Vec<Program> = programs
-        .map(|program| Program {
+    let written = work.programs.written();
+    let programs: Vec<Program> = written
+        .iter()
+        .map(|(program, text)| Program {
             place: program.place,
-            ..Program::new(&program.name, &program.text)
+            ..Program::new(&program.name, text)
         })
         .collect();
     prove(&house.sashes[0], &house.workshop, &programs).unwrap()
@@ -193,7 +194,7 @@ fn rules(house: &House, texts: &[(String, String)]) -> Vec<&'static str> {
 fn texts(house: &House) -> Vec<(String, String)> {
     let work = worked(house);
     assert!(work.verdict() != Verdict::Stop, "{:#?}", stops(&work));
-    work.programs.programs.iter().map(|p| (p.name.clone(), p.text.clone())).collect()
+    work.programs.programs.iter().map(|p| (p.name.clone(), p.text())).collect()
 }
 
 const TWIST: [f64; 4] = [0.2, -0.2, 0.2, -0.2];
@@ -407,8 +408,9 @@ fn a_sash_larger_than_the_travel_is_followed_in_every_set_up() {
     let bent = proof(&house, &work);
     assert!(bent.is_proven(), "{:#?}", told(&bent));
     // By their names alone they find their places.
-    let programs = work.programs.programs.iter();
-    let programs: Vec<Program> = programs.map(|p| Program::new(&p.name, &p.text)).collect();
+    let written = work.programs.written();
+    let programs: Vec<Program> =
+        written.iter().map(|(program, text)| Program::new(&program.name, text)).collect();
     assert!(prove(&house.sashes[0], &house.workshop, &programs).unwrap().is_proven());
     let mut other = house.clone();
     other.sashes[0].surface.iter_mut().for_each(|height| height.at.y += 300.0);

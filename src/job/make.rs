@@ -125,8 +125,9 @@ fn make_sash(
         }
         if found.is_proven() {
             for program in &work.programs.programs {
-                put(&format!("cuts/{}", program.name), program.text.clone().into_bytes());
-                lines.push(line(program));
+                let text = program.text();
+                lines.push(line(program, &text));
+                put(&format!("cuts/{}", program.name), text.into_bytes());
             }
         }
         findings.extend(found.findings().cloned());
@@ -191,10 +192,10 @@ fn make_sash(
     Ok(SashMade { report, card, cuts })
 }
 
-fn line(program: &machine::Program) -> ProgramLine {
+fn line(program: &machine::Program, text: &str) -> ProgramLine {
     ProgramLine {
         name: program.name.clone(),
         minutes: program.minutes,
-        lines: program.text.lines().count(),
+        lines: text.lines().count(),
     }
 }

@@ -48,15 +48,16 @@ fn placed<'a>(program: Program<'a>, set_ups: &[SetUp]) -> Program<'a> {
 /// # Errors
 /// As [`setup`].
 pub fn prove_work(work: &Work, workshop: &Workshop) -> Result<Proof, ShapeError> {
-    let programs = as_read(&work.programs.programs);
+    let written = work.programs.written();
+    let programs = as_read(&written);
     Ok(prove::prove(&programs, &work.rebate, &setup(work, workshop)?))
 }
 
 /// The programs as the prover takes them.
-fn as_read(programs: &[machine::Program]) -> Vec<Program<'_>> {
-    let read = programs
+fn as_read<'a>(written: &'a [(&machine::Program, String)]) -> Vec<Program<'a>> {
+    let read = written
         .iter()
-        .map(|own| Program { place: own.place, ..Program::new(&own.name, &own.text) });
+        .map(|(own, text)| Program { place: own.place, ..Program::new(&own.name, text) });
     read.collect()
 }
 
@@ -67,12 +68,12 @@ pub(super) fn prove_and_note(work: &mut Work, workshop: &Workshop) -> Result<Pro
     if !proof.is_proven() {
         return Ok(proof);
     }
-    let mut noted = work.programs.programs.clone();
-    for program in &mut noted {
-        program.add_remarks(&sheets::margins::remarks(&proof.margins, program.place.turned));
+    let proven = work.programs.clone();
+    for program in &mut work.programs.programs {
+        program.add_remarks(sheets::margins::remarks(&proof.margins, program.place.turned));
     }
-    let proven = std::mem::replace(&mut work.programs.programs, noted);
-    match prove::prove_commented(&proof, &as_read(&proven), &as_read(&work.programs.programs)) {
+    let (proven, commented) = (proven.written(), work.programs.written());
+    match prove::prove_commented(&proof, &as_read(&proven), &as_read(&commented)) {
         Some(proof) => Ok(proof),
         None => prove_work(work, workshop),
     }

@@ -103,7 +103,13 @@ impl Cut {
         let rebate = rebate::divide(sash, &fit, workshop.cutter.radius())?;
         let plan = passes::plan(sash, &fit, &rebate, workshop)?;
         let mut findings = plan.findings.clone();
-        findings.extend(machine::programs(sash, &fit, &plan, workshop).findings);
+        findings.extend(machine::judge(
+            sash,
+            &fit,
+            &plan,
+            workshop,
+            &mut machine::Paths::default(),
+        ));
         findings.extend(hand::judge(sash, &fit, &plan, workshop)?);
         Ok(Cut { fit, timber, planned: Some(Planned { rebate, findings }) })
     }

@@ -20,10 +20,10 @@ const RIM: f64 = 0.5;
 const MOST_PARTS: f64 = 1000.0;
 
 /// Bends one route.
-pub(super) fn bend(route: &Route, sash: &Sash, workshop: &Workshop) -> Route {
+pub(super) fn bend(route: Route, sash: &Sash, workshop: &Workshop) -> Route {
     let surface = sash.measured.warp().surface;
     if surface == Surface::FLAT {
-        return route.clone();
+        return route;
     }
     let (_, highest) = surface.range(sash.outer);
     let mut bending = Bending {

@@ -8,22 +8,19 @@
 //! arcs helices, whose Z departs from the face by at most an eighth of the tolerance. Not promised: that the text is right; `prove`
 //! reads it back and judges.
 
-mod air_run;
 mod bend;
-mod doors;
 mod feeds;
-mod lead;
-mod put_down;
+mod place;
 mod ring;
 mod route;
-mod setups;
 mod split;
 mod stages;
 mod strip;
 mod text;
+mod windows;
 
 pub use feeds::Feeds;
-pub use put_down::SetUp;
+pub use place::SetUp;
 
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
@@ -31,8 +28,9 @@ use crate::geometry::Placement;
 use crate::passes::{Bite, Pass, Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::Workshop;
-use route::Route;
-use stages::Job;
+use route::{Path, Route};
+use stages::{Job, Routes};
+use std::sync::Arc;
 
 /// A machine program.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,20 +39,24 @@ pub struct Program {
     pub name: String,
     /// The stage it cuts; none for the air run.
     pub stage: Option<Stage>,
-    /// RS-274 text, ASCII, lines ended by a line feed.
-    pub text: String,
     /// Estimated time, minutes: lengths over feeds, no allowance for acceleration.
     pub minutes: f64,
     /// How the sash lies for it: at its own zero, unless it is cut in several set-ups.
     pub place: Placement,
+    remarks: Vec<String>,
+    route: Route,
+    feeds: Feeds,
 }
 
 impl Program {
+    /// RS-274 text, ASCII, lines ended by a line feed.
+    pub fn text(&self) -> String {
+        text::write(self)
+    }
+
     /// Adds remarks to its head, in front of the first line that does something.
-    pub fn add_remarks(&mut self, remarks: &[String]) {
-        let head = self.text.split_inclusive('\n').take_while(|line| line.starts_with('('));
-        let at = head.map(str::len).sum();
-        self.text.insert_str(at, &text::remarks_of(remarks));
+    pub fn add_remarks(&mut self, remarks: Vec<String>) {
+        self.remarks.extend(remarks);
     }
 }
 
@@ -69,37 +71,105 @@ pub struct Programs {
     pub findings: Vec<Finding>,
 }
 
-/// Writes every program of a plan.
+impl Programs {
+    /// Every program with its text.
+    pub fn written(&self) -> Vec<(&Program, String)> {
+        self.programs.iter().map(|program| (program, program.text())).collect()
+    }
+}
+
+/// Makes every program of a plan.
 ///
 /// A sash larger than the machine's travel is cut in several set-ups, one after the other, each by
 /// programs of its own.
 pub fn programs(sash: &Sash, fit: &Fit, plan: &Plan, workshop: &Workshop) -> Programs {
+    let job = Job { sash, fit, plan, workshop };
     let feeds = Feeds::new(workshop);
-    let job = Job { sash, fit, plan, workshop, feeds };
-    let [width, height] = workshop.machine.bed;
-    let (mut programs, bed) = if sash.outer.width() <= width && sash.outer.height() <= height {
-        (job.in_one_place(), stages::bed(sash.outer.size(), workshop))
-    } else {
-        job.in_set_ups()
-    };
-    let blocked = std::mem::take(&mut programs.findings);
-    programs.findings = bed
-        .into_iter()
-        .chain([feeds.judge(workshop)])
-        .chain(bend::judge(sash, workshop))
-        .chain(blocked)
-        .collect();
-    if programs.findings.iter().any(|finding| finding.verdict == Verdict::Stop) {
-        programs.programs.clear();
+    let routes = job.routes(&mut Paths::default());
+    let findings = findings(&routes, sash, workshop);
+    let set_ups: Vec<SetUp> = routes.places.iter().filter_map(|(set_up, _)| *set_up).collect();
+    let mut programs = Vec::new();
+    if findings.iter().all(|finding| finding.verdict != Verdict::Stop) {
+        for (set_up, stages) in routes.places {
+            for (stage, route) in stages {
+                let name = file_name(programs.len() + 1, set_up, stage);
+                // Where the face lies is known in the sash's frame.
+                let route = bend::bend(route, sash, workshop);
+                let route =
+                    set_up.map_or_else(|| route.clone(), |set_up| route.placed(&set_up.place));
+                let minutes = route.minutes(&feeds, workshop.machine.rapid);
+                let set_up = set_up.map(|set_up| (set_up, set_ups.len()));
+                let remarks = text::remarks(&job, stage, minutes, set_up);
+                let place = set_up.map_or(Placement::HERE, |(set_up, _)| set_up.place);
+                programs.push(Program { name, stage, minutes, place, remarks, route, feeds });
+            }
+        }
     }
-    programs
+    Programs { programs, set_ups, findings }
 }
 
-fn follow(sash: &Sash, pass: &Pass, workshop: &Workshop, route: &mut Route) -> Result<(), NoWay> {
-    match &pass.bite {
-        Bite::Ring(ring) => ring::follow(sash, pass, ring, workshop, route),
-        Bite::Strip(strip) => strip::follow(sash, pass, strip, workshop, route),
-        Bite::Corners { .. } => Ok(()),
+/// The judgements alone that [`programs`] comes with; paths that are known already are not made again.
+pub fn judge(
+    sash: &Sash,
+    fit: &Fit,
+    plan: &Plan,
+    workshop: &Workshop,
+    paths: &mut Paths,
+) -> Vec<Finding> {
+    findings(&Job { sash, fit, plan, workshop }.routes(paths), sash, workshop)
+}
+
+fn findings(routes: &Routes, sash: &Sash, workshop: &Workshop) -> Vec<Finding> {
+    let mut findings = routes.bed.clone();
+    findings.push(Feeds::new(workshop).judge(workshop));
+    findings.extend(bend::judge(sash, workshop));
+    findings.extend(routes.blocked.iter().cloned());
+    findings
+}
+
+fn file_name(number: usize, set_up: Option<SetUp>, stage: Option<Stage>) -> String {
+    let stage = stage.map_or("air-run", Stage::slug);
+    match set_up {
+        None => format!("{number}-{stage}.ngc"),
+        Some(set_up) => format!("{number:02}-setup{}-{stage}.ngc", set_up.number),
+    }
+}
+
+/// Cutter paths as seen from above, by what they cut. How deep has no part in them, so that plans of one sash
+/// in one workshop may share them.
+#[derive(Debug, Clone, Default)]
+pub struct Paths {
+    known: Vec<Known>,
+}
+
+#[derive(Debug, Clone)]
+struct Known {
+    stage: Stage,
+    bite: Bite,
+    path: Result<Arc<Path>, NoWay>,
+}
+
+impl Paths {
+    /// The path of a pass; none where no machine cuts it.
+    fn of(
+        &mut self,
+        sash: &Sash,
+        pass: &Pass,
+        workshop: &Workshop,
+    ) -> Option<Result<Arc<Path>, NoWay>> {
+        let Pass { stage, ref bite, .. } = *pass;
+        let alike = |known: &&Known| known.stage == stage && known.bite == *bite;
+        if let Some(known) = self.known.iter().find(alike) {
+            return Some(known.path.clone());
+        }
+        let path = match bite {
+            Bite::Ring(ring) => ring::path(sash, stage, ring, workshop),
+            Bite::Strip(strip) => strip::path(sash, stage, strip, workshop),
+            Bite::Corners { .. } => return None,
+        };
+        let path = path.map(Arc::new);
+        self.known.push(Known { stage, bite: bite.clone(), path: path.clone() });
+        Some(path)
     }
 }
 

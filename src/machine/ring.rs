@@ -1,38 +1,30 @@
 //! All round a pocket: out from an open light along a quarter circle, round, and back the same way.
 
-use super::NoWay;
-use super::lead::{Lead, lead};
-use super::route::Route;
-use crate::geometry::{Edge, Join, Outline, SAME, Side, Sided};
-use crate::passes::{Pass, Ring, Stage, steps};
+use super::route::Path;
+use super::{MARGIN, NoWay};
+use crate::geometry::{Arc, Edge, Join, Outline, SAME, Side, Sided};
+use crate::passes::{Ring, Stage, steps};
 use crate::sash::Sash;
 use crate::survey::{Direction, Workshop};
-use kurbo::Point;
-use std::f64::consts::PI;
+use kurbo::{Point, Vec2};
+use std::f64::consts::{FRAC_PI_2, PI};
 
-/// Adds the loops of one ring pass.
-pub(super) fn follow(
+/// The loops of one ring, inside out.
+pub(super) fn path(
     sash: &Sash,
-    pass: &Pass,
+    stage: Stage,
     ring: &Ring,
     workshop: &Workshop,
-    route: &mut Route,
-) -> Result<(), NoWay> {
+) -> Result<Path, NoWay> {
     let radius = workshop.cutter.radius();
-    let paths = paths(pass, ring, workshop)?;
-    route.remark(format!("{}: {} to {:.2} mm deep", pass.place, pass.stage, pass.to_depth));
-    let clear = workshop.machine.clear_height;
-    for (index, path) in paths.iter().enumerate() {
-        let path = Loop::new(sash, ring, path, radius, workshop.cutting.direction)?;
-        if index == 0 {
-            route.come_down(path.lead.from, clear, -pass.to_depth);
-        } else {
-            route.line_to(path.lead.from);
-        }
-        path.follow(route);
+    let mut whole: Option<Path> = None;
+    for outline in loops(stage, ring, workshop)? {
+        let round = Loop::new(sash, ring, &outline, radius, workshop.cutting.direction)?;
+        let path = whole.get_or_insert_with(|| Path::from(round.lead.from));
+        path.line_to(round.lead.from);
+        round.follow(path);
     }
-    route.up(clear);
-    Ok(())
+    whole.ok_or(NoWay::Shape(radius))
 }
 
 /// Widest bite between a loop and the next one out, as a share of the cutter's diameter. In an inside
@@ -50,10 +42,10 @@ const SURE: f64 = 0.004;
 /// Where the cutter's centre goes, loop by loop, inside out: the bite never exceeds the side step, but
 /// for the shallow scoring cut, which is a slot. Each loop keeps the same distance from the wall all
 /// round, so that the last one is true to it.
-fn paths(pass: &Pass, ring: &Ring, workshop: &Workshop) -> Result<Vec<Outline>, NoWay> {
+fn loops(stage: Stage, ring: &Ring, workshop: &Workshop) -> Result<Vec<Outline>, NoWay> {
     let diameter = workshop.cutter.diameter;
     let widest = ring.widest;
-    if pass.stage == Stage::Score {
+    if stage == Stage::Score {
         return inside(&ring.wall, diameter / 2.0, 0.0, 1);
     }
     let mut count = steps(widest, workshop.cutting.side_step * diameter).max(1);
@@ -108,12 +100,10 @@ impl Loop {
         Err(NoWay::Entry(narrowest))
     }
 
-    fn follow(&self, route: &mut Route) {
-        route.along(&self.lead.way_in);
-        for edge in &self.round {
-            route.along(edge);
-        }
-        route.along(&self.lead.way_out);
+    fn follow(&self, path: &mut Path) {
+        path.along(&self.lead.way_in);
+        path.follow(&self.round);
+        path.along(&self.lead.way_out);
     }
 }
 
@@ -162,6 +152,67 @@ fn travelled(path: &Outline, touch: Point, index: usize, direction: Direction) -
         }
     }
     round
+}
+
+/// Quarter circles are tried at these multiples of the shortest way in: a round light takes only wider
+/// ones.
+const TRIED: [f64; 4] = [1.0, 1.5, 2.0, 3.0];
+
+/// From an open light to a path and back: quarter circles that touch it, straight where the light is too
+/// narrow for them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Lead {
+    /// Where the cutter comes down: free of wood.
+    from: Point,
+    way_in: Edge,
+    way_out: Edge,
+}
+
+/// The lead to a closed path, in at its start and out at its end, for a cutter of `radius`.
+///
+/// # Errors
+/// Twice the room there is round the best place tried, mm: less than the cutter and its margin need.
+fn lead(light: &Sided, path: &[Edge], radius: f64) -> Result<Lead, f64> {
+    let (Some(first), Some(last)) = (path.first(), path.last()) else { return Err(0.0) };
+    let (touch, along) = (first.start(), first.direction(0.0));
+    let inwards = inwards(path, along);
+    let edge = light.outline().nearest_on(touch).0;
+    let shortest = (edge - touch).dot(inwards).max(0.0) + radius + MARGIN;
+    let room = |at: Point| {
+        if light.outline().contains(at) { light.outline().distance_to(at) } else { 0.0 }
+    };
+    let needed = radius + MARGIN - SAME;
+    for times in TRIED {
+        let lead = times * shortest;
+        let hub = touch + lead * inwards;
+        let (from, to) = (hub - lead * along, hub + lead * last.direction(1.0));
+        if room(from) >= needed && room(to) >= needed {
+            return Ok(quarters(hub, lead, inwards, along));
+        }
+    }
+    let hub = touch + shortest * inwards;
+    if room(hub) >= needed {
+        let (way_in, way_out) = (Edge::line(hub, touch), Edge::line(last.end(), hub));
+        Ok(Lead { from: hub, way_in, way_out })
+    } else {
+        Err(2.0 * room(hub))
+    }
+}
+
+fn quarters(hub: Point, radius: f64, inwards: Vec2, along: Vec2) -> Lead {
+    // The touching place lies opposite to `inwards`, as seen from the hub.
+    let touch = (-inwards).atan2();
+    let turn = FRAC_PI_2 * (-inwards).cross(along).signum();
+    let quarter = |start: f64| Edge::Arc(Arc { centre: hub, radius, start, sweep: turn });
+    let way_in = quarter(touch - turn);
+    Lead { from: way_in.start(), way_in, way_out: quarter(touch) }
+}
+
+/// The direction square to `along` that leads from a path round a light into it.
+fn inwards(path: &[Edge], along: Vec2) -> Vec2 {
+    let anticlockwise = path.iter().map(Edge::area_share).sum::<f64>() >= 0.0;
+    let left = Vec2::new(-along.y, along.x);
+    if anticlockwise { left } else { -left }
 }
 
 #[cfg(test)]

@@ -1,8 +1,73 @@
-//! A cutter's way: rapid moves at clear height, feed moves below.
+//! Where a cutter goes: a path seen from above, and a route of rapid moves at clear height and feed moves
+//! below.
 
 use super::Feeds;
-use crate::geometry::{Arc, Edge, Placement, SAME};
-use kurbo::Point;
+use crate::geometry::{Edge, Placement, SAME};
+use kurbo::{Point, Rect};
+
+/// Where the cutter's centre goes at one depth, seen from above, at feed: edges one after another without
+/// a break.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Path {
+    start: Point,
+    edges: Vec<Edge>,
+}
+
+impl Path {
+    /// A path that begins there.
+    pub(super) fn from(start: Point) -> Path {
+        Path { start, edges: Vec::new() }
+    }
+
+    pub(super) fn start(&self) -> Point {
+        self.start
+    }
+
+    pub(super) fn end(&self) -> Point {
+        self.edges.last().map_or(self.start, Edge::end)
+    }
+
+    pub(super) fn edges(&self) -> &[Edge] {
+        &self.edges
+    }
+
+    /// Around all of it.
+    pub(super) fn bounds(&self) -> Rect {
+        let start = Rect::from_points(self.start, self.start);
+        self.edges.iter().map(Edge::bounds).fold(start, |all, edge| all.union(edge))
+    }
+
+    /// Straight; nothing where the path already ends there.
+    pub(super) fn line_to(&mut self, to: Point) {
+        let from = self.end();
+        if from != to {
+            self.edges.push(Edge::line(from, to));
+        }
+    }
+
+    /// Along an edge that begins where the path ends.
+    pub(super) fn along(&mut self, edge: &Edge) {
+        match edge {
+            Edge::Line(line) => self.line_to(line.p1),
+            Edge::Arc(_) => self.edges.push(*edge),
+        }
+    }
+
+    /// Along edges one after another.
+    pub(super) fn follow(&mut self, edges: &[Edge]) {
+        for edge in edges {
+            self.along(edge);
+        }
+    }
+
+    /// Along `line` from one share of its length to another, either way.
+    pub(super) fn stretch(&mut self, line: &Edge, from: f64, to: f64) {
+        let stretch = line.part(from, to);
+        if stretch.length() > SAME {
+            self.along(&stretch);
+        }
+    }
+}
 
 /// How fast a move goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -53,10 +118,21 @@ impl Route {
         self.steps.push(Step::Remark(text));
     }
 
-    /// Up to `clear`, rapidly across, and down to `z` at feed: only where no wood is below.
-    pub(super) fn come_down(&mut self, at: Point, clear: f64, z: f64) {
-        self.rapid_to(at, clear);
+    /// Up to `clear`, rapidly across to where the path begins, down to `z` at feed, which wants to be free of
+    /// wood, along the path, and up again.
+    pub(super) fn cut(&mut self, path: &Path, clear: f64, z: f64) {
+        self.rapid_to(path.start(), clear);
         self.push(Move::Z { to: z, pace: Pace::Down });
+        self.follow(path);
+        self.up(clear);
+    }
+
+    /// Along a path that begins where the cutter stands, at the height it has.
+    pub(super) fn follow(&mut self, path: &Path) {
+        for &along in path.edges() {
+            self.push(Move::Plane { along, pace: Pace::Cut });
+        }
+        self.at = Some(path.end());
     }
 
     /// Up to `clear` and rapidly across.
@@ -69,45 +145,6 @@ impl Route {
 
     pub(super) fn up(&mut self, clear: f64) {
         self.push(Move::Z { to: clear, pace: Pace::Rapid });
-    }
-
-    /// Straight, at feed; nothing where the cutter already stands there.
-    pub(super) fn line_to(&mut self, to: Point) {
-        let from = self.at.unwrap_or(to);
-        if from != to {
-            self.push(Move::Plane { along: Edge::line(from, to), pace: Pace::Cut });
-            self.at = Some(to);
-        }
-    }
-
-    /// Along an edge that begins where the cutter stands, at feed.
-    pub(super) fn along(&mut self, edge: &Edge) {
-        match edge {
-            Edge::Line(line) => self.line_to(line.p1),
-            Edge::Arc(arc) => self.arc(*arc),
-        }
-    }
-
-    /// Along `line` from one share of its length to another, either way, at feed.
-    pub(super) fn stretch(&mut self, line: &Edge, from: f64, to: f64) {
-        let stretch = line.part(from, to);
-        if stretch.length() > SAME {
-            self.along(&stretch);
-        }
-    }
-
-    /// Along edges one after another, at feed.
-    pub(super) fn follow(&mut self, edges: &[Edge]) {
-        for edge in edges {
-            self.along(edge);
-        }
-    }
-
-    /// Along an arc that begins where the cutter stands, at feed.
-    pub(super) fn arc(&mut self, arc: Arc) {
-        let along = Edge::Arc(arc);
-        self.push(Move::Plane { along, pace: Pace::Cut });
-        self.at = Some(along.end());
     }
 
     fn push(&mut self, step: Move) {

@@ -1,19 +1,13 @@
-//! The part of a pass that lies in one window: runs cut off at its edges, each begun and ended in an
-//! open light.
+//! The part of a path that lies in one window: runs cut off at its edges, each begun and ended at an entry
+//! point in an open light.
 
-use super::NoWay;
-use super::doors::Doors;
-use super::route::{Move, Pace, Route, Step};
-use crate::geometry::{Edge, Outline, SAME};
-use crate::passes::Pass;
+use super::route::{Path, Route};
+use super::{MARGIN, NoWay};
+use crate::geometry::{Edge, Outline, SAME, distance_between};
+use crate::passes::{Bite, Pass};
+use crate::sash::{PlacedBar, Sash};
+use crate::survey::BarsAs;
 use kurbo::{Point, Rect};
-
-/// Edges one after another at one depth, without a break.
-#[derive(Debug, Clone, PartialEq)]
-struct Run {
-    edges: Vec<Edge>,
-    z: f64,
-}
 
 /// What a set-up sees of the sash in one round of cuts.
 pub(super) struct View {
@@ -24,91 +18,142 @@ pub(super) struct View {
     pub clear: f64,
 }
 
-impl Run {
-    fn lies_in(&self, window: Rect) -> bool {
-        self.edges.iter().all(|edge| window.contains_rect(edge.bounds()))
-    }
-}
-
-/// Adds to `route` what of `whole`, the way of `pass`, lies within the view. What cannot be reached from
+/// Adds to `route` what of `whole`, the path of `pass`, lies within the view. What cannot be reached from
 /// a light in view, but lies whole in another window, is left to that.
 ///
 /// # Errors
 /// Where no light of the window takes the cutter.
 pub(super) fn within(
     view: &View,
-    whole: &Route,
+    whole: &Path,
     pass: &Pass,
-    doors: &Doors,
+    entries: &EntryPoints,
     route: &mut Route,
 ) -> Result<(), NoWay> {
     let View { window, others, clear } = view;
-    let mut told = false;
+    let mut remarked = false;
     for run in runs(window, whole) {
-        let (way_in, way_out) = match doors.ways(window, &run.edges) {
-            Some(ways) => ways,
-            _ if others.iter().any(|other| run.lies_in(*other)) => continue,
-            _ => return Err(NoWay::Entry(0.0)),
+        let Some(path) = entries.reach(window, &run) else {
+            if others.iter().any(|other| lies_in(&run, *other)) {
+                continue;
+            }
+            return Err(NoWay::Entry(0.0));
         };
-        if !told {
-            let place = &pass.place;
-            route.remark(format!("{place}: {} to {:.2} mm deep", pass.stage, pass.to_depth));
-            told = true;
+        if !remarked {
+            route.remark(pass.to_string());
+            remarked = true;
         }
-        let Some(entrance) = way_in.first() else { continue };
-        route.come_down(entrance.start(), *clear, run.z);
-        route.follow(&way_in);
-        route.follow(&run.edges);
-        route.follow(&way_out);
-        route.up(*clear);
+        route.cut(&path, *clear, -pass.to_depth);
     }
     Ok(())
 }
 
-/// The bounds of everything that is cut.
-pub(super) fn reach<'r>(routes: impl Iterator<Item = &'r Route>) -> Option<Rect> {
-    let edges = routes.flat_map(chains).flat_map(|run| run.edges);
-    edges.map(|edge| edge.bounds()).reduce(|a, b| a.union(b))
+fn lies_in(run: &[Edge], window: Rect) -> bool {
+    run.iter().all(|edge| window.contains_rect(edge.bounds()))
 }
 
-/// What is cut at one depth without a break.
-fn chains(route: &Route) -> Vec<Run> {
-    let mut chains: Vec<Run> = Vec::new();
-    let mut open = false;
-    for step in route.steps() {
-        match step {
-            Step::Remark(_) => {}
-            Step::Move(Move::Z { to, .. }) => {
-                chains.push(Run { edges: Vec::new(), z: *to });
-                open = true;
-            }
-            Step::Move(Move::Plane { pace: Pace::Rapid, .. }) => open = false,
-            // A route is bent to the face only after it is split.
-            Step::Move(Move::Plane { along, .. } | Move::Slope { along, .. }) => {
-                if let Some(chain) = chains.last_mut().filter(|_| open) {
-                    chain.edges.push(*along);
-                }
-            }
-        }
-    }
-    chains.retain(|chain| !chain.edges.is_empty());
-    chains
-}
-
-fn runs(window: &Outline, route: &Route) -> Vec<Run> {
-    let mut runs: Vec<Run> = Vec::new();
-    for chain in chains(route) {
-        let mut end: Option<Point> = None;
-        for piece in chain.edges.iter().flat_map(|edge| window.stretches_inside(edge)) {
-            let goes_on = end.is_some_and(|end| (piece.start() - end).hypot() <= 10.0 * SAME);
-            end = Some(piece.end());
-            match runs.last_mut() {
-                Some(run) if goes_on => run.edges.push(piece),
-                _ => runs.push(Run { edges: vec![piece], z: chain.z }),
-            }
+/// The stretches of a path inside a window, each without a break.
+fn runs(window: &Outline, path: &Path) -> Vec<Vec<Edge>> {
+    let mut runs: Vec<Vec<Edge>> = Vec::new();
+    let mut end: Option<Point> = None;
+    for piece in path.edges().iter().flat_map(|edge| window.stretches_inside(edge)) {
+        let goes_on = end.is_some_and(|end| (piece.start() - end).hypot() <= 10.0 * SAME);
+        end = Some(piece.end());
+        match runs.last_mut() {
+            Some(run) if goes_on => run.push(piece),
+            _ => runs.push(vec![piece]),
         }
     }
     runs
+}
+
+/// Where the cutter may come down for a pass.
+pub(super) struct EntryPoints {
+    /// Where its centre may be in each light that the pass may be entered from.
+    places: Vec<Outline>,
+    /// Bars that no way may lead through: their wood is for other passes.
+    standing: Vec<PlacedBar>,
+    radius: f64,
+}
+
+impl EntryPoints {
+    pub(super) fn new(sash: &Sash, pass: &Pass, radius: f64) -> EntryPoints {
+        let lights = sash.lights.iter().filter(|light| match &pass.bite {
+            // From another light the way would lead through the bar between.
+            Bite::Ring(ring) => ring.serves(light),
+            Bite::Strip(_) | Bite::Corners { .. } => true,
+        });
+        let places = lights.filter_map(|light| light.outline.outline().inset(radius + MARGIN).ok());
+        let across = sash.measured.bars_as == BarsAs::OneUnit;
+        let standing = match &pass.bite {
+            Bite::Ring(_) if across => sash.bars.clone(),
+            _ => Vec::new(),
+        };
+        EntryPoints { places: places.collect(), standing, radius }
+    }
+
+    /// A run with its ways in and out; none where the window holds no place to come down.
+    fn reach(&self, window: &Outline, run: &[Edge]) -> Option<Path> {
+        let way_in = self.way_in(window, run)?;
+        let way_out = self.way_in(window, &reversed(run))?;
+        let mut path = Path::from(way_in.first()?.start());
+        path.follow(&way_in);
+        path.follow(run);
+        path.follow(&reversed(&way_out));
+        Some(path)
+    }
+
+    /// Straight to the beginning of the run; or, where a bar lies on that way, straight to the first place
+    /// of the run that has none, and back along the run.
+    fn way_in(&self, window: &Outline, run: &[Edge]) -> Option<Vec<Edge>> {
+        let begin = run.first()?.start();
+        for (index, edge) in run.iter().enumerate() {
+            let count = (edge.length() / self.radius).ceil().max(1.0);
+            let mut step = 0.0;
+            while step < count {
+                let at = edge.at(step / count);
+                let straight = Edge::line(self.nearest(window, at)?, at);
+                if self.is_free(&straight) {
+                    let walked = run.iter().take(index).copied();
+                    let part = (step > 0.0).then(|| edge.part(0.0, step / count));
+                    let walked: Vec<Edge> = walked.chain(part).collect();
+                    return Some([vec![straight], reversed(&walked)].concat());
+                }
+                step += 1.0;
+            }
+        }
+        Some(vec![Edge::line(self.nearest(window, begin)?, begin)])
+    }
+
+    /// Whether the cutter meets no standing bar on a way from a light.
+    fn is_free(&self, way: &Edge) -> bool {
+        let away = |bar: &PlacedBar| bar.width / 2.0 + self.radius - SAME;
+        let clears = |bar: &PlacedBar| distance_between(way, &bar.path) >= away(bar);
+        way.length() <= SAME || self.standing.iter().all(clears)
+    }
+
+    /// The place in the window where the cutter can come down nearest to `point`: on the same side of
+    /// every bar, if there is one.
+    fn nearest(&self, window: &Outline, point: Point) -> Option<Point> {
+        let here = |place: &Outline| place.contains(point) || place.distance_to(point) <= SAME;
+        if self.places.iter().any(here) {
+            return Some(point);
+        }
+        let edges = self.places.iter().flat_map(Outline::edges);
+        let rims = edges.flat_map(|edge| window.stretches_inside(edge));
+        let crosses = |at: Point| {
+            let way = Edge::line(at, point);
+            self.standing.iter().any(|bar| !bar.path.crossings(&way).is_empty())
+        };
+        rims.map(|rim| rim.at(rim.nearest(point)))
+            .map(|at| (crosses(at), (at - point).hypot2(), at))
+            .min_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)))
+            .map(|(_, _, at)| at)
+    }
+}
+
+fn reversed(run: &[Edge]) -> Vec<Edge> {
+    run.iter().rev().map(Edge::reversed).collect()
 }
 
 #[cfg(test)]
@@ -119,21 +164,70 @@ mod tests {
         Outline::rectangle(Rect::new(x0, y0, x1, y1)).unwrap()
     }
 
+    fn entries(places: Vec<Outline>) -> EntryPoints {
+        EntryPoints { places, standing: Vec::new(), radius: 5.0 }
+    }
+
     // Round a square of 100 mm, cut off at x = 50: up the left side from there and back.
     #[test]
     fn a_loop_is_cut_off_at_the_window() {
-        let mut whole = Route::default();
-        whole.come_down(Point::new(80.0, 20.0), 8.0, -3.0);
+        let mut whole = Path::from(Point::new(80.0, 20.0));
         whole.line_to(Point::new(80.0, 0.0));
         for (x, y) in [(0.0, 0.0), (0.0, 100.0), (100.0, 100.0), (100.0, 0.0), (80.0, 0.0)] {
             whole.line_to(Point::new(x, y));
         }
         whole.line_to(Point::new(80.0, 20.0));
-        whole.up(8.0);
         let window = square(-1.0, -1.0, 50.0, 101.0);
         let [run] = &runs(&window, &whole)[..] else { panic!("one run") };
-        let points: Vec<Point> = run.edges.iter().map(Edge::end).collect();
-        assert_eq!(run.edges[0].start(), Point::new(50.0, 0.0));
+        let points: Vec<Point> = run.iter().map(Edge::end).collect();
+        assert_eq!(run[0].start(), Point::new(50.0, 0.0));
         assert_eq!(points, [(0.0, 0.0), (0.0, 100.0), (50.0, 100.0)].map(Point::from));
+    }
+
+    /// A bar 10 mm wide, upright at x = 50.
+    fn bar() -> PlacedBar {
+        let path = Edge::line(Point::new(50.0, 0.0), Point::new(50.0, 110.0));
+        PlacedBar { path, width: 10.0, web: 4.0, through: true }
+    }
+
+    #[test]
+    fn the_nearest_place_lies_in_the_window() {
+        let window = square(-1.0, -1.0, 50.0, 101.0);
+        let light = entries(vec![square(20.0, 20.0, 80.0, 80.0)]);
+        let above = Point::new(50.0, 100.0);
+        assert_eq!(light.nearest(&window, above), Some(Point::new(50.0, 80.0)));
+        let inside = Point::new(30.0, 30.0);
+        assert_eq!(light.nearest(&window, inside), Some(inside));
+        let beyond = entries(vec![square(60.0, 20.0, 80.0, 80.0)]);
+        assert_eq!(beyond.nearest(&window, above), None);
+        assert_eq!(beyond.reach(&window, &[Edge::line(above, Point::new(0.0, 100.0))]), None);
+    }
+
+    // The light beyond the bar is nearer, and a way from it would lead through the bar.
+    #[test]
+    fn no_way_leads_through_a_bar_that_stands() {
+        let window = square(-1.0, -1.0, 101.0, 101.0);
+        let mut lights = entries(vec![square(5.0, 5.0, 40.0, 60.0), square(60.0, 5.0, 95.0, 95.0)]);
+        let point = Point::new(45.0, 100.0);
+        assert_eq!(lights.nearest(&window, point), Some(Point::new(60.0, 95.0)));
+        lights.standing.push(bar());
+        assert_eq!(lights.nearest(&window, point), Some(Point::new(40.0, 60.0)));
+    }
+
+    // By hand: 10 mm is half the bar and the radius of the cutter. From x = 50 the run leads left in steps
+    // of 5 mm; from 40 on nothing is in the way.
+    #[test]
+    fn beside_a_bar_the_cutter_goes_along_the_run() {
+        let window = square(-1.0, -1.0, 101.0, 101.0);
+        let mut lights = entries(vec![square(5.0, 5.0, 40.0, 60.0)]);
+        let run = [Edge::line(Point::new(50.0, 70.0), Point::new(0.0, 70.0))];
+        let straight = |x: f64| Edge::line(Point::new(40.0, 60.0), Point::new(x, 70.0));
+        assert_eq!(lights.way_in(&window, &run).unwrap(), [straight(50.0)]);
+        lights.standing.push(bar());
+        let back = Edge::line(Point::new(40.0, 70.0), Point::new(50.0, 70.0));
+        assert_eq!(lights.way_in(&window, &run).unwrap(), [straight(40.0), back]);
+        // Where all of the run lies beside the bar, the straight way is all there is.
+        let short = [Edge::line(Point::new(50.0, 70.0), Point::new(48.0, 70.0))];
+        assert_eq!(lights.way_in(&window, &short).unwrap(), [straight(50.0)]);
     }
 }

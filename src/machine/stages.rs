@@ -1,162 +1,186 @@
-//! The programs stage by stage: in one place, or in each set-up of a sash larger than the travel.
+//! The routes stage by stage: in one place, or in each set-up of a sash larger than the travel.
 
-use super::doors::Doors;
-use super::put_down::{Past, SetUp, put_down};
-use super::route::Route;
-use super::setups::{Windows, corners, rounds};
-use super::split::View;
-use super::{Feeds, NoWay, Program, Programs, air_run, bend, follow, split, text};
+use super::place::{Overhang, SetUp, place_on_machine};
+use super::route::{Path, Route};
+use super::split::{self, EntryPoints, View};
+use super::windows::{Windows, corners, rounds};
+use super::{NoWay, Paths};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
-use crate::geometry::Placement;
 use crate::passes::{Pass, Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::Workshop;
 use kurbo::{Rect, Size};
+use std::collections::BTreeMap;
+use std::sync::Arc;
 
-/// What the programs are written from.
+/// What the routes are made from.
+#[derive(Clone, Copy)]
 pub(super) struct Job<'a> {
     pub sash: &'a Sash,
     pub fit: &'a Fit,
     pub plan: &'a Plan,
     pub workshop: &'a Workshop,
-    pub feeds: Feeds,
 }
 
-/// A pass with its whole way.
+/// The routes of a sash, still in its own frame and over a flat face.
+pub(super) struct Routes {
+    /// In the order of the work; without a set-up where the sash lies within the travel.
+    pub places: Vec<(Option<SetUp>, Stages)>,
+    /// Sizes against the travel.
+    pub bed: Vec<Finding>,
+    /// What the cutter cannot reach.
+    pub blocked: Vec<Finding>,
+}
+
+/// One route a stage, in the order of the work; none for the air run.
+pub(super) type Stages = BTreeMap<Option<Stage>, Route>;
+
+type Places = Vec<(SetUp, Stages)>;
+
+/// A pass with its whole path.
 struct Way<'a> {
     pass: &'a Pass,
-    route: Route,
-    /// Where the cutter may come down.
-    doors: Doors,
+    path: Arc<Path>,
     round: u32,
 }
-
-/// Set-ups in order.
-type Places = Vec<(SetUp, Stages)>;
-/// One route a stage; none for the air run.
-type Stages = Vec<(Option<Stage>, Route)>;
 
 /// Set-ups along X and Y beyond the fewest, tried where an edge between two falls where no light can be
 /// reached.
 const MORE: [[u32; 2]; 5] = [[0, 0], [1, 0], [0, 1], [1, 1], [2, 2]];
 
 impl Job<'_> {
-    /// Everything with the sash's own zero.
-    pub(super) fn in_one_place(&self) -> Programs {
-        let mut findings = Vec::new();
-        let mut stages: Stages = vec![(None, air_run::route(self.sash, self.fit, self.workshop))];
-        for pass in self.passes() {
-            if stages.last().is_none_or(|(stage, _)| *stage != Some(pass.stage)) {
-                stages.push((Some(pass.stage), Route::default()));
-            }
-            let Some((_, route)) = stages.last_mut() else { continue };
-            if let Err(blocked) = follow(self.sash, pass, self.workshop, route) {
-                findings.push(blocked.finding(pass, self.workshop));
-            }
+    /// In one place where the sash lies within the travel, or else in set-ups.
+    pub(super) fn routes(&self, paths: &mut Paths) -> Routes {
+        let [width, height] = self.workshop.machine.bed;
+        let (ways, blocked) = self.ways(paths);
+        if self.sash.outer.width() <= width && self.sash.outer.height() <= height {
+            let bed = bed(self.sash.outer.size(), self.workshop);
+            Routes { places: vec![(None, self.in_one_place(&ways))], bed, blocked }
+        } else {
+            self.in_set_ups(&ways, blocked)
         }
-        let numbered = stages.iter().enumerate();
-        let programs = numbered.map(|(index, (stage, route))| {
-            let name = format!("{}-{}.ngc", index + 1, slug(*stage));
-            self.program(name, *stage, &self.bent(route), None)
-        });
-        Programs { programs: programs.collect(), set_ups: Vec::new(), findings }
     }
 
-    /// Set-up after set-up; with them come the findings of the travel.
-    pub(super) fn in_set_ups(&self) -> (Programs, Vec<Finding>) {
-        let (ways, mut findings) = self.ways();
+    /// Every pass as it would be cut in one place.
+    fn ways(&self, paths: &mut Paths) -> (Vec<Way<'_>>, Vec<Finding>) {
+        let (mut ways, mut blocked) = (Vec::new(), Vec::new());
+        for (pass, round) in self.plan.passes.iter().zip(rounds(&self.plan.passes, &self.sash.bars))
+        {
+            match paths.of(self.sash, pass, self.workshop) {
+                Some(Ok(path)) => ways.push(Way { pass, path, round }),
+                Some(Err(no_way)) => blocked.push(no_way.finding(pass, self.workshop)),
+                None => {}
+            }
+        }
+        (ways, blocked)
+    }
+
+    fn in_one_place(&self, ways: &[Way]) -> Stages {
+        let clear = self.workshop.machine.clear_height;
+        let mut stages = Stages::from([(None, self.air_run())]);
+        for Way { pass, path, .. } in ways {
+            let route = stages.entry(Some(pass.stage)).or_default();
+            route.remark(pass.to_string());
+            route.cut(path, clear, -pass.to_depth);
+        }
+        stages
+    }
+
+    /// Set-up after set-up.
+    fn in_set_ups(&self, ways: &[Way], mut blocked: Vec<Finding>) -> Routes {
+        let radius = self.workshop.cutter.radius();
+        let entries: Vec<EntryPoints> =
+            ways.iter().map(|way| EntryPoints::new(self.sash, way.pass, radius)).collect();
         let last = ways.iter().map(|way| way.round).max().unwrap_or_default();
-        let reach = split::reach(ways.iter().map(|way| &way.route)).unwrap_or(self.sash.outer);
-        let mut told = Vec::new();
-        let mut places = Places::new();
+        let reach = ways.iter().map(|way| way.path.bounds()).reduce(|a, b| a.union(b));
+        let reach = reach.unwrap_or(self.sash.outer);
+        let mut found: Option<(Places, Vec<Finding>)> = None;
         for more in MORE {
             let windows = match Windows::new(reach, last + 1, more, self.workshop) {
                 Ok(windows) => windows,
-                Err(least) => {
-                    let programs = Programs { programs: Vec::new(), set_ups: Vec::new(), findings };
-                    return (programs, bed(Size::new(least[0], least[1]), self.workshop));
+                Err([width, height]) => {
+                    let bed = bed(Size::new(width, height), self.workshop);
+                    return Routes { places: Vec::new(), bed, blocked };
                 }
             };
-            let found = self.places(&ways, &windows);
-            let done = found.1.iter().all(|finding| finding.verdict != Verdict::Stop);
-            if done || told.is_empty() {
-                (places, told) = found;
+            let tried = self.places(ways, &entries, &windows);
+            let done = tried.1.iter().all(|finding| finding.verdict != Verdict::Stop);
+            if done || found.is_none() {
+                found = Some(tried);
             }
             if done {
                 break;
             }
         }
-        findings.extend(told);
+        let (places, unreached) = found.unwrap_or_default();
+        blocked.extend(unreached);
         let set_ups: Vec<SetUp> = places.iter().map(|(set_up, _)| *set_up).collect();
-        let all = places.iter().flat_map(|(set_up, stages)| {
-            stages.iter().map(move |(stage, route)| (set_up, *stage, route))
-        });
-        let numbered = all.enumerate().map(|(index, (set_up, stage, route))| {
-            let name = format!("{:02}-setup{}-{}.ngc", index + 1, set_up.number, slug(stage));
-            // Where the face lies is known in the sash's frame.
-            let route = self.bent(route).placed(&set_up.place);
-            self.program(name, stage, &route, Some((*set_up, set_ups.len())))
-        });
-        let programs = numbered.collect();
         let bed = split_bed(self.sash.outer.size(), &set_ups, self.workshop);
-        (Programs { programs, set_ups, findings }, bed)
+        let places = places.into_iter().map(|(set_up, stages)| (Some(set_up), stages)).collect();
+        Routes { places, bed, blocked }
     }
 
     /// Every place with what is cut there, and what cannot be reached.
-    fn places(&self, ways: &[Way], windows: &Windows) -> (Places, Vec<Finding>) {
-        let (mut places, mut told) = (Places::new(), Vec::new());
-        let mut past = None;
+    fn places(
+        &self,
+        ways: &[Way],
+        entries: &[EntryPoints],
+        windows: &Windows,
+    ) -> (Places, Vec<Finding>) {
+        let (mut places, mut findings) = (Places::new(), Vec::new());
+        let mut worst = None;
         let clear = self.workshop.machine.clear_height;
         for place in windows.places() {
             let window = windows.window(place, 0);
-            let mut stages: Stages = vec![(None, self.air_run(window))];
-            for way in ways {
+            let mut stages = Stages::from([(None, self.air_run_round(window))]);
+            for (way, entries) in ways.iter().zip(entries) {
                 let Ok(view) = windows.view(place, way.round, clear) else { continue };
-                if let Err(no_way) = add(way, &view, &mut stages) {
-                    told.push(no_way.finding(way.pass, self.workshop));
+                if let Err(no_way) = add(way, &view, entries, &mut stages) {
+                    findings.push(no_way.finding(way.pass, self.workshop));
                 }
             }
             if stages.len() > 1 {
-                let (place, reaches) = put_down(window, self.sash.outer, self.workshop);
-                past = Past::worse(past, reaches);
+                let (place, overhang) = place_on_machine(window, self.sash.outer, self.workshop);
+                worst = Overhang::worse(worst, overhang);
                 places.push((SetUp { number: 0, place, window }, stages));
             }
         }
-        told.extend(past.map(|past| past.finding()));
+        findings.extend(worst.map(|overhang| overhang.finding()));
         // It is turned once, for all places that ask for it.
         places.sort_by_key(|(set_up, _)| set_up.place.turned);
         for (index, (set_up, _)) in places.iter_mut().enumerate() {
             set_up.number = index + 1;
         }
-        (places, told)
+        (places, findings)
     }
 
-    fn passes(&self) -> impl Iterator<Item = &Pass> {
-        self.plan.passes.iter().filter(|pass| pass.stage != Stage::Corners)
-    }
-
-    /// Every pass as it would be cut in one place.
-    fn ways(&self) -> (Vec<Way<'_>>, Vec<Finding>) {
-        let (mut ways, mut findings) = (Vec::new(), Vec::new());
-        let radius = self.workshop.cutter.radius();
-        let rounds = rounds(&self.plan.passes, &self.sash.bars);
-        let passes = self.plan.passes.iter().zip(rounds);
-        for (pass, round) in passes.filter(|(pass, _)| pass.stage != Stage::Corners) {
-            let mut route = Route::default();
-            match follow(self.sash, pass, self.workshop, &mut route) {
-                Ok(()) => {
-                    let doors = Doors::new(self.sash, pass, radius);
-                    ways.push(Way { pass, route, doors, round });
-                }
-                Err(blocked) => findings.push(blocked.finding(pass, self.workshop)),
-            }
+    /// The run before the first cut: at clear height, to each corner of the sash and round each new wall, so
+    /// that the joiner sees where the machine will go.
+    fn air_run(&self) -> Route {
+        let clear = self.workshop.machine.clear_height;
+        let mut route = Route::default();
+        route.remark("to each outer corner of the sash".into());
+        for corner in corners(self.sash.outer) {
+            route.rapid_to(corner, clear);
         }
-        (ways, findings)
+        for unit in &self.fit.units {
+            route.remark(format!("round the new wall, {}", unit.light));
+            let [first, rest @ ..] = corners(unit.wall);
+            route.rapid_to(first, clear);
+            let mut round = Path::from(first);
+            for corner in rest {
+                round.line_to(corner);
+            }
+            round.line_to(first);
+            route.follow(&round);
+        }
+        route.up(clear);
+        route
     }
 
     /// To each corner of the window.
-    fn air_run(&self, window: Rect) -> Route {
+    fn air_run_round(&self, window: Rect) -> Route {
         let clear = self.workshop.machine.clear_height;
         let mut route = Route::default();
         route.remark("round everything that this set-up reaches".into());
@@ -166,50 +190,19 @@ impl Job<'_> {
         route.up(clear);
         route
     }
-
-    fn bent(&self, route: &Route) -> Route {
-        bend::bend(route, self.sash, self.workshop)
-    }
-
-    fn program(
-        &self,
-        name: String,
-        stage: Option<Stage>,
-        route: &Route,
-        set_up: Option<(SetUp, usize)>,
-    ) -> Program {
-        let Job { sash, fit, plan, workshop, feeds } = *self;
-        let minutes = route.minutes(&feeds, workshop.machine.rapid);
-        let header = text::Header { sash, fit, plan, workshop, stage, minutes, set_up };
-        let text = text::write(&header, route, &feeds);
-        let place = set_up.map_or(Placement::HERE, |(set_up, _)| set_up.place);
-        Program { name, stage, text, minutes, place }
-    }
 }
 
-fn add(way: &Way, view: &View, stages: &mut Stages) -> Result<(), NoWay> {
+fn add(way: &Way, view: &View, entries: &EntryPoints, stages: &mut Stages) -> Result<(), NoWay> {
     let mut part = Route::default();
-    split::within(view, &way.route, way.pass, &way.doors, &mut part)?;
+    split::within(view, &way.path, way.pass, entries, &mut part)?;
     if !part.steps().is_empty() {
-        add_to(stages, way.pass.stage, part);
+        stages.entry(Some(way.pass.stage)).or_default().append(part);
     }
     Ok(())
 }
 
-/// Adds to the route of a stage.
-fn add_to(stages: &mut Stages, stage: Stage, part: Route) {
-    match stages.iter_mut().find(|(of, _)| *of == Some(stage)) {
-        Some((_, route)) => route.append(part),
-        None => stages.push((Some(stage), part)),
-    }
-}
-
-fn slug(stage: Option<Stage>) -> &'static str {
-    stage.map_or("air-run", Stage::slug)
-}
-
 /// A size against the machine's travel.
-pub(super) fn bed(size: Size, workshop: &Workshop) -> Vec<Finding> {
+fn bed(size: Size, workshop: &Workshop) -> Vec<Finding> {
     judge(size, workshop, |verdict| {
         match verdict {
         Verdict::Clear => "The sash lies within the machine's travel.".into(),

@@ -1,10 +1,10 @@
 //! Along a bar: in sideways from the open light at one end, the whole length in one direction, and
 //! back through the wood already cut for the next bite.
 
-use super::route::Route;
+use super::route::Path;
 use super::{MARGIN, NoWay};
 use crate::geometry::{Edge, Join, Outline, SAME};
-use crate::passes::{Pass, Stage, Strip, steps};
+use crate::passes::{Stage, Strip, steps};
 use crate::sash::Sash;
 use crate::survey::{Direction, Workshop};
 use kurbo::Point;
@@ -15,16 +15,15 @@ const SEARCH: f64 = 1.0;
 /// What lies this close to a wall's centres lies on them, mm.
 const ON_WALL: f64 = 1000.0 * SAME;
 
-/// Adds the runs of one strip pass.
-pub(super) fn follow(
+/// The runs of one strip.
+pub(super) fn path(
     sash: &Sash,
-    pass: &Pass,
+    stage: Stage,
     strip: &Strip,
     workshop: &Workshop,
-    route: &mut Route,
-) -> Result<(), NoWay> {
+) -> Result<Path, NoWay> {
     let radius = workshop.cutter.radius();
-    let Some(bar) = sash.bars.get(strip.bar) else { return Ok(()) };
+    let Some(bar) = sash.bars.get(strip.bar) else { return Err(NoWay::Entry(0.0)) };
     let centres = strip.reach.offset(-radius, Join::Round).map_err(|_| NoWay::Shape(radius))?;
     let direction = workshop.cutting.direction;
     let way = Way { path: &bar.path, direction, reach: &strip.reach, centres: &centres };
@@ -42,31 +41,28 @@ pub(super) fn follow(
     }
     let enter = entrance(sash, &runs, radius)?;
 
-    route.remark(format!("{}: {} to {:.2} mm deep", pass.place, pass.stage, pass.to_depth));
-    let clear = workshop.machine.clear_height;
     let outside = way.at(outside, enter)?;
-    route.come_down(outside, clear, -pass.to_depth);
+    let mut path = Path::from(outside);
     for across in bites {
         let run = way.run(across)?;
-        route.line_to(run.line.at(enter));
-        route.stretch(&run.line, enter, run.start);
-        route.stretch(&run.line, run.start, run.end);
-        route.stretch(&run.line, run.end, enter);
+        path.line_to(run.line.at(enter));
+        path.stretch(&run.line, enter, run.start);
+        path.stretch(&run.line, run.start, run.end);
+        path.stretch(&run.line, run.end, enter);
     }
-    if pass.stage == Stage::LowerBars {
+    if stage == Stage::LowerBars {
         // No ring clears the ends yet: the scallops between the bites would stand there at their full
         // height when the ring comes by deeper. One round along the ends and edges takes them.
         let (far, near) = (way.run(high)?, way.run(low)?);
-        route.line_to(far.line.at(far.start));
-        route.stretch(&far.line, far.start, far.end);
-        way.round_end(route, (&far.line, far.end), (&near.line, near.end));
-        route.stretch(&near.line, near.end, near.start);
-        way.round_end(route, (&near.line, near.start), (&far.line, far.start));
-        route.stretch(&far.line, far.start, enter);
+        path.line_to(far.line.at(far.start));
+        path.stretch(&far.line, far.start, far.end);
+        way.round_end(&mut path, (&far.line, far.end), (&near.line, near.end));
+        path.stretch(&near.line, near.end, near.start);
+        way.round_end(&mut path, (&near.line, near.start), (&far.line, far.start));
+        path.stretch(&far.line, far.start, enter);
     }
-    route.line_to(outside);
-    route.up(clear);
-    Ok(())
+    path.line_to(outside);
+    Ok(path)
 }
 
 /// The lines along which a cutter may go past a bar. *Across* is the distance from the bar's centre
@@ -113,12 +109,12 @@ impl Way<'_> {
 
     /// From a place on one line along the walls to a place on the next, by way of the places where the rim
     /// reaches the corners between lines and walls: where a wall runs askew, these lie beyond the lines.
-    fn round_end(&self, route: &mut Route, from: (&Edge, f64), to: (&Edge, f64)) {
+    fn round_end(&self, path: &mut Path, from: (&Edge, f64), to: (&Edge, f64)) {
         let [begin, end] = [from, to].map(|(line, t)| line.at(t));
         let by = [begin, self.foot(from.0, begin), self.foot(to.0, end), end];
         for pair in by.windows(2) {
             if let [a, b] = *pair {
-                route.follow(&self.across(a, b));
+                path.follow(&self.across(a, b));
             }
         }
     }
@@ -197,7 +193,6 @@ fn first(mut no: f64, mut yes: f64, holds: impl Fn(f64) -> bool) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::super::route::{Move, Step};
     use super::*;
     use approx::assert_relative_eq;
 
@@ -209,13 +204,12 @@ mod tests {
         let corners = [(-100.0, -10.0), (100.0, -10.0), (100.0, 200.0), (-100.0, 0.0)];
         let reach = Outline::polygon(&corners.map(Point::from)).unwrap();
         let centres = reach.offset(-5.0, Join::Round).unwrap();
-        let path = Edge::line(Point::new(0.0, -50.0), Point::new(0.0, 250.0));
-        let way = Way { path: &path, direction: Direction::With, reach: &reach, centres: &centres };
-        let mut route = Route::default();
+        let bar = Edge::line(Point::new(0.0, -50.0), Point::new(0.0, 250.0));
+        let way = Way { path: &bar, direction: Direction::With, reach: &reach, centres: &centres };
         let (far, near) = (way.run(10.0).unwrap(), way.run(-10.0).unwrap());
         assert_relative_eq!(far.line.start().x, 10.0);
-        route.come_down(far.line.at(far.end), 5.0, -3.0);
-        way.round_end(&mut route, (&far.line, far.end), (&near.line, near.end));
+        let mut path = Path::from(far.line.at(far.end));
+        way.round_end(&mut path, (&far.line, far.end), (&near.line, near.end));
         let by = 5.0 / 2.0_f64.sqrt();
         for (line, corner) in
             [(&far.line, Point::new(10.0, 110.0)), (&near.line, Point::new(-10.0, 90.0))]
@@ -225,14 +219,7 @@ mod tests {
             assert_relative_eq!(foot.x, corner.x + by, epsilon = 1e-9);
             assert_relative_eq!(foot.y, corner.y - by, epsilon = 1e-9);
         }
-        let reached: Vec<f64> = route
-            .steps()
-            .iter()
-            .filter_map(|step| match step {
-                Step::Move(Move::Plane { along, .. }) => Some(along.end().x),
-                _ => None,
-            })
-            .collect();
+        let reached: Vec<f64> = path.edges().iter().map(|edge| edge.end().x).collect();
         let right = reached.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         assert_relative_eq!(right, 10.0 + by, epsilon = 1e-9);
         assert_relative_eq!(*reached.last().unwrap(), -10.0, epsilon = 1e-9);

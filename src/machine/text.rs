@@ -1,41 +1,29 @@
 //! A route as RS-274 text (NISTIR 6556).
 
-use super::route::{Move, Pace, Route, Step};
-use super::{Feeds, SetUp};
-use crate::fit::Fit;
+use super::route::{Move, Pace, Step};
+use super::stages::Job;
+use super::{Feeds, Program, SetUp};
 use crate::geometry::{Arc, Edge};
-use crate::passes::{Plan, Stage};
+use crate::passes::Stage;
 use crate::sash::Sash;
-use crate::survey::Workshop;
 use kurbo::Point;
 use std::fmt::Write;
 
 /// Longest line, for the smallest controllers in common use.
 const LINE: usize = 70;
 
-/// What a program says of itself.
-pub(super) struct Header<'a> {
-    pub sash: &'a Sash,
-    pub fit: &'a Fit,
-    pub plan: &'a Plan,
-    pub workshop: &'a Workshop,
-    pub stage: Option<Stage>,
-    pub minutes: f64,
-    /// The set-up and how many there are, where there are several places.
-    pub set_up: Option<(SetUp, usize)>,
-}
-
 /// The whole program.
-pub(super) fn write(header: &Header, route: &Route, feeds: &Feeds) -> String {
-    let mut out = Writer { text: String::new(), feeds: *feeds, state: State::default() };
-    for line in remarks(header) {
-        out.remark(&line);
+pub(super) fn write(program: &Program) -> String {
+    let feeds = program.feeds;
+    let mut out = Writer { text: String::new(), feeds, state: State::default() };
+    for line in &program.remarks {
+        out.remark(line);
     }
     out.line("G17 G21 G90 G94");
-    if header.stage.is_some() {
+    if program.stage.is_some() {
         out.line(&format!("S{} M3", number(feeds.speed)));
     }
-    for step in route.steps() {
+    for step in program.route.steps() {
         match step {
             Step::Remark(text) => out.remark(text),
             Step::Move(step) => out.step(step),
@@ -46,20 +34,14 @@ pub(super) fn write(header: &Header, route: &Route, feeds: &Feeds) -> String {
     out.text
 }
 
-/// Remarks alone, one or more lines each.
-pub(super) fn remarks_of(remarks: &[String]) -> String {
-    let mut out = String::new();
-    for text in remarks {
-        for line in remark(text) {
-            out.push_str(&line);
-            out.push('\n');
-        }
-    }
-    out
-}
-
-fn remarks(header: &Header) -> Vec<String> {
-    let Header { sash, fit, plan, workshop, stage, minutes, set_up } = header;
+/// What a program says of itself; with a set-up comes how many there are.
+pub(super) fn remarks(
+    job: &Job,
+    stage: Option<Stage>,
+    minutes: f64,
+    set_up: Option<(SetUp, usize)>,
+) -> Vec<String> {
+    let Job { sash, fit, plan, workshop } = job;
     let mut lines = vec![
         format!("Fillister {}", env!("CARGO_PKG_VERSION")),
         format!("sash {}", sash.measured.id),

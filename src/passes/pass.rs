@@ -144,6 +144,12 @@ pub struct Pass {
     pub left: TimberLeft,
 }
 
+impl fmt::Display for Pass {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {} to {:.2} mm deep", self.place, self.stage, self.to_depth)
+    }
+}
+
 /// All passes of a sash, in order.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Plan {

@@ -92,7 +92,7 @@ fn sites(text: &str, pitch: f64) -> Vec<Site> {
             continue;
         }
         let texts =
-            work.programs.programs.iter().map(|program| Text::new(&program.name, &program.text));
+            work.programs.programs.iter().map(|program| Text::new(&program.name, &program.text()));
         let planned = Job { texts: texts.collect(), setup: setup(&work, &house.workshop).unwrap() };
         let referee = Referee::new(&work.rebate, &planned, pitch);
         let name = sash.id.clone();

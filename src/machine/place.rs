@@ -9,7 +9,7 @@ use crate::geometry::Placement;
 use crate::survey::{Machine, Workshop};
 use kurbo::Rect;
 
-/// Travel left free at each of its ends, mm, so that no switch is run into where the sash is put down a
+/// Travel left free at each of its ends, mm, so that no switch is run into where the sash is placed a
 /// little off (common practice, no source).
 pub(super) const FREE: f64 = 5.0;
 
@@ -29,13 +29,13 @@ pub struct SetUp {
 
 /// How far the sash reaches past the travel on the side where room is shortest.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Past {
+pub(super) struct Overhang {
     side: &'static str,
     by: f64,
     room: f64,
 }
 
-impl Past {
+impl Overhang {
     fn lacks(&self) -> f64 {
         self.by - self.room
     }
@@ -55,24 +55,30 @@ impl Past {
     }
 
     /// The worse of two.
-    pub(super) fn worse(a: Option<Past>, b: Option<Past>) -> Option<Past> {
+    pub(super) fn worse(a: Option<Overhang>, b: Option<Overhang>) -> Option<Overhang> {
         a.into_iter().chain(b).max_by(|a, b| a.lacks().total_cmp(&b.lacks()))
     }
 }
 
 /// How the sash lies for a window: as it is if there is room on every side, or else turned, or else as it
 /// is; with it, where a side is closed, the side with the least room to spare.
-pub(super) fn put_down(
+pub(super) fn place_on_machine(
     window: Rect,
     outer: Rect,
     workshop: &Workshop,
-) -> (Placement, Option<Past>) {
+) -> (Placement, Option<Overhang>) {
     let [as_it_is, turned] = [false, true].map(|turned| lie(window, outer, turned, workshop));
-    let lacks = |(_, past): &(Placement, Option<Past>)| past.is_some_and(|past| past.lacks() > 0.0);
+    let lacks =
+        |(_, past): &(Placement, Option<Overhang>)| past.is_some_and(|past| past.lacks() > 0.0);
     if lacks(&as_it_is) && !lacks(&turned) { turned } else { as_it_is }
 }
 
-fn lie(window: Rect, outer: Rect, turned: bool, workshop: &Workshop) -> (Placement, Option<Past>) {
+fn lie(
+    window: Rect,
+    outer: Rect,
+    turned: bool,
+    workshop: &Workshop,
+) -> (Placement, Option<Overhang>) {
     let Machine { bed, zero, overhang, .. } = &workshop.machine;
     // Seen from the machine, a turned sash runs the other way.
     let seen = Placement { turned, ..Placement::HERE };
@@ -91,7 +97,7 @@ fn lie(window: Rect, outer: Rect, turned: bool, workshop: &Workshop) -> (Placeme
         travel: bed[1],
         rooms: [overhang.front, overhang.back],
     };
-    let past = Past::worse(x.past(["left", "right"]), y.past(["front", "back"]));
+    let past = Overhang::worse(x.overhang(["left", "right"]), y.overhang(["front", "back"]));
     // What is seen at the zero, in whole millimetres; of a turned sash it is as far the other way.
     let at = [x.at_begin() - begins[0], y.at_begin() - begins[1]].map(f64::floor);
     let origin = if turned { at.map(|at| -at) } else { at };
@@ -126,22 +132,22 @@ impl Axis {
     }
 
     /// The closed side with the least room to spare.
-    fn past(&self, names: [&'static str; 2]) -> Option<Past> {
+    fn overhang(&self, names: [&'static str; 2]) -> Option<Overhang> {
         let first = self.first() - self.moved();
         // Whole millimetres round so that the sash lies up to one further on.
         let last = self.sash[1] - self.sash[0] - self.travel - first + ROUNDED;
         let [before, behind] = self.rooms;
         let side = |room: Option<f64>, by: f64, side| {
-            room.map(|room| Past { side, by: by.max(0.0), room })
+            room.map(|room| Overhang { side, by: by.max(0.0), room })
         };
-        Past::worse(side(before, first, names[0]), side(behind, last, names[1]))
+        Overhang::worse(side(before, first, names[0]), side(behind, last, names[1]))
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::survey::Overhang;
+    use crate::survey;
 
     /// A sash 900 by 2000 mm of which the cutter reaches all but 50 mm on each side, in two windows one
     /// above the other, on a travel of 1200 by 1100.
@@ -157,10 +163,10 @@ mod tests {
     fn where_no_side_is_closed_the_window_begins_at_the_free_end() {
         let (outer, [low, high], mut workshop) = tall();
         let at = |origin| (Placement { origin, turned: false }, None);
-        assert_eq!(put_down(low, outer, &workshop), at([50.0, 50.0]));
-        assert_eq!(put_down(high, outer, &workshop), at([50.0, 980.0]));
+        assert_eq!(place_on_machine(low, outer, &workshop), at([50.0, 50.0]));
+        assert_eq!(place_on_machine(high, outer, &workshop), at([50.0, 980.0]));
         workshop.machine.zero = Some([100.0, 50.0]);
-        assert_eq!(put_down(high, outer, &workshop), at([145.0, 1025.0]));
+        assert_eq!(place_on_machine(high, outer, &workshop), at([145.0, 1025.0]));
     }
 
     // By hand: the back has room for 60 mm. Of the lower window 2000 − 50 + 5 − 1100 = 855 mm would reach
@@ -169,16 +175,17 @@ mod tests {
     #[test]
     fn a_closed_back_turns_the_lower_half() {
         let (outer, [low, high], mut workshop) = tall();
-        workshop.machine.overhang = Overhang { back: Some(60.0), ..Overhang::default() };
-        let (place, past) = put_down(low, outer, &workshop);
+        workshop.machine.overhang =
+            survey::Overhang { back: Some(60.0), ..survey::Overhang::default() };
+        let (place, past) = place_on_machine(low, outer, &workshop);
         assert_eq!(place, Placement { origin: [850.0, 1020.0], turned: true });
         assert_eq!(place.own_rect(low), Rect::new(0.0, 0.0, 800.0, 970.0));
         // The upper edge of what is seen is the sash's lower one, at 1020 − 0; the travel ends at 1095.
-        assert_eq!(past, Some(Past { side: "back", by: 0.0, room: 60.0 }));
-        assert!(!put_down(high, outer, &workshop).0.turned);
+        assert_eq!(past, Some(Overhang { side: "back", by: 0.0, room: 60.0 }));
+        assert!(!place_on_machine(high, outer, &workshop).0.turned);
         // With the front closed too nothing helps.
         workshop.machine.overhang.front = Some(60.0);
-        let (place, past) = put_down(low, outer, &workshop);
+        let (place, past) = place_on_machine(low, outer, &workshop);
         assert!(!place.turned);
         let past = past.unwrap();
         assert_eq!((past.side, past.by), ("back", 856.0));
@@ -190,12 +197,13 @@ mod tests {
     #[test]
     fn beside_a_closed_side_the_sash_is_moved_along() {
         let (outer, [low, _], mut workshop) = tall();
-        workshop.machine.overhang = Overhang { left: Some(0.0), ..Overhang::default() };
-        let (place, past) = put_down(low, outer, &workshop);
+        workshop.machine.overhang =
+            survey::Overhang { left: Some(0.0), ..survey::Overhang::default() };
+        let (place, past) = place_on_machine(low, outer, &workshop);
         assert_eq!(place, Placement { origin: [5.0, 50.0], turned: false });
         // The travel begins 5 mm before the zero, and there the sash begins.
         assert_eq!(place.own_rect(outer).x0, -5.0);
-        assert_eq!(past, Some(Past { side: "left", by: 0.0, room: 0.0 }));
+        assert_eq!(past, Some(Overhang { side: "left", by: 0.0, room: 0.0 }));
         assert_eq!(past.unwrap().finding().verdict, Verdict::Clear);
     }
 }

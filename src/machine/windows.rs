@@ -1,4 +1,4 @@
-//! A sash larger than the machine's travel is put down in several places, one set-up each: windows of
+//! A sash larger than the machine's travel is placed on the machine several times, one set-up each: windows of
 //! the sash, no larger than the travel, that cover every path of the cutter's centre and overlap.
 //!
 //! Each set-up cuts its window to the full depth before the sash is moved on. Beyond an edge that it
@@ -7,7 +7,7 @@
 //! short of the one before, since the one before leaves wood between the ends of its loops, and beyond
 //! the last loop that runs along the window's edge.
 
-use super::put_down::{FREE, ROUNDED};
+use super::place::{FREE, ROUNDED};
 use super::split::View;
 use crate::geometry::{Edge, Outline, OutlineError, SAME};
 use crate::passes::{Bite, Pass};
