@@ -86,6 +86,7 @@ impl<'n, 't> Open<'n, 't> {
 /// Tables whose keys can be filled in from another table of the same kind.
 pub trait Fill: Sized {
     /// Fills every missing key from `usual`.
+    #[must_use]
     fn fill(self, usual: &Self) -> Self;
 }
 

@@ -1,20 +1,13 @@
 //! `check` for one sash with 50 candidates beside the same with 1, in one run.
 
-#![allow(clippy::unwrap_used, reason = "a benchmark may stop at the first surprise")]
-
+use crate::kinds::EXAMPLE;
 use fillister::glass::CANDIDATES;
 use fillister::job;
 use fillister::survey::{Candidates, House, Offered, read};
 use std::hint::black_box;
 
-const EXAMPLE: &str = include_str!("../../examples/samphire-cottage.toml");
-
-fn main() {
-    divan::main();
-}
-
 /// The six-light sash with so many units to try, all of different make and a dozen thicknesses.
-fn house(count: u32) -> House {
+pub(crate) fn house(count: u32) -> House {
     let mut house = read(EXAMPLE, "example").unwrap();
     house.sashes.retain(|sash| sash.id == "landing-1");
     let usual: Vec<Offered> =

@@ -1,15 +1,6 @@
 //! How long the proof of a whole sash takes: 820 × 930 mm of sight, one unit behind two upright
 //! bars cut down, 27 mm deep. The programs are written here, without the planner.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    clippy::float_cmp,
-    reason = "a test may stop at the first surprise"
-)]
-
 use fillister::geometry::{Outline, Region};
 use fillister::prove::{Program, Setup, prove};
 use fillister::rebate::{Corner, Pocket, Rebate};
@@ -21,16 +12,11 @@ const SIZE: (f64, f64) = (820.0, 930.0);
 const PLATFORM: f64 = -27.0;
 const BARS: [f64; 2] = [268.0, 552.0];
 
-fn main() {
-    let (rebate, texts) = (rebate(), texts());
-    let proof = prove(&programs(&texts), &rebate, &Setup::default());
-    assert!(proof.is_proven(), "{:#?}", proof.faults);
-    divan::main();
-}
-
 #[divan::bench]
 fn one_unit_behind_bars(bencher: divan::Bencher<'_, '_>) {
     let (rebate, texts) = (rebate(), texts());
+    let proof = prove(&programs(&texts), &rebate, &Setup::default());
+    assert!(proof.is_proven(), "{:#?}", proof.faults);
     bencher.bench(|| prove(&programs(&texts), &rebate, &Setup::default()));
 }
 

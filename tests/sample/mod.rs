@@ -9,15 +9,18 @@ use fillister::geometry::{Arc, Edge, Join, Outline, Region};
 use kurbo::{Point, Rect};
 use std::f64::consts::{PI, TAU};
 
-pub const OLD: Layer = Layer::new("old rebate", Colour::Grey, LineKind::Dashed, LineWidth::W025);
-pub const NEW: Layer = Layer::new("new rebate", Colour::Red, LineKind::Continuous, LineWidth::W050);
-pub const BARS: Layer = Layer::new("bars", Colour::Blue, LineKind::Chain, LineWidth::W025);
-pub const TIMBER: Layer =
+pub(crate) const OLD: Layer =
+    Layer::new("old rebate", Colour::Grey, LineKind::Dashed, LineWidth::W025);
+pub(crate) const NEW: Layer =
+    Layer::new("new rebate", Colour::Red, LineKind::Continuous, LineWidth::W050);
+pub(crate) const BARS: Layer = Layer::new("bars", Colour::Blue, LineKind::Chain, LineWidth::W025);
+pub(crate) const TIMBER: Layer =
     Layer::new("timber", Colour::Brown, LineKind::Continuous, LineWidth::W018);
-pub const WORDS: Layer = Layer::new("words", Colour::Black, LineKind::Continuous, LineWidth::W025);
+pub(crate) const WORDS: Layer =
+    Layer::new("words", Colour::Black, LineKind::Continuous, LineWidth::W025);
 
 /// Texts with accents, Greek, Cyrillic, and everything that an escape could trip over.
-pub const TEXTS: [&str; 7] = [
+pub(crate) const TEXTS: [&str; 7] = [
     "Fenêtre à guillotine, Küche",
     "Παράθυρο κουζίνας",
     "Окно на кухне, 12 × 14 мм",
@@ -28,7 +31,7 @@ pub const TEXTS: [&str; 7] = [
 ];
 
 /// A light with an arched head.
-pub fn arched() -> Outline {
+pub(crate) fn arched() -> Outline {
     let arch = Arc::from_bulge(Point::new(800.0, 900.0), Point::new(0.0, 900.0), 0.25).unwrap();
     Outline::new(vec![
         Edge::line(Point::ZERO, Point::new(800.0, 0.0)),
@@ -40,7 +43,7 @@ pub fn arched() -> Outline {
 }
 
 /// An outline with an arc of more than half a turn.
-pub fn keyhole() -> Outline {
+pub(crate) fn keyhole() -> Outline {
     let (centre, radius) = (Point::new(400.0, 400.0), 30.0);
     let arc = Arc { centre, radius, start: -0.4 * PI, sweep: 1.8 * PI };
     let (from, to) = (Edge::Arc(arc).end(), Edge::Arc(arc).start());
@@ -49,7 +52,7 @@ pub fn keyhole() -> Outline {
 }
 
 /// The scene.
-pub fn scene() -> Scene {
+pub(crate) fn scene() -> Scene {
     let layers = [OLD, NEW, BARS, TIMBER, WORDS];
     let mut scene = Scene::new("kitchen-1", "seen from the glazing face", &layers);
     let light = arched();

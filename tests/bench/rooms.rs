@@ -1,15 +1,8 @@
 //! How long the rooms take for one sash of the example, beside each other in one run.
 
-#![allow(clippy::unwrap_used, reason = "a benchmark may stop at the first surprise")]
-
+use crate::kinds::EXAMPLE;
 use fillister::{fit, job, machine, passes, rebate, sash, survey, timber};
 use std::hint::black_box;
-
-const EXAMPLE: &str = include_str!("../../examples/samphire-cottage.toml");
-
-fn main() {
-    divan::main();
-}
 
 /// The six-light sash behind one unit: the longest programs of the example.
 fn landing() -> (survey::Sash, survey::Workshop) {
@@ -54,10 +47,4 @@ fn prove_the_programs(bencher: divan::Bencher) {
     let (measured, workshop) = landing();
     let work = job::Work::new(&measured, &workshop).unwrap();
     bencher.bench(|| job::prove_work(black_box(&work), &workshop));
-}
-
-#[divan::bench]
-fn check_the_house(bencher: divan::Bencher) {
-    let house = survey::read(EXAMPLE, "example").unwrap();
-    bencher.bench(|| job::check(black_box(&house)).unwrap());
 }
