@@ -1,42 +1,186 @@
-//! How far inside an outline an edge comes.
+//! How far inside an outline edges come.
 
-use super::{Edge, Outline};
+use super::prepared::Prepared;
+use super::{Edge, Outline, SAME};
+use kurbo::{Point, Vec2};
+use std::cmp::Ordering;
+use std::collections::BinaryHeap;
 
-/// Places along an edge looked at first: between two of them the depth rises and falls once at most, but
-/// for outlines with features much shorter than the edge.
-const PLACES: u32 = 16;
-/// Thirds taken off the stretch round the deepest of them: (2/3)²⁸ is a hundred-thousandth.
-const CUTS: u32 = 28;
+/// The depth found is within this of the greatest, mm.
+const FINE: f64 = SAME;
+/// Stretches looked at before the best depth so far is given: far more than any edge has needed.
+const PATIENCE: usize = 200_000;
+
+/// A stretch of an edge with the greatest depth that it can hold.
+struct Stretch {
+    on: Prepared,
+    most: f64,
+    /// Its place among those made, so that equal ones come in one order.
+    number: usize,
+}
+
+impl PartialEq for Stretch {
+    fn eq(&self, other: &Stretch) -> bool {
+        self.cmp(other) == Ordering::Equal
+    }
+}
+
+impl Eq for Stretch {}
+
+impl PartialOrd for Stretch {
+    fn partial_cmp(&self, other: &Stretch) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl Ord for Stretch {
+    fn cmp(&self, other: &Stretch) -> Ordering {
+        self.most.total_cmp(&other.most).then_with(|| other.number.cmp(&self.number))
+    }
+}
 
 impl Outline {
-    /// The greatest distance from the outline, mm, of any place of `edge` inside it; zero where the edge
-    /// lies outside.
-    pub fn depth_of(&self, edge: &Edge) -> f64 {
-        let depth = |t: f64| {
-            let at = edge.at(t);
-            if self.contains(at) { self.distance_to(at) } else { 0.0 }
+    /// The greatest distance from the outline, mm, of any place of `edges` inside it, never above it and
+    /// within a thousandth of a micrometre below; zero where they lie outside.
+    ///
+    /// No place of a stretch is further from the outline than its furthest place is from any one edge of
+    /// the outline. Stretches are halved, those that may come deepest first, until that bound shows that
+    /// none comes deeper than a place found.
+    pub fn depth_of<'a>(&self, edges: impl IntoIterator<Item = &'a Edge>) -> f64 {
+        let (mut best, mut number, mut heap) = (0.0, 0, BinaryHeap::new());
+        let mut hint = 0;
+        let mut keep = |on: Prepared, best: f64, heap: &mut BinaryHeap<Stretch>| {
+            let most = self.depth_bound(&on, best + FINE, &mut hint);
+            if most > best + FINE {
+                number += 1;
+                heap.push(Stretch { on, most, number });
+            }
         };
-        let places = (0..=PLACES).map(|n| f64::from(n) / f64::from(PLACES));
-        let looked = places.map(|t| (t, depth(t)));
-        let Some((t, mut most)) = looked.max_by(|a, b| a.1.total_cmp(&b.1)) else { return 0.0 };
-        let step = 1.0 / f64::from(PLACES);
-        let (mut from, mut to) = ((t - step).max(0.0), (t + step).min(1.0));
-        for _ in 0..CUTS {
-            let third = (to - from) / 3.0;
-            let (a, b) = (from + third, to - third);
-            let (at_a, at_b) = (depth(a), depth(b));
-            most = most.max(at_a).max(at_b);
-            if at_a < at_b { from = a } else { to = b }
+        for edge in edges {
+            let whole = Prepared::new(*edge);
+            if !whole.bounds.overlaps(self.bounds()) {
+                continue;
+            }
+            for end in [whole.from, whole.to] {
+                best = self.depth_beyond(end, best).max(best);
+            }
+            keep(whole, best, &mut heap);
         }
-        most
+        for _ in 0..PATIENCE {
+            let Some(stretch) = heap.pop().filter(|stretch| stretch.most > best + FINE) else {
+                break;
+            };
+            let edge = &stretch.on.edge;
+            let depth = self.depth_beyond(edge.at(0.5), best);
+            if depth < 0.0 && -depth > edge.length() / 2.0 {
+                // Too far outside for any of it to come in.
+                continue;
+            }
+            best = best.max(depth);
+            for half in [edge.part(0.0, 0.5), edge.part(0.5, 1.0)] {
+                keep(Prepared::new(half), best, &mut heap);
+            }
+        }
+        best
     }
+
+    /// Distance from `point` to the outline, negative outside; of a point less than `beyond` away nothing is
+    /// told but that.
+    fn depth_beyond(&self, point: Point, beyond: f64) -> f64 {
+        let away = self.distance_to(point);
+        if away <= beyond || self.contains(point) { away } else { -away }
+    }
+
+    /// No place of the stretch lies further from the outline than this, mm; no less than `enough` need be
+    /// told. `hint` is the edge that told most the last time.
+    fn depth_bound(&self, stretch: &Prepared, enough: f64, hint: &mut usize) -> f64 {
+        let middle = stretch.edge.at(0.5);
+        let own = self.prepared();
+        let mut least = own.get(*hint).map_or(f64::INFINITY, |edge| furthest_from(edge, stretch));
+        for (index, edge) in own.iter().enumerate() {
+            if least <= enough {
+                break;
+            }
+            if edge.box_distance_squared(middle) > least * least {
+                continue;
+            }
+            let furthest = furthest_from(edge, stretch);
+            if furthest < least {
+                (least, *hint) = (furthest, index);
+            }
+        }
+        least
+    }
+}
+
+/// A bound on the distance of any place of `stretch` from `edge`: the exact most where all of the stretch is
+/// nearest to the edge's inside, the most from one of its ends where not.
+fn furthest_from(edge: &Prepared, stretch: &Prepared) -> f64 {
+    let ends = reach_from(stretch, edge.from).min(reach_from(stretch, edge.to));
+    match (&edge.edge, &stretch.edge) {
+        // The distance from a line is convex along a line.
+        (Edge::Line(_), Edge::Line(_)) => {
+            ends.min(edge.distance_to(stretch.from).max(edge.distance_to(stretch.to)))
+        }
+        (Edge::Line(line), Edge::Arc(_)) => {
+            let along = line.p1 - line.p0;
+            let length = along.hypot();
+            let (along, across) = (along / length, Vec2::new(-along.y, along.x) / length);
+            let level = reaches(stretch, line.p0, along);
+            if level[0] < 0.0 || level[1] > length {
+                return ends;
+            }
+            let [low, high] = reaches(stretch, line.p0, across);
+            ends.min(high.max(-low))
+        }
+        (Edge::Arc(arc), _) => {
+            let [start, end] =
+                edge.flanks(arc).map(|flank| reaches(stretch, arc.centre, flank)[0] >= 0.0);
+            if !(start && end || arc.is_wide() && (start || end)) {
+                return ends;
+            }
+            let (near, far) = (stretch.distance_to(arc.centre), reach_from(stretch, arc.centre));
+            ends.min((far - arc.radius).max(arc.radius - near))
+        }
+    }
+}
+
+/// The distance from `point` to the place of the edge furthest from it.
+fn reach_from(edge: &Prepared, point: Point) -> f64 {
+    let ends = (edge.from - point).hypot().max((edge.to - point).hypot());
+    match &edge.edge {
+        Edge::Arc(arc) if edge.spans(arc, arc.centre - point) => {
+            (arc.centre - point).hypot() + arc.radius
+        }
+        _ => ends,
+    }
+}
+
+/// How far the edge reaches from `origin` along `direction`: the least and the most of (p − o)·d.
+fn reaches(edge: &Prepared, origin: Point, direction: Vec2) -> [f64; 2] {
+    let (a, b) = ((edge.from - origin).dot(direction), (edge.to - origin).dot(direction));
+    let (mut least, mut most) = (a.min(b), a.max(b));
+    if let Edge::Arc(arc) = &edge.edge {
+        let centre = (arc.centre - origin).dot(direction);
+        let round = arc.radius * direction.hypot();
+        if edge.spans(arc, direction) {
+            most = centre + round;
+        }
+        if edge.spans(arc, -direction) {
+            least = centre - round;
+        }
+    }
+    [least, most]
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::{Arc, circle};
     use approx::assert_relative_eq;
-    use kurbo::{Point, Rect};
+    use kurbo::Rect;
+    use proptest::prelude::*;
+    use std::f64::consts::PI;
 
     // Closed forms: along y = x/3 in a square of 100 mm, y is the least distance until it meets 100 − x at
     // x = 75; on a parallel line it is the same everywhere.
@@ -44,10 +188,70 @@ mod tests {
     fn the_deepest_place_of_a_line_is_where_two_sides_are_equally_far() {
         let square = Outline::rectangle(Rect::new(0.0, 0.0, 100.0, 100.0)).unwrap();
         let slanting = Edge::line(Point::ZERO, Point::new(120.0, 40.0));
-        assert_relative_eq!(square.depth_of(&slanting), 25.0, epsilon = 1e-3);
+        assert_relative_eq!(square.depth_of([&slanting]), 25.0, epsilon = FINE);
         let level = Edge::line(Point::new(20.0, 7.0), Point::new(60.0, 7.0));
-        assert_eq!(square.depth_of(&level), 7.0);
+        assert_eq!(square.depth_of([&level]), 7.0);
         let outside = Edge::line(Point::new(120.0, 7.0), Point::new(160.0, 7.0));
-        assert_eq!(square.depth_of(&outside), 0.0);
+        assert_eq!(square.depth_of([&outside]), 0.0);
+        assert_relative_eq!(square.depth_of([&level, &slanting]), 25.0, epsilon = FINE);
+    }
+
+    // Closed forms in a circle of 400 mm: an arc about its centre is as deep everywhere, a chord in its middle.
+    #[test]
+    fn the_depth_in_a_circle_is_what_the_radius_leaves() {
+        let round = circle(800.0).unwrap().outline().clone();
+        let centre = round.bounds().center();
+        let within = Edge::Arc(Arc { centre, radius: 388.0, start: 1.0, sweep: -5.0 });
+        assert_relative_eq!(round.depth_of([&within]), 12.0, epsilon = 1e-9);
+        let (left, right) = (Vec2::new(-410.0, 300.0), Vec2::new(420.0, 300.0));
+        let chord = Edge::line(centre + left, centre + right);
+        assert_relative_eq!(round.depth_of([&chord]), 100.0, epsilon = FINE);
+    }
+
+    /// Places along an edge looked at first, and thirds taken off the stretch round the deepest of them.
+    fn searched(outline: &Outline, edge: &Edge) -> f64 {
+        let depth = |t: f64| {
+            let at = edge.at(t);
+            if outline.contains(at) { outline.distance_to(at) } else { 0.0 }
+        };
+        let places = (0..=400_u32).map(|n| f64::from(n) / 400.0);
+        let (t, mut most) =
+            places.map(|t| (t, depth(t))).max_by(|a, b| a.1.total_cmp(&b.1)).unwrap();
+        let (mut from, mut to) = ((t - 0.0025).max(0.0), (t + 0.0025).min(1.0));
+        for _ in 0..28 {
+            let third = (to - from) / 3.0;
+            let (at_a, at_b) = (depth(from + third), depth(to - third));
+            most = most.max(at_a).max(at_b);
+            if at_a < at_b { from += third } else { to -= third }
+        }
+        most
+    }
+
+    proptest! {
+        // A search along the edge never finds a deeper place, and one as deep within its step.
+        #[test]
+        fn the_depth_is_the_deepest_that_a_search_finds(
+            bulges in prop::array::uniform6(-0.4..0.4), away in prop::array::uniform6(60_u32..100),
+            x in -120.0..120.0, y in -120.0..120.0, r in 5.0..150.0, s in -PI..PI, w in -6.2..6.2,
+            straight in any::<bool>(),
+        ) {
+            let corners: Vec<Point> = (0_u32..6).zip(away).map(|(n, away)| {
+                (Vec2::from_angle(f64::from(n) * PI / 3.0) * f64::from(away)).to_point()
+            }).collect();
+            let next = corners.iter().cycle().skip(1);
+            let edges = corners.iter().zip(next).zip(bulges).map(|((&a, &b), bulge)| {
+                Arc::from_bulge(a, b, bulge).map_or(Edge::line(a, b), Edge::Arc)
+            });
+            let shape = Outline::new(edges.collect()).unwrap();
+            let edge = if straight {
+                Edge::line(Point::new(x, y), Point::new(x + r * w, y + r * s))
+            } else {
+                Edge::Arc(Arc { centre: Point::new(x, y), radius: r, start: s, sweep: w })
+            };
+            prop_assume!(edge.length() > 0.1);
+            let (found, searched) = (shape.depth_of([&edge]), searched(&shape, &edge));
+            prop_assert!(found >= searched - FINE, "{} of {}", found, searched);
+            prop_assert!(found <= searched + edge.length() / 800.0 + FINE, "{} of {}", found, searched);
+        }
     }
 }

@@ -81,7 +81,7 @@ pub fn distance_between(a: &Edge, b: &Edge) -> f64 {
 }
 
 /// The point of the segment `line` nearest to `point`.
-fn nearest_on_line(line: &Line, point: Point) -> Point {
+pub(super) fn nearest_on_line(line: &Line, point: Point) -> Point {
     let along = line.p1 - line.p0;
     let square = along.hypot2();
     if square == 0.0 {

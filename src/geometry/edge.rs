@@ -29,6 +29,16 @@ impl Arc {
         along.rem_euclid(TAU) <= self.sweep.abs()
     }
 
+    /// Whether it is more than half a circle.
+    pub(super) fn is_wide(&self) -> bool {
+        self.sweep.abs() > PI
+    }
+
+    /// Whether it goes all the way round, so that it has no chord.
+    pub(super) fn is_full_turn(&self) -> bool {
+        self.sweep.abs() >= TAU - 1e-9
+    }
+
     /// Tangent of a quarter of the sweep: the *bulge* of the DXF reference, negative clockwise.
     pub fn bulge(&self) -> f64 {
         (self.sweep / 4.0).tan()

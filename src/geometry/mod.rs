@@ -23,6 +23,7 @@ mod offset;
 mod outline;
 mod overlay;
 mod placement;
+mod prepared;
 pub mod quadrilateral;
 mod shape_error;
 mod sharpest;

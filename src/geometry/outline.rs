@@ -1,5 +1,6 @@
 //! Closed outlines, and regions with holes.
 
+use super::prepared::Prepared;
 use super::{Edge, SAME, distance_between};
 use kurbo::{BezPath, Point, Rect, Vec2};
 use std::f64::consts::TAU;
@@ -33,6 +34,9 @@ impl std::error::Error for OutlineError {}
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outline {
     edges: Vec<Edge>,
+    /// The same edges, ready for questions.
+    prepared: Vec<Prepared>,
+    bounds: Rect,
 }
 
 impl Outline {
@@ -64,7 +68,14 @@ impl Outline {
                 *edge = edge.reversed();
             }
         }
-        Ok(Outline { edges })
+        Ok(Outline::of(edges))
+    }
+
+    /// Prepares edges that are known to be an outline.
+    fn of(edges: Vec<Edge>) -> Outline {
+        let prepared = edges.iter().copied().map(Prepared::new).collect();
+        let bounds = edges.iter().map(Edge::bounds).reduce(|a, b| a.union(b)).unwrap_or_default();
+        Outline { edges, prepared, bounds }
     }
 
     /// The straight-edged outline through `corners`.
@@ -92,19 +103,19 @@ impl Outline {
     /// The same outline, moved by `by` mm.
     #[must_use]
     pub fn moved(&self, by: Vec2) -> Outline {
-        Outline { edges: self.edges.iter().map(|edge| edge.moved(by)).collect() }
+        Outline::of(self.edges.iter().map(|edge| edge.moved(by)).collect())
     }
 
     /// The same outline turned by half a turn about zero.
     #[must_use]
     pub fn half_turned(&self) -> Outline {
-        Outline { edges: self.edges.iter().map(Edge::half_turned).collect() }
+        Outline::of(self.edges.iter().map(Edge::half_turned).collect())
     }
 
     /// The same outline on paper at a scale of one to `scale`, which is above zero; zero stays where it is.
     #[must_use]
     pub fn reduced(&self, scale: f64) -> Outline {
-        Outline { edges: self.edges.iter().map(|edge| edge.reduced(scale)).collect() }
+        Outline::of(self.edges.iter().map(|edge| edge.reduced(scale)).collect())
     }
 
     /// The edges, anticlockwise.
@@ -112,9 +123,13 @@ impl Outline {
         &self.edges
     }
 
+    pub(super) fn prepared(&self) -> &[Prepared] {
+        &self.prepared
+    }
+
     /// Where each edge begins.
     pub fn corners(&self) -> impl Iterator<Item = Point> {
-        self.edges.iter().map(Edge::start)
+        self.prepared.iter().map(|edge| edge.from)
     }
 
     /// Enclosed area, mm², positive.
@@ -129,12 +144,16 @@ impl Outline {
 
     /// The smallest upright rectangle around the outline.
     pub fn bounds(&self) -> Rect {
-        self.edges.iter().map(Edge::bounds).reduce(|a, b| a.union(b)).unwrap_or_default()
+        self.bounds
     }
 
     /// Least distance from `point` to the edge, mm, whether inside or out.
     pub fn distance_to(&self, point: Point) -> f64 {
-        self.edges.iter().map(|edge| edge.distance_to(point)).fold(f64::INFINITY, f64::min)
+        let nearer = |least: f64, edge: &Prepared| {
+            let beyond = edge.box_distance_squared(point) > least * least;
+            if beyond { least } else { least.min(edge.distance_to(point)) }
+        };
+        self.prepared.iter().fold(f64::INFINITY, nearer)
     }
 
     /// The outline as a `kurbo` path; arcs become Béziers within 1e-9 mm.

@@ -2,7 +2,7 @@
 
 use super::{Edge, Outline, Region};
 use kurbo::Point;
-use std::f64::consts::{PI, TAU};
+use std::f64::consts::TAU;
 
 impl Edge {
     /// How far along the edge, from 0 (start) to 1 (end), its point nearest to `point` lies.
@@ -43,41 +43,26 @@ impl Edge {
             }),
         }
     }
-
-    /// The angle, radians, by which the ray from `point` to a traveller along the edge turns.
-    fn turn_about(&self, point: Point) -> f64 {
-        let (from, to) = (self.start() - point, self.end() - point);
-        let side = from.cross(to);
-        let chord_turn = side.atan2(from.dot(to));
-        match self {
-            Edge::Line(_) => chord_turn,
-            // The arc and its chord close a segment of the circle; a point in it sees one turn more
-            // than the chord's own. The side of the chord is judged by the very number that gives the
-            // chord's turn, so that a point on the chord is not counted on both sides.
-            Edge::Arc(arc) => {
-                let forwards = arc.sweep > 0.0;
-                let in_circle = (point - arc.centre).hypot() < arc.radius;
-                if arc.sweep.abs() >= TAU - 1e-9 {
-                    return if in_circle { TAU * arc.sweep.signum() } else { 0.0 };
-                }
-                let beyond = side.is_sign_negative() == forwards;
-                chord_turn + if in_circle && beyond { TAU * arc.sweep.signum() } else { 0.0 }
-            }
-        }
-    }
 }
 
 impl Outline {
     /// Whether `point` lies inside; on the edge itself either answer may come.
     pub fn contains(&self, point: Point) -> bool {
-        // Turns about the point add up to a whole number of turns.
-        self.edges().iter().map(|edge| edge.turn_about(point)).sum::<f64>().abs() > PI
+        let edges = self.prepared();
+        let next = edges.iter().cycle().skip(1);
+        let crossings =
+            edges.iter().zip(next).map(|(edge, next)| edge.crossings_of_ray(next.from, point));
+        crossings.sum::<i32>() != 0
     }
 
     /// The point of the outline nearest to `point`, and the index of the edge it lies on.
     pub fn nearest_on(&self, point: Point) -> (Point, usize) {
         let mut best = (point, 0, f64::INFINITY);
-        for (index, edge) in self.edges().iter().enumerate() {
+        for (index, edge) in self.prepared().iter().enumerate() {
+            if edge.box_distance_squared(point) > best.2 * best.2 {
+                continue;
+            }
+            let edge = &edge.edge;
             let on = edge.at(edge.nearest(point));
             let away = (on - point).hypot();
             if away < best.2 {
@@ -96,7 +81,8 @@ impl Region {
 
     /// Least distance from `point` to any boundary, mm.
     pub(super) fn clear_of_boundary(&self, point: Point) -> f64 {
-        self.edges().map(|edge| edge.distance_to(point)).fold(f64::INFINITY, f64::min)
+        let loops = std::iter::once(&self.outline).chain(&self.holes);
+        loops.map(|outline| outline.distance_to(point)).fold(f64::INFINITY, f64::min)
     }
 }
 
@@ -105,8 +91,9 @@ mod tests {
     use super::*;
     use crate::geometry::Arc;
     use approx::assert_relative_eq;
-    use kurbo::Shape;
+    use kurbo::{Shape, Vec2};
     use proptest::prelude::*;
+    use std::f64::consts::PI;
 
     fn keyhole() -> Outline {
         // Three quarters of a circle, closed by two straight edges to its centre.
@@ -142,7 +129,65 @@ mod tests {
         assert!((part.end() - arc.at(0.25)).hypot() < 1e-12);
     }
 
+    /// The angle, radians, by which the ray from `point` to a traveller along the edge turns: the slow judge.
+    fn turn_about(edge: &Edge, point: Point) -> f64 {
+        let (from, to) = (edge.start() - point, edge.end() - point);
+        let side = from.cross(to);
+        let chord_turn = side.atan2(from.dot(to));
+        let Edge::Arc(arc) = edge else { return chord_turn };
+        let in_circle = (point - arc.centre).hypot() < arc.radius;
+        if arc.sweep.abs() >= TAU - 1e-9 {
+            return if in_circle { TAU * arc.sweep.signum() } else { 0.0 };
+        }
+        let beyond = side.is_sign_negative() == (arc.sweep > 0.0);
+        chord_turn + if in_circle && beyond { TAU * arc.sweep.signum() } else { 0.0 }
+    }
+
+    fn turned_about(outline: &Outline, point: Point) -> bool {
+        outline.edges().iter().map(|edge| turn_about(edge, point)).sum::<f64>().abs() > PI
+    }
+
+    /// A ring of six edges, each straight or bent either way.
+    fn rings() -> impl Strategy<Value = Outline> {
+        let corner = (20_u32..100, -0.9..0.9, any::<bool>());
+        prop::array::uniform6(corner).prop_map(|corners| {
+            let at = |(n, away): (usize, u32)| {
+                let way = Vec2::from_angle(n as f64 * PI / 3.0);
+                (f64::from(away) * way).round().to_point()
+            };
+            let places: Vec<Point> = corners.iter().map(|c| c.0).enumerate().map(at).collect();
+            let next = places.iter().cycle().skip(1);
+            let edges = places.iter().zip(next).zip(corners).map(|((&a, &b), (_, bulge, bent))| {
+                let arc = Arc::from_bulge(a, b, if bent { bulge } else { 0.0 });
+                arc.map_or(Edge::line(a, b), Edge::Arc)
+            });
+            Outline::new(edges.collect()).unwrap()
+        })
+    }
+
     proptest! {
+        // The sum of the angles by which every edge turns about a point tells the same, and on an edge too.
+        #[test]
+        fn inside_is_what_the_turns_add_up_to(
+            shape in rings(), x in -120_i32..120, y in -120_i32..120, t in 0.01..0.99, on in 0_usize..6,
+        ) {
+            let level = Point::new(f64::from(x), shape.edges()[on].start().y);
+            let grid = Point::new(f64::from(x), f64::from(y));
+            let ons = [t, 0.25, 0.5, 0.75].map(|t| shape.edges()[on].at(t));
+            for point in [grid, level].into_iter().chain(ons) {
+                let corner = shape.corners().any(|corner| (corner - point).hypot() < 1e-9);
+                prop_assert!(corner || shape.contains(point) == turned_about(&shape, point), "{:?}", point);
+            }
+        }
+
+        // The distance is the least over all edges.
+        #[test]
+        fn the_distance_is_the_least_of_all_edges(shape in rings(), x in -150.0..150.0, y in -150.0..150.0) {
+            let point = Point::new(x, y);
+            let least = shape.edges().iter().map(|edge| edge.distance_to(point)).fold(f64::INFINITY, f64::min);
+            assert_relative_eq!(shape.distance_to(point), least, epsilon = 1e-9);
+        }
+
         // The winding of kurbo's path through the same points is the judge.
         #[test]
         fn inside_agrees_with_the_path(x in -12.0..12.0, y in -12.0..12.0) {

@@ -65,7 +65,7 @@ impl<'a> Standing<'a> {
 /// How far inside the wall a solid comes, mm. Wood goes all round the open light, so that none is further
 /// in than an edge of it.
 fn depth(wall: &Outline, solid: &Solid) -> f64 {
-    solid.region.edges().map(|edge| wall.depth_of(edge)).fold(0.0, f64::max)
+    wall.depth_of(solid.region.edges())
 }
 
 fn belongs(region: &Region, bar: &PlacedBar) -> bool {

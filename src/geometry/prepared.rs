@@ -1,0 +1,101 @@
+//! An edge of an outline with its ends and its box worked out, so that questions about a point are answered by
+//! products and comparisons, without an angle.
+
+use super::{Arc, Edge};
+use kurbo::{Point, Rect, Vec2};
+
+/// Boxes are this much wider than the edge all round, mm, so that what rounding moves is not passed over.
+const ROUNDING: f64 = 1e-9;
+
+/// An edge, its ends and its box.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Prepared {
+    pub(super) edge: Edge,
+    pub(super) from: Point,
+    pub(super) to: Point,
+    pub(super) bounds: Rect,
+}
+
+impl Prepared {
+    pub(super) fn new(edge: Edge) -> Prepared {
+        let bounds = edge.bounds().inflate(ROUNDING, ROUNDING);
+        Prepared { edge, from: edge.start(), to: edge.end(), bounds }
+    }
+
+    /// How often the edge, run on to `next` where the one after it begins, crosses the ray from `point` to +X:
+    /// upwards less downwards. A point level with an end counts as just below it; a point on the edge lies on
+    /// the side that rounding gives it.
+    pub(super) fn crossings_of_ray(&self, next: Point, point: Point) -> i32 {
+        let mut count = crosses_ray(self.from, self.to, point);
+        if next != self.to {
+            count += crosses_ray(self.to, next, point);
+        }
+        if let Edge::Arc(arc) = &self.edge
+            && self.bounds.contains(point)
+            && self.in_segment(arc, point)
+        {
+            count += if arc.sweep > 0.0 { 1 } else { -1 };
+        }
+        count
+    }
+
+    /// Whether `point` lies between the arc and its chord. The side of the chord is judged by the very number
+    /// by which it crosses a ray, so that a point on the chord is not counted on both sides.
+    fn in_segment(&self, arc: &Arc, point: Point) -> bool {
+        let beyond = || side(self.from, self.to, point).is_sign_negative() == (arc.sweep > 0.0);
+        (point - arc.centre).hypot() < arc.radius && (arc.is_full_turn() || beyond())
+    }
+
+    /// Least distance from `point` to the edge, mm.
+    pub(super) fn distance_to(&self, point: Point) -> f64 {
+        match &self.edge {
+            Edge::Line(line) => (super::distance::nearest_on_line(line, point) - point).hypot(),
+            Edge::Arc(arc) => {
+                let out = point - arc.centre;
+                if self.spans(arc, out) {
+                    (out.hypot() - arc.radius).abs()
+                } else {
+                    (self.from - point).hypot().min((self.to - point).hypot())
+                }
+            }
+        }
+    }
+
+    /// Square of the least distance from `point` to the box: none of the edge is nearer.
+    pub(super) fn box_distance_squared(&self, point: Point) -> f64 {
+        let x = (self.bounds.x0 - point.x).max(point.x - self.bounds.x1).max(0.0);
+        let y = (self.bounds.y0 - point.y).max(point.y - self.bounds.y1).max(0.0);
+        x * x + y * y
+    }
+
+    /// Whether the ray from the centre along `out` meets the arc.
+    pub(super) fn spans(&self, arc: &Arc, out: Vec2) -> bool {
+        let [after_start, before_end] = self.flanks(arc).map(|flank| flank.dot(out) >= 0.0);
+        if arc.is_wide() { after_start || before_end } else { after_start && before_end }
+    }
+
+    /// Directions square to the arc's two end radii, each into the arc's own sector: what lies that way of
+    /// both (of either, where the arc is more than half a circle) is in the sector.
+    pub(super) fn flanks(&self, arc: &Arc) -> [Vec2; 2] {
+        let turn = arc.sweep.signum();
+        let (start, end) = (self.from - arc.centre, self.to - arc.centre);
+        [turn * Vec2::new(-start.y, start.x), turn * Vec2::new(end.y, -end.x)]
+    }
+}
+
+/// Twice the signed area of the triangle `from`, `to`, `point`: positive where the point is to the left.
+fn side(from: Point, to: Point, point: Point) -> f64 {
+    (from - point).cross(to - point)
+}
+
+fn crosses_ray(from: Point, to: Point, point: Point) -> i32 {
+    let upwards = from.y < point.y;
+    if upwards == (to.y < point.y) {
+        return 0;
+    }
+    match (upwards, side(from, to, point).is_sign_negative()) {
+        (true, false) => 1,
+        (false, true) => -1,
+        _ => 0,
+    }
+}
