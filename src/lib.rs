@@ -24,6 +24,7 @@ pub mod hanging;
 pub mod input;
 pub mod job;
 pub mod machine;
+pub mod materials;
 pub mod movement;
 pub mod number;
 pub mod passes;

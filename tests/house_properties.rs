@@ -18,6 +18,7 @@ use fillister::survey::{BuildUp, House, read};
 use fillister::timber::{BarLeft, Least, MemberLeft, Timber};
 use kurbo::Rect;
 use proptest::prelude::*;
+use serde_json::Value;
 use std::cell::Cell;
 
 fn worked(house: &House) -> Work {
@@ -228,6 +229,71 @@ fn inches_give_the_same_report() {
         let (mm, inches) = both.map_err(TestCaseError::fail)?;
         same_json(&mm, &inches, 1e-6, "report").map_err(TestCaseError::fail)
     });
+}
+
+/// Numbers of every object under `value`: those of its own keys, lists of numbers counted.
+fn objects(value: &Value, found: &mut Vec<Vec<f64>>) {
+    match value {
+        Value::Object(keys) => {
+            let lists = keys.values().filter_map(Value::as_array).flatten();
+            found.push(keys.values().chain(lists).filter_map(Value::as_f64).collect());
+            keys.values().for_each(|value| objects(value, found));
+        }
+        Value::Array(all) => all.iter().for_each(|value| objects(value, found)),
+        _ => {}
+    }
+}
+
+/// The figures of a line: its sizes, and what its remark says of a bead.
+fn figures(line: &csv::StringRecord) -> Vec<f64> {
+    let sizes = [4, 5, 6].map(|at| line[at].parse().unwrap());
+    let remark = &line[7];
+    let told =
+        ["short points ", "mitres ", " and ", "radius ", "the wall, "].iter().filter_map(|word| {
+            let (_, rest) = remark.split_once(word).filter(|_| &line[1] == "bead")?;
+            rest.split([' ', ';']).next()?.parse().ok()
+        });
+    sizes.into_iter().chain(told).collect()
+}
+
+#[test]
+fn every_figure_of_the_cutting_list_stands_in_the_report() {
+    let (lines, stopped) = (Cell::new(0), Cell::new(0));
+    let held = |house: House| {
+        let report = check(&house).unwrap();
+        let json = serde_json::to_value(&report).unwrap();
+        let list = fillister::sheets::cutting_list::csv(&report).unwrap();
+        let list: Vec<_> =
+            csv::Reader::from_reader(list.as_slice()).records().map(Result::unwrap).collect();
+        for sash in json["sashes"].as_array().unwrap() {
+            let own = || list.iter().filter(|line| line[0] == sash["id"]);
+            if sash["materials"].is_null() {
+                stopped.set(stopped.get() + 1);
+                prop_assert_eq!((&sash["verdict"], own().count()), (&Value::from("stop"), 0));
+                continue;
+            }
+            let mut found = Vec::new();
+            objects(&sash["materials"], &mut found);
+            for line in own() {
+                let figures = figures(line);
+                // To the tenth that the list shows.
+                let has_all = |object: &Vec<f64>| {
+                    let near =
+                        |figure: &f64| object.iter().any(|n| (n - figure).abs() <= 0.05 + 1e-9);
+                    figures.iter().all(near)
+                };
+                prop_assert!(found.iter().any(has_all), "{line:?}: {figures:?}");
+                lines.set(lines.get() + 1);
+            }
+            let count = |what: &str| own().filter(|line| &line[1] == what).count();
+            prop_assert_eq!(count("bead"), sash["materials"]["beads"].as_array().unwrap().len());
+            prop_assert_eq!(count("board"), sash["materials"]["boards"].as_array().unwrap().len());
+        }
+        Ok(())
+    };
+    for_all(20, &machinable::house(), &held);
+    assert!(lines.get() > 5 * cases(20), "{} lines, {} stopped", lines.get(), stopped.get());
+    held(crate::shaped::house()).unwrap();
 }
 
 /// A sash with one bar whose old platform lies higher than the frame's.

@@ -7,12 +7,15 @@
 use super::{UnitFit, block_length};
 use crate::geometry::{SAME, Side};
 use crate::survey::{self, Kind};
+use schemars::JsonSchema;
+use serde::Serialize;
 
 /// Length of a location block, mm. Common practice, no source.
 const LOCATION: f64 = 50.0;
 
 /// What a block does.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
 pub enum Duty {
     /// It carries the unit.
     Carries,
@@ -38,7 +41,7 @@ impl Duty {
 }
 
 /// A block in the gap between unit and rebate wall.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Block {
     /// The side of the unit it stands at.
     pub side: Side,

@@ -2,7 +2,7 @@
 //!
 //! Promised: a board in an opening stays clear of cutter and bush along the frame; beside a bar it
 //! stands close, since a slender bar carries no base, and where the cutter then runs into it the first such
-//! pass is told. Not promised: that a board lies still; screw or tape it down.
+//! pass is named. Not promised: that a board lies still; screw or tape it down.
 
 use super::template_offset;
 use crate::fit::Fit;
@@ -10,34 +10,38 @@ use crate::geometry::{ClipError, Join, Outline, PerSide, Region, SAME, Side, Sid
 use crate::passes::{Bite, Pass, Plan, Stage};
 use crate::sash::{Part, Sash};
 use crate::survey::{BarsAs, Cutter, Router};
-use kurbo::Size;
+use schemars::JsonSchema;
+use serde::Serialize;
 
 /// Gap between an infill board and everything that moves, mm. Common practice, no source.
 const INFILL_GAP: f64 = 2.0;
 
-/// What a cutter takes off a board before it is worth telling, mm².
+/// What a cutter takes off a board before it is worth a word, mm².
 const SLIVER: f64 = 1e-3;
 
 /// Boards of one size.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Infill {
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Board {
     /// Where they lie, in words.
     pub place: String,
     /// How many.
     pub count: usize,
-    /// Length and width, mm.
-    pub size: Size,
+    /// Along X in an opening, along the sash beside it, mm.
+    pub length: f64,
+    /// Across that, mm.
+    pub width: f64,
     /// Thickness, mm.
     pub thickness: f64,
     /// What to mind.
     pub remark: &'static str,
     /// Where those in openings lie, seen on the glazing face; empty for boards outside the sash.
+    #[serde(skip)]
     pub at: Vec<Outline>,
     /// The first pass that runs into one of them.
-    pub met_by: Option<Meeting>,
+    pub cut_into_by: Option<CuttingPass>,
 }
 
-impl Infill {
+impl Board {
     /// Whether it lies in an opening, where the unit goes.
     pub fn in_opening(&self) -> bool {
         !self.at.is_empty()
@@ -45,8 +49,8 @@ impl Infill {
 }
 
 /// A pass that runs into a board.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Meeting {
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct CuttingPass {
     /// Its stage.
     pub stage: Stage,
     /// Where it is made.
@@ -66,14 +70,14 @@ struct Moving<'a> {
 
 /// The boards: one in each opening, and strips outside the sash where the base would tip. With a
 /// template they are as thick as sash and plate together inside, and as the sash outside, under the plate.
-pub fn infills(
+pub fn boards(
     sash: &Sash,
     fit: &Fit,
     plan: &Plan,
     router: &Router,
     cutter: &Cutter,
     bush: bool,
-) -> Vec<Infill> {
+) -> Vec<Board> {
     let measured = &sash.measured;
     let thickness =
         Side::ALL.iter().map(|&side| measured.members.get(side).thickness).fold(0.0, f64::max);
@@ -83,7 +87,7 @@ pub fn infills(
         None => cutter.diameter,
     };
     let moving = Moving { sash, fit, cutter, inwards };
-    let mut boards: Vec<Infill> = Vec::new();
+    let mut boards: Vec<Board> = Vec::new();
     for (place, at) in moving.openings() {
         let (size, square) = (at.bounds().size(), at.is_rectangle());
         let remark = if square {
@@ -93,8 +97,8 @@ pub fn infills(
         };
         let at = at.outline().clone();
         let known = boards.iter_mut().find(|board| {
-            (board.size.width - size.width).abs() < SAME
-                && (board.size.height - size.height).abs() < SAME
+            (board.length - size.width).abs() < SAME
+                && (board.width - size.height).abs() < SAME
                 && square
                 && board.remark == remark
         });
@@ -104,20 +108,21 @@ pub fn infills(
                 board.place = format!("{}, {place}", board.place);
                 board.at.push(at);
             }
-            None => boards.push(Infill {
+            None => boards.push(Board {
                 place,
                 count: 1,
-                size,
+                length: size.width,
+                width: size.height,
                 thickness: thickness + plate,
                 remark,
                 at: vec![at],
-                met_by: None,
+                cut_into_by: None,
             }),
         }
     }
     for board in &mut boards {
         let meets = |pass: &&Pass| board.at.iter().any(|at| moving.meets(pass, at));
-        board.met_by = plan.passes.iter().find(meets).map(|pass| Meeting {
+        board.cut_into_by = plan.passes.iter().find(meets).map(|pass| CuttingPass {
             stage: pass.stage,
             place: pass.place.clone(),
             depth: pass.to_depth,
@@ -128,14 +133,15 @@ pub fn infills(
     for (place, length) in
         [("beside the stiles", outer.height), ("beside the rails", outer.width + 2.0 * reach)]
     {
-        boards.push(Infill {
+        boards.push(Board {
             place: place.to_owned(),
             count: 2,
-            size: Size::new(length.ceil(), reach.ceil()),
+            length: length.ceil(),
+            width: reach.ceil(),
             thickness,
             remark: "outside the sash, tight against it",
             at: Vec::new(),
-            met_by: None,
+            cut_into_by: None,
         });
     }
     boards
@@ -201,7 +207,7 @@ mod tests {
     use crate::{fit, passes, rebate};
     use approx::assert_relative_eq;
 
-    fn boards(bar_width: f64, bush: bool) -> Vec<Infill> {
+    fn boards(bar_width: f64, bush: bool) -> Vec<Board> {
         let (mut survey, workshop) = (casement(), Workshop::default());
         for bar in &mut survey.bars {
             bar.width = bar_width;
@@ -211,7 +217,7 @@ mod tests {
         let fit = fit::fit(&sash, &workshop).unwrap();
         let rebate = rebate::divide(&sash, &fit, workshop.cutter.radius()).unwrap();
         let plan = passes::plan(&sash, &fit, &rebate, &workshop).unwrap();
-        infills(&sash, &fit, &plan, &workshop.router, &workshop.cutter, bush)
+        super::boards(&sash, &fit, &plan, &workshop.router, &workshop.cutter, bush)
     }
 
     // By hand: lights 257, 262 and 257 wide and 930 high. A bush of 24 round a cutter of 12 reaches 18
@@ -219,8 +225,7 @@ mod tests {
     #[test]
     fn a_board_goes_between_the_bars_clear_of_the_bush_along_the_frame() {
         let all = boards(22.0, true);
-        let sizes: Vec<(f64, f64)> =
-            all.iter().map(|board| (board.size.width, board.size.height)).collect();
+        let sizes: Vec<(f64, f64)> = all.iter().map(|board| (board.length, board.width)).collect();
         assert_relative_eq!(sizes[0].0, 257.0 - 6.0 - 2.0);
         assert_relative_eq!(sizes[0].1, 930.0 - 6.0 - 4.0);
         assert_relative_eq!(sizes[1].0, 262.0 - 4.0);
@@ -232,12 +237,12 @@ mod tests {
     // A web of 4 under a cutter of 12 lets it reach 4 beyond the web on each side: still over the old
     // rebate of a bar 22 wide. A bar of 7 is cut whole with 2.5 beyond each side, past the gap of 2.
     #[test]
-    fn the_pass_that_runs_into_a_board_is_told() {
+    fn the_pass_that_runs_into_a_board_is_named() {
         for bush in [true, false] {
-            assert!(boards(22.0, bush).iter().all(|board| board.met_by.is_none()));
-            let met = boards(7.0, bush)[0].met_by.clone().unwrap();
+            assert!(boards(22.0, bush).iter().all(|board| board.cut_into_by.is_none()));
+            let met = boards(7.0, bush)[0].cut_into_by.clone().unwrap();
             assert_eq!((met.stage, met.place.as_str()), (Stage::LowerBars, "upright bar 1"));
-            assert!(boards(8.5, bush).iter().all(|board| board.met_by.is_none()));
+            assert!(boards(8.5, bush).iter().all(|board| board.cut_into_by.is_none()));
         }
     }
 }

@@ -2,7 +2,7 @@
 //! same sash.
 
 use super::bearing::{Face, Faces, faces, width_given};
-use super::{template, template_offset};
+use super::{by_bush, template, template_offset};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::geometry::OutlineError;
@@ -88,9 +88,7 @@ fn plate(width: f64, at: &str, limits: &Limits) -> Finding {
 /// How far the tip must stand below the router's base for the deepest pass, mm: the new depth, and the
 /// template's plate on top of it.
 pub fn reach_needed(workshop: &Workshop, depth: f64) -> f64 {
-    let by_bush = workshop.router.guided_by == GuidedBy::Bush
-        && template_offset(&workshop.router, &workshop.cutter).is_some();
-    depth + if by_bush { workshop.router.plate } else { 0.0 }
+    depth + if by_bush(workshop) { workshop.router.plate } else { 0.0 }
 }
 
 /// `hand.reach`: a nut cannot come below the base, so the cutter must stand further out of it than the

@@ -9,13 +9,13 @@ mod boards;
 mod judge;
 mod template;
 
-pub use boards::{Infill, Meeting, infills};
+pub use boards::{Board, CuttingPass, boards};
 pub use judge::{judge, reach_needed};
-pub use template::{Template, beyond_the_wood, rounded, template};
+pub use template::{Plate, Template, beyond_the_wood, rounded, template};
 
 use crate::geometry::PerSide;
 use crate::passes::{Bite, Pass};
-use crate::survey::{Cutter, Router};
+use crate::survey::{Cutter, GuidedBy, Router, Workshop};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -50,6 +50,12 @@ pub fn straightedge_offset(router: &Router, cutter: &Cutter) -> f64 {
 /// of bush and cutter. None where the cutter does not pass the bush.
 pub fn template_offset(router: &Router, cutter: &Cutter) -> Option<f64> {
     (router.guide_bush > cutter.diameter).then_some((router.guide_bush - cutter.diameter) / 2.0)
+}
+
+/// Whether the walls are followed with a guide bush: it is wished for, and the cutter passes it.
+pub fn by_bush(workshop: &Workshop) -> bool {
+    workshop.router.guided_by == GuidedBy::Bush
+        && template_offset(&workshop.router, &workshop.cutter).is_some()
 }
 
 /// What to set for `pass`.

@@ -12,7 +12,7 @@ use crate::machine;
 use crate::report::{ProgramLine, Report, SashReport};
 use crate::sheets::index::Card;
 use crate::sheets::set_ups::SetUp;
-use crate::sheets::{self, Subject, cutting_list};
+use crate::sheets::{self, Subject};
 use crate::survey::{self, House};
 use kurbo::Size;
 use std::fmt;
@@ -55,7 +55,7 @@ impl std::error::Error for MakeError {}
 /// Where a drawing or a file cannot be composed.
 pub fn make(house: &House) -> Result<Made, MakeError> {
     let mut files = Files::new();
-    let (mut sashes, mut cards, mut cuts) = (Vec::new(), Vec::new(), Vec::new());
+    let (mut sashes, mut cards) = (Vec::new(), Vec::new());
     let mut left = Vec::new();
     for measured in &house.sashes {
         let made = match make_sash(house, measured, &mut files) {
@@ -69,7 +69,6 @@ pub fn make(house: &House) -> Result<Made, MakeError> {
         };
         sashes.push(made.report);
         cards.push(made.card);
-        cuts.extend(made.cuts);
     }
     let report = report(house, sashes, left);
     let of_house =
@@ -82,7 +81,7 @@ pub fn make(house: &House) -> Result<Made, MakeError> {
     let order =
         sheets::glass::document(&report, &house.workshop.printer).map_err(|e| of_house(&e))?;
     files.insert("glass-order.pdf".into(), pdf::write(&order).map_err(|e| of_house(&e))?);
-    let cuts = sheets::cutting_list::csv(&cuts).map_err(|e| of_house(&e))?;
+    let cuts = sheets::cutting_list::csv(&report).map_err(|e| of_house(&e))?;
     files.insert("cutting-list.csv".into(), cuts);
     files.insert("index.html".into(), sheets::index::html(&report, &cards).into_bytes());
     Ok(Made { report, files })
@@ -92,7 +91,6 @@ pub fn make(house: &House) -> Result<Made, MakeError> {
 struct SashMade {
     report: SashReport,
     card: Card,
-    cuts: Vec<cutting_list::Line>,
 }
 
 fn make_sash(
@@ -146,10 +144,9 @@ fn make_sash(
         fit: &work.fit,
         rebate: &work.rebate,
         timber: &work.timber,
-        plan: &work.plan,
+        materials: &work.materials,
         set_ups: &set_ups,
     };
-    let mut cuts = Vec::new();
     // Outlines would serve as a template, and there is none for a sash that is stopped.
     if gravest(&findings) != Verdict::Stop {
         let outlines =
@@ -166,7 +163,6 @@ fn make_sash(
             let drawn = dxf::write(&places, dxf::Form::R2000).map_err(|e| failed(&e))?;
             put("setups.dxf", drawn.into_bytes());
         }
-        cuts = cutting_list::lines(&subject).map_err(|e| failed(&e))?;
     }
     let mut card = Card::default();
     let sections = sheets::sections(&work.sash, &work.fit, &work.timber).map_err(|e| failed(&e))?;
@@ -189,7 +185,7 @@ fn make_sash(
         .filter(|name| name.starts_with(&format!("{}/", measured.id)))
         .cloned()
         .collect();
-    Ok(SashMade { report, card, cuts })
+    Ok(SashMade { report, card })
 }
 
 fn line(program: &machine::Program, text: &str) -> ProgramLine {

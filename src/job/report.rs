@@ -86,6 +86,7 @@ pub(super) fn sash_report(
         hanging: work.beyond.hanging.as_ref().map(hanging_line),
         gaps: work.beyond.movement.iter().flat_map(gap_lines).collect(),
         duties: work.beyond.duty.notes.clone(),
+        materials: (verdict != Verdict::Stop).then(|| work.materials.clone()),
         passes: passes.collect(),
         programs,
         proof: proof.map(proof_line),

@@ -7,6 +7,7 @@ use crate::geometry::ShapeError;
 use crate::glass;
 use crate::hand;
 use crate::machine::{self, Programs};
+use crate::materials::{self, Materials};
 use crate::passes::{self, Plan};
 use crate::rebate::{self, Rebate};
 use crate::sash::Sash;
@@ -26,6 +27,8 @@ pub struct Work {
     pub timber: Timber,
     /// The passes.
     pub plan: Plan,
+    /// What it wants besides glass.
+    pub materials: Materials,
     /// The programs, not yet proven.
     pub programs: Programs,
     /// What a router in the hand can do.
@@ -47,11 +50,23 @@ impl Work {
         let rebate = rebate::divide(&sash, &fit, workshop.cutter.radius())?;
         let timber = timber::judge(&sash, &fit, &workshop.limits);
         let plan = passes::plan(&sash, &fit, &rebate, workshop)?;
+        let materials = materials::materials(&sash, &fit, &plan, workshop)?;
         let programs = machine::programs(&sash, &fit, &plan, workshop);
         let hand_findings = hand::judge(&sash, &fit, &plan, workshop)?;
         let unit_findings = glass::judge(&measured.unit);
         let beyond = Beyond::new(&sash, &fit, &rebate, &timber, workshop);
-        Ok(Work { sash, fit, rebate, timber, plan, programs, hand_findings, unit_findings, beyond })
+        Ok(Work {
+            sash,
+            fit,
+            rebate,
+            timber,
+            plan,
+            materials,
+            programs,
+            hand_findings,
+            unit_findings,
+            beyond,
+        })
     }
 
     /// Every finding, the gravest first, in the order of the rooms within a verdict.

@@ -6,6 +6,7 @@ use crate::geometry::PerSide;
 use crate::glass::strength::Strength;
 use crate::hand::Setting;
 use crate::hanging::{Counterweights, Hung, Weights};
+use crate::materials::Materials;
 use crate::movement::Taker;
 use crate::passes::Pass;
 use crate::prove::{Chisel, Margins, Volumes};
@@ -265,6 +266,8 @@ pub struct SashReport {
     pub gaps: Vec<GapLine>,
     /// What rules and health ask of this sash, as far as no measure judges it.
     pub duties: Vec<String>,
+    /// What is cut to size besides the units, and sealant; none for a sash that is not to be cut.
+    pub materials: Option<Materials>,
     /// Passes in order.
     pub passes: Vec<PassLine>,
     /// Programs; none where a finding stops them, and none from `check`.

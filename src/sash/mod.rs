@@ -112,6 +112,11 @@ impl Sash {
         of(Runs::Upright).chain(of(Runs::Cross))
     }
 
+    /// Whether a bar and the daylight make rectangles of the lights beside it.
+    pub fn is_square_bar(&self, index: usize) -> bool {
+        self.outline.is_rectangle() && self.bars.get(index).is_some_and(PlacedBar::is_square)
+    }
+
     /// What a joiner calls the part.
     pub fn part_name(&self, part: Part) -> String {
         match part {

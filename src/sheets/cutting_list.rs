@@ -1,130 +1,17 @@
 //! Everything besides glass that is cut to size: beads, blocks, boards, templates, one line each.
 
-use super::Subject;
-use super::beads::{beads, face_beads};
-use super::guide;
-use crate::fit::{Block, support};
-use crate::geometry::{OutlineError, Side};
-use crate::hand::{Infill, Meeting, infills};
+use crate::fit::Block;
+use crate::geometry::Side;
+use crate::hand::{Board, CuttingPass};
+use crate::materials::{Bead, FaceBead, Materials};
 use crate::number::number;
-use std::fmt;
+use crate::report::Report;
 
-/// Why the list could not be written.
-#[derive(Debug)]
-pub enum CuttingListError {
-    /// An outline without area.
-    Outline(OutlineError),
-    /// Writing to memory failed.
-    Csv(csv::Error),
-}
-
-impl fmt::Display for CuttingListError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            CuttingListError::Outline(error) => error.fmt(f),
-            CuttingListError::Csv(error) => error.fmt(f),
-        }
-    }
-}
-
-impl std::error::Error for CuttingListError {}
-
-impl From<OutlineError> for CuttingListError {
-    fn from(error: OutlineError) -> Self {
-        CuttingListError::Outline(error)
-    }
-}
-
-impl From<csv::Error> for CuttingListError {
-    fn from(error: csv::Error) -> Self {
-        CuttingListError::Csv(error)
-    }
-}
-
-/// One line: sash, what, label, count, length, width, thickness, remark.
-pub type Line = [String; 8];
-
-/// The lines of one sash.
-///
-/// # Errors
-/// Where an outline has no area.
-pub fn lines(subject: &Subject<'_>) -> Result<Vec<Line>, OutlineError> {
-    let (sash, fit) = (subject.sash, subject.fit);
-    let mut lines = Vec::new();
-    let mut add = |what: &str, label: String, count: usize, sizes: [f64; 3], remark: String| {
-        let [length, width, thickness] = sizes.map(mm);
-        let sash = subject.id().to_owned();
-        lines.push([sash, what.into(), label, count.to_string(), length, width, thickness, remark]);
-    };
-    for bead in beads(sash, fit) {
-        let [first, last] = bead.mitres.map(mm);
-        let mut remark = format!(
-            "{}; short points {} mm; mitres {first} and {last} degrees",
-            bead.place,
-            mm(bead.short)
-        );
-        if let Some(curve) = bead.curve() {
-            remark = format!("{remark}; {curve}");
-        }
-        add("bead", bead.label, 1, [bead.long, bead.width, bead.height], remark);
-    }
-    let proud = sash.measured.finish.bead;
-    for bead in face_beads(sash) {
-        let remark = if bead.square {
-            format!("over {}; square ends; on the outer pane", bead.place)
-        } else {
-            let (place, ends) = (&bead.place, bead.ends());
-            format!("over {place}; longest side; ends {ends}; on the outer pane")
-        };
-        add("face bead", bead.label, 1, [bead.length, bead.width, proud], remark);
-    }
-    for unit in &fit.units {
-        for (side, blocks) in by_side(&support(&sash.measured, unit)) {
-            let Some(block) = blocks.first() else { continue };
-            let what = if side == Side::Bottom { "setting block" } else { "location block" };
-            let sizes = [block.length, block.width, block.height];
-            let remark = format!("{side}, at the quarter points");
-            add(what, unit.light.clone(), blocks.len(), sizes, remark);
-        }
-    }
-    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
-    for board in infills(sash, fit, subject.plan, router, cutter, subject.by_bush()) {
-        let sizes = [board.size.width, board.size.height, board.thickness];
-        let remark = board_remark(&board);
-        add("board", board.place, board.count, sizes, remark);
-    }
-    if subject.by_bush()
-        && let Some(template) = guide::of(subject)?
-    {
-        let plate = template.plate;
-        let sizes = [plate.width(), plate.height(), template.plate_thickness];
-        add("template plate", String::new(), 1, sizes, "aperture as template.dxf".into());
-    }
-    Ok(lines)
-}
-
-fn by_side(blocks: &[Block]) -> impl Iterator<Item = (Side, Vec<&Block>)> {
-    let at = |side: Side| (side, blocks.iter().filter(|block| block.side == side).collect());
-    [Side::Bottom, Side::Top, Side::Left, Side::Right].into_iter().map(at)
-}
-
-/// What to mind about a board, and when it has to come out.
-fn board_remark(board: &Infill) -> String {
-    let mut remark = board.remark.to_owned();
-    if board.in_opening() {
-        remark += "; comes out to try the unit, and before any machine program";
-    }
-    if let Some(Meeting { stage, place, .. }) = &board.met_by {
-        remark = format!("{remark}; cut into from the pass: {stage}, {place}");
-    }
-    remark
-}
-
-/// The list as CSV (RFC 4180).
+/// The list of a house as CSV (RFC 4180), a header and a line a part. Sashes that are stopped have none.
 ///
 /// # Errors
 /// None in practice: writing to memory fails only where memory does.
-pub fn csv(lines: &[Line]) -> Result<Vec<u8>, CuttingListError> {
+pub fn csv(report: &Report) -> Result<Vec<u8>, csv::Error> {
     let mut out =
         csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     out.write_record([
@@ -137,10 +24,118 @@ pub fn csv(lines: &[Line]) -> Result<Vec<u8>, CuttingListError> {
         "thickness mm",
         "remark",
     ])?;
-    for line in lines {
-        out.write_record(line)?;
+    for sash in &report.sashes {
+        for Line { what, label, count, sizes, remark } in sash.materials.iter().flat_map(lines) {
+            let [length, width, thickness] = sizes.map(mm);
+            let count = count.to_string();
+            out.write_record([
+                &sash.id, what, label, &count, &length, &width, &thickness, &remark,
+            ])?;
+        }
     }
-    out.into_inner().map_err(|error| csv::Error::from(error.into_error()).into())
+    out.into_inner().map_err(|error| csv::Error::from(error.into_error()))
+}
+
+/// One line of the list.
+struct Line<'a> {
+    what: &'static str,
+    label: &'a str,
+    count: usize,
+    /// Length, width, thickness, mm.
+    sizes: [f64; 3],
+    remark: String,
+}
+
+fn lines(materials: &Materials) -> Vec<Line<'_>> {
+    let beads = materials.beads.iter().map(|bead| {
+        let [first, last] = bead.mitres.map(mm);
+        let curve = curve(bead).map_or_else(String::new, |curve| format!("; {curve}"));
+        let (place, short) = (&bead.place, mm(bead.short));
+        Line {
+            what: "bead",
+            label: &bead.label,
+            count: 1,
+            sizes: [bead.long, bead.width, bead.height],
+            remark: format!(
+                "{place}; short points {short} mm; mitres {first} and {last} degrees{curve}"
+            ),
+        }
+    });
+    let face_beads = materials.face_beads.iter().map(|bead| {
+        let ends = ends(bead);
+        let cut =
+            if bead.square { format!("{ends} ends") } else { format!("longest side; ends {ends}") };
+        Line {
+            what: "face bead",
+            label: &bead.label,
+            count: 1,
+            sizes: [bead.length, bead.width, bead.height],
+            remark: format!("{}; {cut}; on the outer pane", over(bead)),
+        }
+    });
+    let blocks = materials.blocks.iter().flat_map(|unit| {
+        by_side(&unit.blocks).map(|(block, count)| Line {
+            what: if block.side == Side::Bottom { "setting block" } else { "location block" },
+            label: &unit.light,
+            count,
+            sizes: [block.length, block.width, block.height],
+            remark: format!("{}, at the quarter points", block.side),
+        })
+    });
+    let boards = materials.boards.iter().map(|board| Line {
+        what: "board",
+        label: &board.place,
+        count: board.count,
+        sizes: [board.length, board.width, board.thickness],
+        remark: board_remark(board),
+    });
+    let plate = materials.template.iter().filter(|_| materials.by_bush).map(|template| Line {
+        what: "template plate",
+        label: "",
+        count: 1,
+        sizes: [template.plate.width, template.plate.height, template.plate.thickness],
+        remark: "aperture as template.dxf".to_owned(),
+    });
+    beads.chain(face_beads).chain(blocks).chain(boards).chain(plate).collect()
+}
+
+/// The first block of each side, and how many stand there.
+fn by_side(blocks: &[Block]) -> impl Iterator<Item = (&Block, usize)> {
+    let sides = blocks.chunk_by(|a, b| a.side == b.side);
+    sides.filter_map(|alike| alike.first().map(|block| (block, alike.len())))
+}
+
+/// What to mind about a board, and when it has to come out.
+fn board_remark(board: &Board) -> String {
+    let mut remark = board.remark.to_owned();
+    if board.in_opening() {
+        remark += "; comes out to try the unit, and before any machine program";
+    }
+    if let Some(CuttingPass { stage, place, .. }) = &board.cut_into_by {
+        remark = format!("{remark}; cut into from the pass: {stage}, {place}");
+    }
+    remark
+}
+
+/// What to say of a bead's curve; nothing for a straight one.
+pub(super) fn curve(bead: &Bead) -> Option<String> {
+    let [wall, sight] = bead.radii?.map(mm);
+    Some(format!(
+        "curved: radius {wall} mm along the wall, {sight} mm along the sight edge; lengths along the curve"
+    ))
+}
+
+/// What a face bead lies over.
+pub(super) fn over(bead: &FaceBead) -> String {
+    let curve = bead.radius.map_or_else(String::new, |radius| {
+        format!(", curved: radius {} mm on its middle line", mm(radius))
+    });
+    format!("over {}{curve}", bead.bar)
+}
+
+/// How the ends of a face bead are cut.
+pub(super) fn ends(bead: &FaceBead) -> &'static str {
+    if bead.square { "square" } else { "cut to the sight edge" }
 }
 
 fn mm(value: f64) -> String {

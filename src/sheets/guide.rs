@@ -7,7 +7,7 @@ use super::subject::Subject;
 use crate::drawing::{Item, Scene, Text};
 use crate::fit::UnitFit;
 use crate::geometry::{Arc, Edge, Outline, OutlineError, Side, Sided};
-use crate::hand::{Template, beyond_the_wood, infills, straightedge_offset, template};
+use crate::hand::{Template, beyond_the_wood, straightedge_offset};
 use crate::number::number;
 use kurbo::{Point, Rect};
 use std::f64::consts::TAU;
@@ -17,26 +17,18 @@ const HOLE: f64 = 4.5;
 /// Height of words in the drawing, mm.
 const HEIGHT: f64 = 7.0;
 
-/// The template of a sash; none where the cutter does not pass the bush.
-///
-/// # Errors
-/// Where an aperture has no area.
-pub fn of(subject: &Subject<'_>) -> Result<Option<Template>, OutlineError> {
-    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
-    template(subject.sash, subject.fit, subject.plan, router, cutter)
-}
-
 /// The plate with its apertures and holes, true to size; none where the cutter does not pass the bush.
 ///
 /// # Errors
 /// Where an outline has no area.
 pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, OutlineError> {
-    let Some(template) = of(subject)? else { return Ok(None) };
+    let Some(template) = &subject.materials.template else { return Ok(None) };
     let title = format!("sash {}, template for a guide bush", subject.id());
     let layers = [PLATE, APERTURE, HOLES, TIMBER, SIGHT, NEW_REBATE, WORDS];
     let mut scene = Scene::new(title, "seen from the glazing face", &layers);
     let closed = |rect: Rect| Outline::rectangle(rect).map(Item::Outline);
-    scene.add(&PLATE, closed(template.plate)?);
+    let plate = template.plate.rect();
+    scene.add(&PLATE, closed(plate)?);
     let sash = subject.sash;
     scene.add(&TIMBER, Item::Outline(drawn(&sash.outer_outline, sash.outer)?));
     for light in &sash.lights {
@@ -46,16 +38,17 @@ pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, OutlineError> {
         scene.add(&APERTURE, Item::Outline(aperture.clone()));
         scene.add(&NEW_REBATE, Item::Outline(pocket.wall.clone()));
     }
-    for &centre in &template.screws {
+    for &[x, y] in &template.screws {
+        let centre = Point::new(x, y);
         let hole = Arc { centre, radius: HOLE / 2.0, start: 0.0, sweep: TAU };
         scene.add(&HOLES, Item::Edge(Edge::Arc(hole)));
     }
     for board in shaped_boards(subject) {
         scene.add(&BOARDS, Item::Outline(board));
     }
-    let mut y = template.plate.y0 - 3.0 * HEIGHT;
-    for note in notes(subject, &template) {
-        let at = Point::new(template.plate.x0, y);
+    let mut y = plate.y0 - 3.0 * HEIGHT;
+    for note in notes(subject, template) {
+        let at = Point::new(plate.x0, y);
         scene.add(&WORDS, Item::Text(Text::new(note, at, HEIGHT)));
         y -= 2.0 * HEIGHT;
     }
@@ -65,10 +58,9 @@ pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, OutlineError> {
 
 /// Boards that are cut to the shape of a light, where they lie.
 fn shaped_boards(subject: &Subject<'_>) -> Vec<Outline> {
-    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
-    let all = infills(subject.sash, subject.fit, subject.plan, router, cutter, subject.by_bush());
     let shaped = |outline: &Outline| !Sided::by_direction(outline.clone()).is_rectangle();
-    all.into_iter().flat_map(|board| board.at).filter(shaped).collect()
+    let all = subject.materials.boards.iter().flat_map(|board| &board.at);
+    all.filter(|outline| shaped(outline)).cloned().collect()
 }
 
 /// What stands beside the drawing, and on paper.
@@ -89,10 +81,10 @@ fn notes(subject: &Subject<'_>, template: &Template) -> Vec<String> {
         ),
         format!(
             "plate {} by {} mm, {} mm thick; set the depth stop {} mm deeper for it",
-            number(template.plate.width(), 0),
-            number(template.plate.height(), 0),
-            mm(template.plate_thickness),
-            mm(template.plate_thickness)
+            number(template.plate.width, 0),
+            number(template.plate.height, 0),
+            mm(template.plate.thickness),
+            mm(template.plate.thickness)
         ),
         if template.serves_both {
             "the same template serves widening and deepening".to_owned()
@@ -129,14 +121,11 @@ fn bearing(template: &Template, narrow: f64) -> String {
     }
 }
 
-/// Tells in a sheet what guides the router and what carries it.
-///
-/// # Errors
-/// Where an outline has no area.
-pub fn tell(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), OutlineError> {
-    if subject.by_bush() {
+/// Says in a sheet what guides the router and what carries it.
+pub fn tell(flow: &mut Flow, subject: &Subject<'_>) {
+    if subject.materials.by_bush {
         flow.heading("Template for the guide bush");
-        let found = of(subject)?;
+        let found = &subject.materials.template;
         for note in found.iter().flat_map(|template| notes(subject, template)) {
             flow.entry("–", &note);
         }
@@ -150,7 +139,6 @@ pub fn tell(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), OutlineError> 
     } else {
         straightedges(flow, subject);
     }
-    Ok(())
 }
 
 fn straightedges(flow: &mut Flow, subject: &Subject<'_>) {

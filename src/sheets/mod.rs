@@ -4,7 +4,6 @@
 //! Promised: a sheet shows resolved values only and computes none of its own. Not promised: how a pen
 //! draws it.
 
-pub mod beads;
 pub mod cutting_list;
 pub mod elevation;
 pub mod form;

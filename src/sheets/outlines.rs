@@ -1,7 +1,7 @@
 //! Every outline of a sash, seen from the glazing face.
 
 use super::layers::{BARS, BLOCKS, NEW_REBATE, OLD_REBATE, SIGHT, TIMBER, UNIT};
-use super::shape::{bar_edges, drawn, is_square};
+use super::shape::{bar_edges, drawn};
 use crate::drawing::{Item, Scene};
 use crate::fit::{Fit, blocks};
 use crate::geometry::{Outline, OutlineError, PerSide};
@@ -45,7 +45,7 @@ pub fn outlines(sash: &Sash, fit: &Fit, rebate: &Rebate) -> Result<Scene, Outlin
 
 /// A bar as it is seen: a rectangle, or its two edges as far as the daylight reaches.
 pub(super) fn bar(sash: &Sash, index: usize) -> Result<Vec<Item>, OutlineError> {
-    let Some(bar) = sash.measured.bars.get(index).filter(|_| is_square(sash, index)) else {
+    let Some(bar) = sash.measured.bars.get(index).filter(|_| sash.is_square_bar(index)) else {
         return Ok(bar_edges(sash, index).into_iter().map(Item::Edge).collect());
     };
     let half = bar.width / 2.0;

@@ -1,7 +1,7 @@
 //! Outlines of a sash's parts as drawings show them.
 
 use crate::geometry::{Edge, Outline, OutlineError, Sided};
-use crate::sash::{PlacedBar, Sash};
+use crate::sash::Sash;
 use kurbo::Rect;
 
 /// An outline with the exact bounds where it is a rectangle: what was grown may carry rounding.
@@ -18,9 +18,4 @@ pub(super) fn bar_edges(sash: &Sash, index: usize) -> Vec<Edge> {
     let half = bar.width / 2.0;
     let sides = [-half, half].into_iter().filter_map(|by| bar.path.shifted(by));
     sides.flat_map(|edge| sash.outline.outline().stretches_inside(&edge)).collect()
-}
-
-/// Whether the bar's sight edges make a rectangle.
-pub(super) fn is_square(sash: &Sash, index: usize) -> bool {
-    sash.outline.is_rectangle() && sash.bars.get(index).is_some_and(PlacedBar::is_square)
 }

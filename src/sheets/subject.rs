@@ -2,10 +2,10 @@
 
 use super::set_ups::SetUp;
 use crate::fit::Fit;
-use crate::passes::Plan;
+use crate::materials::Materials;
 use crate::rebate::Rebate;
 use crate::sash::Sash;
-use crate::survey::{GuidedBy, Workshop};
+use crate::survey::Workshop;
 use crate::timber::Timber;
 
 /// One sash and what was worked out for it.
@@ -23,8 +23,8 @@ pub struct Subject<'a> {
     pub rebate: &'a Rebate,
     /// What is left of it.
     pub timber: &'a Timber,
-    /// The passes.
-    pub plan: &'a Plan,
+    /// What it wants besides glass.
+    pub materials: &'a Materials,
     /// The places of a sash larger than the machine's travel; empty for one that lies within it.
     pub set_ups: &'a [SetUp],
 }
@@ -33,11 +33,5 @@ impl Subject<'_> {
     /// Its id.
     pub fn id(&self) -> &str {
         &self.sash.measured.id
-    }
-
-    /// Whether the walls are followed with a guide bush: it is wished for, and the cutter passes it.
-    pub fn by_bush(&self) -> bool {
-        let (router, cutter) = (&self.workshop.router, &self.workshop.cutter);
-        router.guided_by == GuidedBy::Bush && crate::hand::template_offset(router, cutter).is_some()
     }
 }

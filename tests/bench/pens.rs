@@ -35,7 +35,7 @@ fn compose() -> Drawn {
             fit: &work.fit,
             rebate: &work.rebate,
             timber: &work.timber,
-            plan: &work.plan,
+            materials: &work.materials,
             set_ups: &[],
         };
         if told.verdict != Verdict::Stop {

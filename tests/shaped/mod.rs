@@ -22,7 +22,7 @@ pub(crate) fn subject<'a>(house: &'a House, work: &'a Work) -> Subject<'a> {
         fit: &work.fit,
         rebate: &work.rebate,
         timber: &work.timber,
-        plan: &work.plan,
+        materials: &work.materials,
         set_ups: &[],
     }
 }

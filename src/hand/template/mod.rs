@@ -18,30 +18,54 @@ use crate::passes::{Bite, Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::{Cutter, Router};
 use kurbo::{Point, Rect};
+use schemars::JsonSchema;
+use serde::Serialize;
 use std::f64::consts::FRAC_PI_2;
 
+/// The plate that a template is cut from, in the frame of the sash.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct Plate {
+    /// Along X, mm.
+    pub width: f64,
+    /// Along Y, mm.
+    pub height: f64,
+    /// By which the depth stop is set deeper, mm.
+    pub thickness: f64,
+    /// X and Y of its lower left corner, mm.
+    pub lower_left: [f64; 2],
+}
+
+impl Plate {
+    /// Where it lies.
+    pub fn rect(&self) -> Rect {
+        Rect::from_origin_size(
+            Point::from((self.lower_left[0], self.lower_left[1])),
+            (self.width, self.height),
+        )
+    }
+}
+
 /// A template for a guide bush, lying on the glazing face.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Template {
     /// From the new wall out to the edge of the aperture, mm.
     pub offset: f64,
     /// Largest inside corner of the aperture that the bush still fills, mm: half the bush.
     pub corner_radius: f64,
     /// One aperture a pocket.
+    #[serde(skip)]
     pub apertures: Vec<Outline>,
     /// The plate, so large that the whole base bears on it outside the aperture.
-    pub plate: Rect,
+    pub plate: Plate,
     /// Smallest width of plate left between two apertures, or between an aperture and the plate's edge,
     /// mm; not positive where apertures run into each other.
     pub bearing: f64,
     /// Where that is.
     pub bearing_at: String,
-    /// Where to screw the plate down: in wood that stays.
-    pub screws: Vec<Point>,
+    /// X and Y of the screws that hold the plate down: in wood that stays, mm.
+    pub screws: Vec<[f64; 2]>,
     /// Whether the same template serves widening and deepening: the walls are the same at both.
     pub serves_both: bool,
-    /// Thickness of the plate, mm, by which the depth stop is set deeper.
-    pub plate_thickness: f64,
 }
 
 /// The template for a sash; none where the cutter does not pass the bush, or a wall cannot be moved out to
@@ -72,13 +96,20 @@ pub fn template(
     Ok(Some(Template {
         offset,
         corner_radius: radius,
-        plate,
+        plate: Plate {
+            width: plate.width(),
+            height: plate.height(),
+            thickness: router.plate,
+            lower_left: [plate.x0, plate.y0],
+        },
         bearing,
         bearing_at,
-        screws: places::screws(sash, fit, &apertures, offset),
+        screws: places::screws(sash, fit, &apertures, offset)
+            .iter()
+            .map(|at| [at.x, at.y])
+            .collect(),
         apertures,
         serves_both: serves_both(plan),
-        plate_thickness: router.plate,
     }))
 }
 

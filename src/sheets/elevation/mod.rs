@@ -3,9 +3,8 @@
 mod shape;
 
 use super::Subject;
-use super::beads::{beads, face_beads};
 use super::layers::{BARS, BEAD, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
-use super::shape::{drawn, is_square};
+use super::shape::drawn;
 use crate::drawing::{Across, Dimension, Item, Layer, Scene, Text, Up};
 use crate::geometry::{Edge, OutlineError, Side};
 use crate::number::number;
@@ -130,7 +129,7 @@ impl View<'_> {
         }
         for (index, bar) in sash.measured.bars.iter().enumerate() {
             let name = sash.part_name(Part::Bar(index));
-            if !is_square(sash, index) {
+            if !sash.is_square_bar(index) {
                 let places = self.along_bar(index);
                 let name = match bar.course {
                     Course::Between(Edge::Arc(arc)) => {
@@ -146,11 +145,11 @@ impl View<'_> {
                 Runs::Cross => self.word(&WORDS, &name, level(bar.centre), 0.0),
             }
         }
-        for bead in beads(sash, self.subject.fit) {
+        for bead in &self.subject.materials.beads {
             let line = bead.edge.map(|end| end + 1.6 * self.height * bead.inwards);
             self.word(&BEAD, &bead.label, line, 0.0);
         }
-        for bead in face_beads(sash) {
+        for bead in &self.subject.materials.face_beads {
             self.word(&BEAD, &bead.label, bead.line, 0.0);
         }
         if !sash.outline.is_rectangle() {

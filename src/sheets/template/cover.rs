@@ -54,7 +54,7 @@ pub(super) fn pages(
     flow.heading("Where each tile belongs: glazing face up");
     let most = Size::new(flow.width(), MAP_HEIGHT);
     flow.picture(Picture::within(map(scene, tiling, most)?, most));
-    guide::tell(&mut flow, subject)?;
+    guide::tell(&mut flow, subject);
     let mut square = Scene::new("", "", &[]);
     check::add(&mut square, check::Place { corner: Point::ZERO, words: 0.0 })?;
     flow.picture(Picture::within(square, Size::new(f64::INFINITY, f64::INFINITY)));

@@ -2,7 +2,7 @@
 
 use crate::drawing::{Item, Scene};
 use crate::geometry::{Arc, Edge, Outline, OutlineError, SAME, Side, fillet};
-use crate::hand::{straightedge_offset, template};
+use crate::hand::straightedge_offset;
 use crate::sheets::Subject;
 use crate::sheets::layers::{APERTURE, CHISEL, METAL, SCREWS, STRAIGHTEDGE};
 use crate::survey::ScrewFrom;
@@ -18,22 +18,22 @@ const CROSS: f64 = 3.0;
 /// Where an outline has no area.
 pub fn lines(subject: &Subject<'_>) -> Result<Scene, OutlineError> {
     let mut scene = crate::sheets::outlines(subject.sash, subject.fit, subject.rebate)?;
-    guides(subject, &mut scene)?;
+    guides(subject, &mut scene);
     chisel_corners(subject, &mut scene);
     metal(subject, &mut scene);
     screws(subject, &mut scene);
     Ok(scene)
 }
 
-fn guides(subject: &Subject<'_>, scene: &mut Scene) -> Result<(), OutlineError> {
-    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
-    if subject.by_bush() {
-        let found = template(subject.sash, subject.fit, subject.plan, router, cutter)?;
-        for aperture in found.into_iter().flat_map(|template| template.apertures) {
-            scene.add(&APERTURE, Item::Outline(aperture));
+fn guides(subject: &Subject<'_>, scene: &mut Scene) {
+    if subject.materials.by_bush {
+        let apertures = subject.materials.template.iter().flat_map(|template| &template.apertures);
+        for aperture in apertures {
+            scene.add(&APERTURE, Item::Outline(aperture.clone()));
         }
-        return Ok(());
+        return;
     }
+    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
     let offset = straightedge_offset(router, cutter);
     for unit in &subject.fit.units {
         let wall = &unit.outlines.wall;
@@ -50,7 +50,6 @@ fn guides(subject: &Subject<'_>, scene: &mut Scene) -> Result<(), OutlineError> 
             scene.add(&STRAIGHTEDGE, Item::Edge(fence));
         }
     }
-    Ok(())
 }
 
 fn side_of(rect: Rect, side: Side) -> Edge {

@@ -2,7 +2,7 @@
 
 use super::passes::Row;
 use super::{WITH_TABLE, mm};
-use crate::hand::{Infill, infills};
+use crate::hand::Board;
 use crate::number::number;
 use crate::passes::Stage;
 use crate::sheets::Subject;
@@ -10,9 +10,6 @@ use crate::sheets::kit::{Column, Flow, Table};
 
 /// The boards as a table.
 pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
-    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
-    let bush = subject.by_bush();
-    let boards = infills(subject.sash, subject.fit, subject.plan, router, cutter, bush);
     flow.heading_over("Boards that carry the router", WITH_TABLE);
     flow.paragraph(
         "For a router in the hand. Before a machine runs its programs every board comes out of the openings: its \
@@ -26,11 +23,11 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
         Column::words("remark", 2.6),
         Column::words("comes out", 3.0),
     ]);
-    for board in boards {
-        let size = format!("{} × {}", number(board.size.width, 0), number(board.size.height, 0));
-        let out = comes_out(&board, rows);
+    for board in &subject.materials.boards {
+        let size = format!("{} × {}", number(board.length, 0), number(board.width, 0));
+        let out = comes_out(board, rows);
         table.rows.push(vec![
-            board.place,
+            board.place.clone(),
             board.count.to_string(),
             size,
             mm(board.thickness),
@@ -42,7 +39,7 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
 }
 
 /// When a board has to come out, by the numbers of the passes.
-fn comes_out(board: &Infill, rows: &[Row]) -> String {
+fn comes_out(board: &Board, rows: &[Row]) -> String {
     if !board.in_opening() {
         return "stays to the end".into();
     }
@@ -51,7 +48,7 @@ fn comes_out(board: &Infill, rows: &[Row]) -> String {
         Some(index) => format!("after no. {} to try the unit; goes back", index + 1),
         None => "to try the unit; goes back".to_owned(),
     };
-    let met = board.met_by.as_ref().and_then(|met| {
+    let met = board.cut_into_by.as_ref().and_then(|met| {
         rows.iter().position(|row| {
             row.stage == met.stage
                 && row.places.contains(&met.place)

@@ -1,14 +1,13 @@
 //! From the dry rebate to the painted sash: blocks, bed, beads, coats.
 
 use super::{WITH_TABLE, mm, together};
-use crate::fit::{Block, support};
+use crate::fit::Block;
 use crate::geometry::Side;
+use crate::materials::{Fixings, PIN_END, PIN_PITCH, SCREW_END, SCREW_PITCH, Sealant, UnitBlocks};
 use crate::number::number;
 use crate::report::SashReport;
 use crate::sheets::Subject;
-use crate::sheets::beads::{
-    PIN_END, PIN_PITCH, SCREW_END, SCREW_PITCH, beads, face_beads, fixings,
-};
+use crate::sheets::cutting_list::{curve, ends, over};
 use crate::sheets::kit::{Column, Flow, Table};
 use crate::survey::{Kind, Sash};
 
@@ -58,13 +57,12 @@ fn stands(sash: &Sash, block: &Block) -> String {
 }
 
 /// Units whose blocks are alike, by name.
-fn alike(subject: &Subject<'_>) -> Vec<(Vec<String>, Vec<Block>)> {
-    let mut groups: Vec<(Vec<String>, Vec<Block>)> = Vec::new();
-    for unit in &subject.fit.units {
-        let blocks = support(&subject.sash.measured, unit);
+fn alike<'a>(subject: &Subject<'a>) -> Vec<(Vec<String>, &'a [Block])> {
+    let mut groups: Vec<(Vec<String>, &[Block])> = Vec::new();
+    for UnitBlocks { light, blocks } in &subject.materials.blocks {
         match groups.iter_mut().find(|(_, known)| *known == blocks) {
-            Some((names, _)) => names.push(unit.light.clone()),
-            None => groups.push((vec![unit.light.clone()], blocks)),
+            Some((names, _)) => names.push(light.clone()),
+            None => groups.push((vec![light.clone()], blocks)),
         }
     }
     groups
@@ -84,7 +82,7 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) {
     ]);
     for (names, blocks) in alike(subject) {
         let mut rows: Vec<(Block, Vec<String>)> = Vec::new();
-        for block in blocks {
+        for &block in blocks {
             let same = |known: &&mut (Block, Vec<String>)| {
                 Block { middle: block.middle, ..known.0 } == block
             };
@@ -115,26 +113,16 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) {
 
 fn sealant(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
     flow.heading("Bed and sealant");
-    let measured = &subject.sash.measured;
-    let (mut bed, mut gap) = (0.0, 0.0);
-    for unit in &subject.fit.units {
-        for (side, cover) in unit.cover.iter() {
-            let length = unit.length_along(side);
-            bed += length * cover.max(0.0) * measured.finish.bed;
-            let thickness = measured.unit.build_up.thickness();
-            gap += length * unit.clearance.get(side).max(0.0) * thickness;
-        }
-    }
-    // 1 ml is 1000 mm³.
+    let Sealant { thickness, bed, gap } = subject.materials.sealant;
     flow.paragraph(&format!(
         "Bed {} mm thick under {} unit{}: {} ml. If the gap round is filled as well: {} ml more. Add a tenth for \
          what is wiped off. Bed without voids, or drain and ventilate; oil putty and some sealants attack edge \
          seals, so ask the unit maker which are safe.",
-        mm(measured.finish.bed),
+        mm(thickness),
         report.units.len(),
         if report.units.len() == 1 { "" } else { "s" },
-        number(bed / 1000.0, 0),
-        number(gap / 1000.0, 0)
+        number(bed, 0),
+        number(gap, 0)
     ));
 }
 
@@ -159,33 +147,33 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) {
         Column::words("pins", 1.6),
         Column::words("measured", 1.2),
     ]);
-    for bead in beads(subject.sash, subject.fit) {
-        let (count, pitch) = fixings(bead.long, PIN_PITCH, PIN_END);
+    for bead in &subject.materials.beads {
+        let Fixings { count, pitch } = bead.pins;
         let [first, last] = bead.mitres.map(mm);
-        let place = match bead.curve() {
+        let place = match curve(bead) {
             Some(curve) => format!("{}; {curve}", bead.place),
             None => bead.place.clone(),
         };
         table.rows.push(vec![
-            bead.label,
+            bead.label.clone(),
             place,
             format!("{} × {}", mm(bead.width), mm(bead.height)),
             mm(bead.long),
             mm(bead.short),
             if first == last { first } else { format!("{first} and {last}") },
-            if pitch > 0.0 { format!("{count}, every {}", mm(pitch)) } else { count.to_string() },
+            pitch
+                .map_or_else(|| count.to_string(), |pitch| format!("{count}, every {}", mm(pitch))),
             String::new(),
         ]);
     }
-    for bead in face_beads(subject.sash) {
-        let ends = bead.ends();
+    for bead in &subject.materials.face_beads {
         table.rows.push(vec![
-            bead.label,
-            format!("over {}", bead.place),
+            bead.label.clone(),
+            over(bead),
             format!("{} wide", mm(bead.width)),
             mm(bead.length),
             mm(bead.length),
-            ends.into(),
+            ends(bead).to_owned(),
             "none: bond it to the glass".into(),
             String::new(),
         ]);

@@ -16,7 +16,7 @@ pub(super) fn tell(
     order_of_work(flow, subject);
     let rows = passes::rows(subject, report);
     passes::tell(flow, subject, &rows);
-    guide::tell(flow, subject)?;
+    guide::tell(flow, subject);
     bearing::tell(flow, subject);
     boards::tell(flow, subject, &rows);
     set_ups::tell(flow, subject)?;
@@ -29,7 +29,7 @@ fn order_of_work(flow: &mut Flow, subject: &Subject<'_>) {
     // Bars between units are rebated along with the frame.
     let measured = &subject.sash.measured;
     let bars = measured.bars_as == BarsAs::OneUnit && !measured.bars.is_empty();
-    let guided = if subject.by_bush() { "template" } else { "straightedges" };
+    let guided = if subject.materials.by_bush { "template" } else { "straightedges" };
     let mut steps = vec![
         "Take the sash out; note which way up and which hand it was. Weigh it.".to_owned(),
         "Have old putty and paint tested, then take out glass and putty; keep good old glass.".to_owned(),

@@ -30,7 +30,7 @@ fn warp(subject: &Subject<'_>) -> Option<String> {
 
 /// The table of passes.
 pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
-    let bush = subject.by_bush();
+    let bush = subject.materials.by_bush;
     let plate = if bush { subject.workshop.router.plate } else { 0.0 };
     flow.heading_over("Passes", WITH_TABLE);
     flow.paragraph(&if bush {
@@ -132,7 +132,7 @@ fn guided(subject: &Subject<'_>, pass: &Pass, guides: &[Guide]) -> String {
         return format!("a guide sawn to the bar's curve: {}", straightedges(guides));
     }
     let Bite::Ring(ring) = &pass.bite else { return straightedges(guides) };
-    if !subject.by_bush() {
+    if !subject.materials.by_bush {
         return straightedges(guides);
     }
     let walls = subject.fit.units.get(ring.unit).map(|unit| unit.rebate_width).unwrap_or_default();

@@ -1,17 +1,12 @@
 //! Beads round daylights that are no rectangle: one along every edge, mitred where edges meet.
 
-use super::Bead;
+use super::beads::{Bead, PIN_END, PIN_PITCH, fixings};
 use crate::fit::UnitFit;
 use crate::geometry::{Edge, SAME, Side};
-use crate::sash::Sash;
-use crate::survey::{Bar, Course};
-use kurbo::{Point, Vec2};
-
-/// Ends that lie closer than this along a bar are level, mm.
-const NEAR: f64 = 0.01;
+use kurbo::Vec2;
 
 /// Beads along every edge of a unit's daylight, side by side; pieces of one line or circle are one bead.
-pub(super) fn beads(unit: &UnitFit, height: f64) -> Vec<Bead> {
+pub(super) fn shaped(unit: &UnitFit, height: f64) -> Vec<Bead> {
     let walls = unit.outlines.wall.outline().merged();
     let sight = &unit.outlines.sight;
     let mut found: Vec<(Side, Bead)> = Vec::new();
@@ -22,7 +17,7 @@ pub(super) fn beads(unit: &UnitFit, height: f64) -> Vec<Bead> {
             .min_by(|(a, _), (b, _)| a.distance_to(middle).total_cmp(&b.distance_to(middle)));
         let Some((_, side)) = own else { continue };
         // The wall runs on the outside of its own sight edge: the one that looks the same way.
-        let Some(wall) = beside(&edge, &walls) else { continue };
+        let Some(wall) = wall_along(&edge, &walls) else { continue };
         found.push((side, bead(unit, side, &edge, &wall, height)));
     }
     let of_side = |side: Side| found.iter().filter(move |(own, _)| *own == side);
@@ -41,7 +36,7 @@ pub(super) fn beads(unit: &UnitFit, height: f64) -> Vec<Bead> {
 }
 
 /// The wall beside a sight edge: the nearest to its middle of those that run as it does.
-fn beside(edge: &Edge, walls: &[Edge]) -> Option<Edge> {
+fn wall_along(edge: &Edge, walls: &[Edge]) -> Option<Edge> {
     let middle = edge.at(0.5);
     let alike = walls.iter().filter(|wall| {
         let along = wall.direction(wall.nearest(middle));
@@ -71,14 +66,16 @@ fn bead(unit: &UnitFit, side: Side, edge: &Edge, wall: &Edge, height: f64) -> Be
         Edge::Line(_) => (edge.start(), edge.end()),
         Edge::Arc(_) => (edge.at(0.4), edge.at(0.6)),
     };
+    let long = wall.length().max(edge.length());
     Bead {
         label: String::new(),
         place: format!("{}, {side}", unit.light),
-        long: wall.length().max(edge.length()),
+        long,
         short: edge.length().min(wall.length()),
         width,
         height,
         mitres,
+        pins: fixings(long, PIN_PITCH, PIN_END),
         edge: [from, to],
         inwards: Vec2::new(-along.y, along.x),
         radii: radius(wall).zip(radius(edge)).map(|(wall, sight)| [wall, sight]),
@@ -97,70 +94,12 @@ fn mitre(edge: &Edge, wall: &Edge, t: f64) -> f64 {
     }
 }
 
-/// The pieces of face bead over a bar: longest length and middle line of each, and whether its ends are
-/// square. Uprights run through, cross
-/// pieces lie between them.
-pub(super) fn over_bar(sash: &Sash, index: usize) -> Vec<(f64, [Point; 2], bool)> {
-    let Some(bar) = sash.bars.get(index) else { return Vec::new() };
-    let daylight = sash.outline.outline();
-    let owners: Vec<usize> = sash.bars_by_owner().take_while(|&other| other != index).collect();
-    let crossing = |other: usize| {
-        let (own, other) = (sash.measured.bars.get(index), sash.measured.bars.get(other));
-        let bends = |bar: &Bar| bar.course != Course::Through;
-        own.zip(other)
-            .is_some_and(|(own, other)| own.runs != other.runs || bends(own) || bends(other))
-    };
-    let pieces = |path: &Edge| {
-        let mut pieces = daylight.stretches_inside(path);
-        for other in owners.iter().filter(|&&other| crossing(other)) {
-            let Some(over) = sash.bars.get(*other) else { continue };
-            let Ok(strip) = over.strip(over.width) else { continue };
-            pieces = pieces.iter().flat_map(|piece| outside(piece, &strip)).collect();
-        }
-        pieces
-    };
-    let half = bar.width / 2.0;
-    let sides: Vec<Vec<Edge>> = [-half, half]
-        .into_iter()
-        .filter_map(|by| bar.path.shifted(by))
-        .map(|e| pieces(&e))
-        .collect();
-    let middle = pieces(&bar.path);
-    let whole = sides.iter().filter(|side| side.len() == middle.len());
-    let told = middle.iter().enumerate().map(|(place, edge)| {
-        let beside: Vec<&Edge> = whole.clone().filter_map(|side| side.get(place)).collect();
-        let long = beside.iter().map(|edge| edge.length()).fold(edge.length(), f64::max);
-        let level = |t: f64| {
-            let off = |other: &&Edge| (other.at(t) - edge.at(t)).dot(edge.direction(t)).abs();
-            beside.iter().all(|other| off(other) <= NEAR)
-        };
-        let square = beside.len() == sides.len() && level(0.0) && level(1.0);
-        (long, [edge.start(), edge.end()], square)
-    });
-    told.collect()
-}
-
-/// The pieces of an edge outside an outline.
-fn outside(edge: &Edge, strip: &crate::geometry::Outline) -> Vec<Edge> {
-    let inside = strip.stretches_inside(edge);
-    let mut from = 0.0;
-    let mut left = Vec::with_capacity(inside.len() + 1);
-    for piece in &inside {
-        let (start, end) = (edge.nearest(piece.start()), edge.nearest(piece.end()));
-        left.push((from, start));
-        from = end;
-    }
-    left.push((from, 1.0));
-    let pieces = left.into_iter().map(|(from, to)| edge.part(from, to));
-    pieces.filter(|piece| piece.length() > SAME).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::fit;
     use crate::geometry::{Head, Height, arched, raked};
-    use crate::sash::tests::casement;
+    use crate::sash::{Sash, tests::casement};
     use crate::survey::{UnitShape, Workshop};
     use approx::assert_relative_eq;
 
