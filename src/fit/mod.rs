@@ -16,7 +16,7 @@ mod warp;
 
 pub use blocks::{block_length, blocks};
 pub use plan::{Fit, InternalBar, Outlines, Spans, UnitFit};
-pub use seat::{rebate_depth, rebate_width};
+pub use seat::{rebate_depth, rebate_width, seats};
 pub use support::{Block, Duty, support};
 
 use crate::geometry::ShapeError;
@@ -28,7 +28,14 @@ use crate::survey::Workshop;
 /// # Errors
 /// Where the rebate or the unit cannot run round a daylight's outline; none for rectangles.
 pub fn fit(sash: &Sash, workshop: &Workshop) -> Result<Fit, ShapeError> {
-    let mut fit = seat::seat(sash)?;
+    Ok(fit_seated(sash, seats(sash)?, workshop))
+}
+
+/// The fit of units whose seats are known: thickness, bed and bead of `sash` may differ from those that they
+/// were seated with, nothing else.
+pub fn fit_seated(sash: &Sash, units: Vec<UnitFit>, workshop: &Workshop) -> Fit {
+    let depth = rebate_depth(&sash.measured);
+    let mut fit = Fit { units, depth, findings: Vec::new() };
     fit.findings = judge::judge(sash, &fit, &workshop.limits, workshop.cutter.radius());
-    Ok(fit)
+    fit
 }

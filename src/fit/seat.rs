@@ -3,7 +3,7 @@
 use super::crooked::{Pose, Seated, crooked};
 use super::gaps::spans;
 use super::plan::{Outlines, Spans};
-use super::{Fit, InternalBar, UnitFit};
+use super::{InternalBar, UnitFit};
 use crate::geometry::{PerSide, SAME, ShapeError, Sided};
 use crate::glass;
 use crate::sash::{Light, PlacedBar, Sash};
@@ -33,10 +33,12 @@ pub fn rebate_width(measured: &survey::Sash) -> PerSide<f64> {
     measured.clearance.map(|gap| reach + gap)
 }
 
-/// Seats every unit of the sash. Findings come later.
-pub(super) fn seat(sash: &Sash) -> Result<Fit, ShapeError> {
-    let depth = rebate_depth(&sash.measured);
-    let units: Result<_, _> = match sash.measured.bars_as {
+/// Where every unit of the sash sits as seen from above; thickness, bed and bead have no part in it.
+///
+/// # Errors
+/// Where the rebate or the unit cannot run round a daylight's outline; none for rectangles.
+pub fn seats(sash: &Sash) -> Result<Vec<UnitFit>, ShapeError> {
+    match sash.measured.bars_as {
         BarsAs::OneUnit => {
             let whole = Light {
                 name: "whole sash".into(),
@@ -48,8 +50,7 @@ pub(super) fn seat(sash: &Sash) -> Result<Fit, ShapeError> {
         BarsAs::UnitPerLight => {
             sash.lights.iter().map(|light| seat_unit(sash, light, &[])).collect()
         }
-    };
-    Ok(Fit { units: units?, depth, findings: Vec::new() })
+    }
 }
 
 fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> Result<UnitFit, ShapeError> {
@@ -192,15 +193,15 @@ mod tests {
 
     #[test]
     fn one_unit_is_sight_plus_cover_and_rests_where_it_was_drawn() {
-        let fit = seat(&Sash::new(&casement()).unwrap()).unwrap();
-        let [unit] = fit.units.as_slice() else { panic!("one unit") };
+        let units = seats(&Sash::new(&casement()).unwrap()).unwrap();
+        let [unit] = units.as_slice() else { panic!("one unit") };
         assert_eq!(unit.order, Size::new(844.0, 954.0));
         assert_eq!(unit.wall, Rect::new(-14.0, -16.0, 834.0, 944.0));
         assert_eq!(unit.unit, Rect::new(-12.0, -12.0, 832.0, 942.0));
         assert_eq!(unit.cover, PerSide::all(12.0));
         assert_eq!(sits_low(unit), 0.0);
         assert_relative_eq!(unit.bars[0].from_edge, 280.0);
-        assert_relative_eq!(fit.depth, 2.0 + 15.0 + 10.0);
+        assert_relative_eq!(rebate_depth(&casement()), 2.0 + 15.0 + 10.0);
     }
 
     // Common practice, no source: on one 2 mm strip in a 4 mm gap the unit sits 2 mm low.
@@ -208,8 +209,8 @@ mod tests {
     fn a_low_block_lets_the_unit_down() {
         let mut survey = casement();
         survey.block_height = 2.0;
-        let fit = seat(&Sash::new(&survey).unwrap()).unwrap();
-        let unit = &fit.units[0];
+        let units = seats(&Sash::new(&survey).unwrap()).unwrap();
+        let unit = &units[0];
         assert_relative_eq!(sits_low(unit), 2.0);
         assert_relative_eq!(unit.cover.top, 10.0);
         assert_relative_eq!(unit.cover.bottom, 14.0);
@@ -221,8 +222,8 @@ mod tests {
         let mut survey = casement();
         survey.sight.width = 820.6;
         survey.members.left.old = crate::survey::OldGlazing::Rebate { width: 20.0, depth: 17.0 };
-        let fit = seat(&Sash::new(&survey).unwrap()).unwrap();
-        let unit = &fit.units[0];
+        let units = seats(&Sash::new(&survey).unwrap()).unwrap();
+        let unit = &units[0];
         assert_relative_eq!(unit.order.width, 844.0);
         assert_relative_eq!(unit.cover.left, 11.7, epsilon = 1e-9);
         assert_relative_eq!(unit.clearance.left, 8.3, epsilon = 1e-9);
@@ -234,10 +235,10 @@ mod tests {
         let mut survey = casement();
         survey.bars_as = BarsAs::UnitPerLight;
         survey.unit.cover = 5.0;
-        let fit = seat(&Sash::new(&survey).unwrap()).unwrap();
-        assert_eq!(fit.units.len(), 3);
+        let units = seats(&Sash::new(&survey).unwrap()).unwrap();
+        assert_eq!(units.len(), 3);
         // The old rebates of 9 mm are wider than 5 + 2, so they stay.
-        assert_eq!(fit.units[1].wall, Rect::new(270.0, -9.0, 550.0, 939.0));
-        assert_eq!(fit.units[1].order, Size::new(272.0, 940.0));
+        assert_eq!(units[1].wall, Rect::new(270.0, -9.0, 550.0, 939.0));
+        assert_eq!(units[1].order, Size::new(272.0, 940.0));
     }
 }

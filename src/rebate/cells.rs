@@ -5,8 +5,11 @@ use crate::sash::{Part, Sash, Stretch};
 use crate::survey::Runs;
 use kurbo::{Point, Rect};
 
+/// A cell, the part it belongs to, and its wood.
+pub(super) type Cell = (Rect, Part, Vec<Stretch>);
+
 /// Every cell that holds wood, with its part and its wood, cut along all old and new boundaries.
-pub(super) fn cells(sash: &Sash, walls: &[Rect]) -> Vec<(Rect, Part, Vec<Stretch>)> {
+pub(super) fn cells(sash: &Sash, walls: &[Rect]) -> Vec<Cell> {
     let old = sash.measured.members.map(|member| member.old.width()).grow(sash.sight);
     let mut rects = vec![sash.outer, sash.sight, old];
     rects.extend(walls);

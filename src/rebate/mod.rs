@@ -13,58 +13,135 @@ pub use plan::{Corner, Pocket, Rebate};
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{Outline, Region, ShapeError};
 use crate::sash::{PlacedBar, Sash, Solid, Stretch};
+use kurbo::Rect;
 
 /// Divides the sash's wood for a fit and a cutter of `radius` mm.
 ///
 /// # Errors
 /// Where a wall or a piece of wood has no area.
 pub fn divide(sash: &Sash, fit: &Fit, radius: f64) -> Result<Rebate, ShapeError> {
-    let mut pockets = Vec::new();
-    let mut may_go = Vec::new();
-    for unit in &fit.units {
-        let (corners, fillets): (Vec<_>, Vec<_>) =
-            corner::corners(unit, radius).into_iter().unzip();
-        let left = corners.iter().zip(fillets).filter(|(corner, _)| !corner.chisel);
-        may_go.extend(left.filter_map(|(_, fillet)| fillet).map(|fillet| Solid {
-            name: format!("fillet, {}", unit.light),
-            region: Region::solid(fillet),
-            top: 0.0,
-            bottom: -fit.depth,
-        }));
-        pockets.push(Pocket {
-            light: unit.light.clone(),
-            wall: unit.outlines.wall.outline().clone(),
-            corners,
-        });
+    Divided::new(sash, &fit.units, radius)?.cut(sash, fit.depth)
+}
+
+/// The wood of a sash divided along every wall, as seen from above: the same for a rebate of any depth.
+#[derive(Debug, Clone)]
+pub struct Divided {
+    pockets: Vec<Pocket>,
+    /// Fillets that may stay, with the name of each.
+    fillets: Vec<(String, Outline)>,
+    pieces: Pieces,
+}
+
+#[derive(Debug, Clone)]
+enum Pieces {
+    /// Of a sash that is a chequer of cells; whether each lies inside the walls.
+    Cells(Vec<(cells::Cell, bool)>),
+    /// Of any other.
+    Any(Vec<(pieces::Piece, bool)>),
+}
+
+impl Divided {
+    /// Divides the wood for units that sit there and a cutter of `radius` mm.
+    ///
+    /// # Errors
+    /// Where a wall or a piece of wood has no area.
+    pub fn new(sash: &Sash, units: &[UnitFit], radius: f64) -> Result<Divided, ShapeError> {
+        let (mut pockets, mut fillets) = (Vec::new(), Vec::new());
+        for unit in units {
+            let (corners, left): (Vec<_>, Vec<_>) =
+                corner::corners(unit, radius).into_iter().unzip();
+            let left = corners.iter().zip(left).filter(|(corner, _)| !corner.chisel);
+            let name = || format!("fillet, {}", unit.light);
+            fillets.extend(left.filter_map(|(_, fillet)| Some((name(), fillet?))));
+            pockets.push(Pocket {
+                light: unit.light.clone(),
+                wall: unit.outlines.wall.outline().clone(),
+                corners,
+            });
+        }
+        let pieces = if is_chequered(sash, units) {
+            let walls: Vec<_> = units.iter().map(|unit| unit.wall).collect();
+            let inside = |rect: Rect| walls.iter().any(|wall| wall.contains(rect.center()));
+            let cells = cells::cells(sash, &walls).into_iter();
+            let within = |cell: cells::Cell| {
+                let inside = inside(cell.0);
+                (cell, inside)
+            };
+            Pieces::Cells(cells.map(within).collect())
+        } else {
+            Pieces::Any(pieces::divide(sash, units)?)
+        };
+        Ok(Divided { pockets, fillets, pieces })
     }
-    let (go, stay) =
-        if is_chequered(sash, fit) { chequered(sash, fit)? } else { pieces::divide(sash, fit)? };
-    Ok(Rebate { platform: -fit.depth, pockets, go, may_go, stay })
+
+    /// The rooms that the units need.
+    pub fn pockets(&self) -> &[Pocket] {
+        &self.pockets
+    }
+
+    /// The wood inside the walls, down to `depth` mm.
+    ///
+    /// # Errors
+    /// As [`Divided::new`].
+    pub fn inside(&self, sash: &Sash, depth: f64) -> Result<Vec<Solid>, ShapeError> {
+        Ok(self.go_and_stay(sash, depth)?.0)
+    }
+
+    /// What a rebate of that depth, mm, means for the wood.
+    ///
+    /// # Errors
+    /// As [`Divided::new`].
+    pub fn cut(&self, sash: &Sash, depth: f64) -> Result<Rebate, ShapeError> {
+        let (go, stay) = self.go_and_stay(sash, depth)?;
+        let fillet = |(name, fillet): &(String, Outline)| Solid {
+            name: name.clone(),
+            region: Region::solid(fillet.clone()),
+            top: 0.0,
+            bottom: -depth,
+        };
+        Ok(Rebate {
+            platform: -depth,
+            pockets: self.pockets.clone(),
+            go,
+            may_go: self.fillets.iter().map(fillet).collect(),
+            stay,
+        })
+    }
+
+    fn go_and_stay(&self, sash: &Sash, depth: f64) -> Result<(Vec<Solid>, Vec<Solid>), ShapeError> {
+        let taken = Stretch { top: 0.0, bottom: -depth };
+        match &self.pieces {
+            Pieces::Cells(cells) => chequered(sash, cells, taken),
+            Pieces::Any(pieces) => Ok(pieces::cut(sash, pieces, taken)),
+        }
+    }
 }
 
 /// Whether everything runs square, so that the sash is a chequer of cells.
-fn is_chequered(sash: &Sash, fit: &Fit) -> bool {
+fn is_chequered(sash: &Sash, units: &[UnitFit]) -> bool {
     let square =
         |unit: &UnitFit| unit.outlines.wall.is_rectangle() && unit.outlines.sight.is_rectangle();
     sash.outline.is_rectangle()
         && sash.bars.iter().all(PlacedBar::is_square)
-        && fit.units.iter().all(square)
+        && units.iter().all(square)
 }
 
 /// What goes and what stays of a sash that is a chequer of cells.
-fn chequered(sash: &Sash, fit: &Fit) -> Result<(Vec<Solid>, Vec<Solid>), ShapeError> {
-    let taken = Stretch { top: 0.0, bottom: -fit.depth };
-    let walls: Vec<_> = fit.units.iter().map(|unit| unit.wall).collect();
+fn chequered(
+    sash: &Sash,
+    cells: &[(cells::Cell, bool)],
+    taken: Stretch,
+) -> Result<(Vec<Solid>, Vec<Solid>), ShapeError> {
     let mut go = Vec::new();
     let mut stay = Vec::new();
-    for (rect, part, wood) in cells::cells(sash, &walls) {
-        let cut = walls.iter().any(|wall| wall.contains(rect.center()));
+    for ((rect, part, wood), inside) in cells {
+        let (rect, part) = (*rect, *part);
         for stretch in wood {
-            if cut {
+            if *inside {
                 go.extend(stretch.shared(taken).map(|piece| (rect, part, piece)));
                 stay.extend(stretch.less(taken).into_iter().map(|piece| (rect, part, piece)));
             } else {
-                stay.push((rect, part, stretch));
+                stay.push((rect, part, *stretch));
             }
         }
     }

@@ -1,30 +1,49 @@
 //! A sash of any shape cut into prisms: its frame edge by edge, its bars along their strips, and both
 //! along the new walls.
 
-use crate::fit::Fit;
+use crate::fit::UnitFit;
 use crate::geometry::{Edge, Outline, Region, SAME, ShapeError};
 use crate::sash::{Part, PlacedBar, Sash, Solid, Stretch};
 use crate::survey::OldGlazing;
 
-/// What goes and what stays.
-type Divided = (Vec<Solid>, Vec<Solid>);
-
 /// A region with the same wood all over.
 #[derive(Debug, Clone)]
-struct Piece {
+pub(super) struct Piece {
     region: Region,
     part: Part,
     wood: Vec<Stretch>,
 }
 
-/// Divides the wood of a sash of any shape.
+/// Divides the wood of a sash of any shape along every wall: the pieces, and whether each lies inside.
 ///
 /// # Errors
 /// Where outlines cannot be cut by each other without doubt.
-pub(super) fn divide(sash: &Sash, fit: &Fit) -> Result<Divided, ShapeError> {
-    let taken = Stretch { top: 0.0, bottom: -fit.depth };
+pub(super) fn divide(sash: &Sash, units: &[UnitFit]) -> Result<Vec<(Piece, bool)>, ShapeError> {
     let mut uncut = frame(sash)?;
     uncut.extend(bars(sash)?);
+    let mut pieces = Vec::new();
+    for unit in units {
+        let wall = Region::solid(unit.outlines.wall.outline().clone());
+        let mut outside = Vec::with_capacity(uncut.len());
+        for piece in uncut {
+            for region in piece.region.shared(&wall)? {
+                pieces.push((Piece { region, ..piece.clone() }, true));
+            }
+            let rest = piece.region.less(&wall)?.into_iter();
+            outside.extend(rest.map(|region| Piece { region, ..piece.clone() }));
+        }
+        uncut = outside;
+    }
+    pieces.extend(uncut.into_iter().map(|piece| (piece, false)));
+    Ok(pieces)
+}
+
+/// What of the pieces goes and what stays where all wood inside the walls is `taken`.
+pub(super) fn cut(
+    sash: &Sash,
+    pieces: &[(Piece, bool)],
+    taken: Stretch,
+) -> (Vec<Solid>, Vec<Solid>) {
     let (mut go, mut stay) = (Vec::new(), Vec::new());
     let solid = |piece: &Piece, stretch: Stretch| Solid {
         name: sash.part_name(piece.part),
@@ -32,26 +51,17 @@ pub(super) fn divide(sash: &Sash, fit: &Fit) -> Result<Divided, ShapeError> {
         top: stretch.top,
         bottom: stretch.bottom,
     };
-    for unit in &fit.units {
-        let wall = Region::solid(unit.outlines.wall.outline().clone());
-        let mut outside = Vec::with_capacity(uncut.len());
-        for piece in uncut {
-            for region in piece.region.shared(&wall)? {
-                let inside = Piece { region, ..piece.clone() };
-                for stretch in &inside.wood {
-                    go.extend(stretch.shared(taken).map(|s| solid(&inside, s)));
-                    stay.extend(stretch.less(taken).into_iter().map(|s| solid(&inside, s)));
-                }
+    for (piece, inside) in pieces {
+        for stretch in &piece.wood {
+            if *inside {
+                go.extend(stretch.shared(taken).map(|s| solid(piece, s)));
+                stay.extend(stretch.less(taken).into_iter().map(|s| solid(piece, s)));
+            } else {
+                stay.push(solid(piece, *stretch));
             }
-            let rest = piece.region.less(&wall)?.into_iter();
-            outside.extend(rest.map(|region| Piece { region, ..piece.clone() }));
         }
-        uncut = outside;
     }
-    for piece in &uncut {
-        stay.extend(piece.wood.iter().map(|&stretch| solid(piece, stretch)));
-    }
-    Ok((go, stay))
+    (go, stay)
 }
 
 /// Every edge of the daylight with the wood behind it: the old rebate, where bars are housed in it their
