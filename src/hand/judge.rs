@@ -4,10 +4,9 @@
 use super::bearing::{Face, Faces, faces, width_given};
 use super::{by_bush, template, template_offset};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
-use crate::fit::Fit;
+use crate::fit::{Fit, UnitFit};
 use crate::geometry::OutlineError;
 use crate::number::number;
-use crate::passes::Plan;
 use crate::sash::Sash;
 use crate::survey::{Bearing, GuidedBy, Limits, Workshop};
 
@@ -15,20 +14,32 @@ use crate::survey::{Bearing, GuidedBy, Limits, Workshop};
 ///
 /// # Errors
 /// Where an aperture of the template has no area.
-pub fn judge(
+pub fn judge(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Result<Vec<Finding>, OutlineError> {
+    Ok(judge_with(&guides(sash, &fit.units, workshop)?, sash, fit, workshop))
+}
+
+/// The findings for the bush and its template; depth has no part in them.
+///
+/// # Errors
+/// Where an aperture of the template has no area.
+pub fn guides(
     sash: &Sash,
-    fit: &Fit,
-    plan: &Plan,
+    units: &[UnitFit],
     workshop: &Workshop,
 ) -> Result<Vec<Finding>, OutlineError> {
     let (router, cutter, limits) = (&workshop.router, &workshop.cutter, &workshop.limits);
-    let mut findings = Vec::new();
-    if router.guided_by == GuidedBy::Bush {
-        findings.push(bush(workshop));
-        if let Some(template) = template(sash, fit, plan, router, cutter)? {
-            findings.push(plate(template.bearing, &template.bearing_at, limits));
-        }
+    if router.guided_by != GuidedBy::Bush {
+        return Ok(Vec::new());
     }
+    let of_plate = template::plate(sash, units, router, cutter)?
+        .map(|found| plate(found.bearing, &found.bearing_at, limits));
+    Ok([bush(workshop)].into_iter().chain(of_plate).collect())
+}
+
+/// Every finding, where those of the guides are known.
+pub fn judge_with(guides: &[Finding], sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<Finding> {
+    let router = &workshop.router;
+    let mut findings = guides.to_vec();
     findings.extend(reach(workshop, fit));
     if let Some(bearing) = router.bearing {
         for faces in faces(sash, fit) {
@@ -37,7 +48,7 @@ pub fn judge(
             findings.extend(runs(&place, &faces, bearing, workshop));
         }
     }
-    Ok(findings)
+    findings
 }
 
 /// `hand.bush`: the cutter must pass the guide bush, and so must its shank.
@@ -174,14 +185,12 @@ mod tests {
     use super::*;
     use crate::sash::tests::casement;
     use crate::survey::{BarsAs, Holder, Moulding};
-    use crate::{fit, passes, rebate, survey};
+    use crate::{fit, survey};
 
     fn judged(survey: &survey::Sash, workshop: &Workshop) -> Vec<Finding> {
         let sash = Sash::new(survey).unwrap();
         let fit = fit::fit(&sash, workshop).unwrap();
-        let rebate = rebate::divide(&sash, &fit, workshop.cutter.radius()).unwrap();
-        let plan = passes::plan(&sash, &fit, &rebate, workshop).unwrap();
-        judge(&sash, &fit, &plan, workshop).unwrap()
+        judge(&sash, &fit, workshop).unwrap()
     }
 
     fn told<'a>(findings: &'a [Finding], rule: &str, place: &str) -> &'a Finding {

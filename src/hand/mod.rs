@@ -10,7 +10,7 @@ mod judge;
 mod template;
 
 pub use boards::{Board, CuttingPass, boards};
-pub use judge::{judge, reach_needed};
+pub use judge::{guides, judge, judge_with, reach_needed};
 pub use template::{Plate, Template, beyond_the_wood, rounded, template};
 
 use crate::geometry::PerSide;

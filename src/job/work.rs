@@ -52,7 +52,7 @@ impl Work {
         let plan = passes::plan(&sash, &fit, &rebate, workshop)?;
         let materials = materials::materials(&sash, &fit, &plan, workshop)?;
         let programs = machine::programs(&sash, &fit, &plan, workshop);
-        let hand_findings = hand::judge(&sash, &fit, &plan, workshop)?;
+        let hand_findings = hand::judge(&sash, &fit, workshop)?;
         let unit_findings = glass::judge(&measured.unit);
         let beyond = Beyond::new(&sash, &fit, &rebate, &timber, workshop);
         Ok(Work {
@@ -125,7 +125,7 @@ impl Cut {
             workshop,
             &mut machine::Paths::default(),
         ));
-        findings.extend(hand::judge(sash, &fit, &plan, workshop)?);
+        findings.extend(hand::judge(sash, &fit, workshop)?);
         Ok(Cut { fit, timber, planned: Some(Planned { rebate, findings }) })
     }
 

@@ -6,10 +6,12 @@
 //! promised: how the cutter moves inside a pass; `machine` and `hand` see to that.
 
 mod layers;
+mod layout;
 mod pass;
 mod plan;
 mod standing;
 
 pub(crate) use layers::steps;
+pub use layout::Layout;
 pub use pass::{Bite, Pass, Plan, Ring, Stage, Strip, TimberLeft};
-pub use plan::plan;
+pub use plan::{judge, plan, plan_laid_out};

@@ -1,76 +1,55 @@
 //! Which passes, in which order.
 
 use super::layers::{Layer, layers};
+use super::layout::{Around, Layout};
 use super::pass::{Bite, Pass, Plan, Ring, Stage, Strip, TimberLeft};
-use super::standing::{Standing, UpTo};
+use super::standing::UpTo;
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::{Join, Outline, PerSide, SAME, ShapeError, Side};
-use crate::rebate::Rebate;
-use crate::sash::{Part, PlacedBar, Sash};
+use crate::geometry::{PerSide, SAME, ShapeError};
+use crate::rebate::{Pocket, Rebate};
+use crate::sash::{Part, Sash};
 use crate::survey::{Bar, BarsAs, OldGlazing, Workshop};
-use std::f64::consts::{FRAC_PI_2, SQRT_2};
-
-/// A corner counts as square within this many radians: the tolerance of the proof covers it.
-const SHARP: f64 = 0.01;
+use std::f64::consts::SQRT_2;
 
 /// Plans every pass from the old rebate to the new.
 ///
 /// # Errors
-/// Where no wall is left once the finishing allowance is taken off; none for rectangles. What cannot be
-/// cut with this cutter is a finding.
+/// As [`Layout::new`]. What cannot be cut with this cutter is a finding.
 pub fn plan(
     sash: &Sash,
     fit: &Fit,
     rebate: &Rebate,
     workshop: &Workshop,
 ) -> Result<Plan, ShapeError> {
-    let allowance = workshop.cutting.finish_allowance;
-    let rough = |unit: &UnitFit| unit.outlines.wall.outline().offset(-allowance, Join::Sharp);
-    let rough = fit.units.iter().map(rough).collect::<Result<Vec<_>, _>>()?;
-    let old = sash.measured.members.map(|member| member.old.width());
-    // Where sides go on smoothly into each other, the nearer wall is nowhere run over.
-    let nearer = sash.outline.evened(&old.map(|width| -width)).map(|width| -width);
-    let old_walls = sash.outline.grow(&nearer)?;
-    let old_walls = within_new(old_walls.outline(), !sash.outline.is_rectangle(), fit)?;
-    let cut_down: &[PlacedBar] =
-        if sash.measured.bars_as == BarsAs::OneUnit { &sash.bars } else { &[] };
-    let walls = fit.units.iter().map(|unit| unit.outlines.wall.outline()).zip(&rough);
-    let standing = walls.map(|(new, rough)| Standing::new(&rebate.go, [new, rough], cut_down));
-    let standing = standing.collect();
-    let planner = Planner { sash, fit, rebate, workshop, rough, old_walls, standing };
+    let layout = Layout::new(sash, &fit.units, &rebate.go, workshop)?;
+    Ok(plan_laid_out(&layout, sash, fit, &rebate.pockets, workshop))
+}
+
+/// Plans every pass by a layout that is known.
+pub fn plan_laid_out(
+    layout: &Layout,
+    sash: &Sash,
+    fit: &Fit,
+    pockets: &[Pocket],
+    workshop: &Workshop,
+) -> Plan {
+    let planner = Planner { layout, sash, fit, pockets, workshop };
     let mut passes = planner.score();
     passes.extend(planner.lower_bars());
     passes.extend(planner.widen());
     passes.extend(planner.deepen());
     passes.extend(planner.finish());
     passes.extend(planner.corners());
-    Ok(Plan { passes, findings: planner.findings() })
-}
-
-/// The old walls as far as the new ones leave them open: behind a sash out of square an old rebate may
-/// reach further in places, and the wood of bars that are housed there stays.
-fn within_new(old: &Outline, crooked: bool, fit: &Fit) -> Result<Outline, ShapeError> {
-    let new = fit.units.first().map(|unit| &unit.outlines.wall);
-    let Some(new) = new.filter(|_| fit.units.len() == 1 && crooked) else {
-        return Ok(old.clone());
-    };
-    let shared = old.shared(new.outline())?.into_iter();
-    let largest = shared.max_by(|a, b| a.area().total_cmp(&b.area()));
-    Ok(largest.map_or_else(|| old.clone(), |region| region.outline))
+    Plan { passes, findings: judge(fit.depth, workshop) }
 }
 
 struct Planner<'a> {
+    layout: &'a Layout,
     sash: &'a Sash,
     fit: &'a Fit,
-    rebate: &'a Rebate,
+    pockets: &'a [Pocket],
     workshop: &'a Workshop,
-    /// The wall of each unit less the wood kept for the finishing cut.
-    rough: Vec<Outline>,
-    /// The old walls round the whole daylight.
-    old_walls: Outline,
-    /// The wood round each unit.
-    standing: Vec<Standing<'a>>,
 }
 
 impl Planner<'_> {
@@ -96,7 +75,7 @@ impl Planner<'_> {
         let mut passes = Vec::new();
         for (index, bar) in self.cut_bars() {
             for layer in layers(0.0, bar.rebate_depth.min(self.fit.depth), step) {
-                passes.push(self.strip(Stage::LowerBars, index, bar, bar.web(), layer));
+                passes.push(self.strip(Stage::LowerBars, index, bar.web(), layer));
             }
         }
         passes
@@ -137,7 +116,7 @@ impl Planner<'_> {
     fn whole_bars(&self, layer: Layer) -> impl Iterator<Item = Pass> {
         let reached = move |bar: &Bar| layer.to > bar.rebate_depth + SAME;
         let bars = self.cut_bars().filter(move |(_, bar)| reached(bar));
-        bars.map(move |(index, bar)| self.strip(Stage::Deepen, index, bar, bar.width, layer))
+        bars.map(move |(index, bar)| self.strip(Stage::Deepen, index, bar.width, layer))
     }
 
     /// One shaving off the walls, over their whole height where it is thin enough for that.
@@ -149,16 +128,8 @@ impl Planner<'_> {
         let (cutter, cutting) = (&self.workshop.cutter, &self.workshop.cutting);
         let most = cutter.diameter * cutting.step_depth / (2.0 * cutting.finish_allowance);
         // In a corner sharper than a square one more than the rim takes it, and then a step is a step.
-        // Between arcs the cutter's own way has sharper corners than the wall.
-        let inwards = cutter.radius() + self.allowance();
-        let most = |unit: &UnitFit| {
-            let wall = unit.outlines.wall.outline();
-            let before = wall.offset(-inwards, Join::Round);
-            let sharpest = before.map_or(0.0, |way| way.sharpest_corner());
-            let sharp = sharpest.min(wall.sharpest_corner()) < FRAC_PI_2 - SHARP;
-            if sharp { cutting.step_depth.min(most) } else { most }
-        };
-        let most: Vec<f64> = self.fit.units.iter().map(most).collect();
+        let most = |around: &Around| if around.sharp { cutting.step_depth.min(most) } else { most };
+        let most: Vec<f64> = self.layout.units.iter().map(most).collect();
         let layers = |index: usize| most.get(index).map(|&most| layers(0.0, self.fit.depth, most));
         let layers = |index: usize| layers(index).unwrap_or_default();
         let mut passes = self.rings(Stage::Finish, layers, 0.0);
@@ -171,9 +142,9 @@ impl Planner<'_> {
     }
 
     fn corners(&self) -> Vec<Pass> {
-        let pockets = self.rebate.pockets.iter().zip(&self.fit.units).enumerate();
+        let pockets = self.pockets.iter().enumerate();
         pockets
-            .filter_map(|(unit, (pocket, fitted))| {
+            .filter_map(|(unit, pocket)| {
                 let at: Vec<_> =
                     pocket.corners.iter().filter(|c| c.chisel).map(|c| [c.at.x, c.at.y]).collect();
                 (!at.is_empty()).then(|| Pass {
@@ -182,7 +153,7 @@ impl Planner<'_> {
                     bite: Bite::Corners { unit, at, radius: self.workshop.cutter.radius() },
                     from_depth: 0.0,
                     to_depth: self.fit.depth,
-                    left: self.ring_left(fitted, fitted.rebate_width, self.fit.depth),
+                    left: self.ring_left(unit, UpTo::New, self.fit.depth),
                 })
             })
             .collect()
@@ -201,13 +172,7 @@ impl Planner<'_> {
 
     /// Down to the shallowest old platform round the unit, at most to the new one.
     fn widen_depth(&self, unit: usize) -> f64 {
-        let depth = self.fit.depth;
-        self.standing.get(unit).map_or(depth, |standing| standing.shallowest(depth))
-    }
-
-    /// The old glazing beside a unit: the frame's, or that of the bar there.
-    fn old(&self, unit: &UnitFit, side: Side) -> OldGlazing {
-        self.sash.beside(&unit.outlines.sight, side).1
+        self.layout.shallowest(unit, self.fit.depth)
     }
 
     fn rings(
@@ -235,15 +200,19 @@ impl Planner<'_> {
         layer: Layer,
         allowance: f64,
     ) -> Pass {
-        let to = unit.rebate_width.map(|width| width - allowance);
-        let from = PerSide::from_fn(|side| self.open_at(unit, side, layer).min(*to.get(side)));
         let up_to = if allowance > 0.0 { UpTo::Rough } else { UpTo::New };
+        let around = self.layout.units.get(index);
+        let to = PerSide::from_fn(|side| {
+            around.map_or(0.0, |around| around.sides.get(side).width(up_to))
+        });
+        let open = |side| around.map_or(0.0, |around| open_at(around.sides.get(side).old, layer));
+        let from = PerSide::from_fn(|side| open(side).min(*to.get(side)));
         let whole = unit.outlines.wall.outline();
-        let wall = match up_to {
-            UpTo::Rough => self.rough.get(index).unwrap_or(whole),
-            UpTo::New => whole,
+        let wall = match (up_to, around) {
+            (UpTo::Rough, Some(around)) => &around.rough,
+            _ => whole,
         };
-        let widest = self.standing.get(index).map_or(0.0, |wood| wood.widest(up_to, layer));
+        let widest = around.map_or(0.0, |around| around.standing.widest(up_to, layer));
         Pass {
             stage,
             place: unit.light.clone(),
@@ -257,31 +226,18 @@ impl Planner<'_> {
             }),
             from_depth: layer.from,
             to_depth: layer.to,
-            left: self.ring_left(unit, to, layer.to),
+            left: self.ring_left(index, up_to, layer.to),
         }
     }
 
-    /// Sight edge to the first wood on `side` within the layer.
-    fn open_at(&self, unit: &UnitFit, side: Side, layer: Layer) -> f64 {
-        match self.old(unit, side) {
-            OldGlazing::Rebate { width, depth } if layer.to <= depth + SAME => width,
-            OldGlazing::Groove { from_face, width, depth }
-                if layer.from >= from_face - SAME && layer.to <= from_face + width + SAME =>
-            {
-                depth
-            }
-            _ => 0.0,
-        }
-    }
-
-    fn strip(&self, stage: Stage, index: usize, bar: &Bar, width: f64, layer: Layer) -> Pass {
+    fn strip(&self, stage: Stage, index: usize, width: f64, layer: Layer) -> Pass {
         // The rim reaches as far as the ring does, and in the old rebate no further than its walls.
         let reach = match stage {
-            Stage::LowerBars => &self.old_walls,
-            _ => self.rough.first().unwrap_or(&self.old_walls),
+            Stage::LowerBars => &self.layout.old_walls,
+            _ => self.layout.units.first().map_or(&self.layout.old_walls, |around| &around.rough),
         };
-        let (thickness, moulding) = self.sash.section_of(Part::Bar(index));
-        let under = thickness - layer.to - moulding.greatest_height(0.0, bar.width / 2.0);
+        let (thickness, moulding) = self.layout.bars.get(index).copied().unwrap_or_default();
+        let under = thickness - layer.to - moulding;
         Pass {
             stage,
             place: self.sash.part_name(Part::Bar(index)),
@@ -292,86 +248,92 @@ impl Planner<'_> {
         }
     }
 
-    /// Least wood round a unit once its rebate is `widths` wide and `depth` deep.
-    fn ring_left(&self, unit: &UnitFit, widths: PerSide<f64>, depth: f64) -> TimberLeft {
+    /// Least wood round a unit once its rebate goes up to that wall and is `depth` deep.
+    fn ring_left(&self, unit: usize, up_to: UpTo, depth: f64) -> TimberLeft {
+        let sides = self.layout.units.get(unit).into_iter().flat_map(|around| around.sides.iter());
         let mut left = TimberLeft { under: f64::INFINITY, beside: None };
-        for (side, &width) in widths.iter() {
-            let (part, old) = self.sash.beside(&unit.outlines.sight, side);
-            let (thickness, moulding) = self.sash.section_of(part);
-            let under = |from: f64, to: f64, floor: f64| {
-                thickness - floor - moulding.greatest_height(from, to)
-            };
-            let old_floor = depth.max(old.depth());
-            left.under = left.under.min(under(0.0, old.width().min(width), old_floor));
-            left.under = left.under.min(under(0.0, width, depth));
-            if let Part::Member(member) = part {
-                let beside = self.sash.measured.members.get(member).width - width;
+        for (_, side) in sides {
+            left.under = left.under.min(side.under(up_to, depth));
+            if let Some(beside) = side.beside(up_to) {
                 left.beside = Some(left.beside.map_or(beside, |least: f64| least.min(beside)));
             }
         }
         left
     }
+}
 
-    fn findings(&self) -> Vec<Finding> {
-        let cutter = &self.workshop.cutter;
-        let depth = self.fit.depth;
-        // A thinner shank clears the wall, so only its length in the collet counts then.
-        let slim = cutter.shank_diameter < cutter.diameter - 2.0 * self.workshop.cutting.tolerance;
-        let long = cutter.cutting_length >= depth || slim;
-        let mut findings = vec![Finding {
-            rule: "passes.cutter-length",
-            place: "cutter".into(),
-            measured: Quantity::mm(cutter.cutting_length),
-            limit: Quantity::mm(depth),
-            verdict: if long { Verdict::Clear } else { Verdict::Stop },
-            advice: if long {
-                "The cutter reaches the new platform.".into()
-            } else {
-                format!(
-                    "Use a cutter whose edges are at least {depth:.1} mm long, or whose shank is thinner than its edges."
-                )
-            },
-            basis: Basis::Geometry,
-        }];
-        let deepest = self.workshop.cutting.step_depth.max(self.workshop.cutting.widen_step);
-        let deep = deepest > cutter.radius() + SAME;
-        findings.push(Finding {
-            rule: "passes.step-depth",
-            place: "cutter".into(),
-            measured: Quantity::mm(deepest),
-            limit: Quantity::mm(cutter.radius()),
-            verdict: if deep { Verdict::Caution } else { Verdict::Clear },
-            advice: if deep {
-                "Take shallower steps: no deeper than the cutter's radius.".into()
-            } else {
-                "No step is deeper than the cutter's radius.".into()
-            },
-            basis: Basis::CommonPractice,
-        });
-        findings.push(self.finishing_cut());
-        findings
+/// Sight edge to the first wood within the layer, beside an old rebate or groove.
+fn open_at(old: OldGlazing, layer: Layer) -> f64 {
+    match old {
+        OldGlazing::Rebate { width, depth } if layer.to <= depth + SAME => width,
+        OldGlazing::Groove { from_face, width, depth }
+            if layer.from >= from_face - SAME && layer.to <= from_face + width + SAME =>
+        {
+            depth
+        }
+        _ => 0.0,
     }
+}
 
-    /// `passes.finish`: a finishing cut is not held to the step depth, because only the rim of the
-    /// cutter takes it. In an inside corner it is √2 as wide, and must still not reach the axis.
-    fn finishing_cut(&self) -> Finding {
-        let (cutter, cutting) = (&self.workshop.cutter, &self.workshop.cutting);
-        let widest = (cutter.radius() - cutting.tolerance) / SQRT_2;
-        // The bound itself leaves the rim no width at all.
-        let measured = Quantity::mm(cutting.finish_allowance + SAME);
-        Finding::at_most(
-            "passes.finish",
-            "cutter",
-            measured,
-            Bounds::stop(Bound::geometry(widest)),
-            |verdict, bound| match verdict {
-                Verdict::Clear => "Only the cutter's rim takes the finishing cut.".into(),
-                _ => format!(
-                    "Leave less than {bound:.1} mm for the finishing cut (finish_allowance), or use a wider cutter."
-                ),
-            },
-        )
-    }
+/// Judges the cutter against a rebate of `depth` mm.
+pub fn judge(depth: f64, workshop: &Workshop) -> Vec<Finding> {
+    let cutter = &workshop.cutter;
+    // A thinner shank clears the wall, so only its length in the collet counts then.
+    let slim = cutter.shank_diameter < cutter.diameter - 2.0 * workshop.cutting.tolerance;
+    let long = cutter.cutting_length >= depth || slim;
+    let mut findings = vec![Finding {
+        rule: "passes.cutter-length",
+        place: "cutter".into(),
+        measured: Quantity::mm(cutter.cutting_length),
+        limit: Quantity::mm(depth),
+        verdict: if long { Verdict::Clear } else { Verdict::Stop },
+        advice: if long {
+            "The cutter reaches the new platform.".into()
+        } else {
+            format!(
+                "Use a cutter whose edges are at least {depth:.1} mm long, or whose shank is thinner than its edges."
+            )
+        },
+        basis: Basis::Geometry,
+    }];
+    let deepest = workshop.cutting.step_depth.max(workshop.cutting.widen_step);
+    let deep = deepest > cutter.radius() + SAME;
+    findings.push(Finding {
+        rule: "passes.step-depth",
+        place: "cutter".into(),
+        measured: Quantity::mm(deepest),
+        limit: Quantity::mm(cutter.radius()),
+        verdict: if deep { Verdict::Caution } else { Verdict::Clear },
+        advice: if deep {
+            "Take shallower steps: no deeper than the cutter's radius.".into()
+        } else {
+            "No step is deeper than the cutter's radius.".into()
+        },
+        basis: Basis::CommonPractice,
+    });
+    findings.push(finishing_cut(workshop));
+    findings
+}
+
+/// `passes.finish`: a finishing cut is not held to the step depth, because only the rim of the
+/// cutter takes it. In an inside corner it is √2 as wide, and must still not reach the axis.
+fn finishing_cut(workshop: &Workshop) -> Finding {
+    let (cutter, cutting) = (&workshop.cutter, &workshop.cutting);
+    let widest = (cutter.radius() - cutting.tolerance) / SQRT_2;
+    // The bound itself leaves the rim no width at all.
+    let measured = Quantity::mm(cutting.finish_allowance + SAME);
+    Finding::at_most(
+        "passes.finish",
+        "cutter",
+        measured,
+        Bounds::stop(Bound::geometry(widest)),
+        |verdict, bound| match verdict {
+            Verdict::Clear => "Only the cutter's rim takes the finishing cut.".into(),
+            _ => format!(
+                "Leave less than {bound:.1} mm for the finishing cut (finish_allowance), or use a wider cutter."
+            ),
+        },
+    )
 }
 
 /// Whether a ring has anything to cut on any side. Where bars are housed in the frame their ends want

@@ -5,12 +5,16 @@ use crate::geometry::{Edge, Outline, Region, SAME};
 use crate::sash::{PlacedBar, Solid};
 
 /// Wood to be cut from the frame round one unit, and from bars that are its sides.
-pub(super) struct Standing<'a> {
-    pieces: Vec<Piece<'a>>,
+#[derive(Debug)]
+pub(super) struct Standing {
+    pieces: Vec<Piece>,
 }
 
-struct Piece<'a> {
-    solid: &'a Solid,
+#[derive(Debug)]
+struct Piece {
+    /// Z of its upper and of its lower face, mm.
+    top: f64,
+    bottom: f64,
     /// How far inside the new wall it begins, mm.
     in_new: f64,
     /// The same inside the wall before finishing.
@@ -25,26 +29,27 @@ pub(super) enum UpTo {
     Rough,
 }
 
-impl<'a> Standing<'a> {
+impl Standing {
     /// What of `go` lies inside the first of the walls and is no piece of `cut_down`, bars that passes of
     /// their own take.
     pub(super) fn new(
-        go: &'a [Solid],
+        go: &[Solid],
         [new, rough]: [&Outline; 2],
         cut_down: &[PlacedBar],
-    ) -> Standing<'a> {
+    ) -> Standing {
         let of_a_bar = |region: &Region| cut_down.iter().any(|bar| belongs(region, bar));
         let frame = go.iter().filter(|solid| !of_a_bar(&solid.region));
         let pieces = frame.filter_map(|solid| {
             let [in_new, in_rough] = [new, rough].map(|wall| depth(wall, solid));
-            (in_new > SAME).then_some(Piece { solid, in_new, in_rough })
+            let Solid { top, bottom, .. } = *solid;
+            (in_new > SAME).then_some(Piece { top, bottom, in_new, in_rough })
         });
         Standing { pieces: pieces.collect() }
     }
 
     /// Glazing face to the shallowest old platform, at most `deepest`, mm.
     pub(super) fn shallowest(&self, deepest: f64) -> f64 {
-        let platforms = self.pieces.iter().map(|piece| -piece.solid.top);
+        let platforms = self.pieces.iter().map(|piece| -piece.top);
         platforms.filter(|&down| down > SAME).fold(deepest, f64::min)
     }
 
@@ -52,12 +57,12 @@ impl<'a> Standing<'a> {
     /// more than any side is wide, and behind a curved head the old rebate may be another's.
     pub(super) fn widest(&self, up_to: UpTo, layer: Layer) -> f64 {
         let (top, bottom) = (-layer.from, -layer.to);
-        let met = |solid: &Solid| solid.top > bottom + SAME && solid.bottom < top - SAME;
+        let met = |piece: &&Piece| piece.top > bottom + SAME && piece.bottom < top - SAME;
         let inside = |piece: &Piece| match up_to {
             UpTo::New => piece.in_new,
             UpTo::Rough => piece.in_rough,
         };
-        let met = self.pieces.iter().filter(|piece| met(piece.solid));
+        let met = self.pieces.iter().filter(met);
         met.map(inside).fold(0.0, f64::max)
     }
 }

@@ -81,21 +81,11 @@ pub fn template(
     cutter: &Cutter,
 ) -> Result<Option<Template>, OutlineError> {
     let Some(offset) = template_offset(router, cutter) else { return Ok(None) };
-    let radius = router.guide_bush / 2.0;
-    let mut apertures = Vec::with_capacity(fit.units.len());
-    for unit in &fit.units {
-        let Some(aperture) = aperture(unit, offset, radius)? else { return Ok(None) };
-        apertures.push(aperture);
-    }
-    let bounds = apertures.iter().map(Outline::bounds);
-    let all = bounds.reduce(|a, b| a.union(b)).unwrap_or_default();
-    // With the bush against the edge the base reaches this far beyond it.
-    let reach = (router.base_diameter / 2.0 - radius).max(0.0);
-    let plate = all.union(sash.outer).union(all.inflate(reach, reach)).expand();
-    let (bearing, bearing_at) = bearing(&apertures, fit, plate);
+    let Some(found) = plate(sash, &fit.units, router, cutter)? else { return Ok(None) };
+    let FromAbove { apertures, plate, bearing, bearing_at } = found;
     Ok(Some(Template {
         offset,
-        corner_radius: radius,
+        corner_radius: router.guide_bush / 2.0,
         plate: Plate {
             width: plate.width(),
             height: plate.height(),
@@ -111,6 +101,37 @@ pub fn template(
         apertures,
         serves_both: serves_both(plan),
     }))
+}
+
+/// A template as seen from above.
+pub(super) struct FromAbove {
+    apertures: Vec<Outline>,
+    plate: Rect,
+    pub bearing: f64,
+    pub bearing_at: String,
+}
+
+/// The plate of a template; none where there is no template.
+pub(super) fn plate(
+    sash: &Sash,
+    units: &[UnitFit],
+    router: &Router,
+    cutter: &Cutter,
+) -> Result<Option<FromAbove>, OutlineError> {
+    let Some(offset) = template_offset(router, cutter) else { return Ok(None) };
+    let radius = router.guide_bush / 2.0;
+    let mut apertures = Vec::with_capacity(units.len());
+    for unit in units {
+        let Some(aperture) = aperture(unit, offset, radius)? else { return Ok(None) };
+        apertures.push(aperture);
+    }
+    let bounds = apertures.iter().map(Outline::bounds);
+    let all = bounds.reduce(|a, b| a.union(b)).unwrap_or_default();
+    // With the bush against the edge the base reaches this far beyond it.
+    let reach = (router.base_diameter / 2.0 - radius).max(0.0);
+    let plate = all.union(sash.outer).union(all.inflate(reach, reach)).expand();
+    let (bearing, bearing_at) = bearing(&apertures, units, plate);
+    Ok(Some(FromAbove { apertures, plate, bearing, bearing_at }))
 }
 
 /// `rect` with inside corners of `radius`, at most half its shorter side.
@@ -153,20 +174,20 @@ fn aperture(unit: &UnitFit, offset: f64, radius: f64) -> Result<Option<Outline>,
 }
 
 /// The narrowest piece of plate that the bush runs along, and where.
-fn bearing(apertures: &[Outline], fit: &Fit, plate: Rect) -> (f64, String) {
+fn bearing(apertures: &[Outline], units: &[UnitFit], plate: Rect) -> (f64, String) {
     let mut least = (f64::INFINITY, String::from("all round"));
     let mut offer = |width: f64, place: String| {
         if width < least.0 {
             least = (width, place);
         }
     };
-    let all = apertures.iter().zip(&fit.units).enumerate();
+    let all = apertures.iter().zip(units).enumerate();
     for (index, (a, unit)) in all {
         let rect = a.bounds();
         let across = (rect.x0 - plate.x0).min(plate.x1 - rect.x1);
         let edge = across.min(rect.y0 - plate.y0).min(plate.y1 - rect.y1);
         offer(edge, format!("{} to the plate's edge", unit.light));
-        for (b, other) in apertures.iter().zip(&fit.units).skip(index + 1) {
+        for (b, other) in apertures.iter().zip(units).skip(index + 1) {
             let square = [unit, other].iter().all(|unit| unit.outlines.wall.is_rectangle());
             let width = if square { between(rect, b.bounds()) } else { apart(a, b) };
             offer(width, format!("between {} and {}", unit.light, other.light));

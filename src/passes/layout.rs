@@ -1,0 +1,163 @@
+//! What the passes of a sash go by as seen from above. Depth has no part in it, so that plans of one sash for
+//! rebates of any depth may share it.
+
+use super::standing::{Standing, UpTo};
+use crate::fit::UnitFit;
+use crate::geometry::{Join, Outline, PerSide, ShapeError, Side};
+use crate::sash::{Part, PlacedBar, Sash, Solid};
+use crate::survey::{BarsAs, OldGlazing, Workshop};
+use std::f64::consts::FRAC_PI_2;
+
+/// A corner counts as square within this many radians: the tolerance of the proof covers it.
+const SHARP: f64 = 0.01;
+
+/// Walls, and the wood round them.
+#[derive(Debug)]
+pub struct Layout {
+    /// One a unit.
+    pub(super) units: Vec<Around>,
+    /// The old walls round the whole daylight.
+    pub(super) old_walls: Outline,
+    /// Of each bar its thickness and the greatest height of its moulding, mm.
+    pub(super) bars: Vec<(f64, f64)>,
+}
+
+/// What is round one unit.
+#[derive(Debug)]
+pub(super) struct Around {
+    /// Its wall less the wood kept for the finishing cut.
+    pub rough: Outline,
+    /// The wood round it.
+    pub standing: Standing,
+    /// Whether a corner that the cutter's rim comes into is sharper than a square one.
+    pub sharp: bool,
+    pub sides: PerSide<Beside>,
+}
+
+/// The part beside one side of a unit.
+#[derive(Debug)]
+pub(super) struct Beside {
+    /// How it held the old glass.
+    pub old: OldGlazing,
+    thickness: f64,
+    /// Face width of a member; none of a bar.
+    member: Option<f64>,
+    /// From the sight edge to the wall, up to the rough one and up to the new one.
+    reaches: [Reach; 2],
+}
+
+/// A width cut from the sight edge, and the greatest height of the moulding under it and under what of the old
+/// rebate lies within it, mm.
+#[derive(Debug)]
+struct Reach {
+    width: f64,
+    moulding: f64,
+    moulding_under_old: f64,
+}
+
+impl Layout {
+    /// Lays out the walls of `units` in the wood inside them; how deep `inside` goes down does not matter, as
+    /// long as it goes as deep as the passes will.
+    ///
+    /// # Errors
+    /// Where no wall is left once the finishing allowance is taken off; none for rectangles.
+    pub fn new(
+        sash: &Sash,
+        units: &[UnitFit],
+        inside: &[Solid],
+        workshop: &Workshop,
+    ) -> Result<Layout, ShapeError> {
+        let allowance = workshop.cutting.finish_allowance;
+        let rough = |unit: &UnitFit| unit.outlines.wall.outline().offset(-allowance, Join::Sharp);
+        let rough = units.iter().map(rough).collect::<Result<Vec<_>, _>>()?;
+        let old = sash.measured.members.map(|member| member.old.width());
+        // Where sides go on smoothly into each other, the nearer wall is nowhere run over.
+        let nearer = sash.outline.evened(&old.map(|width| -width)).map(|width| -width);
+        let old_walls = sash.outline.grow(&nearer)?;
+        let old_walls = within_new(old_walls.outline(), !sash.outline.is_rectangle(), units)?;
+        let cut_down: &[PlacedBar] =
+            if sash.measured.bars_as == BarsAs::OneUnit { &sash.bars } else { &[] };
+        let around = units.iter().zip(rough).map(|(unit, rough)| {
+            let wall = unit.outlines.wall.outline();
+            Around {
+                standing: Standing::new(inside, [wall, &rough], cut_down),
+                sharp: is_sharp(wall, workshop.cutter.radius() + allowance),
+                sides: PerSide::from_fn(|side| Beside::new(sash, unit, side, allowance)),
+                rough,
+            }
+        });
+        let bars = sash.measured.bars.iter().enumerate().map(|(index, bar)| {
+            let (thickness, moulding) = sash.section_of(Part::Bar(index));
+            (thickness, moulding.greatest_height(0.0, bar.width / 2.0))
+        });
+        Ok(Layout { units: around.collect(), old_walls, bars: bars.collect() })
+    }
+
+    /// Glazing face to the shallowest old platform round the unit, at most `deepest`, mm.
+    pub(super) fn shallowest(&self, unit: usize, deepest: f64) -> f64 {
+        self.units.get(unit).map_or(deepest, |around| around.standing.shallowest(deepest))
+    }
+}
+
+impl Beside {
+    fn new(sash: &Sash, unit: &UnitFit, side: Side, allowance: f64) -> Beside {
+        let (part, old) = sash.beside(&unit.outlines.sight, side);
+        let (thickness, moulding) = sash.section_of(part);
+        let whole = *unit.rebate_width.get(side);
+        let reaches = [whole - allowance, whole].map(|width| Reach {
+            width,
+            moulding: moulding.greatest_height(0.0, width),
+            moulding_under_old: moulding.greatest_height(0.0, old.width().min(width)),
+        });
+        let member = match part {
+            Part::Member(member) => Some(sash.measured.members.get(member).width),
+            Part::Bar(_) => None,
+        };
+        Beside { old, thickness, member, reaches }
+    }
+
+    fn reach(&self, up_to: UpTo) -> &Reach {
+        let [rough, new] = &self.reaches;
+        match up_to {
+            UpTo::Rough => rough,
+            UpTo::New => new,
+        }
+    }
+
+    /// Sight edge to the wall.
+    pub(super) fn width(&self, up_to: UpTo) -> f64 {
+        self.reach(up_to).width
+    }
+
+    /// The least wood under a cut of that depth, mm, or under the old rebate where that is the deeper.
+    pub(super) fn under(&self, up_to: UpTo, depth: f64) -> f64 {
+        let reach = self.reach(up_to);
+        let old = self.thickness - depth.max(self.old.depth()) - reach.moulding_under_old;
+        old.min(self.thickness - depth - reach.moulding)
+    }
+
+    /// Wood of a member between the wall and its outer edge, mm; none of a bar.
+    pub(super) fn beside(&self, up_to: UpTo) -> Option<f64> {
+        self.member.map(|width| width - self.width(up_to))
+    }
+}
+
+/// Whether the wall, or the way of a cutter's centre so far inside it, has a corner sharper than a square one.
+/// Between arcs the cutter's own way has sharper corners than the wall.
+fn is_sharp(wall: &Outline, inwards: f64) -> bool {
+    let way = wall.offset(-inwards, Join::Round);
+    let sharpest = way.map_or(0.0, |way| way.sharpest_corner());
+    sharpest.min(wall.sharpest_corner()) < FRAC_PI_2 - SHARP
+}
+
+/// The old walls as far as the new ones leave them open: behind a sash out of square an old rebate may
+/// reach further in places, and the wood of bars that are housed there stays.
+fn within_new(old: &Outline, crooked: bool, units: &[UnitFit]) -> Result<Outline, ShapeError> {
+    let new = units.first().map(|unit| &unit.outlines.wall);
+    let Some(new) = new.filter(|_| units.len() == 1 && crooked) else {
+        return Ok(old.clone());
+    };
+    let shared = old.shared(new.outline())?.into_iter();
+    let largest = shared.max_by(|a, b| a.area().total_cmp(&b.area()));
+    Ok(largest.map_or_else(|| old.clone(), |region| region.outline))
+}
