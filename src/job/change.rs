@@ -1,11 +1,14 @@
 //! Which one change would let the next warmer unit in: each is tried by judging the whole sash anew.
 
-use super::choice::Trial;
+use super::choice::judge;
+use super::trial::{Trial, Views};
 use crate::finding::Verdict;
 use crate::fit;
 use crate::geometry::ShapeError;
 use crate::report::{Candidate, Change, Next};
 use crate::survey::{self, BarsAs, Workshop};
+use rayon::prelude::*;
+use std::borrow::Cow;
 
 /// Thinnest bed worth having, and by how much it is tried thinner, mm. Common practice, no source.
 const THINNEST_BED: f64 = 1.0;
@@ -24,15 +27,16 @@ const CUTTERS: [f64; 4] = [10.0, 8.0, 6.0, 16.0];
 const LENGTH_STEP: f64 = 5.0;
 
 /// A change in words, and the sash and workshop with it.
-struct Tried {
+struct Tried<'a> {
     what: String,
     sash: survey::Sash,
-    workshop: Workshop,
+    workshop: Cow<'a, Workshop>,
 }
 
 /// The nearest stopped unit that is warmer than the best that fits and that one change lets in, with
 /// every such change at its smallest; `None` where there is none.
 pub(super) fn next(
+    views: &Views,
     ranked: &[(survey::Sash, Candidate)],
     workshop: &Workshop,
 ) -> Result<Option<Next>, ShapeError> {
@@ -42,10 +46,11 @@ pub(super) fn next(
     let stopped = ranked.iter().filter(|(_, one)| one.verdict == Verdict::Stop && warmer(one));
     // The warmest stands first in the rank, so the nearest last.
     for (sash, candidate) in stopped.rev() {
-        let mut changes = Vec::new();
-        for way in ways(sash, workshop) {
-            changes.extend(least(way)?);
-        }
+        let ways = ways(sash, workshop);
+        let fixes: Vec<Result<_, ShapeError>> =
+            ways.into_par_iter().map(|way| smallest_fix(views, way)).collect();
+        let fixes = fixes.into_iter().collect::<Result<Vec<_>, _>>()?;
+        let changes: Vec<Change> = fixes.into_iter().flatten().collect();
         if !changes.is_empty() {
             return Ok(Some(Next {
                 build_up: candidate.build_up.clone(),
@@ -59,19 +64,19 @@ pub(super) fn next(
 }
 
 /// The first of a way's steps that nothing stops.
-fn least(way: Vec<Tried>) -> Result<Option<Change>, ShapeError> {
+fn smallest_fix(views: &Views, way: Vec<Tried>) -> Result<Option<Change>, ShapeError> {
     // What the last and largest step does not free, none before it does.
-    if let Some(last) = way.last()
-        && Trial::new(&last.workshop).stop(&last.sash)?.is_some()
+    if let Some(Tried { sash, workshop, .. }) = way.last()
+        && Trial::new(views, sash, workshop)?.is_stopped()?
     {
         return Ok(None);
     }
-    for tried in way {
-        let mut trial = Trial::new(&tried.workshop);
-        if trial.stop(&tried.sash)?.is_none() {
-            let judged = trial.judge(&tried.sash)?;
-            if judged.verdict != Verdict::Stop {
-                return Ok(Some(Change { what: tried.what, verdict: judged.verdict }));
+    for Tried { what, sash, workshop } in way {
+        let trial = Trial::new(views, &sash, &workshop)?;
+        if !trial.is_stopped()? {
+            let verdict = judge(&trial, &workshop)?.verdict;
+            if verdict != Verdict::Stop {
+                return Ok(Some(Change { what, verdict }));
             }
         }
     }
@@ -79,22 +84,22 @@ fn least(way: Vec<Tried>) -> Result<Option<Change>, ShapeError> {
 }
 
 /// Every way, each as steps that go further and further.
-fn ways(sash: &survey::Sash, workshop: &Workshop) -> Vec<Vec<Tried>> {
+fn ways<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Vec<Tried<'a>>> {
     let mut ways = vec![bed(sash, workshop), proud(sash, workshop), cover(sash, workshop)];
     ways.push(bars(sash, workshop));
     ways.extend(cutters(sash, workshop).into_iter().map(|tried| vec![tried]));
     ways
 }
 
-fn tried(
+fn tried<'a>(
     what: String,
     sash: &survey::Sash,
-    workshop: &Workshop,
+    workshop: &'a Workshop,
     change: impl FnOnce(&mut survey::Sash),
-) -> Tried {
+) -> Tried<'a> {
     let mut sash = sash.clone();
     change(&mut sash);
-    Tried { what, sash, workshop: workshop.clone() }
+    Tried { what, sash, workshop: Cow::Borrowed(workshop) }
 }
 
 /// `step`, twice `step`, … up to `most`.
@@ -103,14 +108,14 @@ fn steps(step: f64, most: f64) -> impl Iterator<Item = f64> {
     count.take_while(move |&by| by <= most + 1e-9)
 }
 
-fn bed(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
+fn bed<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
     let now = sash.finish.bed;
     let thinner = steps(BED_STEP, now - THINNEST_BED).map(|by| now - by);
     let words = |bed: f64| format!("a bed of {bed:.1} mm instead of {now:.1}");
     thinner.map(|bed| tried(words(bed), sash, workshop, |sash| sash.finish.bed = bed)).collect()
 }
 
-fn proud(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
+fn proud<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
     let now = sash.finish.proud;
     let words = |proud: f64| format!("a bead that stands {proud:.1} mm proud of the glazing face");
     steps(STEP, sash.finish.bead - now)
@@ -119,7 +124,7 @@ fn proud(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
 }
 
 /// Cover and seal go together: a narrow cover with a high seal shows it.
-fn cover(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
+fn cover<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
     let now = sash.unit.cover;
     let words = |cover: f64| {
         format!("a cover of {cover:.1} mm instead of {now:.1}, with a spacer and seal as low")
@@ -136,7 +141,7 @@ fn cover(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
         .collect()
 }
 
-fn bars(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
+fn bars<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
     if sash.bars.is_empty() {
         return Vec::new();
     }
@@ -147,7 +152,7 @@ fn bars(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
     vec![tried(words.to_owned(), sash, workshop, |sash| sash.bars_as = other)]
 }
 
-fn cutters(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
+fn cutters<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
     let long = (fit::rebate_depth(sash) / LENGTH_STEP).ceil() * LENGTH_STEP;
     let longer = (workshop.cutter.cutting_length < long).then(|| {
         let mut workshop = workshop.clone();
@@ -156,7 +161,7 @@ fn cutters(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
             holder.stick_out = holder.stick_out.max(long);
         }
         let what = format!("a cutter with edges {long:.0} mm long");
-        Tried { what, sash: sash.clone(), workshop }
+        Tried { what, sash: sash.clone(), workshop: Cow::Owned(workshop) }
     });
     let other = CUTTERS.into_iter().filter(|wide| (wide - workshop.cutter.diameter).abs() > 1e-9);
     other
@@ -165,7 +170,7 @@ fn cutters(sash: &survey::Sash, workshop: &Workshop) -> Vec<Tried> {
             workshop.cutter.diameter = diameter;
             workshop.cutter.shank_diameter = workshop.cutter.shank_diameter.min(diameter);
             let what = format!("a cutter of {diameter:.0} mm");
-            Tried { what, sash: sash.clone(), workshop }
+            Tried { what, sash: sash.clone(), workshop: Cow::Owned(workshop) }
         })
         .chain(longer)
         .collect()

@@ -4,108 +4,106 @@
 //! later rule can free it, and its passes and programs would never be run. The programs of one that
 //! fits are planned and judged; only `make` proves them, for the unit that the survey asks for.
 
-use super::beyond::{Beyond, warm};
+use super::building::{BuildingChecks, warm};
 use super::change::next;
-use super::work::Cut;
+use super::trial::{Cut, Trial, Views, stops};
+use super::work::Work;
 use crate::finding::{Finding, Verdict, gravest};
+use crate::fit::Fit;
 use crate::geometry::ShapeError;
 use crate::glass::{self, CANDIDATES, Properties};
 use crate::report::{Candidate, Choice};
 use crate::sash::Sash;
 use crate::survey::{self, BuildUp, Offered, Unit, Workshop, thickness_tolerance};
+use crate::warmth::Warmth;
+use rayon::prelude::*;
 use std::cmp::Ordering;
-use std::collections::BTreeMap;
-use std::rc::Rc;
 
-/// Thickness is told to this step, mm.
+/// Thickness is tried in steps of this, mm.
 const STEP: f64 = 0.1;
 
 /// Thinnest and thickest unit tried, in steps.
 const TRIED: (u32, u32) = (60, 600);
 
-/// Judges units in one sash, and remembers the cuts: units that are alike but for gas, coat and glass
-/// ask for the same.
-pub(super) struct Trial<'a> {
-    workshop: &'a Workshop,
-    cuts: BTreeMap<[u64; 6], Rc<Cut>>,
+/// The unit that the survey asks for as a candidate, from what was worked out for it.
+fn surveyed(work: &Work) -> Candidate {
+    let stopped = work.wood_findings().any(stops);
+    let findings: Vec<&Finding> = if stopped {
+        work.wood_findings().chain(&work.unit_findings).collect()
+    } else {
+        work.wood_findings().chain(work.other_findings()).collect()
+    };
+    let warmth = work.building.warmth.as_ref();
+    let found = candidate(&work.sash, &work.fit, findings.into_iter().cloned(), warmth);
+    Candidate { surveyed: true, ..found }
 }
 
-impl<'a> Trial<'a> {
-    pub(super) fn new(workshop: &'a Workshop) -> Trial<'a> {
-        Trial { workshop, cuts: BTreeMap::new() }
+/// Judges the unit of a trial.
+pub(super) fn judge(trial: &Trial, workshop: &Workshop) -> Result<Candidate, ShapeError> {
+    let Trial { sash, fit, .. } = trial;
+    let timber = trial.timber();
+    let mut findings = timber.findings.clone();
+    findings.extend(fit.findings.iter().cloned());
+    let of_unit = glass::judge(&sash.measured.unit);
+    // Of a stopped cut there is no rebate to weigh.
+    if findings.iter().any(stops) {
+        findings.extend(of_unit);
+        return Ok(candidate(sash, fit, findings, warm(sash).as_ref()));
     }
+    let Cut { rebate, plan } = trial.cut()?;
+    findings.extend(trial.machine_findings(&plan).map(|found| [plan.findings, found].concat())?);
+    findings.extend(trial.hand_findings()?);
+    findings.extend(of_unit);
+    let building = BuildingChecks::new(sash, fit, &rebate, &timber, workshop);
+    findings.extend(building.findings().cloned());
+    Ok(candidate(sash, fit, findings, building.warmth.as_ref()))
+}
 
-    /// Everything of a unit that the wood feels.
-    fn cut(&mut self, sash: &Sash) -> Result<Rc<Cut>, ShapeError> {
-        let unit = &sash.measured.unit;
-        let shaped = if unit.shape == survey::UnitShape::Shaped { 1.0 } else { 0.0 };
-        let key = [
-            glass::thickest(unit),
-            unit.cover,
-            unit.spacer_height,
-            unit.tape,
-            unit.internal_bar,
-            shaped,
-        ]
-        .map(f64::to_bits);
-        if let Some(known) = self.cuts.get(&key) {
-            return Ok(Rc::clone(known));
-        }
-        let cut = Rc::new(Cut::new(sash, self.workshop)?);
-        self.cuts.insert(key, Rc::clone(&cut));
-        Ok(cut)
-    }
-
-    /// The first stop of `measured` with its own unit.
-    pub(super) fn stop(&mut self, measured: &survey::Sash) -> Result<Option<Finding>, ShapeError> {
-        let sash = Sash::new(measured)?;
-        let stops = |found: &&Finding| found.verdict == Verdict::Stop;
-        Ok(self.cut(&sash)?.findings().find(stops).cloned())
-    }
-
-    /// Judges `measured` with its own unit.
-    pub(super) fn judge(&mut self, measured: &survey::Sash) -> Result<Candidate, ShapeError> {
-        let sash = Sash::new(measured)?;
-        let cut = self.cut(&sash)?;
-        let unit = &measured.unit;
-        let mut findings: Vec<Finding> = cut.findings().cloned().collect();
-        findings.extend(glass::judge(unit));
-        // Of a stopped cut there is no rebate to weigh.
-        if let Some(planned) = &cut.planned {
-            let beyond = Beyond::new(&sash, &cut.fit, &planned.rebate, &cut.timber, self.workshop);
-            findings.extend(beyond.findings().cloned());
-        }
-        findings.retain(|finding| finding.verdict != Verdict::Clear);
-        findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
-        let warmth = warm(&sash);
-        let weights =
-            cut.fit.units.iter().map(|fit| glass::weight_of(&unit.build_up, fit.glass_area()));
-        Ok(Candidate {
-            build_up: unit.build_up.to_string(),
-            make: Properties::of(&unit.make).words(),
-            surveyed: false,
-            thickness: unit.build_up.thickness(),
-            rebate_depth: cut.fit.depth,
-            verdict: gravest(&findings),
-            glass_u: warmth.as_ref().map(|warmth| warmth.after.glass_u),
-            whole_u: warmth.as_ref().map(|warmth| warmth.after.whole_u),
-            saved: warmth.as_ref().and_then(|warmth| warmth.saved),
-            weight: weights.sum(),
-            findings,
-        })
+fn candidate(
+    sash: &Sash,
+    fit: &Fit,
+    findings: impl IntoIterator<Item = Finding>,
+    warmth: Option<&Warmth>,
+) -> Candidate {
+    let open = findings.into_iter().filter(|finding| finding.verdict != Verdict::Clear);
+    let mut findings: Vec<Finding> = open.collect();
+    findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+    let unit = &sash.measured.unit;
+    let weights = fit.units.iter().map(|fit| glass::weight_of(&unit.build_up, fit.glass_area()));
+    Candidate {
+        build_up: unit.build_up.to_string(),
+        make: Properties::of(&unit.make).words(),
+        surveyed: false,
+        thickness: unit.build_up.thickness(),
+        rebate_depth: fit.depth,
+        verdict: gravest(&findings),
+        glass_u: warmth.map(|warmth| warmth.after.glass_u),
+        whole_u: warmth.map(|warmth| warmth.after.whole_u),
+        saved: warmth.and_then(|warmth| warmth.saved),
+        weight: weights.sum(),
+        findings,
     }
 }
 
-/// Tries every unit of the lists, ranks them, and finds the thickest unit of any make-up.
-pub(super) fn choose(measured: &survey::Sash, workshop: &Workshop) -> Result<Choice, ShapeError> {
-    let mut trial = Trial::new(workshop);
-    let mut tried: Vec<(survey::Sash, Candidate)> = Vec::new();
-    for (surveyed, sash) in units(measured, workshop) {
-        let candidate = Candidate { surveyed, ..trial.judge(&sash)? };
-        tried.push((sash, candidate));
+/// Tries every unit of the lists in the sash of `work`, ranks them, and finds the thickest unit of any make-up.
+pub(super) fn choose(
+    views: &Views,
+    work: &Work,
+    workshop: &Workshop,
+) -> Result<Choice, ShapeError> {
+    let measured = &work.sash.measured;
+    let others = others(measured, workshop).into_par_iter().map(|sash| {
+        let found = judge(&Trial::new(views, &sash, workshop)?, workshop)?;
+        Ok((sash, found))
+    });
+    // Of several errors the first is given, whichever thread was first.
+    let others: Vec<Result<_, ShapeError>> = others.collect();
+    let mut tried = vec![(measured.clone(), surveyed(work))];
+    for other in others {
+        tried.push(other?);
     }
     tried.sort_by(|(_, a), (_, b)| rank(a, b));
-    let next = next(&tried, workshop)?;
+    let next = next(views, &tried, workshop)?;
     let fits = |candidate: &&Candidate| candidate.verdict != Verdict::Stop;
     let candidates: Vec<Candidate> = tried.into_iter().map(|(_, candidate)| candidate).collect();
     let thickest_listed = candidates
@@ -115,21 +113,20 @@ pub(super) fn choose(measured: &survey::Sash, workshop: &Workshop) -> Result<Cho
         .map(|found| found.build_up.clone());
     let best = candidates.iter().find(fits).filter(|found| found.whole_u.is_some()).cloned();
     let best = best.map(|found| format!("{}, {}", found.build_up, found.make));
-    let (thickest, stopped_by) = thickest(measured, &mut trial)?;
+    let (thickest, stopped_by) = thickest(views, measured, workshop)?;
     Ok(Choice { candidates, best, next, thickest_listed, thickest, stopped_by })
 }
 
-/// The unit that the survey asks for, then those of the lists; the first says whether it is that one.
-fn units(measured: &survey::Sash, workshop: &Workshop) -> Vec<(bool, survey::Sash)> {
+/// The units of the lists, but for the one that the survey asks for.
+fn others(measured: &survey::Sash, workshop: &Workshop) -> Vec<survey::Sash> {
     let usual = CANDIDATES.iter().filter(|_| workshop.candidates.usual);
     let usual = usual.filter_map(glass::Candidate::offered);
-    let offered = workshop.candidates.units.iter().cloned().chain(usual);
-    let mut all = vec![(true, measured.clone())];
-    for offered in offered {
+    let mut all: Vec<survey::Sash> = Vec::new();
+    for offered in workshop.candidates.units.iter().cloned().chain(usual) {
         let sash = with(measured, &offered);
         // What is listed twice is tried once.
-        if !all.iter().any(|(_, known)| known.unit == sash.unit) {
-            all.push((false, sash));
+        if ![measured].into_iter().chain(&all).any(|known| known.unit == sash.unit) {
+            all.push(sash);
         }
     }
     all
@@ -164,27 +161,37 @@ fn rank(a: &Candidate, b: &Candidate) -> Ordering {
 /// Halves the range of thickness: a thicker unit never leaves more wood, so what stops one stops
 /// every thicker one.
 fn thickest(
+    views: &Views,
     measured: &survey::Sash,
-    trial: &mut Trial<'_>,
+    workshop: &Workshop,
 ) -> Result<(Option<f64>, Option<Finding>), ShapeError> {
-    let mut stop = |steps: u32| {
-        let mut tried = measured.clone();
-        tried.unit.build_up = BuildUp::Bare(f64::from(steps) * STEP);
-        trial.stop(&tried)
-    };
+    let thickness = |steps: u32| f64::from(steps) * STEP;
+    let trial = |steps: u32| bare(views, measured, workshop, thickness(steps));
     let (mut fits, mut stopped) = TRIED;
-    if let Some(finding) = stop(fits)? {
+    if let Some(finding) = trial(fits)?.first_stop()? {
         return Ok((None, Some(finding)));
     }
-    let Some(mut why) = stop(stopped)? else {
-        return Ok((Some(f64::from(stopped) * STEP), None));
-    };
+    if !trial(stopped)?.is_stopped()? {
+        return Ok((Some(thickness(stopped)), None));
+    }
     while stopped - fits > 1 {
         let middle = u32::midpoint(fits, stopped);
-        match stop(middle)? {
-            Some(finding) => (stopped, why) = (middle, finding),
-            None => fits = middle,
+        if trial(middle)?.is_stopped()? {
+            stopped = middle;
+        } else {
+            fits = middle;
         }
     }
-    Ok((Some(f64::from(fits) * STEP), Some(why)))
+    Ok((Some(thickness(fits)), trial(stopped)?.first_stop()?))
+}
+
+/// A unit of which only the thickness is known, mm.
+fn bare<'a>(
+    views: &Views,
+    measured: &survey::Sash,
+    workshop: &'a Workshop,
+    thickness: f64,
+) -> Result<Trial<'a>, ShapeError> {
+    let unit = Unit { build_up: BuildUp::Bare(thickness), ..measured.unit.clone() };
+    Trial::new(views, &survey::Sash { unit, ..measured.clone() }, workshop)
 }

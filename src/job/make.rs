@@ -4,6 +4,7 @@ use super::folder::Files;
 use super::proof::{prove_and_note, zero_findings};
 use super::report::{report, sash_report};
 use super::reserve::reserve;
+use super::trial::Views;
 use super::unworked::unworked;
 use super::work::Work;
 use crate::drawing::{dxf, pdf, svg};
@@ -101,7 +102,8 @@ fn make_sash(
     let failed =
         |why: &dyn fmt::Display| MakeError { sash: measured.id.clone(), why: why.to_string() };
     let workshop = &house.workshop;
-    let mut work = Work::new(measured, workshop).map_err(|e| failed(&e))?;
+    let views = Views::shared();
+    let mut work = Work::within(&views, measured, workshop).map_err(|e| failed(&e))?;
     let mut findings = work.findings();
     let mut put = |name: &str, content: Vec<u8>| {
         files.insert(format!("{}/{name}", measured.id), content);
@@ -176,8 +178,8 @@ fn make_sash(
     let elevation = sheets::elevation::elevation(&subject, ELEVATION).map_err(|e| failed(&e))?;
     let look = svg::Look { scale: ELEVATION.height / elevation.extents().height(), margin: 5.0 };
     card.elevation = svg::write(&elevation, look).map_err(|e| failed(&e))?;
-    let report =
-        sash_report(&work, workshop, findings, lines, proof.as_ref()).map_err(|e| failed(&e))?;
+    let report = sash_report(&views, &work, workshop, findings, lines, proof.as_ref())
+        .map_err(|e| failed(&e))?;
     let sheet = sheets::workshop::document(&subject, &report).map_err(|e| failed(&e))?;
     put("workshop.pdf", pdf::write(&sheet).map_err(|e| failed(&e))?);
     card.files = files

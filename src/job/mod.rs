@@ -4,7 +4,7 @@
 //! every other program of its sash. Not promised: anything about the disk but what [`folder`] says.
 
 mod beside;
-mod beyond;
+mod building;
 mod change;
 mod choice;
 pub mod folder;
@@ -12,13 +12,14 @@ mod make;
 mod proof;
 mod report;
 mod reserve;
+mod trial;
 mod unworked;
 mod work;
 
 pub use beside::beside;
-pub use beyond::{Beyond, Hanging};
+pub use building::{BuildingChecks, Hanging};
 pub use make::{Made, MakeError, make};
 pub use proof::{prove, prove_work, setup};
-pub use report::check;
+pub use report::{check, check_apart};
 pub use reserve::reserve;
 pub use work::Work;

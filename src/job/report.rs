@@ -1,7 +1,8 @@
 //! From the rooms' values to a report.
 
-use super::beyond::Hanging;
+use super::building::Hanging;
 use super::choice::choose;
+use super::trial::Views;
 use super::unworked::unworked;
 use super::work::Work;
 use crate::finding::{Finding, Verdict, gravest};
@@ -18,18 +19,35 @@ use crate::report::{
 };
 use crate::sash::{Part, Sash, Solid};
 use crate::survey::{BarsAs, House, Runs, Workshop};
+use rayon::prelude::*;
 
 /// Judges every sash of a house without writing programs.
 ///
 /// # Errors
 /// As [`Work::new`].
 pub fn check(house: &House) -> Result<Report, ShapeError> {
+    check_with(house, Views::shared)
+}
+
+/// As [`check`], but that every unit tried is worked out by itself: the same report, slowly.
+///
+/// # Errors
+/// As [`Work::new`].
+#[doc(hidden)]
+pub fn check_apart(house: &House) -> Result<Report, ShapeError> {
+    check_with(house, Views::apart)
+}
+
+fn check_with(house: &House, views: fn() -> Views) -> Result<Report, ShapeError> {
+    let worked = house.sashes.par_iter().map(|measured| {
+        let (views, workshop) = (views(), &house.workshop);
+        let work = Work::within(&views, measured, workshop)?;
+        sash_report(&views, &work, workshop, work.findings(), Vec::new(), None)
+    });
+    let worked: Vec<Result<_, ShapeError>> = worked.collect();
     let (mut sashes, mut left) = (Vec::new(), Vec::new());
-    for measured in &house.sashes {
-        let made = Work::new(measured, &house.workshop).and_then(|work| {
-            sash_report(&work, &house.workshop, work.findings(), Vec::new(), None)
-        });
-        match made {
+    for (measured, worked) in house.sashes.iter().zip(worked) {
+        match worked {
             Ok(sash) => sashes.push(sash),
             Err(error) => left.push(unworked(measured).ok_or(error)?),
         }
@@ -53,6 +71,7 @@ pub(super) fn report(house: &House, sashes: Vec<SashReport>, unworked: Vec<Unwor
 }
 
 pub(super) fn sash_report(
+    views: &Views,
     work: &Work,
     workshop: &Workshop,
     findings: Vec<Finding>,
@@ -80,12 +99,12 @@ pub(super) fn sash_report(
         units: work.fit.units.iter().map(|unit| unit_line(unit, work)).collect(),
         timber: work.timber.clone(),
         findings,
-        choice: choose(measured, workshop)?,
-        warmth: work.beyond.warmth.clone(),
-        strength: work.beyond.strength.iter().cloned().map(strength_line).collect(),
-        hanging: work.beyond.hanging.as_ref().map(hanging_line),
-        gaps: work.beyond.movement.iter().flat_map(gap_lines).collect(),
-        duties: work.beyond.duty.notes.clone(),
+        choice: choose(views, work, workshop)?,
+        warmth: work.building.warmth.clone(),
+        strength: work.building.strength.iter().cloned().map(strength_line).collect(),
+        hanging: work.building.hanging.as_ref().map(hanging_line),
+        gaps: work.building.movement.iter().flat_map(gap_lines).collect(),
+        duties: work.building.duty.notes.clone(),
         materials: (verdict != Verdict::Stop).then(|| work.materials.clone()),
         passes: passes.collect(),
         programs,
@@ -147,7 +166,7 @@ fn cautions(sashes: &[SashReport]) -> Vec<String> {
 
 /// Where a judgement asks for glass that breaks safely in that unit.
 fn safety(unit: &UnitFit, work: &Work) -> Option<String> {
-    let mut found = work.beyond.duty.findings.iter();
+    let mut found = work.building.duty.findings.iter();
     let asked = found.find(|finding| {
         finding.rule == "safety.glazing"
             && finding.place == unit.light

@@ -1,18 +1,18 @@
 //! One sash through the rooms, up to its programs.
 
-use super::beyond::Beyond;
+use super::building::BuildingChecks;
+use super::trial::{Cut, Trial, Views};
 use crate::finding::{Finding, Verdict, gravest};
-use crate::fit::{self, Fit};
+use crate::fit::Fit;
 use crate::geometry::ShapeError;
 use crate::glass;
-use crate::hand;
-use crate::machine::{self, Programs};
+use crate::machine::Programs;
 use crate::materials::{self, Materials};
-use crate::passes::{self, Plan};
-use crate::rebate::{self, Rebate};
+use crate::passes::Plan;
+use crate::rebate::Rebate;
 use crate::sash::Sash;
 use crate::survey::{self, Workshop};
-use crate::timber::{self, Timber};
+use crate::timber::Timber;
 
 /// A sash and everything worked out for it.
 #[derive(Debug, Clone)]
@@ -36,7 +36,7 @@ pub struct Work {
     /// What is unusual about the unit.
     pub unit_findings: Vec<Finding>,
     /// Warmth, strength, weight, gaps, duty.
-    pub beyond: Beyond,
+    pub building: BuildingChecks,
 }
 
 impl Work {
@@ -45,16 +45,24 @@ impl Work {
     /// # Errors
     /// Where a solid of the sash has no area; a survey that was read without a mistake has none such.
     pub fn new(measured: &survey::Sash, workshop: &Workshop) -> Result<Work, ShapeError> {
-        let sash = Sash::new(measured)?;
-        let fit = fit::fit(&sash, workshop)?;
-        let rebate = rebate::divide(&sash, &fit, workshop.cutter.radius())?;
-        let timber = timber::judge(&sash, &fit, &workshop.limits);
-        let plan = passes::plan(&sash, &fit, &rebate, workshop)?;
-        let materials = materials::materials(&sash, &fit, &plan, workshop)?;
-        let programs = machine::programs(&sash, &fit, &plan, workshop);
-        let hand_findings = hand::judge(&sash, &fit, workshop)?;
+        Work::within(&Views::shared(), measured, workshop)
+    }
+
+    /// The same, with what is seen from above kept for trials of other units.
+    pub(super) fn within(
+        views: &Views,
+        measured: &survey::Sash,
+        workshop: &Workshop,
+    ) -> Result<Work, ShapeError> {
+        let trial = Trial::new(views, measured, workshop)?;
+        let Cut { rebate, plan } = trial.cut()?;
+        let timber = trial.timber();
+        let materials = materials::materials(&trial.sash, &trial.fit, &plan, workshop)?;
+        let programs = trial.programs(&plan)?;
+        let hand_findings = trial.hand_findings()?;
         let unit_findings = glass::judge(&measured.unit);
-        let beyond = Beyond::new(&sash, &fit, &rebate, &timber, workshop);
+        let Trial { sash, fit, .. } = trial;
+        let building = BuildingChecks::new(&sash, &fit, &rebate, &timber, workshop);
         Ok(Work {
             sash,
             fit,
@@ -65,73 +73,36 @@ impl Work {
             programs,
             hand_findings,
             unit_findings,
-            beyond,
+            building,
         })
     }
 
     /// Every finding, the gravest first, in the order of the rooms within a verdict.
     pub fn findings(&self) -> Vec<Finding> {
+        let mut all: Vec<Finding> =
+            self.wood_findings().chain(self.other_findings()).cloned().collect();
+        all.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+        all
+    }
+
+    /// What timber and fit find.
+    pub(super) fn wood_findings(&self) -> impl Iterator<Item = &Finding> {
+        self.timber.findings.iter().chain(&self.fit.findings)
+    }
+
+    /// What all other rooms find.
+    pub(super) fn other_findings(&self) -> impl Iterator<Item = &Finding> {
         let rooms = [
-            &self.timber.findings,
-            &self.fit.findings,
             &self.plan.findings,
             &self.programs.findings,
             &self.hand_findings,
             &self.unit_findings,
         ];
-        let rooms = rooms.into_iter().flatten().chain(self.beyond.findings());
-        let mut all: Vec<Finding> = rooms.cloned().collect();
-        all.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
-        all
+        rooms.into_iter().flatten().chain(self.building.findings())
     }
 
     /// The gravest verdict of all findings.
     pub fn verdict(&self) -> Verdict {
-        gravest(&self.findings())
-    }
-}
-
-/// What a unit asks of the wood: as far as a stop allows.
-#[derive(Debug, Clone)]
-pub(super) struct Cut {
-    pub(super) fit: Fit,
-    pub(super) timber: Timber,
-    /// None where wood or fit stop the work already.
-    pub(super) planned: Option<Planned>,
-}
-
-/// A cut that wood and fit allow, planned.
-#[derive(Debug, Clone)]
-pub(super) struct Planned {
-    pub(super) rebate: Rebate,
-    findings: Vec<Finding>,
-}
-
-impl Cut {
-    pub(super) fn new(sash: &Sash, workshop: &Workshop) -> Result<Cut, ShapeError> {
-        let fit = fit::fit(sash, workshop)?;
-        let timber = timber::judge(sash, &fit, &workshop.limits);
-        let judged = timber.findings.iter().chain(&fit.findings);
-        if gravest(judged) == Verdict::Stop {
-            return Ok(Cut { fit, timber, planned: None });
-        }
-        let rebate = rebate::divide(sash, &fit, workshop.cutter.radius())?;
-        let plan = passes::plan(sash, &fit, &rebate, workshop)?;
-        let mut findings = plan.findings.clone();
-        findings.extend(machine::judge(
-            sash,
-            &fit,
-            &plan,
-            workshop,
-            &mut machine::Paths::default(),
-        ));
-        findings.extend(hand::judge(sash, &fit, workshop)?);
-        Ok(Cut { fit, timber, planned: Some(Planned { rebate, findings }) })
-    }
-
-    /// Judgements in the order of the rooms.
-    pub(super) fn findings(&self) -> impl Iterator<Item = &Finding> {
-        let planned = self.planned.iter().flat_map(|planned| &planned.findings);
-        self.timber.findings.iter().chain(&self.fit.findings).chain(planned)
+        gravest(self.wood_findings().chain(self.other_findings()))
     }
 }

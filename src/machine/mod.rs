@@ -30,7 +30,7 @@ use crate::sash::Sash;
 use crate::survey::Workshop;
 use route::{Path, Route};
 use stages::{Job, Routes};
-use std::sync::Arc;
+use std::sync::{Arc, PoisonError, RwLock};
 
 /// A machine program.
 #[derive(Debug, Clone, PartialEq)]
@@ -83,9 +83,20 @@ impl Programs {
 /// A sash larger than the machine's travel is cut in several set-ups, one after the other, each by
 /// programs of its own.
 pub fn programs(sash: &Sash, fit: &Fit, plan: &Plan, workshop: &Workshop) -> Programs {
+    programs_along(sash, fit, plan, workshop, &Paths::default())
+}
+
+/// As [`programs`]; paths that are known already are not made again.
+pub fn programs_along(
+    sash: &Sash,
+    fit: &Fit,
+    plan: &Plan,
+    workshop: &Workshop,
+    paths: &Paths,
+) -> Programs {
     let job = Job { sash, fit, plan, workshop };
     let feeds = Feeds::new(workshop);
-    let routes = job.routes(&mut Paths::default());
+    let routes = job.routes(paths);
     let findings = findings(&routes, sash, workshop);
     let set_ups: Vec<SetUp> = routes.places.iter().filter_map(|(set_up, _)| *set_up).collect();
     let mut programs = Vec::new();
@@ -114,9 +125,9 @@ pub fn judge(
     fit: &Fit,
     plan: &Plan,
     workshop: &Workshop,
-    paths: &mut Paths,
+    paths: &Paths,
 ) -> Vec<Finding> {
-    findings(&Job { sash, fit, plan, workshop }.routes(paths), sash, workshop)
+    findings(&Job { sash, fit, plan, workshop }.judged(paths), sash, workshop)
 }
 
 fn findings(routes: &Routes, sash: &Sash, workshop: &Workshop) -> Vec<Finding> {
@@ -137,9 +148,9 @@ fn file_name(number: usize, set_up: Option<SetUp>, stage: Option<Stage>) -> Stri
 
 /// Cutter paths as seen from above, by what they cut. How deep has no part in them, so that plans of one sash
 /// in one workshop may share them.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Default)]
 pub struct Paths {
-    known: Vec<Known>,
+    known: RwLock<Vec<Known>>,
 }
 
 #[derive(Debug, Clone)]
@@ -152,23 +163,27 @@ struct Known {
 impl Paths {
     /// The path of a pass; none where no machine cuts it.
     fn of(
-        &mut self,
+        &self,
         sash: &Sash,
         pass: &Pass,
         workshop: &Workshop,
     ) -> Option<Result<Arc<Path>, NoWay>> {
         let Pass { stage, ref bite, .. } = *pass;
         let alike = |known: &&Known| known.stage == stage && known.bite == *bite;
-        if let Some(known) = self.known.iter().find(alike) {
+        let known = self.known.read().unwrap_or_else(PoisonError::into_inner);
+        if let Some(known) = known.iter().find(alike) {
             return Some(known.path.clone());
         }
+        drop(known);
         let path = match bite {
             Bite::Ring(ring) => ring::path(sash, stage, ring, workshop),
             Bite::Strip(strip) => strip::path(sash, stage, strip, workshop),
             Bite::Corners { .. } => return None,
         };
         let path = path.map(Arc::new);
-        self.known.push(Known { stage, bite: bite.clone(), path: path.clone() });
+        // Another thread may have made the same meanwhile: either serves.
+        let mut known = self.known.write().unwrap_or_else(PoisonError::into_inner);
+        known.push(Known { stage, bite: bite.clone(), path: path.clone() });
         Some(path)
     }
 }

@@ -51,19 +51,33 @@ const MORE: [[u32; 2]; 5] = [[0, 0], [1, 0], [0, 1], [1, 1], [2, 2]];
 
 impl Job<'_> {
     /// In one place where the sash lies within the travel, or else in set-ups.
-    pub(super) fn routes(&self, paths: &mut Paths) -> Routes {
+    pub(super) fn routes(&self, paths: &Paths) -> Routes {
+        self.routed(paths, |ways| vec![(None, self.in_one_place(ways))])
+    }
+
+    /// As [`Job::routes`], but without a route where the sash lies within the travel: paths alone tell what
+    /// the cutter cannot reach there.
+    pub(super) fn judged(&self, paths: &Paths) -> Routes {
+        self.routed(paths, |_| Vec::new())
+    }
+
+    fn routed(
+        &self,
+        paths: &Paths,
+        in_one_place: impl FnOnce(&[Way]) -> Vec<(Option<SetUp>, Stages)>,
+    ) -> Routes {
         let [width, height] = self.workshop.machine.bed;
         let (ways, blocked) = self.ways(paths);
         if self.sash.outer.width() <= width && self.sash.outer.height() <= height {
             let bed = bed(self.sash.outer.size(), self.workshop);
-            Routes { places: vec![(None, self.in_one_place(&ways))], bed, blocked }
+            Routes { places: in_one_place(&ways), bed, blocked }
         } else {
             self.in_set_ups(&ways, blocked)
         }
     }
 
     /// Every pass as it would be cut in one place.
-    fn ways(&self, paths: &mut Paths) -> (Vec<Way<'_>>, Vec<Finding>) {
+    fn ways(&self, paths: &Paths) -> (Vec<Way<'_>>, Vec<Finding>) {
         let (mut ways, mut blocked) = (Vec::new(), Vec::new());
         for (pass, round) in self.plan.passes.iter().zip(rounds(&self.plan.passes, &self.sash.bars))
         {

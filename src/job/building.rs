@@ -37,7 +37,7 @@ pub struct Hanging {
 
 /// Everything that follows.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Beyond {
+pub struct BuildingChecks {
     /// Heat and water; none for a bare thickness.
     pub warmth: Option<Warmth>,
     /// By unit, each with its light; none for a bare thickness.
@@ -50,7 +50,7 @@ pub struct Beyond {
     pub duty: Duty,
 }
 
-impl Beyond {
+impl BuildingChecks {
     /// Works everything out for one sash.
     pub fn new(
         sash: &Sash,
@@ -58,8 +58,8 @@ impl Beyond {
         rebate: &Rebate,
         timber: &Timber,
         workshop: &Workshop,
-    ) -> Beyond {
-        Beyond {
+    ) -> BuildingChecks {
+        BuildingChecks {
             warmth: warm(sash),
             strength: strong(sash, fit, workshop),
             hanging: hang(sash, fit, rebate, timber, workshop),

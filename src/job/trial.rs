@@ -1,0 +1,196 @@
+//! One unit in one sash, judged as far as is asked.
+//!
+//! What of the sash is seen from above is worked out once and shared by every unit, bed and bead that look the
+//! same from there: seats, walls, the wood along them, templates and cutter paths. Thickness, gas and depth
+//! come in late. Promised: sharing changes no answer.
+
+use crate::finding::{Finding, Verdict};
+use crate::fit::{self, Fit, UnitFit};
+use crate::geometry::ShapeError;
+use crate::hand;
+use crate::machine;
+use crate::passes::{self, Layout, Plan};
+use crate::rebate::{Divided, Rebate};
+use crate::sash::Sash;
+use crate::survey::{self, BuildUp, Cutter, Finish, Make, Workshop};
+use crate::timber::{self, Timber};
+use std::sync::{Arc, OnceLock, PoisonError, RwLock};
+
+/// A sash with its units as seen from above.
+#[derive(Debug)]
+pub(super) struct View {
+    /// What it was worked out from.
+    from: (survey::Sash, Cutter),
+    sash: Sash,
+    units: Vec<UnitFit>,
+    /// Worked out once a unit is not stopped by fit or timber.
+    walls: OnceLock<Result<Walls, ShapeError>>,
+}
+
+/// The walls of its units, and what follows from them.
+#[derive(Debug)]
+pub(super) struct Walls {
+    divided: Divided,
+    layout: Layout,
+    guides: Vec<Finding>,
+    paths: machine::Paths,
+}
+
+impl View {
+    fn new(seen: survey::Sash, cutter: Cutter) -> Result<View, ShapeError> {
+        let sash = Sash::new(&seen)?;
+        let units = fit::seats(&sash)?;
+        Ok(View { from: (seen, cutter), sash, units, walls: OnceLock::new() })
+    }
+
+    fn walls(&self, workshop: &Workshop) -> Result<&Walls, ShapeError> {
+        let walls = self.walls.get_or_init(|| {
+            let divided = Divided::new(&self.sash, &self.units, workshop.cutter.radius())?;
+            // Wood as deep as there is any.
+            let inside = divided.inside(&self.sash, f64::INFINITY)?;
+            let layout = Layout::new(&self.sash, &self.units, &inside, workshop)?;
+            let guides = hand::guides(&self.sash, &self.units, workshop)?;
+            Ok(Walls { divided, layout, guides, paths: machine::Paths::default() })
+        });
+        walls.as_ref().map_err(|error| *error)
+    }
+}
+
+/// `measured` without what is not seen from above.
+fn from_above(measured: &survey::Sash) -> survey::Sash {
+    let mut seen = measured.clone();
+    seen.finish = Finish { bed: 0.0, bead: 0.0, proud: 0.0 };
+    seen.unit.build_up = BuildUp::Bare(0.0);
+    seen.unit.make = Make::default();
+    (seen.unit.over, seen.unit.spacer_height) = (0.0, 0.0);
+    seen
+}
+
+/// The views of one sash that are known, in one workshop but for the cutter.
+#[derive(Debug)]
+pub(super) struct Views {
+    known: Option<RwLock<Vec<Arc<View>>>>,
+}
+
+impl Views {
+    /// None is known yet.
+    pub(super) fn shared() -> Views {
+        Views { known: Some(RwLock::default()) }
+    }
+
+    /// Every unit has a view of its own.
+    pub(super) fn apart() -> Views {
+        Views { known: None }
+    }
+
+    fn of(&self, measured: &survey::Sash, cutter: &Cutter) -> Result<Arc<View>, ShapeError> {
+        // How long a cutter is and what holds it is not seen from above.
+        let cutter = Cutter { cutting_length: 0.0, holder: None, ..cutter.clone() };
+        let from = (from_above(measured), cutter);
+        let Some(known) = &self.known else { return Ok(Arc::new(View::new(from.0, from.1)?)) };
+        let found = known.read().unwrap_or_else(PoisonError::into_inner);
+        if let Some(view) = found.iter().find(|view| view.from == from) {
+            return Ok(Arc::clone(view));
+        }
+        drop(found);
+        let view = Arc::new(View::new(from.0, from.1)?);
+        // Another thread may have worked out the same meanwhile: either serves.
+        known.write().unwrap_or_else(PoisonError::into_inner).push(Arc::clone(&view));
+        Ok(view)
+    }
+}
+
+/// A unit in its sash.
+#[derive(Debug)]
+pub(super) struct Trial<'a> {
+    view: Arc<View>,
+    workshop: &'a Workshop,
+    pub sash: Sash,
+    pub fit: Fit,
+}
+
+/// The cut that a unit asks for.
+#[derive(Debug)]
+pub(super) struct Cut {
+    pub rebate: Rebate,
+    pub plan: Plan,
+}
+
+impl<'a> Trial<'a> {
+    /// Seats the unit that `measured` asks for.
+    ///
+    /// # Errors
+    /// Where the daylight or the rebate cannot run round.
+    pub(super) fn new(
+        views: &Views,
+        measured: &survey::Sash,
+        workshop: &'a Workshop,
+    ) -> Result<Trial<'a>, ShapeError> {
+        let view = views.of(measured, &workshop.cutter)?;
+        let sash = Sash { measured: measured.clone(), ..view.sash.clone() };
+        let fit = fit::fit_seated(&sash, view.units.clone(), workshop);
+        Ok(Trial { view, workshop, sash, fit })
+    }
+
+    /// What is left of the wood.
+    pub(super) fn timber(&self) -> Timber {
+        timber::judge(&self.sash, &self.fit, &self.workshop.limits)
+    }
+
+    /// Divides the wood and plans the passes.
+    pub(super) fn cut(&self) -> Result<Cut, ShapeError> {
+        let rebate = self.view.walls(self.workshop)?.divided.cut(&self.sash, self.fit.depth)?;
+        Ok(Cut { rebate, plan: self.plan()? })
+    }
+
+    fn plan(&self) -> Result<Plan, ShapeError> {
+        let walls = self.view.walls(self.workshop)?;
+        let (pockets, layout) = (walls.divided.pockets(), &walls.layout);
+        Ok(passes::plan_laid_out(layout, &self.sash, &self.fit, pockets, self.workshop))
+    }
+
+    /// The programs of a plan.
+    pub(super) fn programs(&self, plan: &Plan) -> Result<machine::Programs, ShapeError> {
+        let paths = &self.view.walls(self.workshop)?.paths;
+        Ok(machine::programs_along(&self.sash, &self.fit, plan, self.workshop, paths))
+    }
+
+    /// What a machine cannot do of a plan.
+    pub(super) fn machine_findings(&self, plan: &Plan) -> Result<Vec<Finding>, ShapeError> {
+        let paths = &self.view.walls(self.workshop)?.paths;
+        Ok(machine::judge(&self.sash, &self.fit, plan, self.workshop, paths))
+    }
+
+    /// What a router in the hand can do.
+    pub(super) fn hand_findings(&self) -> Result<Vec<Finding>, ShapeError> {
+        let guides = &self.view.walls(self.workshop)?.guides;
+        Ok(hand::judge_with(guides, &self.sash, &self.fit, self.workshop))
+    }
+
+    /// The first stop, in the order of the rooms; the hand asks for care only.
+    pub(super) fn first_stop(&self) -> Result<Option<Finding>, ShapeError> {
+        let of_wood = self.timber().findings.into_iter().chain(self.fit.findings.iter().cloned());
+        if let Some(stop) = of_wood.into_iter().find(stops) {
+            return Ok(Some(stop));
+        }
+        let plan = self.plan()?;
+        let of_machine = self.machine_findings(&plan)?;
+        Ok(plan.findings.into_iter().chain(of_machine).find(stops))
+    }
+
+    /// Whether there is a first stop. The rules that cost least are asked first.
+    pub(super) fn is_stopped(&self) -> Result<bool, ShapeError> {
+        if self.fit.findings.iter().any(stops)
+            || passes::judge(self.fit.depth, self.workshop).iter().any(stops)
+            || self.timber().findings.iter().any(stops)
+        {
+            return Ok(true);
+        }
+        Ok(self.machine_findings(&self.plan()?)?.iter().any(stops))
+    }
+}
+
+/// Whether a finding stops the work.
+pub(super) fn stops(finding: &Finding) -> bool {
+    finding.verdict == Verdict::Stop
+}
