@@ -70,7 +70,7 @@ impl Quick {
             }
         };
         Ok(format!(
-            "house = \"DeclaredKey on site\"\n[[sash]]\nid = \"sash-1\"\nkind = {kind}\nthickness = {}\n\
+            "house = \"Asked on site\"\n[[sash]]\nid = \"sash-1\"\nkind = {kind}\nthickness = {}\n\
              sight = {{ width = {width}, height = {height} }}\nstiles = {{ width = {face} }}\n\
              rails = {{ width = {face} }}\nrebate = {{ width = {wide}, depth = {deep} }}\n\
              moulding = {moulding}\nunit = {{ build_up = {unit} }}\n",
