@@ -8,7 +8,7 @@
 
 mod closed;
 mod entities;
-mod pairs;
+mod text;
 
 use crate::geometry::{ArchError, Sided};
 use std::fmt;
@@ -52,6 +52,12 @@ pub enum Fault {
     Unknown(String),
     /// An entity lacks the value with this group code.
     Missing(String, i32),
+    /// An entity has two values with this group code.
+    Twice(String, i32),
+    /// An entity that the library does not read as it is written.
+    Lost(String),
+    /// The library reads nothing at all, and why.
+    Unread(String),
     /// An entity that is tilted, mirrored or not level.
     NotFlat(String),
     /// A radius that is not positive.
@@ -117,6 +123,11 @@ impl fmt::Display for TraceError {
                 write!(f, "{name} cannot be read; draw the outline with lines, arcs and polylines")
             }
             Fault::Missing(name, code) => write!(f, "{name} lacks group {code}"),
+            Fault::Twice(name, code) => write!(f, "{name} has group {code} twice"),
+            Fault::Lost(name) => {
+                write!(f, "{name} is not read as it is written; draw it again with lines and arcs")
+            }
+            Fault::Unread(why) => write!(f, "this is no drawing that can be read: {why}"),
             Fault::NotFlat(name) => write!(f, "{name} does not lie flat in the drawing plane"),
             Fault::Radius(radius) => write!(f, "a radius must be positive: {radius}"),
             Fault::Layers(a, line, b) => {
@@ -172,7 +183,7 @@ pub fn traced(file: &[u8], reading: &Reading) -> Result<Sided, TraceError> {
     }
     // Names of layers may be in another alphabet; all else is plain.
     let text = String::from_utf8_lossy(file);
-    let pairs = pairs::pairs(&text)?;
+    let pairs = text::pairs(&text)?;
     let drawn = entities::edges(&pairs, reading)?;
     if drawn.len() > MOST_EDGES {
         return Err(TraceError::at(1, Fault::TooMany(drawn.len())));

@@ -163,6 +163,52 @@ fn what_is_no_outline_is_named_with_its_place() {
 }
 
 #[test]
+fn what_the_library_would_pass_over_is_refused() {
+    let fault = |entity: &[(i32, &str)]| read(&drawing(&[entity])).unwrap_err().fault;
+    let name = |name: &str| name.to_owned();
+    // It takes zero for what is missing, the last of what stands twice, and the largest short number for
+    // flags that are none.
+    let triangle =
+        [(0, "LWPOLYLINE"), (70, "1"), (10, "0"), (20, "0"), (10, "9"), (20, "0"), (10, "9")];
+    assert_eq!(fault(&triangle), Fault::Missing(name("LWPOLYLINE"), 20));
+    let twice = [(0, "CIRCLE"), (10, "5"), (20, "7"), (40, "250"), (40, "260")];
+    assert_eq!(fault(&twice), Fault::Twice(name("CIRCLE"), 40));
+    let flags = [(0, "LWPOLYLINE"), (70, "70001"), (10, "0"), (20, "0"), (10, "9"), (20, "9")];
+    assert_eq!(fault(&flags), Fault::Lost(name("LWPOLYLINE")));
+    // It stops without a word at a value that it cannot read, and leaves out what it does not know.
+    let comma = [(0, "CIRCLE"), (10, "5"), (20, "7"), (40, "2,5")];
+    assert_eq!(fault(&comma), Fault::NotANumber(name("2,5")));
+    assert_eq!(fault(&[(0, "HELIX")]), Fault::Unknown(name("HELIX")));
+    assert_eq!(fault(&[(0, "NONSENSE"), (10, "x")]), Fault::Unknown(name("NONSENSE")));
+    let early = [(0, "LWPOLYLINE"), (20, "5"), (10, "7")];
+    assert_eq!(fault(&early), Fault::Missing(name("LWPOLYLINE"), 10));
+}
+
+#[test]
+fn every_number_of_a_shape_changes_the_outline_or_is_refused() {
+    let head =
+        [(0, "LWPOLYLINE"), (70, "1"), (10, "0"), (20, "0"), (42, "0.1"), (10, "900"), (20, "1")];
+    let rest =
+        [(10, "880"), (20, "700"), (42, "0.2"), (10, "1"), (20, "690"), (42, "0.3"), (230, "1")];
+    for text in [arched(), drawing(&[&[&head[..], &rest].concat()])] {
+        let whole = read(&text).unwrap();
+        let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
+        let mut changed = 0;
+        for at in (1..lines.len()).step_by(2) {
+            let code: i32 = lines[at - 1].parse().unwrap();
+            let shape = [10, 20, 11, 21, 40, 42, 50, 51].contains(&code);
+            let Some(number) = lines[at].parse::<f64>().ok().filter(|_| shape) else { continue };
+            let kept = std::mem::replace(&mut lines[at], format!("{}", number + 0.25));
+            let other = read(&lines.join("\n"));
+            lines[at] = kept;
+            assert_ne!(other.as_ref(), Ok(&whole), "line {}", at + 1);
+            changed += 1;
+        }
+        assert!(changed > 10, "{changed} numbers");
+    }
+}
+
+#[test]
 fn units_and_other_files() {
     let text = arched().replace("800.004", "800");
     let unit = |code: &str| text.replacen("70\n4\n", &format!("70\n{code}\n"), 1);
