@@ -30,4 +30,4 @@ pub use scalars::{
 };
 pub(crate) use scalars::{choice, measures};
 pub(crate) use table::table;
-pub use table::{Fill, Key, Open, Presence, list_key, table_schema};
+pub use table::{Fill, FromLiteral, Key, Open, Presence, list_key, table_schema};

@@ -63,6 +63,11 @@ pub trait Optional<T> {
     /// The value, or the default where there is none.
     fn value_or(&self, default: T) -> T;
 
+    /// The value, or what a value of its kind is by default.
+    fn value_or_default(&self) -> T
+    where
+        T: Default;
+
     /// Where it stands.
     fn place(&self) -> Option<&Place>;
 }
@@ -74,6 +79,13 @@ impl<T: Clone> Optional<T> for Option<Spanned<T>> {
 
     fn value_or(&self, default: T) -> T {
         self.value().unwrap_or(default)
+    }
+
+    fn value_or_default(&self) -> T
+    where
+        T: Default,
+    {
+        self.value().unwrap_or_default()
     }
 
     fn place(&self) -> Option<&Place> {

@@ -83,6 +83,36 @@ impl<'n, 't> Open<'n, 't> {
     }
 }
 
+/// A default as a table writes it.
+pub trait FromLiteral<L> {
+    /// The value that the literal stands for.
+    fn from_literal(literal: L) -> Self;
+}
+
+impl FromLiteral<i32> for f64 {
+    fn from_literal(literal: i32) -> f64 {
+        f64::from(literal)
+    }
+}
+
+impl FromLiteral<f64> for f64 {
+    fn from_literal(literal: f64) -> f64 {
+        literal
+    }
+}
+
+impl FromLiteral<u32> for u32 {
+    fn from_literal(literal: u32) -> u32 {
+        literal
+    }
+}
+
+impl FromLiteral<bool> for bool {
+    fn from_literal(literal: bool) -> bool {
+        literal
+    }
+}
+
 /// Tables whose keys can be filled in from another table of the same kind.
 pub trait Fill: Sized {
     /// Fills every missing key from `usual`.
@@ -183,12 +213,30 @@ pub fn list_key<E: Entry>(path: &str, key: &Key, found: &mut Vec<DeclaredKey>) {
 
 /// Declares a table: a struct of what was read, its reader, its schema and its keys.
 ///
-/// After each key comes `needed`, `default "toml"` (as TOML writes it), or `otherwise "words"` (what holds
-/// without it).
+/// After each key comes `needed`, `default` with a number, `default "toml" = value` (as TOML writes it and
+/// as Rust does), or `otherwise "words"` (what holds without it). A key with a default has a method of its
+/// name, which gives what was read or the default.
 macro_rules! table {
     (@presence needed) => { $crate::input::Presence::Needed };
-    (@presence default $value:literal) => { $crate::input::Presence::Default($value) };
+    (@presence default $value:literal) => {
+        $crate::input::Presence::Default(stringify!($value))
+    };
+    (@presence default $words:literal = $value:expr) => {
+        $crate::input::Presence::Default($words)
+    };
     (@presence otherwise $words:literal) => { $crate::input::Presence::Otherwise($words) };
+    (@default $key:ident $entry:ty, default $value:literal) => {
+        $crate::input::table!(@default $key $entry, default "" =
+            <<$entry as $crate::input::Entry>::Value as $crate::input::FromLiteral<_>>::from_literal($value));
+    };
+    (@default $key:ident $entry:ty, default $words:literal = $value:expr) => {
+        /// What was read, or the default.
+        #[allow(dead_code, reason = "not every default is asked for by itself")]
+        pub(crate) fn $key(&self) -> <$entry as $crate::input::Entry>::Value {
+            self.$key.as_ref().map_or_else(|| $value, |spanned| spanned.value.clone())
+        }
+    };
+    (@default $key:ident $entry:ty, $presence:ident $($words:literal)?) => {};
     (@key $key:ident [$($alias:literal)*] [$($about:literal)+] $($presence:tt)+) => {
         $crate::input::Key {
             name: stringify!($key),
@@ -202,7 +250,8 @@ macro_rules! table {
         $table:ident {
             $(
                 $(#[doc = $about:literal])+
-                $key:ident $(| $alias:literal)* : $entry:ty, $presence:ident $($value:literal)?;
+                $key:ident $(| $alias:literal)* : $entry:ty,
+                    $presence:ident $($value:literal $(= $default:expr)?)?;
             )+
         }
     ) => {
@@ -219,8 +268,10 @@ macro_rules! table {
         impl $table {
             const KEYS: &'static [$crate::input::Key] = &[
                 $($crate::input::table!(
-                    @key $key [$($alias)*] [$($about)+] $presence $($value)?)),+
+                    @key $key [$($alias)*] [$($about)+] $presence $($value $(= $default)?)?)),+
             ];
+
+            $($crate::input::table!(@default $key $entry, $presence $($value $(= $default)?)?);)+
         }
 
         impl $crate::input::Entry for $table {

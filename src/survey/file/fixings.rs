@@ -46,15 +46,15 @@ table! {
     /// A nail, pin, bracket or other metal.
     MetalTable {
         /// What it is.
-        name: Name, default "\"metal\"";
+        name: Name, default "\"metal\"" = "metal".to_owned();
         /// Where: X and Y from the lower left corner of the sight.
         at: Pair<Coordinate>, needed;
         /// Everything within this distance counts as metal.
-        radius: Away, default "5";
+        radius: Away, default 5;
         /// Glazing face to its nearest part.
-        from_face: Away, default "0";
+        from_face: Away, default 0;
         /// Whether it has been drawn.
-        cleared: Flag, default "false";
+        cleared: Flag, default false;
     }
 }
 
@@ -62,7 +62,7 @@ table! {
     /// A clamp, stop or board on the bed.
     ClampTable {
         /// What it is.
-        name: Name, default "\"clamp\"";
+        name: Name, default "\"clamp\"" = "clamp".to_owned();
         /// Its lower left corner: X and Y from the lower left corner of the sight.
         at: Pair<Coordinate>, needed;
         /// Its size along X and along Y.

@@ -11,7 +11,7 @@ use super::sight::{SightTable, Spot};
 use super::unit::{BlocksTable, ClearanceTable, FinishTable, UnitTable};
 use crate::geometry::Side;
 use crate::input::{All, Many, choice, measures, table};
-use crate::survey::values::{BarsAs, Kind};
+use crate::survey::values::{BarsAs, Kind, UNKNOWN_SOFTWOOD};
 
 measures! {
     Pressure: number 1.0 10_000.0 "Pa";
@@ -95,7 +95,7 @@ table! {
         /// From glazing face to room face.
         thickness: Thickness, otherwise "the thickness in [defaults], which must then be there";
         /// The timber, by species or strength class.
-        timber: TimberName, default "\"unknown-softwood\"";
+        timber: TimberName, default "\"unknown-softwood\"" = UNKNOWN_SOFTWOOD;
         /// Sight size: daylight between the members, bars left out of account.
         sight: SightTable, needed;
         /// Overall size, if measured: a check on the other measures.
@@ -116,7 +116,7 @@ table! {
         bars | "muntins" | "muntin": Many<BarTable>, otherwise "no bars";
         /// How the bars and the unit go together: one unit behind cut-down bars, or a unit in each
         /// light.
-        bars_as | "muntins_as": BarsAsWord, default "\"one-unit\"";
+        bars_as | "muntins_as": BarsAsWord, default "\"one-unit\"" = BarsAs::OneUnit;
         /// The insulating glass unit to fit.
         unit: UnitTable, otherwise "the unit in [defaults], which must then be there";
         /// Gap wanted between the unit's edge and the rebate wall.
@@ -134,8 +134,9 @@ table! {
         /// Heights of the glazing face of a cupped or twisted sash, each [x, y, z]: how far the face lies
         /// there above where it would be if flat, negative below.
         surface: All<Spot>, otherwise "a flat sash";
+        // Test pressure P1 of class 2, EN 12210.
         /// Wind pressure that the sash must bear, Pa.
-        wind: Pressure, default "800";
+        wind: Pressure, default 800;
         /// Thickness of the old panes.
         old_glass: Thickest, otherwise "not known: no old weight is told, and old heat as through 3 mm";
         /// Weight boxes of a sliding sash.

@@ -88,23 +88,23 @@ table! {
         /// Panes and cavities from the outside in, "4-6-4", or the overall thickness alone.
         build_up: MakeUp, otherwise "the build-up in [defaults], which must then be there";
         /// How far the unit reaches behind the sight edge on each side.
-        cover: Cover, default "12";
+        cover: Cover, default 12;
         /// Height of spacer and seal, from the unit's edge.
         spacer_height: Gap, otherwise "as the cover";
         /// How much thicker than its nominal thickness a unit may come.
         over: Over, otherwise "1 mm, or 2.8 mm for three panes and more (EN 1279-1:2018)";
         /// Thickness of edge tape on each edge.
-        tape: Gap, default "0";
+        tape: Gap, default 0;
         /// Width of internal bars behind glazing bars.
         internal_bar: Gap, otherwise "as the cover";
         /// Whether the glass is a rectangle, "square", or follows the daylight, "shaped".
         shape: UnitShapeWord, otherwise "square, but shaped behind a head, a round sash or a free outline";
         /// The order size is rounded down to a whole number of these.
-        order_step: OrderStep, default "1";
+        order_step: OrderStep, default 1;
         /// Gas in the cavities: "air", "argon", "krypton" or "xenon".
         gas: GasWord, otherwise "not stated, and reckoned as air";
         /// Its share by volume; the rest is air.
-        share: Filled, default "0.9";
+        share: Filled, default 0.9;
         /// Normal emissivity of the one coated face in each cavity, as its maker states it.
         emissivity: Emissivity, otherwise "not stated, and reckoned as plain glass";
         /// What keeps the panes apart: "metal" or "improved" (warm edge).
@@ -118,13 +118,13 @@ table! {
     /// Gap between the unit's edge and the rebate wall.
     ClearanceTable {
         /// At the left.
-        left: Gap, default "2";
+        left: Gap, default 2;
         /// At the right.
-        right: Gap, default "2";
+        right: Gap, default 2;
         /// At the top.
-        top: Gap, default "2";
+        top: Gap, default 2;
         /// At the bottom, with room for the setting blocks.
-        bottom: Gap, default "4";
+        bottom: Gap, default 4;
     }
 }
 
@@ -140,10 +140,10 @@ table! {
     /// Bed and bead.
     FinishTable {
         /// Sealant or tape between platform and unit.
-        bed: Gap, default "2";
+        bed: Gap, default 2;
         /// Height of the bead over the unit.
-        bead: Gap, default "10";
+        bead: Gap, default 10;
         /// How far the bead may stand proud of the glazing face.
-        proud: Gap, default "0";
+        proud: Gap, default 0;
     }
 }

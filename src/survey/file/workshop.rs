@@ -86,7 +86,7 @@ table! {
     /// The units to try each sash with.
     CandidatesTable {
         /// Whether the built-in list is tried.
-        usual: Flag, default "true";
+        usual: Flag, default true;
         /// Units to try besides, or instead.
         units: Many<OfferedTable>, otherwise "none but the built-in list";
     }
@@ -100,7 +100,7 @@ table! {
         /// Gas in the cavities: "air", "argon", "krypton" or "xenon".
         gas: GasWord, otherwise "not stated, and reckoned as air";
         /// Its share by volume; the rest is air.
-        share: Filled, default "0.9";
+        share: Filled, default 0.9;
         /// Normal emissivity of the one coated face in each cavity, as its maker states it.
         emissivity: Emissivity, otherwise "not stated, and reckoned as plain glass";
         /// What keeps the panes apart: "metal" or "improved" (warm edge).
@@ -120,13 +120,13 @@ table! {
     /// A flat-ended cutter.
     CutterTable {
         /// Diameter.
-        diameter: Diameter, default "12";
+        diameter: Diameter, default 12;
         /// Number of cutting edges.
-        flutes: Whole<1, 8>, default "2";
+        flutes: Whole<1, 8>, default 2;
         /// Length of the cutting edges.
-        cutting_length: ToolLength, default "38";
+        cutting_length: ToolLength, default 38;
         /// Diameter of the shank above the cutting edges.
-        shank_diameter: Diameter, default "12";
+        shank_diameter: Diameter, default 12;
         /// What holds the cutter: the nut or nose of the spindle.
         holder: HolderTable, otherwise "not known, and so not held against the wood";
     }
@@ -146,13 +146,13 @@ table! {
     /// A hand router.
     RouterTable {
         /// Diameter of the round base.
-        base_diameter: Base, default "150";
+        base_diameter: Base, default 150;
         /// Outer diameter of the guide bush.
-        guide_bush: Bush, default "24";
+        guide_bush: Bush, default 24;
         /// What guides it along the walls: a template under the guide "bush", or a "straightedge".
-        guided_by: GuidedByWord, default "\"bush\"";
+        guided_by: GuidedByWord, default "\"bush\"" = GuidedBy::Bush;
         /// Thickness of the plate that templates are cut from.
-        plate: Plate, default "12";
+        plate: Plate, default 12;
         /// A ball bearing under the tip of the cutter.
         bearing: BearingTable, otherwise "none is judged; the workshop sheet tells which would do";
     }
@@ -172,13 +172,13 @@ table! {
     /// A printer, for templates at true size and for sheets.
     PrinterTable {
         /// "A4", "A3", "Letter", or "roll" for paper off a roll.
-        paper: PaperWord, default "\"A4\"";
+        paper: PaperWord, default "\"A4\"" = Paper::A4;
         /// Width of the roll.
-        roll_width: Roll, default "610";
+        roll_width: Roll, default 610;
         /// Edge that the printer leaves white.
-        margin: Margin, default "8";
+        margin: Margin, default 8;
         /// How far neighbouring tiles of a template show the same.
-        overlap: Overlap, default "15";
+        overlap: Overlap, default 15;
     }
 }
 
@@ -186,20 +186,20 @@ table! {
     /// A three-axis machine.
     MachineTable {
         /// Travel in X and in Y.
-        bed: Pair<Travel>, default "[1200, 1200]";
+        bed: Pair<Travel>, default "[1200, 1200]" = [1200.0, 1200.0];
         /// Height above the glazing face at which rapid moves run.
-        clear_height: Clear, default "8";
+        clear_height: Clear, default 8;
         /// Largest feed in the plane, mm/min.
-        max_feed: Feed, default "1500";
+        max_feed: Feed, default 1500;
         /// Largest feed straight down, mm/min.
-        max_plunge: Feed, default "400";
+        max_plunge: Feed, default 400;
         /// Speed of rapid moves, mm/min; for the estimate of time only.
-        rapid: Feed, default "3000";
+        rapid: Feed, default 3000;
         /// Fastest spindle speed, turns a minute.
-        spindle: Turns, default "18000";
+        spindle: Turns, default 18000;
         /// Slowest spindle speed; a slow machine turns the cutter down to it, so that it cuts and does
         /// not burn.
-        spindle_slowest: Turns, default "8000";
+        spindle_slowest: Turns, default 8000;
         /// Where the sash's zero, the lower left corner of its sight, lies in the travel: X and Y from
         /// its lower left corner.
         zero: Pair<Origin>, otherwise "not known: only the span of the travel is judged";
@@ -227,23 +227,23 @@ table! {
     /// How the wood is cut.
     CuttingTable {
         /// Deepest step of a pass.
-        step_depth: Step, default "4";
+        step_depth: Step, default 4;
         /// Deepest step while widening.
-        widen_step: Step, default "2.5";
+        widen_step: Step, default 2.5;
         /// Widest bite sideways, as a share of the cutter's diameter.
-        side_step: Share, default "0.5";
+        side_step: Share, default 0.5;
         /// Depth of the scoring cut; 0 for none.
-        score_depth: Skim, default "1";
+        score_depth: Skim, default 1;
         /// Wood left on the walls for the finishing cut; 0 for none.
-        finish_allowance: Skim, default "0.5";
+        finish_allowance: Skim, default 0.5;
         /// Chip load, for one cutting edge and turn.
-        chip_load: ChipLoad, default "0.1";
+        chip_load: ChipLoad, default 0.1;
         /// Which way the cutter runs: "against" its rotation (usual for old brittle wood) or "with" it.
-        direction: DirectionWord, default "\"against\"";
+        direction: DirectionWord, default "\"against\"" = Direction::Against;
         /// How exactly the cut must match the plan.
-        tolerance: Exactness, default "0.05";
+        tolerance: Exactness, default 0.05;
         /// How far off the zero may be set in X, Y or Z: the wood must bear as much.
-        zero_error: Off, default "0.5";
+        zero_error: Off, default 0.5;
     }
 }
 
@@ -251,17 +251,17 @@ table! {
     /// How far rule and router may be out, and what the timber goes through.
     AllowancesTable {
         /// Measuring, rule or tape.
-        measuring: Allowed, default "1";
+        measuring: Allowed, default 1;
         /// The place of wall and platform.
-        cutting: Allowed, default "0.5";
+        cutting: Allowed, default 0.5;
         /// Moisture of the timber when it is cut, per cent.
-        moisture_now: Moisture, default "10";
+        moisture_now: Moisture, default 10;
         /// The dampest it will be, per cent.
-        moisture_most: Moisture, default "14";
+        moisture_most: Moisture, default 14;
         /// Glass when it is measured, °C.
-        glass_now: Celsius, default "20";
+        glass_now: Celsius, default 20;
         /// Glass in the sun, °C.
-        glass_hot: Celsius, default "60";
+        glass_hot: Celsius, default 60;
     }
 }
 

@@ -13,8 +13,8 @@ pub(super) fn around(table: &SashTable, reader: &mut Reader<'_>) -> Around {
         weights: table.weights.as_ref().and_then(|seen| weights(seen, reader)),
         hinges: table.hinges.as_ref().and_then(|seen| hinges(seen)),
         opens: table.opens.value(),
-        place: table.place.as_ref().map_or_else(Place::default, |seen| place(seen)),
-        weather: table.weather.as_ref().map_or_else(Weather::default, |seen| weather(seen)),
+        place: place(&table.place.value_or_default()),
+        weather: weather(&table.weather.value_or_default()),
     }
 }
 
@@ -55,21 +55,32 @@ fn place(table: &PlaceTable) -> Place {
 }
 
 fn weather(table: &WeatherTable) -> Weather {
-    let usual = Weather::default();
-    let ([hot, cold], [low, high]) = (usual.gas, usual.barometer);
-    let altitude = table.altitude.value_or(usual.altitude);
+    let altitude = table.altitude();
     Weather {
         room: Conditions {
-            inside: table.room.value_or(usual.room.inside),
-            humidity: table.humidity.value_or(usual.room.humidity),
-            outside: table.outdoors.value_or(usual.room.outside),
+            inside: table.room(),
+            humidity: table.humidity(),
+            outside: table.outdoors(),
         },
         degree_hours: table.degree_hours.value(),
         altitude,
         sealed_altitude: table.sealed_altitude.value_or(altitude),
-        sealed_temperature: table.sealed_temperature.value_or(usual.sealed_temperature),
-        sealed_barometer: table.sealed_barometer.value_or(usual.sealed_barometer),
-        gas: [table.gas_hottest.value_or(hot), table.gas_coldest.value_or(cold)],
-        barometer: [table.barometer_low.value_or(low), table.barometer_high.value_or(high)],
+        sealed_temperature: table.sealed_temperature(),
+        sealed_barometer: table.sealed_barometer(),
+        gas: [table.gas_hottest(), table.gas_coldest()],
+        barometer: [table.barometer_low(), table.barometer_high()],
+    }
+}
+
+// Of a table in which nothing is said: so each default stands once, at its key.
+impl Default for Weather {
+    fn default() -> Self {
+        weather(&WeatherTable::default())
+    }
+}
+
+impl Default for Conditions {
+    fn default() -> Self {
+        Weather::default().room
     }
 }

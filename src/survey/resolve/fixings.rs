@@ -60,7 +60,7 @@ pub(super) fn fixings(
 fn clamp(table: &ClampTable) -> Option<Clamp> {
     let ([x, y], [width, height]) = (table.at.as_ref()?.value, table.size.as_ref()?.value);
     Some(Clamp {
-        name: table.name.as_ref().map_or_else(|| "clamp".to_owned(), |name| name.value.clone()),
+        name: table.name(),
         at: Point::new(x, y),
         size: Size::new(width, height),
         height: table.height.as_ref()?.value,
@@ -135,11 +135,11 @@ fn metal(table: &MetalTable, board: &Board, reader: &mut Reader<'_>) -> Option<M
     check_most(table.from_face.as_ref(), board.thickest, "the thickness of the sash", reader);
     let [x, y] = table.at.as_ref()?.value;
     Some(Metal {
-        name: table.name.as_ref().map_or_else(|| "metal".to_owned(), |name| name.value.clone()),
+        name: table.name(),
         at: Point::new(x, y),
-        radius: table.radius.value_or(5.0),
-        from_face: table.from_face.value_or(0.0),
-        cleared: table.cleared.as_ref().is_some_and(|cleared| cleared.value),
+        radius: table.radius(),
+        from_face: table.from_face(),
+        cleared: table.cleared(),
     })
 }
 

@@ -20,7 +20,7 @@ mod workshop;
 use super::file::FileTable;
 use super::file::sash::{DefaultsTable, SashTable};
 use super::tolerances::MEASURING;
-use super::values::{BarsAs, House, Kind, Member, Sash, by_name};
+use super::values::{House, Kind, Member, Sash};
 use crate::geometry::{PerSide, SAME, Side};
 use crate::input::{Fill, Optional, Place, Reader, Spanned, show};
 use kurbo::Size;
@@ -37,8 +37,8 @@ pub(super) fn house(
     open: &Open<'_>,
     reader: &mut Reader<'_>,
 ) -> Option<House> {
-    let defaults = file.defaults.clone().map(|seen| seen.value).unwrap_or_default();
-    let workshop = workshop::workshop(file.workshop.as_ref(), reader);
+    let defaults = file.defaults.value_or_default();
+    let workshop = workshop::workshop(&file.workshop.value_or_default(), reader);
     let tables = file.sash.as_ref()?;
     if tables.is_empty() {
         reader.missing(&tables.place, "", "at least one [[sash]]");
@@ -146,17 +146,14 @@ fn sash(
     Some(Sash {
         id: table.id.as_ref()?.value.clone(),
         kind: kind?,
-        timber: match &table.timber {
-            Some(timber) => timber.value.clone(),
-            None => by_name("unknown-softwood")?,
-        },
+        timber: table.timber(),
         sight,
         outline: daylight.outline,
         measures: daylight.measures,
         hinge_side,
         members: members?,
         bars: bars?,
-        bars_as: table.bars_as.value_or(BarsAs::OneUnit),
+        bars_as: table.bars_as(),
         unit,
         clearance,
         block_height,
@@ -165,7 +162,7 @@ fn sash(
         screws,
         clamps,
         surface: surface?,
-        wind: table.wind.value_or(USUAL_WIND),
+        wind: table.wind(),
         around,
     })
 }
@@ -179,9 +176,6 @@ fn hinge_side(table: &SashTable, kind: Option<Kind>, reader: &mut Reader<'_>) ->
     }
     Some(side.value)
 }
-
-/// Test pressure P1 of class 2, EN 12210, Pa.
-const USUAL_WIND: f64 = 800.0;
 
 /// Sight size plus members against the overall size.
 fn overall(table: &SashTable, sight: &Daylight, members: &Members, reader: &mut Reader<'_>) {

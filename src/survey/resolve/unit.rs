@@ -3,14 +3,15 @@
 use crate::geometry::{PerSide, SAME};
 use crate::input::{Optional, Reader, Spanned, show};
 use crate::survey::file::sash::SashTable;
-use crate::survey::values::{Finish, Unit, UnitShape, thickness_tolerance};
+use crate::survey::file::unit::UnitTable;
+use crate::survey::values::{Finish, Make, Unit, UnitShape, thickness_tolerance};
 
 /// Gas, coat, spacer and glass of a table that has their keys.
 macro_rules! make {
     ($table:expr) => {
-        $crate::survey::values::Make {
+        Make {
             gas: $table.gas.value(),
-            share: $table.share.value_or($crate::survey::values::Make::default().share),
+            share: $table.share(),
             emissivity: $table.emissivity.value(),
             spacer: $table.spacer.value(),
             glass: $table.glass.value(),
@@ -19,6 +20,14 @@ macro_rules! make {
 }
 
 pub(super) use make;
+
+// Of a table in which nothing is said: so the default stands once, at its key.
+impl Default for Make {
+    fn default() -> Self {
+        let table = UnitTable::default();
+        make!(table)
+    }
+}
 
 /// Unit, clearances, block height and finish.
 pub(super) type Fit = (Unit, PerSide<f64>, f64, Finish);
@@ -46,28 +55,23 @@ fn unit(sash: &Spanned<SashTable>, usual: UnitShape, reader: &mut Reader<'_>) ->
         return None;
     };
     let made = make!(table);
-    let cover = table.cover.value_or(12.0);
+    let cover = table.cover();
     Some(Unit {
         build_up: build_up.value.clone(),
         cover,
         spacer_height: table.spacer_height.value_or(cover),
         over: table.over.value_or(thickness_tolerance(&build_up.value, &made).over),
-        tape: table.tape.value_or(0.0),
+        tape: table.tape(),
         internal_bar: table.internal_bar.value_or(cover),
         shape: table.shape.value_or(usual),
-        order_step: table.order_step.value_or(1.0),
+        order_step: table.order_step(),
         make: made,
     })
 }
 
 fn clearance(sash: &SashTable) -> PerSide<f64> {
-    let table = sash.clearance.clone().map(|seen| seen.value).unwrap_or_default();
-    PerSide {
-        left: table.left.value_or(2.0),
-        right: table.right.value_or(2.0),
-        bottom: table.bottom.value_or(4.0),
-        top: table.top.value_or(2.0),
-    }
+    let table = sash.clearance.value_or_default();
+    PerSide { left: table.left(), right: table.right(), bottom: table.bottom(), top: table.top() }
 }
 
 /// Blocks higher than both gaps together would press the unit against the top.
@@ -87,12 +91,8 @@ fn block_height(sash: &SashTable, clearance: &PerSide<f64>, reader: &mut Reader<
 }
 
 fn finish(sash: &SashTable, reader: &mut Reader<'_>) -> Finish {
-    let table = sash.finish.clone().map(|seen| seen.value).unwrap_or_default();
-    let finish = Finish {
-        bed: table.bed.value_or(2.0),
-        bead: table.bead.value_or(10.0),
-        proud: table.proud.value_or(0.0),
-    };
+    let table = sash.finish.value_or_default();
+    let finish = Finish { bed: table.bed(), bead: table.bead(), proud: table.proud() };
     if let Some(proud) = &table.proud
         && proud.value > finish.bead + SAME
     {

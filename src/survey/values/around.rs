@@ -101,18 +101,7 @@ pub struct Conditions {
     pub outside: f64,
 }
 
-impl Default for Conditions {
-    /// A lived-in room on a night of frost: 20 °C, 50 %, 0 °C. Common practice, no source.
-    fn default() -> Self {
-        Conditions { inside: 20.0, humidity: 0.5, outside: 0.0 }
-    }
-}
-
 /// The weather that a unit was sealed in and those that it meets.
-///
-/// The defaults are the steps of German practice for insulating glass (DIN 18008, from memory): 20 K
-/// warmer and 2 kPa less, 25 K colder and 4 kPa more than when it was sealed at 20 °C under standard
-/// pressure, at the same height.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Weather {
     /// Room and outdoors for the dew.
@@ -131,19 +120,4 @@ pub struct Weather {
     pub gas: [f64; 2],
     /// Barometer on that hot and on that cold day, reduced to sea level, hPa.
     pub barometer: [f64; 2],
-}
-
-impl Default for Weather {
-    fn default() -> Self {
-        Weather {
-            room: Conditions::default(),
-            degree_hours: None,
-            altitude: 0.0,
-            sealed_altitude: 0.0,
-            sealed_temperature: 20.0,
-            sealed_barometer: 1013.25,
-            gas: [40.0, -5.0],
-            barometer: [993.25, 1053.25],
-        }
-    }
 }

@@ -23,10 +23,13 @@ const UNGRADED: &str = "EN 338:2016 class C16, since old stock is ungraded";
 const SEEN: &str = "E: Wood Handbook, clear wood at 12 %; density from memory";
 const MEMORY: &str = "from memory: Wood Handbook, clear wood at 12 %";
 
+/// The timber of a sash whose own is not known.
+pub(crate) const UNKNOWN_SOFTWOOD: Timber = timber("unknown-softwood", 8_000.0, 370.0, UNGRADED);
+
 /// Every timber a survey may name.
 pub const TIMBERS: [Timber; 12] = [
     timber("scots-pine", 8_000.0, 370.0, UNGRADED),
-    timber("unknown-softwood", 8_000.0, 370.0, UNGRADED),
+    UNKNOWN_SOFTWOOD,
     timber("c16", 8_000.0, 370.0, CLASS),
     timber("c24", 11_000.0, 420.0, CLASS),
     timber("d30", 11_000.0, 640.0, CLASS),

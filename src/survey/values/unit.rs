@@ -128,12 +128,6 @@ pub struct Make {
     pub glass: Option<Treatment>,
 }
 
-impl Default for Make {
-    fn default() -> Self {
-        Make { gas: None, share: 0.9, emissivity: None, spacer: None, glass: None }
-    }
-}
-
 /// The unit to fit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Unit {

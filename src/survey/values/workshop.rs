@@ -1,4 +1,4 @@
-//! What the workshop cuts with, and how. Every value has a default.
+//! What the workshop cuts with, and how. Every value has a default: that of its key in the survey.
 
 use super::limits::Limits;
 use super::unit::{BuildUp, Make};
@@ -55,18 +55,6 @@ impl Cutter {
     }
 }
 
-impl Default for Cutter {
-    fn default() -> Self {
-        Cutter {
-            diameter: 12.0,
-            flutes: 2,
-            cutting_length: 38.0,
-            shank_diameter: 12.0,
-            holder: None,
-        }
-    }
-}
-
 /// A hand router.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Router {
@@ -98,18 +86,6 @@ pub enum GuidedBy {
     Bush,
     /// A straightedge, followed with the base.
     Straightedge,
-}
-
-impl Default for Router {
-    fn default() -> Self {
-        Router {
-            base_diameter: 150.0,
-            guide_bush: 24.0,
-            guided_by: GuidedBy::Bush,
-            plate: 12.0,
-            bearing: None,
-        }
-    }
 }
 
 /// A three-axis machine.
@@ -148,22 +124,6 @@ pub struct Overhang {
     pub back: Option<f64>,
 }
 
-impl Default for Machine {
-    fn default() -> Self {
-        Machine {
-            bed: [1200.0, 1200.0],
-            clear_height: 8.0,
-            max_feed: 1500.0,
-            max_plunge: 400.0,
-            rapid: 3000.0,
-            spindle: 18_000.0,
-            spindle_slowest: 8000.0,
-            zero: None,
-            overhang: Overhang::default(),
-        }
-    }
-}
-
 /// What a page is printed on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Paper {
@@ -188,12 +148,6 @@ pub struct Printer {
     pub margin: f64,
     /// How far neighbouring tiles of a template show the same, mm.
     pub overlap: f64,
-}
-
-impl Default for Printer {
-    fn default() -> Self {
-        Printer { paper: Paper::A4, roll_width: 610.0, margin: 8.0, overlap: 15.0 }
-    }
 }
 
 /// Which way the cutter runs along the wood.
@@ -228,22 +182,6 @@ pub struct Cutting {
     pub zero_error: f64,
 }
 
-impl Default for Cutting {
-    fn default() -> Self {
-        Cutting {
-            step_depth: 4.0,
-            widen_step: 2.5,
-            side_step: 0.5,
-            score_depth: 1.0,
-            finish_allowance: 0.5,
-            chip_load: 0.1,
-            direction: Direction::Against,
-            tolerance: 0.05,
-            zero_error: 0.5,
-        }
-    }
-}
-
 /// What may deviate, and what the window goes through.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Allowances {
@@ -259,19 +197,6 @@ pub struct Allowances {
     pub glass_now: f64,
     /// Glass in the sun, °C. Common practice.
     pub glass_hot: f64,
-}
-
-impl Default for Allowances {
-    fn default() -> Self {
-        Allowances {
-            measuring: 1.0,
-            cutting: 0.5,
-            moisture_now: 10.0,
-            moisture_most: 14.0,
-            glass_now: 20.0,
-            glass_hot: 60.0,
-        }
-    }
 }
 
 /// A unit that can be ordered. What it leaves open is as in the sash that it is tried with.
@@ -296,10 +221,4 @@ pub struct Candidates {
     pub usual: bool,
     /// Units tried besides, or instead.
     pub units: Vec<Offered>,
-}
-
-impl Default for Candidates {
-    fn default() -> Self {
-        Candidates { usual: true, units: Vec::new() }
-    }
 }
