@@ -20,7 +20,6 @@ const KNOWN: &[&[&str]] = &[
     &["prove/judge/bodies.rs", "prove/judge/walk.rs"],
     &["sheets/kit/boxes.rs", "sheets/kit/flow.rs", "sheets/kit/table.rs"],
     &["sheets/set_ups.rs", "sheets/subject.rs"],
-    &["survey/values/bars.rs", "survey/values/sash.rs"],
 ];
 
 fn house() -> PathBuf {

@@ -53,6 +53,16 @@ pub fn refuse<E: Entry>(node: &Node<'_>, reader: &mut Reader<'_>) {
     reader.refuse(node.span(), E::expected(), None);
 }
 
+/// Reads the part of a list at `index`, from 0.
+pub fn part<E: Entry>(
+    items: &[Node<'_>],
+    index: usize,
+    reader: &mut Reader<'_>,
+) -> Option<E::Value> {
+    let item = items.get(index)?;
+    reader.inside(format!("[{}]", index + 1), |reader| E::read(item, reader))
+}
+
 /// A list.
 pub struct Many<E>(PhantomData<E>);
 
@@ -125,13 +135,11 @@ impl<E: Entry> Entry for Pair<E> {
     type Value = [E::Value; 2];
 
     fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<Self::Value> {
-        let items = node.get_ref().as_array().map(AsRef::as_ref);
-        let Some([first, second]) = items else {
+        let Some(items @ [_, _]) = node.get_ref().as_array().map(AsRef::as_ref) else {
             refuse::<Self>(node, reader);
             return None;
         };
-        let first = reader.inside("[1]".to_owned(), |reader| E::read(first, reader));
-        let second = reader.inside("[2]".to_owned(), |reader| E::read(second, reader));
+        let (first, second) = (part::<E>(items, 0, reader), part::<E>(items, 1, reader));
         Some([first?, second?])
     }
 

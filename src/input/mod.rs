@@ -20,14 +20,12 @@ mod source;
 mod table;
 
 pub use diagnostic::{Diagnostic, Diagnostics};
-pub use entry::{All, DeclaredKey, Entry, Few, Many, OneOrTwo, Pair, refuse, spanned};
+pub use entry::{All, DeclaredKey, Entry, Few, Many, OneOrTwo, Pair, part, refuse, spanned};
 pub use length::INCH;
 pub use nearest::nearest;
 pub use read::{keys, read, schema, utf8};
 pub use reader::{FileKind, Node, Optional, Place, Reader, Spanned};
-pub use scalars::{
-    Bounds, Flag, Whole, length_schema, number_schema, read_length, read_number, show,
-};
+pub use scalars::{Bounds, Flag, Whole, show};
 pub(crate) use scalars::{choice, measures};
 pub(crate) use table::table;
 pub use table::{Fill, FromLiteral, Key, Open, Presence, list_key, table_schema};

@@ -16,10 +16,22 @@ pub struct Bounds {
     /// The most that is allowed.
     pub most: f64,
     /// Unit of a plain number; empty for a share or a count.
-    pub unit: &'static str,
+    unit: &'static str,
+    /// Whether it is a length, which may be a text with a unit of its own.
+    is_length: bool,
 }
 
 impl Bounds {
+    /// A length, mm.
+    pub const fn length(least: f64, most: f64) -> Bounds {
+        Bounds { least, most, unit: "mm", is_length: true }
+    }
+
+    /// A plain number.
+    pub const fn number(least: f64, most: f64, unit: &'static str) -> Bounds {
+        Bounds { least, most, unit, is_length: false }
+    }
+
     /// Whether `value` lies within. A bound met exactly in inches may be missed by rounding; zero
     /// never is.
     fn holds(&self, value: f64) -> bool {
@@ -27,20 +39,45 @@ impl Bounds {
         (self.least - slack(self.least)..=self.most + slack(self.most)).contains(&value)
     }
 
-    fn words(&self, what: &str) -> String {
-        let space = if self.unit.is_empty() { "" } else { " " };
-        let Bounds { least, most, unit } = self;
-        format!("{what} from {} to {}{space}{unit}", show(*least), show(*most))
+    /// Reads a number within these bounds; a length may be a text with its unit.
+    pub fn read(&self, node: &Node<'_>, reader: &mut Reader<'_>) -> Option<f64> {
+        let text = node.get_ref().as_str();
+        let read = match (text, plain_number(node)) {
+            (Some(text), _) if self.is_length => match length::parse(text) {
+                Ok(value) if self.holds(value) => Ok(value),
+                Ok(value) => Err(Some(format!("it comes to {} mm", show(value)))),
+                Err(error) => Err(Some(error.hint())),
+            },
+            (Some(_), _) => Err(Some("write it without quotes".to_owned())),
+            (None, Some(value)) if self.holds(value) => Ok(value),
+            (None, value) => Err(value.and_then(|value| self.inches_meant(value))),
+        };
+        read.map_err(|hint| reader.refuse(node.span(), self.words(), hint)).ok()
+    }
+
+    /// A plain number far too small in millimetres that would do in inches was most likely meant so.
+    fn inches_meant(&self, value: f64) -> Option<String> {
+        let small = self.is_length && value > 0.0 && value < self.least;
+        (small && self.holds(value * INCH)).then(|| {
+            format!("a plain number is in millimetres; for inches write \"{} in\"", show(value))
+        })
     }
 
     /// `a length from 10 to 200 mm`.
-    pub fn length_words(&self) -> String {
-        self.words("a length")
+    pub fn words(&self) -> String {
+        let what = if self.is_length { "a length" } else { "a number" };
+        let (least, most) = (show(self.least), show(self.most));
+        format!("{what} from {least} to {most} {}", self.unit).trim_end().to_owned()
     }
 
-    /// `a number from 0 to 1`.
-    pub fn number_words(&self) -> String {
-        self.words("a number")
+    /// The JSON Schema. The plain number of a length is held to the bounds too.
+    pub fn schema(&self) -> Value {
+        let number = json!({ "type": "number", "minimum": self.least, "maximum": self.most });
+        if !self.is_length {
+            return number;
+        }
+        let text = ["45 mm", "4.5 cm", "1 3/4 in", "1 ft 2 in"];
+        json!({ "anyOf": [number, { "type": "string", "examples": text }] })
     }
 }
 
@@ -60,63 +97,15 @@ fn plain_number(node: &Node<'_>) -> Option<f64> {
     }
 }
 
-/// Reads a length in mm: a plain number, or a text with its unit.
-pub fn read_length(node: &Node<'_>, bounds: &Bounds, reader: &mut Reader<'_>) -> Option<f64> {
-    let read = match (node.get_ref().as_str(), plain_number(node)) {
-        (Some(text), _) => {
-            length::parse(text).map_err(|error| Some(error.hint())).and_then(|value| {
-                let hint = || Some(format!("it comes to {} mm", show(value)));
-                if bounds.holds(value) { Ok(value) } else { Err(hint()) }
-            })
-        }
-        (None, Some(value)) if bounds.holds(value) => Ok(value),
-        (None, value) => Err(value.and_then(|value| inches_meant(value, bounds))),
-    };
-    read.map_err(|hint| reader.refuse(node.span(), bounds.length_words(), hint)).ok()
-}
-
-/// A plain number far too small in millimetres that would do in inches was most likely meant so.
-fn inches_meant(value: f64, bounds: &Bounds) -> Option<String> {
-    (value > 0.0 && value < bounds.least && bounds.holds(value * INCH)).then(|| {
-        format!("a plain number is in millimetres; for inches write \"{} in\"", show(value))
-    })
-}
-
-/// Reads a plain number.
-pub fn read_number(node: &Node<'_>, bounds: &Bounds, reader: &mut Reader<'_>) -> Option<f64> {
-    let value = plain_number(node).filter(|&value| bounds.holds(value));
-    if value.is_none() {
-        let hint = node.get_ref().is_str().then(|| "write it without quotes".to_owned());
-        reader.refuse(node.span(), bounds.number_words(), hint);
-    }
-    value
-}
-
-/// The JSON Schema of a length. A plain number is held to the bounds there too.
-pub fn length_schema(bounds: &Bounds) -> Value {
-    json!({ "anyOf": [
-        { "type": "number", "minimum": bounds.least, "maximum": bounds.most },
-        { "type": "string", "examples": ["45 mm", "4.5 cm", "1 3/4 in", "1 ft 2 in"] },
-    ] })
-}
-
-/// The JSON Schema of a plain number.
-pub fn number_schema(bounds: &Bounds) -> Value {
-    json!({ "type": "number", "minimum": bounds.least, "maximum": bounds.most })
-}
-
-/// Declares kinds of numbers: `Name: length 10.0, 200.0;` or `Name: number 0.0, 1.0, "unit";`.
+/// Declares kinds of numbers: `Name: length 10.0 200.0;` or `Name: number 0.0 1.0 "unit";`.
 macro_rules! measures {
-    (@bounds length $least:literal $most:literal) => {
-        $crate::input::Bounds { least: $least, most: $most, unit: "mm" }
-    };
-    (@bounds number $least:literal $most:literal $unit:literal) => {
-        $crate::input::Bounds { least: $least, most: $most, unit: $unit }
-    };
-    (@with length $length:expr, $number:expr) => { $length };
-    (@with number $length:expr, $number:expr) => { $number };
     ($($name:ident: $kind:ident $least:literal $most:literal $($unit:literal)?;)+) => {$(
         pub(crate) struct $name;
+
+        impl $name {
+            const BOUNDS: $crate::input::Bounds =
+                $crate::input::Bounds::$kind($least, $most $(, $unit)?);
+        }
 
         impl $crate::input::Entry for $name {
             type Value = f64;
@@ -125,28 +114,15 @@ macro_rules! measures {
                 node: &$crate::input::Node<'_>,
                 reader: &mut $crate::input::Reader<'_>,
             ) -> Option<f64> {
-                let bounds = $crate::input::measures!(
-                    @bounds $kind $least $most $($unit)?);
-                let read = $crate::input::measures!(
-                    @with $kind $crate::input::read_length,
-                    $crate::input::read_number);
-                read(node, &bounds, reader)
+                Self::BOUNDS.read(node, reader)
             }
 
             fn expected() -> String {
-                let bounds = $crate::input::measures!(
-                    @bounds $kind $least $most $($unit)?);
-                $crate::input::measures!(
-                    @with $kind bounds.length_words(), bounds.number_words())
+                Self::BOUNDS.words()
             }
 
             fn schema() -> serde_json::Value {
-                let bounds = $crate::input::measures!(
-                    @bounds $kind $least $most $($unit)?);
-                let schema = $crate::input::measures!(
-                    @with $kind $crate::input::length_schema,
-                    $crate::input::number_schema);
-                schema(&bounds)
+                Self::BOUNDS.schema()
             }
         }
     )+};

@@ -1,7 +1,7 @@
 //! A sash from a handful of words, for the answer on site before there is a file.
 //!
 //! Promised: the words are read by the very reader of the survey, so that they may carry units and every
-//! slip is told; everything that was not asked stands at a default and is named. Not promised: that a
+//! slip is reported; everything that was not asked stands at a default and is named. Not promised: that a
 //! sash with so few measures is this sash; tenons, metal and the rest are for the file.
 
 use super::read::read;
@@ -41,16 +41,16 @@ impl Quick {
     pub fn house(&self) -> Result<(House, Vec<String>), String> {
         let text = self.survey()?;
         let house = read(&text, "options").map_err(|mistakes| {
-            let told = mistakes.iter().map(|one| {
+            let report = mistakes.iter().map(|one| {
                 let found = one.found.as_deref().unwrap_or("nothing");
-                let mut told =
+                let mut report =
                     format!("{}: found {found}, expected {}", option(&one.key), one.expected);
                 if let Some(hint) = &one.hint {
-                    let _ = write!(told, " ({hint})");
+                    let _ = write!(report, " ({hint})");
                 }
-                told
+                report
             });
-            told.collect::<Vec<_>>().join("\n")
+            report.collect::<Vec<_>>().join("\n")
         })?;
         Ok((house, self.assumed()))
     }
@@ -79,24 +79,24 @@ impl Quick {
     }
 
     fn assumed(&self) -> Vec<String> {
-        let mut told = Vec::new();
+        let mut assumed = Vec::new();
         if self.kind.is_none() {
-            told.push("side-hung".to_owned());
+            assumed.push("side-hung".to_owned());
         }
         if self.face.is_none() {
-            told.push(format!("stiles and rails {FACE} mm wide"));
+            assumed.push(format!("stiles and rails {FACE} mm wide"));
         }
         if self.unit.is_none() {
-            told.push(format!("the unit to fit {UNIT}"));
+            assumed.push(format!("the unit to fit {UNIT}"));
         }
-        told.push("no bars, no metal or screws in the way".to_owned());
-        told.push("softwood of no known kind, tenons in the middle third".to_owned());
-        told.push(
+        assumed.push("no bars, no metal or screws in the way".to_owned());
+        assumed.push("softwood of no known kind, tenons in the middle third".to_owned());
+        assumed.push(
             "cover 12, gaps 2 and 4 at the bottom, bed 2, bead 10 mm, and every other setting at its default \
              (fillister schema survey)"
                 .to_owned(),
         );
-        told
+        assumed
     }
 }
 
@@ -188,11 +188,14 @@ mod tests {
     #[test]
     fn every_slip_names_its_option() {
         let wrong = Quick { thickness: "1.75".into(), kind: Some("fixd".into()), ..quick() };
-        let told = wrong.house().unwrap_err();
-        assert!(told.contains("--thickness: found 1.75, expected a length from 10"), "{told}");
-        assert!(told.contains("--kind: found \"fixd\"") && told.contains("did you mean"), "{told}");
-        let told = Quick { sight: "540".into(), ..quick() }.house().unwrap_err();
-        assert!(told.contains("--sight: found 540, expected two lengths"), "{told}");
+        let report = wrong.house().unwrap_err();
+        assert!(report.contains("--thickness: found 1.75, expected a length from 10"), "{report}");
+        assert!(
+            report.contains("--kind: found \"fixd\"") && report.contains("did you mean"),
+            "{report}"
+        );
+        let report = Quick { sight: "540".into(), ..quick() }.house().unwrap_err();
+        assert!(report.contains("--sight: found 540, expected two lengths"), "{report}");
     }
 
     proptest! {

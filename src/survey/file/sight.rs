@@ -3,8 +3,7 @@
 use super::lengths::{Coordinate, SightSize};
 use super::names::{FileName, LayerName};
 use crate::input::{
-    All, Bounds, Entry, Few, INCH, Node, Pair, Reader, choice, measures, number_schema,
-    read_number, refuse, table,
+    All, Entry, Few, INCH, Node, Pair, Reader, choice, measures, part, refuse, table,
 };
 use serde_json::{Value, json};
 
@@ -15,6 +14,8 @@ measures! {
     Rise: length 1.0 5000.0;
     Radius: length 10.0 10_000.0;
     FaceHeight: length -50.0 50.0;
+    // An arc of up to half a turn: a larger one wants a corner in between.
+    Bulge: number -1.0 1.0 "";
 }
 
 /// The shape of a head, by name.
@@ -122,28 +123,19 @@ choice! {
 /// A corner of a free outline, and the bulge of the edge that leads from it.
 pub(crate) struct Corner;
 
-/// An arc of up to half a turn: a larger one wants a corner in between.
-const BULGE: Bounds = Bounds { least: -1.0, most: 1.0, unit: "" };
-
 impl Entry for Corner {
     type Value = ([f64; 2], f64);
 
     const PLAIN: bool = false;
 
     fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<Self::Value> {
-        let items = node.get_ref().as_array().map(AsRef::as_ref);
-        let Some([x, y] | [x, y, _]) = items else {
+        let items = node.get_ref().as_array().map(AsRef::as_ref).unwrap_or_default();
+        let ([_, _] | [_, _, _]) = items else {
             refuse::<Self>(node, reader);
             return None;
         };
-        let x = reader.inside("[1]".to_owned(), |reader| Coordinate::read(x, reader));
-        let y = reader.inside("[2]".to_owned(), |reader| Coordinate::read(y, reader));
-        let bulge = match items {
-            Some([_, _, bulge]) => {
-                reader.inside("[3]".to_owned(), |reader| read_number(bulge, &BULGE, reader))
-            }
-            _ => Some(0.0),
-        };
+        let [x, y] = [0, 1].map(|index| part::<Coordinate>(items, index, reader));
+        let bulge = if items.len() == 3 { part::<Bulge>(items, 2, reader) } else { Some(0.0) };
         Some(([x?, y?], bulge?))
     }
 
@@ -154,7 +146,7 @@ impl Entry for Corner {
     fn schema() -> Value {
         json!({
             "type": "array",
-            "prefixItems": [Coordinate::schema(), Coordinate::schema(), number_schema(&BULGE)],
+            "prefixItems": [Coordinate::schema(), Coordinate::schema(), Bulge::schema()],
             "minItems": 2,
             "maxItems": 3,
         })
@@ -170,13 +162,12 @@ impl Entry for Spot {
     const PLAIN: bool = false;
 
     fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<[f64; 3]> {
-        let Some([x, y, z]) = node.get_ref().as_array().map(AsRef::as_ref) else {
+        let Some(items @ [_, _, _]) = node.get_ref().as_array().map(AsRef::as_ref) else {
             refuse::<Self>(node, reader);
             return None;
         };
-        let x = reader.inside("[1]".to_owned(), |reader| Coordinate::read(x, reader));
-        let y = reader.inside("[2]".to_owned(), |reader| Coordinate::read(y, reader));
-        let z = reader.inside("[3]".to_owned(), |reader| FaceHeight::read(z, reader));
+        let [x, y] = [0, 1].map(|index| part::<Coordinate>(items, index, reader));
+        let z = part::<FaceHeight>(items, 2, reader);
         Some([x?, y?, z?])
     }
 

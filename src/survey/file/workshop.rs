@@ -3,8 +3,8 @@
 use super::around::Celsius;
 use super::unit::{Cover, Emissivity, Filled, Gap, GasWord, GlassWord, MakeUp, Over, SpacerWord};
 use crate::input::{
-    Bounds, DeclaredKey, Entry, Flag, Many, Node, Pair, Reader, Spanned, Whole, choice,
-    length_schema, measures, number_schema, read_length, read_number, table,
+    Bounds, DeclaredKey, Entry, Flag, Many, Node, Pair, Reader, Spanned, Whole, choice, measures,
+    table,
 };
 use crate::survey::values::{Direction, GuidedBy, Limits, Measure, Paper};
 use serde_json::{Value, json};
@@ -272,13 +272,14 @@ pub(crate) struct LimitsTable {
     pub(crate) set: Vec<(&'static str, Spanned<f64>)>,
 }
 
-fn bounds(measure: Measure) -> Bounds {
-    match measure {
-        Measure::Millimetres => Bounds { least: 0.0, most: 1000.0, unit: "mm" },
-        Measure::Share => Bounds { least: 0.0, most: 1.0, unit: "" },
-        Measure::Ratio => Bounds { least: 1.0, most: 10_000.0, unit: "" },
-        Measure::Size => Bounds { least: 0.0, most: 10_000.0, unit: "mm" },
-        Measure::Kilograms => Bounds { least: 0.0, most: 1000.0, unit: "kg" },
+/// What the limit of that name may be.
+fn bounds(name: &str) -> Bounds {
+    match Limits::measure(name) {
+        Measure::Millimetres => Bounds::length(0.0, 1000.0),
+        Measure::Share => Bounds::number(0.0, 1.0, ""),
+        Measure::Ratio => Bounds::number(1.0, 10_000.0, ""),
+        Measure::Size => Bounds::length(0.0, 10_000.0),
+        Measure::Kilograms => Bounds::number(0.0, 1000.0, "kg"),
     }
 }
 
@@ -296,14 +297,9 @@ impl Entry for LimitsTable {
         let mut set = Vec::new();
         for &name in Limits::NAMES {
             let Some(node) = table.get(name) else { continue };
-            let measure = Limits::measure(name);
-            let read = match measure {
-                Measure::Millimetres | Measure::Size => read_length,
-                Measure::Share | Measure::Ratio | Measure::Kilograms => read_number,
-            };
             reader.inside(format!(".{name}"), |reader| {
                 let place = reader.place(node.span());
-                let value = read(node, &bounds(measure), reader);
+                let value = bounds(name).read(node, reader);
                 set.extend(value.map(|value| (name, Spanned { value, place })));
             });
         }
@@ -327,12 +323,7 @@ impl Entry for LimitsTable {
         let mut usual = Limits::default();
         let mut properties = serde_json::Map::new();
         for &name in Limits::NAMES {
-            let measure = Limits::measure(name);
-            let bounds = bounds(measure);
-            let mut schema = match measure {
-                Measure::Millimetres | Measure::Size => length_schema(&bounds),
-                Measure::Share | Measure::Ratio | Measure::Kilograms => number_schema(&bounds),
-            };
+            let mut schema = bounds(name).schema();
             if let (Some(fields), Some(limit)) = (schema.as_object_mut(), usual.by_name(name)) {
                 let meaning = Limits::meaning(name).unwrap_or_default();
                 let about = format!("{meaning} Rests on: {}.", limit.basis);

@@ -21,7 +21,7 @@ pub(super) fn held(
     if bars.iter().all(|bar| bar.course == Course::Through) {
         return true;
     }
-    // What is wrong with the daylight has been told.
+    // What is wrong with the daylight has been noted.
     let (Some(width), Some(height)) = (&sight.width, &sight.height) else { return false };
     let rect = Rect::new(0.0, 0.0, width.value, height.value);
     let outline = sight.outline.as_ref().map(|sided| sided.outline().clone());
@@ -30,8 +30,7 @@ pub(super) fn held(
     let mut sound = true;
     for ((index, bar), place) in bars.iter().enumerate().zip(places) {
         let Course::Between(edge) = bar.course else { continue };
-        let told = one(index, &edge, bars, &paths, &daylight);
-        if let Err((expected, hint)) = told {
+        if let Err((expected, hint)) = one(index, &edge, bars, &paths, &daylight) {
             reader.contradict(place, expected, hint);
             sound = false;
         }

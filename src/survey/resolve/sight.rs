@@ -189,7 +189,7 @@ fn plain(table: &Spanned<SightTable>, reader: &mut Reader<'_>) -> Daylight {
     let shaped = table.head.is_some() && !raked;
     match outline {
         Some(outline) => Daylight { shaped, ..Daylight::of(&outline, &table.place) },
-        // A head that could not be made has been told of; what is known is still of use for checks.
+        // A head that could not be made has been noted; what is known is still of use for checks.
         None => Daylight { width, height, shaped, ..Daylight::default() },
     }
 }

@@ -16,35 +16,51 @@ use crate::survey::values::{
 pub(super) fn workshop(table: &WorkshopTable, reader: &mut Reader<'_>) -> Workshop {
     Workshop {
         cutter: cutter(&table.cutter.value_or_default(), reader),
-        router: router(&table.router.value_or_default()),
-        printer: printer(&table.printer.value_or_default()),
-        machine: machine(&table.machine.value_or_default()),
-        cutting: cutting(&table.cutting.value_or_default()),
-        allowances: allowances(&table.allowances.value_or_default()),
-        candidates: candidates(&table.candidates.value_or_default()),
+        router: (&table.router.value_or_default()).into(),
+        printer: (&table.printer.value_or_default()).into(),
+        machine: (&table.machine.value_or_default()).into(),
+        cutting: (&table.cutting.value_or_default()).into(),
+        allowances: (&table.allowances.value_or_default()).into(),
+        candidates: (&table.candidates.value_or_default()).into(),
         limits: limits(&table.limits.value_or_default().set, reader),
     }
 }
 
-// Of a table in which nothing is said: so each default stands once, at its key.
-macro_rules! defaults {
-    ($($value:ident = $make:ident($table:ident);)+) => {$(
+/// Values whose fields are the keys of a table; the default is that of a table in which nothing is said, so
+/// that each stands once, at its key.
+macro_rules! settings {
+    ($($value:ident, $table:ident { $($key:ident),+ $(; $($field:ident: $make:expr),+)? })+) => {$(
+        impl From<&$table> for $value {
+            fn from(table: &$table) -> Self {
+                $value { $($key: table.$key(),)+ $($($field: $make(table),)+)? }
+            }
+        }
+
         impl Default for $value {
             fn default() -> Self {
-                $make(&$table::default())
+                $value::from(&$table::default())
             }
         }
     )+};
 }
 
-defaults! {
-    Cutter = plain_cutter(CutterTable);
-    Router = router(RouterTable);
-    Printer = printer(PrinterTable);
-    Machine = machine(MachineTable);
-    Cutting = cutting(CuttingTable);
-    Allowances = allowances(AllowancesTable);
-    Candidates = candidates(CandidatesTable);
+settings! {
+    Cutter, CutterTable { diameter, flutes, cutting_length, shank_diameter; holder: |_| None }
+    Router, RouterTable { base_diameter, guide_bush, guided_by, plate; bearing: bearing }
+    Printer, PrinterTable { paper, roll_width, margin, overlap }
+    Machine, MachineTable {
+        bed, clear_height, max_feed, max_plunge, rapid, spindle, spindle_slowest;
+        zero: |table: &MachineTable| table.zero.value(),
+        overhang: |table: &MachineTable| overhang(&table.overhang.value_or_default())
+    }
+    Cutting, CuttingTable {
+        step_depth, widen_step, side_step, score_depth, finish_allowance, chip_load, direction,
+        tolerance, zero_error
+    }
+    Allowances, AllowancesTable {
+        measuring, cutting, moisture_now, moisture_most, glass_now, glass_hot
+    }
+    Candidates, CandidatesTable { usual; units: units }
 }
 
 fn cutter(table: &CutterTable, reader: &mut Reader<'_>) -> Cutter {
@@ -57,56 +73,16 @@ fn cutter(table: &CutterTable, reader: &mut Reader<'_>) -> Cutter {
         }
         Some(Holder { diameter: diameter.value, stick_out: stick_out.value })
     });
-    Cutter { holder, ..plain_cutter(table) }
-}
-
-fn plain_cutter(table: &CutterTable) -> Cutter {
-    Cutter {
-        diameter: table.diameter(),
-        flutes: table.flutes(),
-        cutting_length: table.cutting_length(),
-        shank_diameter: table.shank_diameter(),
-        holder: None,
-    }
+    Cutter { holder, ..table.into() }
 }
 
 /// Height of upright wood that a bearing runs on, mm. Common practice, no source.
 const USUAL_BEARING: f64 = 5.0;
 
-fn router(table: &RouterTable) -> Router {
-    Router {
-        base_diameter: table.base_diameter(),
-        guide_bush: table.guide_bush(),
-        guided_by: table.guided_by(),
-        plate: table.plate(),
-        bearing: table.bearing.as_ref().and_then(|bearing| {
-            let diameter = bearing.diameter.as_ref()?.value;
-            Some(Bearing { diameter, height: bearing.height.value_or(USUAL_BEARING) })
-        }),
-    }
-}
-
-fn printer(table: &PrinterTable) -> Printer {
-    Printer {
-        paper: table.paper(),
-        roll_width: table.roll_width(),
-        margin: table.margin(),
-        overlap: table.overlap(),
-    }
-}
-
-fn machine(table: &MachineTable) -> Machine {
-    Machine {
-        bed: table.bed(),
-        clear_height: table.clear_height(),
-        max_feed: table.max_feed(),
-        max_plunge: table.max_plunge(),
-        rapid: table.rapid(),
-        spindle: table.spindle(),
-        spindle_slowest: table.spindle_slowest(),
-        zero: table.zero.value(),
-        overhang: overhang(&table.overhang.value_or_default()),
-    }
+fn bearing(table: &RouterTable) -> Option<Bearing> {
+    let bearing = table.bearing.as_ref()?;
+    let diameter = bearing.diameter.as_ref()?.value;
+    Some(Bearing { diameter, height: bearing.height.value_or(USUAL_BEARING) })
 }
 
 fn overhang(table: &OverhangTable) -> Overhang {
@@ -115,20 +91,6 @@ fn overhang(table: &OverhangTable) -> Overhang {
         right: table.right.value(),
         front: table.front.value(),
         back: table.back.value(),
-    }
-}
-
-fn cutting(table: &CuttingTable) -> Cutting {
-    Cutting {
-        step_depth: table.step_depth(),
-        widen_step: table.widen_step(),
-        side_step: table.side_step(),
-        score_depth: table.score_depth(),
-        finish_allowance: table.finish_allowance(),
-        chip_load: table.chip_load(),
-        direction: table.direction(),
-        tolerance: table.tolerance(),
-        zero_error: table.zero_error(),
     }
 }
 
@@ -156,20 +118,8 @@ fn limits(set: &[(&'static str, Spanned<f64>)], reader: &mut Reader<'_>) -> Limi
     limits
 }
 
-fn allowances(table: &AllowancesTable) -> Allowances {
-    Allowances {
-        measuring: table.measuring(),
-        cutting: table.cutting(),
-        moisture_now: table.moisture_now(),
-        moisture_most: table.moisture_most(),
-        glass_now: table.glass_now(),
-        glass_hot: table.glass_hot(),
-    }
-}
-
-fn candidates(table: &CandidatesTable) -> Candidates {
-    let units = table.units.iter().flat_map(|seen| seen.iter());
-    Candidates { usual: table.usual(), units: units.filter_map(|seen| offered(seen)).collect() }
+fn units(table: &CandidatesTable) -> Vec<Offered> {
+    table.units.iter().flat_map(|units| units.iter()).filter_map(|unit| offered(unit)).collect()
 }
 
 fn offered(table: &OfferedTable) -> Option<Offered> {

@@ -75,7 +75,7 @@ const DRAWN: &str = "0\nSECTION\n2\nENTITIES
 fn house(text: &str) -> House {
     let with = With { shows: None, open: &|_| Ok(DRAWN.into()) };
     let read = read_with(text.as_bytes(), "start.toml", &with);
-    read.unwrap_or_else(|told| panic!("{told}\n{text}"))
+    read.unwrap_or_else(|mistakes| panic!("{mistakes}\n{text}"))
 }
 
 /// Ways to every value of a table, lists marked with brackets.
@@ -169,17 +169,17 @@ fn a_default_that_it_shows_is_the_readers() {
             let usual: Table = format!("v = {usual}").parse().unwrap();
             assert_eq!(Some(value), usual.get("v"), "{path}");
         }
-        let mut told = house(&text);
-        let limits = told.workshop.limits.clone();
+        let mut read = house(&text);
+        let limits = read.workshop.limits.clone();
         // A limit that was set rests on the setting, whatever its value.
-        told.workshop.limits.clone_from(&plain.workshop.limits);
+        read.workshop.limits.clone_from(&plain.workshop.limits);
         let named = all_ways(&text).into_iter().find(|way| way.starts_with("workshop.limits."));
         if let Some(way) = named {
             let name = way.rsplit('.').next().unwrap();
             let (mut set, mut usual) = (limits, plain.workshop.limits.clone());
             assert_eq!(set.by_name(name).unwrap().value, usual.by_name(name).unwrap().value);
         }
-        shown += usize::from(told == plain);
+        shown += usize::from(read == plain);
     }
     // All but those for what the invented sash has not, or has otherwise.
     assert!(shown + 50 > settings().len() && shown > 80, "{shown} of {}", settings().len());

@@ -1,6 +1,6 @@
 //! Glazing bars: how they run, and what they are.
 
-use super::sash::{Moulding, Tenon};
+use super::members::{Moulding, Tenon};
 use crate::geometry::{Arc, Edge, Outline};
 use crate::survey::tolerances::ON_FRAME;
 

@@ -3,6 +3,7 @@
 mod around;
 mod bars;
 mod limits;
+mod members;
 mod sash;
 mod timber;
 mod unit;
@@ -11,6 +12,7 @@ mod workshop;
 pub use around::*;
 pub use bars::*;
 pub use limits::*;
+pub use members::*;
 pub use sash::*;
 pub use timber::*;
 pub use unit::*;
