@@ -169,6 +169,7 @@ mod tests {
     fn a_handful_of_words_is_a_sash_and_the_rest_is_named() {
         let (house, assumed) = quick().house().unwrap();
         let sash = &house.sashes[0];
+        assert_eq!(house.name, "Asked on site");
         assert_eq!((sash.sight.width, sash.kind), (540.0, Kind::SideHung));
         assert_eq!(sash.members.top.moulding, Moulding::Ovolo { width: 12.0, depth: 11.0 });
         assert!(assumed.iter().any(|one| one.contains("50 mm wide")));
