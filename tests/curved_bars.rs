@@ -118,7 +118,7 @@ fn a_mullion_that_branches_makes_two_lancets_and_a_lozenge() {
     for (found, expected) in by_size.iter().zip(sorted) {
         assert_relative_eq!(*found, expected, max_relative = 1e-7);
     }
-    let names = [0, 1].map(|index| found.part_name(fillister::sash::Part::Bar(index)));
+    let names = [0, 1].map(|index: usize| found.bars[index].name());
     assert_eq!(names, ["upright bar 1", "curved bar 2"]);
 }
 
@@ -264,7 +264,7 @@ fn a_bar_that_cannot_be_is_told_with_its_place() {
     // Without a rise it is straight.
     let straight =
         sash(square, &bar("runs = \"curved\", from = [0, 500], to = [800, 500], rise = 0"));
-    assert_eq!(straight.part_name(fillister::sash::Part::Bar(0)), "cross bar 1");
+    assert_eq!(straight.bars[0].name(), "cross bar 1");
     assert_relative_eq!(areas(&straight).iter().sum::<f64>(), 800.0 * 960.0, max_relative = 1e-9);
 }
 
@@ -293,7 +293,7 @@ proptest! {
         let lights: f64 = areas(&sash).iter().sum();
         let daylight = Region::solid(sash.outline.outline().clone());
         let strips: Vec<Region> =
-            sash.bars.iter().map(|bar| Region::solid(bar.strip(bar.width).unwrap())).collect();
+            sash.bars.iter().map(|bar| Region::solid(bar.strip(bar.measured.width).unwrap())).collect();
         let area = |regions: Vec<Region>| regions.iter().map(Region::area).sum::<f64>();
         let own: Vec<f64> = strips.iter().map(|strip| area(daylight.shared(strip).unwrap())).collect();
         let both: f64 = daylight.shared(&strips[0]).unwrap().iter()

@@ -44,8 +44,8 @@ fn areas_agree(planned: &Planned) -> Result<(), String> {
                 let left = timber.members.get(side);
                 (left.before.area, left.after.area, Some(sash.measured.members.get(side).old))
             }
-            Part::Bar(index) => {
-                let left = &timber.bars[index];
+            Part::Bar(bar) => {
+                let left = &timber.bars[bar.index];
                 (left.before.area, left.after.area, None)
             }
         };

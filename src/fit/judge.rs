@@ -8,7 +8,7 @@ use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::{PerSide, SAME, Side};
 use crate::glass::Tape;
 use crate::sash::Sash;
-use crate::survey::{BarsAs, Limits, Runs, UnitShape};
+use crate::survey::{Limits, Runs, UnitShape};
 use kurbo::Vec2;
 
 /// Where no corner limits the cutter, it is told as this radius, mm.
@@ -118,19 +118,18 @@ fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> String {
 /// How much of an internal bar stands beside its glazing bar.
 fn bar_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding> {
     let low = sits_low(unit);
-    let pairs = unit.bars.iter().filter_map(|internal| {
-        Some((internal.bar, internal, sash.measured.bars.get(internal.bar)?))
-    });
-    pairs
-        .map(|(index, internal, bar)| {
-            let shift = match internal.runs {
+    unit.bars
+        .iter()
+        .map(|internal| {
+            let bar = &internal.bar.measured;
+            let shift = match bar.runs {
                 Runs::Upright => 0.0,
                 Runs::Cross => low.abs(),
             };
             let shows = (internal.width / 2.0 + shift + internal.off - bar.width / 2.0).max(0.0);
             Finding::at_most(
                 "fit.bar-shows",
-                sash.part_name(crate::sash::Part::Bar(index)),
+                internal.bar.name(),
                 Quantity::mm(shows),
                 Bounds::new(&limits.shows_stop, &limits.shows_caution),
                 |verdict, _| match verdict {
@@ -155,11 +154,10 @@ fn bar_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding> {
 
 /// One unit behind a bar that curves or ends on another: no straight internal bar lies behind it.
 fn no_internal_bar(sash: &Sash) -> Vec<Finding> {
-    let behind_one = sash.measured.bars_as == BarsAs::OneUnit;
-    let own = sash.bars.iter().enumerate().filter(|(_, bar)| behind_one && !bar.through);
-    own.map(|(index, _)| Finding {
+    let own = sash.cut_bars().iter().filter(|bar| !bar.through);
+    own.map(|bar| Finding {
         rule: "fit.internal-bar",
-        place: sash.part_name(crate::sash::Part::Bar(index)),
+        place: bar.name(),
         measured: Quantity { value: 0.0, unit: "" },
         limit: Quantity { value: 1.0, unit: "" },
         verdict: Verdict::Caution,
@@ -198,7 +196,7 @@ fn corner(unit: &UnitFit, radius: f64) -> Finding {
 /// An old platform deeper than the unit needs wants packing.
 fn packing(sash: &Sash, unit: &UnitFit, depth: f64) -> Finding {
     let (side, up) =
-        least(&PerSide::from_fn(|side| -sash.beside(&unit.outlines.sight, side).1.depth()));
+        least(&PerSide::from_fn(|side| -sash.neighbour(&unit.outlines.sight, side).1.depth()));
     let old = -up;
     Finding::at_most(
         "fit.packing",

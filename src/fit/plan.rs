@@ -2,7 +2,7 @@
 
 use crate::finding::Finding;
 use crate::geometry::{PerSide, SAME, Side, Sided};
-use crate::survey::Runs;
+use crate::sash::PlacedBar;
 use kurbo::{Rect, Size};
 
 /// How every unit of a sash sits.
@@ -85,10 +85,8 @@ pub struct Spans {
 /// An internal bar of a unit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct InternalBar {
-    /// Index of the glazing bar that it lies behind.
-    pub bar: usize,
-    /// Which way it runs.
-    pub runs: Runs,
+    /// The glazing bar that it lies behind, and runs as.
+    pub bar: PlacedBar,
     /// Its centre line from the unit's left (upright) or bottom (cross) edge, tape not counted, mm.
     pub from_edge: f64,
     /// How far its glazing bar runs off it at the ends, mm: internal bars are true to the unit.

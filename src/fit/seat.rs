@@ -7,7 +7,7 @@ use super::{InternalBar, UnitFit};
 use crate::geometry::{PerSide, SAME, ShapeError, Sided};
 use crate::glass;
 use crate::sash::{Light, PlacedBar, Sash};
-use crate::survey::{self, Bar, BarsAs, Runs, UnitShape};
+use crate::survey::{self, BarsAs, Runs, UnitShape};
 use kurbo::{Point, Rect, Size, Vec2};
 
 /// Sight sizes may carry rounding from inches; a size this close under a whole step counts as it, mm.
@@ -45,7 +45,7 @@ pub fn seats(sash: &Sash) -> Result<Vec<UnitFit>, ShapeError> {
                 sight: sash.sight,
                 outline: sash.outline.clone(),
             };
-            seat_unit(sash, &whole, &sash.measured.bars).map(|unit| vec![unit])
+            seat_unit(sash, &whole, &sash.bars).map(|unit| vec![unit])
         }
         BarsAs::UnitPerLight => {
             sash.lights.iter().map(|light| seat_unit(sash, light, &[])).collect()
@@ -53,13 +53,14 @@ pub fn seats(sash: &Sash) -> Result<Vec<UnitFit>, ShapeError> {
     }
 }
 
-fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> Result<UnitFit, ShapeError> {
+fn seat_unit(sash: &Sash, light: &Light, bars: &[PlacedBar]) -> Result<UnitFit, ShapeError> {
     let choice = &sash.measured.unit;
     let sight = light.sight;
     let asked = rebate_width(&sash.measured);
     // An old rebate that is wider than needed stays as wide as it is.
-    let rebate_width =
-        PerSide::from_fn(|side| asked.get(side).max(sash.beside(&light.outline, side).1.width()));
+    let rebate_width = PerSide::from_fn(|side| {
+        asked.get(side).max(sash.neighbour(&light.outline, side).1.width())
+    });
     // A step in the wall would be neither cut nor filled.
     let rebate_width = light.outline.evened(&rebate_width);
     let (outlines, order, pose) = if light.outline.is_rectangle() {
@@ -84,15 +85,14 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[Bar]) -> Result<UnitFit, ShapeE
         rebate_width: nominal(spans(&outlines.sight, &outlines.wall), &rebate_width),
     };
     // What a maker puts between the panes runs straight from edge to edge.
-    let through = bars.iter().zip(&sash.bars).enumerate().filter(|(_, (_, placed))| placed.through);
-    let bars = through.map(|(index, (bar, placed))| {
-        let [low, high] = ends(placed, &light.outline).map(|end| pose.own(end));
-        let [low, high] = match bar.runs {
+    let bars = bars.iter().filter(|bar| bar.through).map(|bar| {
+        let [low, high] = ends(bar, &light.outline).map(|end| pose.own(end));
+        let [low, high] = match bar.measured.runs {
             Runs::Upright => [low.x, high.x],
             Runs::Cross => [low.y, high.y],
         };
         let (from_edge, off) = (f64::midpoint(low, high), (high - low).abs() / 2.0);
-        InternalBar { bar: index, runs: bar.runs, from_edge, off, width: choice.internal_bar }
+        InternalBar { bar: bar.clone(), from_edge, off, width: choice.internal_bar }
     });
     Ok(UnitFit {
         light: light.name.clone(),

@@ -11,7 +11,7 @@
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{Edge, SAME, Side};
 use crate::sash::{Part, PlacedBar, Sash};
-use crate::survey::{BarsAs, Cutter, OldGlazing};
+use crate::survey::{Cutter, OldGlazing};
 
 /// Smallest bearing that carries a router cutter, mm: 3/8 in. Common practice, no source.
 pub const SMALLEST: f64 = 9.525;
@@ -69,7 +69,7 @@ pub fn faces(sash: &Sash, fit: &Fit) -> Vec<Faces> {
     units
         .flat_map(|(index, unit)| {
             Side::ALL.map(|side| {
-                let (part, old) = sash.beside(&unit.outlines.sight, side);
+                let (part, old) = sash.neighbour(&unit.outlines.sight, side);
                 let width = *unit.rebate_width.get(side);
                 let sight_edge = Face {
                     behind: width,
@@ -105,10 +105,9 @@ fn in_the_way(sash: &Sash, unit: &UnitFit, side: Side) -> Vec<String> {
     let sight = &unit.outlines.sight;
     let edges: Vec<&Edge> =
         sight.edges().filter(|(_, own)| *own == side).map(|(edge, _)| edge).collect();
-    let behind_bars = measured.bars_as == BarsAs::OneUnit;
     let ends = |bar: &PlacedBar| edges.iter().any(|edge| !edge.crossings(&bar.path).is_empty());
-    let bars = sash.bars.iter().enumerate().filter(|(_, bar)| behind_bars && ends(bar));
-    let mut found: Vec<String> = bars.map(|(index, _)| sash.part_name(Part::Bar(index))).collect();
+    let bars = sash.cut_bars().iter().filter(|bar| ends(bar));
+    let mut found: Vec<String> = bars.map(PlacedBar::name).collect();
     for metal in measured.metal.iter().filter(|metal| !metal.cleared) {
         if edges.iter().any(|edge| edge.distance_to(metal.at) <= metal.radius) {
             found.push(metal.name.clone());
@@ -198,7 +197,7 @@ mod tests {
         assert_eq!(told(Side::Left), ["cross bar 1"]);
         assert_eq!(told(Side::Bottom), ["sprig"]);
         assert!(told(Side::Top).is_empty());
-        survey.bars_as = BarsAs::UnitPerLight;
+        survey.bars_as = crate::survey::BarsAs::UnitPerLight;
         survey.metal[0].cleared = true;
         assert!(found(&survey).iter().all(|faces| faces.sight_edge.in_the_way.is_empty()));
     }

@@ -155,7 +155,7 @@ impl Moving<'_> {
         for unit in &self.fit.units {
             let clear = unit.rebate_width.map(|width| (self.inwards - width).max(0.0) + INFILL_GAP);
             let mut add = |name: &str, light: &Sided| {
-                let gap = |side: Side| match self.sash.beside(light, side).0 {
+                let gap = |side: Side| match self.sash.neighbour(light, side).0 {
                     Part::Bar(_) if one_unit => INFILL_GAP,
                     Part::Bar(_) | Part::Member(_) => *clear.get(side),
                 };
@@ -186,7 +186,7 @@ impl Moving<'_> {
             }
             Bite::Strip(strip) => {
                 let wide = strip.width.max(self.cutter.diameter) - SAME;
-                let swept = self.sash.bars.get(strip.bar).and_then(|bar| bar.strip(wide).ok());
+                let swept = strip.bar.strip(wide).ok();
                 swept.is_some_and(|swept| sizeable(board.shared(&swept)))
             }
             Bite::Corners { .. } => false,

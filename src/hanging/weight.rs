@@ -77,7 +77,7 @@ fn bead_area(unit: &UnitFit) -> f64 {
 /// Area of the old panes, mm²: each light with the old rebates round it.
 fn old_panes(sash: &Sash) -> f64 {
     let pane = |light: &crate::sash::Light| {
-        let old = PerSide::from_fn(|side| sash.beside(&light.outline, side).1.width());
+        let old = PerSide::from_fn(|side| sash.neighbour(&light.outline, side).1.width());
         if light.outline.is_rectangle() {
             return old.grow(light.sight).area();
         }
@@ -96,8 +96,8 @@ fn mouldings(sash: &Sash) -> f64 {
         .outline
         .edges()
         .map(|(edge, side)| edge.length() * beside_profile(&sash.section_of(Part::Member(side)).1));
-    let bars = sash.bars.iter().enumerate().map(|(index, bar)| {
-        let both = 2.0 * beside_profile(&sash.section_of(Part::Bar(index)).1);
+    let bars = sash.bars.iter().map(|bar| {
+        let both = 2.0 * beside_profile(&sash.section_of(Part::Bar(bar)).1);
         daylight.stretches_inside(&bar.path).iter().map(Edge::length).sum::<f64>() * both
     });
     members.chain(bars).sum()

@@ -177,7 +177,7 @@ fn safety(unit: &UnitFit, work: &Work) -> Option<String> {
 
 /// Widths of the members beside a unit; none beside a bar.
 fn widths_beside(unit: &UnitFit, sash: &Sash) -> PerSide<Option<f64>> {
-    PerSide::from_fn(|side| match sash.beside(&unit.outlines.sight, side).0 {
+    PerSide::from_fn(|side| match sash.neighbour(&unit.outlines.sight, side).0 {
         Part::Member(own) => Some(sash.measured.members.get(own).width),
         Part::Bar(_) => None,
     })
@@ -186,7 +186,7 @@ fn widths_beside(unit: &UnitFit, sash: &Sash) -> PerSide<Option<f64>> {
 fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
     let choice = &work.sash.measured.unit;
     let bars = unit.bars.iter().map(|bar| InternalBarLine {
-        runs: match bar.runs {
+        runs: match bar.bar.measured.runs {
             Runs::Upright => "upright",
             Runs::Cross => "cross",
         },

@@ -18,7 +18,7 @@ const LEAST_METAL: f64 = 0.1;
 pub fn reserve(work: &Work, limits: &Limits) -> Reserve {
     let sash = &work.sash;
     let members = Side::ALL.into_iter().filter_map(|side| member(sash, side, limits));
-    let bars = (0..sash.measured.bars.len()).filter_map(|index| bar(sash, index, limits));
+    let bars = sash.bars.iter().filter_map(|placed| bar(sash, placed, limits));
     // A shaped or turned unit counts as the rectangle around it, in the rectangle around its wall.
     let seats = work.fit.units.iter().map(|unit| Seat {
         light: unit.light.clone(),
@@ -94,7 +94,7 @@ fn body(sash: &Sash, side: Side) -> Option<Body> {
 
 /// The rectangle around what is seen of a bar.
 fn bounds(sash: &Sash, placed: &PlacedBar) -> Option<Rect> {
-    let strip = placed.strip(placed.width).ok()?;
+    let strip = placed.strip(placed.measured.width).ok()?;
     let area = strip.bounds().intersect(sash.sight);
     (area.area() > 0.0).then_some(area)
 }
@@ -102,12 +102,11 @@ fn bounds(sash: &Sash, placed: &PlacedBar) -> Option<Rect> {
 /// A glazing bar, with its moulding on both sides. One that is cut down must keep its height. Where it
 /// slants or bends, its room face is taken to lie as high all over the rectangle around it as its moulding
 /// is anywhere, so that no less wood is left than told.
-fn bar(sash: &Sash, index: usize, limits: &Limits) -> Option<Front> {
-    let bar = sash.measured.bars.get(index)?;
-    let part = Part::Bar(index);
+fn bar(sash: &Sash, placed: &PlacedBar, limits: &Limits) -> Option<Front> {
+    let bar = &placed.measured;
+    let part = Part::Bar(placed);
     let cut_down = sash.measured.bars_as == BarsAs::OneUnit;
     let lowest = cut_down.then_some(limits.bar_stop.value - bar.thickness);
-    let placed = sash.bars.get(index)?;
     if !placed.is_square() {
         let (area, across) = (bounds(sash, placed)?, Across::X);
         let highest = sash.section_of(part).1.greatest_height(0.0, bar.width / 2.0);

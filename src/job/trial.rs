@@ -47,7 +47,7 @@ impl View {
         let walls = self.walls.get_or_init(|| {
             let divided = Divided::new(&self.sash, &self.units, workshop.cutter.radius())?;
             // Wood as deep as there is any.
-            let inside = divided.inside(&self.sash, f64::INFINITY)?;
+            let inside = divided.inside(f64::INFINITY)?;
             let layout = Layout::new(&self.sash, &self.units, &inside, workshop)?;
             let guides = hand::guides(&self.sash, &self.units, workshop)?;
             Ok(Walls { divided, layout, guides, paths: machine::Paths::default() })
@@ -139,14 +139,14 @@ impl<'a> Trial<'a> {
 
     /// Divides the wood and plans the passes.
     pub(super) fn cut(&self) -> Result<Cut, ShapeError> {
-        let rebate = self.view.walls(self.workshop)?.divided.cut(&self.sash, self.fit.depth)?;
+        let rebate = self.view.walls(self.workshop)?.divided.cut(self.fit.depth)?;
         Ok(Cut { rebate, plan: self.plan()? })
     }
 
     fn plan(&self) -> Result<Plan, ShapeError> {
         let walls = self.view.walls(self.workshop)?;
         let (pockets, layout) = (walls.divided.pockets(), &walls.layout);
-        Ok(passes::plan_laid_out(layout, &self.sash, &self.fit, pockets, self.workshop))
+        Ok(passes::plan_laid_out(layout, &self.fit, pockets, self.workshop))
     }
 
     /// The programs of a plan.

@@ -6,7 +6,6 @@ use super::{MARGIN, NoWay};
 use crate::geometry::{Edge, Outline, SAME, distance_between};
 use crate::passes::{Bite, Pass};
 use crate::sash::{PlacedBar, Sash};
-use crate::survey::BarsAs;
 use kurbo::{Point, Rect};
 
 /// What a set-up sees of the sash in one round of cuts.
@@ -84,9 +83,8 @@ impl EntryPoints {
             Bite::Strip(_) | Bite::Corners { .. } => true,
         });
         let places = lights.filter_map(|light| light.outline.outline().inset(radius + MARGIN).ok());
-        let across = sash.measured.bars_as == BarsAs::OneUnit;
         let standing = match &pass.bite {
-            Bite::Ring(_) if across => sash.bars.clone(),
+            Bite::Ring(_) => sash.cut_bars().to_vec(),
             _ => Vec::new(),
         };
         EntryPoints { places: places.collect(), standing, radius }
@@ -127,7 +125,7 @@ impl EntryPoints {
 
     /// Whether the cutter meets no standing bar on a way from a light.
     fn is_free(&self, way: &Edge) -> bool {
-        let away = |bar: &PlacedBar| bar.width / 2.0 + self.radius - SAME;
+        let away = |bar: &PlacedBar| bar.measured.width / 2.0 + self.radius - SAME;
         let clears = |bar: &PlacedBar| distance_between(way, &bar.path) >= away(bar);
         way.length() <= SAME || self.standing.iter().all(clears)
     }
@@ -159,6 +157,7 @@ fn reversed(run: &[Edge]) -> Vec<Edge> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::sash::tests::placed;
 
     fn square(x0: f64, y0: f64, x1: f64, y1: f64) -> Outline {
         Outline::rectangle(Rect::new(x0, y0, x1, y1)).unwrap()
@@ -186,8 +185,7 @@ mod tests {
 
     /// A bar 10 mm wide, upright at x = 50.
     fn bar() -> PlacedBar {
-        let path = Edge::line(Point::new(50.0, 0.0), Point::new(50.0, 110.0));
-        PlacedBar { path, width: 10.0, web: 4.0, through: true }
+        placed(0, Edge::line(Point::new(50.0, 0.0), Point::new(50.0, 110.0)), 10.0)
     }
 
     #[test]

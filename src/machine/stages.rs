@@ -79,8 +79,7 @@ impl Job<'_> {
     /// Every pass as it would be cut in one place.
     fn ways(&self, paths: &Paths) -> (Vec<Way<'_>>, Vec<Finding>) {
         let (mut ways, mut blocked) = (Vec::new(), Vec::new());
-        for (pass, round) in self.plan.passes.iter().zip(rounds(&self.plan.passes, &self.sash.bars))
-        {
+        for (pass, round) in self.plan.passes.iter().zip(rounds(&self.plan.passes)) {
             match paths.of(self.sash, pass, self.workshop) {
                 Some(Ok(path)) => ways.push(Way { pass, path, round }),
                 Some(Err(no_way)) => blocked.push(no_way.finding(pass, self.workshop)),

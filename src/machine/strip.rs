@@ -23,7 +23,7 @@ pub(super) fn path(
     workshop: &Workshop,
 ) -> Result<Path, NoWay> {
     let radius = workshop.cutter.radius();
-    let Some(bar) = sash.bars.get(strip.bar) else { return Err(NoWay::Entry(0.0)) };
+    let bar = &strip.bar;
     let centres = strip.reach.offset(-radius, Join::Round).map_err(|_| NoWay::Shape(radius))?;
     let direction = workshop.cutting.direction;
     let way = Way { path: &bar.path, direction, reach: &strip.reach, centres: &centres };
@@ -34,7 +34,7 @@ pub(super) fn path(
     let bites: Vec<f64> = (1..=count)
         .map(|index| low + width * f64::from(index) / f64::from(count) - radius)
         .collect();
-    let outside = -bar.width / 2.0 - radius - MARGIN;
+    let outside = -bar.measured.width / 2.0 - radius - MARGIN;
     let mut runs = vec![way.run(outside)?];
     for across in bites.iter().copied().chain([low, high]) {
         runs.push(way.run(across)?);

@@ -10,7 +10,7 @@
 use super::place::{FREE, ROUNDED};
 use super::split::View;
 use crate::geometry::{Edge, Outline, OutlineError, SAME};
-use crate::passes::{Bite, Pass};
+use crate::passes::{Bite, Pass, Strip};
 use crate::sash::PlacedBar;
 use crate::survey::Workshop;
 use kurbo::{Point, Rect};
@@ -137,7 +137,7 @@ impl Windows {
 /// The round of each pass. In a stage, what lies across what was cut before comes one round later, and so
 /// does a pass whose loops lie elsewhere than those of the pass before at the same place: from then on each
 /// goes deeper where it has been itself.
-pub(super) fn rounds(passes: &[Pass], bars: &[PlacedBar]) -> Vec<u32> {
+pub(super) fn rounds(passes: &[Pass]) -> Vec<u32> {
     let mut rounds: Vec<u32> = Vec::new();
     let mut stage = None;
     let mut base = 0;
@@ -150,7 +150,7 @@ pub(super) fn rounds(passes: &[Pass], bars: &[PlacedBar]) -> Vec<u32> {
             stage = Some(pass.stage);
         }
         let last = before.iter().rev().find(|(last, _)| last.place == pass.place);
-        let clear = |(other, _): &&(&Pass, u32)| keeps_clear(&other.bite, &pass.bite, bars);
+        let clear = |(other, _): &&(&Pass, u32)| keeps_clear(&other.bite, &pass.bite);
         let across = before.iter().filter(|other| !clear(other)).map(|(_, round)| *round).max();
         let later = |round: u32| across.is_none_or(|across| round > across);
         let like = before.iter().filter(clear).find(|(_, round)| later(*round));
@@ -167,21 +167,15 @@ pub(super) fn rounds(passes: &[Pass], bars: &[PlacedBar]) -> Vec<u32> {
 }
 
 /// Whether two bites never meet: rings of different units, bars side by side.
-fn keeps_clear(a: &Bite, b: &Bite, bars: &[PlacedBar]) -> bool {
-    let bar = |bite: &Bite| match bite {
-        Bite::Strip(strip) => bars.get(strip.bar),
-        _ => None,
-    };
+fn keeps_clear(a: &Bite, b: &Bite) -> bool {
     match (a, b) {
         (Bite::Ring(_), Bite::Ring(_)) => true,
-        _ => match (bar(a), bar(b)) {
-            (Some(a), Some(b)) => {
-                let straight = |bar: &PlacedBar| matches!(bar.path, Edge::Line(_));
-                let turn = a.path.direction(0.0).cross(b.path.direction(0.0));
-                a.through && b.through && straight(a) && straight(b) && turn.abs() <= SAME
-            }
-            _ => false,
-        },
+        (Bite::Strip(Strip { bar: a, .. }), Bite::Strip(Strip { bar: b, .. })) => {
+            let straight = |bar: &PlacedBar| matches!(bar.path, Edge::Line(_));
+            let turn = a.path.direction(0.0).cross(b.path.direction(0.0));
+            a.through && b.through && straight(a) && straight(b) && turn.abs() <= SAME
+        }
+        _ => false,
     }
 }
 
@@ -199,7 +193,8 @@ pub(super) fn corners(rect: Rect) -> [Point; 4] {
 mod tests {
     use super::*;
     use crate::geometry::{PerSide, Sided};
-    use crate::passes::{Ring, Stage, Strip, TimberLeft};
+    use crate::passes::{Ring, Stage, TimberLeft};
+    use crate::sash::tests::placed;
     use approx::assert_relative_eq;
 
     // Closed form: 2002 mm of paths with their millimetre at each end over 1189 mm, 24 mm overlap in one
@@ -251,8 +246,8 @@ mod tests {
     #[test]
     fn what_lies_across_or_elsewhere_comes_a_round_later() {
         let line = |x: f64, y: f64| Edge::line(Point::ZERO, Point::new(x, y));
-        let bar = |path| PlacedBar { path, width: 20.0, web: 10.0, through: true };
-        let bars = [bar(line(0.0, 500.0)), bar(line(0.0, 700.0)), bar(line(400.0, 0.0))];
+        let bar = |index, path| placed(index, path, 20.0);
+        let bars = [bar(0, line(0.0, 500.0)), bar(1, line(0.0, 700.0)), bar(2, line(400.0, 0.0))];
         let pass = |place: &str, stage, bite| Pass {
             stage,
             place: place.into(),
@@ -264,7 +259,8 @@ mod tests {
         let square = Outline::rectangle(Rect::new(0.0, 0.0, 9.0, 9.0)).unwrap();
         let strip = |bar: usize, width: f64| {
             let place = format!("bar {bar}");
-            let bite = Bite::Strip(Strip { bar, width, reach: square.clone() });
+            let strip = Strip { bar: bars[bar].clone(), width, reach: square.clone() };
+            let bite = Bite::Strip(strip);
             pass(&place, Stage::Deepen, bite)
         };
         let ring = |stage| {
@@ -288,9 +284,9 @@ mod tests {
             ring(Stage::Deepen),
             strip(0, 24.0),
         ];
-        assert_eq!(rounds(&passes, &bars), [0, 1, 1, 2, 3, 1, 3, 4]);
+        assert_eq!(rounds(&passes), [0, 1, 1, 2, 3, 1, 3, 4]);
         // A bar with a deeper platform is cut first where the ring has been before.
         let deeper = [strip(0, 20.0), ring(Stage::Deepen), strip(1, 20.0), strip(0, 20.0)];
-        assert_eq!(rounds(&deeper, &bars), [0, 1, 2, 0]);
+        assert_eq!(rounds(&deeper), [0, 1, 2, 0]);
     }
 }

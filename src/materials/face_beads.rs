@@ -2,8 +2,8 @@
 //! them.
 
 use crate::geometry::{Edge, Outline, SAME};
-use crate::sash::{Part, Sash};
-use crate::survey::{Bar, BarsAs, Course, Runs};
+use crate::sash::{PlacedBar, Sash};
+use crate::survey::{Bar, Course, Runs};
 use kurbo::Point;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -38,23 +38,23 @@ type Piece = (f64, [Point; 2], bool);
 
 /// Every face bead, bar by bar; none where each light has a unit of its own.
 pub(super) fn face_beads(sash: &Sash) -> Vec<FaceBead> {
-    if sash.measured.bars_as != BarsAs::OneUnit {
-        return Vec::new();
-    }
     let mut found: Vec<FaceBead> = Vec::new();
-    for (index, bar) in sash.measured.bars.iter().enumerate() {
-        let radius = sash.bars.get(index).and_then(|bar| match bar.path {
+    for bar in sash.cut_bars() {
+        let radius = match bar.path {
             Edge::Arc(arc) => Some(arc.radius),
             Edge::Line(_) => None,
-        });
-        let pieces =
-            if sash.is_square_bar(index) { over_square(sash, bar) } else { over_any(sash, index) };
+        };
+        let pieces = if sash.is_square_bar(bar) {
+            over_square(sash, &bar.measured)
+        } else {
+            over_any(sash, bar)
+        };
         for (length, line, square) in pieces {
             found.push(FaceBead {
                 label: format!("F{}", found.len() + 1),
-                bar: sash.part_name(Part::Bar(index)),
+                bar: bar.name(),
                 length,
-                width: bar.width,
+                width: bar.measured.width,
                 height: sash.measured.finish.bead,
                 radius,
                 square,
@@ -87,26 +87,22 @@ fn over_square(sash: &Sash, bar: &Bar) -> Vec<Piece> {
 }
 
 /// Over any bar: what its own strip leaves of the daylight beside the bars that own their crossings with it.
-fn over_any(sash: &Sash, index: usize) -> Vec<Piece> {
-    let Some(bar) = sash.bars.get(index) else { return Vec::new() };
+fn over_any(sash: &Sash, bar: &PlacedBar) -> Vec<Piece> {
     let daylight = sash.outline.outline();
-    let owners: Vec<usize> = sash.bars_by_owner().take_while(|&other| other != index).collect();
-    let crossing = |other: usize| {
-        let (own, other) = (sash.measured.bars.get(index), sash.measured.bars.get(other));
-        let bends = |bar: &Bar| bar.course != Course::Through;
-        own.zip(other)
-            .is_some_and(|(own, other)| own.runs != other.runs || bends(own) || bends(other))
-    };
+    let owners = sash.bars_by_owner().take_while(|other| other.index != bar.index);
+    let bends = |bar: &PlacedBar| bar.measured.course != Course::Through;
+    let crossing =
+        |other: &&PlacedBar| bar.measured.runs != other.measured.runs || bends(bar) || bends(other);
+    let crossing: Vec<&PlacedBar> = owners.filter(crossing).collect();
     let pieces = |path: &Edge| {
         let mut pieces = daylight.stretches_inside(path);
-        for other in owners.iter().filter(|&&other| crossing(other)) {
-            let Some(over) = sash.bars.get(*other) else { continue };
-            let Ok(strip) = over.strip(over.width) else { continue };
+        for over in &crossing {
+            let Ok(strip) = over.strip(over.measured.width) else { continue };
             pieces = pieces.iter().flat_map(|piece| outside(piece, &strip)).collect();
         }
         pieces
     };
-    let half = bar.width / 2.0;
+    let half = bar.measured.width / 2.0;
     let sides: Vec<Vec<Edge>> = [-half, half]
         .into_iter()
         .filter_map(|by| bar.path.shifted(by))
@@ -169,7 +165,7 @@ mod tests {
             ]
         );
         assert!(found.iter().all(|bead| bead.width == 22.0 && bead.height == 10.0));
-        survey.bars_as = BarsAs::UnitPerLight;
+        survey.bars_as = crate::survey::BarsAs::UnitPerLight;
         assert_eq!(face_beads(&Sash::new(&survey).unwrap()), []);
     }
 

@@ -89,12 +89,9 @@ fn takers(sash: &Sash, unit: &UnitFit, sides: [Side; 2], allowances: &Allowances
 /// Wood from the rebate's wall to the outer edge of a member, or half the web of a bar, mm.
 fn beside(sash: &Sash, unit: &UnitFit, side: Side) -> f64 {
     let taken = unit.rebate_width.get(side);
-    match sash.beside(&unit.outlines.sight, side).0 {
+    match sash.neighbour(&unit.outlines.sight, side).0 {
         Part::Member(member) => (sash.measured.members.get(member).width - taken).max(0.0),
-        Part::Bar(index) => {
-            let bar = sash.measured.bars.get(index);
-            bar.map_or(0.0, |bar| (bar.width / 2.0 - taken).max(0.0))
-        }
+        Part::Bar(bar) => (bar.measured.width / 2.0 - taken).max(0.0),
     }
 }
 

@@ -5,7 +5,7 @@ use super::standing::{Standing, UpTo};
 use crate::fit::UnitFit;
 use crate::geometry::{Join, Outline, PerSide, ShapeError, Side};
 use crate::sash::{Part, PlacedBar, Sash, Solid};
-use crate::survey::{BarsAs, OldGlazing, Workshop};
+use crate::survey::{OldGlazing, Workshop};
 use std::f64::consts::FRAC_PI_2;
 
 /// A corner counts as square within this many radians: the tolerance of the proof covers it.
@@ -18,8 +18,23 @@ pub struct Layout {
     pub(super) units: Vec<Around>,
     /// The old walls round the whole daylight.
     pub(super) old_walls: Outline,
-    /// Of each bar its thickness and the greatest height of its moulding, mm.
-    pub(super) bars: Vec<(f64, f64)>,
+    /// Bars that are cut down.
+    pub(super) bars: Vec<CutBar>,
+}
+
+/// A bar that is cut down in front of one unit.
+#[derive(Debug)]
+pub(super) struct CutBar {
+    pub bar: PlacedBar,
+    /// The greatest height of its moulding, mm.
+    moulding: f64,
+}
+
+impl CutBar {
+    /// The least wood under a cut of that depth, mm.
+    pub(super) fn under(&self, depth: f64) -> f64 {
+        self.bar.measured.thickness - depth - self.moulding
+    }
 }
 
 /// What is round one unit.
@@ -75,20 +90,19 @@ impl Layout {
         let nearer = sash.outline.evened(&old.map(|width| -width)).map(|width| -width);
         let old_walls = sash.outline.grow(&nearer)?;
         let old_walls = within_new(old_walls.outline(), !sash.outline.is_rectangle(), units)?;
-        let cut_down: &[PlacedBar] =
-            if sash.measured.bars_as == BarsAs::OneUnit { &sash.bars } else { &[] };
         let around = units.iter().zip(rough).map(|(unit, rough)| {
             let wall = unit.outlines.wall.outline();
             Around {
-                standing: Standing::new(inside, [wall, &rough], cut_down),
+                standing: Standing::new(inside, [wall, &rough], sash.cut_bars()),
                 sharp: is_sharp(wall, workshop.cutter.radius() + allowance),
                 sides: PerSide::from_fn(|side| Beside::new(sash, unit, side, allowance)),
                 rough,
             }
         });
-        let bars = sash.measured.bars.iter().enumerate().map(|(index, bar)| {
-            let (thickness, moulding) = sash.section_of(Part::Bar(index));
-            (thickness, moulding.greatest_height(0.0, bar.width / 2.0))
+        let bars = sash.cut_bars().iter().map(|bar| {
+            let (_, moulding) = sash.section_of(Part::Bar(bar));
+            let moulding = moulding.greatest_height(0.0, bar.measured.width / 2.0);
+            CutBar { bar: bar.clone(), moulding }
         });
         Ok(Layout { units: around.collect(), old_walls, bars: bars.collect() })
     }
@@ -101,7 +115,7 @@ impl Layout {
 
 impl Beside {
     fn new(sash: &Sash, unit: &UnitFit, side: Side, allowance: f64) -> Beside {
-        let (part, old) = sash.beside(&unit.outlines.sight, side);
+        let (part, old) = sash.neighbour(&unit.outlines.sight, side);
         let (thickness, moulding) = sash.section_of(part);
         let whole = *unit.rebate_width.get(side);
         let reaches = [whole - allowance, whole].map(|width| Reach {

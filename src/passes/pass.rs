@@ -2,9 +2,9 @@
 
 use crate::finding::Finding;
 use crate::geometry::{Outline, PerSide, SAME, Sided};
-use crate::sash::Light;
+use crate::sash::{Light, PlacedBar};
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 use std::fmt;
 
 /// A stage of the work; a machine has one program a stage.
@@ -87,11 +87,17 @@ impl Ring {
     }
 }
 
+fn index_of<S: Serializer>(bar: &PlacedBar, to: S) -> Result<S::Ok, S::Error> {
+    bar.index.serialize(to)
+}
+
 /// Along a bar.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Strip {
-    /// Index of the bar in the survey.
-    pub bar: usize,
+    /// The bar; written as its index in the survey.
+    #[serde(serialize_with = "index_of")]
+    #[schemars(with = "usize")]
+    pub bar: PlacedBar,
     /// Width that goes, mm: of the bar's web, or of the whole bar.
     pub width: f64,
     /// The walls that the cutter's rim may reach at the bar's ends.

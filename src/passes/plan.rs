@@ -1,15 +1,15 @@
 //! Which passes, in which order.
 
 use super::layers::{Layer, layers};
-use super::layout::{Around, Layout};
+use super::layout::{Around, CutBar, Layout};
 use super::pass::{Bite, Pass, Plan, Ring, Stage, Strip, TimberLeft};
 use super::standing::UpTo;
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{PerSide, SAME, ShapeError};
 use crate::rebate::{Pocket, Rebate};
-use crate::sash::{Part, Sash};
-use crate::survey::{Bar, BarsAs, OldGlazing, Workshop};
+use crate::sash::Sash;
+use crate::survey::{OldGlazing, Workshop};
 use std::f64::consts::SQRT_2;
 
 /// Plans every pass from the old rebate to the new.
@@ -23,18 +23,12 @@ pub fn plan(
     workshop: &Workshop,
 ) -> Result<Plan, ShapeError> {
     let layout = Layout::new(sash, &fit.units, &rebate.go, workshop)?;
-    Ok(plan_laid_out(&layout, sash, fit, &rebate.pockets, workshop))
+    Ok(plan_laid_out(&layout, fit, &rebate.pockets, workshop))
 }
 
 /// Plans every pass by a layout that is known.
-pub fn plan_laid_out(
-    layout: &Layout,
-    sash: &Sash,
-    fit: &Fit,
-    pockets: &[Pocket],
-    workshop: &Workshop,
-) -> Plan {
-    let planner = Planner { layout, sash, fit, pockets, workshop };
+pub fn plan_laid_out(layout: &Layout, fit: &Fit, pockets: &[Pocket], workshop: &Workshop) -> Plan {
+    let planner = Planner { layout, fit, pockets, workshop };
     let mut passes = planner.score();
     passes.extend(planner.lower_bars());
     passes.extend(planner.widen());
@@ -46,7 +40,6 @@ pub fn plan_laid_out(
 
 struct Planner<'a> {
     layout: &'a Layout,
-    sash: &'a Sash,
     fit: &'a Fit,
     pockets: &'a [Pocket],
     workshop: &'a Workshop,
@@ -73,9 +66,10 @@ impl Planner<'_> {
     fn lower_bars(&self) -> Vec<Pass> {
         let step = self.workshop.cutting.step_depth;
         let mut passes = Vec::new();
-        for (index, bar) in self.cut_bars() {
+        for cut in &self.layout.bars {
+            let bar = &cut.bar.measured;
             for layer in layers(0.0, bar.rebate_depth.min(self.fit.depth), step) {
-                passes.push(self.strip(Stage::LowerBars, index, bar.web(), layer));
+                passes.push(self.strip(Stage::LowerBars, cut, bar.web(), layer));
             }
         }
         passes
@@ -100,7 +94,8 @@ impl Planner<'_> {
         let mut passes = Vec::new();
         for (index, unit) in self.fit.units.iter().enumerate() {
             let frame = self.widen_depth(index);
-            let highest = self.cut_bars().map(|(_, bar)| bar.rebate_depth).fold(frame, f64::min);
+            let platforms = self.layout.bars.iter().map(|cut| cut.bar.measured.rebate_depth);
+            let highest = platforms.fold(frame, f64::min);
             for layer in layers(highest, frame, step) {
                 passes.extend(self.whole_bars(layer));
             }
@@ -114,9 +109,9 @@ impl Planner<'_> {
 
     /// Strips over the whole width of every bar that has wood in the layer.
     fn whole_bars(&self, layer: Layer) -> impl Iterator<Item = Pass> {
-        let reached = move |bar: &Bar| layer.to > bar.rebate_depth + SAME;
-        let bars = self.cut_bars().filter(move |(_, bar)| reached(bar));
-        bars.map(move |(index, bar)| self.strip(Stage::Deepen, index, bar.width, layer))
+        let reached = move |cut: &&CutBar| layer.to > cut.bar.measured.rebate_depth + SAME;
+        let bars = self.layout.bars.iter().filter(reached);
+        bars.map(move |cut| self.strip(Stage::Deepen, cut, cut.bar.measured.width, layer))
     }
 
     /// One shaving off the walls, over their whole height where it is thin enough for that.
@@ -164,12 +159,6 @@ impl Planner<'_> {
         self.workshop.cutting.finish_allowance
     }
 
-    /// Bars that are cut down: only those in front of one unit.
-    fn cut_bars(&self) -> impl Iterator<Item = (usize, &Bar)> {
-        let cut = self.sash.measured.bars_as == BarsAs::OneUnit;
-        self.sash.measured.bars.iter().enumerate().filter(move |_| cut)
-    }
-
     /// Down to the shallowest old platform round the unit, at most to the new one.
     fn widen_depth(&self, unit: usize) -> f64 {
         self.layout.shallowest(unit, self.fit.depth)
@@ -186,7 +175,7 @@ impl Planner<'_> {
             .flat_map(|(index, unit)| {
                 let all = layers(index).into_iter();
                 all.map(|layer| self.ring(stage, index, unit, layer, allowance))
-                    .filter(|pass| takes_wood(pass) || self.cut_bars().next().is_some())
+                    .filter(|pass| takes_wood(pass) || !self.layout.bars.is_empty())
                     .collect::<Vec<_>>()
             })
             .collect()
@@ -230,21 +219,19 @@ impl Planner<'_> {
         }
     }
 
-    fn strip(&self, stage: Stage, index: usize, width: f64, layer: Layer) -> Pass {
+    fn strip(&self, stage: Stage, cut: &CutBar, width: f64, layer: Layer) -> Pass {
         // The rim reaches as far as the ring does, and in the old rebate no further than its walls.
         let reach = match stage {
             Stage::LowerBars => &self.layout.old_walls,
             _ => self.layout.units.first().map_or(&self.layout.old_walls, |around| &around.rough),
         };
-        let (thickness, moulding) = self.layout.bars.get(index).copied().unwrap_or_default();
-        let under = thickness - layer.to - moulding;
         Pass {
             stage,
-            place: self.sash.part_name(Part::Bar(index)),
-            bite: Bite::Strip(Strip { bar: index, width, reach: reach.clone() }),
+            place: cut.bar.name(),
+            bite: Bite::Strip(Strip { bar: cut.bar.clone(), width, reach: reach.clone() }),
             from_depth: layer.from,
             to_depth: layer.to,
-            left: TimberLeft { under, beside: None },
+            left: TimberLeft { under: cut.under(layer.to), beside: None },
         }
     }
 

@@ -74,8 +74,9 @@ fn depth(wall: &Outline, solid: &Solid) -> f64 {
 }
 
 fn belongs(region: &Region, bar: &PlacedBar) -> bool {
-    let within =
-        |edge: &Edge| [0.0, 0.5].iter().all(|&t| bar.aside(edge.at(t)) <= bar.width / 2.0 + SAME);
+    let within = |edge: &Edge| {
+        [0.0, 0.5].iter().all(|&t| bar.aside(edge.at(t)) <= bar.measured.width / 2.0 + SAME)
+    };
     region.edges().all(within)
 }
 
@@ -109,12 +110,8 @@ mod tests {
         assert_eq!(widest(UpTo::New, 20.0, 25.0), 0.0);
         assert_eq!(standing.shallowest(27.0), 6.0);
         assert_eq!(standing.shallowest(5.0), 5.0);
-        let bar = PlacedBar {
-            path: Edge::line(Point::new(-10.0, 10.0), Point::new(110.0, 10.0)),
-            width: 40.0,
-            web: 10.0,
-            through: true,
-        };
+        let path = Edge::line(Point::new(-10.0, 10.0), Point::new(110.0, 10.0));
+        let bar = crate::sash::tests::placed(0, path, 40.0);
         let beside = Standing::new(&go, [&wall, &rough], &[bar]);
         assert_eq!(beside.shallowest(27.0), 27.0);
     }

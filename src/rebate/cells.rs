@@ -1,12 +1,13 @@
 //! A sash with straight, square sides as a chequer of cells, each of one kind of wood throughout.
 
 use crate::geometry::SAME;
-use crate::sash::{Part, Sash, Stretch};
+use crate::sash::{Sash, Stretch};
 use crate::survey::Runs;
 use kurbo::{Point, Rect};
+use std::sync::Arc;
 
-/// A cell, the part it belongs to, and its wood.
-pub(super) type Cell = (Rect, Part, Vec<Stretch>);
+/// A cell, the name of the part it belongs to, and its wood.
+pub(super) type Cell = (Rect, Arc<str>, Vec<Stretch>);
 
 /// Every cell that holds wood, with its part and its wood, cut along all old and new boundaries.
 pub(super) fn cells(sash: &Sash, walls: &[Rect]) -> Vec<Cell> {
@@ -15,7 +16,7 @@ pub(super) fn cells(sash: &Sash, walls: &[Rect]) -> Vec<Cell> {
     rects.extend(walls);
     let mut xs: Vec<f64> = rects.iter().flat_map(|rect| [rect.x0, rect.x1]).collect();
     let mut ys: Vec<f64> = rects.iter().flat_map(|rect| [rect.y0, rect.y1]).collect();
-    for bar in &sash.measured.bars {
+    for bar in sash.bars.iter().map(|bar| &bar.measured) {
         let across = match bar.runs {
             Runs::Upright => &mut xs,
             Runs::Cross => &mut ys,
@@ -31,7 +32,7 @@ pub(super) fn cells(sash: &Sash, walls: &[Rect]) -> Vec<Cell> {
             let ([x0, x1], [y0, y1]) = (x, y) else { continue };
             let rect = Rect::new(*x0, *y0, *x1, *y1);
             if let Some((part, wood)) = sash.wood_at(rect.center()) {
-                found.push((rect, part, wood));
+                found.push((rect, sash.part_name(part).into(), wood));
             }
         }
     }
@@ -45,7 +46,7 @@ fn sorted(mut values: Vec<f64>) -> Vec<f64> {
 }
 
 /// Joins cells of one part and stretch: first along X, then along Y where widths agree.
-pub(super) fn merge(pieces: Vec<(Rect, Part, Stretch)>) -> Vec<(Rect, Part, Stretch)> {
+pub(super) fn merge(pieces: Vec<(Rect, Arc<str>, Stretch)>) -> Vec<(Rect, Arc<str>, Stretch)> {
     let along_x = join(pieces, |a, b| {
         Point::new(a.x1, a.y0) == b.origin() && Point::new(a.x1, a.y1) == Point::new(b.x0, b.y1)
     });
@@ -58,10 +59,10 @@ pub(super) fn merge(pieces: Vec<(Rect, Part, Stretch)>) -> Vec<(Rect, Part, Stre
 
 /// Joins each piece to the latest earlier one of its kind that it continues.
 fn join(
-    pieces: Vec<(Rect, Part, Stretch)>,
+    pieces: Vec<(Rect, Arc<str>, Stretch)>,
     continues: impl Fn(Rect, Rect) -> bool,
-) -> Vec<(Rect, Part, Stretch)> {
-    let mut joined: Vec<(Rect, Part, Stretch)> = Vec::with_capacity(pieces.len());
+) -> Vec<(Rect, Arc<str>, Stretch)> {
+    let mut joined: Vec<(Rect, Arc<str>, Stretch)> = Vec::with_capacity(pieces.len());
     for (rect, part, stretch) in pieces {
         let before = joined
             .iter_mut()

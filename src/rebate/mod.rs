@@ -14,13 +14,14 @@ use crate::fit::{Fit, UnitFit};
 use crate::geometry::{Outline, Region, ShapeError};
 use crate::sash::{PlacedBar, Sash, Solid, Stretch};
 use kurbo::Rect;
+use std::sync::Arc;
 
 /// Divides the sash's wood for a fit and a cutter of `radius` mm.
 ///
 /// # Errors
 /// Where a wall or a piece of wood has no area.
 pub fn divide(sash: &Sash, fit: &Fit, radius: f64) -> Result<Rebate, ShapeError> {
-    Divided::new(sash, &fit.units, radius)?.cut(sash, fit.depth)
+    Divided::new(sash, &fit.units, radius)?.cut(fit.depth)
 }
 
 /// The wood of a sash divided along every wall, as seen from above: the same for a rebate of any depth.
@@ -83,16 +84,16 @@ impl Divided {
     ///
     /// # Errors
     /// As [`Divided::new`].
-    pub fn inside(&self, sash: &Sash, depth: f64) -> Result<Vec<Solid>, ShapeError> {
-        Ok(self.go_and_stay(sash, depth)?.0)
+    pub fn inside(&self, depth: f64) -> Result<Vec<Solid>, ShapeError> {
+        Ok(self.go_and_stay(depth)?.0)
     }
 
     /// What a rebate of that depth, mm, means for the wood.
     ///
     /// # Errors
     /// As [`Divided::new`].
-    pub fn cut(&self, sash: &Sash, depth: f64) -> Result<Rebate, ShapeError> {
-        let (go, stay) = self.go_and_stay(sash, depth)?;
+    pub fn cut(&self, depth: f64) -> Result<Rebate, ShapeError> {
+        let (go, stay) = self.go_and_stay(depth)?;
         let fillet = |(name, fillet): &(String, Outline)| Solid {
             name: name.clone(),
             region: Region::solid(fillet.clone()),
@@ -108,11 +109,11 @@ impl Divided {
         })
     }
 
-    fn go_and_stay(&self, sash: &Sash, depth: f64) -> Result<(Vec<Solid>, Vec<Solid>), ShapeError> {
+    fn go_and_stay(&self, depth: f64) -> Result<(Vec<Solid>, Vec<Solid>), ShapeError> {
         let taken = Stretch { top: 0.0, bottom: -depth };
         match &self.pieces {
-            Pieces::Cells(cells) => chequered(sash, cells, taken),
-            Pieces::Any(pieces) => Ok(pieces::cut(sash, pieces, taken)),
+            Pieces::Cells(cells) => chequered(cells, taken),
+            Pieces::Any(pieces) => Ok(pieces::cut(pieces, taken)),
         }
     }
 }
@@ -128,20 +129,19 @@ fn is_chequered(sash: &Sash, units: &[UnitFit]) -> bool {
 
 /// What goes and what stays of a sash that is a chequer of cells.
 fn chequered(
-    sash: &Sash,
     cells: &[(cells::Cell, bool)],
     taken: Stretch,
 ) -> Result<(Vec<Solid>, Vec<Solid>), ShapeError> {
     let mut go = Vec::new();
     let mut stay = Vec::new();
     for ((rect, part, wood), inside) in cells {
-        let (rect, part) = (*rect, *part);
+        let of_cell = |piece| (*rect, Arc::clone(part), piece);
         for stretch in wood {
             if *inside {
-                go.extend(stretch.shared(taken).map(|piece| (rect, part, piece)));
-                stay.extend(stretch.less(taken).into_iter().map(|piece| (rect, part, piece)));
+                go.extend(stretch.shared(taken).map(of_cell));
+                stay.extend(stretch.less(taken).into_iter().map(of_cell));
             } else {
-                stay.push((rect, part, *stretch));
+                stay.push(of_cell(*stretch));
             }
         }
     }
@@ -150,7 +150,7 @@ fn chequered(
         merged
             .map(|(rect, part, piece)| {
                 Ok(Solid {
-                    name: sash.part_name(part),
+                    name: part.to_string(),
                     region: Region::solid(Outline::rectangle(rect)?),
                     top: piece.top,
                     bottom: piece.bottom,

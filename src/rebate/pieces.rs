@@ -4,13 +4,14 @@
 use crate::fit::UnitFit;
 use crate::geometry::{Edge, Outline, Region, SAME, ShapeError};
 use crate::sash::{Part, PlacedBar, Sash, Solid, Stretch};
-use crate::survey::OldGlazing;
+use crate::survey::Bar;
 
 /// A region with the same wood all over.
 #[derive(Debug, Clone)]
 pub(super) struct Piece {
     region: Region,
-    part: Part,
+    /// What a joiner calls the part.
+    part: String,
     wood: Vec<Stretch>,
 }
 
@@ -39,14 +40,10 @@ pub(super) fn divide(sash: &Sash, units: &[UnitFit]) -> Result<Vec<(Piece, bool)
 }
 
 /// What of the pieces goes and what stays where all wood inside the walls is `taken`.
-pub(super) fn cut(
-    sash: &Sash,
-    pieces: &[(Piece, bool)],
-    taken: Stretch,
-) -> (Vec<Solid>, Vec<Solid>) {
+pub(super) fn cut(pieces: &[(Piece, bool)], taken: Stretch) -> (Vec<Solid>, Vec<Solid>) {
     let (mut go, mut stay) = (Vec::new(), Vec::new());
     let solid = |piece: &Piece, stretch: Stretch| Solid {
-        name: sash.part_name(piece.part),
+        name: piece.part.clone(),
         region: piece.region.clone(),
         top: stretch.top,
         bottom: stretch.bottom,
@@ -73,36 +70,23 @@ fn frame(sash: &Sash) -> Result<Vec<Piece>, ShapeError> {
     let outer = sash.outline.grown_edges(&members.map(|member| member.width))?;
     let mut pieces = Vec::new();
     for (index, (_, side)) in sash.outline.edges().enumerate() {
-        let part = Part::Member(side);
+        let part = sash.part_name(Part::Member(side));
+        let piece =
+            |region, wood: &[Stretch]| Piece { region, part: part.clone(), wood: wood.to_vec() };
         let member = members.get(side);
         let whole = Stretch { top: 0.0, bottom: -member.thickness };
         if let Some(behind) = between(&near, &old, index) {
-            let (webs, open) = split(vec![Region::solid(behind)], &sash.bars, |bar| bar.web)?;
-            let gap = gap(&member.old);
-            let housed = webs.into_iter().map(|region| Piece { region, part, wood: vec![whole] });
-            pieces.extend(housed);
-            let wood = whole.less(gap);
-            pieces.extend(open.into_iter().map(|region| Piece {
-                region,
-                part,
-                wood: wood.clone(),
-            }));
+            let (webs, open) =
+                split(vec![Region::solid(behind)], &sash.bars, |bar| bar.measured.web())?;
+            pieces.extend(webs.into_iter().map(|region| piece(region, &[whole])));
+            let wood = whole.less(member.old.gap());
+            pieces.extend(open.into_iter().map(|region| piece(region, &wood)));
         }
         if let Some(body) = between(&old, &outer, index) {
-            pieces.push(Piece { region: Region::solid(body), part, wood: vec![whole] });
+            pieces.push(piece(Region::solid(body), &[whole]));
         }
     }
     Ok(pieces)
-}
-
-/// Where an old rebate or groove has no wood.
-fn gap(old: &OldGlazing) -> Stretch {
-    match *old {
-        OldGlazing::Rebate { depth, .. } => Stretch { top: 0.0, bottom: -depth },
-        OldGlazing::Groove { from_face, width, .. } => {
-            Stretch { top: -from_face, bottom: -from_face - width }
-        }
-    }
 }
 
 /// The bars inside the daylight. Uprights own the crossings; webs stand to the face wherever one runs.
@@ -110,19 +94,16 @@ fn bars(sash: &Sash) -> Result<Vec<Piece>, ShapeError> {
     let daylight = Region::solid(sash.outline.outline().clone());
     let mut pieces = Vec::new();
     let mut free = vec![daylight];
-    for index in sash.bars_by_owner() {
-        let (Some(bar), Some(measured)) = (sash.bars.get(index), sash.measured.bars.get(index))
-        else {
-            continue;
-        };
-        let (own, rest) = split(free, std::slice::from_ref(bar), |bar| bar.width)?;
+    for bar in sash.bars_by_owner() {
+        let (own, rest) = split(free, std::slice::from_ref(bar), |bar| bar.measured.width)?;
         free = rest;
-        let (webs, cheeks) = split(own, &sash.bars, |bar| bar.web)?;
-        let stretch = |top: f64| vec![Stretch { top, bottom: -measured.thickness }];
-        let part = Part::Bar(index);
-        pieces.extend(webs.into_iter().map(|region| Piece { region, part, wood: stretch(0.0) }));
-        let wood = stretch(-measured.rebate_depth);
-        pieces.extend(cheeks.into_iter().map(|region| Piece { region, part, wood: wood.clone() }));
+        let (webs, cheeks) = split(own, &sash.bars, |bar| bar.measured.web())?;
+        let Bar { thickness, rebate_depth, .. } = bar.measured;
+        for (regions, top) in [(webs, 0.0), (cheeks, -rebate_depth)] {
+            let wood = vec![Stretch { top, bottom: -thickness }];
+            let piece = |region| Piece { region, part: bar.name(), wood: wood.clone() };
+            pieces.extend(regions.into_iter().map(piece));
+        }
     }
     Ok(pieces)
 }

@@ -1,7 +1,7 @@
 //! A glazing bar in its place: a centre line, straight or round, with a width.
 
 use crate::geometry::{Edge, Outline, OutlineError, SAME};
-use crate::survey::{Bar, Runs};
+use crate::survey::{Bar, Course, OldGlazing, Runs};
 use kurbo::{Point, Rect};
 
 /// How far a centre line is run on past the sash, mm, so that a strip along it ends in the open.
@@ -10,13 +10,13 @@ const BEYOND: f64 = 50.0;
 /// A glazing bar in its place.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlacedBar {
+    /// Its place in the list of the survey, from 0.
+    pub index: usize,
+    /// What was measured of it.
+    pub measured: Bar,
     /// Its centre line: upwards or to the left, so that X and Y grow to its right; run on behind the sight
     /// edges, but ending in the daylight where it ends on another bar.
     pub path: Edge,
-    /// Width seen from the room, mm.
-    pub width: f64,
-    /// Thickness of the old web, mm.
-    pub web: f64,
     /// Whether it runs straight from one side of the sash to the other.
     pub through: bool,
 }
@@ -24,9 +24,10 @@ pub struct PlacedBar {
 impl PlacedBar {
     /// Puts a surveyed bar in place in a sash of that daylight and outer bounds. A bar that leans is
     /// measured at both ends of the sight.
-    pub fn new(bar: &Bar, daylight: &Outline, outer: Rect) -> PlacedBar {
+    pub fn new(index: usize, bar: &Bar, daylight: &Outline, outer: Rect) -> PlacedBar {
+        let placed = |path, through| PlacedBar { index, measured: bar.clone(), path, through };
         if let Some(path) = bar.course.run_on(daylight) {
-            return PlacedBar { path, width: bar.width, web: bar.web(), through: false };
+            return placed(path, false);
         }
         let sight = daylight.bounds();
         let all = outer.inflate(BEYOND, BEYOND);
@@ -44,7 +45,7 @@ impl PlacedBar {
                 Edge::line(Point::new(all.x1, across(all.x1)), Point::new(all.x0, across(all.x0)))
             }
         };
-        PlacedBar { path, width: bar.width, web: bar.web(), through: true }
+        placed(path, true)
     }
 
     /// Whether it runs straight, square to the sash, and from side to side.
@@ -53,6 +54,27 @@ impl PlacedBar {
         self.through
             && matches!(self.path, Edge::Line(_))
             && bounds.width().min(bounds.height()) <= SAME
+    }
+
+    /// How the bar held the old glass.
+    pub fn old_glazing(&self) -> OldGlazing {
+        let Bar { rebate_width: width, rebate_depth: depth, .. } = self.measured;
+        OldGlazing::Rebate { width, depth }
+    }
+
+    /// What a joiner calls it.
+    pub fn name(&self) -> String {
+        let square = |edge: &Edge| {
+            let along = edge.end() - edge.start();
+            along.x.abs().min(along.y.abs()) <= SAME
+        };
+        let way = match (self.measured.course, self.measured.runs) {
+            (Course::Between(Edge::Arc(_)), _) => "curved",
+            (Course::Between(line), _) if !square(&line) => "slanting",
+            (_, Runs::Upright) => "upright",
+            (_, Runs::Cross) => "cross",
+        };
+        format!("{way} bar {}", self.index + 1)
     }
 
     /// Distance of `at` from the centre line, mm.
@@ -73,7 +95,7 @@ impl PlacedBar {
 mod tests {
     use super::*;
     use crate::geometry::Arc;
-    use crate::sash::tests::casement;
+    use crate::sash::tests::{casement, placed};
     use approx::assert_relative_eq;
 
     #[test]
@@ -81,11 +103,11 @@ mod tests {
         let survey = casement();
         let sight = Rect::new(0.0, 0.0, 820.0, 930.0);
         let outer = Rect::new(-52.0, -74.0, 872.0, 982.0);
-        let bar = PlacedBar::new(&survey.bars[0], &Outline::rectangle(sight).unwrap(), outer);
-        let strip = bar.strip(bar.width).unwrap();
+        let bar = PlacedBar::new(0, &survey.bars[0], &Outline::rectangle(sight).unwrap(), outer);
+        let strip = bar.strip(bar.measured.width).unwrap();
         assert_relative_eq!(strip.area(), 22.0 * (outer.height() + 2.0 * BEYOND), epsilon = 1e-9);
         assert_relative_eq!(bar.aside(Point::new(280.0, 400.0)), 12.0);
-        assert_relative_eq!(bar.web, 4.0);
+        assert_relative_eq!(bar.measured.web(), 4.0);
     }
 
     #[test]
@@ -108,7 +130,7 @@ mod tests {
     #[test]
     fn a_strip_along_an_arc_has_the_area_of_its_centre_line() {
         let arc = Arc { centre: Point::new(3.0, 4.0), radius: 500.0, start: 0.2, sweep: 1.1 };
-        let bar = PlacedBar { path: Edge::Arc(arc), width: 22.0, web: 4.0, through: false };
+        let bar = PlacedBar { through: false, ..placed(0, Edge::Arc(arc), 22.0) };
         let area = bar.strip(22.0).unwrap().area();
         assert_relative_eq!(area, 22.0 * 550.0, epsilon = 1e-6);
         assert_eq!(bar.strip(1001.0).unwrap_err(), OutlineError::Empty);

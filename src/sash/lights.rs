@@ -2,7 +2,7 @@
 
 use super::{Light, PlacedBar};
 use crate::geometry::{ClipError, Edge, Outline, Region, ShapeError, Sided, side_of};
-use crate::survey::{self, Bar, Runs};
+use crate::survey::{Bar, Runs};
 use kurbo::{Point, Rect};
 use std::cmp::Ordering;
 
@@ -16,9 +16,9 @@ const NEAR: f64 = 1e-3;
 ///
 /// # Errors
 /// Where bars leave no room between them.
-pub(super) fn grid(measured: &survey::Sash) -> Result<Vec<Light>, ShapeError> {
-    let columns = openings(&measured.bars, Runs::Upright, measured.sight.width);
-    let rows = openings(&measured.bars, Runs::Cross, measured.sight.height);
+pub(super) fn grid(daylight: Rect, bars: &[PlacedBar]) -> Result<Vec<Light>, ShapeError> {
+    let columns = openings(bars, Runs::Upright, daylight.width());
+    let rows = openings(bars, Runs::Cross, daylight.height());
     let cells = rows.iter().rev().flat_map(|row| columns.iter().map(move |column| (column, row)));
     cells
         .enumerate()
@@ -31,8 +31,9 @@ pub(super) fn grid(measured: &survey::Sash) -> Result<Vec<Light>, ShapeError> {
 }
 
 /// The open stretches between bars that run one way, from 0 to `length`.
-fn openings(bars: &[Bar], runs: Runs, length: f64) -> Vec<(f64, f64)> {
-    let mut across: Vec<&Bar> = bars.iter().filter(|bar| bar.runs == runs).collect();
+fn openings(bars: &[PlacedBar], runs: Runs, length: f64) -> Vec<(f64, f64)> {
+    let bars = bars.iter().map(|bar| &bar.measured);
+    let mut across: Vec<&Bar> = bars.filter(|bar| bar.runs == runs).collect();
     across.sort_by(|a, b| a.centre.total_cmp(&b.centre));
     let mut from = 0.0;
     let mut open = Vec::with_capacity(across.len() + 1);
@@ -52,7 +53,7 @@ fn openings(bars: &[Bar], runs: Runs, length: f64) -> Vec<(f64, f64)> {
 pub(super) fn divide(daylight: &Sided, bars: &[PlacedBar]) -> Result<Vec<Light>, ShapeError> {
     let mut open = vec![Region::solid(daylight.outline().clone())];
     for bar in bars {
-        let strip = Region::solid(bar.strip(bar.width)?);
+        let strip = Region::solid(bar.strip(bar.measured.width)?);
         let mut left = Vec::with_capacity(open.len() + 1);
         for region in &open {
             left.extend(region.less(&strip)?);
@@ -119,7 +120,8 @@ mod tests {
         let bars: Vec<_> = casement()
             .bars
             .iter()
-            .map(|bar| PlacedBar::new(bar, daylight.outline(), outer))
+            .enumerate()
+            .map(|(index, bar)| PlacedBar::new(index, bar, daylight.outline(), outer))
             .collect();
         let lights = divide(&daylight, &bars).unwrap();
         assert_eq!(lights.len(), 3);

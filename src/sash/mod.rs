@@ -5,9 +5,9 @@
 //! outline of lines and arcs, a bar a line or an arc. Not promised: horns, bars along other curves.
 
 mod bar;
-mod beside;
 mod lights;
 mod moulding;
+mod neighbour;
 mod screws;
 mod solid;
 mod wood;
@@ -17,20 +17,19 @@ pub use moulding::Profile;
 pub use solid::Solid;
 pub use wood::Stretch;
 
-use crate::geometry::{Edge, SAME, ShapeError, Side, Sided};
-use crate::survey::{self, Course, Moulding, Runs};
+use crate::geometry::{ShapeError, Side, Sided};
+use crate::survey::{self, BarsAs, Runs};
 use kurbo::Rect;
 use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A part of a sash.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Part {
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Part<'a> {
     /// The stile or rail on that side.
     Member(Side),
-    /// The glazing bar of that index in the survey.
-    Bar(usize),
+    /// A glazing bar.
+    Bar(&'a PlacedBar),
 }
 
 /// One opening of the sash.
@@ -50,7 +49,7 @@ pub struct Light {
 /// A sash in the frame of reference.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sash {
-    /// The survey it was made from.
+    /// The survey it was made from. Its bars are read from `bars`, where each carries what was measured.
     pub measured: survey::Sash,
     /// Daylight between stiles and rails, or its bounds: its lower left corner is the datum.
     pub sight: Rect,
@@ -79,10 +78,11 @@ impl Sash {
         let outer_outline = outline.grow(&widths)?;
         let outer =
             if measured.outline.is_some() { outer_outline.bounds() } else { widths.grow(sight) };
+        let bars = measured.bars.iter().enumerate();
         let bars: Vec<_> =
-            measured.bars.iter().map(|bar| PlacedBar::new(bar, outline.outline(), outer)).collect();
+            bars.map(|(index, bar)| PlacedBar::new(index, bar, outline.outline(), outer)).collect();
         let lights = if outline.is_rectangle() && bars.iter().all(PlacedBar::is_square) {
-            lights::grid(measured)?
+            lights::grid(sight, &bars)?
         } else {
             lights::divide(&outline, &bars)?
         };
@@ -96,60 +96,43 @@ impl Sash {
                 let member = self.measured.members.get(side);
                 (member.thickness, Profile::new(&member.moulding))
             }
-            Part::Bar(index) => self.measured.bars.get(index).map_or_else(
-                || (0.0, Profile::new(&Moulding::Square)),
-                |bar| (bar.thickness, Profile::new(&bar.moulding)),
-            ),
+            Part::Bar(bar) => (bar.measured.thickness, Profile::new(&bar.measured.moulding)),
         }
     }
 
-    /// Indices of the bars, those first that own the crossings: uprights, as their tenons run.
-    pub fn bars_by_owner(&self) -> impl Iterator<Item = usize> {
-        let of = |runs: Runs| {
-            let bars = self.measured.bars.iter().enumerate();
-            bars.filter(move |(_, bar)| bar.runs == runs).map(|(index, _)| index)
-        };
+    /// The bars, those first that own the crossings: uprights, as their tenons run.
+    pub fn bars_by_owner(&self) -> impl Iterator<Item = &PlacedBar> {
+        let of = |runs: Runs| self.bars.iter().filter(move |bar| bar.measured.runs == runs);
         of(Runs::Upright).chain(of(Runs::Cross))
     }
 
+    /// The bars that are cut down: those in front of one unit.
+    pub fn cut_bars(&self) -> &[PlacedBar] {
+        match self.measured.bars_as {
+            BarsAs::OneUnit => &self.bars,
+            BarsAs::UnitPerLight => &[],
+        }
+    }
+
     /// Whether a bar and the daylight make rectangles of the lights beside it.
-    pub fn is_square_bar(&self, index: usize) -> bool {
-        self.outline.is_rectangle() && self.bars.get(index).is_some_and(PlacedBar::is_square)
+    pub fn is_square_bar(&self, bar: &PlacedBar) -> bool {
+        self.outline.is_rectangle() && bar.is_square()
     }
 
     /// What a joiner calls the part.
     pub fn part_name(&self, part: Part) -> String {
         match part {
             Part::Member(side) => self.measured.kind.member_name(side).to_string(),
-            Part::Bar(index) => {
-                let way = self.measured.bars.get(index).map_or("", way);
-                format!("{way}bar {}", index + 1)
-            }
+            Part::Bar(bar) => bar.name(),
         }
-    }
-}
-
-/// Which way a bar runs, as its name says it.
-fn way(bar: &survey::Bar) -> &'static str {
-    let square = |edge: &Edge| {
-        let along = edge.end() - edge.start();
-        along.x.abs().min(along.y.abs()) <= SAME
-    };
-    match (bar.course, bar.runs) {
-        (Course::Between(Edge::Arc(_)), _) => "curved ",
-        (Course::Between(line), _) if !square(&line) => "slanting ",
-        (_, Runs::Upright) => "upright ",
-        (_, Runs::Cross) => "cross ",
     }
 }
 
 #[cfg(test)]
 pub(crate) mod tests {
     use super::*;
-    use crate::geometry::PerSide;
-    use crate::survey::{
-        Bar, BarsAs, Finish, Kind, Member, Moulding, OldGlazing, Timber, Unit, UnitShape,
-    };
+    use crate::geometry::{Edge, PerSide};
+    use crate::survey::{Bar, Finish, Kind, Member, Moulding, OldGlazing, Timber, Unit, UnitShape};
     use kurbo::Size;
 
     /// An invented side-hung sash with two upright bars.
@@ -210,6 +193,13 @@ pub(crate) mod tests {
             wind: 800.0,
             around: survey::Around::default(),
         }
+    }
+
+    /// A bar of the casement along another line, as wide, with a web of 4 mm.
+    pub(crate) fn placed(index: usize, path: Edge, width: f64) -> PlacedBar {
+        let [bar, _] = casement().bars.try_into().unwrap();
+        let measured = Bar { width, rebate_width: (width - 4.0) / 2.0, ..bar };
+        PlacedBar { index, measured, path, through: true }
     }
 
     #[test]

@@ -1,8 +1,8 @@
 //! Which wood stands at a place of the sash, before anything is cut.
 
-use super::{Part, Sash};
+use super::{Part, PlacedBar, Sash};
 use crate::geometry::Side;
-use crate::survey::{Bar, OldGlazing, Runs};
+use crate::survey::{Bar, OldGlazing};
 use kurbo::Point;
 
 /// A stretch of wood square to the face: `top` is nearer the glazing face.
@@ -35,7 +35,7 @@ impl Stretch {
 
 impl OldGlazing {
     /// Where the old rebate or groove has no wood, within its width.
-    fn gap(&self) -> Stretch {
+    pub fn gap(&self) -> Stretch {
         match *self {
             OldGlazing::Rebate { depth, .. } => Stretch { top: 0.0, bottom: -depth },
             OldGlazing::Groove { from_face, width, .. } => {
@@ -49,14 +49,14 @@ impl Sash {
     /// The part of the sash at `at` and its wood there, as if room-side mouldings were square;
     /// `None` in an open light or outside the sash. Uprights own the crossings of bars, and stiles
     /// the corners of the frame, as the tenons run.
-    pub fn wood_at(&self, at: Point) -> Option<(Part, Vec<Stretch>)> {
+    pub fn wood_at(&self, at: Point) -> Option<(Part<'_>, Vec<Stretch>)> {
         if !self.outer.contains(at) {
             return None;
         }
         if self.sight.contains(at) { self.bar_wood_at(at) } else { Some(self.frame_wood_at(at)) }
     }
 
-    fn frame_wood_at(&self, at: Point) -> (Part, Vec<Stretch>) {
+    fn frame_wood_at(&self, at: Point) -> (Part<'_>, Vec<Stretch>) {
         let behind = |side: Side| match side {
             Side::Left => self.sight.x0 - at.x,
             Side::Right => at.x - self.sight.x1,
@@ -77,32 +77,21 @@ impl Sash {
             })
             .try_fold(whole, |open, gap| gap.and_then(|gap| open.shared(gap)));
         // A bar's web fills the old rebate where the bar is housed in the frame.
-        let gap = gap.filter(|_| !self.web_runs_through(at));
+        let gap = gap.filter(|_| !self.is_under_web(at));
         let wood = gap.map_or(vec![whole], |gap| whole.less(gap));
         (Part::Member(owner), wood)
     }
 
-    fn bar_wood_at(&self, at: Point) -> Option<(Part, Vec<Stretch>)> {
-        let mut found: Option<(usize, &Bar)> = None;
-        let mut web = false;
-        for (index, (bar, placed)) in self.measured.bars.iter().zip(&self.bars).enumerate() {
-            let aside = placed.aside(at);
-            if aside > bar.width / 2.0 {
-                continue;
-            }
-            web |= aside <= bar.web() / 2.0;
-            if found.is_none_or(|(_, other)| other.runs == Runs::Cross && bar.runs == Runs::Upright)
-            {
-                found = Some((index, bar));
-            }
-        }
-        let (index, bar) = found?;
-        let top = if web { 0.0 } else { -bar.rebate_depth };
-        Some((Part::Bar(index), vec![Stretch { top, bottom: -bar.thickness }]))
+    fn bar_wood_at(&self, at: Point) -> Option<(Part<'_>, Vec<Stretch>)> {
+        let over = |bar: &&PlacedBar| bar.aside(at) <= bar.measured.width / 2.0;
+        let bar = self.bars_by_owner().find(over)?;
+        let Bar { thickness, rebate_depth, .. } = bar.measured;
+        let top = if self.is_under_web(at) { 0.0 } else { -rebate_depth };
+        Some((Part::Bar(bar), vec![Stretch { top, bottom: -thickness }]))
     }
 
-    fn web_runs_through(&self, at: Point) -> bool {
-        self.bars.iter().any(|bar| bar.aside(at) <= bar.web / 2.0)
+    fn is_under_web(&self, at: Point) -> bool {
+        self.bars.iter().any(|bar| bar.aside(at) <= bar.measured.web() / 2.0)
     }
 }
 
@@ -120,8 +109,8 @@ mod tests {
         assert_eq!(at(-60.0, 10.0), None, "outside");
         assert_eq!(at(-30.0, 10.0), Some((Part::Member(Side::Left), vec![stretch(0.0, -45.0)])));
         assert_eq!(at(-5.0, 10.0), Some((Part::Member(Side::Left), vec![stretch(-17.0, -45.0)])));
-        assert_eq!(at(268.0, 50.0), Some((Part::Bar(0), vec![stretch(0.0, -45.0)])));
-        assert_eq!(at(260.0, 50.0), Some((Part::Bar(0), vec![stretch(-17.0, -45.0)])));
+        assert_eq!(at(268.0, 50.0), Some((Part::Bar(&sash.bars[0]), vec![stretch(0.0, -45.0)])));
+        assert_eq!(at(260.0, 50.0), Some((Part::Bar(&sash.bars[0]), vec![stretch(-17.0, -45.0)])));
         // The web is housed in the bottom rail.
         let housed = at(268.0, -5.0);
         assert_eq!(housed, Some((Part::Member(Side::Bottom), vec![stretch(0.0, -45.0)])));

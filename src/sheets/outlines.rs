@@ -6,7 +6,7 @@ use crate::drawing::{Item, Scene};
 use crate::fit::{Fit, blocks};
 use crate::geometry::{Outline, OutlineError, PerSide};
 use crate::rebate::Rebate;
-use crate::sash::{Light, Sash};
+use crate::sash::{Light, PlacedBar, Sash};
 use crate::survey::Runs;
 use kurbo::Rect;
 
@@ -20,8 +20,8 @@ pub fn outlines(sash: &Sash, fit: &Fit, rebate: &Rebate) -> Result<Scene, Outlin
     let mut scene = Scene::new(title, "seen from the glazing face", &all);
 
     scene.add(&TIMBER, Item::Outline(drawn(&sash.outer_outline, sash.outer)?));
-    for index in 0..sash.bars.len() {
-        for item in bar(sash, index)? {
+    for placed in &sash.bars {
+        for item in bar(sash, placed)? {
             scene.add(&BARS, item);
         }
     }
@@ -44,10 +44,11 @@ pub fn outlines(sash: &Sash, fit: &Fit, rebate: &Rebate) -> Result<Scene, Outlin
 }
 
 /// A bar as it is seen: a rectangle, or its two edges as far as the daylight reaches.
-pub(super) fn bar(sash: &Sash, index: usize) -> Result<Vec<Item>, OutlineError> {
-    let Some(bar) = sash.measured.bars.get(index).filter(|_| sash.is_square_bar(index)) else {
-        return Ok(bar_edges(sash, index).into_iter().map(Item::Edge).collect());
-    };
+pub(super) fn bar(sash: &Sash, placed: &PlacedBar) -> Result<Vec<Item>, OutlineError> {
+    if !sash.is_square_bar(placed) {
+        return Ok(bar_edges(sash, placed).into_iter().map(Item::Edge).collect());
+    }
+    let bar = &placed.measured;
     let half = bar.width / 2.0;
     let (low, high) = (bar.centre - half, bar.centre + half);
     let seen = match bar.runs {
@@ -60,7 +61,7 @@ pub(super) fn bar(sash: &Sash, index: usize) -> Result<Vec<Item>, OutlineError> 
 /// The old rebate's wall round a light. Where its sides cannot be brought together, as where a wide
 /// rebate runs round a tight curve, each is drawn by itself.
 fn old_rebate(sash: &Sash, light: &Light) -> Result<Vec<Item>, OutlineError> {
-    let old = PerSide::from_fn(|side| sash.beside(&light.outline, side).1.width());
+    let old = PerSide::from_fn(|side| sash.neighbour(&light.outline, side).1.width());
     if light.outline.is_rectangle() {
         return Ok(vec![Item::Outline(Outline::rectangle(old.grow(light.sight))?)]);
     }

@@ -7,8 +7,8 @@ use super::section::Section;
 use super::units;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
-use crate::sash::{Part, Sash};
-use crate::survey::{Bar, BarsAs, Limits};
+use crate::sash::{PlacedBar, Sash};
+use crate::survey::{BarsAs, Limits};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -35,33 +35,34 @@ pub struct BarLeft {
 /// Measures every bar, in the order of the survey.
 pub(super) fn measure(sash: &Sash, fit: &Fit) -> Vec<BarLeft> {
     let behind_one_unit = sash.measured.bars_as == BarsAs::OneUnit;
-    let bars = sash.measured.bars.iter().enumerate();
-    bars.map(|(index, bar)| {
-        let (low, high) = units::rebates_in_bar(sash, fit, index);
-        let cut = CrossSection::bar_cut(bar, cuts(sash, fit, index, bar));
+    let measure = |placed: &PlacedBar| {
+        let bar = &placed.measured;
+        let (low, high) = units::rebates_in_bar(sash, fit, placed);
+        let cut = CrossSection::bar_cut(bar, cuts(sash, fit, placed));
         let (before, after) = (CrossSection::bar(bar).section(), cut.section());
         let web = bar.width - low.max(bar.rebate_width) - high.max(bar.rebate_width);
         BarLeft {
-            name: sash.part_name(Part::Bar(index)),
+            name: placed.name(),
             under_platform: cut.least(fit.depth),
             height: behind_one_unit.then_some(bar.thickness - fit.depth),
             web: (!behind_one_unit).then_some(web),
             before,
             after,
-            bending: bending::of_bar(sash, index, bar, behind_one_unit, &before, &after),
+            bending: bending::of_bar(sash, placed, behind_one_unit, &before, &after),
         }
-    })
-    .collect()
+    };
+    sash.bars.iter().map(measure).collect()
 }
 
 /// What the cut takes from the section of a bar: all of it down to the platform, or a rebate on each
 /// side.
-pub(super) fn cuts(sash: &Sash, fit: &Fit, index: usize, bar: &Bar) -> Vec<Gap> {
+pub(super) fn cuts(sash: &Sash, fit: &Fit, bar: &PlacedBar) -> Vec<Gap> {
+    let width = bar.measured.width;
     if sash.measured.bars_as == BarsAs::OneUnit {
-        return vec![Gap::rebate(0.0, bar.width, fit.depth)];
+        return vec![Gap::rebate(0.0, width, fit.depth)];
     }
-    let (low, high) = units::rebates_in_bar(sash, fit, index);
-    vec![Gap::rebate(0.0, low, fit.depth), Gap::rebate(bar.width - high, bar.width, fit.depth)]
+    let (low, high) = units::rebates_in_bar(sash, fit, bar);
+    vec![Gap::rebate(0.0, low, fit.depth), Gap::rebate(width - high, width, fit.depth)]
 }
 
 /// Judges every bar.

@@ -115,21 +115,20 @@ pub(super) fn of_member(sash: &Sash, side: Side, before: &Section, after: &Secti
 /// the whole sash and hands its load to stiles and rails.
 pub(super) fn of_bar(
     sash: &Sash,
-    index: usize,
-    bar: &Bar,
+    placed: &PlacedBar,
     behind_one_unit: bool,
     before: &Section,
     after: &Section,
 ) -> Bending {
-    let measured = &sash.measured;
-    let upright = bar.runs == Runs::Upright;
-    let own = sash.bars.get(index).filter(|placed| !placed.through);
-    let span = own.map_or_else(|| span(sash, upright), |placed| span_along(sash, placed));
+    let (measured, bar) = (&sash.measured, &placed.measured);
+    let (span, beside) = if placed.through {
+        (span(sash, bar.runs == Runs::Upright), daylight_beside(sash, bar))
+    } else {
+        (span_along(sash, placed), lights_beside(sash, placed))
+    };
     let pressure = measured.wind * PASCAL;
     let carries =
         |width, section| Bent::new(span, pressure * width, measured.timber.modulus, section);
-    let beside =
-        own.map_or_else(|| daylight_beside(sash, bar), |placed| lights_beside(sash, index, placed));
     let whole = bar.width + beside / 2.0;
     let after_width = if behind_one_unit { bar.width } else { whole };
     Bending {
@@ -143,7 +142,7 @@ pub(super) fn of_bar(
 /// Length of a bar of its own course in the daylight, and half of the widest parts at both ends.
 fn span_along(sash: &Sash, placed: &PlacedBar) -> f64 {
     let members = sash.measured.members.iter().map(|(_, member)| member.width);
-    let widest = members.chain(sash.bars.iter().map(|bar| bar.width)).fold(0.0, f64::max);
+    let widest = members.chain(sash.bars.iter().map(|bar| bar.measured.width)).fold(0.0, f64::max);
     length_inside(sash, placed) + widest
 }
 
@@ -154,11 +153,11 @@ fn length_inside(sash: &Sash, placed: &PlacedBar) -> f64 {
 
 /// Mean width of the lights along a bar of its own course: their whole area over its length. A light
 /// that it borders only in part counts with all of its area.
-fn lights_beside(sash: &Sash, index: usize, placed: &PlacedBar) -> f64 {
+fn lights_beside(sash: &Sash, placed: &PlacedBar) -> f64 {
     let length = length_inside(sash, placed);
     let beside = sash.lights.iter().filter(|light| {
         let mut edges = light.outline.edges();
-        edges.any(|(edge, side)| sash.along(edge, side) == Part::Bar(index))
+        edges.any(|(edge, side)| sash.along(edge, side) == Part::Bar(placed))
     });
     let area: f64 = beside.map(|light| light.outline.outline().area()).sum();
     if length > 0.0 { area / length } else { 0.0 }
@@ -171,7 +170,8 @@ fn daylight_beside(sash: &Sash, bar: &Bar) -> f64 {
         Runs::Upright => (sash.sight.x0, sash.sight.x1),
         Runs::Cross => (sash.sight.y0, sash.sight.y1),
     };
-    for other in sash.measured.bars.iter().filter(|other| other.runs == bar.runs) {
+    let bars = sash.bars.iter().map(|other| &other.measured);
+    for other in bars.filter(|other| other.runs == bar.runs) {
         let (below, above) = (other.centre + other.width / 2.0, other.centre - other.width / 2.0);
         if below <= low {
             from = from.max(below);
@@ -297,10 +297,10 @@ mod tests {
         assert_relative_eq!(stile.after.deflection, stile.before.deflection * 1.5, epsilon = 1e-9);
 
         // Lights of 257, 262 and 257 mm between bars of 22 mm.
-        let bar = &sash.measured.bars[0];
-        let both = of_bar(&sash, 0, bar, false, &section(1e5), &section(1e5));
+        let placed = &sash.bars[0];
+        let both = of_bar(&sash, placed, false, &section(1e5), &section(1e5));
         assert_relative_eq!(both.after.load, 800e-6 * (22.0 + 259.5), epsilon = 1e-12);
-        let one = of_bar(&sash, 0, bar, true, &section(1e5), &section(1e4));
+        let one = of_bar(&sash, placed, true, &section(1e5), &section(1e4));
         assert_relative_eq!(one.after.load, 800e-6 * 22.0);
         assert_relative_eq!(one.before.load, both.before.load);
     }

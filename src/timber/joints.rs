@@ -15,7 +15,7 @@ use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::geometry::{Edge, SAME, Side};
 use crate::sash::{Part, Sash};
-use crate::survey::{BarsAs, Limits};
+use crate::survey::Limits;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -67,13 +67,14 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> Joints {
         .flat_map(|rail| [Side::Left, Side::Right].map(|stile| (rail, stile)));
     let (square, shaped): (Vec<_>, Vec<_>) =
         all.partition(|&(rail, stile)| shaped_corners::about_square(&sash.outline, rail, stile));
-    let bars = sash.measured.bars.iter().enumerate().filter_map(|(index, bar)| {
+    let bars = sash.bars.iter().filter_map(|placed| {
+        let bar = &placed.measured;
         let tenon = bar.tenon.unwrap_or_else(|| tenon::third(bar.thickness));
         let range = tenon::range(&tenon);
         let before = CrossSection::bar(bar).area_within(range);
-        let after = CrossSection::bar_cut(bar, cuts(sash, fit, index, bar)).area_within(range);
+        let after = CrossSection::bar_cut(bar, cuts(sash, fit, placed)).area_within(range);
         (before > 0.0).then(|| BarJointLeft {
-            name: sash.part_name(Part::Bar(index)),
+            name: placed.name(),
             tenon: TenonLeft {
                 before,
                 after,
@@ -119,17 +120,13 @@ fn corner(sash: &Sash, fit: &Fit, rail: Side, stile: Side) -> JointLeft {
 
 /// Halved bars: each has its wood in one half of the thickness at the crossing.
 fn halving(sash: &Sash, fit: &Fit) -> Option<f64> {
-    if sash.measured.bars_as != BarsAs::OneUnit {
-        return None;
-    }
-    let bars = || sash.measured.bars.iter().zip(&sash.bars).enumerate();
+    let bars = || sash.cut_bars().iter();
     let daylight = sash.outline.outline();
     let cross = |a: &Edge, b: &Edge| a.crossings(b).into_iter().any(|at| daylight.contains(at));
-    let pairs =
-        bars().flat_map(|(index, one)| bars().skip(index + 1).map(move |(_, other)| (one, other)));
+    let pairs = bars().flat_map(|one| bars().skip(one.index + 1).map(move |other| (one, other)));
     let thinner = pairs
-        .filter(|((_, a), (_, b))| cross(&a.path, &b.path))
-        .map(|((a, _), (b, _))| a.thickness.min(b.thickness));
+        .filter(|(a, b)| cross(&a.path, &b.path))
+        .map(|(a, b)| a.measured.thickness.min(b.measured.thickness));
     thinner.reduce(f64::min).map(|thin| (thin / 2.0 - fit.depth).max(0.0))
 }
 
@@ -259,7 +256,7 @@ mod tests {
         let (found, findings) = joints(&survey);
         assert_relative_eq!(found.bars[0].tenon.share, 1.0);
         assert_eq!(verdicts(&findings, "timber.bar-joint")[0], Verdict::Clear);
-        survey.bars_as = BarsAs::UnitPerLight;
+        survey.bars_as = crate::survey::BarsAs::UnitPerLight;
         assert_eq!(joints(&survey).0.halving, None);
         assert_eq!(joints(&casement()).0.halving, None);
     }

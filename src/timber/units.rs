@@ -46,26 +46,20 @@ pub(super) fn rebate_in_member(sash: &Sash, fit: &Fit, side: Side) -> f64 {
 
 /// The widest new rebate on each side of a bar that carries a unit on either: left then right of an
 /// upright bar, below then above a cross bar; 0 for none.
-pub(super) fn rebates_in_bar(sash: &Sash, fit: &Fit, index: usize) -> (f64, f64) {
-    let (Some(bar), Some(placed)) = (sash.measured.bars.get(index), sash.bars.get(index)) else {
-        return (0.0, 0.0);
-    };
-    if !placed.is_square() {
-        return along_bar(sash, fit, index, placed);
-    }
-    square_bar(fit, bar)
+pub(super) fn rebates_in_bar(sash: &Sash, fit: &Fit, bar: &PlacedBar) -> (f64, f64) {
+    if bar.is_square() { square_bar(fit, &bar.measured) } else { along_bar(sash, fit, bar) }
 }
 
 /// Of a bar that slants or bends: every edge of a unit's daylight that runs along it, to the left of its
 /// centre line and to the right.
-fn along_bar(sash: &Sash, fit: &Fit, index: usize, placed: &PlacedBar) -> (f64, f64) {
+fn along_bar(sash: &Sash, fit: &Fit, bar: &PlacedBar) -> (f64, f64) {
     let (mut before, mut after) = (0.0_f64, 0.0_f64);
     for unit in &fit.units {
         let edges = unit.outlines.sight.edges();
-        for (edge, side) in edges.filter(|(edge, own)| sash.along(edge, *own) == Part::Bar(index)) {
+        for (edge, side) in edges.filter(|(edge, own)| sash.along(edge, *own) == Part::Bar(bar)) {
             let (middle, width) = (edge.at(0.5), *unit.rebate_width.get(side));
-            let t = placed.path.nearest(middle);
-            let aside = placed.path.direction(t).cross(middle - placed.path.at(t));
+            let t = bar.path.nearest(middle);
+            let aside = bar.path.direction(t).cross(middle - bar.path.at(t));
             let widest = if aside > 0.0 { &mut before } else { &mut after };
             *widest = widest.max(width);
         }

@@ -87,7 +87,7 @@ impl View<'_> {
                 let (low, high) = if level { (at.x0, at.x1) } else { (at.y0, at.y1) };
                 bar.runs == across && low < bar.centre + half && bar.centre - half < high
             };
-            !self.subject.sash.measured.bars.iter().any(crossed)
+            !self.subject.sash.bars.iter().any(|bar| crossed(&bar.measured))
         };
         let best = texts.iter().find(|text| clear(text) && off_bars(text));
         let found = best.or_else(|| texts.iter().find(|text| clear(text)));
@@ -127,10 +127,10 @@ impl View<'_> {
             let at = if square { middle } else { light.outline.outline().deepest_inside().0 };
             self.word(&WORDS, &light.name, [at, at], 0.0);
         }
-        for (index, bar) in sash.measured.bars.iter().enumerate() {
-            let name = sash.part_name(Part::Bar(index));
-            if !sash.is_square_bar(index) {
-                let places = self.along_bar(index);
+        for placed in &sash.bars {
+            let (bar, name) = (&placed.measured, placed.name());
+            if !sash.is_square_bar(placed) {
+                let places = self.along_bar(placed);
                 let name = match bar.course {
                     Course::Between(Edge::Arc(arc)) => {
                         format!("{name}, R {}", number(arc.radius, 1))
@@ -171,7 +171,8 @@ impl View<'_> {
         // Bars by their centre lines, each from the datum.
         let (mut up, mut right) = (3.0, 3.0);
         // Others are drawn true to shape, and curved ones named with their radius.
-        let through = sash.measured.bars.iter().filter(|bar| bar.course == Course::Through);
+        let bars = sash.bars.iter().map(|bar| &bar.measured);
+        let through = bars.filter(|bar| bar.course == Course::Through);
         for bar in through {
             all.push(match bar.runs {
                 Runs::Upright => {

@@ -5,6 +5,7 @@ use super::{SHARES, View};
 use crate::drawing::{Across, Dimension, Item, Text, Up};
 use crate::geometry::{Edge, SAME, Side, Sided};
 use crate::number::number;
+use crate::sash::PlacedBar;
 use crate::sheets::layers::DIMENSIONS;
 use kurbo::{Point, Rect, Vec2};
 
@@ -84,9 +85,8 @@ impl View<'_> {
     }
 
     /// Places for a name on a bar, where it is seen.
-    pub(super) fn along_bar(&self, index: usize) -> Vec<(Point, f64)> {
+    pub(super) fn along_bar(&self, bar: &PlacedBar) -> Vec<(Point, f64)> {
         let sash = self.subject.sash;
-        let Some(bar) = sash.bars.get(index) else { return Vec::new() };
         let pieces = sash.outline.outline().stretches_inside(&bar.path);
         let places = pieces
             .iter()

@@ -130,8 +130,8 @@ impl Sheet<'_> {
     }
 
     fn bars(&self, scene: &mut Scene) -> Result<(), OutlineError> {
-        for index in 0..self.sash.bars.len() {
-            for item in bar(self.sash, index)? {
+        for placed in &self.sash.bars {
+            for item in bar(self.sash, placed)? {
                 let small = match item {
                     Item::Outline(outline) => Item::Outline(outline.reduced(self.scale)),
                     Item::Edge(edge) => Item::Edge(edge.reduced(self.scale)),
@@ -182,13 +182,13 @@ impl Sheet<'_> {
                 .sash
                 .bars
                 .iter()
-                .find(|bar| !bar.is_square() && bar.aside(at) <= bar.width / 2.0);
+                .find(|bar| !bar.is_square() && bar.aside(at) <= bar.measured.width / 2.0);
             if let Some(bar) = aside {
                 let along = bar.path.direction(bar.path.nearest(at));
                 return Vec2::new(along.y, -along.x);
             }
             // Slanting, so that the rings of two bars that cross keep apart.
-            match self.sash.measured.bars.iter().find(holds) {
+            match self.sash.bars.iter().map(|bar| &bar.measured).find(holds) {
                 Some(bar) if bar.runs == Runs::Upright => {
                     Vec2::new(if at.x < bar.centre { -0.8 } else { 0.8 }, 0.6)
                 }

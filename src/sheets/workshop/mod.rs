@@ -18,7 +18,7 @@ use crate::finding::Verdict;
 use crate::geometry::OutlineError;
 use crate::number::number;
 use crate::report::{CAUTIONS, SashReport};
-use crate::sash::Part;
+use crate::sash::PlacedBar;
 use kurbo::Size;
 use section::SectionError;
 use std::fmt;
@@ -99,9 +99,7 @@ fn cautions(flow: &mut Flow, report: &SashReport) {
 /// Names of lights or bars in a row, shorter where it is every one of them.
 fn together(subject: &Subject<'_>, names: &[String]) -> String {
     let lights: Vec<&String> = subject.fit.units.iter().map(|unit| &unit.light).collect();
-    let bars = subject.sash.measured.bars.len();
-    let bars: Vec<String> =
-        (0..bars).map(|index| subject.sash.part_name(Part::Bar(index))).collect();
+    let bars: Vec<String> = subject.sash.bars.iter().map(PlacedBar::name).collect();
     let every = |all: &[&String]| all.len() > 1 && all.iter().all(|name| names.contains(*name));
     if every(&lights) {
         "every light".into()

@@ -127,7 +127,7 @@ pub(super) fn rows(subject: &Subject<'_>, report: &SashReport) -> Vec<Row> {
 /// What guides the router in a pass.
 fn guided(subject: &Subject<'_>, pass: &Pass, guides: &[Guide]) -> String {
     if let Bite::Strip(strip) = &pass.bite
-        && let Some(Edge::Arc(_)) = subject.sash.bars.get(strip.bar).map(|bar| bar.path)
+        && let Edge::Arc(_) = strip.bar.path
     {
         return format!("a guide sawn to the bar's curve: {}", straightedges(guides));
     }

@@ -104,7 +104,7 @@ mod tests {
         let (left, right) = (Part::Member(Side::Left), Part::Member(Side::Right));
         assert_eq!(name_of(&sash, &[left, right]), "left and right stile");
         assert_eq!(name_of(&sash, &[Part::Member(Side::Top)]), "top rail");
-        let bars = [Part::Bar(0), Part::Bar(1), Part::Bar(2)];
+        let bars: Vec<Part> = sash.bars.iter().map(Part::Bar).collect();
         assert_eq!(name_of(&sash, &bars), "upright bars 1 and 2 and cross bar 3");
     }
 }

@@ -77,11 +77,11 @@ impl Cross<'_> {
 
     /// Where the unit's internal bar lies over this bar.
     fn internal_bar(&self) -> Option<(f64, f64)> {
-        let Part::Bar(index) = self.part else { return None };
-        let bar = self.sash.measured.bars.get(index)?;
+        let Part::Bar(placed) = self.part else { return None };
+        let bar = &placed.measured;
         // Behind cut-down bars lies one unit, its internal bars in the order of the glazing bars.
         let unit = self.fit.units.first()?;
-        let internal = unit.bars.iter().find(|internal| internal.bar == index)?;
+        let internal = unit.bars.iter().find(|internal| internal.bar.index == placed.index)?;
         let edge = if bar.runs == Runs::Upright { unit.unit.x0 } else { unit.unit.y0 };
         let from_centre = edge + self.sash.measured.unit.tape + internal.from_edge - bar.centre;
         let centre = ((from_centre + bar.width / 2.0) * 1e6).round() / 1e6;

@@ -17,18 +17,20 @@ use kurbo::{BezPath, Rect};
 
 /// The section of every stile, rail and bar, in the order of the survey. `timber` is what `fit`
 /// leaves of `sash`.
-pub fn of_parts(sash: &Sash, fit: &Fit, timber: &Timber) -> Vec<(Part, Section)> {
-    let members = Side::ALL.into_iter().map(Part::Member);
-    let bars = (0..sash.measured.bars.len()).map(Part::Bar);
+pub fn of_parts<'a>(sash: &'a Sash, fit: &Fit, timber: &Timber) -> Vec<(Part<'a>, Section)> {
+    let members = timber.members.iter();
+    let members = members.map(|(side, left)| (Part::Member(side), left.under_platform));
+    let bars = sash.bars.iter().zip(&timber.bars);
+    let bars = bars.map(|(bar, left)| (Part::Bar(bar), left.under_platform));
     let parts = members.chain(bars);
-    parts.map(|part| (part, Cross::new(sash, fit, timber, part).section())).collect()
+    parts.map(|(part, least)| (part, Cross::new(sash, fit, part, least).section())).collect()
 }
 
 /// A part cut across: X from its lower or left sight edge, for a member from its only one.
 struct Cross<'a> {
     sash: &'a Sash,
     fit: &'a Fit,
-    part: Part,
+    part: Part<'a>,
     /// The part without cut or moulding.
     solid: Rect,
     profile: Profile,
@@ -58,21 +60,15 @@ impl End {
 }
 
 impl<'a> Cross<'a> {
-    fn new(sash: &'a Sash, fit: &'a Fit, timber: &Timber, part: Part) -> Cross<'a> {
+    fn new(sash: &'a Sash, fit: &'a Fit, part: Part<'a>, least: Option<Least>) -> Cross<'a> {
         let (thickness, profile) = sash.section_of(part);
-        let measured = &sash.measured;
-        let (width, least) = match part {
-            Part::Member(side) => {
-                (measured.members.get(side).width, timber.members.get(side).under_platform)
-            }
-            Part::Bar(index) => (
-                measured.bars.get(index).map_or(0.0, |bar| bar.width),
-                timber.bars.get(index).and_then(|bar| bar.under_platform),
-            ),
+        let width = match part {
+            Part::Member(side) => sash.measured.members.get(side).width,
+            Part::Bar(bar) => bar.measured.width,
         };
         let mut ends = Vec::new();
         for side in Side::ALL {
-            let beside = |unit: &&UnitFit| sash.beside(&unit.outlines.sight, side).0 == part;
+            let beside = |unit: &&UnitFit| sash.neighbour(&unit.outlines.sight, side).0 == part;
             ends.extend(fit.units.iter().find(beside).map(|unit| End::new(unit, side)));
         }
         let solid = Rect::new(0.0, -thickness, width, 0.0);
@@ -128,11 +124,8 @@ impl<'a> Cross<'a> {
     fn old_cuts(&self) -> Vec<Rect> {
         match self.part {
             Part::Member(side) => vec![old_cut(&self.sash.measured.members.get(side).old)],
-            Part::Bar(index) => {
-                let bar = self.sash.measured.bars.get(index);
-                let cut = bar.map_or(Rect::ZERO, |bar| {
-                    Rect::new(0.0, -bar.rebate_depth, bar.rebate_width, 0.0)
-                });
+            Part::Bar(bar) => {
+                let cut = old_cut(&bar.old_glazing());
                 vec![self.facing(Side::Right, cut), self.facing(Side::Left, cut)]
             }
         }

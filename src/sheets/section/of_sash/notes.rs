@@ -30,9 +30,8 @@ impl Cross<'_> {
         {
             measures.push(between((0.0, -from_face), (0.0, 0.0), Side::Left));
         }
-        if let Part::Bar(index) = self.part
-            && let Some(bar) = self.sash.measured.bars.get(index)
-        {
+        if let Part::Bar(bar) = self.part {
+            let bar = &bar.measured;
             let web = (bar.rebate_width, bar.width - bar.rebate_width);
             measures.push(saying("web", between((web.0, 0.0), (web.1, 0.0), Side::Top)));
         }
@@ -129,7 +128,7 @@ impl Cross<'_> {
                 let own = self.sash.outline.edges().filter(|(_, own)| *own == side);
                 own.map(|(edge, _)| *edge).collect()
             }
-            Part::Bar(index) => self.sash.bars.get(index).map(|bar| bar.path).into_iter().collect(),
+            Part::Bar(bar) => vec![bar.path],
         }
     }
 

@@ -1,6 +1,6 @@
 //! Which part of a sash lies along an edge of a daylight.
 
-use super::{Part, Sash};
+use super::{Part, PlacedBar, Sash};
 use crate::geometry::{Edge, SAME, Side, Sided};
 use crate::survey::OldGlazing;
 
@@ -11,38 +11,27 @@ const NEAR: f64 = 1000.0 * SAME;
 impl Sash {
     /// The part beside a daylight and how it held the old glass there: the frame's member, or the bar
     /// whose sight edge lies on that side. Where both do, the one along the longer edge.
-    pub fn beside(&self, daylight: &Sided, side: Side) -> (Part, OldGlazing) {
+    pub fn neighbour(&self, daylight: &Sided, side: Side) -> (Part<'_>, OldGlazing) {
         let edges = daylight.edges().filter(|(_, own)| *own == side).map(|(edge, _)| edge);
         let longest = edges.max_by(|a, b| a.length().total_cmp(&b.length()));
         let part = longest.map_or(Part::Member(side), |edge| self.along(edge, side));
-        (part, self.old_glazing(part))
+        let old = match part {
+            Part::Member(side) => self.measured.members.get(side).old,
+            Part::Bar(bar) => bar.old_glazing(),
+        };
+        (part, old)
     }
 
     /// The part whose sight edge `edge` is; `side` is where it looks to.
-    pub fn along(&self, edge: &Edge, side: Side) -> Part {
+    pub fn along(&self, edge: &Edge, side: Side) -> Part<'_> {
         let middle = edge.at(0.5);
         let frame = self.outline.edges().find(|(own, _)| own.distance_to(middle) <= NEAR);
         if let Some((_, member)) = frame {
             return Part::Member(member);
         }
-        let beside = |aside: f64, width: f64| (aside - width / 2.0).abs() <= NEAR;
-        let bar = self.bars.iter().position(|bar| beside(bar.aside(middle), bar.width));
-        bar.map_or(Part::Member(side), Part::Bar)
-    }
-
-    /// How a part held the old glass.
-    pub fn old_glazing(&self, part: Part) -> OldGlazing {
-        match part {
-            Part::Member(side) => self.measured.members.get(side).old,
-            Part::Bar(index) => {
-                self.measured
-                    .bars
-                    .get(index)
-                    .map_or(OldGlazing::Rebate { width: 0.0, depth: 0.0 }, |bar| {
-                        OldGlazing::Rebate { width: bar.rebate_width, depth: bar.rebate_depth }
-                    })
-            }
-        }
+        let borders =
+            |bar: &&PlacedBar| (bar.aside(middle) - bar.measured.width / 2.0).abs() <= NEAR;
+        self.bars.iter().find(borders).map_or(Part::Member(side), Part::Bar)
     }
 }
 
@@ -52,13 +41,13 @@ mod tests {
     use crate::sash::tests::casement;
 
     #[test]
-    fn frame_and_bars_are_told_apart() {
+    fn an_edge_knows_its_member_or_its_bar() {
         let sash = Sash::new(&casement()).unwrap();
-        let part = |light: usize, side| sash.beside(&sash.lights[light].outline, side).0;
+        let part = |light: usize, side| sash.neighbour(&sash.lights[light].outline, side).0;
         assert_eq!(part(0, Side::Left), Part::Member(Side::Left));
-        assert_eq!(part(0, Side::Right), Part::Bar(0));
-        assert_eq!(part(1, Side::Left), Part::Bar(0));
-        assert_eq!(part(1, Side::Right), Part::Bar(1));
+        assert_eq!(part(0, Side::Right), Part::Bar(&sash.bars[0]));
+        assert_eq!(part(1, Side::Left), Part::Bar(&sash.bars[0]));
+        assert_eq!(part(1, Side::Right), Part::Bar(&sash.bars[1]));
         assert_eq!(part(2, Side::Top), Part::Member(Side::Top));
     }
 }
