@@ -209,7 +209,7 @@ mod tests {
             y: f64::midpoint(pair[0], pair[1]),
             height: pair[1] - pair[0],
             start: 0.0,
-            stretches: Vec::new(),
+            stretches: std::rc::Rc::default(),
         };
         let rows: Vec<Row> = ys.windows(2).map(row).collect();
         assert!(rows[0].height > 0.03);

@@ -96,7 +96,7 @@ impl Walk<'_> {
         }
         let (from, to) = (mv.path.start(), mv.path.end());
         let level = matches!(mv.path, Edge::Line(_)) && (to - from).y.abs() <= SAME;
-        level && self.field.most_across(from, to, setup.radius(), mv.low()) <= most
+        level && self.field.is_light((from, to), setup.radius(), mv.low(), most)
     }
 
     fn widest(&self, mv: &Move) -> Widest {

@@ -31,7 +31,9 @@ fn on_row(
     front: &Front,
     best: &mut Option<WoodLeft>,
 ) {
-    for (begin, stretch) in row.iter() {
+    let middle = front.area.center();
+    let level = (front.across == Across::Y).then(|| front.highest(band.0, band.1));
+    for (begin, stretch) in row.from(front.area.x0) {
         if begin >= front.area.x1 {
             break;
         }
@@ -39,37 +41,26 @@ fn on_row(
         let Some(floor) = floor(stretch, begin, stacks).filter(|_| span.1 - span.0 > EVEN) else {
             continue;
         };
-        let middle = front.area.center();
-        let (x, y, surface) = match front.across {
-            Across::X => {
-                let (x, surface) = front.highest(span.0, span.1);
-                (x, well_within(middle.y, band), surface)
-            }
-            Across::Y => {
-                let (y, surface) = front.highest(band.0, band.1);
-                (well_within(middle.x, span), y, surface)
-            }
-        };
-        let left = WoodLeft {
-            part: front.name.clone(),
-            wood: floor - surface,
-            at: [x, y],
-            z: floor,
-            least: front.least,
-            lowest: stretch.lowest(begin),
-        };
-        let away = |at: [f64; 2]| (at[0] - middle.x).hypot(at[1] - middle.y);
-        match best {
-            None => *best = Some(left),
-            Some(known) => {
-                let lowest = known.lowest.min(left.lowest);
-                let even = (left.wood - known.wood).abs() <= EVEN;
-                if left.wood < known.wood - EVEN || (even && away(left.at) < away(known.at)) {
-                    *known = left;
-                }
-                known.lowest = lowest;
+        let (place, surface) = level.unwrap_or_else(|| front.highest(span.0, span.1));
+        let (wood, lowest) = (floor - surface, stretch.lowest(begin));
+        if let Some(known) = best {
+            known.lowest = known.lowest.min(lowest);
+            if wood > known.wood + EVEN {
+                continue;
             }
         }
+        let at = match front.across {
+            Across::X => [place, well_within(middle.y, band)],
+            Across::Y => [well_within(middle.x, span), place],
+        };
+        let away = |at: [f64; 2]| (at[0] - middle.x).hypot(at[1] - middle.y);
+        let lowest = match best {
+            Some(known) if wood >= known.wood - EVEN && away(at) >= away(known.at) => continue,
+            Some(known) => known.lowest,
+            None => lowest,
+        };
+        let (part, least) = (front.name.clone(), front.least);
+        *best = Some(WoodLeft { part, wood, at, z: floor, least, lowest });
     }
 }
 

@@ -79,6 +79,11 @@ impl Capsule {
         Capsule { from, to, radius, unit, length }
     }
 
+    /// Whether every row from `low` up to `high` lies under it alike: an upright one between its ends.
+    pub(super) fn is_even(&self, low: f64, high: f64) -> bool {
+        self.unit.x == 0.0 && self.from.y <= low && high <= self.to.y
+    }
+
     /// Where the row `y` lies under it: it is convex, so one interval, from the least to the
     /// greatest X of its two discs and the strip between them.
     pub(super) fn chord(&self, y: f64) -> Option<(f64, f64)> {

@@ -11,6 +11,7 @@ use crate::geometry::{Arc, Edge};
 use crate::prove::motion::{Move, piece};
 use kurbo::{Line, Point, Rect};
 use std::collections::VecDeque;
+use std::rc::Rc;
 
 /// The tallest wood that a move met.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -194,15 +195,34 @@ impl Field {
         let standing = Standing { stacks: &self.stacks, film: self.fine.depth };
         let effort = &mut self.effort;
         let (step, deep) = (self.step, &mut self.deep);
-        for row in self.rows.get_mut(range).unwrap_or_default() {
-            let y = row.y;
-            let Some(chord) = rim.chord(y) else { continue };
+        let chords = |y: f64| (rim.chord(y), core.chord(y).filter(|_| sweep.core > 0.0));
+        let mut rows = self.rows.get_mut(range).unwrap_or_default();
+        let mut first = 0;
+        let mut below: Option<&Row> = None;
+        while let Some((row, above)) = std::mem::take(&mut rows).split_first_mut() {
+            let under = chords(row.y);
+            // Rows that are alike, under one chord, are cut as one.
+            let alike = |next: &&Row| {
+                next.shares(row) && (rim.is_even(row.y, next.y) || chords(next.y) == under)
+            };
+            let count = above.iter().take_while(alike).count();
+            let Some((alike, above)) = above.split_at_mut_checked(count) else { break };
+            rows = above;
+            let (Some(chord), inner) = under else { continue };
             let before = row.stretches.len();
-            let inner = || if sweep.core > 0.0 { core.chord(y) } else { None };
-            let found = row.level(standing, chord, inner, z, step);
-            *deep += found.map_or(0.0, |found| found.deep) * row.height;
-            most = Met::taller(most, met(y, found.and_then(|found| found.tallest)));
-            count(effort, row, before, found.map_or(0, |found| found.passed));
+            first = row.first_near(chord.0, first);
+            let found = row.level(standing, first, chord, inner, z, step);
+            count_rows(effort, row, 1 + count, before, found.map_or(0, |found| found.passed));
+            if let Some(found) = found {
+                most = Met::taller(most, met(row.y, found.tallest));
+                row.share(below);
+                *deep += found.deep * row.height;
+                for other in alike {
+                    other.stretches = Rc::clone(&row.stretches);
+                    *deep += found.deep * other.height;
+                }
+            }
+            below = Some(row);
         }
         most
     }
@@ -315,13 +335,14 @@ fn met(y: f64, tallest: Option<(f64, f64)>) -> Option<Met> {
 fn lower(row: &mut Row, span: &Span, effort: &mut Effort) {
     let before = row.stretches.len();
     let passed = row.lower(row.first(span.from), span);
-    count(effort, row, before, passed);
+    count_rows(effort, row, 1, before, passed);
 }
 
-/// Counts what cutting a row took: also what was moved along in a row of many stretches.
-fn count(effort: &mut Effort, row: &Row, before: usize, passed: usize) {
-    effort.spend(1 + passed / 4 + before / 64);
-    effort.grown(before, row.stretches.len());
+/// Counts what cutting so many rows took, each like `row`: also what was moved along in a row of many
+/// stretches.
+fn count_rows(effort: &mut Effort, row: &Row, rows: usize, before: usize, passed: usize) {
+    effort.spend(rows * (1 + passed / 4 + before / 64));
+    effort.grown(rows * before, rows * row.stretches.len());
 }
 
 mod probe;

@@ -6,6 +6,7 @@ use super::rows::Band;
 use super::shape::{Flank, crossings, flanks};
 use kurbo::Rect;
 use std::collections::BTreeMap;
+use std::rc::Rc;
 
 /// Lays solids out in rows.
 pub(super) struct Laying {
@@ -16,7 +17,7 @@ pub(super) struct Laying {
     crossings: Vec<f64>,
     turns: Vec<(f64, usize)>,
     /// The stretches last laid, and the Y up to which nothing changes.
-    last: Vec<Stretch>,
+    last: Rc<Vec<Stretch>>,
     same_until: f64,
 }
 
@@ -40,7 +41,7 @@ impl Laying {
             known,
             crossings: Vec::new(),
             turns: Vec::new(),
-            last: Vec::new(),
+            last: Rc::default(),
             same_until: f64::NEG_INFINITY,
         }
     }
@@ -54,12 +55,10 @@ impl Laying {
     pub(super) fn row(&mut self, band: Band) -> Row {
         let y = f64::midpoint(band.low, band.high);
         if y >= self.same_until {
-            self.last = self.stretches(y);
+            self.last = Rc::new(self.stretches(y));
             self.same_until = self.same_until(y);
         }
-        // A cut parts a stretch in three at most.
-        let mut stretches = Vec::with_capacity(self.last.len() + 4);
-        stretches.extend_from_slice(&self.last);
+        let stretches = Rc::clone(&self.last);
         Row { y, height: band.high - band.low, start: self.bounds.x0, stretches }
     }
 

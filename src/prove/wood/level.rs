@@ -1,6 +1,6 @@
 //! Level cuts of a row, in one pass: nearly all cuts are level, and nearly all time goes here.
 
-use super::row::{Row, Span, Standing, Stretch};
+use super::row::{Row, SPARE, Span, Standing, Stretch, push};
 
 /// What a cut found.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -14,20 +14,19 @@ pub(super) struct Found {
 }
 
 impl Row {
-    /// Cuts down to `z` along `rim`, and measures what stood above it along `core`, which is asked
-    /// for only where anything stands at all. `None` where nothing does: most of most programs
+    /// Cuts down to `z` along `rim`, and measures what stood above it along `core`; `first` is the
+    /// first stretch beyond the beginning of `rim`. `None` where nothing stands: most of most programs
     /// runs where the wood is gone already.
     pub(super) fn level(
         &mut self,
         standing: Standing,
+        first: usize,
         rim: (f64, f64),
-        core: impl FnOnce() -> Option<(f64, f64)>,
+        core: Option<(f64, f64)>,
         z: f64,
         step: f64,
     ) -> Option<Found> {
-        let first = self.first(rim.0);
         let (at, begin) = self.first_above(first, rim.1, z)?;
-        let core = core();
         let mut tallest: Option<(f64, f64)> = None;
         let (mut from, mut passed, mut deep) = (begin, 0, 0.0);
         for stretch in self.stretches.get(at..).unwrap_or_default() {
@@ -53,7 +52,7 @@ impl Row {
             from = stretch.end;
             passed += 1;
         }
-        self.set(at, begin, passed, rim, z);
+        self.set((at, begin, passed), rim, z);
         Some(Found { tallest, passed: passed + at - first, deep })
     }
 
@@ -74,27 +73,28 @@ impl Row {
 
     /// Sets the cut of `count` level stretches, of which the first, at index `at`, begins at
     /// `begin`, to `z` between `a` and `b`.
-    fn set(&mut self, mut at: usize, begin: f64, count: usize, (a, b): (f64, f64), z: f64) {
-        let mut past = at + count;
-        if begin < a
-            && let Some(&whole) = self.stretches.get(at)
-        {
-            self.stretches.insert(at, Stretch { end: a, ..whole });
-            at += 1;
-            past += 1;
+    fn set(&mut self, (at, begin, count): (usize, f64, usize), (a, b): (f64, f64), z: f64) {
+        let Some((before, rest)) = self.stretches.split_at_checked(at) else { return };
+        let Some((under, after)) = rest.split_at_checked(count) else { return };
+        let mut list = Vec::with_capacity(self.stretches.len() + SPARE);
+        list.extend_from_slice(before);
+        if let Some(&first) = under.first().filter(|_| begin < a) {
+            push(&mut list, Stretch { end: a, ..first });
         }
-        if let Some(last) = self.stretches.get_mut(past.saturating_sub(1))
-            && last.end > b
-            && last.cut > z
-        {
-            let whole = *last;
-            last.end = b;
-            self.stretches.insert(past, whole);
+        for &stretch in under {
+            push(
+                &mut list,
+                Stretch { end: stretch.end.min(b), cut: stretch.cut.min(z), ..stretch },
+            );
+            if stretch.end > b {
+                push(&mut list, stretch);
+            }
         }
-        for stretch in self.stretches.get_mut(at..past).unwrap_or_default() {
-            stretch.cut = stretch.cut.min(z);
+        if let Some((&next, after)) = after.split_first() {
+            push(&mut list, next);
+            list.extend_from_slice(after);
         }
-        self.join(at.saturating_sub(1), past);
+        self.replace(list);
     }
 
     /// The same where ramps have been cut.
@@ -142,7 +142,7 @@ mod tests {
                 stretch(100.0, f64::NEG_INFINITY, 0),
             ];
             let standing = Standing { stacks: &stacks, film };
-            let mut quick = Row { y: 0.0, height: 1.0, start: 0.0, stretches };
+            let mut quick = Row { y: 0.0, height: 1.0, start: 0.0, stretches: stretches.into() };
             for (a, length, z, lean) in cuts {
                 let b: f64 = a + length;
                 if lean != 0.0 {
@@ -159,7 +159,7 @@ mod tests {
                 let quick_lean = quick.stretches.iter().any(|stretch| stretch.lean != 0.0);
                 general.lower(first, &Span::level((a, b), z));
                 let deep = general_deep;
-                let found = quick.level(standing, (a, b), || Some(core), z, 4.0);
+                let found = quick.level(standing, first, (a, b), Some(core), z, 4.0);
                 let quick_deep = found.map_or(0.0, |found| found.deep);
                 prop_assert!((quick_deep - deep).abs() < 1e-9 || quick_lean);
                 prop_assert_eq!(found.is_some(), stands);

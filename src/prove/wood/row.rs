@@ -1,6 +1,7 @@
 //! One row of wood along X: what stands there and how deep it has been cut.
 
 use crate::geometry::SAME;
+use std::rc::Rc;
 
 /// Depths nearer than this are the same, mm: far below any tolerance, far above rounding.
 const LEAST: f64 = 1e-9;
@@ -135,15 +136,66 @@ pub(in crate::prove) struct Row {
     pub height: f64,
     /// X where the first stretch begins.
     pub start: f64,
-    /// Stretches from left to right.
-    pub stretches: Vec<Stretch>,
+    /// Stretches from left to right. Neighbouring rows that are alike share them: most rows lie close
+    /// for the sake of one disc, and are cut alike by all other moves.
+    pub stretches: Rc<Vec<Stretch>>,
 }
+
+/// Room for what a cut adds: it parts a stretch in three at most.
+pub(super) const SPARE: usize = 4;
 
 impl Row {
     /// Each stretch with the X where it begins.
     pub(in crate::prove) fn iter(&self) -> impl Iterator<Item = (f64, &Stretch)> {
-        let begins = std::iter::once(self.start).chain(self.stretches.iter().map(|s| s.end));
-        begins.zip(&self.stretches)
+        self.from(f64::NEG_INFINITY)
+    }
+
+    /// Each stretch that reaches beyond `x`, with the X where it begins.
+    pub(in crate::prove) fn from(&self, x: f64) -> impl Iterator<Item = (f64, &Stretch)> {
+        let first = self.first(x);
+        let mut begin = self.begin(first);
+        self.stretches
+            .get(first..)
+            .unwrap_or_default()
+            .iter()
+            .map(move |stretch| (std::mem::replace(&mut begin, stretch.end), stretch))
+    }
+
+    /// Whether both hold the very same stretches.
+    pub(super) fn shares(&self, other: &Row) -> bool {
+        Rc::ptr_eq(&self.stretches, &other.stretches)
+    }
+
+    /// Takes over the stretches of `like` where they are equal to its own.
+    pub(super) fn share(&mut self, like: Option<&Row>) {
+        if let Some(like) = like.filter(|like| like.stretches == self.stretches) {
+            self.stretches = Rc::clone(&like.stretches);
+        }
+    }
+
+    /// Its stretches, for it alone to change.
+    pub(super) fn own(&mut self) -> &mut Vec<Stretch> {
+        if Rc::get_mut(&mut self.stretches).is_none() {
+            let mut copy = Vec::with_capacity(self.stretches.len() + SPARE);
+            copy.extend_from_slice(&self.stretches);
+            self.stretches = Rc::new(copy);
+        }
+        Rc::make_mut(&mut self.stretches)
+    }
+
+    /// Gives it other stretches.
+    pub(super) fn replace(&mut self, stretches: Vec<Stretch>) {
+        match Rc::get_mut(&mut self.stretches) {
+            Some(own) => *own = stretches,
+            None => self.stretches = Rc::new(stretches),
+        }
+    }
+
+    /// [`Row::first`], where that may well be `guess`, as it was on the row before.
+    pub(super) fn first_near(&self, x: f64, guess: usize) -> usize {
+        let end = |index: usize| self.stretches.get(index).map(|s| s.end);
+        let starts = guess.checked_sub(1).is_none_or(|before| end(before).is_some_and(|e| e <= x));
+        if starts && end(guess).is_some_and(|end| end > x) { guess } else { self.first(x) }
     }
 
     /// Index of the first stretch that reaches beyond `x`.
@@ -240,31 +292,17 @@ impl Row {
     pub(super) fn lower(&mut self, first: usize, span: &Span) -> usize {
         let mut index = first;
         let mut begin = self.begin(first);
-        while let Some(stretch) = self.stretches.get_mut(index) {
+        while let Some(&whole) = self.stretches.get(index) {
             if begin >= span.to {
                 break;
             }
-            let whole = *stretch;
             if let Some((p, q)) = lowered(&whole, begin, span) {
                 let low = Stretch { end: q, cut: span.z_at(q), lean: span.lean, ..whole };
-                match (p > begin, q < whole.end) {
-                    (false, false) => *stretch = low,
-                    (false, true) => {
-                        *stretch = low;
-                        index += 1;
-                        self.stretches.insert(index, whole);
-                    }
-                    (true, false) => {
-                        *stretch = whole.until(p);
-                        index += 1;
-                        self.stretches.insert(index, low);
-                    }
-                    (true, true) => {
-                        *stretch = whole.until(p);
-                        self.stretches.splice(index + 1..=index, [low, whole]);
-                        index += 2;
-                    }
-                }
+                let before = (p > begin).then(|| whole.until(p));
+                let after = (q < whole.end).then_some(whole);
+                let parts = before.into_iter().chain([low]).chain(after);
+                self.own().splice(index..=index, parts);
+                index += usize::from(before.is_some()) + usize::from(after.is_some());
             }
             begin = whole.end;
             index += 1;
@@ -274,7 +312,7 @@ impl Row {
     }
 
     /// Joins neighbours that are one even depth, from index `from` to `to`.
-    pub(super) fn join(&mut self, from: usize, to: usize) {
+    fn join(&mut self, from: usize, to: usize) {
         let mut index = to.min(self.stretches.len().saturating_sub(1));
         while index > from {
             let pair = (self.stretches.get(index - 1), self.stretches.get(index));
@@ -282,10 +320,18 @@ impl Row {
                 && before.stack == after.stack
                 && same_line(before, after)
             {
-                self.stretches.remove(index - 1);
+                self.own().remove(index - 1);
             }
             index -= 1;
         }
+    }
+}
+
+/// Adds `next` to the right of the others, as one with the last where both are one even depth.
+pub(super) fn push(list: &mut Vec<Stretch>, next: Stretch) {
+    match list.last_mut() {
+        Some(last) if last.stack == next.stack && same_line(last, &next) => *last = next,
+        _ => list.push(next),
     }
 }
 
@@ -335,7 +381,7 @@ mod tests {
             Stretch { end: 50.0, cut: f64::INFINITY, lean: 0.0, stack: 2 },
             Stretch { end: 100.0, cut: f64::NEG_INFINITY, lean: 0.0, stack: 0 },
         ];
-        (Row { y: 0.0, height: 1.0, start: 0.0, stretches }, stacks)
+        (Row { y: 0.0, height: 1.0, start: 0.0, stretches: Rc::new(stretches) }, stacks)
     }
 
     #[test]

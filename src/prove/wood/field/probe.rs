@@ -72,15 +72,33 @@ impl Field {
         slice
     }
 
-    /// An area that no slice across a path along X from `from` to `to` exceeds: every row with the
-    /// tallest wood on it.
-    pub(in crate::prove) fn most_across(&self, from: Point, to: Point, radius: f64, z: f64) -> f64 {
+    /// Whether no slice across a path along X from `from` to `to` exceeds `most` mm²: not even every
+    /// row with the tallest wood on it does.
+    pub(in crate::prove) fn is_light(
+        &self,
+        (from, to): (Point, Point),
+        radius: f64,
+        z: f64,
+        most: f64,
+    ) -> bool {
         let (a, b) = (from.x.min(to.x), from.x.max(to.x));
-        let most = |(row, width): (&Row, f64)| {
-            row.tallest(self.standing(), &Span::level((a, b), z))
-                .map_or(0.0, |(height, _)| width * height)
-        };
-        self.rows_around(from.y, radius).map(most).sum()
+        let mut tallest: Option<(&Row, f64)> = None;
+        let mut sum = 0.0;
+        for (row, width) in self.rows_around(from.y, radius) {
+            let height = match tallest {
+                Some((alike, height)) if alike.shares(row) => height,
+                _ => {
+                    let met = row.tallest(self.standing(), &Span::level((a, b), z));
+                    met.map_or(0.0, |(height, _)| height)
+                }
+            };
+            tallest = Some((row, height));
+            sum += width * height;
+            if sum > most {
+                return false;
+            }
+        }
+        true
     }
 
     fn standing(&self) -> Standing<'_> {
@@ -159,8 +177,9 @@ mod tests {
         assert_relative_eq!(slice(20.0, 15.0, (1.0, 0.0)).area, 48.0, epsilon = 1e-9);
         assert_relative_eq!(slice(20.0, 15.0, (0.6, 0.8)).area, 48.0, epsilon = 1e-9);
         assert_eq!(slice(60.0, 15.0, (0.6, 0.8)).area, 0.0);
-        let most = field.most_across(Point::new(-10.0, 28.0), Point::new(9.0, 28.0), 6.0, -4.0);
-        assert_relative_eq!(most, 8.0 * 4.0, epsilon = 1e-9);
+        let ends = (Point::new(-10.0, 28.0), Point::new(9.0, 28.0));
+        assert!(field.is_light(ends, 6.0, -4.0, 8.0 * 4.0 + 1e-9));
+        assert!(!field.is_light(ends, 6.0, -4.0, 8.0 * 4.0 - 1e-9));
     }
 
     #[test]
