@@ -3,7 +3,7 @@
 
 use super::work::Work;
 use crate::geometry::{Arc, Edge, Outline, Region, SAME, ShapeError, Side, Sided};
-use crate::prove::{self, Across, Front, Reserve, Seat};
+use crate::prove::{Across, Front, Reserve, Seat};
 use crate::sash::{Part, PlacedBar, Profile, Sash, Solid};
 use crate::survey::{BarsAs, Limits, Runs};
 use kurbo::{PathEl, Point, Rect};
@@ -33,12 +33,6 @@ pub fn reserve(work: &Work, limits: &Limits) -> Reserve {
 fn member(sash: &Sash, side: Side, limits: &Limits) -> Option<Front> {
     let part = Part::Member(side);
     let Body { area, sight_edge, straight } = body(sash, side)?;
-    let edge = match side {
-        Side::Left => prove::Edge::Left,
-        Side::Right => prove::Edge::Right,
-        Side::Bottom => prove::Edge::Bottom,
-        Side::Top => prove::Edge::Top,
-    };
     let heights = heights(sash, part);
     let surface = match side {
         Side::Left | Side::Bottom => falling(sight_edge, &heights),
@@ -51,7 +45,7 @@ fn member(sash: &Sash, side: Side, limits: &Limits) -> Option<Front> {
         surface,
         least: limits.front_stop.value,
         lowest: None,
-        outer: straight.then_some((edge, limits.beside_stop.value)),
+        outer: straight.then_some((side, limits.beside_stop.value)),
     })
 }
 

@@ -19,28 +19,29 @@
 //! Not promised: what the machine does between the programmed points beyond the words of the
 //! program (a controller that rounds corners off), a bent cutter, or wood that moves.
 
-mod docket;
+mod fault;
 mod judge;
 mod motion;
 mod proof;
 mod reader;
-mod reserve;
 mod setup;
+mod tolerance;
 mod warp;
 mod wood;
 
+pub use fault::Fault;
 pub use proof::{
-    Chisel, DepthMap, Direction, Fault, Margins, Nearest, Passed, Proof, Span, Strip, Volumes,
-    WoodLeft, ZeroError,
+    Chisel, DepthMap, Direction, Margins, Nearest, Passed, Proof, Span, Strip, Volumes, WoodLeft,
+    ZeroError,
 };
-pub use reserve::{Across, Edge, Front, Reserve, Seat};
-pub use setup::{Holder, Setup};
+pub use setup::{Across, Front, Holder, Reserve, Seat, Setup};
 
 use crate::finding::{Basis, Quantity};
 use crate::geometry::Placement;
 use crate::rebate::Rebate;
-use docket::Charge;
+use fault::NewFault;
 use std::collections::BTreeMap;
+use tolerance::MOST_BYTES;
 
 /// A program as it will be sent to the machine.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -61,51 +62,47 @@ impl<'a> Program<'a> {
     }
 }
 
-/// Most bytes that all programs together may have: beyond, what was read would not fit the room that a
-/// proof may take. The programs of a whole sash have some ten thousand.
-const LONGEST: usize = 4 << 20;
-
 /// Proves `programs`, run one after the other in this order, against the wood of `rebate`.
 ///
 /// The cutter's state and place are taken as unknown at the start of each program. Where a program
 /// holds words that cannot be judged, they are all reported and nothing is swept: a cut that is
 /// half understood proves nothing. The work and the room of a proof are bounded, about a second and
-/// 256 MiB: programs that need more are refused, told as `prove.effort`.
+/// 256 MiB: programs that need more are refused as `prove.effort`.
 ///
 /// A program's travel is judged in its own place, together with those of the same place; what it
 /// cuts is judged in the sash's frame, together with all the others.
 pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
-    let mut docket = docket::Docket::default();
+    let mut faults = fault::Faults::default();
     let unplaced = programs.iter().any(|program| !program.place.is_finite());
     let places = if unplaced { Err("a program's zero must be a place") } else { Ok(()) };
     if let Err(wrong) = setup.check().and(places) {
-        docket.add(unusable(wrong));
-        return Proof::unswept(docket, setup);
+        faults.add(unusable(wrong));
+        return Proof::unswept(faults, setup);
     }
     let length = programs.iter().map(|program| program.text.len()).sum::<usize>();
-    if length > LONGEST {
-        docket.add(too_long(length));
-        return Proof::unswept(docket, setup);
+    if length > MOST_BYTES {
+        faults.add(too_long(length));
+        return Proof::unswept(faults, setup);
     }
     let placed = |program: &Program| reader::read(program.text).placed(&program.place.inverse());
     let read: Vec<_> = programs.iter().map(placed).collect();
     for (index, (program, read)) in programs.iter().zip(&read).enumerate() {
         for refusal in &read.refusals {
-            docket.add(refused((index, program.name), refusal));
+            faults.add(refused((index, program.name), refusal));
         }
     }
-    if !docket.is_empty() {
-        return Proof::unswept(docket, setup);
+    if !faults.is_empty() {
+        return Proof::unswept(faults, setup);
     }
     match warp::lay_flat(read, setup) {
         Ok((read, flat)) => {
             let proof = judge::judge(programs, &read, rebate, &flat);
-            // What was taken off the tolerance is the error of laying flat: together, the promise.
+            // What was taken off the tolerance is the error of layout flat: together, the promise.
             Proof { tolerance: setup.tolerance, ..proof }
         }
         Err(unfit) => {
-            docket.add(warped(unfit));
-            Proof::unswept(docket, setup)
+            faults.add(warped(unfit));
+            Proof::unswept(faults, setup)
         }
     }
 }
@@ -115,7 +112,7 @@ pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
 /// counted anew. `None` where a program says anything else, or where the proof holds a fault.
 pub fn prove_commented(proof: &Proof, proven: &[Program], commented: &[Program]) -> Option<Proof> {
     let length = commented.iter().map(|program| program.text.len()).sum::<usize>();
-    if !proof.is_proven() || proven.len() != commented.len() || length > LONGEST {
+    if !proof.is_proven() || proven.len() != commented.len() || length > MOST_BYTES {
         return None;
     }
     let mut lines = BTreeMap::new();
@@ -123,7 +120,7 @@ pub fn prove_commented(proof: &Proof, proven: &[Program], commented: &[Program])
         let same = a.name == b.name && a.place == b.place;
         let pairs = reader::same_words(a.text, b.text).filter(|_| same)?;
         if lines.insert(a.name, pairs).is_some() {
-            // Two programs of one name: which of them a line of the proof belongs to is not told.
+            // Two programs of one name: which of them a line of the proof belongs to is not known.
             return None;
         }
     }
@@ -137,83 +134,50 @@ pub fn prove_commented(proof: &Proof, proven: &[Program], commented: &[Program])
     Some(proof)
 }
 
-fn warped(unfit: warp::Unfit) -> Charge<'static> {
+fn warped(unfit: warp::NotFlattened) -> NewFault<'static> {
     let count = |value| Quantity { value, unit: "moves" };
     let (rule, measured, limit, advice) = match unfit {
-        warp::Unfit::Lean(rim, most) => (
+        warp::NotFlattened::Lean(rim, most) => (
             "prove.lean",
             Quantity::mm(rim),
             Quantity::mm(most),
             "Not proven: the face leans too much for the cutter's flat end. Wedge the sash level on the \
              bed and measure it again, or use a thinner cutter.",
         ),
-        warp::Unfit::Moves(moves, most) => (
+        warp::NotFlattened::Moves(moves, most) => (
             "prove.effort",
             count(moves),
             count(most),
             "Not proven: too many moves over a face that is not flat. Split the programs.",
         ),
     };
-    Charge {
-        rule,
-        program: None,
-        line: None,
-        at: None,
-        measured,
-        limit,
-        weight: 0.0,
-        advice: advice.into(),
-        basis: Basis::Geometry,
-    }
+    NewFault { basis: Basis::Geometry, ..NewFault::new(rule, measured, limit, advice) }
 }
 
-fn unusable(wrong: &str) -> Charge<'static> {
-    Charge {
-        rule: "prove.setup",
-        program: None,
-        line: None,
-        at: None,
-        measured: Quantity { value: 0.0, unit: "" },
-        limit: Quantity { value: 0.0, unit: "" },
-        weight: 0.0,
-        advice: format!("Mend the workshop's settings: {wrong}."),
-        basis: Basis::Setting,
-    }
+fn unusable(wrong: &str) -> NewFault<'static> {
+    let none = Quantity { value: 0.0, unit: "" };
+    NewFault::new("prove.setup", none, none, format!("Mend the workshop's settings: {wrong}."))
 }
 
-fn too_long(length: usize) -> Charge<'static> {
+fn too_long(length: usize) -> NewFault<'static> {
     let bytes = |value: usize| Quantity { value: value as f64, unit: "bytes" };
-    Charge {
-        rule: "prove.effort",
-        program: None,
-        line: None,
-        at: None,
-        measured: bytes(length),
-        limit: bytes(LONGEST),
-        weight: 0.0,
-        advice: "Not proven: the programs are too long. Split them, or use longer moves.".into(),
-        basis: Basis::CommonPractice,
-    }
+    let advice = "Not proven: the programs are too long. Split them, or use longer moves.";
+    let fault = NewFault::new("prove.effort", bytes(length), bytes(MOST_BYTES), advice);
+    NewFault { basis: Basis::CommonPractice, ..fault }
 }
 
-fn refused<'a>(program: (usize, &'a str), refusal: &reader::Refusal) -> Charge<'a> {
+fn refused<'a>(program: (usize, &'a str), refusal: &reader::Refusal) -> NewFault<'a> {
     let (measured, limit) = refusal.lengths.map_or_else(
         || (Quantity { value: 1.0, unit: "" }, Quantity { value: 0.0, unit: "" }),
         |(measured, limit)| (Quantity::mm(measured), Quantity::mm(limit)),
     );
-    Charge {
-        rule: refusal.rule,
+    let advice =
+        format!("Not run: {}. Mend this line; a program is judged only whole.", refusal.what);
+    NewFault {
         program: Some(program),
         line: Some(refusal.line),
-        at: None,
-        measured,
-        limit,
-        weight: measured.value - limit.value,
-        advice: format!(
-            "Not run: {}. Mend this line; a program is judged only whole.",
-            refusal.what
-        ),
         basis: Basis::Published("RS-274/NGC, NISTIR 6556"),
+        ..NewFault::new(refusal.rule, measured, limit, advice)
     }
 }
 

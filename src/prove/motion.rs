@@ -56,7 +56,7 @@ impl Move {
     }
 
     /// Whether the tip stays at one height.
-    #[expect(clippy::float_cmp, reason = "a level move keeps its Z bit for bit")]
+    #[expect(clippy::float_cmp, reason = "a level move staying its Z bit for bit")]
     pub(super) fn is_level(&self) -> bool {
         self.from_z == self.to_z
     }

@@ -1,26 +1,10 @@
 //! What the proof says.
 
 use super::Setup;
-use super::docket::Docket;
+use super::fault::{Fault, Faults};
 use crate::finding::{Finding, Verdict};
 use schemars::JsonSchema;
 use serde::Serialize;
-
-/// A finding with its place as data.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Fault {
-    /// The finding.
-    #[serde(flatten)]
-    pub finding: Finding,
-    /// Name of the program at fault, where one is.
-    pub program: Option<String>,
-    /// Its line, from 1.
-    pub line: Option<usize>,
-    /// X, Y and Z in the sash's frame, mm.
-    pub at: Option<[f64; 3]>,
-    /// How many faults of this rule this program has; told on the worst of them, else 1.
-    pub count: usize,
-}
 
 /// A fillet that the cutter leaves in an inside corner.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -219,9 +203,9 @@ pub struct Proof {
 
 impl Proof {
     /// The proof of programs that could not be judged.
-    pub(super) fn unswept(docket: Docket, setup: &Setup) -> Proof {
+    pub(super) fn unswept(faults: Faults, setup: &Setup) -> Proof {
         Proof {
-            faults: docket.faults(),
+            faults: faults.faults(),
             swept: false,
             chisel: Vec::new(),
             margins: Margins::default(),

@@ -12,23 +12,12 @@ use super::Setup;
 use super::motion::{Move, Pace, piece};
 use super::reader::Read;
 use crate::geometry::Surface;
+use crate::prove::tolerance::{GENTLE, LEFT_TO_JUDGE, MOST_MOVES, PART, SNAP};
 use kurbo::Rect;
-
-/// Share of the tolerance by which a height may be taken for the one before it, so that a cut that
-/// follows the face is level when laid flat.
-const SNAP: f64 = 1.0 / 4.0;
-/// Share of the tolerance by which one part of a divided move may bend.
-const PART: f64 = 1.0 / 16.0;
-/// Slope at which a height goes after the true one: about a degree, gentler than any ramp that is forbidden.
-const GENTLE: f64 = 1.0 / 60.0;
-/// Least share of the tolerance that must be left to judge with.
-const LEFT: f64 = 1.0 / 5.0;
-/// Most moves of all programs together.
-const MOST_MOVES: f64 = 200_000.0;
 
 /// Why programs cannot be laid flat.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Unfit {
+pub(super) enum NotFlattened {
     /// The cutter's rim stands this far off the face, where this is allowed, mm.
     Lean(f64, f64),
     /// So many moves would be needed, where so many are allowed.
@@ -36,7 +25,7 @@ pub(super) enum Unfit {
 }
 
 /// The moves on a flat sash, and the setup they are judged by.
-pub(super) fn lay_flat(read: Vec<Read>, setup: &Setup) -> Result<(Vec<Read>, Setup), Unfit> {
+pub(super) fn lay_flat(read: Vec<Read>, setup: &Setup) -> Result<(Vec<Read>, Setup), NotFlattened> {
     if setup.surface == Surface::FLAT {
         return Ok((read, setup.clone()));
     }
@@ -53,17 +42,17 @@ pub(super) fn lay_flat(read: Vec<Read>, setup: &Setup) -> Result<(Vec<Read>, Set
         }
     }
     if count.is_nan() || count > MOST_MOVES {
-        return Err(Unfit::Moves(count, MOST_MOVES));
+        return Err(NotFlattened::Moves(count, MOST_MOVES));
     }
     let rim = around.map_or(0.0, |around| setup.surface.rim(around, setup.radius()));
-    let most = (1.0 - SNAP - LEFT) * setup.tolerance;
+    let most = (1.0 - SNAP - LEFT_TO_JUDGE) * setup.tolerance;
     if rim.is_nan() || rim > most {
-        return Err(Unfit::Lean(rim, most));
+        return Err(NotFlattened::Lean(rim, most));
     }
     let tolerance = (1.0 - SNAP) * setup.tolerance - rim;
     let flat =
         read.into_iter().map(|read| flatten(read, &setup.surface, setup.tolerance)).collect();
-    // The rim that may take a finishing cut limits the load and is no measure of exactness: it keeps its
+    // The rim that may take a finishing cut limits the load and is no measure of exactness: it staying its
     // width, of which the tolerance is a part.
     let skim = setup.skim + (setup.tolerance - tolerance) / std::f64::consts::SQRT_2;
     Ok((flat, Setup { skim, tolerance, ..setup.clone() }))

@@ -4,6 +4,7 @@ use crate::geometry::{Arc, Edge, Outline, SAME};
 use crate::prove::Setup;
 use crate::prove::motion::{Move, piece};
 use crate::prove::proof::Chisel;
+use crate::prove::tolerance::{CORNER, PARALLEL};
 use crate::rebate::{Corner, Pocket, Rebate};
 use kurbo::{Point, Vec2};
 use std::f64::consts::{PI, TAU};
@@ -38,7 +39,7 @@ fn fillet(pocket: &Pocket, corner: &Corner, radius: f64) -> Option<Fillet> {
     let last = edges.last()?;
     let before = std::iter::once(last).chain(edges);
     let (into, out) =
-        before.zip(edges).find(|(_, out)| (out.start() - corner.at).hypot() <= 1000.0 * SAME)?;
+        before.zip(edges).find(|(_, out)| (out.start() - corner.at).hypot() <= CORNER)?;
     // Anticlockwise, the inside is to the left.
     let centres = into.shifted(-radius)?.crossings(&out.shifted(-radius)?);
     let away = |p: &Point| (*p - corner.at).hypot();
@@ -106,7 +107,7 @@ impl Fillet {
         // Beyond the line between the touching places: outward · (p − middle) ≥ −slack.
         let up = self.outward.y * (y - self.middle.y) + slack;
         let x = self.middle.x - up / self.outward.x;
-        let side = if self.outward.x.abs() < 1e-12 {
+        let side = if self.outward.x.abs() < PARALLEL {
             if up >= 0.0 { around } else { return [None; 2] }
         } else if self.outward.x > 0.0 {
             (around.0.max(x), around.1)

@@ -3,12 +3,10 @@
 use super::corner::Fillet;
 use crate::finding::{Basis, Quantity};
 use crate::prove::Setup;
-use crate::prove::docket::{Charge, Docket};
+use crate::prove::fault::{Faults, NewFault};
+use crate::prove::tolerance::ROUNDING;
 use crate::prove::wood::{Field, Part, Row, Stretch};
 use crate::rebate::Rebate;
-
-/// What the heights of rows may exceed the pitch by, mm: they are differences of its multiples.
-const ROUNDING: f64 = 1e-9;
 
 /// Wood left on a stretch of a row.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -39,7 +37,7 @@ pub(super) fn search(
     fillets: &[Fillet],
     rebate: &Rebate,
     setup: &Setup,
-    docket: &mut Docket,
+    faults: &mut Faults,
 ) -> Vec<f64> {
     let mut areas = vec![0.0; fillets.len()];
     let mut rows = Vec::with_capacity(field.rows.len());
@@ -66,23 +64,20 @@ pub(super) fn search(
     }
     for (sum, solid) in sums.iter().zip(&rebate.go) {
         if sum.area > 0.0 {
-            docket.add(charge(sum, &solid.name, solid.bottom, setup));
+            faults.add(fault(sum, &solid.name, solid.bottom, setup));
         }
     }
     areas
 }
 
-fn charge(sum: &Sum, name: &str, bottom: f64, setup: &Setup) -> Charge<'static> {
-    Charge {
-        rule: "prove.leftover",
-        program: None,
-        line: None,
+fn fault(sum: &Sum, name: &str, bottom: f64, setup: &Setup) -> NewFault<'static> {
+    let advice = format!("Wood that must go is left over {:.1} mm²: {name}.", sum.area);
+    let (height, limit) = (Quantity::mm(sum.height), Quantity::mm(setup.tolerance));
+    NewFault {
         at: Some([sum.x, sum.y, bottom + sum.height]),
-        measured: Quantity::mm(sum.height),
-        limit: Quantity::mm(setup.tolerance),
         weight: sum.area * sum.height,
-        advice: format!("Wood that must go is left over {:.1} mm²: {name}.", sum.area),
         basis: Basis::Geometry,
+        ..NewFault::new("prove.leftover", height, limit, advice)
     }
 }
 

@@ -1,15 +1,13 @@
 //! How much wood a move takes a minute, and how thick a chip each cutting edge takes of it.
 
-use super::rules::{Name, charge};
-use super::walk::Walk;
+use super::rules::{Name, fault_of};
+use super::simulation::Simulation;
 use crate::finding::{Basis, Quantity};
 use crate::geometry::{Edge, SAME};
 use crate::prove::motion::{Move, Pace, Spindle};
+use crate::prove::tolerance::FEED_ROUNDING;
 use crate::prove::wood::Slice;
 use kurbo::Point;
-
-/// A feed this much above a limit is rounding of a feed in inches.
-const ROUNDING: f64 = 1.0 + 1e-6;
 
 /// The widest and the largest slice found along a move.
 #[derive(Debug, Clone, Copy, Default)]
@@ -28,7 +26,7 @@ impl Widest {
     }
 }
 
-impl Walk<'_> {
+impl Simulation<'_> {
     /// Judges, before the cut, the wood that stands across the path: its section times the feed is
     /// the wood removed a minute, and its width tells how thick the chips are.
     ///
@@ -42,9 +40,9 @@ impl Walk<'_> {
             return;
         }
         let setup = self.setup;
-        let bite = feed / (speed * f64::from(setup.flutes));
-        let coarse = bite > setup.most_chip * ROUNDING && speed >= setup.spindle[0];
-        let most_area = setup.most_removal() / feed * ROUNDING;
+        let per_edge = feed / (speed * f64::from(setup.flutes));
+        let coarse = per_edge > setup.most_chip * FEED_ROUNDING && speed >= setup.spindle[0];
+        let most_area = setup.most_removal() / feed * FEED_ROUNDING;
         if !coarse && self.surely_light(mv, most_area) {
             return;
         }
@@ -55,21 +53,29 @@ impl Walk<'_> {
             let advice = format!(
                 "Too much wood a minute for one cut: take less at a time, or lower the F word to {slower:.0} mm/min."
             );
-            self.charge_load("prove.load", program, mv, (removal, limit), 1e-3, widest.at, &advice);
+            self.add_load_fault(
+                "prove.load",
+                program,
+                mv,
+                (removal, limit),
+                1e-3,
+                widest.at,
+                &advice,
+            );
         }
-        let chip = bite * thinning(widest.width / setup.cutter_diameter);
-        if coarse && chip > setup.most_chip * ROUNDING {
+        let chip = per_edge * thinning(widest.width / setup.cutter_diameter);
+        if coarse && chip > setup.most_chip * FEED_ROUNDING {
             let slower = whole(feed * setup.most_chip / chip);
             let advice = format!(
                 "Chips too thick for this width of cut: lower the F word to {slower:.0} mm/min, or turn the spindle faster."
             );
             let values = (chip, setup.most_chip);
-            self.charge_load("prove.chip", program, mv, values, 1.0, widest.at, &advice);
+            self.add_load_fault("prove.chip", program, mv, values, 1.0, widest.at, &advice);
         }
     }
 
-    #[expect(clippy::too_many_arguments, reason = "the parts of one charge")]
-    fn charge_load(
+    #[expect(clippy::too_many_arguments, reason = "the parts of one fault")]
+    fn add_load_fault(
         &mut self,
         rule: &'static str,
         program: Name,
@@ -82,13 +88,13 @@ impl Walk<'_> {
         let unit = if rule == "prove.load" { "cm³/min" } else { "mm a cutting edge" };
         let quantity = |value: f64| Quantity { value: value * scale, unit };
         let (measured, limit) = (quantity(measured), quantity(limit));
-        let mut charge = charge(rule, program, mv, measured, limit, advice);
-        charge.at = Some([at.x, at.y, mv.low()]);
-        charge.basis = Basis::CommonPractice;
-        self.docket.add(charge);
+        let mut fault = fault_of(rule, program, mv, measured, limit, advice);
+        fault.at = Some([at.x, at.y, mv.low()]);
+        fault.basis = Basis::CommonPractice;
+        self.faults.add(fault);
     }
 
-    /// Whether no slice of the move can exceed `most` mm²: told without looking place by place.
+    /// Whether no slice of the move can exceed `most` mm²: found without looking place by place.
     fn surely_light(&self, mv: &Move, most: f64) -> bool {
         let setup = self.setup;
         if (self.field.top - mv.low()) * setup.cutter_diameter <= most {
@@ -114,9 +120,9 @@ impl Walk<'_> {
     }
 }
 
-/// Down to a whole number, as an F word is told.
+/// Down to a whole number, as an F word is given.
 fn whole(feed: f64) -> f64 {
-    (feed * ROUNDING).floor()
+    (feed * FEED_ROUNDING).floor()
 }
 
 /// Thickest chip as a share of the feed a cutting edge, for a cut `share` of the cutter wide: the

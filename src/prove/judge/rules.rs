@@ -3,9 +3,10 @@
 use crate::finding::{Basis, Quantity};
 use crate::geometry::Placement;
 use crate::prove::Setup;
-use crate::prove::docket::{Charge, Docket};
+use crate::prove::fault::{Faults, NewFault};
 use crate::prove::motion::{Move, Pace, Spindle};
 use crate::prove::reader::Read;
+use crate::prove::tolerance::FEED_ROUNDING;
 use kurbo::Rect;
 
 /// A program's index and name.
@@ -31,26 +32,21 @@ impl Extents {
     }
 }
 
-/// A charge about a move.
-pub(super) fn charge<'a>(
+/// A fault about a move.
+pub(super) fn fault_of<'a>(
     rule: &'static str,
     program: Name<'a>,
     mv: &Move,
     measured: Quantity,
     limit: Quantity,
     advice: &str,
-) -> Charge<'a> {
+) -> NewFault<'a> {
     let at = mv.path.end();
-    Charge {
-        rule,
+    NewFault {
         program: Some(program),
         line: Some(mv.line),
         at: Some([at.x, at.y, mv.to_z]),
-        measured,
-        limit,
-        weight: (measured.value - limit.value).abs(),
-        advice: advice.to_string(),
-        basis: Basis::Setting,
+        ..NewFault::new(rule, measured, limit, advice)
     }
 }
 
@@ -64,11 +60,11 @@ pub(super) fn motion(
     program: Name,
     place: Placement,
     setup: &Setup,
-    docket: &mut Docket,
+    faults: &mut Faults,
 ) {
-    feed(mv, program, setup, docket);
+    feed(mv, program, setup, faults);
     if mv.low() < setup.clear_height - setup.tolerance {
-        spindle(mv, program, setup, docket);
+        spindle(mv, program, setup, faults);
     }
     let bounds = mv.path.bounds();
     if let Some(bed) = setup.bed_area.map(|bed| place.inverse().own_rect(bed)) {
@@ -79,31 +75,30 @@ pub(super) fn motion(
         if over > setup.tolerance {
             let advice = "The cutter leaves the bed: move the sash or the program's zero.";
             let (over, none) = (Quantity::mm(over), Quantity::mm(0.0));
-            docket.add(charge("prove.bed", program, mv, over, none, advice));
+            faults.add(fault_of("prove.bed", program, mv, over, none, advice));
         }
     }
 }
 
-fn feed(mv: &Move, program: Name, setup: &Setup, docket: &mut Docket) {
+fn feed(mv: &Move, program: Name, setup: &Setup, faults: &mut Faults) {
     let Pace::Feed(feed) = mv.pace else { return };
     let mut add = |measured, limit, advice| {
         let (measured, limit) = (per_minute(measured), per_minute(limit));
-        docket.add(charge("prove.feed", program, mv, measured, limit, advice));
+        faults.add(fault_of("prove.feed", program, mv, measured, limit, advice));
     };
     if feed <= 0.0 {
         add(feed, setup.max_feed, "A feed move without a feed: put an F word before it.");
     }
-    // A millionth above the limit is rounding of a feed in inches.
-    if feed > setup.max_feed * (1.0 + 1e-6) {
+    if feed > setup.max_feed * FEED_ROUNDING {
         add(feed, setup.max_feed, "Faster than the machine may feed: lower the F word.");
     }
     let down = feed * mv.fall().to_radians().sin();
-    if down > setup.max_plunge * (1.0 + 1e-6) {
+    if down > setup.max_plunge * FEED_ROUNDING {
         add(down, setup.max_plunge, "Downwards faster than it may plunge: lower the F word.");
     }
 }
 
-fn spindle(mv: &Move, program: Name, setup: &Setup, docket: &mut Docket) {
+fn spindle(mv: &Move, program: Name, setup: &Setup, faults: &mut Faults) {
     let [slowest, fastest] = setup.spindle;
     let (speed, limit, advice) = match mv.spindle {
         Spindle::Still => (
@@ -124,7 +119,7 @@ fn spindle(mv: &Move, program: Name, setup: &Setup, docket: &mut Docket) {
     };
     let (speed, limit) =
         (Quantity { value: speed, unit: TURNS }, Quantity { value: limit, unit: TURNS });
-    docket.add(charge("prove.spindle", program, mv, speed, limit, advice));
+    faults.add(fault_of("prove.spindle", program, mv, speed, limit, advice));
 }
 
 /// Whether a rapid move is where rapid moves may be: never sideways below the clear height, and
@@ -136,22 +131,14 @@ pub(super) fn rapid_is_high(mv: &Move, setup: &Setup) -> bool {
 }
 
 /// Judges a program's beginning, pauses and end.
-pub(super) fn frame(read: &Read, program: Name, setup: &Setup, docket: &mut Docket) {
+pub(super) fn frame(read: &Read, program: Name, setup: &Setup, faults: &mut Faults) {
     let floor = setup.clear_height - setup.tolerance;
     let mut low = |rule, line, z: Option<f64>, advice: &str| {
         if z.is_none_or(|z| z < floor) {
             let measured = z.unwrap_or(f64::MIN_POSITIVE);
-            docket.add(Charge {
-                rule,
-                program: Some(program),
-                line: Some(line),
-                at: None,
-                measured: Quantity::mm(measured),
-                limit: Quantity::mm(setup.clear_height),
-                weight: setup.clear_height - measured,
-                advice: advice.to_string(),
-                basis: Basis::Setting,
-            });
+            let (measured, limit) = (Quantity::mm(measured), Quantity::mm(setup.clear_height));
+            let fault = NewFault::new(rule, measured, limit, advice);
+            faults.add(NewFault { program: Some(program), line: Some(line), ..fault });
         }
     };
     for &(line, z) in &read.raises {
@@ -184,38 +171,27 @@ pub(super) fn frame(read: &Read, program: Name, setup: &Setup, docket: &mut Dock
         Some(_) => None,
     };
     if let Some((line, advice)) = unfinished {
-        docket.add(Charge {
-            rule: "prove.end",
+        let count = |value| Quantity { value, unit: "" };
+        faults.add(NewFault {
             program: Some(program),
             line: Some(line),
-            at: None,
-            measured: Quantity { value: 1.0, unit: "" },
-            limit: Quantity { value: 0.0, unit: "" },
             weight: f64::MAX,
-            advice: advice.to_string(),
             basis: Basis::CommonPractice,
+            ..NewFault::new("prove.end", count(1.0), count(0.0), advice)
         });
     }
 }
 
 /// Judges whether all programs of a place together fit the machine's travel, wherever its zero is.
-pub(super) fn travel(extents: &Extents, setup: &Setup, docket: &mut Docket) {
+pub(super) fn travel(extents: &Extents, setup: &Setup, faults: &mut Faults) {
     let spans = extents.places.iter().flat_map(|(_, bounds)| {
         [("X", bounds.width(), setup.travel[0]), ("Y", bounds.height(), setup.travel[1])]
     });
     for (axis, span, travel) in spans {
         if span > travel + setup.tolerance {
-            docket.add(Charge {
-                rule: "prove.bed",
-                program: None,
-                line: None,
-                at: None,
-                measured: Quantity::mm(span),
-                limit: Quantity::mm(travel),
-                weight: span - travel,
-                advice: format!("The programs need more travel in {axis} than the machine has."),
-                basis: Basis::Setting,
-            });
+            let advice = format!("The programs need more travel in {axis} than the machine has.");
+            let (span, travel) = (Quantity::mm(span), Quantity::mm(travel));
+            faults.add(NewFault::new("prove.bed", span, travel, advice));
         }
     }
 }

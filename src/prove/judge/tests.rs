@@ -64,7 +64,8 @@ fn a_program_that_takes_too_much_is_refused_with_its_line() {
     let (proof, whole) = sweep(&all, &read, &rebate, &setup, 0);
     assert!(proof.is_proven());
     // So much was spent before that the last tenth has no room.
-    let (proof, _) = sweep(&all, &read, &rebate, &setup, 15_000_000 - whole * 9 / 10);
+    let (proof, _) =
+        sweep(&all, &read, &rebate, &setup, crate::prove::tolerance::MOST_STEPS - whole * 9 / 10);
     assert!(!proof.swept && !proof.is_proven());
     let fault = &proof.faults[0];
     assert_eq!((fault.finding.rule, fault.program.as_deref()), ("prove.effort", Some(all[2].name)));

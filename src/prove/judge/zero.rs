@@ -6,19 +6,16 @@
 //! grown by the cutter's radius: exact for straight moves, and for arcs on the safe side by less
 //! than a thousandth of their radius.
 
-use crate::geometry::Edge as PathEdge;
+use crate::geometry::{Edge, Side};
 use crate::prove::Setup;
 use crate::prove::motion::{Move, piece};
 use crate::prove::proof::{Direction, Margins, Span, WoodLeft, ZeroError};
-use crate::prove::reserve::{Across, Edge, Front};
+use crate::prove::setup::{Across, Front};
+use crate::prove::tolerance::{MOST_SHIFT, MOST_TURN};
 use crate::rebate::{Pocket, Rebate};
 use kurbo::{Point, Rect, Vec2};
 use std::f64::consts::PI;
 
-/// Furthest that a shift is tried, mm.
-const FURTHEST: f64 = 50.0;
-/// Furthest that a turn is tried, degrees.
-const MOST_TURN: f64 = 5.0;
 /// Steps in which a clearance is watched for being used up; between two of them it is halved.
 const STEPS: u32 = 16;
 const HALVINGS: u32 = 40;
@@ -93,9 +90,9 @@ pub(super) fn margins<'m>(
     let rise = |rise| Place { rise, ..Place::default() };
     let turn = |degrees: f64| Place { turn: degrees.to_radians(), ..Place::default() };
     Some(ZeroError {
-        x: span(&bounds, FURTHEST, |t| shift(t, 0.0)),
-        y: span(&bounds, FURTHEST, |t| shift(0.0, t)),
-        z: span(&bounds, FURTHEST, rise),
+        x: span(&bounds, MOST_SHIFT, |t| shift(t, 0.0)),
+        y: span(&bounds, MOST_SHIFT, |t| shift(0.0, t)),
+        z: span(&bounds, MOST_SHIFT, rise),
         turn: span(&bounds, MOST_TURN, turn),
     })
 }
@@ -143,7 +140,7 @@ fn paths<'m>(
         let (t0, t1) = mv.below(limit)?;
         let path = piece(&mv.path, t0, t1);
         let mut corners = vec![path.start(), path.end()];
-        if let PathEdge::Arc(arc) = path {
+        if let Edge::Arc(arc) = path {
             let count = (arc.sweep.abs() / (2.0 * PI) * SIDES).ceil().max(1.0);
             let step = arc.sweep / count;
             let out = arc.radius / (step / 2.0).cos();
@@ -186,12 +183,12 @@ fn hull(paths: impl Iterator<Item = Vec<Point>>) -> Vec<Point> {
 }
 
 /// How far `points` reach towards a side.
-fn reach<'p>(points: impl IntoIterator<Item = Point> + 'p, side: Edge) -> f64 {
+fn reach<'p>(points: impl IntoIterator<Item = Point> + 'p, side: Side) -> f64 {
     let towards = |point: Point| match side {
-        Edge::Left => -point.x,
-        Edge::Right => point.x,
-        Edge::Bottom => -point.y,
-        Edge::Top => point.y,
+        Side::Left => -point.x,
+        Side::Right => point.x,
+        Side::Bottom => -point.y,
+        Side::Top => point.y,
     };
     points.into_iter().map(towards).fold(f64::NEG_INFINITY, f64::max)
 }
@@ -239,12 +236,12 @@ fn front_bounds<'a>(
 }
 
 /// Wood left where the rim comes to reach further than before.
-fn new_wood(front: &Front, side: Edge, before: f64, after: f64, lowest: f64) -> f64 {
+fn new_wood(front: &Front, side: Side, before: f64, after: f64, lowest: f64) -> f64 {
     let across = matches!(
         (side, front.across),
-        (Edge::Left | Edge::Right, Across::X) | (Edge::Bottom | Edge::Top, Across::Y)
+        (Side::Left | Side::Right, Across::X) | (Side::Bottom | Side::Top, Across::Y)
     );
-    let sign = if matches!(side, Edge::Left | Edge::Bottom) { -1.0 } else { 1.0 };
+    let sign = if matches!(side, Side::Left | Side::Bottom) { -1.0 } else { 1.0 };
     let (from, to) =
         if across { (sign * before, sign * after) } else { (f64::NEG_INFINITY, f64::INFINITY) };
     lowest - front.highest(from, to).1
@@ -276,7 +273,7 @@ fn seat_bounds<'a>(
     ];
     let wall_corners = [Point::new(wall.x0, wall.y0), Point::new(wall.x1, wall.y1)];
     for (side, name) in
-        [(Edge::Left, "left"), (Edge::Right, "right"), (Edge::Bottom, "bottom"), (Edge::Top, "top")]
+        [(Side::Left, "left"), (Side::Right, "right"), (Side::Bottom, "bottom"), (Side::Top, "top")]
     {
         let edge = reach(wall_corners, side);
         let clearance = move |place: &Place| edge - reach(corners.map(|c| place.back(c)), side);

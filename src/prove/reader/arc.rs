@@ -1,15 +1,9 @@
 //! Arcs from their words.
 
 use crate::geometry::Arc;
+use crate::prove::tolerance::{ARC_RADII, ROUNDING, SPECK};
 use kurbo::{Point, Vec2};
 use std::f64::consts::TAU;
-
-/// Most that the radii at start and end of an arc may differ, mm (NISTIR 6556 section 3.5.3).
-pub(super) const STANDARD: f64 = 0.002;
-
-/// Ends nearer than this, yet apart, leave open whether the arc is a speck or a whole turn: less
-/// than what a program of three or four decimals resolves, mm.
-const SPECK: f64 = 1e-3;
 
 /// How an arc is given, in mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -62,7 +56,7 @@ pub(super) fn arc(from: Point, to: Point, clockwise: bool, form: Form) -> Result
     if first.min(last) < SPECK {
         return Err(NoArc::NoRadius);
     }
-    if (first - last).abs() > STANDARD + 1e-9 {
+    if (first - last).abs() > ARC_RADII + ROUNDING {
         return Err(NoArc::Radii((first - last).abs()));
     }
     let turn = (back.atan2() - out.atan2()).rem_euclid(TAU);
@@ -91,7 +85,7 @@ fn centre_of(from: Point, to: Point, clockwise: bool, radius: f64) -> Result<Poi
         return Err(NoArc::Closed);
     }
     let short = length / 2.0 - radius.abs();
-    if short > STANDARD {
+    if short > ARC_RADII {
         return Err(NoArc::TooFar(2.0 * short));
     }
     let aside = (radius * radius - length * length / 4.0).max(0.0).sqrt();

@@ -2,6 +2,7 @@
 
 use super::text::Wrong;
 use super::words::Word;
+use crate::prove::tolerance::ROUNDING;
 
 /// Motion words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -206,7 +207,7 @@ impl Block {
 fn tenths(number: f64) -> Option<u32> {
     let tenfold = number * 10.0;
     let whole = tenfold.round();
-    let small = (0.0..=2000.0).contains(&whole) && (tenfold - whole).abs() < 1e-9;
+    let small = (0.0..=2000.0).contains(&whole) && (tenfold - whole).abs() < ROUNDING;
     small.then_some(whole as u32)
 }
 

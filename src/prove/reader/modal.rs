@@ -6,13 +6,8 @@ use super::block::{Block, Motion, Stop, Turn};
 use super::{End, Pause, Read, Refusal, text, words};
 use crate::geometry::Edge;
 use crate::prove::motion::{Move, Pace, Spindle};
+use crate::prove::tolerance::{ARC_RADII, FURTHEST, MOST_REFUSALS};
 use kurbo::{Point, Vec2};
-
-/// Places further out than this are outside any workshop, mm; it keeps all arithmetic finite.
-const FURTHEST: f64 = 1e6;
-
-/// Most refusals that are kept: a file that is no program at all must not fill the computer.
-const MOST_REFUSALS: usize = 10_000;
 
 /// The state between two lines.
 #[derive(Debug, Default)]
@@ -284,11 +279,11 @@ impl State {
                     }
                     Err(NoArc::Radii(by)) => {
                         let what = "an arc whose radii at start and end differ".to_string();
-                        self.refuse(ARC, what, Some((by, arc::STANDARD)));
+                        self.refuse(ARC, what, Some((by, ARC_RADII)));
                     }
                     Err(NoArc::TooFar(by)) => {
                         let what = "an arc whose ends lie further apart than twice its radius";
-                        self.refuse(ARC, what.into(), Some((by, arc::STANDARD)));
+                        self.refuse(ARC, what.into(), Some((by, ARC_RADII)));
                     }
                     Err(NoArc::NoRadius) => return Err((ARC, "an arc without a radius".into())),
                     Err(NoArc::Closed) => {

@@ -123,8 +123,8 @@ proptest! {
         let proof = proof(&[("random.ngc", text(&steps))], &rebate, &setup);
         prop_assert!(proof.swept, "{:?}", proof.faults);
 
-        // Gouges: a sample inside the cutter by more than the tolerance must be told, and where
-        // something is told, a sample must lie inside but for half a cell's diagonal.
+        // Gouges: a sample inside the cutter by more than the tolerance must be reported, and where
+        // one is reported, a sample must lie inside but for half a cell's diagonal.
         let mut deepest = f64::NEG_INFINITY;
         for solid in &rebate.stay {
             for point in grid(solid.region.outline.bounds()) {

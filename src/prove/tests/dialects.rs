@@ -183,20 +183,20 @@ fn every_dialect_of_one_cut_gives_the_same_proof() {
 }
 
 #[test]
-fn a_gouge_is_told_alike_in_every_dialect() {
+fn a_gouge_is_reported_alike_in_every_dialect() {
     let mut texts = cut();
     texts[0].1 = texts[0].1.replacen("\nX108\n", "\nX108.3\n", 1);
-    let told = |proof: &Proof| {
-        let worst = proof
+    let worst = |proof: &Proof| {
+        let gouges = proof
             .faults
             .iter()
             .filter(|fault| fault.finding.rule == "prove.gouge")
             .max_by(|a, b| a.finding.measured.value.total_cmp(&b.finding.measured.value));
-        worst.cloned().unwrap()
+        gouges.cloned().unwrap()
     };
-    let plain = told(&proven(&texts));
+    let plain = worst(&proven(&texts));
     for (name, dialect, shift) in DIALECTS {
-        let other = told(&translated(&texts, dialect));
+        let other = worst(&translated(&texts, dialect));
         assert_eq!(other.line, plain.line.map(|line| line + shift), "{name}");
         assert_relative_eq!(
             other.finding.measured.value,

@@ -1,7 +1,8 @@
 //! Margins against closed forms.
 
 use super::fixture::*;
-use crate::prove::{Across, Edge, Front, Proof, Reserve, Seat, Setup};
+use crate::geometry::Side;
+use crate::prove::{Across, Front, Proof, Reserve, Seat, Setup};
 use crate::rebate::Rebate;
 use approx::assert_relative_eq;
 use kurbo::Rect;
@@ -15,7 +16,7 @@ fn fronts() -> Vec<Front> {
         surface: vec![[-8.0, -45.0], [0.0, -37.0]],
         least: 5.0,
         lowest: None,
-        outer: Some((Edge::Left, 15.0)),
+        outer: Some((Side::Left, 15.0)),
     };
     let rail = Front {
         name: "top rail".into(),
@@ -24,7 +25,7 @@ fn fronts() -> Vec<Front> {
         surface: vec![[80.0, -38.0], [88.0, -45.0]],
         least: 5.0,
         lowest: None,
-        outer: Some((Edge::Top, 15.0)),
+        outer: Some((Side::Top, 15.0)),
     };
     vec![stile, rail]
 }

@@ -6,4 +6,3 @@ mod dialects;
 pub(in crate::prove) mod fixture;
 mod judgements;
 mod margins;
-mod shapes;

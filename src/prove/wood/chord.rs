@@ -131,27 +131,27 @@ fn hull(a: Option<(f64, f64)>, b: Option<(f64, f64)>) -> Option<(f64, f64)> {
 
 /// A disc swept along a path, seen from above.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Swath {
+pub(super) enum SweptPath {
     /// Along a straight line.
     Straight(Capsule),
     /// Along an arc.
-    Round(Bow),
+    Round(SweptArc),
 }
 
-impl Swath {
+impl SweptPath {
     /// A disc of `radius` swept along `path`.
-    pub(super) fn new(path: &Edge, radius: f64) -> Swath {
+    pub(super) fn new(path: &Edge, radius: f64) -> SweptPath {
         match path {
-            Edge::Line(line) => Swath::Straight(Capsule::new(line, radius)),
-            Edge::Arc(arc) => Swath::Round(Bow::new(arc, radius)),
+            Edge::Line(line) => SweptPath::Straight(Capsule::new(line, radius)),
+            Edge::Arc(arc) => SweptPath::Round(SweptArc::new(arc, radius)),
         }
     }
 
     /// Where the row `y` lies under it.
     pub(super) fn chords(&self, y: f64) -> Chords {
         match self {
-            Swath::Round(bow) => bow.chords(y),
-            Swath::Straight(capsule) => {
+            SweptPath::Round(bow) => bow.chords(y),
+            SweptPath::Straight(capsule) => {
                 let mut chords = Chords::default();
                 chords.push(capsule.chord(y));
                 chords
@@ -162,7 +162,7 @@ impl Swath {
 
 /// A disc swept along an arc, seen from above.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Bow {
+pub(super) struct SweptArc {
     arc: Arc,
     ends: [Point; 2],
     radius: f64,
@@ -170,13 +170,13 @@ pub(super) struct Bow {
     rays: [(f64, f64); 2],
 }
 
-impl Bow {
+impl SweptArc {
     /// A disc of `radius` swept along `arc`.
-    pub(super) fn new(arc: &Arc, radius: f64) -> Bow {
+    pub(super) fn new(arc: &Arc, radius: f64) -> SweptArc {
         let (start, end) = (arc.start, arc.start + arc.sweep);
         let rays = [start.min(end).sin_cos(), start.max(end).sin_cos()];
         let ends = [arc.on_circle(start), arc.on_circle(end)];
-        Bow { arc: *arc, ends, radius, rays }
+        SweptArc { arc: *arc, ends, radius, rays }
     }
 
     /// Where the row `y` lies under it.
@@ -271,7 +271,7 @@ mod tests {
         // distance of `geometry`, which knows nothing of chords.
         #[test]
         fn chords_are_the_places_nearer_than_the_radius(path in paths(), radius in 0.5..8.0, y in -30.0..30.0) {
-            let chords = Swath::new(&path, radius).chords(y);
+            let chords = SweptPath::new(&path, radius).chords(y);
             let list = chords.as_slice();
             for pair in list.windows(2) {
                 prop_assert!(pair[0].1 < pair[1].0);

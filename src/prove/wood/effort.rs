@@ -4,14 +4,8 @@
 //! room are counted as they are spent; where they run out, the proof stops and says so. It is
 //! counted, not timed, so that equal input has an equal answer on every computer.
 
+use crate::prove::tolerance::{MOST_STEPS, MOST_STRETCHES};
 use std::cell::Cell;
-
-/// Steps that a proof may take; some 50 ns each. A whole sash behind bars takes about 200 000.
-const MOST_STEPS: u64 = 15_000_000;
-/// Stretches of wood that may be held at once; 32 bytes each. A whole sash has about 20 000.
-const MOST_STRETCHES: usize = 1_500_000;
-/// Rows that the wood may be cut in.
-pub(super) const MOST_ROWS: usize = 200_000;
 
 /// What has been spent.
 #[derive(Debug, Clone, Default, PartialEq)]

@@ -1,30 +1,31 @@
 //! The whole wood as rows, cut move by move.
 
-use super::chord::{Bow, Capsule};
+use super::chord::{Capsule, SweptArc};
 use super::effort::Effort;
-use super::laying::Laying;
+use super::layout::Layout;
 use super::ramp::{Ramp, Slope};
-use super::row::{Row, Span, Stack, Standing};
+use super::row::{Row, Span, Stack, UncutWood};
 use super::rows::Demands;
-use super::{Fine, Piece};
+use super::{Piece, Resolution};
 use crate::geometry::{Arc, Edge};
 use crate::prove::motion::{Move, piece};
+use crate::prove::tolerance::{HELIX_SHARE, MOST_HELIX_PIECES, RAMP_SHARE, ROUNDING};
 use kurbo::{Line, Point, Rect};
 use std::collections::VecDeque;
 use std::rc::Rc;
 
 /// The tallest wood that a move met.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(in crate::prove) struct Met {
+pub(in crate::prove) struct Tallest {
     /// Its height above the cutter's tip, mm.
     pub height: f64,
     /// Where.
     pub at: Point,
 }
 
-impl Met {
+impl Tallest {
     /// The taller of the two.
-    fn taller(a: Option<Met>, b: Option<Met>) -> Option<Met> {
+    pub(super) fn taller(a: Option<Tallest>, b: Option<Tallest>) -> Option<Tallest> {
         match (a, b) {
             (Some(a), Some(b)) => Some(if b.height > a.height { b } else { a }),
             (a, b) => a.or(b),
@@ -59,7 +60,7 @@ impl Sweep {
     /// Whether nothing can stand above `later` once this sweep is made: its straight path lies on
     /// this one, as on the way back of a stroke, no deeper and no wider.
     fn holds(&self, later: &Sweep) -> bool {
-        let on = |end: Point| self.path.distance_to(end) <= 1e-9;
+        let on = |end: Point| self.path.distance_to(end) <= ROUNDING;
         self.radius >= later.radius
             && self.from_z.max(self.to_z) <= later.low()
             && matches!((&self.path, &later.path), (Edge::Line(_), Edge::Line(_)))
@@ -83,7 +84,7 @@ pub(in crate::prove) struct Field {
     pub deep: f64,
     /// What it has taken so far. Once it is spent, nothing more is cut.
     pub effort: Effort,
-    fine: Fine,
+    pub(super) resolution: Resolution,
     /// The last straight sweeps: nothing stands where one of them went.
     recent: VecDeque<Sweep>,
     slopes: Vec<Slope>,
@@ -92,13 +93,6 @@ pub(in crate::prove) struct Field {
 
 /// How many straight sweeps are remembered: enough for the ways to and fro of one lap.
 const RECENT: usize = 8;
-/// How much of the tolerance a ramp's depth may be told too high or too low on a row.
-const RAMP_SHARE: f64 = 0.4;
-/// How much of the tolerance a piece of a helix may fall.
-const HELIX_SHARE: f64 = 0.8;
-/// Most pieces that a helix is cut in: enough for 10 mm at a tolerance of 0.05 mm. Beyond, they only
-/// grow coarser, on the safe side.
-const MOST_PIECES: f64 = 256.0;
 
 impl Field {
     /// Sets up `pieces` as they are before any cut, with rows fit for `moves`; so many steps
@@ -107,7 +101,7 @@ impl Field {
         pieces: &[Piece],
         moves: impl Iterator<Item = &'m Move>,
         radius: f64,
-        fine: Fine,
+        resolution: Resolution,
         spent: u64,
     ) -> Field {
         let top = pieces.iter().map(|piece| piece.solid.top).fold(f64::NEG_INFINITY, f64::max);
@@ -118,14 +112,14 @@ impl Field {
             step: f64::INFINITY,
             deep: 0.0,
             effort: Effort::from(spent),
-            fine,
+            resolution,
             recent: VecDeque::new(),
             slopes: Vec::new(),
             core_slopes: Vec::new(),
         };
         let bounds = pieces.iter().map(|piece| piece.solid.region.outline.bounds());
         let Some(bounds) = bounds.reduce(|a, b| a.union(b)) else { return field };
-        let mut demands = Demands::new(bounds, radius, fine);
+        let mut demands = Demands::new(bounds, radius, resolution);
         for piece in pieces {
             demands.add_piece(piece);
         }
@@ -134,10 +128,10 @@ impl Field {
             field.effort.too_fine = true;
             return field;
         };
-        let mut laying = Laying::new(pieces, bounds);
+        let mut layout = Layout::new(pieces, bounds);
         field.rows.reserve_exact(bands.len());
         for band in bands {
-            let row = laying.row(band);
+            let row = layout.row(band);
             field.effort.spend(1 + row.stretches.len() / 8);
             field.effort.grown(0, row.stretches.len());
             field.rows.push(row);
@@ -145,18 +139,18 @@ impl Field {
                 break;
             }
         }
-        field.stacks = laying.into_stacks();
+        field.stacks = layout.into_stacks();
         field
     }
 
     /// Cuts, and tells the tallest wood above the tip that stood under the core of the sweep.
     ///
     /// Level sweeps are exact on every row. A straight ramp is nowhere taken for shallower than it
-    /// is where wood is measured, nor for deeper where it cuts, and is told within
+    /// is where wood is measured, nor for deeper where it cuts, and is exact within
     /// [`RAMP_SHARE`] of the tolerance. A helix goes in pieces that fall by [`HELIX_SHARE`] of it,
     /// each measured at its lowest and cutting at its highest; at its low end the cutter stands
     /// exactly.
-    pub(in crate::prove) fn sweep(&mut self, sweep: &Sweep) -> Option<Met> {
+    pub(in crate::prove) fn sweep(&mut self, sweep: &Sweep) -> Option<Tallest> {
         self.effort.spend(1);
         if sweep.low() >= self.top || self.effort.is_spent() {
             return None;
@@ -171,7 +165,7 @@ impl Field {
                 if sweep.is_level() {
                     return self.even(&line, sweep);
                 }
-                let dip = RAMP_SHARE * self.fine.depth;
+                let dip = RAMP_SHARE * self.resolution.depth;
                 let ends = (sweep.from_z, sweep.to_z);
                 match Ramp::new(&line, ends, sweep.radius, dip) {
                     Some(ramp) => {
@@ -187,12 +181,12 @@ impl Field {
     }
 
     /// A level straight sweep.
-    fn even(&mut self, line: &Line, sweep: &Sweep) -> Option<Met> {
+    fn even(&mut self, line: &Line, sweep: &Sweep) -> Option<Tallest> {
         let (rim, core) = (Capsule::new(line, sweep.radius), Capsule::new(line, sweep.core));
         let z = sweep.low();
-        let mut most: Option<Met> = None;
+        let mut most: Option<Tallest> = None;
         let range = self.within(&sweep.path, sweep.radius);
-        let standing = Standing { stacks: &self.stacks, film: self.fine.depth };
+        let uncut = UncutWood { stacks: &self.stacks, film: self.resolution.depth };
         let effort = &mut self.effort;
         let (step, deep) = (self.step, &mut self.deep);
         let chords = |y: f64| (rim.chord(y), core.chord(y).filter(|_| sweep.core > 0.0));
@@ -211,10 +205,10 @@ impl Field {
             let (Some(chord), inner) = under else { continue };
             let before = row.stretches.len();
             first = row.first_near(chord.0, first);
-            let found = row.level(standing, first, chord, inner, z, step);
+            let found = row.level(uncut, first, chord, inner, z, step);
             count_rows(effort, row, 1 + count, before, found.map_or(0, |found| found.passed));
             if let Some(found) = found {
-                most = Met::taller(most, met(row.y, found.tallest));
+                most = Tallest::taller(most, met(row.y, found.tallest));
                 row.share(below);
                 *deep += found.deep * row.height;
                 for other in alike {
@@ -228,10 +222,10 @@ impl Field {
     }
 
     /// A sloping straight sweep.
-    fn ramp(&mut self, ramp: &Ramp, core: Option<&Ramp>, sweep: &Sweep) -> Option<Met> {
-        let mut most: Option<Met> = None;
+    fn ramp(&mut self, ramp: &Ramp, core: Option<&Ramp>, sweep: &Sweep) -> Option<Tallest> {
+        let mut most: Option<Tallest> = None;
         let range = self.within(&sweep.path, sweep.radius);
-        let standing = Standing { stacks: &self.stacks, film: self.fine.depth };
+        let uncut = UncutWood { stacks: &self.stacks, film: self.resolution.depth };
         let effort = &mut self.effort;
         let (slopes, core_slopes) = (&mut self.slopes, &mut self.core_slopes);
         let (step, deep) = (self.step, &mut self.deep);
@@ -246,12 +240,12 @@ impl Field {
                 core.slopes(row.y, core_slopes);
                 for Slope { span, dip } in core_slopes.iter() {
                     let span = Span { z: span.z - dip, ..*span };
-                    most = Met::taller(most, met(row.y, row.tallest(standing, &span)));
+                    most = Tallest::taller(most, met(row.y, row.tallest(uncut, &span)));
                 }
                 effort.spend(core_slopes.len());
             }
             for slope in slopes.iter() {
-                *deep += row.deep(standing, &slope.span, step) * row.height;
+                *deep += row.deep(uncut, &slope.span, step) * row.height;
                 lower(row, &slope.span, effort);
             }
         }
@@ -259,18 +253,19 @@ impl Field {
     }
 
     /// A sweep along an arc, level or not.
-    fn helix(&mut self, arc: &Arc, sweep: &Sweep) -> Option<Met> {
+    fn helix(&mut self, arc: &Arc, sweep: &Sweep) -> Option<Tallest> {
         let drop = (sweep.to_z - sweep.from_z).abs();
-        let count = (drop / (HELIX_SHARE * self.fine.depth)).ceil().clamp(1.0, MOST_PIECES);
+        let count =
+            (drop / (HELIX_SHARE * self.resolution.depth)).ceil().clamp(1.0, MOST_HELIX_PIECES);
         let z_at = |t: f64| sweep.from_z + t * (sweep.to_z - sweep.from_z);
         let whole = Edge::Arc(*arc);
-        let mut most: Option<Met> = None;
+        let mut most: Option<Tallest> = None;
         let mut index = 0.0;
         while index < count {
             let (a, b) = (index / count, (index + 1.0) / count);
             let zs = if sweep.is_level() { (sweep.to_z, sweep.to_z) } else { (z_at(a), z_at(b)) };
             if let Edge::Arc(arc) = piece(&whole, a, b) {
-                most = Met::taller(most, self.bow(&arc, sweep, zs.0.min(zs.1), zs.0.max(zs.1)));
+                most = Tallest::taller(most, self.bow(&arc, sweep, zs.0.min(zs.1), zs.0.max(zs.1)));
             }
             index += 1.0;
         }
@@ -288,11 +283,11 @@ impl Field {
     }
 
     /// A sweep along an arc that is measured at `low` and cuts at `high`.
-    fn bow(&mut self, arc: &Arc, sweep: &Sweep, low: f64, high: f64) -> Option<Met> {
-        let (rim, core) = (Bow::new(arc, sweep.radius), Bow::new(arc, sweep.core));
-        let mut most: Option<Met> = None;
+    fn bow(&mut self, arc: &Arc, sweep: &Sweep, low: f64, high: f64) -> Option<Tallest> {
+        let (rim, core) = (SweptArc::new(arc, sweep.radius), SweptArc::new(arc, sweep.core));
+        let mut most: Option<Tallest> = None;
         let range = self.within(&Edge::Arc(*arc), sweep.radius);
-        let standing = Standing { stacks: &self.stacks, film: self.fine.depth };
+        let uncut = UncutWood { stacks: &self.stacks, film: self.resolution.depth };
         let effort = &mut self.effort;
         let (step, deep) = (self.step, &mut self.deep);
         if low >= self.top || effort.is_spent() {
@@ -307,11 +302,11 @@ impl Field {
             if sweep.core > 0.0 {
                 for &chord in core.chords(row.y).as_slice() {
                     let span = Span::level(chord, low);
-                    most = Met::taller(most, met(row.y, row.tallest(standing, &span)));
+                    most = Tallest::taller(most, met(row.y, row.tallest(uncut, &span)));
                 }
             }
             for &chord in rims.as_slice() {
-                *deep += row.deep(standing, &Span::level(chord, low), step) * row.height;
+                *deep += row.deep(uncut, &Span::level(chord, low), step) * row.height;
                 lower(row, &Span::level(chord, high), effort);
             }
         }
@@ -319,7 +314,7 @@ impl Field {
     }
 
     /// Indices of the rows that a disc of `radius` may touch along `path`.
-    fn within(&self, path: &Edge, radius: f64) -> std::ops::Range<usize> {
+    pub(super) fn within(&self, path: &Edge, radius: f64) -> std::ops::Range<usize> {
         let Rect { y0, y1, .. } = path.bounds();
         let from = self.rows.partition_point(|row| row.y <= y0 - radius);
         let to = self.rows.partition_point(|row| row.y < y1 + radius);
@@ -327,8 +322,8 @@ impl Field {
     }
 }
 
-fn met(y: f64, tallest: Option<(f64, f64)>) -> Option<Met> {
-    tallest.map(|(height, x)| Met { height, at: Point::new(x, y) })
+fn met(y: f64, tallest: Option<(f64, f64)>) -> Option<Tallest> {
+    tallest.map(|(height, x)| Tallest { height, at: Point::new(x, y) })
 }
 
 /// Cuts a row along a slope, or what need not be measured.
@@ -345,8 +340,5 @@ fn count_rows(effort: &mut Effort, row: &Row, rows: usize, before: usize, passed
     effort.grown(rows * before, rows * row.stretches.len());
 }
 
-mod probe;
 #[cfg(test)]
 mod tests;
-
-pub(in crate::prove) use probe::Slice;

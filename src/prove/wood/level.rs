@@ -1,6 +1,6 @@
 //! Level cuts of a row, in one pass: nearly all cuts are level, and nearly all time goes here.
 
-use super::row::{Row, SPARE, Span, Standing, Stretch, push};
+use super::row::{Row, SPARE, Span, Stretch, UncutWood, push};
 
 /// What a cut found.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -19,7 +19,7 @@ impl Row {
     /// runs where the wood is gone already.
     pub(super) fn level(
         &mut self,
-        standing: Standing,
+        uncut: UncutWood,
         first: usize,
         rim: (f64, f64),
         core: Option<(f64, f64)>,
@@ -34,10 +34,10 @@ impl Row {
                 break;
             }
             if stretch.lean != 0.0 {
-                return Some(self.uneven(standing, rim, core, z, step));
+                return Some(self.uneven(uncut, rim, core, z, step));
             }
             if stretch.cut > z {
-                let height = standing.top(stretch.stack, stretch.cut).map_or(0.0, |top| top - z);
+                let height = uncut.top(stretch.stack, stretch.cut).map_or(0.0, |top| top - z);
                 if height > step {
                     deep += stretch.end.min(rim.1) - from.max(rim.0);
                 }
@@ -100,14 +100,14 @@ impl Row {
     /// The same where ramps have been cut.
     fn uneven(
         &mut self,
-        standing: Standing,
+        uncut: UncutWood,
         rim: (f64, f64),
         core: Option<(f64, f64)>,
         z: f64,
         step: f64,
     ) -> Found {
-        let deep = self.deep(standing, &Span::level(rim, z), step);
-        let tallest = core.and_then(|core| self.tallest(standing, &Span::level(core, z)));
+        let deep = self.deep(uncut, &Span::level(rim, z), step);
+        let tallest = core.and_then(|core| self.tallest(uncut, &Span::level(core, z)));
         let passed = self.lower(self.first(rim.0), &Span::level(rim, z));
         Found { tallest, passed, deep }
     }
@@ -141,7 +141,7 @@ mod tests {
                 stretch(50.0, f64::INFINITY, 2),
                 stretch(100.0, f64::NEG_INFINITY, 0),
             ];
-            let standing = Standing { stacks: &stacks, film };
+            let uncut = UncutWood { stacks: &stacks, film };
             let mut quick = Row { y: 0.0, height: 1.0, start: 0.0, stretches: stretches.into() };
             for (a, length, z, lean) in cuts {
                 let b: f64 = a + length;
@@ -154,12 +154,12 @@ mod tests {
                 let core = (a + length * 0.1, b - length * 0.1);
                 let first = general.first(a);
                 let stands = general.stands(first, (a, b), z);
-                let tallest = general.tallest(standing, &Span::level(core, z));
-                let general_deep = general.deep(standing, &Span::level((a, b), z), 4.0);
+                let tallest = general.tallest(uncut, &Span::level(core, z));
+                let general_deep = general.deep(uncut, &Span::level((a, b), z), 4.0);
                 let quick_lean = quick.stretches.iter().any(|stretch| stretch.lean != 0.0);
                 general.lower(first, &Span::level((a, b), z));
                 let deep = general_deep;
-                let found = quick.level(standing, first, (a, b), Some(core), z, 4.0);
+                let found = quick.level(uncut, first, (a, b), Some(core), z, 4.0);
                 let quick_deep = found.map_or(0.0, |found| found.deep);
                 prop_assert!((quick_deep - deep).abs() < 1e-9 || quick_lean);
                 prop_assert_eq!(found.is_some(), stands);

@@ -1,23 +1,24 @@
 //! The wood and what the cutter has done to it.
 //!
-//! Two pictures of the same solids. [`Keep`] holds a solid's outline for exact distances.
+//! Two pictures of the same solids. [`PreparedSolid`] holds a solid's outline for exact distances.
 //! [`Field`] cuts all solids into rows along X: in a row every boundary is exact, and the rows lie
 //! so close (see [`rows`]) that a boundary between them lies within half the pitch.
 
 mod chord;
 mod effort;
 mod field;
-mod keep;
-mod laying;
+mod layout;
 mod level;
+mod prepared;
+mod probe;
 mod ramp;
-mod removed;
 mod row;
 mod rows;
 mod shape;
 
-pub(super) use field::{Field, Met, Slice, Sweep};
-pub(super) use keep::Keep;
+pub(super) use field::{Field, Sweep, Tallest};
+pub(super) use prepared::PreparedSolid;
+pub(super) use probe::Slice;
 pub(super) use row::{Row, Stack, Stretch, surface};
 
 use crate::sash::Solid;
@@ -42,11 +43,11 @@ pub(super) struct Piece<'a> {
     pub part: Part,
 }
 
-/// How finely the wood is told.
+/// How finely the wood is modelled.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Fine {
+pub(super) struct Resolution {
     /// Twice the most that a boundary may be displaced along X or Y, mm.
     pub pitch: f64,
-    /// How exactly depths must be told where they slope, mm.
+    /// How exact depths must be where they slope, mm.
     pub depth: f64,
 }

@@ -1,10 +1,8 @@
 //! One row of wood along X: what stands there and how deep it has been cut.
 
 use crate::geometry::SAME;
+use crate::prove::tolerance::ROUNDING;
 use std::rc::Rc;
-
-/// Depths nearer than this are the same, mm: far below any tolerance, far above rounding.
-const LEAST: f64 = 1e-9;
 
 /// A piece of a row under the cutter, with a depth that may slope along X.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -96,14 +94,14 @@ pub(in crate::prove) fn surface(stack: &[Layer], cut: f64) -> Option<f64> {
 /// face that is not flat, leaves a film over it. The cutter takes that with the wood below; were it
 /// measured from the film, the height of the hollow would count as wood.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Standing<'a> {
+pub(super) struct UncutWood<'a> {
     /// Every stack.
     pub stacks: &'a [Stack],
     /// Thickest film over a hollow that is passed over, mm.
     pub film: f64,
 }
 
-impl Standing<'_> {
+impl UncutWood<'_> {
     /// Z of the highest wood left in the stack `index` that was cut down to `cut`, but for one film.
     pub(super) fn top(&self, index: usize, cut: f64) -> Option<f64> {
         let mut left = self.stacks.get(index)?.iter().filter(|layer| layer.bottom < cut);
@@ -230,7 +228,7 @@ impl Row {
     }
 
     /// The greatest height of wood above `span`, with its X.
-    pub(super) fn tallest(&self, standing: Standing, span: &Span) -> Option<(f64, f64)> {
+    pub(super) fn tallest(&self, uncut: UncutWood, span: &Span) -> Option<(f64, f64)> {
         let mut most: Option<(f64, f64)> = None;
         let mut offer = |height: f64, x: f64| {
             if height > most.map_or(0.0, |(most, _)| most) {
@@ -238,7 +236,7 @@ impl Row {
             }
         };
         for (_, p, q, stretch) in self.between(self.first(span.from), (span.from, span.to)) {
-            let top = |cut| standing.top(stretch.stack, cut);
+            let top = |cut| uncut.top(stretch.stack, cut);
             if stretch.lean == 0.0 && span.lean == 0.0 {
                 if let Some(top) = top(stretch.cut) {
                     offer(top - span.z, f64::midpoint(p, q));
@@ -254,10 +252,10 @@ impl Row {
                 continue;
             }
             // In between, the surface bends only where the cut passes a face of a solid or comes within a
-            // film of one: told just above, where it is not lower.
-            for z in standing.bends(stretch.stack) {
+            // film of one: taken just above, where it is not lower.
+            for z in uncut.bends(stretch.stack) {
                 let x = stretch.end + (z - stretch.cut) / stretch.lean;
-                if let Some(top) = top(z + LEAST)
+                if let Some(top) = top(z + ROUNDING)
                     && (p - SAME..=q + SAME).contains(&x)
                 {
                     offer(top.min(z) - span.z_at(x), x);
@@ -269,11 +267,11 @@ impl Row {
 
     /// Length along X of the wood that stands more than `step` above `span`. A sloping stretch counts
     /// whole where it does so at either end: too much rather than too little.
-    pub(super) fn deep(&self, standing: Standing, span: &Span, step: f64) -> f64 {
+    pub(super) fn deep(&self, uncut: UncutWood, span: &Span, step: f64) -> f64 {
         let under = self.between(self.first(span.from), (span.from, span.to));
         under
             .filter(|(_, p, q, stretch)| {
-                let top = |x: f64| standing.top(stretch.stack, stretch.cut_at(x));
+                let top = |x: f64| uncut.top(stretch.stack, stretch.cut_at(x));
                 let over = |x: f64| top(x).is_some_and(|top| top - span.z_at(x) > step);
                 over(*p) || over(*q)
             })
@@ -340,7 +338,7 @@ fn same_line(before: &Stretch, after: &Stretch) -> bool {
         return before.cut.to_bits() == after.cut.to_bits();
     }
     let level = (before.lean - after.lean).abs() * (after.end - before.end);
-    level < LEAST && (after.cut_at(before.end) - before.cut).abs() < LEAST
+    level < ROUNDING && (after.cut_at(before.end) - before.cut).abs() < ROUNDING
 }
 
 /// The part of `whole`, which begins at `begin`, that `span` cuts deeper. Where the two cross
@@ -352,10 +350,10 @@ fn lowered(whole: &Stretch, begin: f64, span: &Span) -> Option<(f64, f64)> {
     }
     let at_p = whole.cut_at(p) - span.z_at(p);
     let at_q = whole.cut_at(q) - span.z_at(q);
-    if at_p <= LEAST && at_q <= LEAST {
+    if at_p <= ROUNDING && at_q <= ROUNDING {
         return None;
     }
-    if at_p >= -LEAST && at_q >= -LEAST {
+    if at_p >= -ROUNDING && at_q >= -ROUNDING {
         return Some((p, q));
     }
     let cross = p + (q - p) * at_p / (at_p - at_q);
@@ -398,7 +396,7 @@ mod tests {
     #[test]
     fn a_film_over_a_hollow_is_no_wood_to_cut() {
         let (_, stacks) = plank();
-        let top = |index, cut| Standing { stacks: &stacks, film: 0.05 }.top(index, cut);
+        let top = |index, cut| UncutWood { stacks: &stacks, film: 0.05 }.top(index, cut);
         assert_eq!(top(2, -9.94), Some(-9.94));
         assert_eq!(top(2, -9.96), Some(-16.0));
         assert_eq!(top(2, f64::INFINITY), Some(0.0));
@@ -407,7 +405,7 @@ mod tests {
         assert_eq!(top(1, -44.96), None);
         let layer = |top, bottom| Layer { top, bottom, part: Part::Stay };
         let stacks = [vec![layer(0.0, -10.0), layer(-10.0, -16.0), layer(-16.0, -16.04)]];
-        let top = |cut| Standing { stacks: &stacks, film: 0.05 }.top(0, cut);
+        let top = |cut| UncutWood { stacks: &stacks, film: 0.05 }.top(0, cut);
         assert_eq!(top(-9.96), Some(-9.96));
         assert_eq!(top(-15.96), Some(-15.96));
         assert_eq!(top(-16.0), None);
@@ -418,7 +416,7 @@ mod tests {
     }
 
     fn tallest(row: &Row, stacks: &[Stack], a: f64, b: f64, z: f64) -> Option<(f64, f64)> {
-        row.tallest(Standing { stacks, film: 0.0 }, &Span::level((a, b), z))
+        row.tallest(UncutWood { stacks, film: 0.0 }, &Span::level((a, b), z))
     }
 
     #[test]
@@ -448,7 +446,7 @@ mod tests {
         assert_eq!(tallest(&row, &stacks, 0.0, 20.0, -5.0), Some((3.0, 10.0)));
         // Along a third slope the tallest wood need not be the highest.
         let span = Span { from: 0.0, to: 20.0, z: -10.0, lean: -0.25 };
-        assert_eq!(row.tallest(Standing { stacks: &stacks, film: 0.0 }, &span), Some((6.0, 20.0)));
+        assert_eq!(row.tallest(UncutWood { stacks: &stacks, film: 0.0 }, &span), Some((6.0, 20.0)));
     }
 
     #[test]
@@ -472,7 +470,7 @@ mod tests {
             film in prop_oneof![Just(0.0), 0.0..8.0],
         ) {
             let (mut row, stacks) = plank();
-            let standing = Standing { stacks: &stacks, film };
+            let uncut = UncutWood { stacks: &stacks, film };
             let at = |index: usize| 0.37 + index as f64;
             let stack_at = |x: f64| usize::from(x < 50.0) + usize::from((30.0..50.0).contains(&x));
             let mut samples = [f64::INFINITY; 99];
@@ -484,11 +482,11 @@ mod tests {
                 let under = |index: &usize| a < at(*index) && at(*index) < b;
                 let most = (0..99).filter(under)
                     .filter_map(|i| {
-                        let top = standing.top(stack_at(at(i)), samples[i])?;
+                        let top = uncut.top(stack_at(at(i)), samples[i])?;
                         Some(top - span.z_at(at(i)))
                     })
                     .fold(0.0, f64::max);
-                let found = row.tallest(standing, &span);
+                let found = row.tallest(uncut, &span);
                 let stands = (0..99).filter(under).any(|i| samples[i] > lowest);
                 let first = row.first(a);
                 prop_assert!(!stands || row.stands(first, (a, b), lowest));

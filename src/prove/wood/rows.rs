@@ -15,15 +15,12 @@
 //! Demands are rounded outwards to multiples of the pitch, so that the number of bands, and with
 //! it the cost of a move, does not grow with the length of the programs.
 
-use super::effort::MOST_ROWS;
-use super::{Fine, Piece};
+use super::{Piece, Resolution};
 use crate::geometry::{Edge, SAME};
 use crate::prove::motion::Move;
+use crate::prove::tolerance::{MOST_LEVELS, MOST_ROWS, ROUNDING};
 use kurbo::{Rect, Vec2};
 
-/// Most level boundaries of moves that part bands exactly; further ones lie within the pitch like
-/// all else.
-const MOST_LEVELS: usize = 4000;
 /// Bands grow in steps of two from the pitch up to 2²⁰ of it: more than any sash.
 const GRADES: usize = 20;
 /// Demands are merged once there are so many.
@@ -49,7 +46,7 @@ struct Turn {
 /// Collects what the boundaries demand.
 #[derive(Debug)]
 pub(super) struct Demands {
-    fine: Fine,
+    resolution: Resolution,
     radius: f64,
     /// Least and greatest Y of the wood.
     low: f64,
@@ -67,9 +64,9 @@ pub(super) struct Demands {
 
 impl Demands {
     /// No demands yet on wood within `bounds`, under a cutter of `radius`.
-    pub(super) fn new(bounds: Rect, radius: f64, fine: Fine) -> Self {
+    pub(super) fn new(bounds: Rect, radius: f64, resolution: Resolution) -> Self {
         Demands {
-            fine,
+            resolution,
             radius,
             low: bounds.y0,
             high: bounds.y1,
@@ -107,7 +104,7 @@ impl Demands {
                 let mut pitches = 1.0 / lean(along);
                 if !mv.is_level() && !mv.is_upright() {
                     let fall = (mv.to_z - mv.from_z).abs() / along.hypot();
-                    let by_depth = self.fine.depth / (4.0 * fall) / self.fine.pitch;
+                    let by_depth = self.resolution.depth / (4.0 * fall) / self.resolution.pitch;
                     pitches = (pitches / 2.0).min(by_depth);
                 }
                 self.most(whole.y0, whole.y1, pitches);
@@ -128,7 +125,7 @@ impl Demands {
         if y + self.radius <= self.low || y - self.radius >= self.high {
             return;
         }
-        let rounded = (y / self.fine.pitch).round() * self.fine.pitch;
+        let rounded = (y / self.resolution.pitch).round() * self.resolution.pitch;
         if self.ends.iter().rev().take(4).any(|end| end.to_bits() == rounded.to_bits()) {
             return;
         }
@@ -146,7 +143,7 @@ impl Demands {
         ends.sort_unstable_by(f64::total_cmp);
         ends.dedup_by(|a, b| a.to_bits() == b.to_bits());
         // Half a pitch for the rounding of the ends.
-        let rounding = self.fine.pitch / 2.0;
+        let rounding = self.resolution.pitch / 2.0;
         for y in ends {
             let mut outer = self.radius * GRADE[0] + rounding;
             for (grade, inner) in GRADE.iter().skip(1).enumerate() {
@@ -178,7 +175,7 @@ impl Demands {
         if grade >= GRADES || y0 >= self.high || y1 <= self.low || y0 >= y1 {
             return;
         }
-        let pitch = self.fine.pitch;
+        let pitch = self.resolution.pitch;
         let from = (y0.max(self.low) / pitch).floor() * pitch;
         let to = (y1.min(self.high) / pitch).ceil() * pitch;
         self.turns.push(Turn { y: from, grade, step: 1 });
@@ -209,7 +206,7 @@ impl Demands {
             let next = turn.min(level).min(self.high);
             if next > at + SAME {
                 let grade = active.iter().position(|&count| count > 0);
-                let most = grade.map(|grade| self.fine.pitch * 2.0_f64.powi(exponent(grade)));
+                let most = grade.map(|grade| self.resolution.pitch * 2.0_f64.powi(exponent(grade)));
                 part(at, next, most, &mut bands);
                 if bands.len() > MOST_ROWS {
                     return None;
@@ -264,7 +261,7 @@ fn exponent(grade: usize) -> i32 {
 /// Parts the stretch from `low` to `high` into equal bands of at most `height`, and stops once they
 /// are too many.
 fn part(low: f64, high: f64, height: Option<f64>, bands: &mut Vec<Band>) {
-    let count = height.map_or(1.0, |height| ((high - low) / height - 1e-9).ceil().max(1.0));
+    let count = height.map_or(1.0, |height| ((high - low) / height - ROUNDING).ceil().max(1.0));
     let step = (high - low) / count;
     let mut index = 0.0;
     while index < count && bands.len() <= MOST_ROWS {
@@ -296,8 +293,8 @@ mod tests {
     }
 
     fn bands(moves: &[Move]) -> Vec<Band> {
-        let fine = Fine { pitch: 0.05, depth: 0.05 };
-        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1000.0), 6.0, fine);
+        let resolution = Resolution { pitch: 0.05, depth: 0.05 };
+        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1000.0), 6.0, resolution);
         for mv in moves {
             demands.add_move(mv);
         }
@@ -357,8 +354,8 @@ mod tests {
         let wood = Rect::new(10.0, 33.333, 90.0, 66.667);
         let region = Region::solid(Outline::rectangle(wood).unwrap());
         let solid = Solid { name: "block".into(), region, top: 0.0, bottom: -9.0 };
-        let fine = Fine { pitch: 0.05, depth: 0.05 };
-        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1000.0), 6.0, fine);
+        let resolution = Resolution { pitch: 0.05, depth: 0.05 };
+        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1000.0), 6.0, resolution);
         demands.add_piece(&Piece { solid: &solid, part: Part::Stay });
         for i in 0..20_000 {
             let y = 200.0 + f64::from(i) * 0.03;
@@ -372,11 +369,11 @@ mod tests {
 
     #[test]
     fn too_many_bands_are_none() {
-        let fine = Fine { pitch: 0.01, depth: 0.01 };
-        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1e6), 6.0, fine);
+        let resolution = Resolution { pitch: 0.01, depth: 0.01 };
+        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1e6), 6.0, resolution);
         demands.add_move(&level((10.0, 0.0), (90.0, 1e6)));
         assert!(demands.bands().is_some());
-        let mut demands = Demands::new(Rect::new(0.0, 0.0, 1e6, 1e6), 6.0, fine);
+        let mut demands = Demands::new(Rect::new(0.0, 0.0, 1e6, 1e6), 6.0, resolution);
         demands.add_move(&level((0.0, 0.0), (1e6, 1e6)));
         assert_eq!(demands.bands(), None);
     }

@@ -5,7 +5,7 @@ use std::f64::consts::{FRAC_PI_2, PI};
 
 /// A piece of a boundary that only rises or only falls.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Flank {
+pub(super) struct MonotoneEdge {
     /// Least Y.
     pub low: f64,
     /// Greatest Y.
@@ -21,8 +21,8 @@ enum Line {
     Round { arc: Arc, side: f64 },
 }
 
-impl Flank {
-    /// X on the row `y`, within the flank's range of Y.
+impl MonotoneEdge {
+    /// X on the row `y`, within the edge's range of Y.
     pub(super) fn x_at(&self, y: f64) -> f64 {
         match self.line {
             Line::Straight { x, lean } => x + (y - self.low) * lean,
@@ -38,40 +38,40 @@ impl Flank {
         matches!(self.line, Line::Straight { lean, .. } if lean == 0.0)
     }
 
-    /// Whether the row `y` meets the flank; each end belongs to one neighbour only.
+    /// Whether the row `y` meets the edge; each end belongs to one neighbour only.
     pub(super) fn meets(&self, y: f64) -> bool {
         self.low <= y && y < self.high
     }
 }
 
-/// The flanks of every edge of `region`; level edges have none.
+/// The monotone_edges of every edge of `region`; level edges have none.
 ///
 /// An edge ends on the very Y at which the next one starts: where the two differ by rounding, a row or a
 /// point just there would meet both or neither.
-pub(super) fn flanks(region: &Region) -> Vec<Flank> {
-    let mut flanks = Vec::new();
+pub(super) fn monotone_edges(region: &Region) -> Vec<MonotoneEdge> {
+    let mut monotone_edges = Vec::new();
     for outline in std::iter::once(&region.outline).chain(&region.holes) {
         let next = outline.edges().iter().cycle().skip(1);
         for (edge, next) in outline.edges().iter().zip(next) {
             let ends = [edge.start().y, next.start().y];
             match edge {
-                Edge::Line(line) => flanks.extend(straight([line.p0.x, line.p1.x], ends)),
-                Edge::Arc(arc) => flanks.extend(halves(arc, ends)),
+                Edge::Line(line) => monotone_edges.extend(straight([line.p0.x, line.p1.x], ends)),
+                Edge::Arc(arc) => monotone_edges.extend(halves(arc, ends)),
             }
         }
     }
-    flanks
+    monotone_edges
 }
 
-fn straight([x0, x1]: [f64; 2], [y0, y1]: [f64; 2]) -> Option<Flank> {
+fn straight([x0, x1]: [f64; 2], [y0, y1]: [f64; 2]) -> Option<MonotoneEdge> {
     let ((x, low), (top_x, high)) =
         if y0 < y1 { ((x0, y0), (x1, y1)) } else { ((x1, y1), (x0, y0)) };
     let lean = (top_x - x) / (high - low);
-    (high > low).then_some(Flank { low, high, line: Line::Straight { x, lean } })
+    (high > low).then_some(MonotoneEdge { low, high, line: Line::Straight { x, lean } })
 }
 
 /// The arc, parted where its tangent is level; its ends at those Y.
-fn halves(arc: &Arc, [y0, y1]: [f64; 2]) -> Vec<Flank> {
+fn halves(arc: &Arc, [y0, y1]: [f64; 2]) -> Vec<MonotoneEdge> {
     let (from, to, first, last) = if arc.sweep >= 0.0 {
         (arc.start, arc.start + arc.sweep, y0, y1)
     } else {
@@ -82,10 +82,10 @@ fn halves(arc: &Arc, [y0, y1]: [f64; 2]) -> Vec<Flank> {
         _ if angle >= to => last,
         _ => arc.on_circle(angle).y,
     };
-    let mut flanks = Vec::new();
+    let mut monotone_edges = Vec::new();
     let mut at = from;
     // Next odd multiple of a quarter turn above `at`; the ends are taken as they are, so that the
-    // flanks of neighbouring edges share their ends exactly.
+    // monotone_edges of neighbouring edges share their ends exactly.
     while at < to {
         let turn = ((at - FRAC_PI_2) / PI).floor() + 1.0;
         let next = (turn.mul_add(PI, FRAC_PI_2)).min(to);
@@ -93,20 +93,20 @@ fn halves(arc: &Arc, [y0, y1]: [f64; 2]) -> Vec<Flank> {
         let (a, b) = (y_at(at), y_at(next));
         if (a - b).abs() > 0.0 {
             let line = Line::Round { arc: *arc, side };
-            flanks.push(Flank { low: a.min(b), high: a.max(b), line });
+            monotone_edges.push(MonotoneEdge { low: a.min(b), high: a.max(b), line });
         }
         if next <= at {
             break;
         }
         at = next;
     }
-    flanks
+    monotone_edges
 }
 
 /// Where the row `y` lies inside, as pairs of X, into `crossings`.
-pub(super) fn crossings(flanks: &[Flank], y: f64, crossings: &mut Vec<f64>) {
+pub(super) fn crossings(monotone_edges: &[MonotoneEdge], y: f64, crossings: &mut Vec<f64>) {
     crossings.clear();
-    crossings.extend(flanks.iter().filter(|flank| flank.meets(y)).map(|flank| flank.x_at(y)));
+    crossings.extend(monotone_edges.iter().filter(|edge| edge.meets(y)).map(|edge| edge.x_at(y)));
     crossings.sort_unstable_by(f64::total_cmp);
 }
 
@@ -125,9 +125,9 @@ mod tests {
             holes: vec![Outline::rectangle(Rect::new(20.0, 20.0, 70.0, 60.0)).unwrap()],
         };
         let mut found = Vec::new();
-        crossings(&flanks(&frame), 40.0, &mut found);
+        crossings(&monotone_edges(&frame), 40.0, &mut found);
         assert_eq!(found, [0.0, 20.0, 70.0, 100.0]);
-        crossings(&flanks(&frame), 10.0, &mut found);
+        crossings(&monotone_edges(&frame), 10.0, &mut found);
         assert_eq!(found, [0.0, 100.0]);
     }
 
@@ -145,7 +145,7 @@ mod tests {
             let disc =
                 Region::solid(Outline::new(vec![half(start), half(start + TAU / 2.0)]).unwrap());
             let mut found = Vec::new();
-            crossings(&flanks(&disc), 8.0, &mut found);
+            crossings(&monotone_edges(&disc), 8.0, &mut found);
             assert_eq!(found.len(), 2, "{start}");
             assert_relative_eq!(found[0], 0.0, epsilon = 1e-12);
             assert_relative_eq!(found[1], 6.0, epsilon = 1e-12);
@@ -169,11 +169,11 @@ mod tests {
                 Edge::line(Point::new(40.0, 40.0), Point::new(0.0, level)),
                 Edge::line(Point::new(0.0, 40.0), Point::new(0.0, 0.0)),
             ]);
-            let flanks = flanks(&Region::solid(outline.unwrap()));
-            for edge_y in flanks.iter().flat_map(|flank| [flank.low, flank.high]) {
+            let monotone_edges = monotone_edges(&Region::solid(outline.unwrap()));
+            for edge_y in monotone_edges.iter().flat_map(|edge| [edge.low, edge.high]) {
                 for by in [0.0, 1e-15, -1e-15, 1e-10, -1e-10] {
                     let mut found = Vec::new();
-                    crossings(&flanks, edge_y + by, &mut found);
+                    crossings(&monotone_edges, edge_y + by, &mut found);
                     assert_eq!(found.len() % 2, 0, "{off} {edge_y} {by}: {found:?}");
                 }
             }

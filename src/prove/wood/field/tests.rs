@@ -9,7 +9,7 @@ use approx::assert_relative_eq;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 const RADIUS: f64 = 6.0;
-const FINE: Fine = Fine { pitch: 0.05, depth: 0.05 };
+const FINE: Resolution = Resolution { pitch: 0.05, depth: 0.05 };
 
 fn plank() -> Solid {
     let region = Region::solid(Outline::rectangle(Rect::new(-70.0, -70.0, 70.0, 70.0)).unwrap());
@@ -25,7 +25,7 @@ fn level(path: Edge, z: f64) -> Move {
 fn volume(pitch: f64, moves: &[Move]) -> f64 {
     let solid = plank();
     let pieces = [Piece { solid: &solid, part: Part::Go(0) }];
-    let mut field = Field::new(&pieces, moves.iter(), RADIUS, Fine { pitch, depth: 0.05 }, 0);
+    let mut field = Field::new(&pieces, moves.iter(), RADIUS, Resolution { pitch, depth: 0.05 }, 0);
     for mv in moves {
         let (from_z, to_z) = (mv.from_z, mv.to_z);
         field.sweep(&Sweep { path: mv.path, core: 5.0, radius: RADIUS, from_z, to_z });
@@ -105,13 +105,13 @@ fn slope(path: Edge, to_z: f64) -> Move {
     Move { from_z: 0.0, ..level(path, to_z) }
 }
 
-/// The promise for slopes: a boundary within half the pitch, and a depth that is never told too
+/// The promise for slopes: a boundary within half the pitch, and a depth that is never shown too
 /// deep by more than rows and rounding make it, nor too shallow by more than the tolerance.
 fn within_slope(measured: f64, exact: f64, area: f64, boundary: f64, depth: f64, pitch: f64) {
     let edge = boundary * depth * pitch / 2.0;
     assert!(measured <= exact + edge + area * FINE.depth / 4.0, "{measured} for {exact}");
     assert!(measured >= exact - edge - area * FINE.depth, "{measured} for {exact}");
-    // In truth nearer: half a piece of a helix, and the sagitta of a slope, are told too shallow.
+    // In truth nearer: half a piece of a helix, and the sagitta of a slope, are shown too shallow.
     assert!(measured <= exact * 1.0005, "{measured} for {exact}");
     assert!(measured >= exact - 0.5 * area * FINE.depth, "{measured} for {exact}");
 }

@@ -1,32 +1,32 @@
 //! A solid seen from above, for exact distances to the cutter's path.
 
-use super::shape::{Flank, flanks};
+use super::shape::{MonotoneEdge, monotone_edges};
 use crate::geometry::{Edge, distance_between};
 use crate::sash::Solid;
 use kurbo::{Point, Rect};
 
 /// A solid with what makes distances to it quick.
 #[derive(Debug, Clone)]
-pub(in crate::prove) struct Keep<'a> {
+pub(in crate::prove) struct PreparedSolid<'a> {
     /// The wood.
     pub solid: &'a Solid,
     bounds: Rect,
     edges: Vec<(Edge, Rect)>,
-    flanks: Vec<Flank>,
+    monotone_edges: Vec<MonotoneEdge>,
 }
 
-impl<'a> Keep<'a> {
+impl<'a> PreparedSolid<'a> {
     /// Makes `solid` ready.
     pub(in crate::prove) fn new(solid: &'a Solid) -> Self {
         let edges = solid.region.edges().map(|edge| (*edge, edge.bounds())).collect();
         let bounds = solid.region.outline.bounds();
-        Keep { solid, bounds, edges, flanks: flanks(&solid.region) }
+        PreparedSolid { solid, bounds, edges, monotone_edges: monotone_edges(&solid.region) }
     }
 
     /// Whether `point` lies inside the region; on its boundary either answer may come.
     pub(in crate::prove) fn contains(&self, point: Point) -> bool {
-        let beyond = |flank: &&Flank| flank.meets(point.y) && flank.x_at(point.y) > point.x;
-        self.bounds.contains(point) && self.flanks.iter().filter(beyond).count() % 2 == 1
+        let beyond = |edge: &&MonotoneEdge| edge.meets(point.y) && edge.x_at(point.y) > point.x;
+        self.bounds.contains(point) && self.monotone_edges.iter().filter(beyond).count() % 2 == 1
     }
 
     /// Least distance from `path`, whose bounds are `around`, to the region: exact where it is
@@ -105,9 +105,9 @@ mod tests {
                 Edge::line(from, Point::new(x + dx, y + dy))
             };
             let plain = solid.region.distance_to(&path);
-            let quick = Keep::new(&solid).distance(&path, path.bounds(), 1000.0);
+            let quick = PreparedSolid::new(&solid).distance(&path, path.bounds(), 1000.0);
             prop_assert!((plain - quick).abs() < 1e-9, "{plain} {quick}");
-            let near = Keep::new(&solid).distance(&path, path.bounds(), 5.0);
+            let near = PreparedSolid::new(&solid).distance(&path, path.bounds(), 5.0);
             prop_assert!((plain.min(5.0) - near).abs() < 1e-9);
         }
     }

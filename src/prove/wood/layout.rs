@@ -3,15 +3,16 @@
 use super::Piece;
 use super::row::{Layer, Row, Stack, Stretch};
 use super::rows::Band;
-use super::shape::{Flank, crossings, flanks};
+use super::shape::{MonotoneEdge, crossings, monotone_edges};
+use crate::geometry::SAME;
 use kurbo::Rect;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
 /// Lays solids out in rows.
-pub(super) struct Laying {
+pub(super) struct Layout {
     bounds: Rect,
-    pieces: Vec<(Layer, Rect, Vec<Flank>)>,
+    pieces: Vec<(Layer, Rect, Vec<MonotoneEdge>)>,
     stacks: Vec<Stack>,
     known: BTreeMap<Vec<usize>, usize>,
     crossings: Vec<f64>,
@@ -21,20 +22,20 @@ pub(super) struct Laying {
     same_until: f64,
 }
 
-impl Laying {
+impl Layout {
     /// Nothing laid yet.
     pub(super) fn new(pieces: &[Piece], bounds: Rect) -> Self {
         let mut pieces: Vec<_> = pieces
             .iter()
             .map(|Piece { solid, part }| {
                 let layer = Layer { top: solid.top, bottom: solid.bottom, part: *part };
-                (layer, solid.region.outline.bounds(), flanks(&solid.region))
+                (layer, solid.region.outline.bounds(), monotone_edges(&solid.region))
             })
             .collect();
         // From the top down, so that a sorted set of indices is a stack.
         pieces.sort_by(|a, b| b.0.top.total_cmp(&a.0.top));
         let known = BTreeMap::from([(Vec::new(), 0)]);
-        Laying {
+        Layout {
             bounds,
             pieces,
             stacks: vec![Stack::new()],
@@ -64,21 +65,21 @@ impl Laying {
 
     /// Up to which Y the wood is laid as it is on the row `y`.
     fn same_until(&self, y: f64) -> f64 {
-        let flanks = self.pieces.iter().flat_map(|(_, _, flanks)| flanks);
-        let until = |flank: &Flank| match (flank.low > y, flank.high > y) {
-            (true, _) => flank.low,
-            (false, true) if flank.is_upright() => flank.high,
+        let monotone_edges = self.pieces.iter().flat_map(|(_, _, monotone_edges)| monotone_edges);
+        let until = |edge: &MonotoneEdge| match (edge.low > y, edge.high > y) {
+            (true, _) => edge.low,
+            (false, true) if edge.is_upright() => edge.high,
             (false, true) => y,
             (false, false) => f64::INFINITY,
         };
-        flanks.map(until).fold(f64::INFINITY, f64::min)
+        monotone_edges.map(until).fold(f64::INFINITY, f64::min)
     }
 
     fn stretches(&mut self, y: f64) -> Vec<Stretch> {
         self.turns.clear();
-        for (index, (_, bounds, flanks)) in self.pieces.iter().enumerate() {
+        for (index, (_, bounds, monotone_edges)) in self.pieces.iter().enumerate() {
             if bounds.y0 <= y && y < bounds.y1 {
-                crossings(flanks, y, &mut self.crossings);
+                crossings(monotone_edges, y, &mut self.crossings);
                 self.turns.extend(self.crossings.iter().map(|&x| (x, index)));
             }
         }
@@ -90,7 +91,7 @@ impl Laying {
         turns.push((self.bounds.x1, usize::MAX));
         for &(x, index) in &turns {
             // Walls that differ by rounding only are one wall.
-            if x > begin + crate::geometry::SAME {
+            if x > begin + SAME {
                 let stack = self.stack(&standing);
                 match stretches.last_mut() {
                     Some(last) if last.stack == stack => last.end = x,

@@ -1,16 +1,15 @@
-//! Wood left between the cut and the room-side surface.
+//! What the wood is like after the last program: the least that is left before the room-side surface,
+//! and a map of its heights.
 
-use crate::prove::proof::WoodLeft;
-use crate::prove::reserve::{Across, Front};
-use crate::prove::wood::{Field, Row, Stack, Stretch};
-
-/// Wood differing by less is as thin in one place as in the other, mm.
-const EVEN: f64 = 1e-6;
+use crate::prove::proof::{DepthMap, Strip, WoodLeft};
+use crate::prove::setup::{Across, Front};
+use crate::prove::tolerance::{EVEN, MAP_STEP, MOST_MAP_STEPS};
+use crate::prove::wood::{Field, Row, Stack, Stretch, surface};
 
 /// The least wood of every part that was cut, and the lowest that the cutter came in it, mm. What is
 /// measured is what is left square to the face between the cut and the surface behind it; over a
 /// hollow, between the hollow and that surface.
-pub(super) fn remains(field: &Field, fronts: &[Front]) -> Vec<Option<WoodLeft>> {
+pub(super) fn least_wood(field: &Field, fronts: &[Front]) -> Vec<Option<WoodLeft>> {
     let mut found: Vec<Option<WoodLeft>> = vec![None; fronts.len()];
     for row in &field.rows {
         let (low, high) = (row.y - row.height / 2.0, row.y + row.height / 2.0);
@@ -80,4 +79,45 @@ fn floor(stretch: &Stretch, begin: f64, stacks: &[Stack]) -> Option<f64> {
     let lowest = stack.iter().rev().find(|layer| layer.bottom < cut)?;
     // The cutter passed over it, and did not cut it: it is not part of the rebate.
     Some(lowest.top.min(cut))
+}
+
+/// Heights of the wood, row by row.
+pub(super) fn depth_map(field: &Field) -> DepthMap {
+    let mut spare = MOST_MAP_STEPS.1;
+    let strips = field.rows.iter().map(|row| {
+        let mut spans: Vec<(f64, f64, f64)> = Vec::with_capacity(row.stretches.len());
+        for (begin, stretch) in row.iter() {
+            let stack = field.stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice);
+            let mut count = 1.0;
+            if stretch.lean != 0.0 {
+                let change = (stretch.lean * (stretch.end - begin)).abs();
+                count = (change / MAP_STEP).ceil().clamp(1.0, MOST_MAP_STEPS.0.min(spare.max(1.0)));
+                spare -= count;
+            }
+            for (from, to, cut) in steps(begin, stretch, count) {
+                let Some(z) = surface(stack, cut) else { continue };
+                match spans.last_mut() {
+                    Some(last) if last.1 >= from && last.2.to_bits() == z.to_bits() => last.1 = to,
+                    _ => spans.push((from, to, z)),
+                }
+            }
+        }
+        Strip { y0: row.y - row.height / 2.0, y1: row.y + row.height / 2.0, spans }
+    });
+    DepthMap { strips: strips.collect() }
+}
+
+/// The stretch in so many level steps: X from, X to, and the cut in the middle.
+fn steps(begin: f64, stretch: &Stretch, count: f64) -> impl Iterator<Item = (f64, f64, f64)> {
+    let width = (stretch.end - begin) / count;
+    let mut index = 0.0;
+    std::iter::from_fn(move || {
+        if index >= count {
+            return None;
+        }
+        let from = begin + index * width;
+        index += 1.0;
+        let to = if index < count { begin + index * width } else { stretch.end };
+        Some((from, to, stretch.cut_at(f64::midpoint(from, to))))
+    })
 }

@@ -1,27 +1,26 @@
 //! Walks through the programs move by move, the wood changing underfoot.
 
-use super::bodies::{Body, bodies};
-use super::gouge;
-use super::rules::{self, Extents, Name, charge};
+use super::gouge::{self, ToolPart, tool_parts};
+use super::rules::{self, Extents, Name, fault_of};
 use crate::finding::{Basis, Quantity};
 use crate::geometry::Placement;
 use crate::prove::Setup;
-use crate::prove::docket::Docket;
+use crate::prove::fault::Faults;
 use crate::prove::motion::{Move, Pace, piece};
 use crate::prove::proof::{Margins, Nearest, Passed};
 use crate::prove::reader::Read;
-use crate::prove::wood::{Field, Keep, Met, Sweep};
+use crate::prove::wood::{Field, PreparedSolid, Sweep, Tallest};
 use crate::rebate::Rebate;
 use kurbo::{Point, Rect};
 
-/// The walk so far.
-pub(super) struct Walk<'a> {
+/// The simulation so far.
+pub(super) struct Simulation<'a> {
     pub(super) setup: &'a Setup,
-    pub(super) keeps: Vec<Keep<'a>>,
-    pub(super) obstacles: Vec<Keep<'a>>,
-    pub(super) bodies: Vec<Body>,
+    pub(super) staying: Vec<PreparedSolid<'a>>,
+    pub(super) obstacles: Vec<PreparedSolid<'a>>,
+    pub(super) tool_parts: Vec<ToolPart>,
     pub(super) field: Field,
-    pub(super) docket: Docket,
+    pub(super) faults: Faults,
     pub(super) margins: Margins,
     passed: Vec<Passed>,
     extents: Extents,
@@ -31,9 +30,9 @@ pub(super) struct Walk<'a> {
     place: Placement,
     stopped: Option<Stop<'a>>,
     /// Plan area of wood taller than a step that was cut of late beyond what a finishing cut takes, mm².
-    heap: f64,
+    deep_area: f64,
     /// How far steep moves went down into wood of late beyond what a ramp may, mm.
-    sunk: f64,
+    plunged: f64,
 }
 
 /// The program and the line where a proof became too much work; neither where the wood itself is.
@@ -42,41 +41,41 @@ type Stop<'a> = (Option<Name<'a>>, Option<usize>);
 /// What is known at its end.
 pub(super) struct Outcome<'a> {
     pub field: Field,
-    pub docket: Docket,
+    pub faults: Faults,
     pub margins: Margins,
     pub passed: Vec<Passed>,
     pub extents: Extents,
-    /// Where the walk stopped because it was too much work.
+    /// Where the simulation stopped because it was too much work.
     pub stopped: Option<Stop<'a>>,
 }
 
-impl<'a> Walk<'a> {
-    pub(super) fn new(setup: &'a Setup, rebate: &'a Rebate, field: Field, docket: Docket) -> Self {
-        // Wood that could not be laid out stops the walk before its first step.
+impl<'a> Simulation<'a> {
+    pub(super) fn new(setup: &'a Setup, rebate: &'a Rebate, field: Field, faults: Faults) -> Self {
+        // Wood that could not be laid out stops the simulation before its first step.
         let stopped = field.effort.is_spent().then_some((None, None));
         let mut field = field;
         field.step = field_step(setup);
-        Walk {
+        Simulation {
             setup,
-            keeps: rebate.stay.iter().map(Keep::new).collect(),
-            obstacles: setup.obstacles.iter().map(Keep::new).collect(),
-            bodies: bodies(setup),
+            staying: rebate.stay.iter().map(PreparedSolid::new).collect(),
+            obstacles: setup.obstacles.iter().map(PreparedSolid::new).collect(),
+            tool_parts: tool_parts(setup),
             field,
-            docket,
+            faults,
             margins: Margins::default(),
             passed: Vec::new(),
             extents: Extents::default(),
             last: None,
             place: Placement::HERE,
             stopped,
-            heap: 0.0,
-            sunk: 0.0,
+            deep_area: 0.0,
+            plunged: 0.0,
         }
     }
 
     pub(super) fn finish(self) -> Outcome<'a> {
-        let Walk { field, docket, margins, passed, extents, stopped, .. } = self;
-        Outcome { field, docket, margins, passed, extents, stopped }
+        let Simulation { field, faults, margins, passed, extents, stopped, .. } = self;
+        Outcome { field, faults, margins, passed, extents, stopped }
     }
 
     /// Runs one program, for which the sash lies at `place`.
@@ -85,19 +84,19 @@ impl<'a> Walk<'a> {
             // The sash was put down in another place meanwhile: where the cutter comes from is not known.
             (self.place, self.last) = (place, None);
         }
-        rules::frame(read, program, self.setup, &mut self.docket);
+        rules::frame(read, program, self.setup, &mut self.faults);
         for mv in &read.moves {
             if self.stopped.is_some() {
                 return;
             }
             let around = mv.path.bounds();
             self.extents.add(around, place);
-            rules::motion(mv, program, place, self.setup, &mut self.docket);
-            self.hold_against_keeps(mv, around, program);
-            self.keep_clear(mv, program);
+            rules::motion(mv, program, place, self.setup, &mut self.faults);
+            self.check_gouges(mv, around, program);
+            self.check_obstacles(mv, program);
             self.load(mv, program);
             self.cut(mv, program);
-            self.hold_bodies_up(mv, program);
+            self.check_tool_against_wood(mv, program);
             if self.field.effort.is_spent() {
                 self.stopped = Some((Some(program), Some(mv.line)));
             }
@@ -123,44 +122,45 @@ impl<'a> Walk<'a> {
     }
 
     /// Gouges, margins and the shank.
-    fn hold_against_keeps(&mut self, mv: &Move, around: Rect, program: Name) {
+    fn check_gouges(&mut self, mv: &Move, around: Rect, program: Name) {
         if mv.low() >= self.field.top {
             return;
         }
         let setup = self.setup;
-        self.field.effort.spend(self.keeps.len());
-        let nearest = |distance, keep: &Keep| Nearest {
+        self.field.effort.spend(self.staying.len());
+        let nearest = |distance, solid: &PreparedSolid| Nearest {
             distance,
             program: program.1.to_string(),
             line: mv.line,
-            solid: keep.solid.name.clone(),
+            solid: solid.solid.name.clone(),
         };
-        for keep in &self.keeps {
+        for solid in &self.staying {
             let best = self.margins.side.as_ref().map_or(f64::INFINITY, |least| least.distance);
-            if let Some(distance) = gouge::clearance(mv, around, keep, setup, best) {
-                self.margins.side = Some(nearest(distance, keep));
+            if let Some(distance) = gouge::clearance(mv, around, solid, setup, best) {
+                self.margins.side = Some(nearest(distance, solid));
             }
             let best = self.margins.floor.as_ref().map_or(f64::INFINITY, |least| least.distance);
-            if let Some(distance) = gouge::above(mv, around, keep, setup, best) {
-                self.margins.floor = Some(nearest(distance, keep));
+            if let Some(distance) = gouge::above(mv, around, solid, setup, best) {
+                self.margins.floor = Some(nearest(distance, solid));
             }
-            if let Some(bite) = gouge::bite(mv, around, keep, setup) {
+            if let Some(found) = gouge::gouge(mv, around, solid, setup) {
                 self.field.effort.spend(gouge::STEPS_OF_A_PLACE);
-                let advice = format!("The cutter takes wood that must stay: {}.", keep.solid.name);
-                let (depth, limit) = (Quantity::mm(bite.depth), Quantity::mm(setup.tolerance));
-                let mut charge = charge("prove.gouge", program, mv, depth, limit, &advice);
-                charge.at = Some([bite.at.x, bite.at.y, bite.z]);
-                charge.basis = Basis::Geometry;
-                self.docket.add(charge);
+                let advice = format!("The cutter takes wood that must stay: {}.", solid.solid.name);
+                let (depth, limit) = (Quantity::mm(found.depth), Quantity::mm(setup.tolerance));
+                let mut fault = fault_of("prove.gouge", program, mv, depth, limit, &advice);
+                fault.at = Some([found.at.x, found.at.y, found.z]);
+                fault.basis = Basis::Geometry;
+                self.faults.add(fault);
             }
-            if let Some((short, at)) = gouge::shank(mv, around, keep, setup) {
+            if let Some((short, at)) = gouge::shank(mv, around, solid, setup) {
                 self.field.effort.spend(gouge::STEPS_OF_A_PLACE);
                 let needed = Quantity::mm(short + setup.cutting_length);
                 let limit = Quantity::mm(setup.cutting_length);
-                let advice = format!("The shank rubs on {}: use a longer cutter.", keep.solid.name);
-                let mut charge = charge("prove.reach", program, mv, needed, limit, &advice);
-                charge.at = Some([at.x, at.y, mv.low()]);
-                self.docket.add(charge);
+                let advice =
+                    format!("The shank rubs on {}: use a longer cutter.", solid.solid.name);
+                let mut fault = fault_of("prove.reach", program, mv, needed, limit, &advice);
+                fault.at = Some([at.x, at.y, mv.low()]);
+                self.faults.add(fault);
             }
         }
     }
@@ -173,28 +173,29 @@ impl<'a> Walk<'a> {
         let core =
             if rapid || plunges { setup.radius() - setup.tolerance } else { setup.core_radius() };
         let met = self.sweep(mv, core);
-        let sinks = !rapid && self.sink(mv, plunges, met);
-        let met = met.filter(|met| sinks || met.height > setup.tolerance);
-        let heaped = self.heap_up(mv);
+        let plunges_on = !rapid && self.add_plunge(mv, plunges, met);
+        let met = met.filter(|met| plunges_on || met.height > setup.tolerance);
+        let too_deep = self.add_deep_area(mv);
         if rapid && !rules::rapid_is_high(mv, setup) {
-            self.charge_rapid(mv, program, met);
+            self.add_rapid_fault(mv, program, met);
         }
-        if heaped && !rapid && !plunges && met.is_none_or(|met| met.height <= field_step(setup)) {
-            let (area, limit) = (self.heap, most_heap(setup));
+        if too_deep && !rapid && !plunges && met.is_none_or(|met| met.height <= field_step(setup)) {
+            let (area, limit) = (self.deep_area, most_deep_area(setup));
             let square = |value| Quantity { value, unit: "mm²" };
             let advice = "Too deep for one cut, taken in many short moves: take it in more steps.";
-            let mut charge = charge("prove.step", program, mv, square(area), square(limit), advice);
-            charge.at = Some([mv.path.end().x, mv.path.end().y, mv.low()]);
-            self.docket.add(charge);
-            self.heap = 0.0;
+            let mut fault =
+                fault_of("prove.step", program, mv, square(area), square(limit), advice);
+            fault.at = Some([mv.path.end().x, mv.path.end().y, mv.low()]);
+            self.faults.add(fault);
+            self.deep_area = 0.0;
         }
         let Some(met) = met.filter(|_| !rapid) else { return };
-        let deep = if sinks { std::mem::take(&mut self.sunk) } else { met.height };
+        let deep = if plunges_on { std::mem::take(&mut self.plunged) } else { met.height };
         let height = Quantity::mm(deep.max(met.height));
         let mut add = |rule, limit, advice: &str| {
-            let mut charge = charge(rule, program, mv, height, Quantity::mm(limit), advice);
-            charge.at = Some([met.at.x, met.at.y, mv.low()]);
-            self.docket.add(charge);
+            let mut fault = fault_of(rule, program, mv, height, Quantity::mm(limit), advice);
+            fault.at = Some([met.at.x, met.at.y, mv.low()]);
+            self.faults.add(fault);
         };
         if met.height > setup.cutting_length + setup.tolerance {
             add(
@@ -224,46 +225,46 @@ impl<'a> Walk<'a> {
     /// Adds up how far steep moves go down into wood: each forgiven the tolerance, a plunge in moves so
     /// short would pass. Whatever of the way sideways is not itself a ramp makes up for some of it, as
     /// a ramp of that length would.
-    fn sink(&mut self, mv: &Move, plunges: bool, met: Option<Met>) -> bool {
+    fn add_plunge(&mut self, mv: &Move, plunges: bool, met: Option<Tallest>) -> bool {
         let ramp = self.setup.ramp_angle.to_radians().tan() * mv.path.length();
         let down = if plunges {
             met.map_or(0.0, |met| met.height)
         } else {
             (mv.from_z - mv.to_z).clamp(0.0, ramp)
         };
-        self.sunk = (self.sunk + down - ramp).max(0.0);
-        plunges && self.sunk > self.setup.tolerance
+        self.plunged = (self.plunged + down - ramp).max(0.0);
+        plunges && self.plunged > self.setup.tolerance
     }
 
     /// Adds up the wood taller than a step that the whole cutter took. Measured under the core alone,
     /// a deep slot would pass in moves so short that the rim of each has cut ahead of the next. A
     /// finishing cut takes no more than its width along its length, and a little more where it begins
-    /// and in corners; whatever is beyond that heaps up.
-    fn heap_up(&mut self, mv: &Move) -> bool {
+    /// and in corners; whatever is beyond that adds up.
+    fn add_deep_area(&mut self, mv: &Move) -> bool {
         let taken = std::mem::take(&mut self.field.deep);
         let finishing = self.setup.rim_width() * mv.path.length();
-        self.heap = (self.heap + taken - finishing).max(0.0);
-        self.heap > most_heap(self.setup)
+        self.deep_area = (self.deep_area + taken - finishing).max(0.0);
+        self.deep_area > most_deep_area(self.setup)
     }
 
-    fn charge_rapid(&mut self, mv: &Move, program: Name, met: Option<Met>) {
-        let charge = if let Some(met) = met {
+    fn add_rapid_fault(&mut self, mv: &Move, program: Name, met: Option<Tallest>) {
+        let fault = if let Some(met) = met {
             let advice = "A rapid move through wood: raise the cutter first.";
             let height = Quantity::mm(met.height);
             let limit = Quantity::mm(0.0);
-            let mut charge = charge("prove.rapid-in-wood", program, mv, height, limit, advice);
-            charge.at = Some([met.at.x, met.at.y, mv.low()]);
-            charge
+            let mut fault = fault_of("prove.rapid-in-wood", program, mv, height, limit, advice);
+            fault.at = Some([met.at.x, met.at.y, mv.low()]);
+            fault
         } else {
             let advice = "A rapid move below the clear height: raise it, or make it a feed move.";
             let (low, limit) = (Quantity::mm(mv.low()), Quantity::mm(self.setup.clear_height));
-            charge("prove.rapid", program, mv, low, limit, advice)
+            fault_of("prove.rapid", program, mv, low, limit, advice)
         };
-        self.docket.add(charge);
+        self.faults.add(fault);
     }
 
     /// Sweeps the part of the move that is below the top of the wood.
-    fn sweep(&mut self, mv: &Move, core: f64) -> Option<Met> {
+    fn sweep(&mut self, mv: &Move, core: f64) -> Option<Tallest> {
         let core = core - mv.slack;
         let radius = self.setup.radius() - mv.slack;
         if mv.is_upright() {
@@ -286,6 +287,6 @@ fn field_step(setup: &Setup) -> f64 {
 
 /// What a finishing cut may take at once where it begins and in corners, mm²: its width across one and
 /// a half cutters.
-fn most_heap(setup: &Setup) -> f64 {
+fn most_deep_area(setup: &Setup) -> f64 {
     1.5 * setup.rim_width() * setup.cutter_diameter
 }

@@ -1,9 +1,11 @@
 //! Questions to the wood that leave it as it is.
 
-use super::{Field, Met};
+use super::Part;
+use super::field::{Field, Tallest};
 use crate::geometry::{Edge, SAME};
-use crate::prove::wood::chord::Swath;
-use crate::prove::wood::row::{Row, Span, Standing};
+use crate::prove::tolerance::ROUNDING;
+use crate::prove::wood::chord::SweptPath;
+use crate::prove::wood::row::{Layer, Row, Span, UncutWood};
 use kurbo::{Point, Vec2};
 
 /// Samples across a cutter where its path is neither level nor upright on the plan.
@@ -27,20 +29,54 @@ impl Slice {
     }
 }
 
+/// Volumes of wood cut away, mm³, by what might happen to it.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(in crate::prove) struct Removed {
+    /// Of what must go.
+    pub go: f64,
+    /// Of what may go.
+    pub may_go: f64,
+    /// Of what must stay.
+    pub stay: f64,
+}
+
 impl Field {
+    /// How much wood has been cut away so far.
+    pub(in crate::prove) fn removed(&self) -> Removed {
+        let mut removed = Removed::default();
+        for row in &self.rows {
+            for (begin, stretch) in row.iter() {
+                if stretch.cut == f64::INFINITY {
+                    continue;
+                }
+                let width = stretch.end - begin;
+                for layer in self.stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice) {
+                    let depth = mean_depth(layer, stretch.cut_at(begin), stretch.cut);
+                    let volume = width * row.height * depth;
+                    match layer.part {
+                        Part::Go(_) => removed.go += volume,
+                        Part::MayGo => removed.may_go += volume,
+                        Part::Stay => removed.stay += volume,
+                    }
+                }
+            }
+        }
+        removed
+    }
+
     /// The tallest wood above `z` under a disc of `radius` along `path`.
-    pub(in crate::prove) fn under(&self, path: &Edge, radius: f64, z: f64) -> Option<Met> {
-        let swath = Swath::new(path, radius);
+    pub(in crate::prove) fn under(&self, path: &Edge, radius: f64, z: f64) -> Option<Tallest> {
+        let swept = SweptPath::new(path, radius);
         let range = self.within(path, radius);
         self.effort.spend(1 + 2 * range.len());
         // Not even a film may touch it.
-        let standing = Standing { stacks: &self.stacks, film: 0.0 };
+        let uncut = UncutWood { stacks: &self.stacks, film: 0.0 };
         let mut most = None;
         for row in self.rows.get(range).unwrap_or_default() {
-            for &chord in swath.chords(row.y).as_slice() {
-                let met = row.tallest(standing, &Span::level(chord, z));
-                let met = met.map(|(height, x)| Met { height, at: Point::new(x, row.y) });
-                most = Met::taller(most, met);
+            for &chord in swept.chords(row.y).as_slice() {
+                let met = row.tallest(uncut, &Span::level(chord, z));
+                let met = met.map(|(height, x)| Tallest { height, at: Point::new(x, row.y) });
+                most = Tallest::taller(most, met);
             }
         }
         most
@@ -56,7 +92,7 @@ impl Field {
         let mut slice = Slice::default();
         if along.y == 0.0 {
             for (row, width) in self.rows_around(at.y, radius) {
-                slice.add(width, height_at(row, self.standing(), at.x) - z);
+                slice.add(width, height_at(row, self.uncut(), at.x) - z);
             }
             return slice;
         }
@@ -66,7 +102,7 @@ impl Field {
             let aside = (f64::from(index) + 0.5) * width - radius;
             let place = at + aside * Vec2::new(-along.y, along.x);
             if let Some(row) = self.row_at(place.y) {
-                slice.add(width, height_at(row, self.standing(), place.x) - z);
+                slice.add(width, height_at(row, self.uncut(), place.x) - z);
             }
         }
         slice
@@ -88,7 +124,7 @@ impl Field {
             let height = match tallest {
                 Some((alike, height)) if alike.shares(row) => height,
                 _ => {
-                    let met = row.tallest(self.standing(), &Span::level((a, b), z));
+                    let met = row.tallest(self.uncut(), &Span::level((a, b), z));
                     met.map_or(0.0, |(height, _)| height)
                 }
             };
@@ -101,8 +137,8 @@ impl Field {
         true
     }
 
-    fn standing(&self) -> Standing<'_> {
-        Standing { stacks: &self.stacks, film: self.fine.depth }
+    fn uncut(&self) -> UncutWood<'_> {
+        UncutWood { stacks: &self.stacks, film: self.resolution.depth }
     }
 
     fn along_x(&self, at: Point, radius: f64, z: f64) -> Slice {
@@ -114,7 +150,7 @@ impl Field {
                 break;
             }
             let (from, to) = (begin.max(a), stretch.end.min(b));
-            let top = |x| self.standing().top(stretch.stack, stretch.cut_at(x));
+            let top = |x| self.uncut().top(stretch.stack, stretch.cut_at(x));
             let height = |x| top(x).map_or(0.0, |top| (top - z).max(0.0));
             slice.add(to - from, f64::midpoint(height(from), height(to)));
         }
@@ -142,17 +178,30 @@ impl Field {
 }
 
 /// Z of the highest wood at a place of a row.
-fn height_at(row: &Row, standing: Standing, x: f64) -> f64 {
+fn height_at(row: &Row, uncut: UncutWood, x: f64) -> f64 {
     let stretch = row.stretches.get(row.stretches.partition_point(|s| s.end <= x));
     let stretch = stretch.filter(|_| x >= row.start);
-    stretch.and_then(|s| standing.top(s.stack, s.cut_at(x))).unwrap_or(f64::NEG_INFINITY)
+    stretch.and_then(|s| uncut.top(s.stack, s.cut_at(x))).unwrap_or(f64::NEG_INFINITY)
+}
+
+/// Mean depth cut from a layer where the cut runs evenly from one Z to another.
+fn mean_depth(layer: &Layer, from: f64, to: f64) -> f64 {
+    let depth = |z: f64| (layer.top - z).clamp(0.0, layer.top - layer.bottom);
+    let (low, high) = (from.min(to), from.max(to));
+    if low.to_bits() == high.to_bits() || high - low < ROUNDING {
+        return depth(low);
+    }
+    // Outside the layer the depth is even; inside it changes evenly.
+    let share = |z: f64| (z.clamp(low, high) - low) / (high - low);
+    let (enters, leaves) = (share(layer.bottom), share(layer.top));
+    depth(low) * enters + f64::midpoint(depth(low), depth(high)) * (leaves - enters)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::geometry::{Outline, Region};
-    use crate::prove::wood::{Fine, Part, Piece};
+    use crate::prove::wood::{Part, Piece, Resolution};
     use crate::sash::Solid;
     use approx::assert_relative_eq;
     use kurbo::Rect;
@@ -161,7 +210,7 @@ mod tests {
         let region = Region::solid(Outline::rectangle(Rect::new(0.0, 0.0, 40.0, 30.0)).unwrap());
         let solid = Solid { name: "block".into(), region, top: 0.0, bottom: -20.0 };
         let piece = Piece { solid: &solid, part: Part::Stay };
-        Field::new(&[piece], [].iter(), 6.0, Fine { pitch: 0.05, depth: 0.05 }, 0)
+        Field::new(&[piece], [].iter(), 6.0, Resolution { pitch: 0.05, depth: 0.05 }, 0)
     }
 
     #[test]
@@ -188,5 +237,17 @@ mod tests {
         let path = Edge::line(Point::new(-9.0, 5.0), Point::new(-9.0, 25.0));
         assert_eq!(field.under(&path, 8.9, -3.0), None);
         assert_eq!(field.under(&path, 9.1, -3.0).unwrap().height, 3.0);
+    }
+
+    #[test]
+    fn the_mean_depth_of_a_slope_through_a_layer() {
+        let layer = Layer { top: -2.0, bottom: -6.0, part: Part::MayGo };
+        assert_eq!(mean_depth(&layer, -1.0, -1.0), 0.0);
+        assert_eq!(mean_depth(&layer, -9.0, -9.0), 4.0);
+        assert_eq!(mean_depth(&layer, -2.0, -6.0), 2.0);
+        // From 0 to −8: a quarter none, half even, a quarter all: 0 + 1 + 1.
+        assert_eq!(mean_depth(&layer, 0.0, -8.0), 2.0);
+        assert_eq!(mean_depth(&layer, -8.0, 0.0), 2.0);
+        assert_eq!(mean_depth(&layer, f64::NEG_INFINITY, f64::NEG_INFINITY), 4.0);
     }
 }

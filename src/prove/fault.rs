@@ -1,0 +1,191 @@
+//! Collects what is wrong, so that a program with a thousand faults is reported in a few lines.
+
+use crate::finding::{Basis, Finding, Quantity, Verdict};
+use serde::Serialize;
+use std::collections::BTreeMap;
+use std::fmt::Write;
+
+/// Faults of one rule in one program that are reported in full, beside the worst.
+const REPORTED: usize = 3;
+
+/// A finding with its place as data.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Fault {
+    /// The finding.
+    #[serde(flatten)]
+    pub finding: Finding,
+    /// Name of the program at fault, where one is.
+    pub program: Option<String>,
+    /// Its line, from 1.
+    pub line: Option<usize>,
+    /// X, Y and Z in the sash's frame, mm.
+    pub at: Option<[f64; 3]>,
+    /// How many faults of this rule this program has; stands with the worst of them, else 1.
+    pub count: usize,
+}
+
+/// Something wrong, before it is written out.
+#[derive(Debug, Clone)]
+pub(super) struct NewFault<'a> {
+    /// Stable rule id.
+    pub rule: &'static str,
+    /// Index and name of the program, where one is at fault.
+    pub program: Option<(usize, &'a str)>,
+    /// Line of the program.
+    pub line: Option<usize>,
+    /// X, Y, Z in the sash's frame.
+    pub at: Option<[f64; 3]>,
+    /// What was measured.
+    pub measured: Quantity,
+    /// What it was held against.
+    pub limit: Quantity,
+    /// How grave it is among its like; greater is worse.
+    pub weight: f64,
+    /// What a joiner can do.
+    pub advice: String,
+    /// What the limit rests on.
+    pub basis: Basis,
+}
+
+impl<'a> NewFault<'a> {
+    /// A fault of no program in particular, against a setting, that is as grave as it exceeds the limit.
+    pub(super) fn new(
+        rule: &'static str,
+        measured: Quantity,
+        limit: Quantity,
+        advice: impl Into<String>,
+    ) -> NewFault<'a> {
+        let weight = (measured.value - limit.value).abs();
+        let (advice, basis) = (advice.into(), Basis::Setting);
+        NewFault {
+            rule,
+            program: None,
+            line: None,
+            at: None,
+            measured,
+            limit,
+            weight,
+            advice,
+            basis,
+        }
+    }
+}
+
+#[derive(Debug, Clone)]
+struct Group {
+    reported: Vec<Fault>,
+    worst: Fault,
+    weight: f64,
+    count: usize,
+}
+
+/// Every fault so far, by program and rule.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Faults {
+    groups: BTreeMap<(usize, &'static str), Group>,
+}
+
+impl Faults {
+    /// Whether nothing is wrong.
+    pub(super) fn is_empty(&self) -> bool {
+        self.groups.is_empty()
+    }
+
+    /// Adds a fault.
+    pub(super) fn add(&mut self, fault: NewFault) {
+        let key = (fault.program.map_or(usize::MAX, |(index, _)| index), fault.rule);
+        let weight = fault.weight;
+        match self.groups.get_mut(&key) {
+            None => {
+                let fault = written(fault);
+                let group = Group { reported: vec![fault.clone()], worst: fault, weight, count: 1 };
+                self.groups.insert(key, group);
+            }
+            Some(group) => {
+                group.count += 1;
+                if group.reported.len() >= REPORTED && weight <= group.weight {
+                    return;
+                }
+                let fault = written(fault);
+                if group.reported.len() < REPORTED {
+                    group.reported.push(fault.clone());
+                }
+                if weight > group.weight {
+                    (group.worst, group.weight) = (fault, weight);
+                }
+            }
+        }
+    }
+
+    /// The faults by program, rule and line; the worst of each kind bears their number.
+    pub(super) fn faults(self) -> Vec<Fault> {
+        let mut faults = Vec::new();
+        for Group { mut reported, worst, count, .. } in self.groups.into_values() {
+            match reported.iter_mut().find(|fault| **fault == worst) {
+                Some(found) => found.count = count,
+                None => reported.push(Fault { count, ..worst }),
+            }
+            faults.extend(reported);
+        }
+        faults
+    }
+}
+
+fn written(fault: NewFault) -> Fault {
+    let mut place =
+        fault.program.map_or_else(|| "all programs".to_string(), |(_, name)| name.into());
+    if let Some(line) = fault.line {
+        // Writing to a string cannot fail.
+        let _ = write!(place, " line {line}");
+    }
+    if let Some([x, y, _]) = fault.at {
+        let _ = write!(place, ", X {} Y {}", tenths(x), tenths(y));
+    }
+    let finding = Finding {
+        rule: fault.rule,
+        place,
+        measured: fault.measured,
+        limit: fault.limit,
+        verdict: Verdict::Stop,
+        advice: fault.advice,
+        basis: fault.basis,
+    };
+    let program = fault.program.map(|(_, name)| name.to_string());
+    Fault { finding, program, line: fault.line, at: fault.at, count: 1 }
+}
+
+fn tenths(value: f64) -> String {
+    let text = format!("{value:.1}");
+    if text == "-0.0" { "0.0".into() } else { text }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn fault(line: usize, weight: f64) -> NewFault<'static> {
+        NewFault {
+            rule: "prove.gouge",
+            program: Some((0, "1-score.ngc")),
+            line: Some(line),
+            at: Some([12.0, -3.5, -0.01]),
+            measured: Quantity::mm(weight),
+            limit: Quantity::mm(0.05),
+            weight,
+            advice: String::new(),
+            basis: Basis::Geometry,
+        }
+    }
+
+    #[test]
+    fn the_first_few_and_the_worst_are_reported_with_their_number() {
+        let mut faults = Faults::default();
+        for line in 1..=100 {
+            faults.add(fault(line, if line == 57 { 9.0 } else { 1.0 }));
+        }
+        let faults = faults.faults();
+        let lines: Vec<_> = faults.iter().map(|fault| (fault.line, fault.count)).collect();
+        assert_eq!(lines, [(Some(1), 1), (Some(2), 1), (Some(3), 1), (Some(57), 100)]);
+        assert_eq!(faults[0].finding.place, "1-score.ngc line 1, X 12.0 Y -3.5");
+    }
+}
