@@ -26,7 +26,7 @@ fn surveys(folder: &str) -> Vec<PathBuf> {
 
 /// A survey with the drawings beside it.
 fn read_file(path: &Path) -> Result<House, Diagnostics> {
-    let with = With { shows: None, open: &job::beside(path) };
+    let with = With { shows: None, open: &job::relative_files(path) };
     read_with(&fs::read(path).unwrap(), &name(path), &with)
 }
 

@@ -58,11 +58,11 @@ pub fn run(
 ) -> Status {
     let args = match Args::try_parse_from(words) {
         Ok(args) => args,
-        Err(told) => {
-            let text = told.render();
-            let asked = !told.use_stderr();
-            let told = if asked { write!(out, "{text}") } else { write!(err, "{text}") };
-            return match told {
+        Err(refused) => {
+            let text = refused.render();
+            let asked = !refused.use_stderr();
+            let written = if asked { write!(out, "{text}") } else { write!(err, "{text}") };
+            return match written {
                 _ if !asked => Status::WrongInput,
                 Ok(()) => Status::Fine,
                 Err(_) => Status::NotWritten,
@@ -202,7 +202,7 @@ fn house(path: &Path) -> Result<House, Failure> {
 
 /// The house of a survey whose names have only letters that `shows` knows.
 fn house_with(path: &Path, shows: Option<fn(char) -> bool>) -> Result<House, Failure> {
-    let with = survey::With { shows, open: &job::beside(path) };
+    let with = survey::With { shows, open: &job::relative_files(path) };
     Ok(survey::read_with(&read(path)?, &path.display().to_string(), &with)?)
 }
 

@@ -1,13 +1,14 @@
 //! Everything for the output folder, as files in memory.
 
+use super::cannot_be_cut::cannot_be_cut;
+use super::choice::choose;
 use super::folder::Files;
-use super::proof::{prove_and_note, zero_findings};
+use super::proof::{Proven, proven, zero_findings};
 use super::report::{report, sash_report};
 use super::reserve::reserve;
 use super::trial::Views;
-use super::unworked::unworked;
 use super::work::Work;
-use crate::drawing::{dxf, pdf, svg};
+use crate::drawing::{Scene, dxf, pdf, svg};
 use crate::finding::{Verdict, gravest};
 use crate::machine;
 use crate::report::{ProgramLine, Report, SashReport};
@@ -16,6 +17,7 @@ use crate::sheets::set_ups::SetUp;
 use crate::sheets::{self, Subject};
 use crate::survey::{self, House};
 use kurbo::Size;
+use rayon::prelude::*;
 use std::fmt;
 
 /// Sections stand on a screen at two and a half times their size.
@@ -23,6 +25,9 @@ const SECTION_LOOK: svg::Look = svg::Look { scale: 2.5, margin: 5.0 };
 
 /// About the size of the elevation on a screen, mm.
 const ELEVATION: Size = Size::new(150.0, 150.0);
+
+/// Stands for the elevation among the drawings, which goes into the page of the house and into no file.
+const ON_THE_PAGE: &str = "elevation";
 
 /// The report and the files of a house.
 #[derive(Debug, Clone)]
@@ -55,21 +60,20 @@ impl std::error::Error for MakeError {}
 /// # Errors
 /// Where a drawing or a file cannot be composed.
 pub fn make(house: &House) -> Result<Made, MakeError> {
+    let made = house.sashes.par_iter().map(|measured| make_sash(house, measured));
+    let made: Vec<Result<SashMade, MakeError>> = made.collect();
     let mut files = Files::new();
     let (mut sashes, mut cards) = (Vec::new(), Vec::new());
     let mut left = Vec::new();
-    for measured in &house.sashes {
-        let made = match make_sash(house, measured, &mut files) {
-            Ok(made) => made,
-            Err(error) => {
-                left.push(unworked(measured).ok_or(error)?);
-                let own = format!("{}/", measured.id);
-                files.retain(|name, _| !name.starts_with(&own));
-                continue;
+    for (measured, made) in house.sashes.iter().zip(made) {
+        match made {
+            Ok(made) => {
+                files.extend(made.files);
+                sashes.push(made.report);
+                cards.push(made.card);
             }
-        };
-        sashes.push(made.report);
-        cards.push(made.card);
+            Err(error) => left.push(cannot_be_cut(measured).ok_or(error)?),
+        }
     }
     let report = report(house, sashes, left);
     let of_house =
@@ -88,53 +92,41 @@ pub fn make(house: &House) -> Result<Made, MakeError> {
     Ok(Made { report, files })
 }
 
-/// What is left of a sash once its files are composed.
+/// A sash once its files are composed.
 struct SashMade {
     report: SashReport,
     card: Card,
+    files: Files,
 }
 
-fn make_sash(
-    house: &House,
-    measured: &survey::Sash,
-    files: &mut Files,
-) -> Result<SashMade, MakeError> {
+/// Files of one sash by their names in its folder, or why there are none.
+type Drawn = Result<Vec<(String, Vec<u8>)>, MakeError>;
+
+fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, MakeError> {
     let failed =
         |why: &dyn fmt::Display| MakeError { sash: measured.id.clone(), why: why.to_string() };
-    let workshop = &house.workshop;
-    let views = Views::shared();
-    let mut work = Work::within(&views, measured, workshop).map_err(|e| failed(&e))?;
+    let (views, workshop) = (Views::shared(), &house.workshop);
+    let work = Work::within(&views, measured, workshop).map_err(|e| failed(&e))?;
     let mut findings = work.findings();
-    let mut put = |name: &str, content: Vec<u8>| {
-        files.insert(format!("{}/{name}", measured.id), content);
-    };
-
-    let mut lines = Vec::new();
-    let mut proof = None;
     // A sash that is stopped gets no programs, so there is nothing to prove.
-    if gravest(&findings) != Verdict::Stop {
-        let found = prove_and_note(&mut work, workshop).map_err(|e| failed(&e))?;
-        let json = serde_json::to_string_pretty(&found).map_err(|e| failed(&e))?;
-        put("proof.json", (json + "\n").into_bytes());
-        if found.swept {
-            let reserve = reserve(&work, &workshop.limits);
-            let map = sheets::wood_left(&work.sash, &work.rebate, &reserve, &found)
-                .map_err(|e| failed(&e))?;
-            let picture = svg::write(&map, svg::Look::default()).map_err(|e| failed(&e))?;
-            put("proof.svg", picture.into_bytes());
-        }
-        if found.is_proven() {
-            for program in &work.programs.programs {
-                let text = program.text();
-                lines.push(line(program, &text));
-                put(&format!("cuts/{}", program.name), text.into_bytes());
-            }
-        }
-        findings.extend(found.findings().cloned());
-        findings.extend(zero_findings(&found, workshop));
+    let cut = gravest(&findings) != Verdict::Stop;
+    let (choice, proven) = rayon::join(
+        || choose(&views, &work, workshop),
+        || cut.then(|| proven(&work, workshop)).transpose(),
+    );
+    let (choice, proven) = (choice.map_err(|e| failed(&e))?, proven.map_err(|e| failed(&e))?);
+    if let Some(Proven { proof, .. }) = &proven {
+        findings.extend(proof.findings().cloned());
+        findings.extend(zero_findings(proof, workshop));
         findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
-        proof = Some(found);
     }
+    // Outlines would serve as a template, and there is none for a sash that is stopped.
+    let cut = gravest(&findings) != Verdict::Stop;
+    let written = proven.iter().filter(|proven| proven.proof.is_proven());
+    let written = written.flat_map(|proven| work.programs.programs.iter().zip(&proven.texts));
+    let lines = written.clone().map(|(program, text)| line(program, text)).collect();
+    let proof = proven.as_ref().map(|proven| &proven.proof);
+    let report = sash_report(&work, workshop, choice, findings, lines, proof);
 
     let placed =
         |at: &machine::SetUp| SetUp { number: at.number, place: at.place, window: at.window };
@@ -149,45 +141,83 @@ fn make_sash(
         materials: &work.materials,
         set_ups: &set_ups,
     };
-    // Outlines would serve as a template, and there is none for a sash that is stopped.
-    if gravest(&findings) != Verdict::Stop {
-        let outlines =
+    let as_dxf = |name: &str, scene: &Scene| -> Drawn {
+        let drawn = dxf::write(scene, dxf::Form::R2000).map_err(|e| failed(&e))?;
+        Ok(vec![(name.to_owned(), drawn.into_bytes())])
+    };
+    let of_proof = || -> Drawn {
+        let Some(proof) = proof else { return Ok(Vec::new()) };
+        let json = serde_json::to_string_pretty(proof).map_err(|e| failed(&e))?;
+        let mut files = vec![("proof.json".to_owned(), (json + "\n").into_bytes())];
+        if proof.swept {
+            let reserve = reserve(&work, &workshop.limits);
+            let map = sheets::wood_left(&work.sash, &work.rebate, &reserve, proof)
+                .map_err(|e| failed(&e))?;
+            let picture = svg::write(&map, svg::Look::default()).map_err(|e| failed(&e))?;
+            files.push(("proof.svg".to_owned(), picture.into_bytes()));
+        }
+        Ok(files)
+    };
+    let outlines = || -> Drawn {
+        let scene =
             sheets::outlines(&work.sash, &work.fit, &work.rebate).map_err(|e| failed(&e))?;
-        let drawn = dxf::write(&outlines, dxf::Form::R2000).map_err(|e| failed(&e))?;
-        put("sash.dxf", drawn.into_bytes());
+        as_dxf("sash.dxf", &scene)
+    };
+    let template = || -> Drawn {
         let tiles = sheets::template::document(&subject).map_err(|e| failed(&e))?;
-        put("template.pdf", pdf::write(&tiles).map_err(|e| failed(&e))?);
-        if let Some(plate) = sheets::guide::drawing(&subject).map_err(|e| failed(&e))? {
-            let drawn = dxf::write(&plate, dxf::Form::R2000).map_err(|e| failed(&e))?;
-            put("template.dxf", drawn.into_bytes());
+        let pages = pdf::write(&tiles).map_err(|e| failed(&e))?;
+        Ok(vec![("template.pdf".to_owned(), pages)])
+    };
+    let plate = || -> Drawn {
+        let plate = sheets::guide::drawing(&subject).map_err(|e| failed(&e))?;
+        plate.map_or(Ok(Vec::new()), |plate| as_dxf("template.dxf", &plate))
+    };
+    let places = || -> Drawn {
+        let places = sheets::set_ups::drawing(&subject).map_err(|e| failed(&e))?;
+        places.map_or(Ok(Vec::new()), |places| as_dxf("setups.dxf", &places))
+    };
+    let sheet = || -> Drawn {
+        let sheet = sheets::workshop::document(&subject, &report).map_err(|e| failed(&e))?;
+        let pages = pdf::write(&sheet).map_err(|e| failed(&e))?;
+        Ok(vec![("workshop.pdf".to_owned(), pages)])
+    };
+    let sections = || -> Drawn {
+        let all = sheets::sections(&work.sash, &work.fit, &work.timber).map_err(|e| failed(&e))?;
+        let written = all.into_iter().map(|(name, scene)| {
+            let picture = svg::write(&scene, SECTION_LOOK).map_err(|e| failed(&e))?;
+            Ok((format!("section-{name}.svg"), picture.into_bytes()))
+        });
+        written.collect()
+    };
+    let elevation = || -> Drawn {
+        let scene = sheets::elevation::elevation(&subject, ELEVATION).map_err(|e| failed(&e))?;
+        let look = svg::Look { scale: ELEVATION.height / scene.extents().height(), margin: 5.0 };
+        let picture = svg::write(&scene, look).map_err(|e| failed(&e))?;
+        Ok(vec![(ON_THE_PAGE.to_owned(), picture.into_bytes())])
+    };
+    let always: [&(dyn Fn() -> Drawn + Sync); 4] = [&sheet, &of_proof, &sections, &elevation];
+    let to_cut: [&(dyn Fn() -> Drawn + Sync); 4] = [&template, &outlines, &plate, &places];
+    let drawn = always.into_iter().chain(to_cut.into_iter().filter(|_| cut));
+    let drawn: Vec<_> = drawn.collect();
+    let drawn: Vec<Drawn> = drawn.into_par_iter().map(|draw| draw()).collect();
+
+    let (mut files, mut card) = (Files::new(), Card::default());
+    let programs = written
+        .map(|(program, text)| (format!("cuts/{}", program.name), text.clone().into_bytes()));
+    let drawn = drawn.into_iter().collect::<Result<Vec<_>, _>>()?;
+    for (name, content) in drawn.into_iter().flatten().chain(programs) {
+        let text = || String::from_utf8_lossy(&content).into_owned();
+        if name == ON_THE_PAGE {
+            card.elevation = text();
+            continue;
         }
-        if let Some(places) = sheets::set_ups::drawing(&subject).map_err(|e| failed(&e))? {
-            let drawn = dxf::write(&places, dxf::Form::R2000).map_err(|e| failed(&e))?;
-            put("setups.dxf", drawn.into_bytes());
+        if card.section.is_empty() && name.starts_with("section-") {
+            card.section = text();
         }
+        files.insert(format!("{}/{name}", measured.id), content);
     }
-    let mut card = Card::default();
-    let sections = sheets::sections(&work.sash, &work.fit, &work.timber).map_err(|e| failed(&e))?;
-    for (name, scene) in sections {
-        let picture = svg::write(&scene, SECTION_LOOK).map_err(|e| failed(&e))?;
-        if card.section.is_empty() {
-            card.section.clone_from(&picture);
-        }
-        put(&format!("section-{name}.svg"), picture.into_bytes());
-    }
-    let elevation = sheets::elevation::elevation(&subject, ELEVATION).map_err(|e| failed(&e))?;
-    let look = svg::Look { scale: ELEVATION.height / elevation.extents().height(), margin: 5.0 };
-    card.elevation = svg::write(&elevation, look).map_err(|e| failed(&e))?;
-    let report = sash_report(&views, &work, workshop, findings, lines, proof.as_ref())
-        .map_err(|e| failed(&e))?;
-    let sheet = sheets::workshop::document(&subject, &report).map_err(|e| failed(&e))?;
-    put("workshop.pdf", pdf::write(&sheet).map_err(|e| failed(&e))?);
-    card.files = files
-        .keys()
-        .filter(|name| name.starts_with(&format!("{}/", measured.id)))
-        .cloned()
-        .collect();
-    Ok(SashMade { report, card })
+    card.files = files.keys().cloned().collect();
+    Ok(SashMade { report, card, files })
 }
 
 fn line(program: &machine::Program, text: &str) -> ProgramLine {

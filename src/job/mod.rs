@@ -3,23 +3,23 @@
 //! Promised: a machine program is among the files only if the proof of that very text passed, and of
 //! every other program of its sash. Not promised: anything about the disk but what [`folder`] says.
 
-mod beside;
 mod building;
+mod cannot_be_cut;
 mod change;
 mod choice;
 pub mod folder;
 mod make;
 mod proof;
+mod relative_files;
 mod report;
 mod reserve;
 mod trial;
-mod unworked;
 mod work;
 
-pub use beside::beside;
 pub use building::{BuildingChecks, Hanging};
 pub use make::{Made, MakeError, make};
 pub use proof::{prove, prove_work, setup};
+pub use relative_files::relative_files;
 pub use report::{check, check_apart};
 pub use reserve::reserve;
 pub use work::Work;

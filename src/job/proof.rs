@@ -48,35 +48,44 @@ fn placed<'a>(program: Program<'a>, set_ups: &[SetUp]) -> Program<'a> {
 /// # Errors
 /// As [`setup`].
 pub fn prove_work(work: &Work, workshop: &Workshop) -> Result<Proof, ShapeError> {
-    let written = work.programs.written();
-    let programs = as_read(&written);
+    let texts: Vec<String> = work.programs.programs.iter().map(machine::Program::text).collect();
+    let programs = as_read(&work.programs.programs, &texts);
     Ok(prove::prove(&programs, &work.rebate, &setup(work, workshop)?))
 }
 
 /// The programs as the prover takes them.
-fn as_read<'a>(written: &'a [(&machine::Program, String)]) -> Vec<Program<'a>> {
-    let read = written
-        .iter()
-        .map(|(own, text)| Program { place: own.place, ..Program::new(&own.name, text) });
-    read.collect()
+fn as_read<'a>(programs: &'a [machine::Program], texts: &'a [String]) -> Vec<Program<'a>> {
+    let both = programs.iter().zip(texts);
+    both.map(|(own, text)| Program { place: own.place, ..Program::new(&own.name, text) }).collect()
+}
+
+/// What may be written of a sash's programs.
+pub(super) struct Proven {
+    /// The proof of the texts.
+    pub proof: Proof,
+    /// One a program, in the same order.
+    pub texts: Vec<String>,
 }
 
 /// Proves the programs and writes the margins into the head of each, as remarks: the prover reads that very
 /// text again and sees that its words are those that it has proven.
-pub(super) fn prove_and_note(work: &mut Work, workshop: &Workshop) -> Result<Proof, ShapeError> {
-    let proof = prove_work(work, workshop)?;
+pub(super) fn proven(work: &Work, workshop: &Workshop) -> Result<Proven, ShapeError> {
+    let setup = setup(work, workshop)?;
+    let mut programs = work.programs.programs.clone();
+    let texts: Vec<String> = programs.iter().map(machine::Program::text).collect();
+    let plain = as_read(&work.programs.programs, &texts);
+    let proof = prove::prove(&plain, &work.rebate, &setup);
     if !proof.is_proven() {
-        return Ok(proof);
+        return Ok(Proven { proof, texts });
     }
-    let proven = work.programs.clone();
-    for program in &mut work.programs.programs {
+    for program in &mut programs {
         program.add_remarks(sheets::margins::remarks(&proof.margins, program.place.turned));
     }
-    let (proven, commented) = (proven.written(), work.programs.written());
-    match prove::prove_commented(&proof, &as_read(&proven), &as_read(&commented)) {
-        Some(proof) => Ok(proof),
-        None => prove_work(work, workshop),
-    }
+    let noted: Vec<String> = programs.iter().map(machine::Program::text).collect();
+    let read = as_read(&programs, &noted);
+    let known = prove::prove_commented(&proof, &plain, &read);
+    let proof = known.unwrap_or_else(|| prove::prove(&read, &work.rebate, &setup));
+    Ok(Proven { proof, texts: noted })
 }
 
 /// The prover's limits, from the survey.

@@ -1,9 +1,9 @@
 //! From the rooms' values to a report.
 
 use super::building::Hanging;
+use super::cannot_be_cut::cannot_be_cut;
 use super::choice::choose;
 use super::trial::Views;
-use super::unworked::unworked;
 use super::work::Work;
 use crate::finding::{Finding, Verdict, gravest};
 use crate::fit::{UnitFit, block_length};
@@ -14,8 +14,8 @@ use crate::hand;
 use crate::movement::{Budget, Movement};
 use crate::prove::Proof;
 use crate::report::{
-    AlongLine, CAUTIONS, GapLine, HangingLine, InternalBarLine, PassLine, ProgramLine, ProofLine,
-    Report, SashReport, ShapeLine, StrengthLine, UnitLine, Unworked,
+    AlongLine, CAUTIONS, CannotBeCut, Choice, GapLine, HangingLine, InternalBarLine, PassLine,
+    ProgramLine, ProofLine, Report, SashReport, ShapeLine, StrengthLine, UnitLine,
 };
 use crate::sash::{Part, Sash, Solid};
 use crate::survey::{BarsAs, House, Runs, Workshop};
@@ -42,42 +42,47 @@ fn check_with(house: &House, views: fn() -> Views) -> Result<Report, ShapeError>
     let worked = house.sashes.par_iter().map(|measured| {
         let (views, workshop) = (views(), &house.workshop);
         let work = Work::within(&views, measured, workshop)?;
-        sash_report(&views, &work, workshop, work.findings(), Vec::new(), None)
+        let choice = choose(&views, &work, workshop)?;
+        Ok(sash_report(&work, workshop, choice, work.findings(), Vec::new(), None))
     });
     let worked: Vec<Result<_, ShapeError>> = worked.collect();
     let (mut sashes, mut left) = (Vec::new(), Vec::new());
     for (measured, worked) in house.sashes.iter().zip(worked) {
         match worked {
             Ok(sash) => sashes.push(sash),
-            Err(error) => left.push(unworked(measured).ok_or(error)?),
+            Err(error) => left.push(cannot_be_cut(measured).ok_or(error)?),
         }
     }
     Ok(report(house, sashes, left))
 }
 
-pub(super) fn report(house: &House, sashes: Vec<SashReport>, unworked: Vec<Unworked>) -> Report {
+pub(super) fn report(
+    house: &House,
+    sashes: Vec<SashReport>,
+    cannot_be_cut: Vec<CannotBeCut>,
+) -> Report {
     let cautions = cautions(&sashes);
     let all = sashes.iter().flat_map(|sash| &sash.findings);
-    let all = all.chain(unworked.iter().flat_map(|sash| &sash.findings));
+    let all = all.chain(cannot_be_cut.iter().flat_map(|sash| &sash.findings));
     Report {
         fillister: env!("CARGO_PKG_VERSION"),
         house: house.name.clone(),
         verdict: gravest(all),
         sashes,
-        unworked,
+        cannot_be_cut,
         assumed: Vec::new(),
         cautions,
     }
 }
 
 pub(super) fn sash_report(
-    views: &Views,
     work: &Work,
     workshop: &Workshop,
+    choice: Choice,
     findings: Vec<Finding>,
     programs: Vec<ProgramLine>,
     proof: Option<&Proof>,
-) -> Result<SashReport, ShapeError> {
+) -> SashReport {
     let measured = &work.sash.measured;
     let verdict = gravest(&findings);
     // A sash that is stopped is not to be cut, so nobody is told how.
@@ -86,7 +91,7 @@ pub(super) fn sash_report(
             pass: pass.clone(),
             setting: hand::setting(pass, &workshop.router, &workshop.cutter),
         });
-    Ok(SashReport {
+    SashReport {
         id: measured.id.clone(),
         kind: measured.kind.name(),
         verdict,
@@ -99,7 +104,7 @@ pub(super) fn sash_report(
         units: work.fit.units.iter().map(|unit| unit_line(unit, work)).collect(),
         timber: work.timber.clone(),
         findings,
-        choice: choose(views, work, workshop)?,
+        choice,
         warmth: work.building.warmth.clone(),
         strength: work.building.strength.iter().cloned().map(strength_line).collect(),
         hanging: work.building.hanging.as_ref().map(hanging_line),
@@ -109,7 +114,7 @@ pub(super) fn sash_report(
         passes: passes.collect(),
         programs,
         proof: proof.map(proof_line),
-    })
+    }
 }
 
 fn proof_line(proof: &Proof) -> ProofLine {

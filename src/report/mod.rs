@@ -32,7 +32,8 @@ pub struct Report {
     /// One entry a sash for which a cut could be worked out, in the order of the survey.
     pub sashes: Vec<SashReport>,
     /// Sashes for which no cut could be worked out, and why; they are left out of `sashes`.
-    pub unworked: Vec<Unworked>,
+    #[serde(rename = "unworked")]
+    pub cannot_be_cut: Vec<CannotBeCut>,
     /// What was not asked and stands at a default, in words; empty for a survey, which says so itself.
     pub assumed: Vec<String>,
     /// Cautions that belong to the work, and what rules and health ask of its sashes.
@@ -41,7 +42,8 @@ pub struct Report {
 
 /// A sash for which no cut could be worked out.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct Unworked {
+#[schemars(rename = "Unworked")]
+pub struct CannotBeCut {
     /// Its id.
     pub id: String,
     /// How it hangs or slides.

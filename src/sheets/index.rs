@@ -60,7 +60,7 @@ pub fn html(report: &Report, cards: &[Card]) -> String {
     for (sash, card) in report.sashes.iter().zip(cards) {
         article(&mut out, sash, card);
     }
-    for sash in &report.unworked {
+    for sash in &report.cannot_be_cut {
         let (id, kind) = (escaped(&sash.id), escaped(sash.kind));
         push(&mut out, format_args!("<article id=\"{id}\">\n<h2>{id}</h2>\n<p>{kind}</p>\n"));
         out.push_str("<p class=\"verdict stop\">No: no cut could be worked out.</p>\n<ul>\n");
@@ -205,7 +205,7 @@ mod tests {
             house,
             verdict: Verdict::Clear,
             sashes: Vec::new(),
-            unworked: Vec::new(),
+            cannot_be_cut: Vec::new(),
             assumed: Vec::new(),
             cautions: vec!["a < b".into()],
         };

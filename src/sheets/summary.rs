@@ -40,7 +40,7 @@ fn written(report: &Report, body: impl Fn(&mut Lines, &SashReport)) -> String {
         choice::tell(&mut out, &sash.choice);
         body(&mut out, sash);
     }
-    for sash in &report.unworked {
+    for sash in &report.cannot_be_cut {
         out.gap();
         out.line(&format!("{} ({}): {}", sash.id, sash.kind, verdict_words(sash.verdict)));
         findings(&mut out, &sash.findings);

@@ -12,18 +12,18 @@ use std::path::{Path, PathBuf};
 ///
 /// The bytes end one past [`MOST_BYTES`], by which a reader knows that the file is too long. An error
 /// names the file and says why.
-pub fn beside(survey: &Path) -> impl Fn(&str) -> Result<Vec<u8>, String> {
+pub fn relative_files(survey: &Path) -> impl Fn(&str) -> Result<Vec<u8>, String> {
     let folder: PathBuf = survey.parent().map(Path::to_path_buf).unwrap_or_default();
     move |name| {
         let path = folder.join(name);
-        let told = |why: &str| format!("{name}: {why}");
+        let because = |why: &str| format!("{name}: {why}");
         let io = |error: std::io::Error| match error.kind() {
-            ErrorKind::NotFound => told("there is no such file"),
-            _ => told(&error.to_string()),
+            ErrorKind::NotFound => because("there is no such file"),
+            _ => because(&error.to_string()),
         };
         // Opening what is no file, such as a pipe, might wait for ever.
         if !fs::metadata(&path).map_err(io)?.is_file() {
-            return Err(told("this is not a file"));
+            return Err(because("this is not a file"));
         }
         let most = u64::try_from(MOST_BYTES).unwrap_or(u64::MAX);
         let mut bytes = Vec::new();

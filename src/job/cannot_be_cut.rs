@@ -2,21 +2,21 @@
 //! the order fits behind it.
 //!
 //! Promised: where the width that the unit or the old glass asks for is what fails, the widest that goes
-//! round is measured and the place told; where the step is, the least size of a unit. Not promised: anything
+//! round is measured and the place named; where the step is, the least size of a unit. Not promised: anything
 //! about other errors; they stay errors.
 
 use crate::finding::{Basis, Finding, Quantity, Verdict};
 use crate::fit;
 use crate::geometry::{OffsetError, PerSide, Sided};
-use crate::report::Unworked;
+use crate::report::CannotBeCut;
 use crate::sash::{Light, Sash};
 use crate::survey::{self, BarsAs, Kind};
 
 /// Halvings of the way from nothing to the width asked for: to a millionth of it.
 const HALVINGS: usize = 20;
 
-/// What is told of `measured`, if its daylight or its step is at fault; `None` where neither is.
-pub(super) fn unworked(measured: &survey::Sash) -> Option<Unworked> {
+/// What is found of `measured`, if its daylight or its step is at fault; `None` where neither is.
+pub(super) fn cannot_be_cut(measured: &survey::Sash) -> Option<CannotBeCut> {
     // Between bars and a curved head lights may be too pointed where the whole daylight is not.
     let lights = Sash::new(measured).map(|sash| sash.lights).unwrap_or_default();
     let step = below_a_step(measured, &lights);
@@ -31,7 +31,7 @@ pub(super) fn unworked(measured: &survey::Sash) -> Option<Unworked> {
         Some(Finding { place: format!("{name}, {}", finding.place), ..finding })
     });
     let finding = finding.or(step)?;
-    Some(Unworked {
+    Some(CannotBeCut {
         id: measured.id.clone(),
         kind: measured.kind.name(),
         verdict: finding.verdict,
@@ -151,18 +151,18 @@ mod tests {
     // By hand: a sight of 80 by 60 mm and 6 mm of cover make a unit of 72 mm at the least; steps of 50 fit it,
     // steps of 100 do not.
     #[test]
-    fn a_unit_below_a_step_of_the_order_is_told() {
+    fn a_unit_below_a_step_of_the_order_is_a_finding() {
         let least = include_str!("../../fixtures/survey/good/least.toml");
         let mut sash = survey::read(least, "least.toml").unwrap().sashes[0].clone();
         (sash.sight, sash.outline) = (kurbo::Size::new(80.0, 60.0), None);
         (sash.unit.cover, sash.unit.order_step) = (6.0, 100.0);
         assert!(crate::job::Work::new(&sash, &survey::Workshop::default()).is_err());
-        let left = unworked(&sash).unwrap();
+        let left = cannot_be_cut(&sash).unwrap();
         let [finding] = &left.findings[..] else { panic!("one finding") };
         assert_eq!((finding.rule, finding.measured.value), ("fit.order-step", 72.0));
         assert_eq!((finding.limit.value, finding.verdict), (100.0, Verdict::Stop));
         sash.unit.order_step = 50.0;
-        assert!(unworked(&sash).is_none());
+        assert!(cannot_be_cut(&sash).is_none());
     }
 
     // The reader of surveys refuses such a daylight; one that gets past it must not stop the others.
@@ -184,7 +184,7 @@ mod tests {
             house.sashes[0].unit.cover = cover;
             let made = super::super::make(&house).unwrap();
             assert_eq!(made.report.sashes, good.report.sashes);
-            let [left] = &made.report.unworked[..] else { panic!("one is left") };
+            let [left] = &made.report.cannot_be_cut[..] else { panic!("one is left") };
             assert_eq!((left.id.as_str(), made.report.verdict), ("bent", Verdict::Stop));
             assert!(made.files.keys().all(|name| !name.starts_with("bent/")));
             let summary = std::str::from_utf8(&made.files["summary.txt"]).unwrap();
@@ -194,8 +194,8 @@ mod tests {
         }
         // The tape of a unit makes its rebate wider as its cover does.
         (house.sashes[0].unit.cover, house.sashes[0].unit.tape) = (34.0, 6.0);
-        let taped = super::super::make(&house).unwrap().report.unworked;
+        let taped = super::super::make(&house).unwrap().report.cannot_be_cut;
         (house.sashes[0].unit.cover, house.sashes[0].unit.tape) = (40.0, 0.0);
-        assert_eq!(taped, super::super::make(&house).unwrap().report.unworked);
+        assert_eq!(taped, super::super::make(&house).unwrap().report.cannot_be_cut);
     }
 }
