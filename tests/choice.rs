@@ -6,7 +6,7 @@ use crate::support::houses;
 use crate::support::runs::for_all;
 use fillister::finding::Verdict;
 use fillister::glass::CANDIDATES;
-use fillister::job::{Work, check, make};
+use fillister::job::{Work, check, check_apart, make};
 use fillister::report::{Candidate, SashReport};
 use fillister::survey::{
     Candidates, House, Kind, Offered, Sash, WeightBox, read, thickness_tolerance,
@@ -157,6 +157,42 @@ fn the_survey_extends_or_replaces_the_list() {
     let mut only = tried(&house);
     only.sort();
     assert_eq!(only, ["4-6-4", "5-7-5"]);
+}
+
+fn json(report: &impl serde::Serialize) -> String {
+    serde_json::to_string_pretty(report).unwrap()
+}
+
+// Walls, templates and paths are worked out once for all units, beds and beads that look the same from above.
+#[test]
+fn sharing_what_is_seen_from_above_changes_no_answer() {
+    let house = read(support::EXAMPLE, "example").unwrap();
+    assert_eq!(json(&check(&house).unwrap()), json(&check_apart(&house).unwrap()));
+    let workshop = house.workshop;
+    let mut thin = workshop.clone();
+    (thin.cutter.diameter, thin.cutter.cutting_length) = (8.0, 22.0);
+    for_all(8, &(houses::sash(), any::<bool>()), |(sash, is_thin)| {
+        let workshop = if is_thin { thin.clone() } else { workshop.clone() };
+        let house = House { name: "x".into(), workshop, sashes: vec![sash] };
+        prop_assert_eq!(json(&check(&house).unwrap()), json(&check_apart(&house).unwrap()));
+        Ok(())
+    });
+}
+
+#[test]
+fn one_thread_and_eight_give_the_same_bytes() {
+    let mut house = read(support::EXAMPLE, "example").unwrap();
+    house.sashes.truncate(4);
+    let with = |threads| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+        pool.install(|| (json(&check(&house).unwrap()), make(&house).unwrap().files))
+    };
+    let (one, eight) = (with(1), with(8));
+    assert_eq!(one.0, eight.0);
+    assert_eq!(one.1.keys().collect::<Vec<_>>(), eight.1.keys().collect::<Vec<_>>());
+    for (name, content) in &one.1 {
+        assert_eq!(Some(content), eight.1.get(name), "{name}");
+    }
 }
 
 fn wood(candidate: &Candidate) -> f64 {

@@ -2,7 +2,7 @@
 
 use fillister::geometry::Edge;
 use fillister::job::folder::Files;
-use fillister::job::{self, beside};
+use fillister::job::{self, relative_files};
 use fillister::survey::traced::MOST_BYTES;
 use fillister::survey::{House, With, read, read_with};
 use std::fs;
@@ -12,7 +12,7 @@ use std::path::Path;
 // out of order, in a file that knows no unit.
 fn traced() -> House {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/survey/good/traced.toml");
-    let with = With { shows: None, open: &beside(&path) };
+    let with = With { shows: None, open: &relative_files(&path) };
     read_with(&fs::read(&path).unwrap(), "traced.toml", &with).unwrap()
 }
 
@@ -104,7 +104,7 @@ fn no_more_of_a_file_is_read_than_a_drawing_may_have() {
     let room = tempfile::tempdir().unwrap();
     let survey = room.path().join("house.toml");
     fs::write(room.path().join("long.dxf"), vec![b'0'; MOST_BYTES + 9]).unwrap();
-    let open = beside(&survey);
+    let open = relative_files(&survey);
     assert_eq!(open("long.dxf").unwrap().len(), MOST_BYTES + 1);
     let least = include_str!("../fixtures/survey/good/least.toml");
     let text = least.replace("{ width = 400, height = 500 }", "{ traced = \"long.dxf\" }");

@@ -195,3 +195,48 @@ fn bare<'a>(
     let unit = Unit { build_up: BuildUp::Bare(thickness), ..measured.unit.clone() };
     Trial::new(views, &survey::Sash { unit, ..measured.clone() }, workshop)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn example() -> survey::House {
+        let text = include_str!("../../examples/samphire-cottage.toml");
+        survey::read(text, "samphire-cottage.toml").unwrap()
+    }
+
+    // Halving rests on this: what stops a unit stops every thicker one. And the cheapest rules first say no
+    // other than all rules in the order of the rooms.
+    #[test]
+    fn what_stops_a_unit_stops_every_thicker_one() {
+        let house = example();
+        for measured in &house.sashes {
+            let views = Views::shared();
+            let mut stopped = false;
+            for steps in (TRIED.0..=TRIED.1).step_by(4) {
+                let thickness = f64::from(steps) * STEP;
+                let trial = bare(&views, measured, &house.workshop, thickness).unwrap();
+                let is_stopped = trial.is_stopped().unwrap();
+                assert_eq!(is_stopped, trial.first_stop().unwrap().is_some(), "{}", measured.id);
+                assert!(is_stopped || !stopped, "{} at {thickness} mm", measured.id);
+                stopped = is_stopped;
+            }
+        }
+    }
+
+    #[test]
+    fn the_thickest_fits_and_a_tenth_more_is_stopped_by_what_is_named() {
+        let house = example();
+        let mut found = 0;
+        for measured in &house.sashes {
+            let views = Views::apart();
+            let (fits, why) = thickest(&views, measured, &house.workshop).unwrap();
+            let Some(fits) = fits else { continue };
+            let at = |thickness| bare(&views, measured, &house.workshop, thickness).unwrap();
+            assert!(!at(fits).is_stopped().unwrap(), "{}", measured.id);
+            assert_eq!(at(fits + STEP).first_stop().unwrap(), why, "{}", measured.id);
+            found += 1;
+        }
+        assert!(found > 5, "{found}");
+    }
+}
