@@ -1,6 +1,6 @@
-//! How long everything takes, beside each other in one run: first a table of each thing, with what it holds
-//! in memory, then ratios, which hold on any machine. A ratio past its bound is something that has become
-//! slow; nothing fails by it, for no clock is a test.
+//! How long everything takes, beside each other in one run: first a table of each thing, then ratios,
+//! which hold on any machine. A ratio past its bound is something that has become slow; nothing fails by it, for
+//! no clock is a test.
 //!
 //! `cargo bench`, or `cargo bench -- check` for what has that in its name.
 
@@ -20,10 +20,6 @@ mod ratios;
 mod rooms;
 
 use std::time::Duration;
-
-/// Counts what is allocated: the table tells the most that was held at once.
-#[global_allocator]
-static COUNTED: divan::AllocProfiler = divan::AllocProfiler::system();
 
 fn main() {
     divan::Divan::default().max_time(Duration::from_secs(1)).config_with_args().main();

@@ -1,5 +1,4 @@
-//! What making the example house takes, in time and memory, and the share of each pen in it. All of it
-//! in one run, so that the shares hold on any machine.
+//! What drawing the example house takes: composing its sheets, and each pen.
 
 use crate::kinds::example;
 use fillister::drawing::{Document, Scene, dxf, pdf, svg};
@@ -11,13 +10,13 @@ use std::hint::black_box;
 use std::sync::OnceLock;
 
 /// Everything that `make` draws, by pen.
-struct Drawn {
+pub(crate) struct Drawn {
     dxf: Vec<Scene>,
     svg: Vec<Scene>,
     pdf: Vec<Document>,
 }
 
-fn drawn() -> &'static Drawn {
+pub(crate) fn drawn() -> &'static Drawn {
     static DRAWN: OnceLock<Drawn> = OnceLock::new();
     DRAWN.get_or_init(compose)
 }

@@ -5,6 +5,7 @@ use crate::kinds::{
 };
 use crate::{choice, pens};
 use fillister::job::prove_work;
+use fillister::survey::House;
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
@@ -24,9 +25,8 @@ fn median<T>(run: impl Fn() -> T) -> f64 {
     took[took.len() / 2].as_secs_f64()
 }
 
-/// Prints a line: how many times as long as `other` it may take, and how many times it takes.
-fn line<A, B>(name: &str, most: f64, one: impl Fn() -> A, other: impl Fn() -> B) {
-    let (one, other) = (median(one), median(other));
+/// Prints a line: how many times as long as `other` the one may take, and how many times it takes.
+fn line(name: &str, most: f64, one: f64, other: f64) {
     let ratio = one / other;
     let mark = if ratio > most { "  too slow" } else { "" };
     let (one, other) = (one * 1e3, other * 1e3);
@@ -35,44 +35,37 @@ fn line<A, B>(name: &str, most: f64, one: impl Fn() -> A, other: impl Fn() -> B)
 
 pub(crate) fn print() {
     println!("\n{:<50} {:>6} {:>8} {:>10} {:>10}", "", "most", "ratio", "ms", "of ms");
-    let houses = [plain(), elliptical(), bars(), on_site()];
-    let [plain, elliptical, bars, on_site] = &houses;
-    let all = example();
-    let checked = |house| move || check(house);
-    let made = |house| move || make(house);
+    let checked = |house: &House| median(|| check(house));
+    let made = |house: &House| median(|| make(house));
 
-    line("check, elliptical head : plain", 3.0, checked(elliptical), checked(plain));
-    line("check, bars : plain", 3.0, checked(bars), checked(plain));
-    line("check, on site : plain", 1.0, checked(on_site), checked(plain));
-    line("check, ten sashes : plain", 15.0, checked(all), checked(plain));
-    let traces = [16, 128, 200].map(traced);
-    for (house, edges) in traces[1..].iter().zip([128.0, 200.0]) {
-        let name = format!("check, traced in {edges} edges : in 16");
-        line(&name, edges / 16.0, checked(house), checked(&traces[0]));
-    }
-    let candidates = [50, 1].map(choice::house);
-    let name = "check, 50 candidates : 1";
-    line(name, 10.0, checked(&candidates[0]), checked(&candidates[1]));
+    let check_plain = checked(&plain());
+    line("check, elliptical head : plain", 3.0, checked(&elliptical()), check_plain);
+    let bars = bars();
+    let check_bars = checked(&bars);
+    line("check, bars : plain", 3.0, check_bars, check_plain);
+    line("check, on site : plain", 3.0, checked(&on_site()), check_plain);
+    let check_all = checked(example());
+    line("check, ten sashes : plain", 15.0, check_all, check_plain);
+    let [few, more, most] = [16, 128, 200].map(|edges| checked(&traced(edges)));
+    line("check, traced in 128 edges : in 16", 128.0 / 16.0, more, few);
+    line("check, traced in 200 edges : in 16", 200.0 / 16.0, most, few);
+    let [one, many] = [1, 50].map(|count| checked(&choice::house(count)));
+    line("check, 50 candidates : 1", 10.0, many, one);
 
-    line("make, ten sashes : check", 8.0, made(all), checked(all));
-    line("make, bars : check", 8.0, made(bars), checked(bars));
-    let work = worked(bars);
-    let proven = || prove_work(&work, &bars.workshop);
-    line("prove, bars : make", 0.3, proven, made(bars));
-    let pens =
-        [("DXF", pens::dxf_pen as fn() -> usize), ("SVG", pens::svg_pen), ("PDF", pens::pdf_pen)];
-    for (name, pen) in pens {
-        pen();
-        let name = format!("{name} pen, ten sashes : make");
-        line(&name, 0.3, pen, made(all));
-    }
-    line("read a survey of ten sashes : check", 0.1, read, checked(all));
+    let make_all = made(example());
+    line("make, ten sashes : check", 8.0, make_all, check_all);
+    let make_bars = made(&bars);
+    line("make, bars : check", 8.0, make_bars, check_bars);
+    let work = worked(&bars);
+    line("prove, bars : make", 0.5, median(|| prove_work(&work, &bars.workshop)), make_bars);
+    pens::drawn();
+    line("DXF pen, ten sashes : make", 0.3, median(pens::dxf_pen), make_all);
+    line("SVG pen, ten sashes : make", 0.3, median(pens::svg_pen), make_all);
+    line("PDF pen, ten sashes : make", 0.3, median(pens::pdf_pen), make_all);
+    line("read a survey of ten sashes : check", 0.1, median(read), check_all);
 
     let numbers = numbers();
-    let formatted = || {
-        let length = |value: &f64| format!("{:.4}", black_box(*value)).len();
-        numbers.iter().map(length).sum::<usize>()
-    };
-    let name = "write 1000 numbers : by format!";
-    line(name, 1.0, || write(&numbers), formatted);
+    let length = |value: &f64| format!("{:.4}", black_box(*value)).len();
+    let formatted = || numbers.iter().map(length).sum::<usize>();
+    line("write 1000 numbers : by format!", 1.0, median(|| write(&numbers)), median(formatted));
 }

@@ -12,11 +12,6 @@ fn landing() -> (survey::Sash, survey::Workshop) {
 }
 
 #[divan::bench]
-fn read_the_survey() -> survey::House {
-    survey::read(black_box(EXAMPLE), "example").unwrap()
-}
-
-#[divan::bench]
 fn judge_the_timber(bencher: divan::Bencher) {
     let (measured, workshop) = landing();
     let sash = sash::Sash::new(&measured).unwrap();
