@@ -231,7 +231,11 @@ macro_rules! table {
     };
     (@default $key:ident $entry:ty, default $words:literal = $value:expr) => {
         /// What was read, or the default.
-        #[allow(dead_code, reason = "not every default is asked for by itself")]
+        #[allow(
+            dead_code,
+            clippy::wrong_self_convention,
+            reason = "not every default is asked for by itself; a key may begin with `from`"
+        )]
         pub(crate) fn $key(&self) -> <$entry as $crate::input::Entry>::Value {
             self.$key.as_ref().map_or_else(|| $value, |spanned| spanned.value.clone())
         }

@@ -10,8 +10,8 @@ use crate::survey::values::{Around, Conditions, Hinges, Place, Weather, WeightBo
 pub(super) fn around(table: &SashTable, reader: &mut Reader<'_>) -> Around {
     Around {
         old_glass: table.old_glass.value(),
-        weights: table.weights.as_ref().and_then(|seen| weights(seen, reader)),
-        hinges: table.hinges.as_ref().and_then(|seen| hinges(seen)),
+        weights: table.weights.as_ref().and_then(|given| weights(given, reader)),
+        hinges: table.hinges.as_ref().and_then(|given| hinges(given)),
         opens: table.opens.value(),
         place: place(&table.place.value_or_default()),
         weather: weather(&table.weather.value_or_default()),

@@ -110,7 +110,7 @@ fn check_apart(bars: &[Spanned<BarTable>], runs: Runs, reader: &mut Reader<'_>) 
 
 fn bar(sash: &Spanned<SashTable>, bar: &Spanned<BarTable>, reader: &mut Reader<'_>) -> Option<Bar> {
     let wide = bar.width.value();
-    let thickness = bar.thickness.as_ref().or(sash.thickness.as_ref()).map(|seen| seen.value);
+    let thickness = bar.thickness.as_ref().or(sash.thickness.as_ref()).map(|given| given.value);
     let rebate = bar.rebate.as_ref().or(sash.rebate.as_ref());
     if rebate.is_none() {
         let about = "the old rebates of the bar, since the sash has none to go by";

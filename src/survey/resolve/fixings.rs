@@ -27,7 +27,7 @@ impl Board {
             x: reach(sight.width.as_ref(), &members.0.left, &members.0.right),
             y: reach(sight.height.as_ref(), &members.0.bottom, &members.0.top),
             thickest: thicknesses
-                .map(|seen| seen.map(|seen| seen.value))
+                .map(|thickness| thickness.map(|thickness| thickness.value))
                 .try_fold(0.0_f64, |most, thickness| Some(most.max(thickness?))),
         }
     }
@@ -42,18 +42,9 @@ pub(super) fn fixings(
     reader: &mut Reader<'_>,
 ) -> Option<(Vec<Metal>, Vec<Screw>, Vec<Clamp>)> {
     let board = Board::new(sight, members);
-    let mut metals = Some(Vec::new());
-    for table in sash.metal.iter().flat_map(|seen| seen.iter()) {
-        gather(&mut metals, metal(table, &board, reader));
-    }
-    let mut screws = Some(Vec::new());
-    for table in sash.screws.iter().flat_map(|seen| seen.iter()) {
-        gather(&mut screws, screw(table, &board, members, kind, reader));
-    }
-    let mut clamps = Some(Vec::new());
-    for table in sash.clamps.iter().flat_map(|seen| seen.iter()) {
-        gather(&mut clamps, clamp(table));
-    }
+    let metals = every(sash.metal.as_ref(), |table| metal(table, &board, reader));
+    let screws = every(sash.screws.as_ref(), |table| screw(table, &board, members, kind, reader));
+    let clamps = every(sash.clamps.as_ref(), clamp);
     Some((metals?, screws?, clamps?))
 }
 
@@ -67,11 +58,15 @@ fn clamp(table: &ClampTable) -> Option<Clamp> {
     })
 }
 
-fn gather<T>(all: &mut Option<Vec<T>>, next: Option<T>) {
-    *all = all.take().zip(next).map(|(mut all, next)| {
-        all.push(next);
-        all
-    });
+/// What is made of each table of a list, if it can be of all. Each is looked at, so that no mistake hides
+/// another.
+fn every<T, U>(
+    list: Option<&Spanned<Vec<Spanned<T>>>>,
+    mut make: impl FnMut(&T) -> Option<U>,
+) -> Option<Vec<U>> {
+    let tables = list.into_iter().flat_map(|list| &list.value);
+    let made: Vec<Option<U>> = tables.map(|table| make(&table.value)).collect();
+    made.into_iter().collect()
 }
 
 /// Most places where the height of a sash is measured.

@@ -156,12 +156,12 @@ fn has_neck(piece: &Edge, width: f64, daylight: &Outline) -> bool {
 
 /// Whether a bar runs by another without meeting it, but leaves no light between them.
 fn too_near(index: usize, bars: &[Bar], paths: &[Edge], daylight: &Outline) -> bool {
-    let seen = |path: &Edge| daylight.stretches_inside(path);
+    let inside = |path: &Edge| daylight.stretches_inside(path);
     let (Some(own), Some(path)) = (bars.get(index), paths.get(index)) else { return false };
-    let own_pieces = seen(path);
+    let own_pieces = inside(path);
     let mut others = bars.iter().zip(paths).enumerate().filter(|(other, _)| *other != index);
     others.any(|(_, (other, path))| {
-        let pieces = seen(path);
+        let pieces = inside(path);
         let pairs = own_pieces.iter().flat_map(|a| pieces.iter().map(move |b| (a, b)));
         let apart = pairs.map(|(a, b)| distance_between(a, b)).fold(f64::INFINITY, f64::min);
         let met = apart <= ON_BAR * own.width.max(other.width);

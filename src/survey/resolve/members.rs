@@ -55,7 +55,7 @@ fn member(sash: &Spanned<SashTable>, side: Side, reader: &mut Reader<'_>) -> Mem
         Side::Bottom => members.bottom.as_ref(),
         Side::Top => members.top.as_ref(),
     });
-    let own = own.map(|seen| &seen.value);
+    let own = own.map(|given| &given.value);
     let width = face_width(sash, own, side, reader);
     let thickness = own.and_then(|own| own.thickness.clone()).or_else(|| sash.thickness.clone());
     let (wide, thick) = (width.value(), thickness.value());

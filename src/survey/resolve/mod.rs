@@ -195,7 +195,7 @@ fn overall(table: &SashTable, sight: &Daylight, members: &Members, reader: &mut 
         };
         let sum = sight.value + one.value + other.value;
         if (sum - overall.value).abs() > MEASURING + SAME {
-            let [sight, one, other] = [sight, one, other].map(|seen| show(seen.value));
+            let [sight, one, other] = [sight, one, other].map(|given| show(given.value));
             let expected = format!(
                 "{} mm within {} mm: sight {sight} and {what} {one} and {other}",
                 show(sum),

@@ -91,7 +91,7 @@ fn lengths(table: &SightTable) -> Option<Vec<Measured>> {
 /// Two lengths stand at both ends, three also in the middle.
 fn shares(lengths: &[Spanned<f64>]) -> impl Iterator<Item = (f64, f64)> {
     let last = (lengths.len().max(2) - 1) as f64;
-    lengths.iter().enumerate().map(move |(index, seen)| (index as f64 / last, seen.value))
+    lengths.iter().enumerate().map(move |(index, length)| (index as f64 / last, length.value))
 }
 
 /// Whether the length was taken in the middle, where bowed sides count.
@@ -147,11 +147,10 @@ fn bow_from_middles(
 
 /// The bow of each side; straight where nothing is said.
 pub(super) fn bow(table: Option<&Spanned<BowTable>>) -> PerSide<f64> {
-    let value = |seen: Option<&Spanned<f64>>| seen.map_or(0.0, |seen| seen.value);
     table.map_or_else(PerSide::default, |table| PerSide {
-        left: value(table.left.as_ref()),
-        right: value(table.right.as_ref()),
-        bottom: value(table.bottom.as_ref()),
-        top: value(table.top.as_ref()),
+        left: table.left.value_or(0.0),
+        right: table.right.value_or(0.0),
+        bottom: table.bottom.value_or(0.0),
+        top: table.top.value_or(0.0),
     })
 }

@@ -126,22 +126,14 @@ fn drawn(
 
 /// Which way the table goes; `None` where it goes two at once, or was refused.
 fn way(table: &Spanned<SightTable>, reader: &mut Reader<'_>) -> Option<Way> {
-    fn place<T>(seen: Option<&Spanned<T>>) -> Option<&Place> {
-        seen.map(|seen| &seen.place)
-    }
-    let plain =
-        [place(table.width.as_ref()), place(table.height.as_ref()), place(table.head.as_ref())];
-    let crooked = [
-        place(table.widths.as_ref()),
-        place(table.heights.as_ref()),
-        place(table.diagonals.as_ref()),
-    ];
+    let plain = table.width.place().or(table.height.place()).or(table.head.place());
+    let crooked = table.widths.place().or(table.heights.place()).or(table.diagonals.place());
     let all = [
-        (Way::Plain, plain.into_iter().flatten().next()),
-        (Way::OutOfSquare, crooked.into_iter().flatten().next()),
-        (Way::Round, place(table.diameter.as_ref())),
-        (Way::Free, place(table.outline.as_ref())),
-        (Way::Traced, place(table.traced.as_ref())),
+        (Way::Plain, plain),
+        (Way::OutOfSquare, crooked),
+        (Way::Round, table.diameter.place()),
+        (Way::Free, table.outline.place()),
+        (Way::Traced, table.traced.place()),
     ];
     let mut given = all.iter().filter_map(|(way, place)| Some((*way, (*place)?)));
     let Some((way, _)) = given.next() else {

@@ -64,8 +64,8 @@ settings! {
 }
 
 fn cutter(table: &CutterTable, reader: &mut Reader<'_>) -> Cutter {
-    let holder = table.holder.as_ref().and_then(|seen| {
-        let (diameter, stick_out) = (seen.diameter.as_ref()?, seen.stick_out.as_ref()?);
+    let holder = table.holder.as_ref().and_then(|given| {
+        let (diameter, stick_out) = (given.diameter.as_ref()?, given.stick_out.as_ref()?);
         let edges = table.cutting_length();
         if stick_out.value < edges - SAME {
             let expected = format!("at least {} mm, the length of the cutting edges", show(edges));

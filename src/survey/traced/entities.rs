@@ -122,12 +122,16 @@ impl<'a, 'b> Written<'a, 'b> {
             let _ = writeln!(text, "{code}\n{value}");
         };
         put(0, self.entity.name);
-        self.own.iter().for_each(|pair| put(pair.code, pair.value));
+        for pair in &self.own {
+            put(pair.code, pair.value);
+        }
         for corner in &self.corners {
             if self.entity.name == "POLYLINE" {
                 put(0, "VERTEX");
             }
-            corner.iter().for_each(|pair| put(pair.code, pair.value));
+            for pair in corner {
+                put(pair.code, pair.value);
+            }
         }
     }
 
