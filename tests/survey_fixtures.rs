@@ -1,6 +1,6 @@
 //! Surveys with one matter each, and the diagnostics they must give, word for word.
 //!
-//! Beside each `bad/*.toml` stands a `.txt` with what a joiner is told. To renew them run with
+//! Beside each `bad/*.toml` stands a `.txt` with the diagnostics that a joiner reads. To renew them run with
 //! `FILLISTER_RENEW=1`: the files are written and the run fails, so that nobody renews by accident.
 
 use fillister::geometry::{Edge, Side};
@@ -35,21 +35,21 @@ fn name(path: &Path) -> String {
 }
 
 #[test]
-fn every_bad_survey_tells_what_it_should() {
+fn every_bad_survey_gives_its_expected_diagnostics() {
     let renew = std::env::var_os("FILLISTER_RENEW").is_some();
     let mut wrong = Vec::new();
     for path in surveys("fixtures/survey/bad") {
-        let told = match read_file(&path) {
+        let given = match read_file(&path) {
             Ok(_) => panic!("{} was taken for a good survey", path.display()),
             Err(diagnostics) => format!("{diagnostics}\n"),
         };
         let beside = path.with_extension("txt");
         if renew {
-            fs::write(&beside, told).unwrap();
+            fs::write(&beside, given).unwrap();
         } else {
             let expected = fs::read_to_string(&beside).unwrap_or_default();
-            if told != expected {
-                wrong.push(format!("{}\n--- expected\n{expected}--- told\n{told}", name(&path)));
+            if given != expected {
+                wrong.push(format!("{}\n--- expected\n{expected}--- given\n{given}", name(&path)));
             }
         }
     }
@@ -60,8 +60,8 @@ fn every_bad_survey_tells_what_it_should() {
 #[test]
 fn every_good_survey_and_example_reads() {
     for path in surveys("fixtures/survey/good").into_iter().chain(surveys("examples")) {
-        if let Err(told) = read_file(&path) {
-            panic!("{told}");
+        if let Err(given) = read_file(&path) {
+            panic!("{given}");
         }
     }
 }
@@ -112,13 +112,13 @@ fn defaults_fill_what_a_sash_leaves_out() {
 }
 
 #[test]
-fn us_spellings_are_understood_and_never_told() {
+fn us_spellings_are_understood_and_never_suggested() {
     let text = include_str!("../fixtures/survey/good/us-spellings.toml");
     let sash = &read(text, "us").unwrap().sashes[0];
     assert_eq!(sash.bars[0].centre, 200.0);
     assert_eq!(sash.bars[0].moulding, Moulding::Ogee { width: 9.0, depth: 9.0 });
-    let told = read(&text.replace("width = 9, depth = 17", "width = 90"), "us").unwrap_err();
-    let keys: Vec<&str> = told.iter().map(|one| one.key.as_str()).collect();
+    let given = read(&text.replace("width = 9, depth = 17", "width = 90"), "us").unwrap_err();
+    let keys: Vec<&str> = given.iter().map(|one| one.key.as_str()).collect();
     assert!(keys.contains(&"sash[1].rebate.depth") && keys.contains(&"sash[1].rebate.width"));
 }
 
@@ -137,7 +137,7 @@ fn what_stands_on_the_bed_is_read() {
 
 /// The sashes of a good survey, each of which must make a solid that can be planned.
 fn sashes(text: &str) -> Vec<fillister::survey::Sash> {
-    let sashes = read(text, "good").unwrap_or_else(|told| panic!("{told}")).sashes;
+    let sashes = read(text, "good").unwrap_or_else(|given| panic!("{given}")).sashes;
     for sash in &sashes {
         let work = fillister::job::Work::new(sash, &Workshop::default());
         assert!(work.is_ok(), "{}: {}", sash.id, work.unwrap_err());
@@ -242,7 +242,7 @@ fn what_stands_round_a_sash_is_read() {
         (Some(Country::UnitedStates), Some(450.0))
     );
     assert_eq!((around.weather.room.humidity, around.weather.degree_hours), (0.6, Some(70.0)));
-    // A unit is taken as sealed at the height of the house, unless another is told.
+    // A unit is taken as sealed at the height of the house, unless another is given.
     assert_eq!((around.weather.altitude, around.weather.sealed_altitude), (1600.0, 1600.0));
     assert_eq!(house.sashes[0].members.bottom.tenon.unwrap().haunch, 15.0);
 }

@@ -172,14 +172,14 @@ fn judge(bytes: &[u8], case: &str) -> bool {
             assert_eq!(back.as_ref(), Ok(&house), "case {case}: what was read is not whole");
             true
         }
-        Err(told) => {
-            let places: Vec<_> = told.iter().map(|one| (one.line, one.column)).collect();
+        Err(mistakes) => {
+            let places: Vec<_> = mistakes.iter().map(|one| (one.line, one.column)).collect();
             assert!(!places.is_empty(), "case {case}: refused without a reason");
             assert!(places.is_sorted(), "case {case}: out of order");
             let lines = bytes.split(|&byte| byte == b'\n').count();
             assert!(places.iter().all(|&(line, _)| (1..=lines).contains(&line)), "case {case}");
-            assert!(told.iter().all(|one| !one.expected.is_empty()), "case {case}");
-            assert!(told.to_string().starts_with("mutated.toml:"), "case {case}");
+            assert!(mistakes.iter().all(|one| !one.expected.is_empty()), "case {case}");
+            assert!(mistakes.to_string().starts_with("mutated.toml:"), "case {case}");
             false
         }
     }

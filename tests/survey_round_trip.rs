@@ -30,7 +30,7 @@ proptest! {
     #[test]
     fn a_house_reads_back_as_it_was_written(house in houses::house()) {
         let text = write(&house, Lengths::Millimetres);
-        let back = read(&text, "house.toml").map_err(|told| TestCaseError::fail(format!("{told}\n{text}")))?;
+        let back = read(&text, "house.toml").map_err(|mistakes| TestCaseError::fail(format!("{mistakes}\n{text}")))?;
         prop_assert_eq!(back, house);
     }
 
@@ -51,7 +51,7 @@ proptest! {
         let bar = &mut house.sashes[0].bars[0];
         *bar = Bar { runs: Runs::Cross, course: Course::Between(edge), centre: edge.at(0.5).y, ..bar.clone() };
         let text = write(&house, Lengths::Millimetres);
-        let back = read(&text, "house.toml").map_err(|told| TestCaseError::fail(format!("{told}\n{text}")))?;
+        let back = read(&text, "house.toml").map_err(|mistakes| TestCaseError::fail(format!("{mistakes}\n{text}")))?;
         let same = same_but_for_rounding(&format!("{back:?}"), &format!("{house:?}"), 1e-6);
         prop_assert_eq!(same, Ok(()));
     }
@@ -66,7 +66,7 @@ proptest! {
         let house = crooked(house, lean, &heights);
         for lengths in [Lengths::Millimetres, Lengths::Inches] {
             let text = write(&house, lengths);
-            let back = read(&text, "house.toml").map_err(|told| TestCaseError::fail(format!("{told}\n{text}")))?;
+            let back = read(&text, "house.toml").map_err(|mistakes| TestCaseError::fail(format!("{mistakes}\n{text}")))?;
             let same = same_but_for_rounding(&format!("{back:?}"), &format!("{house:?}"), 1e-9);
             prop_assert_eq!(same, Ok(()));
         }
@@ -75,7 +75,7 @@ proptest! {
     #[test]
     fn inches_change_nothing(house in houses::house()) {
         let text = write(&house, Lengths::Inches);
-        let back = read(&text, "house.toml").map_err(|told| TestCaseError::fail(format!("{told}\n{text}")))?;
+        let back = read(&text, "house.toml").map_err(|mistakes| TestCaseError::fail(format!("{mistakes}\n{text}")))?;
         let same = same_but_for_rounding(&format!("{back:?}"), &format!("{house:?}"), 1e-9);
         prop_assert_eq!(same, Ok(()));
     }

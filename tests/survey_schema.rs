@@ -89,14 +89,15 @@ fn the_reader_knows_the_keys_of_the_schema_and_no_others() {
         for key in keys {
             // No key takes a time of day: a key that is known says what it wants instead.
             let text = survey(path, key, "07:32:00");
-            let told = read(&text, "probe").unwrap_err();
+            let mistakes = read(&text, "probe").unwrap_err();
             assert!(
-                told.iter().any(|one| one.found.as_deref() == Some("07:32:00")),
-                "{text}: {told}"
+                mistakes.iter().any(|one| one.found.as_deref() == Some("07:32:00")),
+                "{text}: {mistakes}"
             );
         }
-        let told = read(&survey(path, "no-such-key", "1"), "probe").unwrap_err();
-        let unknown = told.iter().find(|one| one.found.as_deref() == Some("no-such-key")).unwrap();
+        let mistakes = read(&survey(path, "no-such-key", "1"), "probe").unwrap_err();
+        let unknown =
+            mistakes.iter().find(|one| one.found.as_deref() == Some("no-such-key")).unwrap();
         let named = unknown.expected.strip_prefix("one of the keys ").unwrap();
         for key in named.split(", ") {
             assert!(keys.iter().any(|known| known == key), "{key} at {path:?}");
@@ -144,7 +145,7 @@ fn every_default_of_the_schema_is_the_readers() {
         } else {
             format!("{LEAST}{}\n", survey(&path[1..], &key, &default.to_string()))
         };
-        let mut spelled = read(&text, "spelled").unwrap_or_else(|told| panic!("{told}"));
+        let mut spelled = read(&text, "spelled").unwrap_or_else(|mistakes| panic!("{mistakes}"));
         // A limit that was set rests on the setting, whatever its value.
         let mut limits = plain.workshop.limits.clone();
         if path.last().is_some_and(|last| last == "limits") {

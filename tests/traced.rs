@@ -80,9 +80,9 @@ fn it_gives_the_same_plan() {
         let other = made(&house, other);
         assert!(other.keys().eq(typed.keys()));
         let programs = typed.keys().filter(|name| name.starts_with("a/cuts/"));
-        let told = ["glass-order.csv", "cutting-list.csv", "summary.txt"];
+        let texts = ["glass-order.csv", "cutting-list.csv", "summary.txt"];
         let compared: usize =
-            programs.map(String::as_str).chain(told).map(|name| alike(name, &typed, &other)).sum();
+            programs.map(String::as_str).chain(texts).map(|name| alike(name, &typed, &other)).sum();
         assert!(compared > 1000, "{compared} numbers were compared");
     }
 }
@@ -93,10 +93,10 @@ fn a_survey_read_from_its_text_alone_says_that_nothing_is_opened() {
         Path::new(env!("CARGO_MANIFEST_DIR")).join("fixtures/survey/good/traced.toml"),
     )
     .unwrap();
-    let told = read(&text, "traced.toml").unwrap_err();
-    let keys: Vec<&str> = told.iter().map(|mistake| mistake.key.as_str()).collect();
+    let mistakes = read(&text, "traced.toml").unwrap_err();
+    let keys: Vec<&str> = mistakes.iter().map(|mistake| mistake.key.as_str()).collect();
     assert_eq!(keys, ["sash[2].sight.traced", "sash[3].sight.traced"]);
-    assert!(told.to_string().contains("polyline.dxf is not opened"), "{told}");
+    assert!(mistakes.to_string().contains("polyline.dxf is not opened"), "{mistakes}");
 }
 
 #[test]
@@ -108,7 +108,10 @@ fn no_more_of_a_file_is_read_than_a_drawing_may_have() {
     assert_eq!(open("long.dxf").unwrap().len(), MOST_BYTES + 1);
     let least = include_str!("../fixtures/survey/good/least.toml");
     let text = least.replace("{ width = 400, height = 500 }", "{ traced = \"long.dxf\" }");
-    let told = read_with(text.as_bytes(), "house.toml", &With { shows: None, open: &open });
-    let told = told.unwrap_err().to_string();
-    assert!(told.contains("long.dxf, line 1: the file has more than 4194304 bytes"), "{told}");
+    let mistakes = read_with(text.as_bytes(), "house.toml", &With { shows: None, open: &open });
+    let mistakes = mistakes.unwrap_err().to_string();
+    assert!(
+        mistakes.contains("long.dxf, line 1: the file has more than 4194304 bytes"),
+        "{mistakes}"
+    );
 }
