@@ -120,7 +120,7 @@ fn the_picture_of_a_proof_shows_every_part_where_least_is_left() {
         let proof = job::prove_work(&work, &house.workshop).unwrap();
         let reserve = job::reserve(&work, &house.workshop.limits);
         let scene =
-            fillister::sheets::wood_left(&work.sash, &work.rebate, &reserve, &proof).unwrap();
+            fillister::sheets::remaining_wood(&work.sash, &work.rebate, &reserve, &proof).unwrap();
         assert_eq!(scene.covered_texts(), [], "{}", sash.id);
     }
 }

@@ -52,6 +52,14 @@ impl Sided {
         &self.outline
     }
 
+    /// The outline, with its exact bounds where it is a rectangle: what was grown may carry rounding.
+    ///
+    /// # Errors
+    /// Where a rectangle has no area.
+    pub fn within(&self, bounds: Rect) -> Result<Outline, OutlineError> {
+        if self.is_rectangle() { Outline::rectangle(bounds) } else { Ok(self.outline.clone()) }
+    }
+
     /// The edges, anticlockwise, each with its side.
     pub fn edges(&self) -> impl Iterator<Item = (&Edge, Side)> {
         self.outline.edges().iter().zip(self.sides.iter().copied())

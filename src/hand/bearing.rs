@@ -12,6 +12,8 @@ use crate::fit::{Fit, UnitFit};
 use crate::geometry::{Edge, SAME, Side};
 use crate::sash::{Part, PlacedBar, Sash};
 use crate::survey::{Cutter, OldGlazing};
+use schemars::JsonSchema;
+use serde::Serialize;
 
 /// Smallest bearing that carries a router cutter, mm: 3/8 in. Common practice, no source.
 pub const SMALLEST: f64 = 9.525;
@@ -23,7 +25,7 @@ pub fn width_given(cutter_diameter: f64, bearing_diameter: f64) -> f64 {
 }
 
 /// An upright face that a bearing could run on.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Face {
     /// How far behind it the new wall lies, mm.
     pub behind: f64,
@@ -31,28 +33,32 @@ pub struct Face {
     pub height: f64,
     /// What the survey knows to be in the way.
     pub in_the_way: Vec<String>,
+    /// Diameter of the bearing that makes the cutter reach the new wall, mm; none where the wall is no further
+    /// in, or the bearing would be too small to be had.
+    pub bearing: Option<f64>,
+    /// Smallest cutter that reaches the new wall with any bearing, mm; none where there is nothing to cut.
+    pub least_cutter: Option<f64>,
 }
 
 impl Face {
-    /// Diameter of the bearing that makes this cutter reach the new wall, mm; none where the wall is no
-    /// further in, or the bearing would be too small to be had.
-    pub fn bearing(&self, cutter: &Cutter) -> Option<f64> {
-        let diameter = cutter.diameter - 2.0 * self.behind;
-        (self.behind > SAME && diameter >= SMALLEST - SAME).then_some(diameter)
-    }
-
-    /// Smallest cutter that reaches the new wall with any bearing, mm; none where there is nothing to
-    /// cut.
-    pub fn least_cutter(&self) -> Option<f64> {
-        (self.behind > SAME).then_some(SMALLEST + 2.0 * self.behind)
+    fn new(behind: f64, height: f64, in_the_way: Vec<String>, cutter: &Cutter) -> Face {
+        let diameter = cutter.diameter - 2.0 * behind;
+        let to_cut = behind > SAME;
+        Face {
+            behind,
+            height,
+            in_the_way,
+            bearing: (to_cut && diameter >= SMALLEST - SAME).then_some(diameter),
+            least_cutter: to_cut.then_some(SMALLEST + 2.0 * behind),
+        }
     }
 }
 
 /// One side of a rebate and the faces beside it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Faces {
-    /// Index of the unit.
-    pub unit: usize,
+    /// The light of the unit.
+    pub light: String,
     /// The side.
     pub side: Side,
     /// Sight edge to the new wall, mm.
@@ -63,26 +69,23 @@ pub struct Faces {
     pub old_wall: Option<Face>,
 }
 
-/// The faces beside every rebate of a sash.
-pub fn faces(sash: &Sash, fit: &Fit) -> Vec<Faces> {
-    let units = fit.units.iter().enumerate();
-    units
-        .flat_map(|(index, unit)| {
+/// The faces beside every rebate of a sash, for a cutter with a bearing.
+pub fn faces(sash: &Sash, fit: &Fit, cutter: &Cutter) -> Vec<Faces> {
+    fit.units
+        .iter()
+        .flat_map(|unit| {
             Side::ALL.map(|side| {
                 let (part, old) = sash.neighbour(&unit.outlines.sight, side);
                 let width = *unit.rebate_width.get(side);
-                let sight_edge = Face {
-                    behind: width,
-                    height: below_platform(sash, part, old, fit.depth),
-                    in_the_way: in_the_way(sash, unit, side),
-                };
+                let height = below_platform(sash, part, old, fit.depth);
+                let sight_edge = Face::new(width, height, in_the_way(sash, unit, side), cutter);
                 let old_wall = match old {
                     OldGlazing::Rebate { width: old, depth } => {
-                        Some(Face { behind: width - old, height: depth, in_the_way: Vec::new() })
+                        Some(Face::new(width - old, depth, Vec::new(), cutter))
                     }
                     OldGlazing::Groove { .. } => None,
                 };
-                Faces { unit: index, side, width, sight_edge, old_wall }
+                Faces { light: unit.light.clone(), side, width, sight_edge, old_wall }
             })
         })
         .collect()
@@ -126,8 +129,13 @@ mod tests {
     use kurbo::Point;
 
     fn found(survey: &crate::survey::Sash) -> Vec<Faces> {
+        found_for(survey, 12.0)
+    }
+
+    fn found_for(survey: &crate::survey::Sash, diameter: f64) -> Vec<Faces> {
         let sash = Sash::new(survey).unwrap();
-        faces(&sash, &fit::fit(&sash, &Workshop::default()).unwrap())
+        let fit = fit::fit(&sash, &Workshop::default()).unwrap();
+        faces(&sash, &fit, &Cutter { diameter, ..Cutter::default() })
     }
 
     fn side(all: &[Faces], side: Side) -> &Faces {
@@ -140,16 +148,15 @@ mod tests {
     fn the_bearing_is_the_cutter_less_twice_the_width() {
         assert_relative_eq!(width_given(38.0, 10.0), 14.0);
         assert_relative_eq!(width_given(12.0, 20.0), -4.0);
-        let all = found(&casement());
-        let left = side(&all, Side::Left);
-        let cutter = |diameter: f64| Cutter { diameter, ..Cutter::default() };
-        assert_relative_eq!(left.sight_edge.bearing(&cutter(38.0)).unwrap(), 10.0);
-        assert_relative_eq!(left.sight_edge.least_cutter().unwrap(), 28.0 + 9.525);
-        assert_eq!(left.sight_edge.bearing(&cutter(12.0)), None);
-        let old = left.old_wall.as_ref().unwrap();
-        assert_relative_eq!(old.bearing(&cutter(22.0)).unwrap(), 12.0);
-        let bottom = side(&all, Side::Bottom);
-        let given = bottom.old_wall.as_ref().unwrap().bearing(&cutter(30.0)).unwrap();
+        let with = |diameter: f64, at: Side| {
+            let faces = side(&found_for(&casement(), diameter), at).clone();
+            (faces.sight_edge, faces.old_wall.unwrap())
+        };
+        assert_relative_eq!(with(38.0, Side::Left).0.bearing.unwrap(), 10.0);
+        assert_relative_eq!(with(38.0, Side::Left).0.least_cutter.unwrap(), 28.0 + 9.525);
+        assert_eq!(with(12.0, Side::Left).0.bearing, None);
+        assert_relative_eq!(with(22.0, Side::Left).1.bearing.unwrap(), 12.0);
+        let given = with(30.0, Side::Bottom).1.bearing.unwrap();
         assert_relative_eq!(9.0 + width_given(30.0, given), 16.0);
     }
 

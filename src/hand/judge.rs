@@ -42,9 +42,8 @@ pub fn judge_with(guides: &[Finding], sash: &Sash, fit: &Fit, workshop: &Worksho
     let mut findings = guides.to_vec();
     findings.extend(reach(workshop, fit));
     if let Some(bearing) = router.bearing {
-        for faces in faces(sash, fit) {
-            let light = fit.units.get(faces.unit).map_or("", |unit| unit.light.as_str());
-            let place = format!("{light}, {}", faces.side);
+        for faces in faces(sash, fit, &workshop.cutter) {
+            let place = format!("{}, {}", faces.light, faces.side);
             findings.extend(runs(&place, &faces, bearing, workshop));
         }
     }

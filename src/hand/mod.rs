@@ -13,7 +13,8 @@ pub use boards::{Board, CuttingPass, boards};
 pub use judge::{guides, judge, judge_with, reach_needed};
 pub use template::{Plate, Template, beyond_the_wood, rounded, template};
 
-use crate::geometry::PerSide;
+use crate::fit::Fit;
+use crate::geometry::{PerSide, SAME};
 use crate::passes::{Bite, Pass};
 use crate::survey::{Cutter, GuidedBy, Router, Workshop};
 use schemars::JsonSchema;
@@ -24,8 +25,14 @@ use serde::Serialize;
 pub struct Setting {
     /// How far the cutter stands below the base, mm.
     pub depth_stop: f64,
+    /// How far the tip stands below the router's base, mm: a template's plate counted where the bush follows one.
+    /// None for the chisel.
+    pub below_base: Option<f64>,
     /// Where a guide lies, and by which measure.
     pub guides: Vec<Guide>,
+    /// Thickness of a strip along the template's edge that leaves wood on the wall for a later pass, mm; none
+    /// where the template serves as it lies, or there is none.
+    pub strip: Option<f64>,
 }
 
 /// Where a guide lies for one side of a pass, mm.
@@ -59,7 +66,8 @@ pub fn by_bush(workshop: &Workshop) -> bool {
 }
 
 /// What to set for `pass`.
-pub fn setting(pass: &Pass, router: &Router, cutter: &Cutter) -> Setting {
+pub fn setting(pass: &Pass, fit: &Fit, workshop: &Workshop) -> Setting {
+    let (router, cutter) = (&workshop.router, &workshop.cutter);
     let guide = |from: String, wall: f64| Guide {
         from,
         straightedge: wall + straightedge_offset(router, cutter),
@@ -75,7 +83,21 @@ pub fn setting(pass: &Pass, router: &Router, cutter: &Cutter) -> Setting {
         }
         Bite::Corners { .. } => Vec::new(),
     };
-    Setting { depth_stop: pass.to_depth, guides }
+    let by_router = !matches!(pass.bite, Bite::Corners { .. });
+    Setting {
+        depth_stop: pass.to_depth,
+        below_base: by_router.then(|| reach_needed(workshop, pass.to_depth)),
+        guides,
+        strip: strip(pass, fit).filter(|_| by_bush(workshop)),
+    }
+}
+
+/// What a ring leaves on the walls of its unit at the most, mm; none where it leaves nothing.
+fn strip(pass: &Pass, fit: &Fit) -> Option<f64> {
+    let Bite::Ring(ring) = &pass.bite else { return None };
+    let walls = fit.units.get(ring.unit)?.rebate_width;
+    let left = ring.to.iter().map(|(side, to)| walls.get(side) - to).fold(0.0, f64::max);
+    (left > SAME).then_some(left)
 }
 
 #[cfg(test)]

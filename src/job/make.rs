@@ -13,7 +13,6 @@ use crate::finding::{Verdict, gravest};
 use crate::machine;
 use crate::report::{ProgramLine, Report, SashReport};
 use crate::sheets::index::Card;
-use crate::sheets::set_ups::SetUp;
 use crate::sheets::{self, Subject};
 use crate::survey::{self, House};
 use kurbo::Size;
@@ -128,9 +127,6 @@ fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, MakeErr
     let proof = proven.as_ref().map(|proven| &proven.proof);
     let report = sash_report(&work, workshop, choice, findings, lines, proof);
 
-    let placed =
-        |at: &machine::SetUp| SetUp { number: at.number, place: at.place, window: at.window };
-    let set_ups: Vec<SetUp> = work.programs.set_ups.iter().map(placed).collect();
     let subject = Subject {
         house: &house.name,
         workshop,
@@ -139,7 +135,6 @@ fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, MakeErr
         rebate: &work.rebate,
         timber: &work.timber,
         materials: &work.materials,
-        set_ups: &set_ups,
     };
     let as_dxf = |name: &str, scene: &Scene| -> Drawn {
         let drawn = dxf::write(scene, dxf::Form::R2000).map_err(|e| failed(&e))?;
@@ -151,7 +146,7 @@ fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, MakeErr
         let mut files = vec![("proof.json".to_owned(), (json + "\n").into_bytes())];
         if proof.swept {
             let reserve = reserve(&work, &workshop.limits);
-            let map = sheets::wood_left(&work.sash, &work.rebate, &reserve, proof)
+            let map = sheets::remaining_wood(&work.sash, &work.rebate, &reserve, proof)
                 .map_err(|e| failed(&e))?;
             let picture = svg::write(&map, svg::Look::default()).map_err(|e| failed(&e))?;
             files.push(("proof.svg".to_owned(), picture.into_bytes()));
@@ -173,7 +168,7 @@ fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, MakeErr
         plate.map_or(Ok(Vec::new()), |plate| as_dxf("template.dxf", &plate))
     };
     let places = || -> Drawn {
-        let places = sheets::set_ups::drawing(&subject).map_err(|e| failed(&e))?;
+        let places = sheets::set_ups::drawing(&subject, &report.set_ups).map_err(|e| failed(&e))?;
         places.map_or(Ok(Vec::new()), |places| as_dxf("setups.dxf", &places))
     };
     let sheet = || -> Drawn {

@@ -9,13 +9,16 @@ use crate::finding::{Finding, Verdict, gravest};
 use crate::fit::{UnitFit, block_length};
 use crate::geometry::{PerSide, ShapeError};
 use crate::glass;
-use crate::glass::strength::Strength;
+use crate::glass::strength::{Case, PaneLoad, Strength};
 use crate::hand;
+use crate::hand::bearing::{faces, width_given};
+use crate::machine;
 use crate::movement::{Budget, Movement};
 use crate::prove::Proof;
 use crate::report::{
-    AlongLine, CAUTIONS, CannotBeCut, Choice, GapLine, HangingLine, InternalBarLine, PassLine,
-    ProgramLine, ProofLine, Report, SashReport, ShapeLine, StrengthLine, UnitLine,
+    AlongLine, CAUTIONS, CannotBeCut, Choice, ExtentMm, FaceHeights, GapLine, HangingLine,
+    InternalBarLine, PassLine, ProgramLine, ProofLine, Report, SashReport, SetUpLine, ShapeLine,
+    StrengthLine, UnitLine, WorstPane,
 };
 use crate::sash::{Part, Sash, Solid};
 use crate::survey::{BarsAs, House, Runs, Workshop};
@@ -86,11 +89,14 @@ pub(super) fn sash_report(
     let measured = &work.sash.measured;
     let verdict = gravest(&findings);
     // A sash that is stopped is not to be cut, so nobody is told how.
-    let passes =
-        work.plan.passes.iter().filter(|_| verdict != Verdict::Stop).map(|pass| PassLine {
-            pass: pass.clone(),
-            setting: hand::setting(pass, &workshop.router, &workshop.cutter),
-        });
+    let cut = verdict != Verdict::Stop;
+    let passes = work.plan.passes.iter().filter(|_| cut).map(|pass| PassLine {
+        pass: pass.clone(),
+        setting: hand::setting(pass, &work.fit, workshop),
+    });
+    let cutter = &workshop.cutter;
+    let strength: Vec<StrengthLine> =
+        work.building.strength.iter().cloned().map(strength_line).collect();
     SashReport {
         id: measured.id.clone(),
         kind: measured.kind.name(),
@@ -106,12 +112,21 @@ pub(super) fn sash_report(
         findings,
         choice,
         warmth: work.building.warmth.clone(),
-        strength: work.building.strength.iter().cloned().map(strength_line).collect(),
+        worst_panes: worst_panes(&strength),
+        strength,
         hanging: work.building.hanging.as_ref().map(hanging_line),
         gaps: work.building.movement.iter().flat_map(gap_lines).collect(),
         duties: work.building.duty.notes.clone(),
-        materials: (verdict != Verdict::Stop).then(|| work.materials.clone()),
+        materials: cut.then(|| work.materials.clone()),
+        reach: hand::reach_needed(workshop, work.fit.depth),
+        face: face_heights(&work.sash),
+        bearing_width: workshop
+            .router
+            .bearing
+            .map(|bearing| width_given(cutter.diameter, bearing.diameter)),
+        bearing_faces: if cut { faces(&work.sash, &work.fit, cutter) } else { Vec::new() },
         passes: passes.collect(),
+        set_ups: if cut { set_ups(work) } else { Vec::new() },
         programs,
         proof: proof.map(proof_line),
     }
@@ -127,6 +142,57 @@ fn proof_line(proof: &Proof) -> ProofLine {
     }
 }
 
+/// Heights of a face that was measured not to be flat.
+fn face_heights(sash: &Sash) -> Option<FaceHeights> {
+    if sash.measured.surface.is_empty() {
+        return None;
+    }
+    let (lowest, highest) = sash.measured.warp().surface.range(sash.outer);
+    Some(FaceHeights { lowest, highest, range: highest - lowest })
+}
+
+/// Where the sash lies in every set-up, and the stops it is laid against.
+fn set_ups(work: &Work) -> Vec<SetUpLine> {
+    let sash = &work.sash;
+    // A sash has an area.
+    let outer = sash.outer_outline.within(sash.outer);
+    let outer = outer.unwrap_or_else(|_| sash.outer_outline.outline().clone());
+    let mut lines: Vec<SetUpLine> = Vec::new();
+    for set_up in &work.programs.set_ups {
+        let place = set_up.place;
+        let (bounds, reach) = (place.own_rect(sash.outer), place.own_rect(set_up.window));
+        let before = lines.last().filter(|before| before.turned == place.turned);
+        let moved =
+            before.map(|before| [bounds.x0 - before.sash.left, bounds.y0 - before.sash.bottom]);
+        let stops = machine::stops(&place.own_outline(&outer), reach);
+        lines.push(SetUpLine {
+            number: set_up.number,
+            turned: place.turned,
+            sash: bounds.into(),
+            reach: reach.into(),
+            stops: stops.into_iter().map(ExtentMm::from).collect(),
+            moved,
+            place,
+        });
+    }
+    lines
+}
+
+/// The worst pane of all units in each case.
+fn worst_panes(units: &[StrengthLine]) -> Vec<WorstPane> {
+    let cases = || units.iter().flat_map(|unit| &unit.strength.cases);
+    let first = units.first().map_or(&[][..], |unit| &unit.strength.cases);
+    let worst = |case: &Case| WorstPane {
+        case: case.name.clone(),
+        share: cases()
+            .filter(|of| of.name == case.name)
+            .filter_map(Case::worst)
+            .map(PaneLoad::share)
+            .fold(0.0, f64::max),
+    };
+    first.iter().map(worst).collect()
+}
+
 fn strength_line((light, strength): (String, Strength)) -> StrengthLine {
     StrengthLine { light, strength }
 }
@@ -136,6 +202,7 @@ fn hanging_line(hanging: &Hanging) -> HangingLine {
         weights: hanging.weights,
         before: hanging.weights.before(),
         after: hanging.weights.after(),
+        gain: hanging.weights.gain(),
         counterweights: hanging.counterweights.clone(),
         hung: hanging.hung.clone(),
     }
@@ -209,6 +276,7 @@ fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
         safety: safety(unit, work),
         thickness: choice.build_up.thickness(),
         thickest: glass::thickest(choice),
+        area: unit.glass_area() / 1e6,
         weight: glass::weight_of(&choice.build_up, unit.glass_area()),
         spacer_height: choice.spacer_height,
         tape: choice.tape,

@@ -15,12 +15,14 @@ mod ring;
 mod route;
 mod split;
 mod stages;
+mod stops;
 mod strip;
 mod text;
 mod windows;
 
 pub use feeds::Feeds;
 pub use place::SetUp;
+pub use stops::stops;
 
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;

@@ -10,8 +10,9 @@ mod shape;
 pub use along::AlongLine;
 
 pub use sash::{
-    Candidate, Change, Choice, GapLine, Gaps, HangingLine, InternalBarLine, Next, PassLine,
-    ProgramLine, ProofLine, SashReport, SizeMm, StrengthLine, UnitLine,
+    Candidate, Change, Choice, ExtentMm, FaceHeights, GapLine, Gaps, HangingLine, InternalBarLine,
+    Next, PassLine, ProgramLine, ProofLine, SashReport, SetUpLine, SizeMm, StrengthLine, UnitLine,
+    WorstPane,
 };
 
 pub use shape::{ArcLine, EdgeLine, Measure, ShapeLine};

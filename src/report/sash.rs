@@ -2,9 +2,10 @@
 
 use super::{AlongLine, ShapeLine};
 use crate::finding::{Finding, Verdict};
-use crate::geometry::PerSide;
+use crate::geometry::{PerSide, Placement};
 use crate::glass::strength::Strength;
 use crate::hand::Setting;
+use crate::hand::bearing::Faces;
 use crate::hanging::{Counterweights, Hung, Weights};
 use crate::materials::Materials;
 use crate::movement::Taker;
@@ -12,6 +13,7 @@ use crate::passes::Pass;
 use crate::prove::{Chisel, Margins, Volumes};
 use crate::timber::Timber;
 use crate::warmth::Warmth;
+use kurbo::Rect;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -57,6 +59,8 @@ pub struct UnitLine {
     pub thickness: f64,
     /// Thickness at its most, mm.
     pub thickest: f64,
+    /// Area of the glass to order, m².
+    pub area: f64,
     /// Weight, kg; unknown for a bare thickness.
     pub weight: Option<f64>,
     /// Height of spacer and seal, mm.
@@ -183,6 +187,8 @@ pub struct HangingLine {
     pub before: Option<f64>,
     /// The whole sash with its units, kg.
     pub after: f64,
+    /// What it gains, kg; unknown where the old glass was not measured.
+    pub gain: Option<f64>,
     /// Counterweights of a sliding sash whose box was measured.
     pub counterweights: Option<Counterweights>,
     /// Hinges of a hung sash that were measured.
@@ -196,6 +202,72 @@ pub struct StrengthLine {
     pub light: String,
     /// Its cases.
     pub strength: Strength,
+}
+
+/// What the worst pane of a sash bears in one case.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct WorstPane {
+    /// The case: `wind`.
+    pub case: String,
+    /// Its stress as a share of what it may be.
+    pub share: f64,
+}
+
+/// Heights of a face that is not flat, mm above the plane that the sash is laid by.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct FaceHeights {
+    /// Lowest place.
+    pub lowest: f64,
+    /// Highest place.
+    pub highest: f64,
+    /// From one to the other.
+    pub range: f64,
+}
+
+/// A rectangle on the machine, counted from its X0 Y0, mm.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct ExtentMm {
+    /// X of its left side.
+    pub left: f64,
+    /// Y of its lower side.
+    pub bottom: f64,
+    /// X of its right side.
+    pub right: f64,
+    /// Y of its upper side.
+    pub top: f64,
+}
+
+impl From<Rect> for ExtentMm {
+    fn from(rect: Rect) -> Self {
+        ExtentMm { left: rect.x0, bottom: rect.y0, right: rect.x1, top: rect.y1 }
+    }
+}
+
+impl From<ExtentMm> for Rect {
+    fn from(extent: ExtentMm) -> Self {
+        Rect::new(extent.left, extent.bottom, extent.right, extent.top)
+    }
+}
+
+/// Where a sash larger than the machine's travel lies in one set-up.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct SetUpLine {
+    /// From 1, in the order of the work.
+    pub number: usize,
+    /// Whether it lies turned by 180 degrees.
+    pub turned: bool,
+    /// Bounds of the sash.
+    pub sash: ExtentMm,
+    /// What the cutter's centre reaches.
+    pub reach: ExtentMm,
+    /// Edge stops that the sash is laid against: two under it, one beside it.
+    pub stops: Vec<ExtentMm>,
+    /// How far it is moved on from the set-up before, to the right and up, mm; none for the first, and where it
+    /// is turned.
+    pub moved: Option<[f64; 2]>,
+    /// How it lies as seen from the machine's X0 Y0.
+    #[serde(skip)]
+    pub place: Placement,
 }
 
 /// One gap of a unit.
@@ -260,6 +332,8 @@ pub struct SashReport {
     pub warmth: Option<Warmth>,
     /// What each unit bears; none for a bare thickness.
     pub strength: Vec<StrengthLine>,
+    /// In each case the pane that comes nearest to what it may bear.
+    pub worst_panes: Vec<WorstPane>,
     /// Weights and what carries them; none for a bare thickness.
     pub hanging: Option<HangingLine>,
     /// Gaps once everything deviates.
@@ -268,8 +342,18 @@ pub struct SashReport {
     pub duties: Vec<String>,
     /// What is cut to size besides the units, and sealant; none for a sash that is not to be cut.
     pub materials: Option<Materials>,
+    /// How far the tip must stand below the router's base for the deepest pass, mm.
+    pub reach: f64,
+    /// Of a face that is not flat.
+    pub face: Option<FaceHeights>,
+    /// How far behind the wood it runs on the bearing of the survey keeps the cutter, mm; none without one.
+    pub bearing_width: Option<f64>,
+    /// Wood that a bearing could run on, light by light, side by side; none for a sash that is not to be cut.
+    pub bearing_faces: Vec<Faces>,
     /// Passes in order.
     pub passes: Vec<PassLine>,
+    /// Set-ups of a sash larger than the machine's travel; none for one that lies within it or is not to be cut.
+    pub set_ups: Vec<SetUpLine>,
     /// Programs; none where a finding stops them, and none from `check`.
     pub programs: Vec<ProgramLine>,
     /// The proof of the programs; none where a finding stops them, and none from `check`.

@@ -2,7 +2,6 @@
 
 use super::kit::{Column, Flow, Table};
 use super::layers::{APERTURE, BOARDS, HOLES, NEW_REBATE, PLATE, SIGHT, TIMBER, WORDS};
-use super::shape::drawn;
 use super::subject::Subject;
 use crate::drawing::{Item, Scene, Text};
 use crate::fit::UnitFit;
@@ -30,9 +29,9 @@ pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, OutlineError> {
     let plate = template.plate.rect();
     scene.add(&PLATE, closed(plate)?);
     let sash = subject.sash;
-    scene.add(&TIMBER, Item::Outline(drawn(&sash.outer_outline, sash.outer)?));
+    scene.add(&TIMBER, Item::Outline(sash.outer_outline.within(sash.outer)?));
     for light in &sash.lights {
-        scene.add(&SIGHT, Item::Outline(drawn(&light.outline, light.sight)?));
+        scene.add(&SIGHT, Item::Outline(light.outline.within(light.sight)?));
     }
     for (aperture, pocket) in template.apertures.iter().zip(&subject.rebate.pockets) {
         scene.add(&APERTURE, Item::Outline(aperture.clone()));

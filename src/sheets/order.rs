@@ -62,7 +62,7 @@ pub fn csv(report: &Report) -> Result<Vec<u8>, csv::Error> {
             "glazing face".into(),
             shape_name(unit).into(),
             shape_given(unit),
-            number(area(unit), 4),
+            number(unit.area, 4),
         ])?;
     }
     out.into_inner().map_err(|error| csv::Error::from(error.into_error()))
@@ -83,11 +83,6 @@ fn shape_given(unit: &UnitLine) -> String {
          each beginning: {}",
         shape.in_words(hundredths)
     )
-}
-
-/// Area of the glass, m².
-fn area(unit: &UnitLine) -> f64 {
-    unit.shape.as_ref().map_or(unit.order.width * unit.order.height / 1e6, |shape| shape.area)
 }
 
 /// Hundredths: corners of arcs are seldom whole.

@@ -1,10 +1,9 @@
 //! Every outline of a sash, seen from the glazing face.
 
 use super::layers::{BARS, BLOCKS, NEW_REBATE, OLD_REBATE, SIGHT, TIMBER, UNIT};
-use super::shape::{bar_edges, drawn};
 use crate::drawing::{Item, Scene};
 use crate::fit::{Fit, blocks};
-use crate::geometry::{Outline, OutlineError, PerSide};
+use crate::geometry::{Edge, Outline, OutlineError, PerSide};
 use crate::rebate::Rebate;
 use crate::sash::{Light, PlacedBar, Sash};
 use crate::survey::Runs;
@@ -19,14 +18,14 @@ pub fn outlines(sash: &Sash, fit: &Fit, rebate: &Rebate) -> Result<Scene, Outlin
     let title = format!("sash {}", sash.measured.id);
     let mut scene = Scene::new(title, "seen from the glazing face", &all);
 
-    scene.add(&TIMBER, Item::Outline(drawn(&sash.outer_outline, sash.outer)?));
+    scene.add(&TIMBER, Item::Outline(sash.outer_outline.within(sash.outer)?));
     for placed in &sash.bars {
         for item in bar(sash, placed)? {
             scene.add(&BARS, item);
         }
     }
     for light in &sash.lights {
-        scene.add(&SIGHT, Item::Outline(drawn(&light.outline, light.sight)?));
+        scene.add(&SIGHT, Item::Outline(light.outline.within(light.sight)?));
         for item in old_rebate(sash, light)? {
             scene.add(&OLD_REBATE, item);
         }
@@ -35,7 +34,7 @@ pub fn outlines(sash: &Sash, fit: &Fit, rebate: &Rebate) -> Result<Scene, Outlin
         scene.add(&NEW_REBATE, Item::Outline(pocket.wall.clone()));
     }
     for unit in &fit.units {
-        scene.add(&UNIT, Item::Outline(drawn(&unit.outlines.unit, unit.unit)?));
+        scene.add(&UNIT, Item::Outline(unit.outlines.unit.within(unit.unit)?));
         for block in blocks(unit) {
             scene.add(&BLOCKS, Item::Outline(block));
         }
@@ -71,4 +70,11 @@ fn old_rebate(sash: &Sash, light: &Light) -> Result<Vec<Item>, OutlineError> {
     let edges = light.outline.edges();
     let apart = edges.filter_map(|(edge, side)| edge.shifted(*old.get(side)));
     Ok(apart.map(Item::Edge).collect())
+}
+
+/// Where the edges of a bar are seen: its two sight edges within the daylight.
+fn bar_edges(sash: &Sash, bar: &PlacedBar) -> Vec<Edge> {
+    let half = bar.measured.width / 2.0;
+    let sides = [-half, half].into_iter().filter_map(|by| bar.path.shifted(by));
+    sides.flat_map(|edge| sash.outline.outline().stretches_inside(&edge)).collect()
 }

@@ -6,95 +6,57 @@
 use super::Subject;
 use super::kit::Flow;
 use super::layers::{MARKS, NEW_REBATE, STOPS, TIMBER, TRAVEL, WORDS};
-use super::shape::drawn;
-use super::stops::{self, STOP};
 use crate::drawing::{Item, Scene, Text};
-use crate::geometry::{Edge, Outline, OutlineError, Placement};
+use crate::geometry::{Edge, Outline, OutlineError};
 use crate::number::number;
+use crate::report::{ExtentMm, SetUpLine};
 use kurbo::{Point, Rect, Vec2};
 
 /// Height of words in the drawing, mm.
 const HEIGHT: f64 = 20.0;
+/// Room for an edge stop below the sash, mm.
+const STOP: f64 = 20.0;
 /// Half the length of the cross at the machine's zero, mm.
 const CROSS: f64 = 15.0;
 
 /// Where a side of the machine is closed.
 const TURN: &str = "Turn the sash by 180 degrees, glazing face up as before. ";
 
-/// A place of the sash on the machine, in the sash's frame.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SetUp {
-    /// From 1, in the order of the work.
-    pub number: usize,
-    /// How the sash lies as seen from the machine's X0 Y0.
-    pub place: Placement,
-    /// Where the cutter's centre goes.
-    pub window: Rect,
-}
-
-/// One set-up as it lies on the machine, counted from its X0 Y0.
-#[derive(Debug, Clone, PartialEq)]
-struct Place {
-    set_up: SetUp,
-    outer: Outline,
-    /// Its bounds.
-    sash: Rect,
-    /// What the cutter's centre reaches.
-    reach: Rect,
-    stops: Vec<Rect>,
-}
-
-impl Place {
-    fn turned(&self) -> bool {
-        self.set_up.place.turned
-    }
-}
-
-fn places(subject: &Subject<'_>) -> Result<Vec<Place>, OutlineError> {
-    let sash = subject.sash;
-    let outer = drawn(&sash.outer_outline, sash.outer)?;
-    let place = |set_up: &SetUp| {
-        let own = set_up.place;
-        let outer = own.own_outline(&outer);
-        let (sash, reach) = (own.own_rect(sash.outer), own.own_rect(set_up.window));
-        let stops = stops::against(&outer, reach);
-        Place { set_up: *set_up, outer, sash, reach, stops }
-    };
-    Ok(subject.set_ups.iter().map(place).collect())
-}
-
 /// Every set-up beside the one before, each about its own X0 Y0; none where there is one place only.
 ///
 /// # Errors
 /// Where an outline has no area.
-pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, OutlineError> {
-    let places = places(subject)?;
-    if places.is_empty() {
+pub fn drawing(
+    subject: &Subject<'_>,
+    set_ups: &[SetUpLine],
+) -> Result<Option<Scene>, OutlineError> {
+    if set_ups.is_empty() {
         return Ok(None);
     }
     let title = format!("sash {}, set-ups on the machine", subject.id());
     let layers = [TIMBER, NEW_REBATE, TRAVEL, STOPS, MARKS, WORDS];
     let mut scene = Scene::new(title, "seen from the glazing face", &layers);
     let closed = |rect: Rect| Outline::rectangle(rect).map(Item::Outline);
+    let outer = subject.sash.outer_outline.within(subject.sash.outer)?;
     let pitch = 2.0 * subject.sash.outer.width() + 10.0 * HEIGHT;
     let mut aside = Vec2::ZERO;
-    for place in places {
-        let put = |outline: &Outline| place.set_up.place.own_outline(outline).moved(aside);
-        scene.add(&TIMBER, Item::Outline(place.outer.moved(aside)));
+    for set_up in set_ups {
+        let put = |outline: &Outline| set_up.place.own_outline(outline).moved(aside);
+        scene.add(&TIMBER, Item::Outline(put(&outer)));
         for pocket in &subject.rebate.pockets {
             scene.add(&NEW_REBATE, Item::Outline(put(&pocket.wall)));
         }
-        scene.add(&TRAVEL, closed(place.reach + aside)?);
-        for stop in &place.stops {
-            scene.add(&STOPS, closed(*stop + aside)?);
+        scene.add(&TRAVEL, closed(Rect::from(set_up.reach) + aside)?);
+        for &stop in &set_up.stops {
+            scene.add(&STOPS, closed(Rect::from(stop) + aside)?);
         }
         let zero = Point::ORIGIN + aside;
         for arm in [Vec2::new(CROSS, 0.0), Vec2::new(0.0, CROSS)] {
             scene.add(&MARKS, Item::Edge(Edge::line(zero - arm, zero + arm)));
         }
-        let mut y = place.sash.y0 - STOP.height - 3.0 * HEIGHT;
-        for words in [format!("set-up {}", place.set_up.number), lies(&place)] {
-            let at = Point::new(place.sash.x0, y) + aside;
+        let mut y = set_up.sash.bottom - STOP - 3.0 * HEIGHT;
+        for words in [format!("set-up {}", set_up.number), lies(set_up)] {
+            let at = Point::new(set_up.sash.left, y) + aside;
             scene.add(&WORDS, Item::Text(Text::new(words, at, HEIGHT)));
             y -= 2.0 * HEIGHT;
         }
@@ -104,21 +66,17 @@ pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, OutlineError> {
     Ok(Some(scene))
 }
 
-fn lies(place: &Place) -> String {
+fn lies(set_up: &SetUpLine) -> String {
     let mm = |value: f64| number(value, 1);
-    let Rect { x0, y0, x1, .. } = place.sash;
-    let lower = if place.turned() { "top edge, now the lower one," } else { "lower edge" };
-    format!("{lower} at Y {}, left end at X {}, right end at X {}", mm(y0), mm(x0), mm(x1))
+    let ExtentMm { left, bottom, right, .. } = set_up.sash;
+    let lower = if set_up.turned { "top edge, now the lower one," } else { "lower edge" };
+    format!("{lower} at Y {}, left end at X {}, right end at X {}", mm(bottom), mm(left), mm(right))
 }
 
-/// Tells in a sheet where the sash lies and how it is moved on.
-///
-/// # Errors
-/// Where an outline has no area.
-pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), OutlineError> {
-    let places = places(subject)?;
-    if places.is_empty() {
-        return Ok(());
+/// Where the sash lies and how it is moved on.
+pub(super) fn tell(flow: &mut Flow, set_ups: &[SetUpLine]) {
+    if set_ups.is_empty() {
+        return;
     }
     flow.heading("Set-ups on the machine");
     flow.paragraph(
@@ -128,21 +86,17 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), Outline
          programs of a set-up, then move the sash. A set-up put down a millimetre off spoils the cut: measure \
          from X0 Y0 to the edges told here, and make the air run.",
     );
-    let mut before: Option<&Place> = None;
-    for place in &places {
-        let moved = match before {
-            None if place.turned() => TURN.to_string(),
+    let mut turned = false;
+    for set_up in set_ups {
+        let moved = match set_up.moved {
+            Some([x, y]) => format!("Move the sash {}. ", on(Vec2::new(x, y))),
+            None if set_up.turned != turned => TURN.to_owned(),
             None => String::new(),
-            Some(before) if place.turned() != before.turned() => TURN.to_string(),
-            Some(before) => {
-                format!("Move the sash {}. ", on(place.sash.origin() - before.sash.origin()))
-            }
         };
-        let words = format!("{moved}It lies with its {}.", lies(place));
-        flow.entry(&format!("{}.", place.set_up.number), &words);
-        before = Some(place);
+        let words = format!("{moved}It lies with its {}.", lies(set_up));
+        flow.entry(&format!("{}.", set_up.number), &words);
+        turned = set_up.turned;
     }
-    Ok(())
 }
 
 /// A move in words.

@@ -1,6 +1,5 @@
 //! What a printed sheet is about.
 
-use super::set_ups::SetUp;
 use crate::fit::Fit;
 use crate::materials::Materials;
 use crate::rebate::Rebate;
@@ -25,8 +24,6 @@ pub struct Subject<'a> {
     pub timber: &'a Timber,
     /// What it wants besides glass.
     pub materials: &'a Materials,
-    /// The places of a sash larger than the machine's travel; empty for one that lies within it.
-    pub set_ups: &'a [SetUp],
 }
 
 impl Subject<'_> {

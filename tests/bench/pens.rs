@@ -35,12 +35,12 @@ fn compose() -> Drawn {
             rebate: &work.rebate,
             timber: &work.timber,
             materials: &work.materials,
-            set_ups: &[],
         };
         if told.verdict != Verdict::Stop {
             let proof = job::prove_work(&work, &house.workshop).unwrap();
             let reserve = job::reserve(&work, &house.workshop.limits);
-            all.svg.push(sheets::wood_left(&work.sash, &work.rebate, &reserve, &proof).unwrap());
+            all.svg
+                .push(sheets::remaining_wood(&work.sash, &work.rebate, &reserve, &proof).unwrap());
             all.dxf.push(sheets::outlines(&work.sash, &work.fit, &work.rebate).unwrap());
             all.dxf.extend(sheets::guide::drawing(&subject).unwrap());
             all.pdf.push(sheets::template::document(&subject).unwrap());

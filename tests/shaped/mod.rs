@@ -23,6 +23,5 @@ pub(crate) fn subject<'a>(house: &'a House, work: &'a Work) -> Subject<'a> {
         rebate: &work.rebate,
         timber: &work.timber,
         materials: &work.materials,
-        set_ups: &[],
     }
 }

@@ -4,7 +4,6 @@ mod shape;
 
 use super::Subject;
 use super::layers::{BARS, BEAD, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
-use super::shape::drawn;
 use crate::drawing::{Across, Dimension, Item, Layer, Scene, Text, Up};
 use crate::geometry::{Edge, OutlineError, Side};
 use crate::number::number;
@@ -52,13 +51,13 @@ struct View<'a> {
 impl View<'_> {
     fn outlines(&mut self) -> Result<(), OutlineError> {
         let sash = self.subject.sash;
-        self.scene.add(&TIMBER, Item::Outline(drawn(&sash.outer_outline, sash.outer)?));
+        self.scene.add(&TIMBER, Item::Outline(sash.outer_outline.within(sash.outer)?));
         for unit in &self.subject.fit.units {
-            self.scene.add(&NEW_REBATE, Item::Outline(drawn(&unit.outlines.wall, unit.wall)?));
+            self.scene.add(&NEW_REBATE, Item::Outline(unit.outlines.wall.within(unit.wall)?));
         }
-        self.scene.add(&BARS, Item::Outline(drawn(&sash.outline, sash.sight)?));
+        self.scene.add(&BARS, Item::Outline(sash.outline.within(sash.sight)?));
         for light in &sash.lights {
-            self.scene.add(&SIGHT, Item::Outline(drawn(&light.outline, light.sight)?));
+            self.scene.add(&SIGHT, Item::Outline(light.outline.within(light.sight)?));
         }
         Ok(())
     }

@@ -2,10 +2,10 @@
 
 use super::{WITH_TABLE, mm, together};
 use crate::geometry::Side;
-use crate::hand::bearing::{Face, Faces, SMALLEST, faces, width_given};
+use crate::hand::bearing::{Face, Faces, SMALLEST};
+use crate::report::SashReport;
 use crate::sheets::Subject;
 use crate::sheets::kit::{Column, Flow, Table};
-use crate::survey::Cutter;
 
 /// Sides of lights that are alike, in one row.
 struct Row {
@@ -14,7 +14,7 @@ struct Row {
     cells: [String; 5],
 }
 
-pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>) {
+pub(super) fn table(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
     let cutter = &subject.workshop.cutter;
     flow.heading_over("A cutter with a bearing instead", WITH_TABLE);
     let mut words = format!(
@@ -24,8 +24,7 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>) {
          least, so each width wants a cutter of a certain size. Look and feel along the wood first.",
         mm(SMALLEST)
     );
-    if let Some(bearing) = subject.workshop.router.bearing {
-        let given = width_given(cutter.diameter, bearing.diameter);
+    if let Some((bearing, given)) = subject.workshop.router.bearing.zip(report.bearing_width) {
         words = format!(
             "{words} The one in the survey, {} mm under a cutter of {}, gives {} mm.",
             mm(bearing.diameter),
@@ -42,7 +41,7 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>) {
         Column::words("bearing on the old wall, mm", 2.3),
         Column::numbers("old wall, mm", 1.0),
     ]);
-    for row in rows(subject) {
+    for row in rows(report) {
         let sides: Vec<String> = row.sides.iter().map(Side::to_string).collect();
         let lights = together(subject, &row.lights);
         let mut cells = vec![format!("{lights}: {}", sides.join(", "))];
@@ -52,18 +51,16 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>) {
     flow.table(&table);
 }
 
-fn rows(subject: &Subject<'_>) -> Vec<Row> {
+fn rows(report: &SashReport) -> Vec<Row> {
     let mut rows: Vec<Row> = Vec::new();
-    for faces in faces(subject.sash, subject.fit) {
-        let unit = subject.fit.units.get(faces.unit);
-        let lights = vec![unit.map(|unit| unit.light.clone()).unwrap_or_default()];
-        let cells = cells(&faces, &subject.workshop.cutter);
+    for faces in &report.bearing_faces {
+        let (lights, cells) = (vec![faces.light.clone()], cells(faces));
         match rows.iter_mut().find(|row| row.lights == lights && row.cells == cells) {
             Some(row) => row.sides.push(faces.side),
             None => rows.push(Row { lights, sides: vec![faces.side], cells }),
         }
     }
-    // Lights whose sides are alike are told together.
+    // Lights whose sides are alike share a row.
     let mut merged: Vec<Row> = Vec::new();
     for row in rows {
         match merged.iter_mut().find(|known| known.sides == row.sides && known.cells == row.cells) {
@@ -74,7 +71,7 @@ fn rows(subject: &Subject<'_>) -> Vec<Row> {
     merged
 }
 
-fn cells(faces: &Faces, cutter: &Cutter) -> [String; 5] {
+fn cells(faces: &Faces) -> [String; 5] {
     let edge = &faces.sight_edge;
     let below = if edge.height > 0.0 { mm(edge.height) } else { "none".to_owned() };
     let below = match edge.in_the_way.as_slice() {
@@ -82,15 +79,15 @@ fn cells(faces: &Faces, cutter: &Cutter) -> [String; 5] {
         found => format!("{below}, but {} in the way", found.join(", ")),
     };
     let (on_wall, wall) = match &faces.old_wall {
-        Some(face) => (which(face, cutter), mm(face.height)),
+        Some(face) => (which(face), mm(face.height)),
         None => ("none: a groove".to_owned(), "–".to_owned()),
     };
-    [mm(faces.width), which(edge, cutter), below, on_wall, wall]
+    [mm(faces.width), which(edge), below, on_wall, wall]
 }
 
 /// The bearing for this cutter, or else the cutter that it would take.
-fn which(face: &Face, cutter: &Cutter) -> String {
-    match (face.bearing(cutter), face.least_cutter()) {
+fn which(face: &Face) -> String {
+    match (face.bearing, face.least_cutter) {
         (Some(bearing), _) => format!("{} under this cutter", mm(bearing)),
         (None, Some(least)) => format!("none; wants a cutter of {} or more", mm(least)),
         (None, None) => "nothing to cut".into(),

@@ -9,7 +9,7 @@ use crate::sheets::Subject;
 use crate::sheets::kit::{Column, Flow, Table};
 
 /// The boards as a table.
-pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
+pub(super) fn table(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
     flow.heading_over("Boards that carry the router", WITH_TABLE);
     flow.paragraph(
         "For a router in the hand. Before a machine runs its programs every board comes out of the openings: its \

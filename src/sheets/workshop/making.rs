@@ -1,27 +1,21 @@
 //! From stripping to the last cut: order of work, settings, guides, chisel.
 
 use super::{bearing, boards, mm, passes};
-use crate::geometry::OutlineError;
 use crate::passes::Bite;
 use crate::report::SashReport;
 use crate::sheets::kit::Flow;
 use crate::sheets::{Subject, guide, set_ups};
 use crate::survey::BarsAs;
 
-pub(super) fn tell(
-    flow: &mut Flow,
-    subject: &Subject<'_>,
-    report: &SashReport,
-) -> Result<(), OutlineError> {
+pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
     order_of_work(flow, subject);
     let rows = passes::rows(subject, report);
-    passes::tell(flow, subject, &rows);
+    passes::table(flow, subject, report, &rows);
     guide::tell(flow, subject);
-    bearing::tell(flow, subject);
-    boards::tell(flow, subject, &rows);
-    set_ups::tell(flow, subject)?;
+    bearing::table(flow, subject, report);
+    boards::table(flow, subject, &rows);
+    set_ups::tell(flow, &report.set_ups);
     corners(flow, report);
-    Ok(())
 }
 
 fn order_of_work(flow: &mut Flow, subject: &Subject<'_>) {

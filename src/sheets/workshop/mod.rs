@@ -79,7 +79,7 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     }
     sections(&mut flow, subject)?;
     if !stopped {
-        making::tell(&mut flow, subject, report)?;
+        making::tell(&mut flow, subject, report);
         glazing::tell(&mut flow, subject, report);
         beyond::tell(&mut flow, report);
         choice::tell(&mut flow, report);

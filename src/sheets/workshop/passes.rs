@@ -1,35 +1,31 @@
 //! The table of passes: what to set, what guides the router, what wood is left.
 
 use super::{WITH_TABLE, mm, together};
-use crate::geometry::{Edge, SAME};
-use crate::hand::{Guide, reach_needed};
+use crate::geometry::Edge;
+use crate::hand::{Guide, Setting};
 use crate::number::number;
 use crate::passes::{Bite, Pass, Stage};
-use crate::report::{PassLine, SashReport};
+use crate::report::{FaceHeights, PassLine, SashReport};
 use crate::sheets::Subject;
 use crate::sheets::kit::{Column, Flow, Table};
 
 /// What a face that is not flat means for depths; nothing for a flat one.
-fn warp(subject: &Subject<'_>) -> Option<String> {
-    let sash = subject.sash;
-    if sash.measured.surface.is_empty() {
-        return None;
-    }
-    let (low, high) = sash.measured.warp().surface.range(sash.outer);
+fn warp(report: &SashReport) -> Option<String> {
+    let FaceHeights { lowest, highest, range } = report.face?;
     let tenth = |value| number(value, 1);
     Some(format!(
         "The face of this sash is not flat: it lies from {} to {} mm high. The depths below count from the face \
          at every place, and so do the programs. A base that rides on the face follows it by itself; a carriage \
          that runs on rails or a level board does not, and its cuts would be up to {} mm deeper at one place \
          than at another.",
-        tenth(low),
-        tenth(high),
-        tenth(high - low)
+        tenth(lowest),
+        tenth(highest),
+        tenth(range)
     ))
 }
 
 /// The table of passes.
-pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
+pub(super) fn table(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport, rows: &[Row]) {
     let bush = subject.materials.by_bush;
     let plate = if bush { subject.workshop.router.plate } else { 0.0 };
     flow.heading_over("Passes", WITH_TABLE);
@@ -45,14 +41,13 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
          reaches the wall of that pass."
             .to_owned()
     });
-    if let Some(warp) = warp(subject) {
+    if let Some(warp) = warp(report) {
         flow.paragraph(&warp);
     }
-    let reach = reach_needed(subject.workshop, subject.fit.depth);
     flow.paragraph(&format!(
         "At the deepest pass the tip stands {} mm below the base. The collet must hold the shank by its full \
          length above that, so look for a cutter that is long enough before you begin.",
-        mm(reach)
+        mm(report.reach)
     ));
     let mut table = Table::new(vec![
         Column::numbers("no.", 0.6),
@@ -71,7 +66,7 @@ pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
             row.stage.to_string(),
             together(subject, &row.places),
             mm(row.depth),
-            if row.by_router { mm(row.depth_stop + plate) } else { "chisel".into() },
+            row.below_base.map_or_else(|| "chisel".into(), mm),
             row.guides.clone(),
             format!("{} / {beside}", mm(row.under)),
             String::new(),
@@ -85,8 +80,7 @@ pub(super) struct Row {
     pub(super) stage: Stage,
     pub(super) places: Vec<String>,
     pub(super) depth: f64,
-    depth_stop: f64,
-    by_router: bool,
+    below_base: Option<f64>,
     guides: String,
     /// Wood left at its least.
     under: f64,
@@ -97,7 +91,7 @@ pub(super) struct Row {
 pub(super) fn rows(subject: &Subject<'_>, report: &SashReport) -> Vec<Row> {
     let mut rows: Vec<Row> = Vec::new();
     for PassLine { pass, setting } in &report.passes {
-        let (stage, guides) = (pass.stage, guided(subject, pass, &setting.guides));
+        let (stage, guides) = (pass.stage, guided(subject, pass, setting));
         let alike = |row: &&mut Row| {
             row.stage == stage && row.guides == guides && (row.depth - pass.to_depth).abs() < 1e-6
         };
@@ -114,8 +108,7 @@ pub(super) fn rows(subject: &Subject<'_>, report: &SashReport) -> Vec<Row> {
             stage,
             places: vec![pass.place.clone()],
             depth: pass.to_depth,
-            depth_stop: setting.depth_stop,
-            by_router: !matches!(pass.bite, Bite::Corners { .. }),
+            below_base: setting.below_base,
             guides,
             under: pass.left.under,
             beside: pass.left.beside,
@@ -125,23 +118,20 @@ pub(super) fn rows(subject: &Subject<'_>, report: &SashReport) -> Vec<Row> {
 }
 
 /// What guides the router in a pass.
-fn guided(subject: &Subject<'_>, pass: &Pass, guides: &[Guide]) -> String {
+fn guided(subject: &Subject<'_>, pass: &Pass, setting: &Setting) -> String {
+    let guides = &setting.guides;
     if let Bite::Strip(strip) = &pass.bite
         && let Edge::Arc(_) = strip.bar.path
     {
         return format!("a guide sawn to the bar's curve: {}", straightedges(guides));
     }
-    let Bite::Ring(ring) = &pass.bite else { return straightedges(guides) };
-    if !subject.materials.by_bush {
+    if !(subject.materials.by_bush && matches!(pass.bite, Bite::Ring(_))) {
         return straightedges(guides);
     }
-    let walls = subject.fit.units.get(ring.unit).map(|unit| unit.rebate_width).unwrap_or_default();
-    let left = ring.to.iter().map(|(side, to)| walls.get(side) - to).fold(0.0, f64::max);
-    if left > SAME {
-        format!("template with a strip of {} mm along its edge", mm(left))
-    } else {
-        "template as it stands".to_owned()
-    }
+    setting.strip.map_or_else(
+        || "template as it stands".to_owned(),
+        |strip| format!("template with a strip of {} mm along its edge", mm(strip)),
+    )
 }
 
 /// Sides with the same setting together: `left, right 83; bottom 85 from the sight edge`.

@@ -4,14 +4,14 @@ use crate::geometry::{Edge, Outline};
 use kurbo::{Rect, Size};
 
 /// Length along the sash and width of an edge stop, mm. Common practice, no source.
-pub(super) const STOP: Size = Size::new(60.0, 20.0);
+const STOP: Size = Size::new(60.0, 20.0);
 
 /// A lower edge that rises by more than this towards its ends carries the sash nearer its middle, mm.
 const RISES: f64 = 20.0;
 
 /// Two under the sash, which serve every set-up of a row, and one beside it, all along what is within
-/// reach.
-pub(super) fn against(sash: &Outline, reach: Rect) -> Vec<Rect> {
+/// reach of the cutter's centre.
+pub fn stops(sash: &Outline, reach: Rect) -> Vec<Rect> {
     let bounds = sash.bounds();
     let (from, to) = (bounds.x0.max(reach.x0), bounds.x1.min(reach.x1) - STOP.width);
     let under = |x: f64| {
@@ -67,12 +67,12 @@ mod tests {
     fn stops_touch_the_sash_and_the_end_that_is_near() {
         let bounds = Rect::new(-50.0, -60.0, 1950.0, 840.0);
         let sash = Outline::rectangle(bounds).unwrap();
-        let found = against(&sash, Rect::new(0.0, 0.0, 1013.0, 780.0));
+        let found = stops(&sash, Rect::new(0.0, 0.0, 1013.0, 780.0));
         assert_eq!(found.len(), 3);
         assert!(found[..2].iter().all(|stop| stop.y1 == bounds.y0));
         assert_eq!((found[0].x0, found[1].x1), (0.0, 1013.0));
         assert_eq!((found[2].x1, found[2].y0), (bounds.x0, 0.0));
-        let moved_on = against(&sash, Rect::new(900.0, 0.0, 1900.0, 780.0));
+        let moved_on = stops(&sash, Rect::new(900.0, 0.0, 1900.0, 780.0));
         assert_eq!(moved_on[2].x0, bounds.x1);
     }
 
@@ -82,7 +82,7 @@ mod tests {
     fn under_a_round_sash_the_stops_touch_the_curve() {
         let sash = circle(800.0).unwrap().outline().moved(Vec2::new(-400.0, 0.0));
         assert_relative_eq!(sash.bounds().y0, 0.0, epsilon = 1e-9);
-        let found = against(&sash, Rect::new(-380.0, 20.0, 380.0, 780.0));
+        let found = stops(&sash, Rect::new(-380.0, 20.0, 380.0, 780.0));
         let (left, right) = (found[0], found[1]);
         assert_relative_eq!(left.x1, -right.x0, epsilon = 1e-9);
         let above = 400.0 - (400.0_f64.powi(2) - right.x0.powi(2)).sqrt();

@@ -7,11 +7,10 @@
 //! wood of two parts do not.
 
 mod bands;
-mod side;
+mod sections;
 
 use super::layers;
 use super::outlines::bar;
-use super::shape::drawn;
 use crate::drawing::{Across, Colour, Hatch, Item, Layer, LineKind, LineWidth, Scene, Text, Up};
 use crate::geometry::{Arc, Edge, Outline, OutlineError, Region, SAME, Side};
 use crate::prove::{Proof, Reserve, WoodLeft};
@@ -33,20 +32,21 @@ const GAP: f64 = 30.0;
 /// Places of least wood.
 const MARKS: Layer = Layer::new("least wood", Colour::Black, LineKind::Continuous, LineWidth::W035);
 /// The wood that is left, in bands.
-const LEFT: Layer = Layer::new("wood left", Colour::Brown, LineKind::Continuous, LineWidth::W013);
+const REMAINING: Layer =
+    Layer::new("wood left", Colour::Brown, LineKind::Continuous, LineWidth::W013);
 
 /// The picture.
 ///
 /// # Errors
 /// Where an outline has no area.
-pub fn wood_left(
+pub fn remaining_wood(
     sash: &Sash,
     rebate: &Rebate,
     reserve: &Reserve,
     proof: &Proof,
 ) -> Result<Scene, OutlineError> {
     let title = format!("{}: wood left between cut and moulding", sash.measured.id);
-    let order = [LEFT, layers::HATCHING, layers::TIMBER, layers::BARS, layers::NEW_REBATE];
+    let order = [REMAINING, layers::HATCHING, layers::TIMBER, layers::BARS, layers::NEW_REBATE];
     let scale = scale(sash.outer);
     let seen = format!("map seen from the glazing face, 1 : {scale}; sections true to size");
     let mut scene = Scene::new(title, seen, &order);
@@ -54,7 +54,7 @@ pub fn wood_left(
     for (band, rects) in bands::bands(&proof.map, &reserve.fronts) {
         for rect in rects {
             let region = Region::solid(Outline::rectangle(sheet.rect(rect))?);
-            scene.add(&LEFT, Item::Hatch(region, band.hatch()));
+            scene.add(&REMAINING, Item::Hatch(region, band.hatch()));
         }
     }
     sheet.members(&mut scene)?;
@@ -67,7 +67,7 @@ pub fn wood_left(
     let right = sheet.rect(sash.outer).x1 + GAP;
     let top = sheet.rect(sash.outer).y1;
     let from = legend(&mut scene, Point::new(right, top), sash.outline.is_rectangle())?;
-    side::sections(&mut scene, Point::new(right, from), &straight(sash, reserve), proof)?;
+    sections::sections(&mut scene, Point::new(right, from), &straight(sash, reserve), proof)?;
     scene.add_caption(&layers::WORDS, HEIGHT);
     Ok(scene)
 }
@@ -113,7 +113,7 @@ impl Sheet<'_> {
     fn members(&self, scene: &mut Scene) -> Result<(), OutlineError> {
         let (outer, sight) = (self.sash.outer, self.sash.sight);
         for (sided, rect) in [(&self.sash.outer_outline, outer), (&self.sash.outline, sight)] {
-            let outline = drawn(sided, rect)?.reduced(self.scale);
+            let outline = sided.within(rect)?.reduced(self.scale);
             scene.add(&layers::TIMBER, Item::Outline(outline));
         }
         if !self.sash.outline.is_rectangle() {
@@ -215,7 +215,7 @@ fn legend(scene: &mut Scene, at: Point, square: bool) -> Result<f64, OutlineErro
     for band in bands::Band::ALL {
         let rect = Rect::new(at.x, y - 2.0 * HEIGHT, at.x + 6.0 * HEIGHT, y);
         let region = Region::solid(Outline::rectangle(rect)?);
-        scene.add(&LEFT, Item::Hatch(region.clone(), band.hatch()));
+        scene.add(&REMAINING, Item::Hatch(region.clone(), band.hatch()));
         scene.add(&layers::TIMBER, Item::Region(region));
         scene.add(&layers::WORDS, text(&band.words(), rect.x1 + HEIGHT, rect.center().y));
         y -= 3.0 * HEIGHT;
