@@ -176,7 +176,7 @@ fn straightedges(flow: &mut Flow, subject: &Subject<'_>) {
             ]);
         }
     }
-    flow.table(&table);
+    table.lay(flow);
     if curved {
         flow.paragraph(
             "A straightedge guides straight sides only. Curved sides need a template for the guide bush: set \

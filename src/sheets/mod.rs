@@ -1,9 +1,11 @@
 //! What goes on each sheet: the outlines of a sash, its sections, templates at true size, the glass
 //! order, the summary.
 //!
-//! Promised: a sheet shows resolved values only and computes none of its own. Not promised: how a pen
-//! draws it.
+//! Promised: every figure is one of the report or the length of what is drawn; a sheet groups, picks and rounds,
+//! and works out none of its own. Not promised: how a pen draws it.
 
+mod building_checks;
+mod choice;
 pub mod cutting_list;
 pub mod elevation;
 pub mod form;

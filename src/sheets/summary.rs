@@ -1,15 +1,12 @@
 //! The whole answer in plain text, for a terminal of 80 columns.
 
-mod along;
-pub(super) mod beyond;
-pub(super) mod choice;
-
 use super::lines::{Lines, WIDTH};
-use super::margins;
+use super::{building_checks, choice, margins};
 use crate::finding::{Finding, Verdict};
+use crate::geometry::Side;
 use crate::passes::Stage;
 use crate::prove::Proof;
-use crate::report::{PassLine, Report, SashReport, UnitLine};
+use crate::report::{AlongLine, PassLine, Report, SashReport, UnitLine};
 
 /// Everything that was made, in plain text: what to order, what is cut, and how.
 pub fn summary(report: &Report) -> String {
@@ -22,7 +19,7 @@ pub fn check(report: &Report) -> String {
         choice::candidates(out, &sash.choice);
         units(out, sash);
         out.wrapped("  ", "  ", &rebate(sash));
-        beyond::tell(out, sash);
+        building_checks(out, sash);
         findings(out, &sash.findings);
     })
 }
@@ -37,7 +34,7 @@ fn written(report: &Report, body: impl Fn(&mut Lines, &SashReport)) -> String {
     for sash in &report.sashes {
         out.gap();
         out.line(&format!("{} ({}): {}", sash.id, sash.kind, verdict_words(sash.verdict)));
-        choice::tell(&mut out, &sash.choice);
+        choice::brief(&mut out, &sash.choice);
         body(&mut out, sash);
     }
     for sash in &report.cannot_be_cut {
@@ -89,7 +86,7 @@ pub fn proof(proof: &Proof) -> String {
 fn made(out: &mut Lines, sash: &SashReport) {
     units(out, sash);
     out.wrapped("  ", "  ", &rebate(sash));
-    beyond::tell(out, sash);
+    building_checks(out, sash);
     findings(out, &sash.findings);
     passes(out, &sash.passes);
     for program in &sash.programs {
@@ -138,7 +135,51 @@ fn units(out: &mut Lines, sash: &SashReport) {
             unit.sight.height,
         );
         out.wrapped("  ", "    ", &text);
-        along::along(out, unit);
+        along(out, unit);
+    }
+}
+
+/// One table a unit that lies behind a daylight out of square or under a head.
+fn along(out: &mut Lines, unit: &UnitLine) {
+    let Some(along) = &unit.along else { return };
+    let turned = if along.turned.abs() < 0.005 {
+        String::new()
+    } else {
+        format!(", which lies turned by {:.2}° in the sash", along.turned)
+    };
+    out.wrapped(
+        "  ",
+        "    ",
+        &format!("Least and most along the sides of the unit for {}{turned}, mm:", unit.light),
+    );
+    out.line(&format!("    {:8}{}", "", ROW.map(|word| format!("{word:<15}")).concat().trim_end()));
+    for side in Side::ALL {
+        out.line(&format!("    {side:<8}{}", row(along, side).trim_end()));
+    }
+}
+
+/// What the columns hold.
+const ROW: [&str; 4] = ["cover", "gap", "rebate", "wood beside"];
+
+fn row(along: &AlongLine, side: Side) -> String {
+    let spans = [
+        Some(*along.cover.get(side)),
+        Some(*along.clearance.get(side)),
+        Some(*along.rebate_width.get(side)),
+        *along.beside.get(side),
+    ];
+    spans.map(|of| format!("{:<15}", of.map_or_else(|| "-".into(), span))).concat()
+}
+
+fn span([least, most]: [f64; 2]) -> String {
+    let [least, most] = [least, most].map(|length| format!("{length:.1}"));
+    if least == most { least } else { format!("{least} to {most}") }
+}
+
+/// Warmth, what the glass bears, weight, what carries it, and gaps: a line or two each.
+fn building_checks(out: &mut Lines, sash: &SashReport) {
+    for check in building_checks::all(sash) {
+        out.wrapped(&format!("  {:<8}", check.short), "          ", &check.text);
     }
 }
 

@@ -110,7 +110,7 @@ fn lay(flow: &mut Flow, part: &Part, keys: &[DeclaredKey]) {
     if !part.heading.is_empty() {
         flow.heading_over(part.heading, 12.0 + boxes.rows.len() as f64 * BOX);
     }
-    flow.boxes(&boxes);
+    boxes.lay(flow);
 }
 
 fn column(part: &Part, place: &Place, keys: &[DeclaredKey]) -> BoxColumn {

@@ -121,7 +121,7 @@ fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) {
             "Nothing can be ordered: every sash is stopped. See the reasons in summary.txt.",
         );
     }
-    flow.table(&table);
+    table.lay(flow);
     flow.paragraph(
         "Safety glass: where a pane lies near a floor or a door, local rules may ask for toughened or laminated \
          glass. England, Approved Document K: below 800 mm from the floor, and below 1500 mm in doors and side \
@@ -203,7 +203,7 @@ fn unit(flow: &mut Flow, kind: &Kind<'_>, most: Size) -> Result<(), OutlineError
     }
     let mut table = Table::new(vec![Column::words("what", 2.2), Column::words("this unit", 3.0)]);
     table.rows.extend(rows.into_iter().map(|(what, this)| vec![what.to_owned(), this]));
-    flow.table(&table);
+    table.lay(flow);
     Ok(())
 }
 

@@ -207,7 +207,7 @@ pub(super) fn tell(flow: &mut Flow, shape: &ShapeLine) {
     for (index, line) in shape.edges.iter().enumerate() {
         table.rows.push(row(index, count, line));
     }
-    flow.table(&table);
+    table.lay(flow);
 }
 
 fn row(index: usize, count: usize, line: &EdgeLine) -> Vec<String> {

@@ -40,7 +40,7 @@ pub struct Boxes {
 
 impl Boxes {
     /// Puts the boxes into the flow, all on one page.
-    pub(super) fn lay(&self, flow: &mut Flow) {
+    pub fn lay(&self, flow: &mut Flow) {
         let named = self.rows.iter().any(|name| !name.is_empty());
         let indent = if named { NAMES } else { 0.0 };
         let heads = self.heads(flow.width() - indent);

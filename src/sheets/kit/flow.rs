@@ -1,17 +1,52 @@
 //! A column of words, tables and pictures that runs on from page to page.
 
 use super::words::{fitted, wrapped};
-use super::{Boxes, LARGE, Picture, SMALL, Table};
+use super::{LARGE, SMALL};
 use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up};
 use crate::geometry::Edge;
 use crate::sheets::layers::{DIMENSIONS, WORDS};
-use kurbo::{Point, Size};
+use kurbo::{Point, Rect, Size};
 
 /// From line to line, as a share of the height of capitals.
 const LEADING: f64 = 1.85;
 /// Room for the head and the foot of a page, mm.
 const HEAD: f64 = 9.0;
 const FOOT: f64 = 7.0;
+
+/// A scene with the scale it is shown at.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Picture {
+    scene: Scene,
+    scale: f64,
+    bounds: Rect,
+}
+
+impl Picture {
+    /// `scene` at true size, or smaller where it would not fit `most`.
+    pub fn within(scene: Scene, most: Size) -> Picture {
+        let bounds = scene.extents();
+        let shrink = |have: f64, room: f64| if have > room { room / have } else { 1.0 };
+        let scale = shrink(bounds.width(), most.width).min(shrink(bounds.height(), most.height));
+        Picture { scene, scale, bounds }
+    }
+
+    /// Size on paper, mm.
+    pub fn size(&self) -> Size {
+        self.bounds.size() * self.scale
+    }
+
+    /// Millimetres of paper for each of the scene.
+    pub fn scale(&self) -> f64 {
+        self.scale
+    }
+
+    /// The picture with the upper left corner of what it shows at `corner`.
+    pub fn hung_at(self, corner: Point) -> Placed {
+        let upper_left = Point::new(self.bounds.x0, self.bounds.y1);
+        let at = corner - upper_left.to_vec2() * self.scale;
+        Placed { scene: self.scene, scale: self.scale, at, clip: None }
+    }
+}
 
 /// Pages being filled from the top.
 #[derive(Clone)]
@@ -130,16 +165,6 @@ impl Flow {
             self.line(line, self.margin + indent, SMALL);
         }
         self.gap(0.6);
-    }
-
-    /// A table.
-    pub fn table(&mut self, table: &Table) {
-        table.lay(self);
-    }
-
-    /// Boxes to write in.
-    pub fn boxes(&mut self, boxes: &Boxes) {
-        boxes.lay(self);
     }
 
     /// A picture, in the middle.

@@ -6,13 +6,11 @@
 
 mod boxes;
 mod flow;
-mod picture;
 mod table;
 mod words;
 
 pub use boxes::{BOX, BoxColumn, Boxes};
-pub use flow::Flow;
-pub use picture::Picture;
+pub use flow::{Flow, Picture};
 pub use table::{Column, Table};
 pub use words::{fitted, wrapped};
 

@@ -51,7 +51,7 @@ impl Table {
     }
 
     /// Puts the table into the flow; its head is said again on every page.
-    pub(super) fn lay(&self, flow: &mut Flow) {
+    pub fn lay(&self, flow: &mut Flow) {
         let heads: Vec<String> = self.columns.iter().map(|column| column.head.clone()).collect();
         if self.rows.is_empty() {
             return;

@@ -6,9 +6,8 @@
 //! Promised: every measure and label that is given is drawn, and no text covers another as far as
 //! rows and columns can keep them apart. Not promised: that what is given is a sensible section.
 
+mod annotations;
 mod figure;
-mod gauges;
-mod labels;
 mod of_sash;
 mod wood;
 
@@ -188,13 +187,13 @@ impl Notes {
     fn add(&self, scene: &mut Scene, wood: &[Outline], around: Rect, shift: Vec2) -> Placed {
         let mut filled = around;
         let mut texts = Vec::new();
-        for dimension in gauges::placed(&self.measures, around, shift, HEIGHT) {
+        for dimension in annotations::dimensions(&self.measures, around, shift, HEIGHT) {
             let (edges, text) = dimension.parts();
             filled = edges.iter().fold(filled.union(text.bounds()), |all, e| all.union(e.bounds()));
             texts.push(text);
             scene.add(&layers::DIMENSIONS, Item::Dimension(dimension));
         }
-        let filled = labels::add(scene, &self.labels, wood, filled, shift, texts);
+        let filled = annotations::labels(scene, &self.labels, wood, filled, shift, texts);
         Placed { middle: bounds(wood).center().x, filled }
     }
 }

@@ -48,7 +48,7 @@ pub(super) fn table(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport)
         cells.extend(row.cells);
         table.rows.push(cells);
     }
-    flow.table(&table);
+    table.lay(flow);
 }
 
 fn rows(report: &SashReport) -> Vec<Row> {

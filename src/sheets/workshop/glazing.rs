@@ -11,7 +11,7 @@ use crate::sheets::cutting_list::{curve, ends, over};
 use crate::sheets::kit::{Column, Flow, Table};
 use crate::survey::{Kind, Sash};
 
-pub(super) fn tell(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
+pub(super) fn glazing(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
     blocks(flow, subject);
     sealant(flow, subject, report);
     bead_table(flow, subject);
@@ -103,7 +103,7 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) {
             ]);
         }
     }
-    flow.table(&table);
+    table.lay(flow);
     flow.paragraph(
         "Length of setting blocks by glass area, and quarter points: US trade column 2008. Width is the unit and \
          the bed behind it (BS 8000-7:1990, 3.1.2, second hand); height is the gap. Places and length of the \
@@ -178,7 +178,7 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) {
             String::new(),
         ]);
     }
-    flow.table(&table);
+    table.lay(flow);
 }
 
 /// Coats and waiting times are common practice, no source.

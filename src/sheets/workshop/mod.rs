@@ -4,20 +4,16 @@
 //! sections and its reasons and nothing that could be cut by. Not promised: a page count.
 
 mod bearing;
-mod beyond;
-mod boards;
-mod choice;
 mod glazing;
 mod making;
-mod passes;
 
 use super::kit::{Column, Flow, Picture, Table, reading};
-use super::{Subject, elevation, section};
+use super::{Subject, building_checks, choice, elevation, section};
 use crate::drawing::Document;
 use crate::finding::Verdict;
 use crate::geometry::OutlineError;
 use crate::number::number;
-use crate::report::{CAUTIONS, SashReport};
+use crate::report::{CAUTIONS, Candidate, SashReport};
 use crate::sash::PlacedBar;
 use kurbo::Size;
 use section::SectionError;
@@ -74,15 +70,15 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     open_findings(&mut flow, report);
     let stopped = report.verdict == Verdict::Stop;
     if stopped {
-        choice::tell(&mut flow, report);
+        units_tried(&mut flow, report);
         cautions(&mut flow, report);
     }
     sections(&mut flow, subject)?;
     if !stopped {
-        making::tell(&mut flow, subject, report);
-        glazing::tell(&mut flow, subject, report);
-        beyond::tell(&mut flow, report);
-        choice::tell(&mut flow, report);
+        making::cutting(&mut flow, subject, report);
+        glazing::glazing(&mut flow, subject, report);
+        building_checks(&mut flow, report);
+        units_tried(&mut flow, report);
         cautions(&mut flow, report);
     }
     let title = format!("{}, {}: workshop sheet", subject.house, report.id);
@@ -93,6 +89,60 @@ fn cautions(flow: &mut Flow, report: &SashReport) {
     flow.heading("Cautions");
     for caution in report.duties.iter().map(String::as_str).chain(CAUTIONS.iter().copied()) {
         flow.entry("!", caution);
+    }
+}
+
+/// Which units were tried, and which would go in: what `check` says, on paper.
+fn units_tried(flow: &mut Flow, report: &SashReport) {
+    let found = &report.choice;
+    flow.heading_over("Units that were tried", WITH_TABLE);
+    flow.paragraph(&choice::thickest(found));
+    if let Some(next) = &found.next {
+        let changes: Vec<String> = next.changes.iter().map(choice::one_change).collect();
+        flow.paragraph(&format!("{} {}.", choice::lets_in(next), changes.join("; ")));
+    } else if found.candidates.iter().any(|one| one.verdict == Verdict::Stop) {
+        flow.paragraph(choice::NO_CHANGE);
+    }
+    flow.paragraph(
+        "Those that fit stand first, the warmest first. U of glass by EN 673, of the sash by EN ISO 10077-1, W/m²K. \
+         The last column says what stops a unit, or which caution it has and the unit in the survey has not.",
+    );
+    let mut table = Table::new(vec![
+        Column::words("unit", 1.4),
+        Column::numbers("mm", 0.7),
+        Column::numbers("glass", 0.7),
+        Column::numbers("sash", 0.7),
+        Column::words("fits", 1.0),
+        Column::words("made of", 3.2),
+        Column::words("because of", 3.3),
+    ]);
+    let known = choice::known_cautions(found);
+    table.rows.extend(found.candidates.iter().map(|one| unit_tried(one, &known)));
+    table.lay(flow);
+}
+
+fn unit_tried(one: &Candidate, known: &[&str]) -> Vec<String> {
+    let u = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |u| format!("{u:.2}"));
+    let mark = if one.surveyed { ", as surveyed" } else { "" };
+    vec![
+        format!("{}{mark}", one.build_up),
+        format!("{:.1}", one.thickness),
+        u(one.glass_u),
+        u(one.whole_u),
+        choice::fits(one).to_owned(),
+        one.make.clone(),
+        choice::why(one, known).unwrap_or_else(|| "–".to_owned()),
+    ]
+}
+
+/// For the one who hangs the sash again.
+fn building_checks(flow: &mut Flow, report: &SashReport) {
+    let checks = building_checks::all(report);
+    if !checks.is_empty() {
+        flow.heading("Warmth, glass, weight and gaps");
+    }
+    for check in checks {
+        flow.paragraph(&format!("{}: {}", check.name, check.text));
     }
 }
 
@@ -165,7 +215,7 @@ fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
             format!("{under} / {beside}"),
         ]);
     }
-    flow.table(&table);
+    table.lay(flow);
 }
 
 fn open_findings(flow: &mut Flow, report: &SashReport) {
@@ -175,19 +225,19 @@ fn open_findings(flow: &mut Flow, report: &SashReport) {
     } else {
         "What needs care"
     });
-    let mut told: Vec<(String, Vec<&str>)> = Vec::new();
+    let mut alike: Vec<(String, Vec<&str>)> = Vec::new();
     for finding in open {
         let words = format!(
             "{}, limit {} ({}). {}",
             finding.measured, finding.limit, finding.basis, finding.advice
         );
         let words = format!("{}: {words}", finding.verdict);
-        match told.iter_mut().find(|(known, _)| *known == words) {
+        match alike.iter_mut().find(|(known, _)| *known == words) {
             Some((_, places)) => places.push(&finding.place),
-            None => told.push((words, vec![&finding.place])),
+            None => alike.push((words, vec![&finding.place])),
         }
     }
-    for (words, places) in told {
+    for (words, places) in alike {
         flow.entry("!", &format!("{}: {words}", places.join(", ")));
     }
 }

@@ -1,29 +1,32 @@
 //! Warmth, what the glass bears, weight, what carries it, and gaps: a line or two each.
 
-use crate::glass::strength::{Case, PaneLoad};
-use crate::report::{GapLine, HangingLine, SashReport};
-use crate::sheets::lines::Lines;
+use crate::report::{GapLine, HangingLine, SashReport, WorstPane};
 use crate::warmth::Warmth;
 
-pub(super) fn tell(out: &mut Lines, sash: &SashReport) {
-    let told = [
-        sash.warmth.as_ref().map(warmth),
-        glass(sash),
-        sash.hanging.as_ref().map(weight),
-        sash.hanging.as_ref().and_then(carried),
-        gaps(&sash.gaps),
+/// What a check says.
+pub(super) struct Check {
+    /// Its name in a word.
+    pub(super) short: &'static str,
+    /// Its name at the head of a paragraph.
+    pub(super) name: &'static str,
+    pub(super) text: String,
+}
+
+/// Every check that was made of a sash.
+pub(super) fn all(sash: &SashReport) -> Vec<Check> {
+    let texts = [
+        ("warmth", "Warmth", sash.warmth.as_ref().map(warmth)),
+        ("glass", "Glass", glass(sash)),
+        ("weight", "Weight", sash.hanging.as_ref().map(weight)),
+        ("carried", "Carried by", sash.hanging.as_ref().and_then(carried)),
+        ("gaps", "Gaps", gaps(&sash.gaps)),
     ];
-    for (head, text) in
-        ["warmth  ", "glass   ", "weight  ", "carried ", "gaps    "].iter().zip(told)
-    {
-        if let Some(text) = text {
-            out.wrapped(&format!("  {head}"), "          ", &text);
-        }
-    }
+    let made = texts.into_iter();
+    made.filter_map(|(short, name, text)| Some(Check { short, name, text: text? })).collect()
 }
 
 /// Before and after, in which room, and what a year saves.
-pub(crate) fn warmth(warmth: &Warmth) -> String {
+fn warmth(warmth: &Warmth) -> String {
     let (before, after, room) = (&warmth.before, &warmth.after, &warmth.conditions);
     let saved = warmth.saved.map_or_else(
         || " Heat of a year: give degree_hours in the survey.".to_owned(),
@@ -50,16 +53,15 @@ pub(crate) fn warmth(warmth: &Warmth) -> String {
 }
 
 /// In each case the pane that comes nearest to what it may bear.
-pub(crate) fn glass(sash: &SashReport) -> Option<String> {
-    let units: Vec<_> = sash.strength.iter().map(|line| &line.strength).collect();
-    let first = units.first()?;
-    let used = first.cases.iter().map(|case| {
-        let alike = units.iter().flat_map(|unit| &unit.cases).filter(|of| of.name == case.name);
-        let share = alike.filter_map(Case::worst).map(PaneLoad::share).fold(0.0, f64::max);
-        let when = if case.name == "wind" { "in" } else { "on" };
-        format!("{:.0} % {when} {}", 100.0 * share, case.name)
+fn glass(sash: &SashReport) -> Option<String> {
+    if sash.worst_panes.is_empty() {
+        return None;
+    }
+    let worst = sash.worst_panes.iter().map(|WorstPane { case, share }| {
+        let when = if case == "wind" { "in" } else { "on" };
+        format!("{:.0} % {when} {case}", 100.0 * share)
     });
-    let used: Vec<String> = used.collect();
+    let worst: Vec<String> = worst.collect();
     let shaped = if sash.units.iter().any(|unit| unit.shape.is_some()) {
         " A shaped pane counts as the rectangle around it and 13 % more."
     } else {
@@ -67,17 +69,16 @@ pub(crate) fn glass(sash: &SashReport) -> Option<String> {
     };
     Some(format!(
         "of what it may bear the worst pane bears {} (EN 16612, from memory).{shaped}",
-        used.join(", ")
+        worst.join(", ")
     ))
 }
 
 /// The whole sash.
-pub(crate) fn weight(hanging: &HangingLine) -> String {
-    match hanging.before {
-        Some(before) => format!(
-            "{before:.1} kg before, {:.1} kg after, {:+.1} kg; paint, putty and hardware not counted.",
-            hanging.after,
-            hanging.after - before
+fn weight(hanging: &HangingLine) -> String {
+    match hanging.before.zip(hanging.gain) {
+        Some((before, gain)) => format!(
+            "{before:.1} kg before, {:.1} kg after, {gain:+.1} kg; paint, putty and hardware not counted.",
+            hanging.after
         ),
         None => format!(
             "{:.1} kg after, paint and hardware not counted; measure the old panes (old_glass) to know what it \
@@ -88,7 +89,7 @@ pub(crate) fn weight(hanging: &HangingLine) -> String {
 }
 
 /// Counterweights or hinges, where they were measured.
-pub(crate) fn carried(hanging: &HangingLine) -> Option<String> {
+fn carried(hanging: &HangingLine) -> Option<String> {
     if let Some(weights) = &hanging.counterweights {
         let gain = weights.extra.map_or_else(String::new, |kg| format!(" ({kg:+.2} kg)"));
         let metals: Vec<String> = weights
@@ -115,7 +116,7 @@ pub(crate) fn carried(hanging: &HangingLine) -> Option<String> {
 }
 
 /// The gap that comes nearest to nothing.
-pub(crate) fn gaps(gaps: &[GapLine]) -> Option<String> {
+fn gaps(gaps: &[GapLine]) -> Option<String> {
     let tightest = gaps.iter().min_by(|a, b| a.likely.total_cmp(&b.likely))?;
     let largest =
         tightest.largest.map_or_else(String::new, |name| format!("; most goes to the {name}"));

@@ -5,7 +5,7 @@ use crate::report::{Candidate, Change, Choice, Next};
 use crate::sheets::lines::Lines;
 
 /// The warmest that fits, the thickest, what stops the next, and what one change would let it in.
-pub(super) fn tell(out: &mut Lines, choice: &Choice) {
+pub(super) fn brief(out: &mut Lines, choice: &Choice) {
     if let Some(best) = &choice.best {
         out.wrapped("  ", "  ", &format!("Warmest unit tried that fits: {best}."));
     }
@@ -21,11 +21,11 @@ pub(super) fn tell(out: &mut Lines, choice: &Choice) {
 }
 
 /// Where no change of those that were tried helps.
-pub(crate) const NO_CHANGE: &str =
+pub(super) const NO_CHANGE: &str =
     "No single change of bed, bead, cover, bars or cutter lets a warmer one in.";
 
 /// Said before the changes that let the next warmer unit in.
-pub(crate) fn lets_in(next: &Next) -> String {
+pub(super) fn lets_in(next: &Next) -> String {
     let u = next.whole_u.map_or_else(String::new, |u| format!(" (sash {u:.2} W/m²K)"));
     format!(
         "The next warmer one, {}, {}{u}, would go in with any one of these:",
@@ -34,13 +34,13 @@ pub(crate) fn lets_in(next: &Next) -> String {
 }
 
 /// One of them.
-pub(crate) fn one_change(change: &Change) -> String {
+pub(super) fn one_change(change: &Change) -> String {
     let care = if change.verdict == Verdict::Caution { ", with care" } else { "" };
     format!("{}{care}", change.what)
 }
 
 /// The thickest unit of the list and of any make-up, and what stops a thicker one.
-pub(crate) fn thickest(choice: &Choice) -> String {
+pub(super) fn thickest(choice: &Choice) -> String {
     let listed = choice.thickest_listed.as_ref().map_or_else(
         || "No unit that was tried fits".into(),
         |found| format!("Thickest of them: {found}"),
@@ -70,7 +70,7 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
     let shared = shared(choice);
     let surveyed = choice.candidates.iter().find(|candidate| candidate.surveyed);
     let alike = surveyed.is_some_and(|one| shared.iter().all(|part| one.make.contains(part)));
-    let told = told(choice);
+    let known = known_cautions(choice);
     out.line("    unit           mm  glass   sash  fits");
     for candidate in &choice.candidates {
         let Candidate { build_up, thickness, glass_u, whole_u, make, .. } = candidate;
@@ -82,7 +82,7 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
         };
         let make = make.split(", ").filter(own).collect::<Vec<_>>().join(", ");
         let why =
-            why(candidate, &told).map_or_else(|| make.clone(), |why| format!("{make}; {why}"));
+            why(candidate, &known).map_or_else(|| make.clone(), |why| format!("{make}; {why}"));
         let first = format!(
             "  {mark} {build_up:<12} {thickness:>4.1} {:>6} {:>6}  {word:<9}  ",
             u(glass_u),
@@ -100,7 +100,7 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
 }
 
 /// Whether it fits, in a word.
-pub(crate) fn fits(candidate: &Candidate) -> &'static str {
+pub(super) fn fits(candidate: &Candidate) -> &'static str {
     match candidate.verdict {
         Verdict::Clear => "yes",
         Verdict::Caution => "with care",
@@ -108,17 +108,17 @@ pub(crate) fn fits(candidate: &Candidate) -> &'static str {
     }
 }
 
-/// Rules that the unit in the survey does not meet, which are told elsewhere.
-pub(crate) fn told(choice: &Choice) -> Vec<&'static str> {
+/// Rules that the unit in the survey does not meet, which are named elsewhere.
+pub(super) fn known_cautions(choice: &Choice) -> Vec<&'static str> {
     let surveyed = choice.candidates.iter().filter(|candidate| candidate.surveyed);
     surveyed.flat_map(|one| &one.findings).map(|found| found.rule).collect()
 }
 
-/// What stops it, or what asks for care on top of the rules `told`.
-pub(crate) fn why(candidate: &Candidate, told: &[&str]) -> Option<String> {
+/// What stops it, or what asks for care on top of the rules `known`.
+pub(super) fn why(candidate: &Candidate, known: &[&str]) -> Option<String> {
     let first = candidate.findings.first();
     let stop = first.filter(|first| first.verdict == Verdict::Stop).map(reason);
-    let more = || candidate.findings.iter().find(|found| !told.contains(&found.rule));
+    let more = || candidate.findings.iter().find(|found| !known.contains(&found.rule));
     stop.or_else(|| more().map(|found| found.rule.to_owned()))
 }
 
