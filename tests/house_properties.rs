@@ -291,7 +291,7 @@ fn every_figure_of_the_cutting_list_stands_in_the_report() {
         }
         Ok(())
     };
-    for_all(20, &machinable::house(), &held);
+    for_all(20, &machinable::house(), held);
     assert!(lines.get() > 5 * cases(20), "{} lines, {} stopped", lines.get(), stopped.get());
     held(crate::shaped::house()).unwrap();
 }

@@ -239,6 +239,26 @@ fn a_sash_of_two_metres_is_cut_in_two_set_ups() {
     assert!(bed.iter().all(|f| f.verdict == Verdict::Clear && f.advice.contains("in 2 set-ups")));
 }
 
+// By hand: a rectangle is moved on by as much as its zero moves; two stops touch its lower edge, one an end.
+#[test]
+fn the_report_says_how_a_long_sash_is_moved_on_and_what_it_lies_against() {
+    let house = long_sash();
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    let report = job::check(&house).unwrap();
+    let [first, second] = &report.sashes[0].set_ups[..] else { panic!("two set-ups") };
+    let [from, to] =
+        [&work.programs.set_ups[0], &work.programs.set_ups[1]].map(|at| at.place.origin);
+    assert_eq!(first.moved, None);
+    assert_eq!(second.moved, Some([from[0] - to[0], from[1] - to[1]]));
+    for line in [first, second] {
+        let sash = line.sash;
+        let [left, right, beside] = &line.stops[..] else { panic!("three stops") };
+        assert_eq!((left.top, right.top), (sash.bottom, sash.bottom));
+        assert!(beside.right == sash.left || beside.left == sash.right);
+        assert!((sash.right - sash.left - work.sash.outer.width()).abs() < 1e-9);
+    }
+}
+
 fn proof_with(house: &House, work: &Work, off: [f64; 2]) -> Proof {
     let written = work.programs.written();
     let programs = written.iter().map(|(program, text)| {

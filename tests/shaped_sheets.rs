@@ -194,5 +194,6 @@ fn crooked_daylights_behind_square_units_are_ordered_by_two_sizes() {
     let crooked = unit(&report, "crooked");
     assert_eq!(crooked.shape, None);
     let area = crooked.order.width * crooked.order.height / 1e6;
+    assert!((crooked.area - area).abs() < 1e-12);
     assert!((crooked.weight.unwrap() - 20.0 * area).abs() < 1e-9);
 }

@@ -103,6 +103,9 @@ fn strip(pass: &Pass, fit: &Fit) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::passes::Stage;
+    use crate::sash::{Sash, tests::casement};
+    use crate::{fit, passes, rebate};
     use approx::assert_relative_eq;
 
     // Closed forms: half the difference of diameters.
@@ -113,5 +116,42 @@ mod tests {
         assert_relative_eq!(template_offset(&router, &cutter).unwrap(), 6.0);
         let wide = Cutter { diameter: 30.0, ..cutter };
         assert_eq!(template_offset(&router, &wide), None);
+    }
+
+    // By hand: with a plate of 12 mm under the base every pass is set 12 deeper, and while 0.4 mm stay on the
+    // wall for the finishing cut a strip of 0.4 lies along the template; a straightedge wants neither.
+    #[test]
+    fn a_template_is_counted_below_the_base_and_carries_a_strip_until_the_last_cut() {
+        let mut workshop = Workshop::default();
+        workshop.cutting.finish_allowance = 0.4;
+        let sash = Sash::new(&casement()).unwrap();
+        let fit = fit::fit(&sash, &workshop).unwrap();
+        let rebate = rebate::divide(&sash, &fit, workshop.cutter.radius()).unwrap();
+        let plan = passes::plan(&sash, &fit, &rebate, &workshop).unwrap();
+        let mut rings = 0;
+        for pass in &plan.passes {
+            workshop.router.guided_by = GuidedBy::Bush;
+            let by_bush = setting(pass, &fit, &workshop);
+            workshop.router.guided_by = GuidedBy::Straightedge;
+            let by_edge = setting(pass, &fit, &workshop);
+            assert_eq!(by_edge.strip, None);
+            if matches!(pass.bite, Bite::Corners { .. }) {
+                assert_eq!((by_bush.below_base, by_edge.below_base), (None, None));
+                continue;
+            }
+            assert_eq!(by_bush.below_base, Some(pass.to_depth + 12.0));
+            assert_eq!(by_edge.below_base, Some(pass.to_depth));
+            if matches!(pass.bite, Bite::Ring(_)) && pass.stage >= Stage::Widen {
+                rings += 1;
+                assert_eq!(
+                    by_bush.strip.is_none(),
+                    pass.stage == Stage::Finish,
+                    "{:?}",
+                    pass.stage
+                );
+                assert!(by_bush.strip.is_none_or(|strip| (strip - 0.4).abs() < 1e-9));
+            }
+        }
+        assert!(rings > 2);
     }
 }
