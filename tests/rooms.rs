@@ -14,9 +14,7 @@ use std::sync::OnceLock;
 const TABLE: &str = include_str!("../DEVELOPERS.md");
 
 /// Rings that still stand. The list only gets shorter.
-const KNOWN: &[&[&str]] = &[
-    &["job/change.rs", "job/choice.rs"],
-];
+const KNOWN: &[&[&str]] = &[&["job/change.rs", "job/choice.rs"]];
 
 fn house() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("src")
