@@ -44,4 +44,5 @@ mod survey_round_trip;
 mod survey_schema;
 mod sweep_bound;
 mod traced;
+mod wall_and_depth;
 mod warped;

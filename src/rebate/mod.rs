@@ -230,6 +230,24 @@ mod tests {
         }
     }
 
+    // The same sashes divided as those of any shape: the same wood goes, and the same stays.
+    #[test]
+    fn a_square_sash_is_divided_alike_by_cells_and_by_edges() {
+        let mut grooved = casement();
+        grooved.members.top.old = OldGlazing::Groove { from_face: 10.0, width: 5.0, depth: 8.0 };
+        let mut unequal = casement();
+        unequal.members.left.old = OldGlazing::Rebate { width: 6.0, depth: 13.0 };
+        unequal.members.bottom.old = OldGlazing::Rebate { width: 11.0, depth: 20.0 };
+        for survey in [casement(), grooved, unequal] {
+            let (sash, by_cells) = divided(&survey);
+            let units = fit::fit(&sash, &crate::survey::Workshop::default()).unwrap().units;
+            let taken = Stretch { top: 0.0, bottom: by_cells.platform };
+            let (go, stay) = pieces::cut(&pieces::divide(&sash, &units).unwrap(), taken);
+            assert_relative_eq!(volume(&go), volume(&by_cells.go), max_relative = 1e-9);
+            assert_relative_eq!(volume(&stay), volume(&by_cells.stay), max_relative = 1e-9);
+        }
+    }
+
     #[test]
     fn a_fillet_that_may_stay_has_the_closed_form_area() {
         let (_, rebate) = divided(&casement());

@@ -2,9 +2,11 @@
 //! along the new walls.
 
 use crate::fit::UnitFit;
-use crate::geometry::{Edge, Outline, Region, SAME, ShapeError};
-use crate::sash::{Part, PlacedBar, Sash, Solid, Stretch};
+use crate::fit::corner::FLAT;
+use crate::geometry::{Edge, Outline, Region, SAME, ShapeError, Side};
+use crate::sash::{Part, PlacedBar, Sash, Solid, Stretch, open_to_both};
 use crate::survey::Bar;
+use kurbo::{Point, Rect, Vec2};
 
 /// A region with the same wood all over.
 #[derive(Debug, Clone)]
@@ -79,14 +81,59 @@ fn frame(sash: &Sash) -> Result<Vec<Piece>, ShapeError> {
             let (webs, open) =
                 split(vec![Region::solid(behind)], &sash.bars, |bar| bar.measured.web())?;
             pieces.extend(webs.into_iter().map(|region| piece(region, &[whole])));
-            let wood = whole.less(member.old.gap());
-            pieces.extend(open.into_iter().map(|region| piece(region, &wood)));
+            let mut open = vec![(open, Some(member.old.gap()))];
+            for (at, other, towards) in crossing_rebates(sash, index) {
+                let half = Region::solid(half_plane(at, towards, sash.outer)?);
+                let (regions, own) = open.swap_remove(0);
+                let shared = open_to_both(own, Some(other));
+                let (mut both, mut alone) = (Vec::new(), Vec::new());
+                for region in &regions {
+                    both.extend(region.shared(&half)?);
+                    alone.extend(region.less(&half)?);
+                }
+                open.insert(0, (alone, own));
+                open.push((both, shared));
+            }
+            for (regions, gap) in open {
+                let wood = gap.map_or(vec![whole], |gap| whole.less(gap));
+                pieces.extend(regions.into_iter().map(|region| piece(region, &wood)));
+            }
         }
         if let Some(body) = between(&old, &outer, index) {
             pieces.push(piece(Region::solid(body), &[whole]));
         }
     }
     Ok(pieces)
+}
+
+/// At the ends of an edge of the daylight, the rebates of its neighbours that cross its own and leave other
+/// wood there: the corner, where the neighbour has no wood, and which way its edge runs.
+fn crossing_rebates(sash: &Sash, index: usize) -> Vec<(Point, Stretch, Vec2)> {
+    let edges: Vec<(&Edge, Side)> = sash.outline.edges().collect();
+    let count = edges.len();
+    let around = |by: usize| edges.get((index + by) % count).copied();
+    let (Some((own, side)), Some(before), Some(after)) = (around(0), around(count - 1), around(1))
+    else {
+        return Vec::new();
+    };
+    let gap = |side: Side| sash.measured.members.get(side).old.gap();
+    let ends = [
+        (own.start(), before.1, before.0.direction(1.0), own.direction(0.0)),
+        (own.end(), after.1, after.0.direction(0.0), own.direction(1.0)),
+    ];
+    // Edges that run on smoothly into each other, or turn outwards, have no corner behind them.
+    let crossed = ends.into_iter().enumerate().filter(|(end, (_, other, along, own))| {
+        let turn = if *end == 0 { along.cross(*own) } else { own.cross(*along) };
+        turn > FLAT && gap(*other) != gap(side)
+    });
+    crossed.map(|(_, (at, other, along, _))| (at, gap(other), along)).collect()
+}
+
+/// Everything on the right of a line, as far as the sash reaches.
+fn half_plane(at: Point, along: Vec2, outer: Rect) -> Result<Outline, ShapeError> {
+    let far = 2.0 * (outer.width() + outer.height());
+    let (on, right) = (far * along, far * Vec2::new(along.y, -along.x));
+    Ok(Outline::polygon(&[at - on, at - on + right, at + on + right, at + on])?)
 }
 
 /// The bars inside the daylight. Uprights own the crossings; webs stand to the face wherever one runs.

@@ -15,7 +15,7 @@ mod wood;
 pub use bar::PlacedBar;
 pub use moulding::Profile;
 pub use solid::Solid;
-pub use wood::Stretch;
+pub use wood::{Stretch, open_to_both};
 
 use crate::geometry::{ShapeError, Side, Sided};
 use crate::survey::{self, BarsAs, Runs};

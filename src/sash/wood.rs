@@ -45,6 +45,11 @@ impl OldGlazing {
     }
 }
 
+/// Where two old rebates cross, as in a corner, only what both leave open is surely free of wood.
+pub fn open_to_both(a: Option<Stretch>, b: Option<Stretch>) -> Option<Stretch> {
+    a?.shared(b?)
+}
+
 impl Sash {
     /// The part of the sash at `at` and its wood there, as if room-side mouldings were square;
     /// `None` in an open light or outside the sash. Uprights own the crossings of bars, and stiles
@@ -68,14 +73,14 @@ impl Sash {
         let owner = sides.first().copied().unwrap_or(Side::Left);
         let member = self.measured.members.get(owner);
         let whole = Stretch { top: 0.0, bottom: -member.thickness };
-        // In a corner only what both old rebates leave open is surely free of wood.
         let gap = sides
             .iter()
             .map(|&side| {
                 let old = self.measured.members.get(side).old;
                 (behind(side) < old.width()).then(|| old.gap())
             })
-            .try_fold(whole, |open, gap| gap.and_then(|gap| open.shared(gap)));
+            .reduce(open_to_both)
+            .flatten();
         // A bar's web fills the old rebate where the bar is housed in the frame.
         let gap = gap.filter(|_| !self.is_under_web(at));
         let wood = gap.map_or(vec![whole], |gap| whole.less(gap));
