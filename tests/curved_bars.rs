@@ -6,7 +6,7 @@ use fillister::fit;
 use fillister::geometry::Region;
 use fillister::job::{Work, prove_work};
 use fillister::machine::Program;
-use fillister::passes::Bite;
+use fillister::passes::Cut;
 use fillister::sash::{Part, Sash};
 use fillister::sheets::section::of_parts;
 use fillister::survey::{self, House, Workshop};
@@ -196,7 +196,7 @@ fn a_light_that_wraps_round_a_bar_is_entered_from_its_own_side() {
     assert!(prove_work(&work, &house.workshop).unwrap().is_proven());
     // The inner one lies within the bounds of the outer, and is none of its own.
     for pass in &work.plan.passes {
-        let Bite::Ring(ring) = &pass.bite else { panic!("there is no bar to cut down") };
+        let Cut::Ring(ring) = &pass.cut else { panic!("there is no bar to cut down") };
         let served = work.sash.lights.iter().filter(|light| ring.serves(light));
         let served: Vec<&str> = served.map(|light| light.name.as_str()).collect();
         assert_eq!(served, [pass.place.as_str()]);

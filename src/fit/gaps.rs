@@ -14,7 +14,7 @@ fn gaps(inner: &Sided, outer: &Sided) -> PerSide<f64> {
     })
 }
 
-/// Least and most from each side of `inner` out to the same side of `outer`, mm: the most is told at
+/// Least and most from each side of `inner` out to the same side of `outer`, mm: the most is measured at
 /// places along the edges, corners included.
 pub(super) fn spans(inner: &Sided, outer: &Sided) -> PerSide<[f64; 2]> {
     let least = gaps(inner, outer);
@@ -38,7 +38,7 @@ fn places(edge: &Edge) -> impl Iterator<Item = Point> {
 }
 
 /// From `place` out to the edges of `outer` on `side`, mm; negative beyond them. What lies beyond
-/// another side alone is not told here.
+/// another side alone is not measured here.
 fn depth(place: Point, outer: &Sided, side: Side) -> f64 {
     let signed = |edge: &Edge| {
         let t = edge.nearest(place);

@@ -11,7 +11,7 @@ use crate::sash::Sash;
 use crate::survey::{Limits, Runs, UnitShape};
 use kurbo::Vec2;
 
-/// Where no corner limits the cutter, it is told as this radius, mm.
+/// Where no corner limits the cutter, it is reported as this radius, mm.
 const LARGEST_CUTTER: f64 = 1000.0;
 
 /// Judges every unit of `fit`, for a cutter of `radius` mm.

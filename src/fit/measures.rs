@@ -82,7 +82,7 @@ mod tests {
              sight = {{ {sight} }}\nstiles = {{ width = 52 }}\nrails = {{ width = 60 }}\n\
              rebate = {{ width = 9, depth = 17 }}\nunit = {{ build_up = \"4-6-4\" }}\n"
         );
-        let house = read(&survey, "a").unwrap_or_else(|told| panic!("{told}"));
+        let house = read(&survey, "a").unwrap_or_else(|mistakes| panic!("{mistakes}"));
         judge(&Sash::new(&house.sashes[0]).unwrap(), &Limits::default())
     }
 

@@ -47,7 +47,7 @@ impl UnitFit {
     /// Area of the glass to order, mm².
     pub fn glass_area(&self) -> f64 {
         let (bounds, own) = (self.order.area(), self.outlines.order.outline().area());
-        // A rectangle, turned or not, is told by its two sides.
+        // A rectangle, turned or not, is known by its two sides.
         if (own - bounds).abs() <= SAME * bounds { bounds } else { own }
     }
 

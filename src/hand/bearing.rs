@@ -10,7 +10,7 @@
 
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{Edge, SAME, Side};
-use crate::sash::{Part, PlacedBar, Sash};
+use crate::sash::{Part, PlacedBar, Sash, wood_under};
 use crate::survey::{Cutter, OldGlazing};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -99,7 +99,7 @@ fn below_platform(sash: &Sash, part: Part, old: OldGlazing, platform: f64) -> f6
         OldGlazing::Groove { from_face, width, .. } => from_face + width,
         OldGlazing::Rebate { .. } => 0.0,
     };
-    thickness - platform.max(slot) - moulding.height_at(0.0)
+    wood_under(platform.max(slot), thickness, moulding.height_at(0.0))
 }
 
 /// Bars that end on that side, and metal in the sight edge.
@@ -200,10 +200,10 @@ mod tests {
             cleared: false,
         }];
         let all = found(&survey);
-        let told = |at| side(&all, at).sight_edge.in_the_way.clone();
-        assert_eq!(told(Side::Left), ["cross bar 1"]);
-        assert_eq!(told(Side::Bottom), ["sprig"]);
-        assert!(told(Side::Top).is_empty());
+        let in_the_way = |at| side(&all, at).sight_edge.in_the_way.clone();
+        assert_eq!(in_the_way(Side::Left), ["cross bar 1"]);
+        assert_eq!(in_the_way(Side::Bottom), ["sprig"]);
+        assert!(in_the_way(Side::Top).is_empty());
         survey.bars_as = crate::survey::BarsAs::UnitPerLight;
         survey.metal[0].cleared = true;
         assert!(found(&survey).iter().all(|faces| faces.sight_edge.in_the_way.is_empty()));

@@ -7,7 +7,7 @@
 use super::template_offset;
 use crate::fit::Fit;
 use crate::geometry::{ClipError, Join, Outline, PerSide, Region, SAME, Side, Sided};
-use crate::passes::{Bite, Pass, Plan, Stage};
+use crate::passes::{Cut, Pass, Plan, Stage};
 use crate::sash::{Part, Sash};
 use crate::survey::{BarsAs, Cutter, Router};
 use schemars::JsonSchema;
@@ -177,24 +177,24 @@ impl Moving<'_> {
 
     /// Whether cutter or bush runs into a board during `pass`.
     fn meets(&self, pass: &Pass, board: &Outline) -> bool {
-        match &pass.bite {
-            Bite::Ring(ring) => {
+        match &pass.cut {
+            Cut::Ring(ring) => {
                 let own = ring.sight.bounds().intersect(board.bounds()).area() > 0.0;
                 // Where bush or cutter leaves nothing free, it runs into any board.
                 let free = ring.wall.offset(SAME - self.inwards, Join::Sharp);
                 own && free.map_or(true, |free| sizeable(board.less(&free)))
             }
-            Bite::Strip(strip) => {
+            Cut::Strip(strip) => {
                 let wide = strip.width.max(self.cutter.diameter) - SAME;
                 let swept = strip.bar.strip(wide).ok();
                 swept.is_some_and(|swept| sizeable(board.shared(&swept)))
             }
-            Bite::Corners { .. } => false,
+            Cut::Corners { .. } => false,
         }
     }
 }
 
-/// Whether anything to speak of is left; what cannot be told is taken for met.
+/// Whether anything to speak of is left; what cannot be worked out is taken for met.
 fn sizeable(regions: Result<Vec<Region>, ClipError>) -> bool {
     regions.map_or(true, |regions| regions.iter().map(Region::area).sum::<f64>() > SLIVER)
 }

@@ -192,7 +192,7 @@ mod tests {
         judge(&sash, &fit, workshop).unwrap()
     }
 
-    fn told<'a>(findings: &'a [Finding], rule: &str, place: &str) -> &'a Finding {
+    fn finding<'a>(findings: &'a [Finding], rule: &str, place: &str) -> &'a Finding {
         let one = findings.iter().find(|f| f.rule == rule && f.place.contains(place));
         one.unwrap_or_else(|| panic!("{rule} at {place}: {findings:?}"))
     }
@@ -211,7 +211,7 @@ mod tests {
                 bar.width = width;
             }
             let findings = judged(&survey, &workshop);
-            let found = told(&findings, "hand.plate-bearing", "between");
+            let found = finding(&findings, "hand.plate-bearing", "between");
             assert!((found.measured.value - bearing).abs() < 1e-9, "{found:?}");
             assert_eq!(found.verdict, verdict, "{width}");
         }
@@ -230,22 +230,22 @@ mod tests {
         ] {
             workshop.router.guided_by = by;
             workshop.cutter.holder = Some(Holder { diameter: 40.0, stick_out });
-            assert_eq!(told(&judged(&survey, &workshop), "hand.reach", "").verdict, verdict);
+            assert_eq!(finding(&judged(&survey, &workshop), "hand.reach", "").verdict, verdict);
         }
     }
 
     #[test]
-    fn a_cutter_that_does_not_pass_the_bush_is_told() {
+    fn a_cutter_that_does_not_pass_the_bush_is_found() {
         let (survey, mut workshop) = (casement(), Workshop::default());
-        assert_eq!(told(&judged(&survey, &workshop), "hand.bush", "").verdict, Verdict::Clear);
+        assert_eq!(finding(&judged(&survey, &workshop), "hand.bush", "").verdict, Verdict::Clear);
         workshop.router.guide_bush = 12.0;
-        assert_eq!(told(&judged(&survey, &workshop), "hand.bush", "").verdict, Verdict::Caution);
+        assert_eq!(finding(&judged(&survey, &workshop), "hand.bush", "").verdict, Verdict::Caution);
         // A slim cutter on a thick shank.
         (workshop.cutter.diameter, workshop.cutter.shank_diameter) = (8.0, 12.0);
         let findings = judged(&survey, &workshop);
-        assert!(told(&findings, "hand.bush", "").advice.contains("shank"));
+        assert!(finding(&findings, "hand.bush", "").advice.contains("shank"));
         workshop.router.guide_bush = 12.1;
-        assert_eq!(told(&judged(&survey, &workshop), "hand.bush", "").verdict, Verdict::Clear);
+        assert_eq!(finding(&judged(&survey, &workshop), "hand.bush", "").verdict, Verdict::Clear);
     }
 
     // By hand: a cutter of 38 and a bearing of 10 give 14, right for three sides, and 2 too little at the
@@ -257,23 +257,23 @@ mod tests {
         workshop.cutter.diameter = 38.0;
         workshop.router.bearing = Some(Bearing { diameter: 10.0, height: 10.0 });
         let findings = judged(&survey, &workshop);
-        assert_eq!(told(&findings, "hand.bearing-width", "left").verdict, Verdict::Clear);
-        assert_eq!(told(&findings, "hand.bearing-face", "left").verdict, Verdict::Clear);
-        assert_eq!(told(&findings, "hand.bearing-width", "bottom").verdict, Verdict::Caution);
+        assert_eq!(finding(&findings, "hand.bearing-width", "left").verdict, Verdict::Clear);
+        assert_eq!(finding(&findings, "hand.bearing-face", "left").verdict, Verdict::Clear);
+        assert_eq!(finding(&findings, "hand.bearing-width", "bottom").verdict, Verdict::Caution);
         assert!(
             !findings.iter().any(|f| f.rule == "hand.bearing-face" && f.place.ends_with("bottom"))
         );
         survey.members.left.moulding = Moulding::Chamfer { width: 8.0, depth: 8.1 };
         let findings = judged(&survey, &workshop);
-        assert_eq!(told(&findings, "hand.bearing-face", "left").verdict, Verdict::Caution);
+        assert_eq!(finding(&findings, "hand.bearing-face", "left").verdict, Verdict::Caution);
         // Bars end on the sight edge of the rails.
         let findings = judged(&casement(), &workshop);
-        assert_eq!(told(&findings, "hand.bearing-face", "left").verdict, Verdict::Clear);
-        assert!(told(&findings, "hand.bearing-face", "top").advice.contains("upright bar 1"));
+        assert_eq!(finding(&findings, "hand.bearing-face", "left").verdict, Verdict::Clear);
+        assert!(finding(&findings, "hand.bearing-face", "top").advice.contains("upright bar 1"));
         // The old wall at 9 wants 5 more: a cutter of 22 and a bearing of 12 give that.
         workshop.cutter.diameter = 22.0;
         workshop.router.bearing = Some(Bearing { diameter: 12.0, height: 5.0 });
         let findings = judged(&casement(), &workshop);
-        assert!(told(&findings, "hand.bearing-face", "top").advice.contains("old wall"));
+        assert!(finding(&findings, "hand.bearing-face", "top").advice.contains("old wall"));
     }
 }

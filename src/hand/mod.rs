@@ -15,7 +15,7 @@ pub use template::{Plate, Template, beyond_the_wood, rounded, template};
 
 use crate::fit::Fit;
 use crate::geometry::{PerSide, SAME};
-use crate::passes::{Bite, Pass};
+use crate::passes::{Cut, Pass};
 use crate::survey::{Cutter, GuidedBy, Router, Workshop};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -73,17 +73,17 @@ pub fn setting(pass: &Pass, fit: &Fit, workshop: &Workshop) -> Setting {
         straightedge: wall + straightedge_offset(router, cutter),
         template: template_offset(router, cutter).map(|offset| wall + offset),
     };
-    let guides = match &pass.bite {
-        Bite::Ring(ring) => {
+    let guides = match &pass.cut {
+        Cut::Ring(ring) => {
             let widths: &PerSide<f64> = &ring.to;
             widths.iter().map(|(side, &to)| guide(format!("{side} sight edge"), to)).collect()
         }
-        Bite::Strip(strip) => {
+        Cut::Strip(strip) => {
             vec![guide("centre of the bar".into(), strip.width / 2.0)]
         }
-        Bite::Corners { .. } => Vec::new(),
+        Cut::Corners { .. } => Vec::new(),
     };
-    let by_router = !matches!(pass.bite, Bite::Corners { .. });
+    let by_router = !matches!(pass.cut, Cut::Corners { .. });
     Setting {
         depth_stop: pass.to_depth,
         below_base: by_router.then(|| reach_needed(workshop, pass.to_depth)),
@@ -94,7 +94,7 @@ pub fn setting(pass: &Pass, fit: &Fit, workshop: &Workshop) -> Setting {
 
 /// What a ring leaves on the walls of its unit at the most, mm; none where it leaves nothing.
 fn strip(pass: &Pass, fit: &Fit) -> Option<f64> {
-    let Bite::Ring(ring) = &pass.bite else { return None };
+    let Cut::Ring(ring) = &pass.cut else { return None };
     let walls = fit.units.get(ring.unit)?.rebate_width;
     let left = ring.to.iter().map(|(side, to)| walls.get(side) - to).fold(0.0, f64::max);
     (left > SAME).then_some(left)
@@ -135,13 +135,13 @@ mod tests {
             workshop.router.guided_by = GuidedBy::Straightedge;
             let by_edge = setting(pass, &fit, &workshop);
             assert_eq!(by_edge.strip, None);
-            if matches!(pass.bite, Bite::Corners { .. }) {
+            if matches!(pass.cut, Cut::Corners { .. }) {
                 assert_eq!((by_bush.below_base, by_edge.below_base), (None, None));
                 continue;
             }
             assert_eq!(by_bush.below_base, Some(pass.to_depth + 12.0));
             assert_eq!(by_edge.below_base, Some(pass.to_depth));
-            if matches!(pass.bite, Bite::Ring(_)) && pass.stage >= Stage::Widen {
+            if matches!(pass.cut, Cut::Ring(_)) && pass.stage >= Stage::Widen {
                 rings += 1;
                 assert_eq!(
                     by_bush.strip.is_none(),

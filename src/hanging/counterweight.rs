@@ -189,7 +189,7 @@ mod tests {
         let scaled = WeightBox { old: Some(5.5), ..ROOM };
         let extra = upper(None, &scaled).unwrap().extra.unwrap();
         assert_relative_eq!(extra, 10.1134 - 5.5, epsilon = 1e-4);
-        // Neither weighed nor known: what each must weigh is told, but not what it must gain.
+        // Neither weighed nor known: what each must weigh is known, but not what it must gain.
         let unknown = upper(None, &ROOM).unwrap();
         assert_eq!((unknown.extra, unknown.metals[0].extra), (None, None));
         let none = WeightBox { diameter: 0.0, ..ROOM };

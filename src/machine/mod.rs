@@ -27,7 +27,7 @@ pub use stops::stops;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::geometry::Placement;
-use crate::passes::{Bite, Pass, Plan, Stage};
+use crate::passes::{Cut, Pass, Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::Workshop;
 use route::{Path, Route};
@@ -158,7 +158,7 @@ pub struct Paths {
 #[derive(Debug, Clone)]
 struct Known {
     stage: Stage,
-    bite: Bite,
+    cut: Cut,
     path: Result<Arc<Path>, NoWay>,
 }
 
@@ -170,22 +170,22 @@ impl Paths {
         pass: &Pass,
         workshop: &Workshop,
     ) -> Option<Result<Arc<Path>, NoWay>> {
-        let Pass { stage, ref bite, .. } = *pass;
-        let alike = |known: &&Known| known.stage == stage && known.bite == *bite;
+        let Pass { stage, ref cut, .. } = *pass;
+        let alike = |known: &&Known| known.stage == stage && known.cut == *cut;
         let known = self.known.read().unwrap_or_else(PoisonError::into_inner);
         if let Some(known) = known.iter().find(alike) {
             return Some(known.path.clone());
         }
         drop(known);
-        let path = match bite {
-            Bite::Ring(ring) => ring::path(sash, stage, ring, workshop),
-            Bite::Strip(strip) => strip::path(sash, stage, strip, workshop),
-            Bite::Corners { .. } => return None,
+        let path = match cut {
+            Cut::Ring(ring) => ring::path(sash, stage, ring, workshop),
+            Cut::Strip(strip) => strip::path(sash, stage, strip, workshop),
+            Cut::Corners { .. } => return None,
         };
         let path = path.map(Arc::new);
         // Another thread may have made the same meanwhile: either serves.
         let mut known = self.known.write().unwrap_or_else(PoisonError::into_inner);
-        known.push(Known { stage, bite: bite.clone(), path: path.clone() });
+        known.push(Known { stage, cut: cut.clone(), path: path.clone() });
         Some(path)
     }
 }

@@ -27,19 +27,19 @@ pub(super) fn path(
     whole.ok_or(NoWay::Shape(radius))
 }
 
-/// Widest bite between a loop and the next one out, as a share of the cutter's diameter. In an inside
+/// Widest step between a loop and the next one out, as a share of the cutter's diameter. In an inside
 /// corner of angle θ the loop before reaches R past its own corner along the bisector, and the next, b
-/// further out, comes back to (b − R)/sin(θ/2) past it; a bite over R(1 + sin(θ/2)), 0.854 diameters where
+/// further out, comes back to (b − R)/sin(θ/2) past it; a step over R(1 + sin(θ/2)), 0.854 diameters where
 /// square, would leave a post of wood between the two. Between arcs the angle changes from loop to loop.
 fn widest_step(paths: &[Outline]) -> f64 {
     let sharpest = paths.iter().map(Outline::sharpest_corner).fold(PI, f64::min);
     f64::midpoint(1.0, (sharpest / 2.0).sin()) - SURE
 }
 
-/// What a bite stays below the widest, as a share of the cutter's diameter.
+/// What a step stays below the widest, as a share of the cutter's diameter.
 const SURE: f64 = 0.004;
 
-/// Where the cutter's centre goes, loop by loop, inside out: the bite never exceeds the side step, but
+/// Where the cutter's centre goes, loop by loop, inside out: the step never exceeds the side step, but
 /// for the shallow scoring cut, which is a slot. Each loop keeps the same distance from the wall all
 /// round, so that the last one is true to it.
 fn loops(stage: Stage, ring: &Ring, workshop: &Workshop) -> Result<Vec<Outline>, NoWay> {

@@ -4,7 +4,7 @@
 use super::route::{Path, Route};
 use super::{MARGIN, NoWay};
 use crate::geometry::{Edge, Outline, SAME, distance_between};
-use crate::passes::{Bite, Pass};
+use crate::passes::{Cut, Pass};
 use crate::sash::{PlacedBar, Sash};
 use kurbo::{Point, Rect};
 
@@ -77,14 +77,14 @@ pub(super) struct EntryPoints {
 
 impl EntryPoints {
     pub(super) fn new(sash: &Sash, pass: &Pass, radius: f64) -> EntryPoints {
-        let lights = sash.lights.iter().filter(|light| match &pass.bite {
+        let lights = sash.lights.iter().filter(|light| match &pass.cut {
             // From another light the way would lead through the bar between.
-            Bite::Ring(ring) => ring.serves(light),
-            Bite::Strip(_) | Bite::Corners { .. } => true,
+            Cut::Ring(ring) => ring.serves(light),
+            Cut::Strip(_) | Cut::Corners { .. } => true,
         });
         let places = lights.filter_map(|light| light.outline.outline().inset(radius + MARGIN).ok());
-        let standing = match &pass.bite {
-            Bite::Ring(_) => sash.cut_bars().to_vec(),
+        let standing = match &pass.cut {
+            Cut::Ring(_) => sash.cut_bars().to_vec(),
             _ => Vec::new(),
         };
         EntryPoints { places: places.collect(), standing, radius }

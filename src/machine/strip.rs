@@ -1,19 +1,16 @@
 //! Along a bar: in sideways from the open light at one end, the whole length in one direction, and
-//! back through the wood already cut for the next bite.
+//! back through the wood already cut for the next step sideways.
 
 use super::route::Path;
 use super::{MARGIN, NoWay};
 use crate::geometry::{Edge, Join, Outline, SAME};
 use crate::passes::{Stage, Strip, steps};
-use crate::sash::Sash;
+use crate::sash::{CUT_OUT, Sash};
 use crate::survey::{Direction, Workshop};
 use kurbo::Point;
 
 /// Steps along a bar at which a place to come down is looked for, mm.
 const SEARCH: f64 = 1.0;
-
-/// What lies this close to a wall's centres lies on them, mm.
-const ON_WALL: f64 = 1000.0 * SAME;
 
 /// The runs of one strip.
 pub(super) fn path(
@@ -27,23 +24,23 @@ pub(super) fn path(
     let centres = strip.reach.offset(-radius, Join::Round).map_err(|_| NoWay::Shape(radius))?;
     let direction = workshop.cutting.direction;
     let way = Way { path: &bar.path, direction, reach: &strip.reach, centres: &centres };
-    // The last bite runs a little past the far side, so that no feather is left.
+    // The last step runs a little past the far side, so that no feather is left.
     let (low, high) = (-strip.width / 2.0, strip.width / 2.0);
     let width = strip.width + MARGIN;
     let count = steps(width, workshop.cutting.side_step * workshop.cutter.diameter).max(1);
-    let bites: Vec<f64> = (1..=count)
+    let offsets: Vec<f64> = (1..=count)
         .map(|index| low + width * f64::from(index) / f64::from(count) - radius)
         .collect();
     let outside = -bar.measured.width / 2.0 - radius - MARGIN;
     let mut runs = vec![way.run(outside)?];
-    for across in bites.iter().copied().chain([low, high]) {
+    for across in offsets.iter().copied().chain([low, high]) {
         runs.push(way.run(across)?);
     }
     let enter = entrance(sash, &runs, radius)?;
 
     let outside = way.at(outside, enter)?;
     let mut path = Path::from(outside);
-    for across in bites {
+    for across in offsets {
         let run = way.run(across)?;
         path.line_to(run.line.at(enter));
         path.stretch(&run.line, enter, run.start);
@@ -51,7 +48,7 @@ pub(super) fn path(
         path.stretch(&run.line, run.end, enter);
     }
     if stage == Stage::LowerBars {
-        // No ring clears the ends yet: the scallops between the bites would stand there at their full
+        // No ring clears the ends yet: the scallops between the steps would stand there at their full
         // height when the ring comes by deeper. One round along the ends and edges takes them.
         let (far, near) = (way.run(high)?, way.run(low)?);
         path.line_to(far.line.at(far.start));
@@ -122,7 +119,7 @@ impl Way<'_> {
     /// Where the cutter's centre is when its rim reaches the corner between a line and the wall that the
     /// line ends on at `end`; `end` itself where it ends away from the walls.
     fn foot(&self, line: &Edge, end: Point) -> Point {
-        if self.centres.distance_to(end) > ON_WALL {
+        if self.centres.distance_to(end) > CUT_OUT {
             return end;
         }
         let stretches = self.reach.stretches_inside(line);
@@ -138,7 +135,7 @@ impl Way<'_> {
         if (to - from).hypot() <= SAME {
             return Vec::new();
         }
-        if [from, to].iter().any(|&end| self.centres.distance_to(end) > ON_WALL) {
+        if [from, to].iter().any(|&end| self.centres.distance_to(end) > CUT_OUT) {
             return vec![Edge::line(from, to)];
         }
         let there = self.centres.between(from, to);

@@ -10,7 +10,7 @@
 use super::place::{FREE, ROUNDED};
 use super::split::View;
 use crate::geometry::{Edge, Outline, OutlineError, SAME};
-use crate::passes::{Bite, Pass, Strip};
+use crate::passes::{Cut, Pass, Strip};
 use crate::sash::PlacedBar;
 use crate::survey::Workshop;
 use kurbo::{Point, Rect};
@@ -72,9 +72,9 @@ impl Windows {
         more: [u32; 2],
         workshop: &Workshop,
     ) -> Result<Windows, [f64; 2]> {
-        // The last loop along an edge lies up to one bite inside it.
-        let bite = workshop.cutting.side_step * workshop.cutter.diameter;
-        let shorter = bite.max(SHORTER * workshop.cutter.radius());
+        // The last loop along an edge lies up to one step sideways inside it.
+        let step = workshop.cutting.side_step * workshop.cutter.diameter;
+        let shorter = step.max(SHORTER * workshop.cutter.radius());
         let ended = 2.0 * f64::from(rounds.saturating_sub(1)) * shorter;
         let overlap = OVERLAP * workshop.cutter.diameter + ended;
         let all = paths.inflate(PAST, PAST);
@@ -150,12 +150,12 @@ pub(super) fn rounds(passes: &[Pass]) -> Vec<u32> {
             stage = Some(pass.stage);
         }
         let last = before.iter().rev().find(|(last, _)| last.place == pass.place);
-        let clear = |(other, _): &&(&Pass, u32)| keeps_clear(&other.bite, &pass.bite);
+        let clear = |(other, _): &&(&Pass, u32)| keeps_clear(&other.cut, &pass.cut);
         let across = before.iter().filter(|other| !clear(other)).map(|(_, round)| *round).max();
         let later = |round: u32| across.is_none_or(|across| round > across);
         let like = before.iter().filter(clear).find(|(_, round)| later(*round));
         let round = match (last, like) {
-            (Some((last, round)), _) if last.bite == pass.bite => *round,
+            (Some((last, round)), _) if last.cut == pass.cut => *round,
             (None, Some((_, round))) => *round,
             (None, None) if before.is_empty() => base,
             _ => next,
@@ -166,11 +166,11 @@ pub(super) fn rounds(passes: &[Pass]) -> Vec<u32> {
     rounds
 }
 
-/// Whether two bites never meet: rings of different units, bars side by side.
-fn keeps_clear(a: &Bite, b: &Bite) -> bool {
+/// Whether two cuts never meet: rings of different units, bars side by side.
+fn keeps_clear(a: &Cut, b: &Cut) -> bool {
     match (a, b) {
-        (Bite::Ring(_), Bite::Ring(_)) => true,
-        (Bite::Strip(Strip { bar: a, .. }), Bite::Strip(Strip { bar: b, .. })) => {
+        (Cut::Ring(_), Cut::Ring(_)) => true,
+        (Cut::Strip(Strip { bar: a, .. }), Cut::Strip(Strip { bar: b, .. })) => {
             let straight = |bar: &PlacedBar| matches!(bar.path, Edge::Line(_));
             let turn = a.path.direction(0.0).cross(b.path.direction(0.0));
             a.through && b.through && straight(a) && straight(b) && turn.abs() <= SAME
@@ -224,7 +224,7 @@ mod tests {
             Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 3, [0, 0], &workshop).unwrap();
         let (first, last) = (windows.window((0, 0), 0), windows.window((0, 0), 2));
         assert_eq!((first.x0, first.y0, first.y1), (last.x0, last.y0, last.y1));
-        // Two rounds, each one bite of half of 12 mm shorter.
+        // Two rounds, each one step of half of 12 mm shorter.
         assert_relative_eq!(workshop.cutting.side_step, 0.5);
         assert_relative_eq!(first.x1 - last.x1, 12.0, epsilon = 1e-9);
         let next = windows.window((1, 0), 2);
@@ -248,10 +248,10 @@ mod tests {
         let line = |x: f64, y: f64| Edge::line(Point::ZERO, Point::new(x, y));
         let bar = |index, path| placed(index, path, 20.0);
         let bars = [bar(0, line(0.0, 500.0)), bar(1, line(0.0, 700.0)), bar(2, line(400.0, 0.0))];
-        let pass = |place: &str, stage, bite| Pass {
+        let pass = |place: &str, stage, cut| Pass {
             stage,
             place: place.into(),
-            bite,
+            cut,
             from_depth: 0.0,
             to_depth: 3.0,
             left: TimberLeft { under: 20.0, beside: None },
@@ -260,11 +260,11 @@ mod tests {
         let strip = |bar: usize, width: f64| {
             let place = format!("bar {bar}");
             let strip = Strip { bar: bars[bar].clone(), width, reach: square.clone() };
-            let bite = Bite::Strip(strip);
-            pass(&place, Stage::Deepen, bite)
+            let cut = Cut::Strip(strip);
+            pass(&place, Stage::Deepen, cut)
         };
         let ring = |stage| {
-            let bite = Bite::Ring(Ring {
+            let cut = Cut::Ring(Ring {
                 unit: 0,
                 sight: Sided::by_direction(square.clone()),
                 wall: square.clone(),
@@ -272,7 +272,7 @@ mod tests {
                 to: PerSide::all(14.0),
                 widest: 14.0,
             });
-            pass("whole sash", stage, bite)
+            pass("whole sash", stage, cut)
         };
         let passes = [
             ring(Stage::Widen),

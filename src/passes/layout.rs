@@ -1,10 +1,10 @@
 //! What the passes of a sash go by as seen from above. Depth has no part in it, so that plans of one sash for
 //! rebates of any depth may share it.
 
-use super::standing::{Standing, UpTo};
+use super::uncut::{UncutWood, UpTo};
 use crate::fit::UnitFit;
 use crate::geometry::{Join, Outline, PerSide, ShapeError, Side};
-use crate::sash::{Part, PlacedBar, Sash, Solid};
+use crate::sash::{Part, PlacedBar, Sash, Solid, wood_under};
 use crate::survey::{OldGlazing, Workshop};
 use std::f64::consts::FRAC_PI_2;
 
@@ -33,7 +33,7 @@ pub(super) struct CutBar {
 impl CutBar {
     /// The least wood under a cut of that depth, mm.
     pub(super) fn under(&self, depth: f64) -> f64 {
-        self.bar.measured.thickness - depth - self.moulding
+        wood_under(depth, self.bar.measured.thickness, self.moulding)
     }
 }
 
@@ -43,7 +43,7 @@ pub(super) struct Around {
     /// Its wall less the wood kept for the finishing cut.
     pub rough: Outline,
     /// The wood round it.
-    pub standing: Standing,
+    pub uncut: UncutWood,
     /// Whether a corner that the cutter's rim comes into is sharper than a square one.
     pub sharp: bool,
     pub sides: PerSide<Beside>,
@@ -93,7 +93,7 @@ impl Layout {
         let around = units.iter().zip(rough).map(|(unit, rough)| {
             let wall = unit.outlines.wall.outline();
             Around {
-                standing: Standing::new(inside, [wall, &rough], sash.cut_bars()),
+                uncut: UncutWood::new(inside, [wall, &rough], sash.cut_bars()),
                 sharp: is_sharp(wall, workshop.cutter.radius() + allowance),
                 sides: PerSide::from_fn(|side| Beside::new(sash, unit, side, allowance)),
                 rough,
@@ -109,7 +109,7 @@ impl Layout {
 
     /// Glazing face to the shallowest old platform round the unit, at most `deepest`, mm.
     pub(super) fn shallowest(&self, unit: usize, deepest: f64) -> f64 {
-        self.units.get(unit).map_or(deepest, |around| around.standing.shallowest(deepest))
+        self.units.get(unit).map_or(deepest, |around| around.uncut.shallowest(deepest))
     }
 }
 
@@ -146,8 +146,9 @@ impl Beside {
     /// The least wood under a cut of that depth, mm, or under the old rebate where that is the deeper.
     pub(super) fn under(&self, up_to: UpTo, depth: f64) -> f64 {
         let reach = self.reach(up_to);
-        let old = self.thickness - depth.max(self.old.depth()) - reach.moulding_under_old;
-        old.min(self.thickness - depth - reach.moulding)
+        let under = |floor, moulding| wood_under(floor, self.thickness, moulding);
+        let old = under(depth.max(self.old.depth()), reach.moulding_under_old);
+        old.min(under(depth, reach.moulding))
     }
 
     /// Wood of a member between the wall and its outer edge, mm; none of a bar.

@@ -9,9 +9,9 @@ mod layers;
 mod layout;
 mod pass;
 mod plan;
-mod standing;
+mod uncut;
 
 pub(crate) use layers::steps;
 pub use layout::Layout;
-pub use pass::{Bite, Pass, Plan, Ring, Stage, Strip, TimberLeft};
+pub use pass::{Cut, Pass, Plan, Ring, Stage, Strip, TimberLeft};
 pub use plan::{judge, plan, plan_laid_out};

@@ -108,7 +108,7 @@ pub struct Strip {
 /// What a pass takes.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub enum Bite {
+pub enum Cut {
     /// All round a pocket.
     Ring(Ring),
     /// Along a bar.
@@ -141,7 +141,8 @@ pub struct Pass {
     /// Where, in words: `whole sash`, `light 2`, `upright bar 1`.
     pub place: String,
     /// What it takes.
-    pub bite: Bite,
+    #[serde(rename = "bite")]
+    pub cut: Cut,
     /// Glazing face to the floor before, mm.
     pub from_depth: f64,
     /// Glazing face to the floor after: the depth stop, mm.

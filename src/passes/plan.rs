@@ -2,8 +2,8 @@
 
 use super::layers::{Layer, layers};
 use super::layout::{Around, CutBar, Layout};
-use super::pass::{Bite, Pass, Plan, Ring, Stage, Strip, TimberLeft};
-use super::standing::UpTo;
+use super::pass::{Cut, Pass, Plan, Ring, Stage, Strip, TimberLeft};
+use super::uncut::UpTo;
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{PerSide, SAME, ShapeError};
@@ -55,7 +55,7 @@ impl Planner<'_> {
         let mut passes = self.rings(Stage::Score, |_| vec![layer], 0.0);
         // One slot along the wall is enough.
         for pass in &mut passes {
-            if let Bite::Ring(ring) = &mut pass.bite {
+            if let Cut::Ring(ring) = &mut pass.cut {
                 ring.narrow(self.workshop.cutter.diameter);
             }
         }
@@ -129,7 +129,7 @@ impl Planner<'_> {
         let layers = |index: usize| layers(index).unwrap_or_default();
         let mut passes = self.rings(Stage::Finish, layers, 0.0);
         for pass in &mut passes {
-            if let Bite::Ring(ring) = &mut pass.bite {
+            if let Cut::Ring(ring) = &mut pass.cut {
                 ring.narrow(self.allowance());
             }
         }
@@ -145,7 +145,7 @@ impl Planner<'_> {
                 (!at.is_empty()).then(|| Pass {
                     stage: Stage::Corners,
                     place: pocket.light.clone(),
-                    bite: Bite::Corners { unit, at, radius: self.workshop.cutter.radius() },
+                    cut: Cut::Corners { unit, at, radius: self.workshop.cutter.radius() },
                     from_depth: 0.0,
                     to_depth: self.fit.depth,
                     left: self.ring_left(unit, UpTo::New, self.fit.depth),
@@ -201,11 +201,11 @@ impl Planner<'_> {
             (UpTo::Rough, Some(around)) => &around.rough,
             _ => whole,
         };
-        let widest = around.map_or(0.0, |around| around.standing.widest(up_to, layer));
+        let widest = around.map_or(0.0, |around| around.uncut.widest(up_to, layer));
         Pass {
             stage,
             place: unit.light.clone(),
-            bite: Bite::Ring(Ring {
+            cut: Cut::Ring(Ring {
                 unit: index,
                 sight: unit.outlines.sight.clone(),
                 wall: wall.clone(),
@@ -228,7 +228,7 @@ impl Planner<'_> {
         Pass {
             stage,
             place: cut.bar.name(),
-            bite: Bite::Strip(Strip { bar: cut.bar.clone(), width, reach: reach.clone() }),
+            cut: Cut::Strip(Strip { bar: cut.bar.clone(), width, reach: reach.clone() }),
             from_depth: layer.from,
             to_depth: layer.to,
             left: TimberLeft { under: cut.under(layer.to), beside: None },
@@ -326,8 +326,8 @@ fn finishing_cut(workshop: &Workshop) -> Finding {
 /// Whether a ring has anything to cut on any side. Where bars are housed in the frame their ends want
 /// the ring all the same.
 fn takes_wood(pass: &Pass) -> bool {
-    match &pass.bite {
-        Bite::Ring(ring) => ring.widest > SAME,
+    match &pass.cut {
+        Cut::Ring(ring) => ring.widest > SAME,
         _ => true,
     }
 }
@@ -393,7 +393,7 @@ mod tests {
         survey.members.top.old = OldGlazing::Groove { from_face: 10.0, width: 5.0, depth: 8.0 };
         let plan = planned(&survey);
         let first = plan.passes.iter().find(|pass| pass.stage == Stage::Widen).unwrap();
-        let Bite::Ring(ring) = &first.bite else { panic!("widening goes all round") };
+        let Cut::Ring(ring) = &first.cut else { panic!("widening goes all round") };
         assert_eq!((ring.from.top, ring.from.left), (0.0, 9.0));
     }
 }

@@ -1,6 +1,6 @@
 //! The openings between the bars.
 
-use super::{Light, PlacedBar};
+use super::{CUT_OUT, Light, PlacedBar};
 use crate::geometry::{ClipError, Edge, Outline, Region, ShapeError, Sided, side_of};
 use crate::survey::{Bar, Runs};
 use kurbo::{Point, Rect};
@@ -8,8 +8,6 @@ use std::cmp::Ordering;
 
 /// Lights whose lower edges lie this close stand in one row, mm.
 const ROW: f64 = 20.0;
-/// How near an edge must run to the daylight's own, mm: what was cut out comes back with rounding.
-const NEAR: f64 = 1e-3;
 
 /// The lights of a rectangular daylight with bars square to it. They count from the upper left to the
 /// right, then downwards.
@@ -82,13 +80,13 @@ pub(super) fn divide(daylight: &Sided, bars: &[PlacedBar]) -> Result<Vec<Light>,
 fn with_sides(light: Outline, daylight: &Sided) -> Sided {
     let side = |edge: &Edge| {
         let middle = edge.at(0.5);
-        let own = daylight.edges().find(|(own, _)| own.distance_to(middle) <= NEAR);
+        let own = daylight.edges().find(|(own, _)| own.distance_to(middle) <= CUT_OUT);
         own.map_or_else(|| side_of(edge), |(_, side)| side)
     };
     Sided::with_sides(light, side)
 }
 
-/// Higher rows first, then from the left. Rows are told by the lower edges, which an arched head does
+/// Higher rows first, then from the left. Rows are known by their lower edges, which an arched head does
 /// not move.
 fn in_rows(a: Rect, b: Rect) -> Ordering {
     if (a.y0 - b.y0).abs() > ROW { b.y0.total_cmp(&a.y0) } else { a.x0.total_cmp(&b.x0) }

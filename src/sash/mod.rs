@@ -9,19 +9,21 @@ mod lights;
 mod moulding;
 mod neighbour;
 mod screws;
-mod solid;
 mod wood;
 
 pub use bar::PlacedBar;
-pub use moulding::Profile;
-pub use solid::Solid;
-pub use wood::{Stretch, open_to_both};
+pub use moulding::{Profile, wood_under};
+pub use wood::{Solid, Stretch, open_to_both};
 
-use crate::geometry::{ShapeError, Side, Sided};
+use crate::geometry::{SAME, ShapeError, Side, Sided};
 use crate::survey::{self, BarsAs, Runs};
 use kurbo::Rect;
 use schemars::JsonSchema;
 use serde::Serialize;
+
+/// How near an edge must run to another to be a piece of it, mm: outlines that were cut out of others come back
+/// with a little rounding. Far less than any two edges of a sash lie apart.
+pub(crate) const CUT_OUT: f64 = 1000.0 * SAME;
 
 /// A part of a sash.
 #[derive(Debug, Clone, Copy, PartialEq)]

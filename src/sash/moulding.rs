@@ -16,6 +16,12 @@ pub struct Profile {
     path: BezPath,
 }
 
+/// Wood between a floor cut from the glazing face and a moulding of that height, mm: what is left where the
+/// moulding is highest. Not positive where the floor breaks into the moulding.
+pub fn wood_under(floor: f64, thickness: f64, moulding: f64) -> f64 {
+    thickness - floor - moulding
+}
+
 impl Profile {
     /// The curve of a moulding as surveyed.
     pub fn new(moulding: &Moulding) -> Profile {

@@ -1,12 +1,8 @@
 //! Which part of a sash lies along an edge of a daylight.
 
-use super::{Part, PlacedBar, Sash};
-use crate::geometry::{Edge, SAME, Side, Sided};
+use super::{CUT_OUT, Part, PlacedBar, Sash};
+use crate::geometry::{Edge, Side, Sided};
 use crate::survey::OldGlazing;
-
-/// How near an edge must run to the place where a part has its own, mm: outlines that were cut out of
-/// others come back with a little rounding.
-const NEAR: f64 = 1000.0 * SAME;
 
 impl Sash {
     /// The part beside a daylight and how it held the old glass there: the frame's member, or the bar
@@ -25,12 +21,12 @@ impl Sash {
     /// The part whose sight edge `edge` is; `side` is where it looks to.
     pub fn along(&self, edge: &Edge, side: Side) -> Part<'_> {
         let middle = edge.at(0.5);
-        let frame = self.outline.edges().find(|(own, _)| own.distance_to(middle) <= NEAR);
+        let frame = self.outline.edges().find(|(own, _)| own.distance_to(middle) <= CUT_OUT);
         if let Some((_, member)) = frame {
             return Part::Member(member);
         }
         let borders =
-            |bar: &&PlacedBar| (bar.aside(middle) - bar.measured.width / 2.0).abs() <= NEAR;
+            |bar: &&PlacedBar| (bar.aside(middle) - bar.measured.width / 2.0).abs() <= CUT_OUT;
         self.bars.iter().find(borders).map_or(Part::Member(side), Part::Bar)
     }
 }

@@ -1,7 +1,7 @@
-//! Which wood stands at a place of the sash, before anything is cut.
+//! Which wood stands at a place of the sash, before anything is cut, as stretches and as upright prisms.
 
 use super::{Part, PlacedBar, Sash};
-use crate::geometry::Side;
+use crate::geometry::{Region, Side};
 use crate::survey::{Bar, OldGlazing};
 use kurbo::Point;
 
@@ -30,6 +30,26 @@ impl Stretch {
         let shared =
             Stretch { top: self.top.min(other.top), bottom: self.bottom.max(other.bottom) };
         (shared.top > shared.bottom).then_some(shared)
+    }
+}
+
+/// A prism: a region seen on the glazing face, between two depths.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Solid {
+    /// Which part of the sash, in words: `left stile, beside the rebate`.
+    pub name: String,
+    /// Seen on the glazing face.
+    pub region: Region,
+    /// Z of its upper face, mm, zero or negative.
+    pub top: f64,
+    /// Z of its lower face, mm, below `top`.
+    pub bottom: f64,
+}
+
+impl Solid {
+    /// Volume, mm³.
+    pub fn volume(&self) -> f64 {
+        self.region.area() * (self.top - self.bottom)
     }
 }
 

@@ -5,7 +5,7 @@
 
 use super::section::{Moments, Section};
 use crate::geometry::SAME;
-use crate::sash::{Profile, Stretch};
+use crate::sash::{Profile, Stretch, wood_under};
 use crate::survey::{Bar, Member, OldGlazing};
 use kurbo::Point;
 use schemars::JsonSchema;
@@ -31,13 +31,7 @@ impl Gap {
 
     /// The old rebate or groove as it is.
     fn old(old: &OldGlazing) -> Gap {
-        match *old {
-            OldGlazing::Rebate { width, depth } => Gap::rebate(0.0, width, depth),
-            OldGlazing::Groove { from_face, width, depth } => {
-                let missing = Stretch { top: -from_face, bottom: -from_face - width };
-                Gap { from: 0.0, to: depth, missing }
-            }
-        }
+        Gap { from: 0.0, to: old.width(), missing: old.gap() }
     }
 }
 
@@ -137,7 +131,7 @@ impl CrossSection {
         for (from, to) in self.stripes() {
             let deepest = self.gaps_over(from, to).map(|gap| -gap.missing.bottom).reduce(f64::max);
             let Some(deepest) = deepest else { continue };
-            let wood = self.thickness - deepest - self.greatest_height(from, to);
+            let wood = wood_under(deepest, self.thickness, self.greatest_height(from, to));
             if least.is_none_or(|other| wood < other.wood) {
                 let from_sight = highest(&surface, (from, to));
                 least = Some(Least { wood, from_sight, by_old: deepest > depth + SAME });

@@ -235,8 +235,8 @@ mod tests {
         // 27 − 15 mm of the middle third of 45 mm, where nothing was surveyed.
         let (joints, findings) = self::joints(&casement());
         assert_relative_eq!(joints.corners[3].bare_after, 12.0);
-        let told = findings.iter().find(|f| f.rule == "timber.joint").unwrap();
-        assert!(told.advice.contains("Measure its thickness"), "{}", told.advice);
+        let joint = findings.iter().find(|f| f.rule == "timber.joint").unwrap();
+        assert!(joint.advice.contains("Measure its thickness"), "{}", joint.advice);
     }
 
     // By hand: the middle third, 15 to 30 mm, of a bar 45 mm thick and cut down to 27 mm.

@@ -1,4 +1,4 @@
-//! Corners whose members bend or lean: not judged, and told so.
+//! Corners whose members bend or lean: not judged, and reported as such.
 //!
 //! Where a rail runs straight and about square into a stile, a tenon holds it, and the room knows how
 //! much of that the cut lays bare. Arched heads, raked rails and round sashes are joined by slanting
@@ -92,7 +92,7 @@ mod tests {
     }
 
     /// Names of the corners judged as tenons, and of those not judged.
-    fn told(survey: &survey::Sash) -> (usize, Vec<String>) {
+    fn corners_of(survey: &survey::Sash) -> (usize, Vec<String>) {
         let sash = Sash::new(survey).unwrap();
         let workshop = Workshop::default();
         let timber = super::super::judge(&sash, &fit(&sash, &workshop).unwrap(), &workshop.limits);
@@ -104,17 +104,17 @@ mod tests {
 
     #[test]
     fn only_corners_of_straight_members_about_square_are_judged_as_tenons() {
-        assert_eq!(told(&casement()), (4, Vec::new()));
+        assert_eq!(corners_of(&casement()), (4, Vec::new()));
         let dropped = quadrilateral([(0.0, 0.0), (600.0, 4.0), (603.0, 800.0), (1.0, 797.0)]);
-        assert_eq!(told(&shaped(dropped)), (4, Vec::new()));
+        assert_eq!(corners_of(&shaped(dropped)), (4, Vec::new()));
         // A head that rises by a third of its run leans by 18 degrees, into both stiles.
         let raked = quadrilateral([(0.0, 0.0), (600.0, 0.0), (600.0, 900.0), (0.0, 700.0)]);
         let upper = ["top rail and left stile", "top rail and right stile"].map(str::to_owned);
-        assert_eq!(told(&shaped(raked)), (2, upper.to_vec()));
+        assert_eq!(corners_of(&shaped(raked)), (2, upper.to_vec()));
         let head = Head::Segmental { rise: 120.0 };
         let arched = arched(820.0, Height::Springing(800.0), head).unwrap();
-        assert_eq!(told(&shaped(arched)), (2, upper.to_vec()));
-        let (judged, not_judged) = told(&shaped(circle(600.0).unwrap()));
+        assert_eq!(corners_of(&shaped(arched)), (2, upper.to_vec()));
+        let (judged, not_judged) = corners_of(&shaped(circle(600.0).unwrap()));
         assert_eq!((judged, not_judged.len()), (0, 4));
     }
 

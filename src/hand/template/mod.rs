@@ -14,7 +14,7 @@ use crate::fit::{Fit, UnitFit};
 use crate::geometry::{
     Arc, Edge, Join, Outline, OutlineError, PerSide, SAME, Side, distance_between,
 };
-use crate::passes::{Bite, Plan, Stage};
+use crate::passes::{Cut, Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::{Cutter, Router};
 use kurbo::{Point, Rect};
@@ -213,7 +213,7 @@ fn apart(a: &Outline, b: &Outline) -> f64 {
 fn serves_both(plan: &Plan) -> bool {
     let rings = |stage: Stage| {
         plan.passes.iter().filter(move |pass| pass.stage == stage).filter_map(|pass| {
-            if let Bite::Ring(ring) = &pass.bite { Some((ring.unit, ring.to)) } else { None }
+            if let Cut::Ring(ring) = &pass.cut { Some((ring.unit, ring.to)) } else { None }
         })
     };
     let same = |a: PerSide<f64>, b: PerSide<f64>| {

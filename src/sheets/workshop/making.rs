@@ -4,7 +4,7 @@ use super::{WITH_TABLE, bearing, mm, together};
 use crate::geometry::Edge;
 use crate::hand::{Board, Guide, Setting};
 use crate::number::number;
-use crate::passes::{Bite, Pass, Stage};
+use crate::passes::{Cut, Pass, Stage};
 use crate::report::{FaceHeights, PassLine, SashReport};
 use crate::sheets::kit::{Column, Flow, Table};
 use crate::sheets::{Subject, guide, set_ups};
@@ -58,8 +58,8 @@ fn order_of_work(flow: &mut Flow, subject: &Subject<'_>) {
 }
 
 fn corners(flow: &mut Flow, report: &SashReport) {
-    let chiselled = report.passes.iter().filter_map(|line| match &line.pass.bite {
-        Bite::Corners { at, radius, .. } => Some((&line.pass, at, *radius)),
+    let chiselled = report.passes.iter().filter_map(|line| match &line.pass.cut {
+        Cut::Corners { at, radius, .. } => Some((&line.pass, at, *radius)),
         _ => None,
     });
     flow.heading("Corners for the chisel");
@@ -197,12 +197,12 @@ fn rows(subject: &Subject<'_>, report: &SashReport) -> Vec<Row> {
 /// What guides the router in a pass.
 fn guided(subject: &Subject<'_>, pass: &Pass, setting: &Setting) -> String {
     let guides = &setting.guides;
-    if let Bite::Strip(strip) = &pass.bite
+    if let Cut::Strip(strip) = &pass.cut
         && let Edge::Arc(_) = strip.bar.path
     {
         return format!("a guide sawn to the bar's curve: {}", straightedges(guides));
     }
-    if !(subject.materials.by_bush && matches!(pass.bite, Bite::Ring(_))) {
+    if !(subject.materials.by_bush && matches!(pass.cut, Cut::Ring(_))) {
         return straightedges(guides);
     }
     setting.strip.map_or_else(

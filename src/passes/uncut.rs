@@ -6,7 +6,7 @@ use crate::sash::{PlacedBar, Solid};
 
 /// Wood to be cut from the frame round one unit, and from bars that are its sides.
 #[derive(Debug)]
-pub(super) struct Standing {
+pub(super) struct UncutWood {
     pieces: Vec<Piece>,
 }
 
@@ -29,14 +29,14 @@ pub(super) enum UpTo {
     Rough,
 }
 
-impl Standing {
+impl UncutWood {
     /// What of `go` lies inside the first of the walls and is no piece of `cut_down`, bars that passes of
     /// their own take.
     pub(super) fn new(
         go: &[Solid],
         [new, rough]: [&Outline; 2],
         cut_down: &[PlacedBar],
-    ) -> Standing {
+    ) -> UncutWood {
         let of_a_bar = |region: &Region| cut_down.iter().any(|bar| belongs(region, bar));
         let frame = go.iter().filter(|solid| !of_a_bar(&solid.region));
         let pieces = frame.filter_map(|solid| {
@@ -44,7 +44,7 @@ impl Standing {
             let Solid { top, bottom, .. } = *solid;
             (in_new > SAME).then_some(Piece { top, bottom, in_new, in_rough })
         });
-        Standing { pieces: pieces.collect() }
+        UncutWood { pieces: pieces.collect() }
     }
 
     /// Glazing face to the shallowest old platform, at most `deepest`, mm.
@@ -102,17 +102,17 @@ mod tests {
             solid(&[(0.0, 0.0), (100.0, 0.0), (100.0, 12.0), (0.0, 12.0)], -6.0, -20.0),
             solid(&[(0.0, 0.0), (-60.0, 0.0), (-60.0, -25.0)], -3.0, -10.0),
         ];
-        let standing = Standing::new(&go, [&wall, &rough], &[]);
-        let widest = |up_to, from, to| standing.widest(up_to, Layer { from, to });
+        let uncut = UncutWood::new(&go, [&wall, &rough], &[]);
+        let widest = |up_to, from, to| uncut.widest(up_to, Layer { from, to });
         assert_eq!(widest(UpTo::New, 0.0, 5.0), 25.0);
         assert_eq!(widest(UpTo::Rough, 0.0, 5.0), 24.0);
         assert_eq!(widest(UpTo::New, 10.0, 15.0), 12.0);
         assert_eq!(widest(UpTo::New, 20.0, 25.0), 0.0);
-        assert_eq!(standing.shallowest(27.0), 6.0);
-        assert_eq!(standing.shallowest(5.0), 5.0);
+        assert_eq!(uncut.shallowest(27.0), 6.0);
+        assert_eq!(uncut.shallowest(5.0), 5.0);
         let path = Edge::line(Point::new(-10.0, 10.0), Point::new(110.0, 10.0));
         let bar = crate::sash::tests::placed(0, path, 40.0);
-        let beside = Standing::new(&go, [&wall, &rough], &[bar]);
+        let beside = UncutWood::new(&go, [&wall, &rough], &[bar]);
         assert_eq!(beside.shallowest(27.0), 27.0);
     }
 }
