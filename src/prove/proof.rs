@@ -176,7 +176,7 @@ pub struct DepthMap {
 }
 
 /// The outcome.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct Proof {
     /// Everything wrong, by program, rule and line. Empty for a proven cut.
     pub faults: Vec<Fault>,
@@ -206,15 +206,9 @@ impl Proof {
     pub(super) fn unswept(faults: Faults, setup: &Setup) -> Proof {
         Proof {
             faults: faults.faults(),
-            swept: false,
-            chisel: Vec::new(),
-            margins: Margins::default(),
-            volumes: Volumes::default(),
-            programs: Vec::new(),
             tolerance: setup.tolerance,
             row_bound: setup.pitch() / 2.0,
-            rows: 0,
-            map: DepthMap::default(),
+            ..Proof::default()
         }
     }
 

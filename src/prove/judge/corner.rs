@@ -5,6 +5,7 @@ use crate::prove::Setup;
 use crate::prove::motion::{Move, piece};
 use crate::prove::proof::Chisel;
 use crate::prove::tolerance::{CORNER, PARALLEL};
+use crate::prove::wood::disc;
 use crate::rebate::{Corner, Pocket, Rebate};
 use kurbo::{Point, Vec2};
 use std::f64::consts::{PI, TAU};
@@ -103,7 +104,7 @@ fn area(
 impl Fillet {
     /// The stretches of the row `y` that lie in the fillet, widened by `slack` into the pocket.
     pub(super) fn on_row(&self, y: f64, slack: f64) -> [Option<(f64, f64)>; 2] {
-        let Some(around) = chord(self.at, self.reach + slack, y) else { return [None; 2] };
+        let Some(around) = disc(self.at, self.reach + slack, y) else { return [None; 2] };
         // Beyond the line between the touching places: outward · (p − middle) ≥ −slack.
         let up = self.outward.y * (y - self.middle.y) + slack;
         let x = self.middle.x - up / self.outward.x;
@@ -115,7 +116,7 @@ impl Fillet {
             (around.0, around.1.min(x))
         };
         let keep = |a: f64, b: f64| (a < b).then_some((a, b));
-        match chord(self.centre, self.radius - slack, y) {
+        match disc(self.centre, self.radius - slack, y) {
             None => [keep(side.0, side.1), None],
             Some(hole) => [keep(side.0, side.1.min(hole.0)), keep(side.0.max(hole.1), side.1)],
         }
@@ -125,11 +126,6 @@ impl Fillet {
     pub(super) fn is_near(&self, y: f64, slack: f64) -> bool {
         (y - self.at.y).abs() <= self.reach + slack
     }
-}
-
-fn chord(centre: Point, radius: f64, y: f64) -> Option<(f64, f64)> {
-    let square = radius * radius - (y - centre.y) * (y - centre.y);
-    (square > 0.0).then(|| (centre.x - square.sqrt(), centre.x + square.sqrt()))
 }
 
 /// Puts the areas found on the rows beside what must be, and measures the diagonals exactly: from

@@ -11,13 +11,14 @@ mod simulation;
 mod tool;
 mod zero;
 
-use super::fault::{Faults, NewFault};
+use super::fault::NewFault;
 use super::proof::{Proof, Volumes};
 use super::reader::Read;
 use super::wood::{Field, Part, Piece, Resolution};
 use super::{Program, Setup};
 use crate::finding::{Basis, Quantity};
 use crate::rebate::Rebate;
+use simulation::Simulation;
 use std::cell::Cell;
 
 /// Judges programs that could be read whole: as they are ordered, and where they meet too much wood,
@@ -49,14 +50,13 @@ fn sweep<'a>(
 ) -> (Proof, u64) {
     let pieces = pieces(rebate);
     let moves = || read.iter().flat_map(|read| &read.moves);
-    let fine = Resolution { pitch: setup.pitch(), depth: setup.tolerance };
-    let field = Field::new(&pieces, moves(), setup.radius(), fine, spent);
-    let mut simulation = simulation::Simulation::new(setup, rebate, field, Faults::default());
+    let resolution = Resolution { pitch: setup.pitch(), depth: setup.tolerance };
+    let field = Field::new(&pieces, moves(), setup.radius(), resolution, spent);
+    let mut simulation = Simulation::new(setup, rebate, field);
     for (index, (program, read)) in programs.iter().zip(read).enumerate() {
         simulation.run((index, program.name), program.place, read);
     }
-    let simulation::Outcome { field, mut faults, mut margins, passed, extents, stopped } =
-        simulation.finish();
+    let Simulation { field, mut faults, mut margins, passed, extents, stopped, .. } = simulation;
     let steps = field.effort.steps();
     if let Some((program, line)) = stopped {
         faults.add(too_much(program, line, &field));

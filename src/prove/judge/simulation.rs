@@ -22,13 +22,14 @@ pub(super) struct Simulation<'a> {
     pub(super) field: Field,
     pub(super) faults: Faults,
     pub(super) margins: Margins,
-    passed: Vec<Passed>,
-    extents: Extents,
+    pub(super) passed: Vec<Passed>,
+    pub(super) extents: Extents,
     /// Where the program before ended.
     pub(super) last: Option<Point>,
     /// How the sash lay for that program.
     place: Placement,
-    stopped: Option<Stop<'a>>,
+    /// Where it stopped because it was too much work.
+    pub(super) stopped: Option<Stop<'a>>,
     /// Plan area of wood taller than a step that was cut of late beyond what a finishing cut takes, mm².
     deep_area: f64,
     /// How far steep moves went down into wood of late beyond what a ramp may, mm.
@@ -38,19 +39,8 @@ pub(super) struct Simulation<'a> {
 /// The program and the line where a proof became too much work; neither where the wood itself is.
 type Stop<'a> = (Option<Name<'a>>, Option<usize>);
 
-/// What is known at its end.
-pub(super) struct Outcome<'a> {
-    pub field: Field,
-    pub faults: Faults,
-    pub margins: Margins,
-    pub passed: Vec<Passed>,
-    pub extents: Extents,
-    /// Where the simulation stopped because it was too much work.
-    pub stopped: Option<Stop<'a>>,
-}
-
 impl<'a> Simulation<'a> {
-    pub(super) fn new(setup: &'a Setup, rebate: &'a Rebate, field: Field, faults: Faults) -> Self {
+    pub(super) fn new(setup: &'a Setup, rebate: &'a Rebate, field: Field) -> Self {
         // Wood that could not be laid out stops the simulation before its first step.
         let stopped = field.effort.is_spent().then_some((None, None));
         let mut field = field;
@@ -61,7 +51,7 @@ impl<'a> Simulation<'a> {
             obstacles: setup.obstacles.iter().map(PreparedSolid::new).collect(),
             tool_parts: tool_parts(setup),
             field,
-            faults,
+            faults: Faults::default(),
             margins: Margins::default(),
             passed: Vec::new(),
             extents: Extents::default(),
@@ -71,11 +61,6 @@ impl<'a> Simulation<'a> {
             deep_area: 0.0,
             plunged: 0.0,
         }
-    }
-
-    pub(super) fn finish(self) -> Outcome<'a> {
-        let Simulation { field, faults, margins, passed, extents, stopped, .. } = self;
-        Outcome { field, faults, margins, passed, extents, stopped }
     }
 
     /// Runs one program, for which the sash lies at `place`.

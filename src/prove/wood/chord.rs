@@ -48,7 +48,7 @@ impl Chords {
 }
 
 /// The chord of a disc.
-pub(super) fn disc(centre: Point, radius: f64, y: f64) -> Option<(f64, f64)> {
+pub(in crate::prove) fn disc(centre: Point, radius: f64, y: f64) -> Option<(f64, f64)> {
     let up = y - centre.y;
     let square = radius * radius - up * up;
     (square > 0.0).then(|| {

@@ -1,6 +1,6 @@
 //! Level cuts of a row, in one pass: nearly all cuts are level, and nearly all time goes here.
 
-use super::row::{Row, SPARE, Span, Stretch, UncutWood, push};
+use super::row::{Row, Span, UncutWood};
 
 /// What a cut found.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -52,7 +52,7 @@ impl Row {
             from = stretch.end;
             passed += 1;
         }
-        self.set((at, begin, passed), rim, z);
+        self.cut(at, passed, &Span::level(rim, z));
         Some(Found { tallest, passed: passed + at - first, deep })
     }
 
@@ -69,32 +69,6 @@ impl Row {
             begin = stretch.end;
         }
         None
-    }
-
-    /// Sets the cut of `count` level stretches, of which the first, at index `at`, begins at
-    /// `begin`, to `z` between `a` and `b`.
-    fn set(&mut self, (at, begin, count): (usize, f64, usize), (a, b): (f64, f64), z: f64) {
-        let Some((before, rest)) = self.stretches.split_at_checked(at) else { return };
-        let Some((under, after)) = rest.split_at_checked(count) else { return };
-        let mut list = Vec::with_capacity(self.stretches.len() + SPARE);
-        list.extend_from_slice(before);
-        if let Some(&first) = under.first().filter(|_| begin < a) {
-            push(&mut list, Stretch { end: a, ..first });
-        }
-        for &stretch in under {
-            push(
-                &mut list,
-                Stretch { end: stretch.end.min(b), cut: stretch.cut.min(z), ..stretch },
-            );
-            if stretch.end > b {
-                push(&mut list, stretch);
-            }
-        }
-        if let Some((&next, after)) = after.split_first() {
-            push(&mut list, next);
-            list.extend_from_slice(after);
-        }
-        self.replace(list);
     }
 
     /// The same where ramps have been cut.
@@ -116,7 +90,7 @@ impl Row {
 #[cfg(test)]
 mod tests {
     use super::super::Part;
-    use super::super::row::Layer;
+    use super::super::row::{Layer, Stretch};
     use super::*;
     use proptest::prelude::*;
 

@@ -16,6 +16,7 @@ mod row;
 mod rows;
 mod shape;
 
+pub(super) use chord::disc;
 pub(super) use field::{Field, Sweep, Tallest};
 pub(super) use prepared::PreparedSolid;
 pub(super) use probe::Slice;

@@ -140,7 +140,7 @@ pub(in crate::prove) struct Row {
 }
 
 /// Room for what a cut adds: it parts a stretch in three at most.
-pub(super) const SPARE: usize = 4;
+const SPARE: usize = 4;
 
 impl Row {
     /// Each stretch with the X where it begins.
@@ -168,24 +168,6 @@ impl Row {
     pub(super) fn share(&mut self, like: Option<&Row>) {
         if let Some(like) = like.filter(|like| like.stretches == self.stretches) {
             self.stretches = Rc::clone(&like.stretches);
-        }
-    }
-
-    /// Its stretches, for it alone to change.
-    pub(super) fn own(&mut self) -> &mut Vec<Stretch> {
-        if Rc::get_mut(&mut self.stretches).is_none() {
-            let mut copy = Vec::with_capacity(self.stretches.len() + SPARE);
-            copy.extend_from_slice(&self.stretches);
-            self.stretches = Rc::new(copy);
-        }
-        Rc::make_mut(&mut self.stretches)
-    }
-
-    /// Gives it other stretches.
-    pub(super) fn replace(&mut self, stretches: Vec<Stretch>) {
-        match Rc::get_mut(&mut self.stretches) {
-            Some(own) => *own = stretches,
-            None => self.stretches = Rc::new(stretches),
         }
     }
 
@@ -285,48 +267,49 @@ impl Row {
         self.between(first, (a, b)).any(|(begin, _, _, stretch)| stretch.highest(begin) > z)
     }
 
-    /// Cuts along `span`; `first` is the first stretch beyond its beginning. Tells how many
+    /// Cuts along `span`; `first` is the first stretch beyond its beginning. Returns how many
     /// stretches it passed.
     pub(super) fn lower(&mut self, first: usize, span: &Span) -> usize {
-        let mut index = first;
-        let mut begin = self.begin(first);
-        while let Some(&whole) = self.stretches.get(index) {
-            if begin >= span.to {
-                break;
-            }
-            if let Some((p, q)) = lowered(&whole, begin, span) {
-                let low = Stretch { end: q, cut: span.z_at(q), lean: span.lean, ..whole };
-                let before = (p > begin).then(|| whole.until(p));
-                let after = (q < whole.end).then_some(whole);
-                let parts = before.into_iter().chain([low]).chain(after);
-                self.own().splice(index..=index, parts);
-                index += usize::from(before.is_some()) + usize::from(after.is_some());
-            }
-            begin = whole.end;
-            index += 1;
+        let under = || self.between(first, (span.from, span.to));
+        let passed = under().count();
+        if under().any(|(begin, .., whole)| lowered(whole, begin, span).is_some()) {
+            self.cut(first, passed, span);
         }
-        self.join(first.saturating_sub(1), index);
-        index - first
+        passed
     }
 
-    /// Joins neighbours that are one even depth, from index `from` to `to`.
-    fn join(&mut self, from: usize, to: usize) {
-        let mut index = to.min(self.stretches.len().saturating_sub(1));
-        while index > from {
-            let pair = (self.stretches.get(index - 1), self.stretches.get(index));
-            if let (Some(before), Some(after)) = pair
-                && before.stack == after.stack
-                && same_line(before, after)
-            {
-                self.own().remove(index - 1);
+    /// Cuts the `count` stretches from `first` on along `span`, which begins before the second of them
+    /// and ends in or after the last.
+    pub(super) fn cut(&mut self, first: usize, count: usize, span: &Span) {
+        let mut list = Vec::with_capacity(self.stretches.len() + SPARE);
+        list.extend_from_slice(self.stretches.get(..first).unwrap_or_default());
+        for (begin, .., whole) in self.between(first, (span.from, span.to)) {
+            let Some((p, q)) = lowered(whole, begin, span) else {
+                push(&mut list, *whole);
+                continue;
+            };
+            if p > begin {
+                push(&mut list, whole.until(p));
             }
-            index -= 1;
+            push(&mut list, Stretch { end: q, cut: span.z_at(q), lean: span.lean, ..*whole });
+            if q < whole.end {
+                push(&mut list, *whole);
+            }
+        }
+        if let Some((next, rest)) = self.stretches.get(first + count..).and_then(<[_]>::split_first)
+        {
+            push(&mut list, *next);
+            list.extend_from_slice(rest);
+        }
+        match Rc::get_mut(&mut self.stretches) {
+            Some(own) => *own = list,
+            None => self.stretches = Rc::new(list),
         }
     }
 }
 
 /// Adds `next` to the right of the others, as one with the last where both are one even depth.
-pub(super) fn push(list: &mut Vec<Stretch>, next: Stretch) {
+fn push(list: &mut Vec<Stretch>, next: Stretch) {
     match list.last_mut() {
         Some(last) if last.stack == next.stack && same_line(last, &next) => *last = next,
         _ => list.push(next),
