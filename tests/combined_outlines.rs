@@ -121,8 +121,9 @@ fn areas_add_up_and_points_lie_where_they_should() {
         pairs += 1;
         let (a, b) = (region(&mut dice, a, 15.0), region(&mut dice, b, 25.0));
         let words = format!("{a:?}\n{b:?}");
-        let [joined, shared, less, rest] = [a.joined(&b), a.shared(&b), a.less(&b), b.less(&a)]
-            .map(|found| found.unwrap_or_else(|error| panic!("{error}\n{words}")));
+        let [joined, shared, less, rest] =
+            [a.union(&b), a.intersection(&b), a.difference(&b), b.difference(&a)]
+                .map(|found| found.unwrap_or_else(|error| panic!("{error}\n{words}")));
         // Slivers left out account for the difference: each is thinner than the least width, and
         // all together are no longer than the boundaries.
         let length: f64 = a.edges().chain(b.edges()).map(Edge::length).sum();

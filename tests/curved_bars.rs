@@ -295,9 +295,9 @@ proptest! {
         let strips: Vec<Region> =
             sash.bars.iter().map(|bar| Region::solid(bar.strip(bar.measured.width).unwrap())).collect();
         let area = |regions: Vec<Region>| regions.iter().map(Region::area).sum::<f64>();
-        let own: Vec<f64> = strips.iter().map(|strip| area(daylight.shared(strip).unwrap())).collect();
-        let both: f64 = daylight.shared(&strips[0]).unwrap().iter()
-            .map(|region| area(region.shared(&strips[1]).unwrap())).sum();
+        let own: Vec<f64> = strips.iter().map(|strip| area(daylight.intersection(strip).unwrap())).collect();
+        let both: f64 = daylight.intersection(&strips[0]).unwrap().iter()
+            .map(|region| area(region.intersection(&strips[1]).unwrap())).sum();
         prop_assert!((lights + own[0] + own[1] - both - 800_000.0).abs() < 0.05);
     }
 }

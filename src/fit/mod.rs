@@ -6,7 +6,6 @@
 mod blocks;
 pub mod corner;
 mod crooked;
-mod gaps;
 mod judge;
 mod measures;
 mod plan;

@@ -1,7 +1,6 @@
 //! From daylight, cover and clearance to the size ordered, the wall, and where the unit rests.
 
 use super::crooked::{Pose, Seated, crooked};
-use super::gaps::spans;
 use super::plan::{Outlines, Spans};
 use super::{InternalBar, UnitFit};
 use crate::geometry::{PerSide, SAME, ShapeError, Sided};
@@ -80,9 +79,9 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[PlacedBar]) -> Result<UnitFit, 
     };
     let clearance = &sash.measured.clearance;
     let spans = Spans {
-        clearance: nominal(spans(&outlines.unit, &outlines.wall), clearance),
-        cover: nominal(spans(&outlines.sight, &outlines.unit), &PerSide::all(reach(choice))),
-        rebate_width: nominal(spans(&outlines.sight, &outlines.wall), &rebate_width),
+        clearance: nominal(outlines.unit.gaps_to(&outlines.wall), clearance),
+        cover: nominal(outlines.sight.gaps_to(&outlines.unit), &PerSide::all(reach(choice))),
+        rebate_width: nominal(outlines.sight.gaps_to(&outlines.wall), &rebate_width),
     };
     // What a maker puts between the panes runs straight from edge to edge.
     let bars = bars.iter().filter(|bar| bar.through).map(|bar| {

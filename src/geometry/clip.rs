@@ -45,17 +45,17 @@ impl std::error::Error for ClipError {}
 
 #[derive(Clone, Copy)]
 enum Wanted {
-    Shared,
-    Less,
-    Joined,
+    Intersection,
+    Difference,
+    Union,
 }
 
 impl Wanted {
     fn holds(self, [first, second]: [bool; 2]) -> bool {
         match self {
-            Wanted::Shared => first && second,
-            Wanted::Less => first && !second,
-            Wanted::Joined => first || second,
+            Wanted::Intersection => first && second,
+            Wanted::Difference => first && !second,
+            Wanted::Union => first || second,
         }
     }
 }
@@ -67,7 +67,7 @@ impl Region {
     /// use fillister::geometry::Outline;
     /// let sheet = Outline::rectangle(kurbo::Rect::new(0.0, 0.0, 400.0, 600.0))?;
     /// let strip = Outline::rectangle(kurbo::Rect::new(350.0, -10.0, 450.0, 610.0))?;
-    /// let both = sheet.shared(&strip)?;
+    /// let both = sheet.intersection(&strip)?;
     /// assert_eq!(both.len(), 1);
     /// assert!((both[0].area() - 50.0 * 600.0).abs() < 1e-6);
     /// # Ok::<(), Box<dyn std::error::Error>>(())
@@ -75,24 +75,33 @@ impl Region {
     ///
     /// # Errors
     /// Where a boundary crosses itself, or the result would not be sound.
-    pub fn shared(&self, other: &Region) -> Result<Vec<Region>, ClipError> {
-        combined(self, other, Wanted::Shared)
+    pub fn intersection(&self, other: &Region) -> Result<Vec<Region>, ClipError> {
+        Combined::new(self, other, true)?.regions(Wanted::Intersection)
     }
 
     /// What is left of this region without `other`.
     ///
     /// # Errors
-    /// As [`Region::shared`].
-    pub fn less(&self, other: &Region) -> Result<Vec<Region>, ClipError> {
-        combined(self, other, Wanted::Less)
+    /// As [`Region::intersection`].
+    pub fn difference(&self, other: &Region) -> Result<Vec<Region>, ClipError> {
+        Combined::new(self, other, true)?.regions(Wanted::Difference)
+    }
+
+    /// What of this region lies in `other`, and what does not.
+    ///
+    /// # Errors
+    /// As [`Region::intersection`].
+    pub fn split(&self, other: &Region) -> Result<[Vec<Region>; 2], ClipError> {
+        let combined = Combined::new(self, other, true)?;
+        Ok([combined.regions(Wanted::Intersection)?, combined.regions(Wanted::Difference)?])
     }
 
     /// This region and `other` together.
     ///
     /// # Errors
-    /// As [`Region::shared`].
-    pub fn joined(&self, other: &Region) -> Result<Vec<Region>, ClipError> {
-        combined(self, other, Wanted::Joined)
+    /// As [`Region::intersection`].
+    pub fn union(&self, other: &Region) -> Result<Vec<Region>, ClipError> {
+        Combined::new(self, other, false)?.regions(Wanted::Union)
     }
 
     fn crosses_itself(&self) -> bool {
@@ -102,58 +111,73 @@ impl Region {
 }
 
 impl Outline {
-    /// What this outline and `other` share; see [`Region::shared`].
+    /// What this outline and `other` share; see [`Region::intersection`].
     ///
     /// # Errors
-    /// As [`Region::shared`].
-    pub fn shared(&self, other: &Outline) -> Result<Vec<Region>, ClipError> {
-        Region::solid(self.clone()).shared(&Region::solid(other.clone()))
+    /// As [`Region::intersection`].
+    pub fn intersection(&self, other: &Outline) -> Result<Vec<Region>, ClipError> {
+        Region::solid(self.clone()).intersection(&Region::solid(other.clone()))
     }
 
-    /// What is left of this outline without `other`; see [`Region::less`].
+    /// What is left of this outline without `other`; see [`Region::difference`].
     ///
     /// # Errors
-    /// As [`Region::shared`].
-    pub fn less(&self, other: &Outline) -> Result<Vec<Region>, ClipError> {
-        Region::solid(self.clone()).less(&Region::solid(other.clone()))
+    /// As [`Region::intersection`].
+    pub fn difference(&self, other: &Outline) -> Result<Vec<Region>, ClipError> {
+        Region::solid(self.clone()).difference(&Region::solid(other.clone()))
     }
 
-    /// This outline and `other` together; see [`Region::joined`].
+    /// This outline and `other` together; see [`Region::union`].
     ///
     /// # Errors
-    /// As [`Region::shared`].
-    pub fn joined(&self, other: &Outline) -> Result<Vec<Region>, ClipError> {
-        Region::solid(self.clone()).joined(&Region::solid(other.clone()))
+    /// As [`Region::intersection`].
+    pub fn union(&self, other: &Outline) -> Result<Vec<Region>, ClipError> {
+        Region::solid(self.clone()).union(&Region::solid(other.clone()))
     }
 }
 
-fn combined(first: &Region, second: &Region, wanted: Wanted) -> Result<Vec<Region>, ClipError> {
-    if first.crosses_itself() || second.crosses_itself() {
-        return Err(ClipError::CrossesItself);
+/// Two regions laid on each other, found sound.
+struct Combined {
+    overlay: Overlay,
+    /// By how much areas may differ, mm².
+    slack: f64,
+}
+
+impl Combined {
+    fn new(first: &Region, second: &Region, near_only: bool) -> Result<Combined, ClipError> {
+        if first.crosses_itself() || second.crosses_itself() {
+            return Err(ClipError::CrossesItself);
+        }
+        let overlay = Overlay::new(first, second, near_only);
+        let [intersection, difference, union] =
+            [Wanted::Intersection, Wanted::Difference, Wanted::Union]
+                .map(|wanted| area(&chosen(&overlay.pieces, wanted)));
+        let length: f64 = first.edges().chain(second.edges()).map(Edge::length).sum();
+        // Each boundary may have moved to its nodes, and sums round off.
+        let slack = 2.0 * NEAR * length + 1e-9 * (first.area() + second.area());
+        let unsound = [
+            first.area() + overlay.second_area - intersection - union,
+            first.area() - intersection - difference,
+            (intersection - first.area().min(second.area())).max(0.0),
+            (-intersection).max(0.0),
+        ];
+        match unsound.iter().find(|by| by.abs() > slack || by.is_nan()) {
+            Some(&by) => Err(ClipError::Unsound(by)),
+            None => Ok(Combined { overlay, slack }),
+        }
     }
-    let overlay = Overlay::new(first, second);
-    let [shared, less, joined] =
-        [Wanted::Shared, Wanted::Less, Wanted::Joined].map(|w| area(&chosen(&overlay.pieces, w)));
-    let length: f64 = first.edges().chain(second.edges()).map(Edge::length).sum();
-    // Each boundary may have moved to its nodes, and sums round off.
-    let slack = 2.0 * NEAR * length + 1e-9 * (first.area() + second.area());
-    let unsound = [
-        first.area() + second.area() - shared - joined,
-        first.area() - shared - less,
-        (shared - first.area().min(second.area())).max(0.0),
-        (-shared).max(0.0),
-    ];
-    if let Some(&by) = unsound.iter().find(|by| by.abs() > slack || by.is_nan()) {
-        return Err(ClipError::Unsound(by));
+
+    fn regions(&self, wanted: Wanted) -> Result<Vec<Region>, ClipError> {
+        let nodes = &self.overlay.nodes;
+        let pieces = chosen(&self.overlay.pieces, wanted);
+        let found = loops(&pieces, nodes.len())
+            .map_err(|node| ClipError::Unclear(nodes.get(node).copied().unwrap_or_default()))?;
+        let by = found.iter().map(Loop::area).sum::<f64>() - area(&pieces);
+        if by.abs() > self.slack {
+            return Err(ClipError::Unsound(by));
+        }
+        regions(found)
     }
-    let pieces = chosen(&overlay.pieces, wanted);
-    let found = loops(&pieces, overlay.nodes.len())
-        .map_err(|node| ClipError::Unclear(overlay.nodes.get(node).copied().unwrap_or_default()))?;
-    let by = found.iter().map(Loop::area).sum::<f64>() - area(&pieces);
-    if by.abs() > slack {
-        return Err(ClipError::Unsound(by));
-    }
-    regions(found)
 }
 
 /// The pieces that bound what is wanted, each turned so that it lies to the left.
@@ -226,18 +250,18 @@ mod tests {
     #[test]
     fn neighbours_become_one() {
         let (a, b) = (rectangle(0.0, 0.0, 100.0, 50.0), rectangle(100.0, 0.0, 180.0, 50.0));
-        let joined = a.joined(&b).unwrap();
+        let joined = a.union(&b).unwrap();
         assert_eq!(joined.len(), 1);
         assert_eq!(joined[0].outline.edges().len(), 4);
         assert_relative_eq!(joined[0].area(), 9000.0);
-        assert_eq!(a.shared(&b).unwrap(), []);
-        assert_eq!(a.less(&b).unwrap(), [Region::solid(a)]);
+        assert_eq!(a.intersection(&b).unwrap(), []);
+        assert_eq!(a.difference(&b).unwrap(), [Region::solid(a)]);
     }
 
     #[test]
     fn corners_that_touch_stay_two_regions() {
         let (a, b) = (rectangle(0.0, 0.0, 10.0, 10.0), rectangle(10.0, 10.0, 20.0, 20.0));
-        let joined = a.joined(&b).unwrap();
+        let joined = a.union(&b).unwrap();
         assert_eq!(joined.len(), 2);
         assert!(joined.iter().all(|part| part.outline.edges().len() == 4));
     }
@@ -245,12 +269,12 @@ mod tests {
     #[test]
     fn an_outline_with_itself_is_itself() {
         for a in [arched(), rectangle(0.0, 0.0, 10.0, 20.0)] {
-            for parts in [a.shared(&a).unwrap(), a.joined(&a).unwrap()] {
+            for parts in [a.intersection(&a).unwrap(), a.union(&a).unwrap()] {
                 assert_eq!(parts.len(), 1);
                 assert_eq!(parts[0].outline.edges().len(), a.edges().len());
                 assert_relative_eq!(parts[0].area(), a.area(), epsilon = 1e-6);
             }
-            assert_eq!(a.less(&a).unwrap(), []);
+            assert_eq!(a.difference(&a).unwrap(), []);
         }
     }
 
@@ -259,11 +283,11 @@ mod tests {
     fn a_band_across_an_arched_frame_keeps_its_arcs() {
         let inner = arched();
         let outer = inner.offset(50.0, Join::Sharp).unwrap();
-        let frame = outer.less(&inner).unwrap();
+        let frame = outer.difference(&inner).unwrap();
         assert_eq!((frame.len(), frame[0].holes.len()), (1, 1));
         assert_relative_eq!(frame[0].area(), outer.area() - inner.area(), epsilon = 1e-6);
         let band = Region::solid(rectangle(-100.0, 900.0, 900.0, 2000.0));
-        let head = frame[0].shared(&band).unwrap();
+        let head = frame[0].intersection(&band).unwrap();
         assert_eq!(head.len(), 1);
         let mut radii: Vec<f64> = head[0]
             .edges()
@@ -276,11 +300,11 @@ mod tests {
     #[test]
     fn a_hole_may_appear_and_slivers_do_not() {
         let (a, b) = (rectangle(0.0, 0.0, 100.0, 100.0), rectangle(20.0, 20.0, 60.0, 60.0));
-        let left = a.less(&b).unwrap();
+        let left = a.difference(&b).unwrap();
         assert_eq!((left.len(), left[0].holes.len()), (1, 1));
         assert_relative_eq!(left[0].area(), 8400.0, epsilon = 1e-9);
         let nearly = rectangle(0.0, 0.0, 100.0, 99.9995);
-        assert_eq!(a.less(&nearly).unwrap(), []);
+        assert_eq!(a.difference(&nearly).unwrap(), []);
     }
 
     #[test]
@@ -288,7 +312,7 @@ mod tests {
         let tie = [(0.0, 0.0), (40.0, 40.0), (40.0, 0.0), (0.0, 30.0)].map(Point::from);
         let tie = Outline::polygon(&tie).unwrap();
         let square = rectangle(0.0, 0.0, 4.0, 4.0);
-        assert_eq!(square.shared(&tie), Err(ClipError::CrossesItself));
-        assert_eq!(tie.less(&square), Err(ClipError::CrossesItself));
+        assert_eq!(square.intersection(&tie), Err(ClipError::CrossesItself));
+        assert_eq!(tie.difference(&square), Err(ClipError::CrossesItself));
     }
 }

@@ -1,7 +1,8 @@
 //! Whether a closed chain of edges crosses or touches itself.
 
+use super::prepared::Prepared;
 use super::{Edge, Outline, SAME, distance_between};
-use kurbo::Point;
+use kurbo::{Point, Rect};
 
 impl Outline {
     /// Whether edges that are not neighbours touch, or neighbours meet anywhere but at their corner.
@@ -11,28 +12,40 @@ impl Outline {
 
     /// The first two edges that touch where they should not; see [`Outline::crosses_itself`].
     pub fn first_crossing(&self) -> Option<(usize, usize)> {
-        let edges: Vec<&Edge> = self.edges().iter().collect();
-        first_crossing(&edges)
+        *self.crossing.get_or_init(|| first_crossing(self.prepared()))
     }
 }
 
 /// The first two edges of a closed chain that touch where they should not.
-pub(super) fn first_crossing(edges: &[&Edge]) -> Option<(usize, usize)> {
-    let count = edges.len();
-    edges.iter().enumerate().find_map(|(i, a)| {
-        let near = a.bounds().inflate(2.0 * SAME, 2.0 * SAME);
-        let later = edges.iter().enumerate().skip(i + 1);
-        let (j, _) = later.filter(|(_, b)| near.overlaps(b.bounds())).find(|(j, b)| {
-            let (follows, leads) = (*j == i + 1, i == 0 && j + 1 == count);
-            if !follows && !leads {
-                return distance_between(a, b) <= SAME;
-            }
-            a.crossings(b).into_iter().any(|point| {
-                !(follows && is_corner(a, b, point) || leads && is_corner(b, a, point))
-            })
-        })?;
-        Some((i, j))
-    })
+pub(super) fn first_crossing(edges: &[Prepared]) -> Option<(usize, usize)> {
+    let touches = |&(i, j): &(usize, usize)| {
+        let (Some(a), Some(b)) = (edges.get(i), edges.get(j)) else { return false };
+        let (a, b) = (&a.edge, &b.edge);
+        let (follows, leads) = (j == i + 1, i == 0 && j + 1 == edges.len());
+        if !follows && !leads {
+            return distance_between(a, b) <= SAME;
+        }
+        a.crossings(b)
+            .into_iter()
+            .any(|point| !(follows && is_corner(a, b, point) || leads && is_corner(b, a, point)))
+    };
+    close_pairs(edges).into_iter().find(touches)
+}
+
+/// Every two edges whose boxes are nearly touching, in order. They are looked for from the left to the right,
+/// so that those far apart are not even compared.
+fn close_pairs(edges: &[Prepared]) -> Vec<(usize, usize)> {
+    let boxes = edges.iter().map(|edge| edge.bounds.inflate(SAME, SAME)).enumerate();
+    let mut boxes: Vec<(usize, Rect)> = boxes.collect();
+    boxes.sort_by(|(_, a), (_, b)| a.x0.total_cmp(&b.x0));
+    let mut pairs = Vec::with_capacity(2 * edges.len());
+    for (place, (i, a)) in boxes.iter().enumerate() {
+        let right = boxes.iter().skip(place + 1).take_while(|(_, b)| b.x0 <= a.x1);
+        let close = right.filter(|(_, b)| a.overlaps(*b));
+        pairs.extend(close.map(|(j, _)| (*i.min(j), *i.max(j))));
+    }
+    pairs.sort_unstable();
+    pairs
 }
 
 /// Whether `point`, shared by an edge and the one after it, is no more than their corner. Where edges
@@ -55,7 +68,6 @@ fn is_corner(edge: &Edge, next: &Edge, point: Point) -> bool {
 mod tests {
     use super::*;
     use crate::geometry::Arc;
-    use kurbo::Rect;
     use std::f64::consts::PI;
 
     #[test]

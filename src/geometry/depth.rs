@@ -49,22 +49,21 @@ impl Outline {
     pub fn depth_of<'a>(&self, edges: impl IntoIterator<Item = &'a Edge>) -> f64 {
         let (mut best, mut number, mut heap) = (0.0, 0, BinaryHeap::new());
         let mut hint = 0;
-        let mut keep = |on: Prepared, best: f64, heap: &mut BinaryHeap<Stretch>| {
+        let mut bounded = |on: Prepared, best: f64| {
             let most = self.depth_bound(&on, best + FINE, &mut hint);
-            if most > best + FINE {
-                number += 1;
-                heap.push(Stretch { on, most, number });
-            }
+            number += 1;
+            (most > best + FINE).then_some(Stretch { on, most, number })
         };
         for edge in edges {
             let whole = Prepared::new(*edge);
             if !whole.bounds.overlaps(self.bounds()) {
                 continue;
             }
-            for end in [whole.from, whole.to] {
+            let Some(whole) = bounded(whole, best) else { continue };
+            for end in [whole.on.from, whole.on.to] {
                 best = self.depth_beyond(end, best).max(best);
             }
-            keep(whole, best, &mut heap);
+            heap.push(whole);
         }
         for _ in 0..PATIENCE {
             let Some(stretch) = heap.pop().filter(|stretch| stretch.most > best + FINE) else {
@@ -78,7 +77,7 @@ impl Outline {
             }
             best = best.max(depth);
             for half in [edge.part(0.0, 0.5), edge.part(0.5, 1.0)] {
-                keep(Prepared::new(half), best, &mut heap);
+                heap.extend(bounded(Prepared::new(half), best));
             }
         }
         best

@@ -1,7 +1,7 @@
 //! Plane geometry of lines and circular arcs, on top of `kurbo`. No word of the trade lives here.
 //!
 //! Promised: outlines are closed, anticlockwise and free of zero-length edges; distances are exact
-//! up to rounding. Regions combine (`shared`, `less`, `joined`) to an answer whose areas add up or to an
+//! up to rounding. Regions combine (`intersection`, `difference`, `union`) to an answer whose areas add up or to an
 //! error. Not promised: that an outline does not cross itself; ask
 //! [`Outline::crosses_itself`].
 
@@ -16,6 +16,7 @@ mod edge;
 pub mod enclosing;
 mod fillet;
 mod fit_arcs;
+mod gaps;
 mod inset;
 mod least_squares;
 mod merge;

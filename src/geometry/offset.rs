@@ -3,6 +3,7 @@
 use super::crossing::first_crossing;
 use super::distance::{circle_circle, circle_on_line};
 use super::edge::Arc;
+use super::prepared::Prepared;
 use super::{Edge, Outline, OutlineError, SAME};
 use kurbo::{Line, Point};
 use std::f64::consts::{PI, TAU};
@@ -147,10 +148,10 @@ impl Outline {
         moved: &[(Edge, Option<usize>)],
         distances: &[f64],
     ) -> Result<(), OffsetError> {
-        let edges: Vec<&Edge> = moved.iter().map(|(edge, _)| edge).collect();
+        let edges: Vec<Prepared> = moved.iter().map(|(edge, _)| Prepared::new(*edge)).collect();
         let from =
             |index: usize| moved.iter().skip(index).find_map(|(_, from)| *from).unwrap_or_default();
-        if edges.iter().map(|edge| edge.area_share()).sum::<f64>() <= SAME {
+        if edges.iter().map(|edge| edge.edge.area_share()).sum::<f64>() <= SAME {
             return Err(OffsetError::Collapsed(0));
         }
         if let Some((i, j)) = first_crossing(&edges) {
@@ -160,9 +161,10 @@ impl Outline {
         let by = distances.first().copied().unwrap_or_default();
         if distances.iter().all(|distance| (distance - by).abs() <= SAME) {
             let least = by.abs() - 10.0 * SAME;
-            let near =
-                |edge: &Edge| [0.0, 0.5, 1.0].iter().any(|&t| self.distance_to(edge.at(t)) < least);
-            if let Some(index) = edges.iter().position(|edge| near(edge)) {
+            let near = |edge: &Prepared| {
+                [0.0, 0.5, 1.0].iter().any(|&t| self.distance_to(edge.edge.at(t)) < least)
+            };
+            if let Some(index) = edges.iter().position(near) {
                 return Err(OffsetError::Collapsed(from(index)));
             }
         }

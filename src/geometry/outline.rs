@@ -1,10 +1,11 @@
 //! Closed outlines, and regions with holes.
 
-use super::prepared::Prepared;
+use super::prepared::{Prepared, least_distance};
 use super::{Edge, SAME, distance_between};
 use kurbo::{BezPath, Point, Rect, Vec2};
 use std::f64::consts::TAU;
 use std::fmt;
+use std::sync::OnceLock;
 
 /// Why some edges do not make an outline.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,12 +32,21 @@ impl fmt::Display for OutlineError {
 impl std::error::Error for OutlineError {}
 
 /// A closed chain of edges, anticlockwise, so that the outside is to the right of travel.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct Outline {
     edges: Vec<Edge>,
     /// The same edges, ready for questions.
     prepared: Vec<Prepared>,
     bounds: Rect,
+    area: f64,
+    /// The first two edges that touch where they should not, once that was asked.
+    pub(super) crossing: OnceLock<Option<(usize, usize)>>,
+}
+
+impl PartialEq for Outline {
+    fn eq(&self, other: &Outline) -> bool {
+        self.edges == other.edges
+    }
 }
 
 impl Outline {
@@ -73,9 +83,11 @@ impl Outline {
 
     /// Prepares edges that are known to be an outline.
     fn of(edges: Vec<Edge>) -> Outline {
-        let prepared = edges.iter().copied().map(Prepared::new).collect();
-        let bounds = edges.iter().map(Edge::bounds).reduce(|a, b| a.union(b)).unwrap_or_default();
-        Outline { edges, prepared, bounds }
+        let prepared: Vec<Prepared> = edges.iter().copied().map(Prepared::new).collect();
+        let bounds = prepared.iter().map(|edge| edge.exact_bounds);
+        let bounds = bounds.reduce(|a, b| a.union(b)).unwrap_or_default();
+        let area = edges.iter().map(Edge::area_share).sum();
+        Outline { edges, prepared, bounds, area, crossing: OnceLock::new() }
     }
 
     /// The straight-edged outline through `corners`.
@@ -134,7 +146,7 @@ impl Outline {
 
     /// Enclosed area, mm², positive.
     pub fn area(&self) -> f64 {
-        self.edges.iter().map(Edge::area_share).sum()
+        self.area
     }
 
     /// Length all round, mm.
@@ -149,11 +161,7 @@ impl Outline {
 
     /// Least distance from `point` to the edge, mm, whether inside or out.
     pub fn distance_to(&self, point: Point) -> f64 {
-        let nearer = |least: f64, edge: &Prepared| {
-            let beyond = edge.box_distance_squared(point) > least * least;
-            if beyond { least } else { least.min(edge.distance_to(point)) }
-        };
-        self.prepared.iter().fold(f64::INFINITY, nearer)
+        least_distance(&self.prepared, point)
     }
 
     /// The outline as a `kurbo` path; arcs become Béziers within 1e-9 mm.

@@ -5,12 +5,16 @@
 //! every node that lies on it. Boundaries that coincide are thereby cut at the same nodes, and equal
 //! pieces are recognised by their nodes and their middle, not by a comparison of whole edges.
 
+use super::prepared::Prepared;
 use super::{Arc, Edge, Outline, Region};
-use kurbo::Point;
+use kurbo::{Point, Rect};
 use std::f64::consts::PI;
 
 /// Places closer than this are one place, mm.
 pub(super) const NEAR: f64 = 2e-6;
+
+/// Boundary further than this from the box of a region has no node of it, mm.
+const AROUND: f64 = 100.0 * NEAR;
 
 /// A piece of boundary between two nodes.
 #[derive(Debug, Clone, Copy)]
@@ -47,28 +51,41 @@ pub(super) struct Sorted {
 pub(super) struct Overlay {
     pub(super) nodes: Vec<Point>,
     pub(super) pieces: Vec<Sorted>,
+    /// What the boundary taken of the second region gives to its area, mm².
+    pub(super) second_area: f64,
 }
 
 impl Overlay {
-    pub(super) fn new(first: &Region, second: &Region) -> Overlay {
-        let (first_edges, second_edges) = (boundary(first), boundary(second));
-        let nodes = nodes(&first_edges, &second_edges);
-        let ours = cut(&first_edges, &nodes, 0);
-        let theirs = cut(&second_edges, &nodes, 1);
-        Overlay { pieces: sorted(&ours, &theirs, [first, second]), nodes }
+    /// Of the second region only the boundary near the first is cut where `near_only`: what lies further away
+    /// bounds neither what both share nor what the second leaves of the first.
+    pub(super) fn new(first: &Region, second: &Region, near_only: bool) -> Overlay {
+        let first_edges = boundary(first, None);
+        let around = near_only.then(|| first.outline.bounds().inflate(AROUND, AROUND));
+        let second_edges = boundary(second, around);
+        let second_area = second_edges.iter().map(|(_, edge)| edge.edge.area_share()).sum();
+        let mut nodes = Nodes::default();
+        let [ours, theirs] = nodes.of(&first_edges, &second_edges);
+        let ours = cut(&first_edges, &ours, &nodes, 0);
+        let theirs = cut(&second_edges, &theirs, &nodes, 1);
+        let pieces = sorted(&ours, &theirs, [first, second]);
+        Overlay { nodes: nodes.places, pieces, second_area }
     }
 }
 
 /// Boundary edges with the region to their left, arcs no longer than half a circle, each with the
-/// number of the edge it belongs to.
-fn boundary(region: &Region) -> Vec<(usize, Edge)> {
-    let outer = region.outline.edges().iter().copied();
-    let holes = region.holes.iter().flat_map(Outline::edges).map(Edge::reversed);
+/// number of the edge it belongs to; only those that come near `around`, if that is given.
+fn boundary(region: &Region, around: Option<Rect>) -> Vec<(usize, Prepared)> {
+    let outer = region.outline.prepared().iter().copied();
+    let holes = region.holes.iter().flat_map(Outline::prepared).map(Prepared::reversed);
     let mut edges = Vec::new();
     for (number, edge) in outer.chain(holes).enumerate() {
-        match edge {
+        if around.is_some_and(|around| !around.overlaps(edge.bounds)) {
+            continue;
+        }
+        match edge.edge {
             Edge::Arc(Arc { sweep, .. }) if sweep.abs() > PI * (1.0 - 1e-6) => {
-                edges.extend([(number, edge.part(0.0, 0.5)), (number, edge.part(0.5, 1.0))]);
+                let halves = [edge.edge.part(0.0, 0.5), edge.edge.part(0.5, 1.0)];
+                edges.extend(halves.map(|half| (number, Prepared::new(half))));
             }
             _ => edges.push((number, edge)),
         }
@@ -77,28 +94,60 @@ fn boundary(region: &Region) -> Vec<(usize, Edge)> {
 }
 
 /// Ends of every edge, and the places where an edge of one region meets an edge of the other.
-fn nodes(first: &[(usize, Edge)], second: &[(usize, Edge)]) -> Vec<Point> {
-    let mut nodes: Vec<Point> = Vec::new();
-    let mut add = |point: Point| {
-        if nodes.iter().all(|node| (*node - point).hypot() > NEAR) {
-            nodes.push(point);
+#[derive(Default)]
+struct Nodes {
+    places: Vec<Point>,
+    /// Their X with their index, from the left to the right.
+    by_x: Vec<(f64, usize)>,
+}
+
+impl Nodes {
+    /// Finds all nodes, and those that stand for the ends of each edge.
+    fn of(
+        &mut self,
+        first: &[(usize, Prepared)],
+        second: &[(usize, Prepared)],
+    ) -> [Vec<[usize; 2]>; 2] {
+        let ends = [first, second].map(|edges| {
+            edges.iter().map(|(_, edge)| [edge.from, edge.to].map(|end| self.at(end))).collect()
+        });
+        for (_, a) in first {
+            let near = a.exact_bounds.inflate(NEAR, NEAR);
+            for (_, b) in second.iter().filter(|(_, b)| near.overlaps(b.exact_bounds)) {
+                // Crossings of circles that nearly coincide may lie off both.
+                let on_both = |p: &Point| a.distance_to(*p).max(b.distance_to(*p)) <= NEAR / 2.0;
+                // Where edges only just touch, rounding decides whether they are found to cross.
+                let touching = tangent_places(&a.edge, &b.edge);
+                let all = touching.into_iter().chain(a.edge.crossings(&b.edge));
+                for place in all.filter(on_both) {
+                    self.at(place);
+                }
+            }
         }
-    };
-    for (_, edge) in first.iter().chain(second) {
-        add(edge.start());
-        add(edge.end());
+        ends
     }
-    for (_, a) in first {
-        let near = a.bounds().inflate(NEAR, NEAR);
-        for (_, b) in second.iter().filter(|(_, b)| near.overlaps(b.bounds())) {
-            // Crossings of circles that nearly coincide may lie off both.
-            let on_both = |p: &Point| a.distance_to(*p).max(b.distance_to(*p)) <= NEAR / 2.0;
-            // Where edges only just touch, rounding decides whether they are found to cross.
-            tangent_places(a, b).into_iter().filter(on_both).for_each(&mut add);
-            a.crossings(b).into_iter().filter(on_both).for_each(&mut add);
+
+    /// The node that stands for `point`: the first one near it, or a new one.
+    fn at(&mut self, point: Point) -> usize {
+        let near = |index: &usize| {
+            self.places.get(*index).is_some_and(|node| (*node - point).hypot() <= NEAR)
+        };
+        if let Some(known) = self.between(point.x - NEAR, point.x + NEAR).filter(near).min() {
+            return known;
         }
+        let index = self.places.len();
+        let place = self.by_x.partition_point(|(x, _)| *x < point.x);
+        self.by_x.insert(place, (point.x, index));
+        self.places.push(point);
+        index
     }
-    nodes
+
+    /// Those whose X is between the two.
+    fn between(&self, from: f64, to: f64) -> impl Iterator<Item = usize> {
+        let first = self.by_x.partition_point(move |(x, _)| *x < from);
+        let found = self.by_x.iter().skip(first).take_while(move |(x, _)| *x <= to);
+        found.map(|(_, index)| *index)
+    }
 }
 
 /// Points of `a` where it could touch `b` without crossing it.
@@ -115,45 +164,46 @@ fn tangent_places(a: &Edge, b: &Edge) -> Vec<Point> {
     }
 }
 
-/// Every edge cut at every node on it.
-fn cut(edges: &[(usize, Edge)], nodes: &[Point], region: usize) -> Vec<Piece> {
+/// Every edge cut at every node on it; `ends` are the nodes of its own ends.
+fn cut(
+    edges: &[(usize, Prepared)],
+    ends: &[[usize; 2]],
+    nodes: &Nodes,
+    region: usize,
+) -> Vec<Piece> {
     let mut pieces = Vec::new();
-    for (number, edge) in edges {
-        let (start, end) = (edge.start(), edge.end());
-        let near = edge.bounds().inflate(2.0 * NEAR, 2.0 * NEAR);
-        let mut on: Vec<(f64, usize)> = nodes
-            .iter()
-            .enumerate()
-            .filter(|(_, node)| near.contains(**node) && edge.distance_to(**node) <= 1.5 * NEAR)
-            .map(|(index, node)| {
-                // The ends belong to their own nodes, whatever else is near.
-                let t = if (*node - start).hypot() <= NEAR && is_first(nodes, start, index) {
-                    f64::NEG_INFINITY
-                } else if (*node - end).hypot() <= NEAR && is_first(nodes, end, index) {
-                    f64::INFINITY
-                } else {
-                    edge.nearest(*node)
-                };
-                (t, index)
-            })
-            // Nodes beyond an end do not lie on the edge, however near.
-            .filter(|(t, _)| t.is_infinite() || (*t > 0.0 && *t < 1.0))
+    for ((number, whole), [start, end]) in edges.iter().zip(ends) {
+        let edge = &whole.edge;
+        let near = whole.exact_bounds.inflate(2.0 * NEAR, 2.0 * NEAR);
+        let mut close: Vec<(usize, Point)> = nodes
+            .between(near.x0, near.x1)
+            .filter_map(|index| Some((index, *nodes.places.get(index)?)))
+            .filter(|(_, node)| near.contains(*node) && whole.distance_to(*node) <= 1.5 * NEAR)
             .collect();
+        close.sort_unstable_by_key(|(index, _)| *index);
+        let place = |(index, node): (usize, Point)| {
+            // The ends belong to their own nodes, whatever else is near.
+            let t = match index {
+                index if index == *start => f64::NEG_INFINITY,
+                index if index == *end => f64::INFINITY,
+                _ => edge.nearest(node),
+            };
+            (t, index)
+        };
+        // Nodes beyond an end do not lie on the edge, however near.
+        let on = close.into_iter().map(place);
+        let mut on: Vec<(f64, usize)> =
+            on.filter(|(t, _)| t.is_infinite() || (*t > 0.0 && *t < 1.0)).collect();
         on.sort_by(|a, b| a.0.total_cmp(&b.0));
         for (&(t, from), &(u, to)) in on.iter().zip(on.iter().skip(1)) {
             let part = edge.part(t.max(0.0), u.min(1.0));
-            if let (Some(&a), Some(&b)) = (nodes.get(from), nodes.get(to)) {
+            if let (Some(&a), Some(&b)) = (nodes.places.get(from), nodes.places.get(to)) {
                 let source = (region, *number);
                 pieces.push(Piece { edge: fastened(&part, a, b), from, to, source });
             }
         }
     }
     pieces
-}
-
-/// Whether `index` is the node that stands for `point`: the first one near it.
-fn is_first(nodes: &[Point], point: Point, index: usize) -> bool {
-    nodes.iter().position(|node| (*node - point).hypot() <= NEAR) == Some(index)
 }
 
 /// `edge` from node to node. An arc keeps its circle where the nodes lie on it.

@@ -5,7 +5,7 @@ use super::{Arc, Edge};
 use kurbo::{Point, Rect, Vec2};
 
 /// Boxes are this much wider than the edge all round, mm, so that what rounding moves is not passed over.
-const ROUNDING: f64 = 1e-9;
+pub(super) const ROUNDING: f64 = 1e-9;
 
 /// An edge, its ends and its box.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -13,13 +13,23 @@ pub(super) struct Prepared {
     pub(super) edge: Edge,
     pub(super) from: Point,
     pub(super) to: Point,
+    /// The smallest upright rectangle that holds it.
+    pub(super) exact_bounds: Rect,
+    /// The same with room for rounding.
     pub(super) bounds: Rect,
 }
 
 impl Prepared {
     pub(super) fn new(edge: Edge) -> Prepared {
-        let bounds = edge.bounds().inflate(ROUNDING, ROUNDING);
-        Prepared { edge, from: edge.start(), to: edge.end(), bounds }
+        let exact_bounds = edge.bounds();
+        let bounds = exact_bounds.inflate(ROUNDING, ROUNDING);
+        Prepared { edge, from: edge.start(), to: edge.end(), exact_bounds, bounds }
+    }
+
+    /// The same edge travelled the other way.
+    pub(super) fn reversed(&self) -> Prepared {
+        let edge = self.edge.reversed();
+        Prepared { edge, from: edge.start(), to: edge.end(), ..*self }
     }
 
     /// How often the edge, run on to `next` where the one after it begins, crosses the ray from `point` to +X:
@@ -68,6 +78,14 @@ impl Prepared {
         x * x + y * y
     }
 
+    /// The same between two boxes.
+    pub(super) fn boxes_apart_squared(&self, other: &Prepared) -> f64 {
+        let (own, other) = (self.bounds, other.bounds);
+        let x = (own.x0 - other.x1).max(other.x0 - own.x1).max(0.0);
+        let y = (own.y0 - other.y1).max(other.y0 - own.y1).max(0.0);
+        x * x + y * y
+    }
+
     /// Whether the ray from the centre along `out` meets the arc.
     pub(super) fn spans(&self, arc: &Arc, out: Vec2) -> bool {
         let [after_start, before_end] = self.flanks(arc).map(|flank| flank.dot(out) >= 0.0);
@@ -81,6 +99,17 @@ impl Prepared {
         let (start, end) = (self.from - arc.centre, self.to - arc.centre);
         [turn * Vec2::new(-start.y, start.x), turn * Vec2::new(end.y, -end.x)]
     }
+}
+
+/// Least distance from `point` to any of the edges, mm.
+pub(super) fn least_distance<'a>(
+    edges: impl IntoIterator<Item = &'a Prepared>,
+    point: Point,
+) -> f64 {
+    edges.into_iter().fold(f64::INFINITY, |least, edge| {
+        let beyond = edge.box_distance_squared(point) > least * least;
+        if beyond { least } else { least.min(edge.distance_to(point)) }
+    })
 }
 
 /// Twice the signed area of the triangle `from`, `to`, `point`: positive where the point is to the left.

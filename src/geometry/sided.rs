@@ -1,6 +1,7 @@
 //! Outlines whose edges each look to one of four sides.
 
 use super::offset::smooth;
+use super::prepared::Prepared;
 use super::{Edge, Join, OffsetError, Outline, OutlineError, PerSide, SAME, Side};
 use kurbo::{Rect, Vec2};
 
@@ -63,6 +64,12 @@ impl Sided {
     /// The edges, anticlockwise, each with its side.
     pub fn edges(&self) -> impl Iterator<Item = (&Edge, Side)> {
         self.outline.edges().iter().zip(self.sides.iter().copied())
+    }
+
+    /// The edges of one side, ready for questions.
+    pub(super) fn on_side(&self, side: Side) -> impl Iterator<Item = &Prepared> {
+        let edges = self.outline.prepared().iter().zip(&self.sides);
+        edges.filter(move |(_, own)| **own == side).map(|(edge, _)| edge)
     }
 
     /// The smallest upright rectangle around it.

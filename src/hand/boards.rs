@@ -182,12 +182,12 @@ impl Moving<'_> {
                 let own = ring.sight.bounds().intersect(board.bounds()).area() > 0.0;
                 // Where bush or cutter leaves nothing free, it runs into any board.
                 let free = ring.wall.offset(SAME - self.inwards, Join::Sharp);
-                own && free.map_or(true, |free| sizeable(board.less(&free)))
+                own && free.map_or(true, |free| sizeable(board.difference(&free)))
             }
             Cut::Strip(strip) => {
                 let wide = strip.width.max(self.cutter.diameter) - SAME;
                 let swept = strip.bar.strip(wide).ok();
-                swept.is_some_and(|swept| sizeable(board.shared(&swept)))
+                swept.is_some_and(|swept| sizeable(board.intersection(&swept)))
             }
             Cut::Corners { .. } => false,
         }

@@ -172,7 +172,7 @@ fn within_new(old: &Outline, crooked: bool, units: &[UnitFit]) -> Result<Outline
     let Some(new) = new.filter(|_| units.len() == 1 && crooked) else {
         return Ok(old.clone());
     };
-    let shared = old.shared(new.outline())?.into_iter();
+    let shared = old.intersection(new.outline())?.into_iter();
     let largest = shared.max_by(|a, b| a.area().total_cmp(&b.area()));
     Ok(largest.map_or_else(|| old.clone(), |region| region.outline))
 }

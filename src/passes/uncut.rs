@@ -7,11 +7,12 @@ use crate::sash::{PlacedBar, Solid};
 /// Wood to be cut from the frame round one unit, and from bars that are its sides.
 #[derive(Debug)]
 pub(super) struct UncutWood {
-    pieces: Vec<Piece>,
+    layers: Vec<Wood>,
 }
 
+/// All solids between the same two heights.
 #[derive(Debug)]
-struct Piece {
+struct Wood {
     /// Z of its upper and of its lower face, mm.
     top: f64,
     bottom: f64,
@@ -38,18 +39,23 @@ impl UncutWood {
         cut_down: &[PlacedBar],
     ) -> UncutWood {
         let of_a_bar = |region: &Region| cut_down.iter().any(|bar| belongs(region, bar));
-        let frame = go.iter().filter(|solid| !of_a_bar(&solid.region));
-        let pieces = frame.filter_map(|solid| {
-            let [in_new, in_rough] = [new, rough].map(|wall| depth(wall, solid));
-            let Solid { top, bottom, .. } = *solid;
-            (in_new > SAME).then_some(Piece { top, bottom, in_new, in_rough })
+        let mut frame: Vec<&Solid> = go.iter().filter(|solid| !of_a_bar(&solid.region)).collect();
+        let heights =
+            |a: &&Solid, b: &&Solid| a.top.total_cmp(&b.top).then(a.bottom.total_cmp(&b.bottom));
+        frame.sort_by(heights);
+        let layers = frame.chunk_by(|a, b| heights(a, b).is_eq());
+        let layers = layers.filter_map(|solids| {
+            let solid = solids.first()?;
+            let [in_new, in_rough] = [new, rough].map(|wall| depth(wall, solids));
+            let wood = Wood { top: solid.top, bottom: solid.bottom, in_new, in_rough };
+            (in_new > SAME).then_some(wood)
         });
-        UncutWood { pieces: pieces.collect() }
+        UncutWood { layers: layers.collect() }
     }
 
     /// Glazing face to the shallowest old platform, at most `deepest`, mm.
     pub(super) fn shallowest(&self, deepest: f64) -> f64 {
-        let platforms = self.pieces.iter().map(|piece| -piece.top);
+        let platforms = self.layers.iter().map(|wood| -wood.top);
         platforms.filter(|&down| down > SAME).fold(deepest, f64::min)
     }
 
@@ -57,20 +63,20 @@ impl UncutWood {
     /// more than any side is wide, and behind a curved head the old rebate may be another's.
     pub(super) fn widest(&self, up_to: UpTo, layer: Layer) -> f64 {
         let (top, bottom) = (-layer.from, -layer.to);
-        let met = |piece: &&Piece| piece.top > bottom + SAME && piece.bottom < top - SAME;
-        let inside = |piece: &Piece| match up_to {
-            UpTo::New => piece.in_new,
-            UpTo::Rough => piece.in_rough,
+        let met = |wood: &&Wood| wood.top > bottom + SAME && wood.bottom < top - SAME;
+        let inside = |wood: &Wood| match up_to {
+            UpTo::New => wood.in_new,
+            UpTo::Rough => wood.in_rough,
         };
-        let met = self.pieces.iter().filter(met);
+        let met = self.layers.iter().filter(met);
         met.map(inside).fold(0.0, f64::max)
     }
 }
 
-/// How far inside the wall a solid comes, mm. Wood goes all round the open light, so that none is further
+/// How far inside the wall the solids come, mm. Wood goes all round the open light, so that none is further
 /// in than an edge of it.
-fn depth(wall: &Outline, solid: &Solid) -> f64 {
-    wall.depth_of(solid.region.edges())
+fn depth(wall: &Outline, solids: &[&Solid]) -> f64 {
+    wall.depth_of(solids.iter().flat_map(|solid| solid.region.edges()))
 }
 
 fn belongs(region: &Region, bar: &PlacedBar) -> bool {

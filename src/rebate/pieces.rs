@@ -29,11 +29,11 @@ pub(super) fn divide(sash: &Sash, units: &[UnitFit]) -> Result<Vec<(Piece, bool)
         let wall = Region::solid(unit.outlines.wall.outline().clone());
         let mut outside = Vec::with_capacity(uncut.len());
         for piece in uncut {
-            for region in piece.region.shared(&wall)? {
+            let [inside, rest] = piece.region.split(&wall)?;
+            for region in inside {
                 pieces.push((Piece { region, ..piece.clone() }, true));
             }
-            let rest = piece.region.less(&wall)?.into_iter();
-            outside.extend(rest.map(|region| Piece { region, ..piece.clone() }));
+            outside.extend(rest.into_iter().map(|region| Piece { region, ..piece.clone() }));
         }
         uncut = outside;
     }
@@ -88,8 +88,9 @@ fn frame(sash: &Sash) -> Result<Vec<Piece>, ShapeError> {
                 let shared = open_to_both(own, Some(other));
                 let (mut both, mut alone) = (Vec::new(), Vec::new());
                 for region in &regions {
-                    both.extend(region.shared(&half)?);
-                    alone.extend(region.less(&half)?);
+                    let [within, without] = region.split(&half)?;
+                    both.extend(within);
+                    alone.extend(without);
                 }
                 open.insert(0, (alone, own));
                 open.push((both, shared));
@@ -166,8 +167,9 @@ fn split(
         let strip = Region::solid(bar.strip(width(bar))?);
         let mut left = Vec::with_capacity(free.len());
         for region in &free {
-            under.extend(region.shared(&strip)?);
-            left.extend(region.less(&strip)?);
+            let [within, without] = region.split(&strip)?;
+            under.extend(within);
+            left.extend(without);
         }
         free = left;
     }

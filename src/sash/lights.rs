@@ -54,7 +54,7 @@ pub(super) fn divide(daylight: &Sided, bars: &[PlacedBar]) -> Result<Vec<Light>,
         let strip = Region::solid(bar.strip(bar.measured.width)?);
         let mut left = Vec::with_capacity(open.len() + 1);
         for region in &open {
-            left.extend(region.less(&strip)?);
+            left.extend(region.difference(&strip)?);
         }
         open = left;
     }

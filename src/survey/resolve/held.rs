@@ -204,7 +204,8 @@ fn leave_lights(
     for ((bar, path), place) in bars.iter().zip(paths).zip(places) {
         let strip = path.strip(bar.width).ok().map(Region::solid);
         let divided = strip.and_then(|strip| {
-            let left: Result<Vec<_>, _> = open.iter().map(|region| region.less(&strip)).collect();
+            let left: Result<Vec<_>, _> =
+                open.iter().map(|region| region.difference(&strip)).collect();
             left.ok()
         });
         let Some(left) = divided else {
