@@ -63,7 +63,7 @@ impl Text {
     /// Length along the base line, mm, in the face that PDF embeds. SVG is told to keep to it; another
     /// program that reads DXF may draw with another face.
     pub fn width(&self) -> f64 {
-        self.value.chars().map(font::advance).sum::<f64>() * self.height / CAPITAL
+        font::advance(self.value.chars()) * self.height / CAPITAL
     }
 
     /// From the anchor to where the base line begins, before turning.

@@ -40,7 +40,7 @@ impl Pen<'_> {
             let [x, y, w, h] = [clip.x0, clip.y0, clip.width(), clip.height()].map(narrow);
             self.out.rect(x, y, w, h).clip_nonzero().end_path();
         }
-        for (layer, marks) in self.placed.marks() {
+        for (layer, marks) in self.placed.scene.marks() {
             let marks: Vec<Mark> = marks.into_iter().filter(|mark| self.shows(mark)).collect();
             if !marks.is_empty() {
                 self.layer(layer, &marks);

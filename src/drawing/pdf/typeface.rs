@@ -74,21 +74,19 @@ impl Typeface {
             .font_descriptor(descriptor)
             .default_width(1000.0)
             .cid_to_gid_map_stream(glyphs);
-        let widths = self.codes.keys().map(|&c| narrow(1000.0 * font::advance(c)));
+        let widths = self.codes.keys().map(|&c| narrow(1000.0 * font::advance([c].into_iter())));
         font.widths().consecutive(1, widths);
         font.finish();
 
-        let em = f32::from(face.units_per_em()) / 1000.0;
-        let bounds = face.global_bounding_box();
-        let [x0, y0, x1, y1] = [bounds.x_min, bounds.y_min, bounds.x_max, bounds.y_max]
-            .map(|value| f32::from(value) / em);
+        let em = narrow(face.em) / 1000.0;
+        let [x0, y0, x1, y1] = face.bounds.map(|value| f32::from(value) / em);
         pdf.font_descriptor(descriptor)
             .name(name)
             .flags(FontFlags::SYMBOLIC)
             .bbox(Rect::new(x0, y0, x1, y1))
             .italic_angle(0.0)
-            .ascent(f32::from(face.ascender()) / em)
-            .descent(f32::from(face.descender()) / em)
+            .ascent(f32::from(face.ascender) / em)
+            .descent(f32::from(face.descender) / em)
             .cap_height(narrow(1000.0 * font::CAPITAL))
             .stem_v(80.0)
             .font_file2(file);
