@@ -1,8 +1,8 @@
 //! The square that proves that a print is at true size.
 
-use super::tiles::runs_through;
+use super::obstacle::Obstacle;
 use crate::drawing::{Across, Item, Scene, Text, Up};
-use crate::geometry::{Edge, Outline, OutlineError};
+use crate::geometry::{Outline, OutlineError};
 use crate::sheets::kit::{SMALL, wrapped};
 use crate::sheets::layers::{CHECK, WORDS};
 use kurbo::{Point, Rect, Size, Vec2};
@@ -14,6 +14,8 @@ pub const SIDE: f64 = 100.0;
 pub const SENTENCE: &str = "Measure this square before you use the sheet: it must be 100 mm each way. \
      If it is not, print again at 100 %, without fitting the page to the paper.";
 
+/// How many lesser things weigh as much as one graver.
+const GRAVER: usize = 8;
 /// Steps in which places are tried, mm.
 const STEP: f64 = 4.0;
 /// Least distance to anything else, mm.
@@ -59,32 +61,46 @@ fn words(middle: Point) -> Vec<Text> {
     all.into_iter().map(|text| text.anchored(Across::Centre, Up::Base)).collect()
 }
 
-/// A place in `window` where the words of the square, and then the square itself, meet as few of `edges`
-/// as can be; `lesser` ones count only where there is a choice.
-pub(super) fn place(window: Rect, edges: &[Edge], lesser: &[Edge]) -> Place {
-    let bounds: Vec<Rect> = edges.iter().chain(lesser).map(Edge::bounds).collect();
-    let across = bounds.iter().flat_map(|all| [all.x0, all.x1]);
-    let up = bounds.iter().flat_map(|all| [all.y0, all.y1]);
-    let (across, up) = (steps(window.x0, window.x1, across), steps(window.y0, window.y1, up));
+/// A place in `window` where the words of the square, and then the square itself, meet as few of `lines`
+/// as can be; `lesser` ones count only where there is a choice. Among equals it is the lowest, then the
+/// leftmost.
+pub(super) fn place(window: Rect, lines: &[Obstacle], lesser: &[Obstacle]) -> Place {
+    let bounds = || lines.iter().chain(lesser).map(Obstacle::bounds);
+    let across = steps(window.x0, window.x1, bounds().flat_map(|all| [all.x0, all.x1]));
+    let up = steps(window.y0, window.y1, bounds().flat_map(|all| [all.y0, all.y1]));
     let said = words(Point::ZERO).iter().map(Text::bounds).reduce(|a, b| a.union(b));
     let said = said.unwrap_or_default();
+    let through = |lines: &[&Obstacle], area: Rect| {
+        lines.iter().filter(|line| line.runs_through(area)).count()
+    };
     let mut best = (usize::MAX, Place { corner: window.origin(), words: 0.0 });
     for &y in &up {
+        // Only what reaches into this band can meet a square in it.
+        let band = Rect::new(window.x0, y, window.x1, y + SIDE).inflate(AWAY, AWAY);
+        let reaches = |line: &&Obstacle| line.bounds().overlaps(band);
+        let lines: Vec<&Obstacle> = lines.iter().filter(reaches).collect();
+        let lesser: Vec<&Obstacle> = lesser.iter().filter(reaches).collect();
         for &x in &across {
             let corner = Point::new(x, y);
-            let square = Rect::from_origin_size(corner, Size::new(SIDE, SIDE)).inflate(AWAY, AWAY);
-            let met = |edges: &[Edge]| -> Vec<Edge> {
-                edges.iter().filter(|edge| runs_through(edge, square)).copied().collect()
+            let square = Rect::from_origin_size(corner, Size::new(SIDE, SIDE));
+            let kept = square.inflate(AWAY, AWAY);
+            // What the square meets is the least that its words can add to.
+            let least = GRAVER * through(&lines, kept) + through(&lesser, kept);
+            if least >= best.0 {
+                continue;
+            }
+            let struck = |words: f64| {
+                let said = said + square.center().to_vec2() + Vec2::new(0.0, words);
+                GRAVER * through(&lines, said) + through(&lesser, said)
             };
-            let (busy, idle) = (met(edges), met(lesser));
-            let struck = |words: &f64| {
-                let said = said + square.center().to_vec2() + Vec2::new(0.0, *words);
-                let through = |edge: &&Edge| runs_through(edge, said);
-                8 * busy.iter().filter(through).count() + idle.iter().filter(through).count()
+            let slots = ELSEWHERE.map(|words| (struck(words), words));
+            let Some((struck, words)) = slots.into_iter().min_by_key(|slot| slot.0) else {
+                continue;
             };
-            let slots = ELSEWHERE.iter().map(|words| (struck(words), *words));
-            let Some((struck, words)) = slots.min_by_key(|(struck, _)| *struck) else { continue };
-            let met = 8 * struck + 8 * busy.len() + idle.len();
+            let met = least + GRAVER * struck;
+            if met == 0 {
+                return Place { corner, words };
+            }
             if met < best.0 {
                 best = (met, Place { corner, words });
             }
@@ -114,9 +130,10 @@ fn steps(low: f64, high: f64, ends: impl Iterator<Item = f64>) -> Vec<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::Edge;
 
-    fn upright(x: f64) -> Edge {
-        Edge::line(Point::new(x, 0.0), Point::new(x, 250.0))
+    fn upright(x: f64) -> Obstacle {
+        Obstacle::new(&Edge::line(Point::new(x, 0.0), Point::new(x, 250.0)))
     }
 
     // Between 41.3 and 147 lie 105.7 mm: room for 100 and 2 on either side, but between steps of 4.
@@ -139,7 +156,7 @@ mod tests {
     #[test]
     fn the_words_step_aside() {
         let window = Rect::new(0.0, 0.0, 104.0, 104.0);
-        let level = |y: f64| Edge::line(Point::new(0.0, y), Point::new(104.0, y));
+        let level = |y: f64| Obstacle::new(&Edge::line(Point::new(0.0, y), Point::new(104.0, y)));
         assert_eq!(place(window, &[level(20.0)], &[]).words, 0.0);
         assert_eq!(place(window, &[level(52.0)], &[]).words, 32.0);
         assert_eq!(place(window, &[level(52.0), level(90.0)], &[]).words, -32.0);

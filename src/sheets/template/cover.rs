@@ -1,7 +1,7 @@
 //! The page before the tiles: what to do with them, where each belongs, and what guides the router.
 
 use super::check;
-use super::clearest::clearest;
+use super::obstacle::{Obstacle, clearest};
 use super::tiles::Tiling;
 use crate::drawing::{Across, Item, Page, Scene, Text, Up};
 use crate::geometry::{Edge, Outline, OutlineError, Sided};
@@ -86,7 +86,8 @@ fn map(scene: &Scene, tiling: &Tiling, most: Size) -> Result<Scene, OutlineError
     for tile in &tiling.tiles {
         map.add(&TILES, Item::Outline(Outline::rectangle(place(tile.window))?));
     }
-    let drawn: Vec<Edge> = map.layers().flat_map(|(_, items)| items).flat_map(edges).collect();
+    let outlines = map.layers().flat_map(|(_, items)| items).flat_map(edges);
+    let drawn: Vec<Obstacle> = outlines.map(Obstacle::new).collect();
     for tile in &tiling.tiles {
         let name = named(&tile.name(), place(tile.window), &drawn);
         map.add(&WORDS, Item::Text(name));
@@ -98,12 +99,12 @@ fn map(scene: &Scene, tiling: &Tiling, most: Size) -> Result<Scene, OutlineError
 }
 
 /// The edges of an outline; nothing else is drawn on the map before its words.
-fn edges(item: &Item) -> Vec<Edge> {
-    if let Item::Outline(outline) = item { outline.edges().to_vec() } else { Vec::new() }
+fn edges(item: &Item) -> &[Edge] {
+    if let Item::Outline(outline) = item { outline.edges() } else { &[] }
 }
 
 /// The name of a tile about the middle of its place, moved to where fewest lines strike it.
-fn named(name: &str, tile: Rect, drawn: &[Edge]) -> Text {
+fn named(name: &str, tile: Rect, drawn: &[Obstacle]) -> Text {
     const SHARES: [f64; 7] = [0.0, 0.1, -0.1, 0.2, -0.2, 0.3, -0.3];
     let height = SMALL.min(tile.height() / 3.0);
     let at = |x: f64, y: f64| {

@@ -5,9 +5,9 @@
 //! Not promised: that a printer is true; that is what the square is for.
 
 pub mod check;
-mod clearest;
 mod cover;
 mod lines;
+mod obstacle;
 mod page;
 mod tiles;
 

@@ -1,7 +1,7 @@
 //! One tile on its page, with everything that tells where it belongs.
 
-use super::clearest::clearest;
-use super::tiles::{Tiling, runs_through};
+use super::obstacle::{Obstacle, clearest};
+use super::tiles::Tiling;
 use super::{Format, check, cover};
 use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up};
 use crate::geometry::{Arc, Edge, Outline, OutlineError};
@@ -39,16 +39,17 @@ pub(super) fn tile(
     let mut over = Scene::new("", "", &[]);
     over.add(&TILES, Item::Outline(Outline::rectangle(format.window)?));
     // The square keeps clear of lines and of joining marks.
-    let mut busy: Vec<Edge> =
-        edges.iter().filter(|edge| runs_through(edge, tile.window)).copied().collect();
+    let mut busy = Obstacle::all(edges);
+    busy.retain(|edge| edge.runs_through(tile.window));
     marks(&mut over, tiling, index, shift, &busy);
     let mut seams = Vec::new();
     for seam in tiling.seams.iter().filter(|seam| seam.tiles.contains(&index)) {
         let [from, to] = seam.line;
-        seams.push(Edge::line(from, to));
+        seams.push(Obstacle::new(&Edge::line(from, to)));
         // A mark with its number.
         busy.extend(seam.marks.map(|mark| {
-            Edge::line(mark - Vec2::new(2.0 * MARK, 0.0), mark + Vec2::new(4.0 * MARK, 3.0 * MARK))
+            let (from, to) = (Vec2::new(-2.0 * MARK, 0.0), Vec2::new(4.0 * MARK, 3.0 * MARK));
+            Obstacle::new(&Edge::line(mark + from, mark + to))
         }));
     }
     let mut place = check::place(tile.window, &busy, &seams);
@@ -59,7 +60,7 @@ pub(super) fn tile(
 }
 
 /// Crosses in circles on the middle of every seam, and the line on which to lay the tiles together.
-fn marks(over: &mut Scene, tiling: &Tiling, index: usize, shift: Vec2, edges: &[Edge]) {
+fn marks(over: &mut Scene, tiling: &Tiling, index: usize, shift: Vec2, lines: &[Obstacle]) {
     for (number, seam) in tiling.seams.iter().enumerate().filter(|(_, s)| s.tiles.contains(&index))
     {
         let [from, to] = seam.line.map(|point| point + shift);
@@ -85,7 +86,7 @@ fn marks(over: &mut Scene, tiling: &Tiling, index: usize, shift: Vec2, edges: &[
             // Over it or under it, to either side: where a line of the sash does not strike it.
             let others = [(1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)]
                 .map(|(x, y)| put(x, y, if x > 0.0 { Across::Left } else { Across::Right }));
-            let text = clearest(put(1.0, 1.0, Across::Left), others.into_iter(), edges);
+            let text = clearest(put(1.0, 1.0, Across::Left), others.into_iter(), lines);
             over.add(&WORDS, Item::Text(Text { at: text.at + shift, ..text }));
         }
     }

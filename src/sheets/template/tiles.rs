@@ -1,10 +1,9 @@
 //! A large drawing cut into tiles that fit the paper.
 
-use crate::geometry::{Edge, Outline};
+use super::obstacle::Obstacle;
+use crate::geometry::Edge;
 use kurbo::{Point, Rect, Size};
 
-/// A piece of an edge shorter than this in a tile is not worth a sheet, mm.
-const SHORTEST: f64 = 0.1;
 /// Where the two marks of a seam lie along it.
 const MARKS_AT: [f64; 2] = [0.2, 0.8];
 
@@ -69,11 +68,13 @@ impl Tiling {
         // Rows are counted from the top.
         let mut up = spread(drawing.y0, drawing.y1, size.height, overlap);
         up.reverse();
+        let obstacles = Obstacle::all(edges);
         let mut tiles = Vec::new();
         for (row, &y) in up.iter().enumerate() {
             for (column, &x) in across.iter().enumerate() {
                 let window = Rect::from_origin_size(Point::new(x, y), size);
-                if edges.iter().any(|edge| runs_through(edge, window)) {
+                // A tile without a line on it is not worth a sheet.
+                if obstacles.iter().any(|edge| edge.runs_through(window)) {
                     tiles.push(Tile { column, row, window });
                 }
             }
@@ -127,52 +128,6 @@ fn seams(tiles: &[Tile]) -> Vec<Seam> {
     seams
 }
 
-/// Whether a piece of `edge` lies in `window`.
-pub(super) fn runs_through(edge: &Edge, window: Rect) -> bool {
-    let enough = SHORTEST.min(edge.length() / 2.0);
-    match edge {
-        Edge::Line(line) => length_inside(line.p0, line.p1, window) > enough,
-        Edge::Arc(_) => {
-            // Asked thousands of times, so far off and well inside are told by the middle alone.
-            let away = edge.distance_to(window.center());
-            let (near, far) =
-                (window.size().min_side() / 2.0, window.size().to_vec2().hypot() / 2.0);
-            if away > far {
-                return false;
-            }
-            if away < near - SHORTEST && edge.length() > 2.0 * SHORTEST {
-                return true;
-            }
-            let Ok(frame) = Outline::rectangle(window) else { return false };
-            frame.stretches_inside(edge).iter().map(Edge::length).sum::<f64>() > enough
-        }
-    }
-}
-
-/// Length of the straight line from `a` to `b` inside `window`, mm (Liang and Barsky 1984).
-fn length_inside(a: Point, b: Point, window: Rect) -> f64 {
-    let (mut from, mut to) = (0.0_f64, 1.0_f64);
-    let along = b - a;
-    let bounds = [
-        (-along.x, a.x - window.x0),
-        (along.x, window.x1 - a.x),
-        (-along.y, a.y - window.y0),
-        (along.y, window.y1 - a.y),
-    ];
-    for (towards, room) in bounds {
-        if towards == 0.0 {
-            if room < 0.0 {
-                return 0.0;
-            }
-        } else if towards < 0.0 {
-            from = from.max(room / towards);
-        } else {
-            to = to.min(room / towards);
-        }
-    }
-    (to - from).max(0.0) * along.hypot()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -218,37 +173,5 @@ mod tests {
             [0, 25, 26, 51, 52, 701, 702].map(name),
             ["A1", "Z1", "AA1", "AZ1", "BA1", "ZZ1", "AAA1"]
         );
-    }
-
-    #[test]
-    fn a_line_that_only_touches_a_window_does_not_run_through_it() {
-        let window = Rect::new(0.0, 0.0, 10.0, 10.0);
-        let line = |a, b| runs_through(&Edge::line(a, b), window);
-        assert!(line(Point::new(-5.0, 5.0), Point::new(15.0, 5.0)));
-        assert!(!line(Point::new(-5.0, 5.0), Point::new(5.0, 15.0)));
-        assert!(!line(Point::new(-5.0, 11.0), Point::new(15.0, 11.0)));
-        assert!(!line(Point::new(10.0, 5.0), Point::new(20.0, 5.0)));
-    }
-
-    // Against chords of a thousandth of the arc.
-    #[test]
-    fn an_arc_runs_through_where_its_chords_do() {
-        let window = Rect::new(-30.0, -20.0, 30.0, 20.0);
-        for step in 0..400 {
-            let x = f64::from(step % 20) * 7.0 - 70.0;
-            let y = f64::from(step / 20) * 7.0 - 70.0;
-            let arc = Edge::Arc(crate::geometry::Arc {
-                centre: Point::new(x, y),
-                radius: 11.0 + f64::from(step % 7) * 9.0,
-                start: f64::from(step),
-                sweep: 1.0 + f64::from(step % 5),
-            });
-            let piece = |k: u32| arc.at(f64::from(k) / 1000.0);
-            let inside: f64 =
-                (0..1000).map(|k| length_inside(piece(k), piece(k + 1), window)).sum();
-            if (inside - SHORTEST).abs() > 0.01 {
-                assert_eq!(runs_through(&arc, window), inside > SHORTEST, "{arc:?}");
-            }
-        }
     }
 }

@@ -1,0 +1,155 @@
+//! Lines that words and squares keep clear of.
+
+use crate::drawing::Text;
+use crate::geometry::{Edge, Outline};
+use kurbo::{Point, Rect};
+
+/// A piece of an edge shorter than this in a window does not count, mm.
+pub(super) const SHORTEST: f64 = 0.1;
+/// What a line keeps away from words, mm.
+const AWAY: f64 = 0.3;
+
+/// An edge, made ready to be asked of many windows whether it runs through them.
+pub(super) struct Obstacle {
+    edge: Edge,
+    bounds: Rect,
+    /// Length inside a window from which on the edge runs through it, mm.
+    enough: f64,
+}
+
+impl Obstacle {
+    pub(super) fn new(edge: &Edge) -> Obstacle {
+        let enough = SHORTEST.min(edge.length() / 2.0);
+        Obstacle { edge: *edge, bounds: edge.bounds(), enough }
+    }
+
+    pub(super) fn all<'a>(edges: impl IntoIterator<Item = &'a Edge>) -> Vec<Obstacle> {
+        edges.into_iter().map(Obstacle::new).collect()
+    }
+
+    pub(super) fn bounds(&self) -> Rect {
+        self.bounds
+    }
+
+    /// Whether a piece of the edge lies in `window`.
+    pub(super) fn runs_through(&self, window: Rect) -> bool {
+        if !self.bounds.overlaps(window) {
+            return false;
+        }
+        match &self.edge {
+            Edge::Line(line) => length_inside(line.p0, line.p1, window) > self.enough,
+            Edge::Arc(_) => {
+                // Cutting an arc is dear, so far off and well inside are seen by the middle alone.
+                let away = self.edge.distance_to(window.center());
+                let size = window.size();
+                if away > size.to_vec2().hypot() / 2.0 {
+                    return false;
+                }
+                if away < size.min_side() / 2.0 - SHORTEST && self.enough >= SHORTEST {
+                    return true;
+                }
+                let Ok(frame) = Outline::rectangle(window) else { return false };
+                let inside = frame.stretches_inside(&self.edge);
+                inside.iter().map(Edge::length).sum::<f64>() > self.enough
+            }
+        }
+    }
+}
+
+/// The first of the places for some words that as few of `obstacles` as can be run through.
+pub(super) fn clearest(
+    first: Text,
+    others: impl Iterator<Item = Text>,
+    obstacles: &[Obstacle],
+) -> Text {
+    let struck = |text: &Text| {
+        let bounds = text.bounds().inflate(AWAY, AWAY);
+        obstacles.iter().filter(|obstacle| obstacle.runs_through(bounds)).count()
+    };
+    let mut best = (struck(&first), first);
+    for text in others {
+        if best.0 == 0 {
+            break;
+        }
+        let met = struck(&text);
+        if met < best.0 {
+            best = (met, text);
+        }
+    }
+    best.1
+}
+
+/// Length of the straight line from `a` to `b` inside `window`, mm (Liang and Barsky 1984).
+fn length_inside(a: Point, b: Point, window: Rect) -> f64 {
+    let (mut from, mut to) = (0.0_f64, 1.0_f64);
+    let along = b - a;
+    let bounds = [
+        (-along.x, a.x - window.x0),
+        (along.x, window.x1 - a.x),
+        (-along.y, a.y - window.y0),
+        (along.y, window.y1 - a.y),
+    ];
+    for (towards, room) in bounds {
+        if towards == 0.0 {
+            if room < 0.0 {
+                return 0.0;
+            }
+        } else if towards < 0.0 {
+            from = from.max(room / towards);
+        } else {
+            to = to.min(room / towards);
+        }
+    }
+    (to - from).max(0.0) * along.hypot()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_that_only_touches_a_window_does_not_run_through_it() {
+        let window = Rect::new(0.0, 0.0, 10.0, 10.0);
+        let line = |a, b| Obstacle::new(&Edge::line(a, b)).runs_through(window);
+        assert!(line(Point::new(-5.0, 5.0), Point::new(15.0, 5.0)));
+        assert!(!line(Point::new(-5.0, 5.0), Point::new(5.0, 15.0)));
+        assert!(!line(Point::new(-5.0, 11.0), Point::new(15.0, 11.0)));
+        assert!(!line(Point::new(10.0, 5.0), Point::new(20.0, 5.0)));
+    }
+
+    // Against chords of a thousandth of the arc.
+    #[test]
+    fn an_arc_runs_through_where_its_chords_do() {
+        let window = Rect::new(-30.0, -20.0, 30.0, 20.0);
+        for step in 0..400 {
+            let x = f64::from(step % 20) * 7.0 - 70.0;
+            let y = f64::from(step / 20) * 7.0 - 70.0;
+            let arc = Edge::Arc(crate::geometry::Arc {
+                centre: Point::new(x, y),
+                radius: 11.0 + f64::from(step % 7) * 9.0,
+                start: f64::from(step),
+                sweep: 1.0 + f64::from(step % 5),
+            });
+            let piece = |k: u32| arc.at(f64::from(k) / 1000.0);
+            let inside: f64 =
+                (0..1000).map(|k| length_inside(piece(k), piece(k + 1), window)).sum();
+            if (inside - SHORTEST).abs() > 0.01 {
+                let through = Obstacle::new(&arc).runs_through(window);
+                assert_eq!(through, inside > SHORTEST, "{arc:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn words_stay_unless_a_line_strikes_them() {
+        let at = |y: f64| Text::new("1a", Point::new(0.0, y), 2.5);
+        let lines = [1.0, 1.5, 11.0].map(|y| Edge::line(Point::new(-50.0, y), Point::new(50.0, y)));
+        let placed = |others: &[f64], lines: &[Edge]| {
+            clearest(at(0.0), others.iter().map(|y| at(*y)), &Obstacle::all(lines)).at.y
+        };
+        assert_eq!(placed(&[10.0, 20.0], &[]), 0.0);
+        assert_eq!(placed(&[10.0, 20.0], &lines), 20.0);
+        assert_eq!(placed(&[10.0], &lines), 10.0);
+        assert_eq!(placed(&[0.5], &lines), 0.0);
+    }
+}
