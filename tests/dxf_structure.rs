@@ -79,30 +79,28 @@ fn faults(text: &str) -> Vec<String> {
         Ok(records) => records,
         Err(fault) => return vec![fault],
     };
-    let new_form = header(&records, "$ACADVER", 1).as_deref() == Some("AC1015");
-    let mut faults = order(&records, new_form);
+    let mut faults = order(&records);
+    if header(&records, "$ACADVER", 1).as_deref() != Some("AC1015") {
+        faults.push("not the form of the year 2000".into());
+    }
     faults.extend(names(&records));
     faults.extend(tables(&records));
     faults.extend(shapes(&records));
-    if new_form {
-        faults.extend(handles(&records));
-        faults.extend(blocks_and_objects(&records));
-        let units = ["$INSUNITS", "$MEASUREMENT"].map(|name| header(&records, name, 70));
-        if units != [Some("4".into()), Some("1".into())] {
-            faults.push(format!("units {units:?}"));
-        }
-    } else {
-        faults.extend(release_12(&records));
+    faults.extend(handles(&records));
+    faults.extend(blocks_and_objects(&records));
+    let units = ["$INSUNITS", "$MEASUREMENT"].map(|name| header(&records, name, 70));
+    if units != [Some("4".into()), Some("1".into())] {
+        faults.push(format!("units {units:?}"));
     }
     faults
 }
 
-fn order(records: &[Record], new_form: bool) -> Vec<String> {
+fn order(records: &[Record]) -> Vec<String> {
     let mut faults = Vec::new();
     let found: Vec<&str> =
         records.iter().filter(|r| r.name == "SECTION").map(|r| r.section.as_str()).collect();
     let wanted = ["HEADER", "TABLES", "BLOCKS", "ENTITIES", "OBJECTS"];
-    if found != wanted[..if new_form { 5 } else { 4 }] {
+    if found != wanted {
         faults.push(format!("sections {found:?}"));
     }
     if records.iter().filter(|r| r.name == "ENDSEC").count() != found.len() {
@@ -250,65 +248,32 @@ fn shapes(records: &[Record]) -> Vec<String> {
     faults
 }
 
-fn release_12(records: &[Record]) -> Vec<String> {
-    let mut faults = Vec::new();
-    let mut polyline: Option<&Record> = None;
-    for record in records {
-        if record.pairs.iter().any(|(code, _)| matches!(code, 100 | 330 | 370)) {
-            faults.push(format!("{} speaks a later form", record.name));
-        }
-        match record.name.as_str() {
-            "LWPOLYLINE" => faults.push("a light polyline".into()),
-            "VERTEX" | "SEQEND" if polyline.is_none_or(|p| p.get(8) != record.get(8)) => {
-                faults.push("a vertex without its polyline".into());
-            }
-            "POLYLINE" if polyline.is_some() => faults.push("a polyline without end".into()),
-            _ => {}
-        }
-        match record.name.as_str() {
-            "POLYLINE" => polyline = Some(record),
-            "VERTEX" => {}
-            _ => polyline = None,
-        }
-    }
-    for name in rows(records, "LAYER") {
-        let plain = |c: char| c.is_ascii_uppercase() || c.is_ascii_digit() || "_-$".contains(c);
-        if name.len() > 31 || !name.chars().all(plain) {
-            faults.push(format!("layer name {name}"));
-        }
-    }
-    faults
-}
-
-fn sample(form: dxf_pen::Form) -> String {
-    dxf_pen::write(&sample::scene(), form).unwrap()
+fn sample() -> String {
+    dxf_pen::write(&sample::scene()).unwrap()
 }
 
 #[test]
-fn both_forms_are_sound() {
+fn a_file_is_sound_even_when_empty() {
     let none: Vec<String> = Vec::new();
-    assert_eq!(faults(&sample(dxf_pen::Form::R2000)), none);
-    assert_eq!(faults(&sample(dxf_pen::Form::R12)), none);
+    assert_eq!(faults(&sample()), none);
     let empty = Scene::new("", "", &[]);
-    assert_eq!(faults(&dxf_pen::write(&empty, dxf_pen::Form::R2000).unwrap()), none);
+    assert_eq!(faults(&dxf_pen::write(&empty).unwrap()), none);
 }
 
 #[test]
 fn the_extents_are_those_of_the_scene() {
     let extents = sample::scene().extents();
-    for form in [dxf_pen::Form::R2000, dxf_pen::Form::R12] {
-        let records = read(&sample(form)).unwrap();
-        let value = |name, code| header(&records, name, code).unwrap().parse::<f64>().unwrap();
-        let corners = [("$EXTMIN", extents.x0, extents.y0), ("$EXTMAX", extents.x1, extents.y1)];
-        for (name, x, y) in corners {
-            assert!((value(name, 10) - x).abs() < 1e-9 && (value(name, 20) - y).abs() < 1e-9);
-        }
+    let records = read(&sample()).unwrap();
+    let value = |name, code| header(&records, name, code).unwrap().parse::<f64>().unwrap();
+    let corners = [("$EXTMIN", extents.x0, extents.y0), ("$EXTMAX", extents.x1, extents.y1)];
+    for (name, x, y) in corners {
+        assert!((value(name, 10) - x).abs() < 1e-9 && (value(name, 20) - y).abs() < 1e-9);
     }
 }
 
 #[test]
 fn layer_names_are_words_of_the_trade() {
-    let records = read(&sample(dxf_pen::Form::R2000)).unwrap();
+    let records = read(&sample()).unwrap();
     let layers = ["0", "old rebate", "new rebate", "bars", "timber", "words"];
     assert_eq!(rows(&records, "LAYER"), layers);
     let widths: Vec<&str> = records
@@ -322,7 +287,7 @@ fn layer_names_are_words_of_the_trade() {
 // A check that cannot fail would prove nothing.
 #[test]
 fn planted_faults_are_found() {
-    let sound = sample(dxf_pen::Form::R2000);
+    let sound = sample();
     let plant = |from: &str, to: &str| {
         assert!(sound.contains(from), "{from:?}");
         faults(&sound.replacen(from, to, 1)).len()
@@ -330,6 +295,7 @@ fn planted_faults_are_found() {
     for (from, to) in [
         ("LTYPE\r\n  5\r\n3\r\n", "LTYPE\r\n"),
         ("\r\n  5\r\n3\r\n", "\r\n  5\r\n1\r\n"),
+        ("AC1015", "AC1009"),
         ("$INSUNITS\r\n 70\r\n4", "$INSUNITS\r\n 70\r\n1"),
         ("$MEASUREMENT\r\n 70\r\n1", "$MEASUREMENT\r\n 70\r\n0"),
         ("  8\r\nbars", "  8\r\nbar"),

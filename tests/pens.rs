@@ -178,17 +178,15 @@ fn dxf_svg_and_pdf_carry_the_geometry_of_the_scene() {
     let scene = sample::scene();
     let reference = from_scene(&scene);
     assert!(reference.len() > 200);
-    let dxf = dxf_pen::write(&scene, dxf_pen::Form::R2000).unwrap();
+    let dxf = dxf_pen::write(&scene).unwrap();
     same(&reference, &from_dxf(&dxf), 1e-8, str::to_owned);
-    let old = dxf_pen::write(&scene, dxf_pen::Form::R12).unwrap();
-    same(&reference, &from_dxf(&old), 1e-8, |name| name.to_uppercase().replace(' ', "_"));
     let svg = svg::write(&scene, svg::Look::default()).unwrap();
     same(&reference, &from_svg(&svg, &scene), 2e-4, str::to_owned);
     // PDF numbers are single precision.
     same(&reference, &from_pdf(&on_paper(), &scene), 1e-3, str::to_owned);
     // For the audit by another program, and for a look.
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
-    for (name, text) in [("sample.dxf", &dxf), ("sample-r12.dxf", &old), ("sample.svg", &svg)] {
+    for (name, text) in [("sample.dxf", &dxf), ("sample.svg", &svg)] {
         std::fs::write(folder.join(name), text).unwrap();
     }
 }
@@ -200,7 +198,7 @@ fn outlines_of_every_shape_come_back_from_every_pen() {
     for work in shaped::works(&house) {
         let scene = fillister::sheets::outlines(&work.sash, &work.fit, &work.rebate).unwrap();
         let reference = from_scene(&scene);
-        let dxf = dxf_pen::write(&scene, dxf_pen::Form::R2000).unwrap();
+        let dxf = dxf_pen::write(&scene).unwrap();
         same(&reference, &from_dxf(&dxf), 1e-8, str::to_owned);
         let svg = svg::write(&scene, svg::Look::default()).unwrap();
         same(&reference, &from_svg(&svg, &scene), 2e-4, str::to_owned);
@@ -221,21 +219,19 @@ fn outlines_of_every_shape_come_back_from_every_pen() {
 #[test]
 fn texts_of_every_script_come_back_as_they_were() {
     let scene = sample::scene();
-    for form in [dxf_pen::Form::R2000, dxf_pen::Form::R12] {
-        let text = dxf_pen::write(&scene, form).unwrap();
-        assert!(text.is_ascii());
-        let drawing = dxf::Drawing::load(&mut text.as_bytes()).unwrap();
-        let read: Vec<String> = drawing
-            .entities()
-            .filter_map(|entity| match &entity.specific {
-                // A reader shows %%% as one percent sign; this one leaves that to its caller.
-                EntityType::Text(text) => Some(text.value.replace("%%%", "%")),
-                _ => None,
-            })
-            .collect();
-        for expected in sample::TEXTS {
-            assert!(read.iter().any(|value| value == expected), "{expected:?} in {read:?}");
-        }
+    let text = dxf_pen::write(&scene).unwrap();
+    assert!(text.is_ascii());
+    let drawing = dxf::Drawing::load(&mut text.as_bytes()).unwrap();
+    let read: Vec<String> = drawing
+        .entities()
+        .filter_map(|entity| match &entity.specific {
+            // A reader shows %%% as one percent sign; this one leaves that to its caller.
+            EntityType::Text(text) => Some(text.value.replace("%%%", "%")),
+            _ => None,
+        })
+        .collect();
+    for expected in sample::TEXTS {
+        assert!(read.iter().any(|value| value == expected), "{expected:?} in {read:?}");
     }
     let [page] = paper::pages(&on_paper()).try_into().unwrap();
     for expected in sample::TEXTS {
@@ -254,11 +250,9 @@ fn texts_of_every_script_come_back_as_they_were() {
 
 #[test]
 fn equal_scenes_give_equal_bytes() {
-    for form in [dxf_pen::Form::R2000, dxf_pen::Form::R12] {
-        let once = dxf_pen::write(&sample::scene(), form).unwrap();
-        std::thread::sleep(std::time::Duration::from_millis(20));
-        assert_eq!(once, dxf_pen::write(&sample::scene(), form).unwrap());
-    }
+    let once = dxf_pen::write(&sample::scene()).unwrap();
+    std::thread::sleep(std::time::Duration::from_millis(20));
+    assert_eq!(once, dxf_pen::write(&sample::scene()).unwrap());
     assert!(on_paper() == on_paper());
     let look = svg::Look::default();
     assert_eq!(svg::write(&sample::scene(), look), svg::write(&sample::scene(), look));
@@ -267,8 +261,6 @@ fn equal_scenes_give_equal_bytes() {
 #[test]
 fn an_empty_scene_is_still_a_drawing() {
     let scene = fillister::drawing::Scene::new("", "", &[]);
-    for form in [dxf_pen::Form::R2000, dxf_pen::Form::R12] {
-        assert!(from_dxf(&dxf_pen::write(&scene, form).unwrap()).is_empty());
-    }
+    assert!(from_dxf(&dxf_pen::write(&scene).unwrap()).is_empty());
     assert!(svg::write(&scene, svg::Look::default()).unwrap().ends_with("</svg>\n"));
 }

@@ -184,7 +184,9 @@ fn every_note_is_drawn_and_none_covers_another() {
     let texts: Vec<String> = scene
         .marks()
         .flat_map(|(_, marks)| marks)
-        .filter_map(|mark| if let Mark::Text(text) = mark { Some(text.value) } else { None })
+        .filter_map(
+            |mark| if let Mark::Text(text) = mark { Some(text.value.clone()) } else { None },
+        )
         .collect();
     for expected in [
         "9",
@@ -225,15 +227,14 @@ fn the_same_section_gives_the_same_files() {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
     let scene = of_a_stile().scene().unwrap();
     let look = svg::Look { scale: 2.0, margin: 5.0 };
-    let (svg, dxf) =
-        (svg::write(&scene, look).unwrap(), dxf::write(&scene, dxf::Form::R2000).unwrap());
+    let (svg, dxf) = (svg::write(&scene, look).unwrap(), dxf::write(&scene).unwrap());
     std::fs::write(folder.join("section.svg"), &svg).unwrap();
     std::fs::write(folder.join("section.dxf"), &dxf).unwrap();
     let bar = svg::write(&of_a_bar().scene().unwrap(), look).unwrap();
     std::fs::write(folder.join("section-bar.svg"), bar).unwrap();
     let again = of_a_stile().scene().unwrap();
     assert_eq!(svg::write(&again, look).unwrap(), svg);
-    assert_eq!(dxf::write(&again, dxf::Form::R2000).unwrap(), dxf);
+    assert_eq!(dxf::write(&again).unwrap(), dxf);
 }
 
 #[test]

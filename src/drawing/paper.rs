@@ -1,6 +1,6 @@
 //! Sheets of paper: scenes placed on pages, in millimetres from the lower left corner of the page.
 
-use super::{Layer, Mark, Scene, SceneError, Text};
+use super::{Scene, SceneError, Text};
 use kurbo::{Affine, Point, Rect, Size};
 use std::fmt;
 
@@ -47,11 +47,6 @@ impl Placed {
         Affine::translate(self.at.to_vec2()) * Affine::scale(self.scale)
     }
 
-    /// Layers with what is drawn on them, in the scene's own frame.
-    pub(super) fn marks(&self) -> impl Iterator<Item = (&Layer, Vec<Mark>)> {
-        self.scene.marks()
-    }
-
     /// `text` of the scene as it stands on the page.
     pub(super) fn text(&self, text: &Text) -> Text {
         let at = self.transform() * text.at;
@@ -91,15 +86,10 @@ impl fmt::Display for Trouble {
 impl Page {
     /// Every text as it stands on the page.
     pub fn texts(&self) -> Vec<Text> {
-        let mut texts = Vec::new();
-        for placed in &self.placed {
-            for mark in placed.marks().flat_map(|(_, marks)| marks) {
-                if let Mark::Text(text) = mark {
-                    texts.push(placed.text(&text));
-                }
-            }
-        }
-        texts
+        let on_page = |placed: &Placed| -> Vec<Text> {
+            placed.scene.texts().map(|text| placed.text(&text)).collect()
+        };
+        self.placed.iter().flat_map(on_page).collect()
     }
 
     /// Texts that cover each other or reach over the edge.
@@ -121,7 +111,7 @@ impl Page {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::{Colour, Item, LineKind, LineWidth};
+    use crate::drawing::{Colour, Item, Layer, LineKind, LineWidth};
 
     const WORDS: Layer = Layer::new("words", Colour::Black, LineKind::Continuous, LineWidth::W018);
 

@@ -2,7 +2,9 @@
 
 use super::{Across, Dimension, Hatch, Layer, LineWidth, Text, Up};
 use crate::geometry::{Edge, Outline, Region};
+use crate::number::NotFinite;
 use kurbo::{Point, Rect};
+use std::borrow::Cow;
 use std::fmt;
 
 /// One thing to draw.
@@ -27,17 +29,17 @@ pub const HATCH_WIDTH: LineWidth = LineWidth::W013;
 
 /// What a pen draws: every [`Item`] comes down to these.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Mark {
+pub enum Mark<'a> {
     /// A line or an arc.
     Stroke(Edge),
     /// A line of a hatch: continuous and [`HATCH_WIDTH`] wide, whatever its layer is.
     Hatching(Edge),
     /// A closed outline.
-    Closed(Outline),
+    Closed(&'a Outline),
     /// A pale background, for the pens that have one; it carries no meaning that lines do not.
-    Tint(Region, [u8; 3]),
+    Tint(&'a Region, [u8; 3]),
     /// One line of text, never empty.
-    Text(Text),
+    Text(Cow<'a, Text>),
 }
 
 /// Why a scene cannot be drawn.
@@ -54,6 +56,8 @@ pub enum SceneError {
     Character(String),
     /// The scale or the margin asked for is not usable.
     Look,
+    /// A number that came about in drawing is not finite.
+    NotFinite,
 }
 
 impl fmt::Display for SceneError {
@@ -67,6 +71,7 @@ impl fmt::Display for SceneError {
             SceneError::Number(name) => {
                 write!(f, "a number on layer `{name}` is not finite or too large to draw")
             }
+            SceneError::NotFinite => NotFinite.fmt(f),
             SceneError::Look => f.write_str("a picture needs a scale over 0 and a margin"),
             SceneError::Character(text) => {
                 write!(f, "{text:?} holds a character that no drawing can carry")
@@ -76,6 +81,12 @@ impl fmt::Display for SceneError {
 }
 
 impl std::error::Error for SceneError {}
+
+impl From<NotFinite> for SceneError {
+    fn from(_: NotFinite) -> Self {
+        SceneError::NotFinite
+    }
+}
 
 /// Furthest that anything may lie from zero, mm.
 const FURTHEST: f64 = 1e7;
@@ -125,7 +136,7 @@ impl Scene {
     }
 
     /// Layers with what the pens draw on them, in drawing order.
-    pub fn marks(&self) -> impl Iterator<Item = (&Layer, Vec<Mark>)> {
+    pub fn marks(&self) -> impl Iterator<Item = (&Layer, Vec<Mark<'_>>)> {
         self.layers().map(|(layer, items)| {
             let mut marks = Vec::new();
             for item in items {
@@ -135,28 +146,25 @@ impl Scene {
         })
     }
 
+    /// Every text that a pen draws, values of dimensions with them, in drawing order.
+    pub fn texts(&self) -> impl Iterator<Item = Cow<'_, Text>> {
+        self.layers().flat_map(|(_, items)| items).filter_map(|item| match item {
+            Item::Text(text) if !text.value.is_empty() => Some(Cow::Borrowed(text)),
+            Item::Dimension(dimension) => Some(Cow::Owned(dimension.parts().1)),
+            _ => None,
+        })
+    }
+
     /// The smallest upright rectangle around everything drawn, text by its estimated width; a
     /// rectangle without area at zero for an empty scene.
     pub fn extents(&self) -> Rect {
-        self.marks()
-            .flat_map(|(_, marks)| marks)
-            .map(|mark| match mark {
-                Mark::Stroke(edge) | Mark::Hatching(edge) => edge.bounds(),
-                Mark::Closed(outline) => outline.bounds(),
-                Mark::Tint(region, _) => region.outline.bounds(),
-                Mark::Text(text) => text.bounds(),
-            })
-            .reduce(|a, b| a.union(b))
-            .unwrap_or_default()
+        let items = self.layers().flat_map(|(_, items)| items);
+        items.filter_map(bounds).reduce(|a, b| a.union(b)).unwrap_or_default()
     }
 
     /// Pairs of texts that cover each other, by what they say.
     pub fn covered_texts(&self) -> Vec<(String, String)> {
-        let texts: Vec<Text> = self
-            .marks()
-            .flat_map(|(_, marks)| marks)
-            .filter_map(|mark| if let Mark::Text(text) = mark { Some(text) } else { None })
-            .collect();
+        let texts: Vec<Cow<'_, Text>> = self.texts().collect();
         let mut covered = Vec::new();
         for (index, a) in texts.iter().enumerate() {
             for b in texts.iter().skip(index + 1).filter(|b| a.covers(b)) {
@@ -189,26 +197,42 @@ impl Scene {
     }
 }
 
-fn break_down(item: &Item, marks: &mut Vec<Mark>) {
+fn break_down<'a>(item: &'a Item, marks: &mut Vec<Mark<'a>>) {
     match item {
         Item::Edge(edge) => marks.push(Mark::Stroke(*edge)),
-        Item::Outline(outline) => marks.push(Mark::Closed(outline.clone())),
+        Item::Outline(outline) => marks.push(Mark::Closed(outline)),
         Item::Region(region) => {
-            marks.push(Mark::Closed(region.outline.clone()));
-            marks.extend(region.holes.iter().cloned().map(Mark::Closed));
+            marks.push(Mark::Closed(&region.outline));
+            marks.extend(region.holes.iter().map(Mark::Closed));
         }
         Item::Hatch(region, hatch) => {
-            marks.push(Mark::Tint(region.clone(), hatch.tint()));
+            marks.push(Mark::Tint(region, hatch.tint()));
             marks.extend(hatch.strokes(region).into_iter().map(Mark::Hatching));
         }
         Item::Text(text) if text.value.is_empty() => {}
-        Item::Text(text) => marks.push(Mark::Text(text.clone())),
+        Item::Text(text) => marks.push(Mark::Text(Cow::Borrowed(text))),
         Item::Dimension(dimension) => {
             let (edges, text) = dimension.parts();
             marks.extend(edges.into_iter().map(Mark::Stroke));
-            marks.push(Mark::Text(text));
+            marks.push(Mark::Text(Cow::Owned(text)));
         }
     }
+}
+
+/// The box around an item; none for a text that says nothing.
+fn bounds(item: &Item) -> Option<Rect> {
+    Some(match item {
+        Item::Edge(edge) => edge.bounds(),
+        Item::Outline(outline) => outline.bounds(),
+        // Lines of a hatch lie within its region, and holes do.
+        Item::Region(region) | Item::Hatch(region, _) => region.outline.bounds(),
+        Item::Text(text) if text.value.is_empty() => return None,
+        Item::Text(text) => text.bounds(),
+        Item::Dimension(dimension) => {
+            let (edges, text) = dimension.parts();
+            edges.iter().map(Edge::bounds).fold(text.bounds(), |all, edge| all.union(edge))
+        }
+    })
 }
 
 fn check_item(item: &Item, layer: &Layer) -> Result<(), SceneError> {

@@ -5,12 +5,13 @@
 //! stretched or squeezed to the length it was composed with.
 
 use super::font::CAPITAL;
-use super::{HATCH_WIDTH, Layer, Mark, Scene, SceneError, Text};
-use crate::geometry::{Arc, Edge, Outline, Region};
-use crate::number::number;
+use super::{Across, HATCH_WIDTH, Layer, Mark, Scene, SceneError, Text};
+use crate::geometry::{Arc, Edge, Outline};
+use crate::number::{Decimal, NotFinite, decimal};
 use kurbo::{Point, Rect};
+use maud::Escaper;
 use std::f64::consts::PI;
-use std::fmt::Write;
+use std::fmt::{Arguments, Write};
 
 /// How the picture is laid out.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -39,200 +40,182 @@ pub fn write(scene: &Scene, look: Look) -> Result<String, SceneError> {
         return Err(SceneError::Look);
     }
     let bounds = scene.extents().inflate(look.margin, look.margin);
-    let mut out = String::new();
-    head(&mut out, scene, bounds, look.scale);
     // A line of a picture smaller than life would fade away if it shrank as well.
-    let paper = Paper { bounds, line: 1.0 / look.scale.min(1.0) };
+    let mut pen = Pen { out: String::new(), bounds, line: 1.0 / look.scale.min(1.0) };
+    pen.head(scene, look.scale)?;
     for (layer, marks) in scene.marks() {
         if !marks.is_empty() {
-            group(&mut out, &paper, layer, &marks);
+            pen.group(layer, &marks)?;
         }
     }
-    out.push_str("</svg>\n");
-    Ok(out)
+    pen.put(format_args!("</svg>\n"));
+    Ok(pen.out)
 }
 
-fn head(out: &mut String, scene: &Scene, bounds: Rect, scale: f64) {
-    let (width, height) = (n(bounds.width()), n(bounds.height()));
-    push(
-        out,
-        format_args!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{}mm\" height=\"{}mm\" \
-             viewBox=\"0 0 {width} {height}\" fill=\"none\" stroke-linecap=\"round\" \
-             stroke-linejoin=\"round\" font-family=\"'DejaVu Sans Condensed', Helvetica, \
-             Arial, 'Liberation Sans', sans-serif\" xml:space=\"preserve\">\n",
-            n(bounds.width() * scale),
-            n(bounds.height() * scale),
-        ),
-    );
-    push(out, format_args!("<title>{}</title>\n", escaped(&scene.title)));
-    push(out, format_args!("<desc>{}</desc>\n", escaped(&scene.seen_from)));
-    push(out, format_args!("<rect width=\"{width}\" height=\"{height}\" fill=\"#ffffff\"/>\n"));
-}
-
-fn group(out: &mut String, paper: &Paper, layer: &Layer, marks: &[Mark]) {
-    let colour = hex(layer.colour.rgb());
-    push(
-        out,
-        format_args!(
-            "<g data-layer=\"{}\" stroke=\"{colour}\" stroke-width=\"{}\"",
-            escaped(&layer.name),
-            n(layer.width.mm() * paper.line),
-        ),
-    );
-    let pattern: Vec<String> = layer.kind.pattern().iter().map(|&v| n(v * paper.line)).collect();
-    if !pattern.is_empty() {
-        // Butt ends: round ones would fill the gaps.
-        let pattern = pattern.join(" ");
-        push(out, format_args!(" stroke-dasharray=\"{pattern}\" stroke-linecap=\"butt\""));
-    }
-    out.push_str(">\n");
-    let mut in_hatch = false;
-    for mark in marks {
-        let hatching = matches!(mark, Mark::Hatching(_));
-        match (in_hatch, hatching) {
-            (false, true) => {
-                let width = n(HATCH_WIDTH.mm() * paper.line);
-                push(out, format_args!("<g stroke-width=\"{width}\" stroke-dasharray=\"none\">\n"));
-            }
-            (true, false) => out.push_str("</g>\n"),
-            _ => {}
-        }
-        in_hatch = hatching;
-        match mark {
-            Mark::Stroke(edge) | Mark::Hatching(edge) => path(out, &paper.open(edge), ""),
-            Mark::Closed(outline) => path(out, &paper.closed(outline), ""),
-            Mark::Tint(region, tint) => {
-                let look =
-                    format!(" fill=\"{}\" fill-rule=\"evenodd\" stroke=\"none\"", hex(*tint));
-                path(out, &paper.region(region), &look);
-            }
-            Mark::Text(text) => paper.text(out, text, &colour),
-        }
-    }
-    if in_hatch {
-        out.push_str("</g>\n");
-    }
-    out.push_str("</g>\n");
-}
-
-fn path(out: &mut String, data: &str, look: &str) {
-    push(out, format_args!("<path d=\"{data}\"{look}/>\n"));
-}
-
-/// The picture's frame: Y runs down from the upper edge.
-struct Paper {
+/// The picture so far. In its frame Y runs down from the upper edge.
+struct Pen {
+    out: String,
     bounds: Rect,
     /// How much wider a line is drawn than it is on paper.
     line: f64,
 }
 
-impl Paper {
-    fn place(&self, point: Point) -> String {
-        format!("{} {}", n(point.x - self.bounds.x0), n(self.bounds.y1 - point.y))
+impl Pen {
+    fn put(&mut self, text: Arguments<'_>) {
+        // Writing to a String cannot fail.
+        let _ = self.out.write_fmt(text);
     }
 
-    fn open(&self, edge: &Edge) -> String {
-        format!("M{}{}", self.place(edge.start()), self.onward(edge))
+    fn head(&mut self, scene: &Scene, scale: f64) -> Result<(), NotFinite> {
+        let (wide, high) = (self.bounds.width(), self.bounds.height());
+        let (width, height) = (n(wide)?, n(high)?);
+        let (on_paper, up_paper) = (n(wide * scale)?, n(high * scale)?);
+        self.put(format_args!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{on_paper}mm\" height=\"{up_paper}mm\" \
+             viewBox=\"0 0 {width} {height}\" fill=\"none\" stroke-linecap=\"round\" \
+             stroke-linejoin=\"round\" font-family=\"'DejaVu Sans Condensed', Helvetica, \
+             Arial, 'Liberation Sans', sans-serif\" xml:space=\"preserve\">\n",
+        ));
+        let (title, seen_from) = (escaped(&scene.title), escaped(&scene.seen_from));
+        self.put(format_args!("<title>{title}</title>\n<desc>{seen_from}</desc>\n"));
+        self.put(format_args!("<rect width=\"{width}\" height=\"{height}\" fill=\"#ffffff\"/>\n"));
+        Ok(())
     }
 
-    fn closed(&self, outline: &Outline) -> String {
-        let start = outline.corners().next().unwrap_or_default();
-        let edges: String = outline.edges().iter().map(|edge| self.onward(edge)).collect();
-        format!("M{}{edges}Z", self.place(start))
+    fn group(&mut self, layer: &Layer, marks: &[Mark<'_>]) -> Result<(), NotFinite> {
+        let colour = hex(layer.colour.rgb());
+        let (name, width) = (escaped(&layer.name), n(layer.width.mm() * self.line)?);
+        self.put(format_args!(
+            "<g data-layer=\"{name}\" stroke=\"{colour}\" stroke-width=\"{width}\""
+        ));
+        for (index, length) in layer.kind.pattern().iter().enumerate() {
+            let before = if index == 0 { " stroke-dasharray=\"" } else { " " };
+            let length = n(length * self.line)?;
+            self.put(format_args!("{before}{length}"));
+        }
+        // Butt ends: round ones would fill the gaps.
+        let dashed = !layer.kind.pattern().is_empty();
+        self.put(format_args!("{}>\n", if dashed { "\" stroke-linecap=\"butt\"" } else { "" }));
+        let mut in_hatch = false;
+        for mark in marks {
+            let hatching = matches!(mark, Mark::Hatching(_));
+            if hatching && !in_hatch {
+                let width = n(HATCH_WIDTH.mm() * self.line)?;
+                self.put(format_args!("<g stroke-width=\"{width}\" stroke-dasharray=\"none\">\n"));
+            } else if in_hatch && !hatching {
+                self.put(format_args!("</g>\n"));
+            }
+            in_hatch = hatching;
+            self.mark(mark, &colour)?;
+        }
+        self.put(format_args!("{}</g>\n", if in_hatch { "</g>\n" } else { "" }));
+        Ok(())
     }
 
-    fn region(&self, region: &Region) -> String {
-        let holes: String = region.holes.iter().map(|hole| self.closed(hole)).collect();
-        format!("{}{holes}", self.closed(&region.outline))
+    fn mark(&mut self, mark: &Mark<'_>, colour: &str) -> Result<(), NotFinite> {
+        if let Mark::Text(text) = mark {
+            return self.text(text, colour);
+        }
+        self.put(format_args!("<path d=\""));
+        match mark {
+            Mark::Stroke(edge) | Mark::Hatching(edge) => {
+                self.point('M', edge.start())?;
+                self.onward(edge)?;
+            }
+            Mark::Closed(outline) => self.closed(outline)?,
+            Mark::Tint(region, _) => {
+                self.closed(&region.outline)?;
+                region.holes.iter().try_for_each(|hole| self.closed(hole))?;
+            }
+            Mark::Text(_) => {}
+        }
+        self.put(format_args!("\""));
+        if let Mark::Tint(_, tint) = mark {
+            let tint = hex(*tint);
+            self.put(format_args!(" fill=\"{tint}\" fill-rule=\"evenodd\" stroke=\"none\""));
+        }
+        self.put(format_args!("/>\n"));
+        Ok(())
+    }
+
+    /// A word of a path that ends in a place.
+    fn point(&mut self, word: char, at: Point) -> Result<(), NotFinite> {
+        let (x, y) = self.place(at)?;
+        self.put(format_args!("{word}{x} {y}"));
+        Ok(())
+    }
+
+    fn place(&self, point: Point) -> Result<(Decimal, Decimal), NotFinite> {
+        Ok((n(point.x - self.bounds.x0)?, n(self.bounds.y1 - point.y)?))
+    }
+
+    fn closed(&mut self, outline: &Outline) -> Result<(), NotFinite> {
+        self.point('M', outline.corners().next().unwrap_or_default())?;
+        outline.edges().iter().try_for_each(|edge| self.onward(edge))?;
+        self.put(format_args!("Z"));
+        Ok(())
     }
 
     /// From where the pen stands to the end of `edge`.
-    fn onward(&self, edge: &Edge) -> String {
-        match edge {
-            Edge::Line(line) => format!("L{}", self.place(line.p1)),
-            Edge::Arc(arc) => {
-                // An arc word cannot turn right round, and is ill-conditioned near half a turn.
-                let pieces = if arc.sweep.abs() > 0.9 * PI { 3.0 } else { 1.0 };
-                let step = arc.sweep / pieces;
-                (0..3)
-                    .take_while(|&i| f64::from(i) < pieces)
-                    .map(|i| {
-                        let start = arc.start + f64::from(i) * step;
-                        self.arc_word(&Arc { start, sweep: step, ..*arc })
-                    })
-                    .collect()
-            }
-        }
-    }
-
-    fn arc_word(&self, arc: &Arc) -> String {
-        let radius = n(arc.radius);
+    fn onward(&mut self, edge: &Edge) -> Result<(), NotFinite> {
+        let arc = match edge {
+            Edge::Line(line) => return self.point('L', line.p1),
+            Edge::Arc(arc) => arc,
+        };
+        // An arc word cannot turn right round, and is ill-conditioned near half a turn.
+        let pieces = if arc.sweep.abs() > 0.9 * PI { 3 } else { 1 };
+        let sweep = arc.sweep / f64::from(pieces);
+        let radius = n(arc.radius)?;
         // Anticlockwise with Y up is against the direction that SVG counts as positive.
         let with = u8::from(arc.sweep < 0.0);
-        let end = self.place(Edge::Arc(*arc).end());
-        format!("A{radius} {radius} 0 0 {with} {end}")
+        for piece in 0..pieces {
+            let start = arc.start + f64::from(piece) * sweep;
+            let (x, y) = self.place(Edge::Arc(Arc { start, sweep, ..*arc }).end())?;
+            self.put(format_args!("A{radius} {radius} 0 0 {with} {x} {y}"));
+        }
+        Ok(())
     }
 
-    fn text(&self, out: &mut String, text: &Text, colour: &str) {
+    fn text(&mut self, text: &Text, colour: &str) -> Result<(), NotFinite> {
         let anchor = match text.across {
-            super::Across::Left => "start",
-            super::Across::Centre => "middle",
-            super::Across::Right => "end",
+            Across::Left => "start",
+            Across::Centre => "middle",
+            Across::Right => "end",
         };
-        let down = n(-text.drop_to_base());
-        let turn =
-            if text.turn == 0.0 { String::new() } else { format!(" rotate({})", n(-text.turn)) };
-        push(
-            out,
-            format_args!(
-                "<text transform=\"translate({}){turn}\" y=\"{down}\" font-size=\"{}\" \
-                 text-anchor=\"{anchor}\"{} fill=\"{colour}\" stroke=\"none\">{}</text>\n",
-                self.place(text.at),
-                n(text.height / CAPITAL),
-                length(text),
-                escaped(&text.value),
-            ),
-        );
+        let (x, y) = self.place(text.at)?;
+        self.put(format_args!("<text transform=\"translate({x} {y})"));
+        if text.turn != 0.0 {
+            let turn = n(-text.turn)?;
+            self.put(format_args!(" rotate({turn})"));
+        }
+        let (down, size) = (n(-text.drop_to_base())?, n(text.height / CAPITAL)?);
+        self.put(format_args!("\" y=\"{down}\" font-size=\"{size}\" text-anchor=\"{anchor}\""));
+        // Kept to its measured length, whatever face the reader has.
+        let width = text.width();
+        if width > 0.0 {
+            let width = n(width)?;
+            self.put(format_args!(" textLength=\"{width}\" lengthAdjust=\"spacingAndGlyphs\""));
+        }
+        let value = escaped(&text.value);
+        self.put(format_args!(" fill=\"{colour}\" stroke=\"none\">{value}</text>\n"));
+        Ok(())
     }
 }
 
-/// Keeps the text to its measured length, whatever face the reader has.
-fn length(text: &Text) -> String {
-    let width = text.width();
-    if width > 0.0 {
-        format!(" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"", n(width))
-    } else {
-        String::new()
-    }
-}
-
-fn n(value: f64) -> String {
-    number(value, 4)
+fn n(value: f64) -> Result<Decimal, NotFinite> {
+    decimal(value, 4)
 }
 
 fn hex([red, green, blue]: [u8; 3]) -> String {
     format!("#{red:02x}{green:02x}{blue:02x}")
 }
 
+/// Text that cannot be taken for a tag or end a value in quotes.
 fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            other => out.push(other),
-        }
-    }
+    // Writing to a String cannot fail.
+    let _ = Escaper::new(&mut out).write_str(text);
     out
-}
-
-/// Writing into a `String` cannot fail.
-fn push(out: &mut String, text: std::fmt::Arguments<'_>) {
-    let written = out.write_fmt(text);
-    debug_assert!(written.is_ok());
 }
 
 #[cfg(test)]

@@ -137,7 +137,7 @@ fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, MakeErr
         materials: &work.materials,
     };
     let as_dxf = |name: &str, scene: &Scene| -> Drawn {
-        let drawn = dxf::write(scene, dxf::Form::R2000).map_err(|e| failed(&e))?;
+        let drawn = dxf::write(scene).map_err(|e| failed(&e))?;
         Ok(vec![(name.to_owned(), drawn.into_bytes())])
     };
     let of_proof = || -> Drawn {

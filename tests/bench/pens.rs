@@ -57,7 +57,7 @@ fn compose() -> Drawn {
 
 /// Bytes written by the DXF pen.
 pub(crate) fn dxf_pen() -> usize {
-    let write = |scene| dxf::write(black_box(scene), dxf::Form::R2000).unwrap().len();
+    let write = |scene| dxf::write(black_box(scene)).unwrap().len();
     drawn().dxf.iter().map(write).sum()
 }
 

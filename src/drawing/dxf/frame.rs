@@ -3,66 +3,32 @@
 //! Kept to what the DXF reference asks of a file: a table a kind of name, the two blocks that every
 //! drawing has, and the root dictionary. Every record has a handle and says who owns it.
 
-use super::pairs::{Pair, Record};
-use super::{Entities, Form, layer_name};
-use crate::drawing::{Layer, LineKind, Scene};
+use super::Record;
+use super::entities::entities;
+use crate::drawing::{LineKind, Scene};
 use kurbo::{Point, Rect};
+use std::borrow::Cow;
 
 /// An open-licence face with Latin, Greek and Cyrillic letters; a reader without it takes its own.
 const FACE: &str = "DejaVuSans.ttf";
 
-/// A whole file of the 2000 form.
-pub(super) fn r2000(scene: &Scene, entities: Entities) -> Vec<Record> {
+/// The whole file.
+pub(super) fn file(scene: &Scene) -> Vec<Record> {
     let mut handles = Handles(0);
     let extents = scene.extents();
     let mut body = vec![section("TABLES")];
     let frame = tables(scene, extents, &mut handles);
     body.extend(frame.records);
     body.extend([end_of_section(), section("BLOCKS")]);
-    for (name, record, on_paper) in
-        [("*Model_Space", &frame.model, false), ("*Paper_Space", &frame.paper, true)]
-    {
-        body.extend(block(name, record, on_paper, &mut handles));
-    }
+    body.extend(block("*Model_Space", &frame.model, false, &mut handles));
+    body.extend(block("*Paper_Space", &frame.paper, true, &mut handles));
     body.extend([end_of_section(), section("ENTITIES")]);
-    for mut entity in entities {
-        let (handle, owner) = (handles.next(), frame.model.clone());
-        let own = [Pair { code: 5, value: handle }, Pair { code: 330, value: owner }];
-        entity.pairs.splice(0..0, own);
-        body.push(entity);
-    }
+    body.extend(entities(scene, &frame.model, || handles.next()));
     body.extend([end_of_section(), section("OBJECTS")]);
     body.extend(objects(&mut handles));
     body.extend([end_of_section(), Record::new("EOF")]);
-    let mut file = header_2000(extents, &handles.next());
+    let mut file = header(extents, handles.next());
     file.extend(body);
-    file
-}
-
-/// A whole file of release 12, which needs neither handles nor owners.
-pub(super) fn r12(scene: &Scene, entities: Entities) -> Vec<Record> {
-    let extents = scene.extents();
-    let mut file = vec![
-        Record::new("").with(999, "All lengths in millimetres"),
-        corners(section("HEADER").with(9, "$ACADVER").with(1, "AC1009"), extents),
-        end_of_section(),
-        section("TABLES"),
-    ];
-    let head = |name: &str, count: usize| Record::new("TABLE").with(2, name).count(70, count);
-    let end = || Record::new("ENDTAB");
-    let kinds = [LineKind::Continuous, LineKind::Dashed, LineKind::Chain];
-    file.push(head("LTYPE", kinds.len()));
-    file.extend(kinds.map(|kind| line_kind(Record::new("LTYPE"), kind, Form::R12)));
-    file.extend([end(), head("LAYER", 1 + scene.layers().count())]);
-    file.push(layer(Record::new("LAYER"), "0", 7, LineKind::Continuous));
-    for (drawn, _) in scene.layers() {
-        let (name, colour) = (layer_name(drawn, Form::R12), drawn.colour.dxf_number());
-        file.push(layer(Record::new("LAYER"), &name, colour, drawn.kind));
-    }
-    file.extend([end(), head("STYLE", 1), style(Record::new("STYLE"), "STANDARD"), end()]);
-    file.extend([end_of_section(), section("BLOCKS"), end_of_section(), section("ENTITIES")]);
-    file.extend(entities);
-    file.extend([end_of_section(), Record::new("EOF")]);
     file
 }
 
@@ -76,48 +42,43 @@ impl Handles {
     }
 }
 
-fn section(name: &str) -> Record {
-    Record::new("SECTION").with(2, name)
+fn section(name: &'static str) -> Record {
+    Record::new("SECTION").text(2, name)
 }
 
 fn end_of_section() -> Record {
     Record::new("ENDSEC")
 }
 
-fn corners(header: Record, extents: Rect) -> Record {
+fn header(extents: Rect, seed: String) -> Vec<Record> {
     let (low, high) = (Point::new(extents.x0, extents.y0), Point::new(extents.x1, extents.y1));
-    header
-        .with(9, "$INSBASE")
-        .point(10, Point::ZERO)
-        .with(9, "$EXTMIN")
-        .point(10, low)
-        .with(9, "$EXTMAX")
-        .point(10, high)
-        .with(9, "$LIMMIN")
-        .flat(10, low.x, low.y)
-        .with(9, "$LIMMAX")
-        .flat(10, high.x, high.y)
-        .with(9, "$LTSCALE")
-        .real(40, 1.0)
-}
-
-fn header_2000(extents: Rect, seed: &str) -> Vec<Record> {
     let head = section("HEADER")
-        .with(9, "$ACADVER")
-        .with(1, "AC1015")
-        .with(9, "$DWGCODEPAGE")
-        .with(3, "ANSI_1252");
-    let head = corners(head, extents)
-        .with(9, "$CLAYER")
-        .with(8, "0")
-        .with(9, "$HANDSEED")
-        .with(5, seed)
-        .with(9, "$MEASUREMENT")
-        .whole(70, 1)
-        .with(9, "$LWDISPLAY")
-        .whole(290, 1)
-        .with(9, "$INSUNITS")
-        .whole(70, 4);
+        .text(9, "$ACADVER")
+        .text(1, "AC1015")
+        .text(9, "$DWGCODEPAGE")
+        .text(3, "ANSI_1252")
+        .text(9, "$INSBASE")
+        .point(10, Point::ZERO)
+        .text(9, "$EXTMIN")
+        .point(10, low)
+        .text(9, "$EXTMAX")
+        .point(10, high)
+        .text(9, "$LIMMIN")
+        .flat(10, low.x, low.y)
+        .text(9, "$LIMMAX")
+        .flat(10, high.x, high.y)
+        .text(9, "$LTSCALE")
+        .real(40, 1.0)
+        .text(9, "$CLAYER")
+        .text(8, "0")
+        .text(9, "$HANDSEED")
+        .text(5, seed)
+        .text(9, "$MEASUREMENT")
+        .whole(70, 1_u8)
+        .text(9, "$LWDISPLAY")
+        .whole(290, 1_u8)
+        .text(9, "$INSUNITS")
+        .whole(70, 4_u8);
     vec![head, end_of_section()]
 }
 
@@ -149,22 +110,22 @@ impl<'a> Table<'a> {
         // The one record whose handle stands under another code.
         let code = if self.name == "DIMSTYLE" { 105 } else { 5 };
         let record = Record::new(self.name)
-            .with(code, &*handle)
-            .with(330, &*self.handle)
-            .with(100, "AcDbSymbolTableRecord")
-            .with(100, self.class);
+            .text(code, handle.clone())
+            .text(330, self.handle.clone())
+            .text(100, "AcDbSymbolTableRecord")
+            .text(100, self.class);
         self.records.push(fill(record));
         handle
     }
 
     fn finish(self, into: &mut Vec<Record>) {
         let head = Record::new("TABLE")
-            .with(2, self.name)
-            .with(5, self.handle)
-            .whole(330, 0)
-            .with(100, "AcDbSymbolTable")
-            .count(70, self.records.len());
-        into.push(if self.name == "DIMSTYLE" { head.with(100, "AcDbDimStyleTable") } else { head });
+            .text(2, self.name)
+            .text(5, self.handle)
+            .whole(330, 0_u8)
+            .text(100, "AcDbSymbolTable")
+            .whole(70, self.records.len());
+        into.push(if self.name == "DIMSTYLE" { head.text(100, "AcDbDimStyleTable") } else { head });
         into.extend(self.records);
         into.push(Record::new("ENDTAB"));
     }
@@ -178,17 +139,19 @@ fn tables(scene: &Scene, extents: Rect, handles: &mut Handles) -> Tables {
 
     let mut table = Table::new(handles, "LTYPE", "AcDbLinetypeTableRecord");
     for name in ["ByBlock", "ByLayer"] {
-        table.row(|record| pattern(record, name, "", &[], Form::R2000));
+        table.row(|record| pattern(record, name, "", &[]));
     }
     for kind in [LineKind::Continuous, LineKind::Dashed, LineKind::Chain] {
-        table.row(|record| line_kind(record, kind, Form::R2000));
+        table.row(|record| line_kind(record, kind));
     }
     table.finish(&mut tables);
 
     let mut table = Table::new(handles, "LAYER", "AcDbLayerTableRecord");
-    table.row(|record| layer(record, "0", 7, LineKind::Continuous).whole(370, -3));
+    table.row(|record| layer(record, "0".into(), 7, LineKind::Continuous, "-3".into()));
     for (drawn, _) in scene.layers() {
-        table.row(|record| layer_2000(record, drawn));
+        let (name, colour) = (drawn.name.clone(), drawn.colour.dxf_number());
+        let width = drawn.width.hundredths().to_string();
+        table.row(|record| layer(record, name, colour, drawn.kind, width));
     }
     table.finish(&mut tables);
 
@@ -199,16 +162,16 @@ fn tables(scene: &Scene, extents: Rect, handles: &mut Handles) -> Tables {
     Table::new(handles, "UCS", "AcDbUCSTableRecord").finish(&mut tables);
 
     let mut table = Table::new(handles, "APPID", "AcDbRegAppTableRecord");
-    table.row(|record| record.with(2, "ACAD").whole(70, 0));
+    table.row(|record| record.text(2, "ACAD").whole(70, 0_u8));
     table.finish(&mut tables);
 
     let mut table = Table::new(handles, "DIMSTYLE", "AcDbDimStyleTableRecord");
-    table.row(|record| record.with(2, "Standard").whole(70, 0));
+    table.row(|record| record.text(2, "Standard").whole(70, 0_u8));
     table.finish(&mut tables);
 
     let mut table = Table::new(handles, "BLOCK_RECORD", "AcDbBlockTableRecord");
-    let model = table.row(|record| record.with(2, "*Model_Space").whole(340, 0));
-    let paper = table.row(|record| record.with(2, "*Paper_Space").whole(340, 0));
+    let model = table.row(|record| record.text(2, "*Model_Space").whole(340, 0_u8));
+    let paper = table.row(|record| record.text(2, "*Paper_Space").whole(340, 0_u8));
     table.finish(&mut tables);
     Tables { records: tables, model, paper }
 }
@@ -220,8 +183,8 @@ fn view(record: Record, extents: Rect) -> Record {
     // Readers' windows are wider than high.
     let shown = 1.1 * height.max(width / 1.5);
     let record = record
-        .with(2, "*ACTIVE")
-        .whole(70, 0)
+        .text(2, "*ACTIVE")
+        .whole(70, 0_u8)
         .flat(10, 0.0, 0.0)
         .flat(11, 1.0, 1.0)
         .flat(12, middle.x, middle.y)
@@ -236,7 +199,7 @@ fn view(record: Record, extents: Rect) -> Record {
         .real(41, 1.5)
         .real(42, 50.0);
     let record = [43, 44, 50, 51].into_iter().fold(record, |record, code| record.real(code, 0.0));
-    [(71, 0), (72, 100), (73, 1), (74, 3), (75, 0), (76, 0), (77, 0), (78, 0)]
+    [(71, 0_u8), (72, 100), (73, 1), (74, 3), (75, 0), (76, 0), (77, 0), (78, 0)]
         .into_iter()
         .fold(record, |record, (code, value)| record.whole(code, value))
 }
@@ -249,66 +212,68 @@ fn kind_name(kind: LineKind) -> &'static str {
     }
 }
 
-fn line_kind(record: Record, kind: LineKind, form: Form) -> Record {
+fn line_kind(record: Record, kind: LineKind) -> Record {
     let words = match kind {
         LineKind::Continuous => "Solid line",
         LineKind::Dashed => "Dashed __ __ __ __",
         LineKind::Chain => "Long-dashed dotted ____ . ____ .",
     };
-    pattern(record, kind_name(kind), words, kind.pattern(), form)
+    pattern(record, kind_name(kind), words, kind.pattern())
 }
 
-fn pattern(record: Record, name: &str, words: &str, pattern: &[f64], form: Form) -> Record {
+fn pattern(record: Record, name: &'static str, words: &'static str, pattern: &[f64]) -> Record {
     let record = record
-        .with(2, name)
-        .whole(70, 0)
-        .with(3, words)
-        .whole(72, 65)
-        .count(73, pattern.len())
+        .text(2, name)
+        .whole(70, 0_u8)
+        .text(3, words)
+        .whole(72, 65_u8)
+        .whole(73, pattern.len())
         .real(40, pattern.iter().sum());
     pattern.iter().enumerate().fold(record, |record, (index, length)| {
         // Gaps are negative.
-        let record = record.real(49, if index % 2 == 0 { *length } else { -length });
-        if form == Form::R2000 { record.whole(74, 0) } else { record }
+        record.real(49, if index % 2 == 0 { *length } else { -length }).whole(74, 0_u8)
     })
 }
 
-fn layer(record: Record, name: &str, colour: u8, kind: LineKind) -> Record {
-    record.with(2, name).whole(70, 0).whole(62, colour.into()).with(6, kind_name(kind))
+/// `width` as the DXF reference counts it: hundredths of a millimetre, or -3 for the reader's own.
+fn layer(
+    record: Record,
+    name: Cow<'static, str>,
+    colour: u8,
+    kind: LineKind,
+    width: String,
+) -> Record {
+    record.text(2, name).whole(70, 0_u8).whole(62, colour).text(6, kind_name(kind)).text(370, width)
 }
 
-fn layer_2000(record: Record, drawn: &Layer) -> Record {
-    let name = layer_name(drawn, Form::R2000);
-    layer(record, &name, drawn.colour.dxf_number(), drawn.kind)
-        .whole(370, drawn.width.hundredths().into())
-}
-
-fn style(record: Record, name: &str) -> Record {
+fn style(record: Record, name: &'static str) -> Record {
     record
-        .with(2, name)
-        .whole(70, 0)
+        .text(2, name)
+        .whole(70, 0_u8)
         .real(40, 0.0)
         .real(41, 1.0)
         .real(50, 0.0)
-        .whole(71, 0)
+        .whole(71, 0_u8)
         .real(42, 2.5)
-        .with(3, FACE)
-        .with(4, "")
+        .text(3, FACE)
+        .text(4, "")
 }
 
-fn block(name: &str, owner: &str, on_paper: bool, handles: &mut Handles) -> [Record; 2] {
-    let mut start = |kind: &str, class: &str| {
-        let record =
-            Record::new(kind).with(5, handles.next()).with(330, owner).with(100, "AcDbEntity");
-        let record = if on_paper { record.whole(67, 1) } else { record };
-        record.with(8, "0").with(100, class)
+fn block(name: &'static str, owner: &str, on_paper: bool, handles: &mut Handles) -> [Record; 2] {
+    let mut start = |kind: &'static str, class: &'static str| {
+        let record = Record::new(kind)
+            .text(5, handles.next())
+            .text(330, owner.to_owned())
+            .text(100, "AcDbEntity");
+        let record = if on_paper { record.whole(67, 1_u8) } else { record };
+        record.text(8, "0").text(100, class)
     };
     let begin = start("BLOCK", "AcDbBlockBegin")
-        .with(2, name)
-        .whole(70, 0)
+        .text(2, name)
+        .whole(70, 0_u8)
         .point(10, Point::ZERO)
-        .with(3, name)
-        .with(1, "");
+        .text(3, name)
+        .text(1, "");
     [begin, start("ENDBLK", "AcDbBlockEnd")]
 }
 
@@ -316,10 +281,13 @@ fn objects(handles: &mut Handles) -> [Record; 2] {
     let (root, groups) = (handles.next(), handles.next());
     let dictionary = |handle: &str, owner: &str| {
         Record::new("DICTIONARY")
-            .with(5, handle)
-            .with(330, owner)
-            .with(100, "AcDbDictionary")
-            .whole(281, 1)
+            .text(5, handle.to_owned())
+            .text(330, owner.to_owned())
+            .text(100, "AcDbDictionary")
+            .whole(281, 1_u8)
     };
-    [dictionary(&root, "0").with(3, "ACAD_GROUP").with(350, &*groups), dictionary(&groups, &root)]
+    [
+        dictionary(&root, "0").text(3, "ACAD_GROUP").text(350, groups.clone()),
+        dictionary(&groups, &root),
+    ]
 }

@@ -1,90 +1,104 @@
 //! The DXF pen: outlines, arcs and text for other drawing programs, in millimetres.
 //!
-//! The `dxf` crate writes the entities. Everything around them it writes wrongly for a 2000 file
-//! (tables without handles, no blocks, no root dictionary, extents at zero, time stamps, polylines
-//! left out of R12), so only its entities are taken over, and a small frame is laid here that is
-//! right. Closed outlines are polylines with bulges; dimensions and hatches are plain lines and text.
+//! AC1015, the form of the year 2000, which names units and layers as they are. The `dxf` crate writes tables
+//! without handles, no blocks and no root dictionary, extents at zero and time stamps, so the little that a
+//! drawing needs is written here; the tests read it back with that crate and with ezdxf. Closed outlines are
+//! polylines with bulges; dimensions and hatches are plain lines and text.
 //!
-//! Promised: every stroke, outline and text of the scene is in the file, or there is an error; no
-//! time stamps; handles unique, owners stated; extents set. Not promised: background tints, which
-//! carry no meaning of their own, and the face that a reader shows text in.
+//! Promised: every stroke, outline and text of the scene is in the file, or there is an error; no time
+//! stamps; handles unique, owners stated; extents set. Not promised: background tints, which carry no
+//! meaning of their own, and the face that a reader shows text in.
 
-mod content;
+mod entities;
 mod frame;
-mod pairs;
-mod texts;
 
 use super::{Scene, SceneError};
-use pairs::Record;
-use std::fmt;
-
-/// Which form of DXF.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Form {
-    /// AC1015, of the year 2000: layer names as they are, units declared.
-    R2000,
-    /// AC1009, release 12, for old readers: layer names in capitals with underscores; the form has
-    /// no word for units, so a comment says millimetres.
-    R12,
-}
-
-/// Why no DXF was written.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum DxfError {
-    /// The scene itself cannot be drawn.
-    Scene(SceneError),
-    /// The `dxf` crate failed, or wrote something that is not a DXF file.
-    Crate(String),
-    /// The `dxf` crate wrote another number of entities than it was given.
-    Lost {
-        /// Entities handed over.
-        given: usize,
-        /// Entities that came out.
-        written: usize,
-    },
-}
-
-impl fmt::Display for DxfError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            DxfError::Scene(error) => error.fmt(f),
-            DxfError::Crate(error) => write!(f, "the DXF could not be written: {error}"),
-            DxfError::Lost { given, written } => {
-                write!(f, "the DXF would hold {written} of {given} entities")
-            }
-        }
-    }
-}
-
-impl std::error::Error for DxfError {}
-
-impl From<SceneError> for DxfError {
-    fn from(error: SceneError) -> Self {
-        DxfError::Scene(error)
-    }
-}
+use crate::number::{NotFinite, decimal};
+use std::borrow::Cow;
+use std::fmt::Write;
 
 /// Writes `scene` as one DXF file, ASCII with line ends as DOS has them.
 ///
 /// # Errors
-/// As [`Scene::check`]; also where the entities do not come out as they went in.
-pub fn write(scene: &Scene, form: Form) -> Result<String, DxfError> {
+/// As [`Scene::check`].
+pub fn write(scene: &Scene) -> Result<String, SceneError> {
     scene.check()?;
-    let entities = content::entities(scene, form)?;
-    let file = match form {
-        Form::R2000 => frame::r2000(scene, entities),
-        Form::R12 => frame::r12(scene, entities),
-    };
-    Ok(pairs::to_text(&file))
+    Ok(to_text(&frame::file(scene))?)
 }
 
-/// The name that `layer` has in a file of this form.
-fn layer_name(layer: &super::Layer, form: Form) -> String {
-    match form {
-        Form::R2000 => layer.name.to_string(),
-        Form::R12 => layer.name.to_ascii_uppercase().replace(' ', "_"),
+/// What a group code stands before.
+#[derive(Debug, Clone, PartialEq)]
+enum Value {
+    Text(Cow<'static, str>),
+    Whole(usize),
+    /// With so many decimals at most.
+    Real(f64, u8),
+}
+
+/// What begins with a pair of code 0: its name and the pairs up to the next.
+#[derive(Debug, Clone, PartialEq)]
+struct Record {
+    name: &'static str,
+    pairs: Vec<(u16, Value)>,
+}
+
+impl Record {
+    fn new(name: &'static str) -> Record {
+        Record { name, pairs: Vec::new() }
+    }
+
+    fn with(mut self, code: u16, value: Value) -> Record {
+        self.pairs.push((code, value));
+        self
+    }
+
+    /// Adds a word, a name or a handle.
+    fn text(self, code: u16, value: impl Into<Cow<'static, str>>) -> Record {
+        self.with(code, Value::Text(value.into()))
+    }
+
+    /// Adds a whole number.
+    fn whole(self, code: u16, value: impl Into<usize>) -> Record {
+        self.with(code, Value::Whole(value.into()))
+    }
+
+    /// Adds a real number.
+    fn real(self, code: u16, value: f64) -> Record {
+        self.with(code, Value::Real(value, 10))
+    }
+
+    /// Adds X, Y and Z = 0 under `code`, `code` + 10 and `code` + 20.
+    fn point(self, code: u16, at: kurbo::Point) -> Record {
+        self.flat(code, at.x, at.y).real(code + 20, 0.0)
+    }
+
+    /// Adds X and Y under `code` and `code` + 10.
+    fn flat(self, code: u16, x: f64, y: f64) -> Record {
+        self.real(code, x).real(code + 10, y)
     }
 }
 
-/// Records of entities, each whole: a polyline of R12 is followed by its vertices and its end.
-type Entities = Vec<Record>;
+/// The records as a whole file.
+fn to_text(records: &[Record]) -> Result<String, NotFinite> {
+    let mut out = String::new();
+    // Writing to a String cannot fail.
+    for record in records {
+        let _ = write!(out, "  0\r\n{}\r\n", record.name);
+        for (code, value) in &record.pairs {
+            let _ = write!(out, "{code:>3}\r\n");
+            let start = out.len();
+            let _ = match value {
+                Value::Text(text) => write!(out, "{text}"),
+                Value::Whole(whole) => write!(out, "{whole}"),
+                Value::Real(real, places) => write!(out, "{}", decimal(*real, *places)?),
+            };
+            // A decimal point tells careful readers that the value is real.
+            let pointed = out.get(start..).is_some_and(|written| written.contains('.'));
+            if matches!(value, Value::Real(..)) && !pointed {
+                out.push_str(".0");
+            }
+            out.push_str("\r\n");
+        }
+    }
+    Ok(out)
+}
