@@ -87,7 +87,8 @@ pub fn make(house: &House) -> Result<Made, MakeError> {
     files.insert("glass-order.pdf".into(), pdf::write(&order).map_err(|e| of_house(&e))?);
     let cuts = sheets::cutting_list::csv(&report).map_err(|e| of_house(&e))?;
     files.insert("cutting-list.csv".into(), cuts);
-    files.insert("index.html".into(), sheets::index::html(&report, &cards).into_bytes());
+    let page = sheets::index::html(&report, &cards).map_err(|e| of_house(&e))?;
+    files.insert("index.html".into(), page.into_bytes());
     Ok(Made { report, files })
 }
 

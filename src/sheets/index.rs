@@ -4,9 +4,9 @@
 //! escaped. Not promised: that it says everything; the sheets do.
 
 use crate::finding::Verdict;
-use crate::number::number;
-use crate::report::{Report, SashReport};
-use std::fmt::Write;
+use crate::number::{NotFinite, decimal};
+use crate::report::{Report, SashReport, UnitLine};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::path::Path;
 
 /// The pictures of one sash, as SVG documents, and the files to link to.
@@ -43,61 +43,59 @@ li { overflow-wrap: anywhere; }
 }
 ";
 
+/// What the house as a whole has files for.
+const HOUSE_FILES: [&str; 5] =
+    ["summary.txt", "glass-order.pdf", "glass-order.csv", "cutting-list.csv", "report.json"];
+
 /// The page; one card a sash in the order of the report.
-pub fn html(report: &Report, cards: &[Card]) -> String {
-    let house = escaped(&report.house);
-    let mut out = format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <title>{house}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<h1>{house}</h1>\n"
-    );
-    links(
-        &mut out,
-        "The house",
-        &["summary.txt", "glass-order.pdf", "glass-order.csv", "cutting-list.csv", "report.json"]
-            .map(str::to_owned),
-    );
-    for (sash, card) in report.sashes.iter().zip(cards) {
-        article(&mut out, sash, card);
-    }
-    for sash in &report.cannot_be_cut {
-        let (id, kind) = (escaped(&sash.id), escaped(sash.kind));
-        push(&mut out, format_args!("<article id=\"{id}\">\n<h2>{id}</h2>\n<p>{kind}</p>\n"));
-        out.push_str("<p class=\"verdict stop\">No: no cut could be worked out.</p>\n<ul>\n");
-        for finding in &sash.findings {
-            let [place, advice] = [&finding.place, &finding.advice].map(|text| escaped(text));
-            let (measured, limit) = (finding.measured, finding.limit);
-            push(
-                &mut out,
-                format_args!("<li>{place}: {measured} against {limit}. {advice}</li>\n"),
-            );
-        }
-        out.push_str("</ul>\n</article>\n");
-    }
-    out.push_str("<h2>Cautions</h2>\n<ul>\n");
-    for caution in &report.cautions {
-        push(&mut out, format_args!("<li>{}</li>\n", escaped(caution)));
-    }
-    out.push_str("</ul>\n</body>\n</html>\n");
-    out
+///
+/// # Errors
+/// Where a number of the report is not finite.
+pub fn html(report: &Report, cards: &[Card]) -> Result<String, NotFinite> {
+    let articles = report.sashes.iter().zip(cards).map(|(sash, card)| article(sash, card));
+    let articles = articles.collect::<Result<Vec<Markup>, NotFinite>>()?;
+    let page = html! {
+        (DOCTYPE) "\n"
+        html lang="en" { "\n"
+            head { "\n"
+                meta charset="utf-8"; "\n"
+                meta name="viewport" content="width=device-width, initial-scale=1"; "\n"
+                title { (report.house) } "\n"
+                style { (PreEscaped(STYLE)) } "\n"
+            } "\n"
+            body { "\n"
+                h1 { (report.house) } "\n"
+                (links("The house", &HOUSE_FILES))
+                @for article in &articles { (article) }
+                @for sash in &report.cannot_be_cut {
+                    article id=(sash.id) { "\n"
+                        h2 { (sash.id) } "\n"
+                        p { (sash.kind) } "\n"
+                        p.verdict.stop { "No: no cut could be worked out." } "\n"
+                        ul { "\n"
+                            @for finding in &sash.findings {
+                                li { (finding.place) ": " (finding.measured) " against " (finding.limit) ". " (finding.advice) } "\n"
+                            }
+                        } "\n"
+                    } "\n"
+                }
+                h2 { "Cautions" } "\n"
+                ul { "\n"
+                    @for caution in &report.cautions { li { (caution) } "\n" }
+                } "\n"
+            } "\n"
+        } "\n"
+    };
+    Ok(page.into_string())
 }
 
-fn article(out: &mut String, sash: &SashReport, card: &Card) {
+fn article(sash: &SashReport, card: &Card) -> Result<Markup, NotFinite> {
     let (class, words) = match sash.verdict {
         Verdict::Clear => ("clear", "Yes: the sash can take the unit."),
         Verdict::Caution => ("caution", "Yes, with care: read what follows before you cut."),
         Verdict::Stop => ("stop", "No: do not cut this sash for this unit."),
     };
-    push(
-        out,
-        format_args!(
-            "<article id=\"{0}\">\n<h2>{0}</h2>\n<p>{1}</p>\n<p class=\"verdict {class}\">{words}</p>\n",
-            escaped(&sash.id),
-            escaped(sash.kind),
-        ),
-    );
-    out.push_str("<div class=\"pictures\">\n");
-    for (class, picture, words) in [
+    let pictures = [
         (
             "elevation",
             &card.elevation,
@@ -108,49 +106,57 @@ fn article(out: &mut String, sash: &SashReport, card: &Card) {
             &card.section,
             "a section before and after; it moves sideways on a narrow screen",
         ),
-    ] {
-        if !picture.is_empty() {
-            push(
-                out,
-                format_args!(
-                    "<figure class=\"{class}\">{picture}<figcaption>{words}</figcaption></figure>\n"
-                ),
-            );
-        }
-    }
-    out.push_str("</div>\n<ul>\n");
-    push(out, format_args!("<li>new rebate {} mm deep</li>\n", number(sash.rebate_depth, 1)));
-    for unit in &sash.units {
-        let verb = if sash.verdict == Verdict::Stop { "do not order yet" } else { "order" };
-        push(
-            out,
-            format_args!(
-                "<li>{}: {verb} {} × {} mm{}, {}</li>\n",
-                escaped(&unit.light),
-                number(unit.order.width, 1),
-                number(unit.order.height, 1),
-                unit.shape.as_ref().map_or_else(String::new, |s| format!(", {}, over all", s.name)),
-                escaped(&unit.build_up),
-            ),
-        );
-    }
-    let mut told: Vec<String> = Vec::new();
+    ];
+    let orders = sash.units.iter().map(|unit| order(unit, sash.verdict));
+    let orders = orders.collect::<Result<Vec<String>, NotFinite>>()?;
+    let depth = decimal(sash.rebate_depth, 1)?;
+    let files = |wanted: fn(&str) -> bool| -> Vec<&str> {
+        card.files.iter().map(String::as_str).filter(|file| wanted(file)).collect()
+    };
+    Ok(html! {
+        article id=(sash.id) { "\n"
+            h2 { (sash.id) } "\n"
+            p { (sash.kind) } "\n"
+            p class={ "verdict " (class) } { (words) } "\n"
+            div.pictures { "\n"
+                @for (class, picture, words) in pictures.iter().filter(|(_, picture, _)| !picture.is_empty()) {
+                    figure class=(class) { (PreEscaped(picture)) figcaption { (words) } } "\n"
+                }
+            } "\n"
+            ul { "\n"
+                li { "new rebate " (depth) " mm deep" } "\n"
+                @for order in &orders { li { (order) } "\n" }
+                @for (words, place) in cautions(sash) { li { (words) " (" (place) ")" } "\n" }
+            } "\n"
+            (links("Sheets", &files(|file| !is_program(file) && is_pdf(file))))
+            (links("Programs", &files(is_program)))
+            (links("Drawings and proof", &files(|file| !is_program(file) && !is_pdf(file))))
+        } "\n"
+    })
+}
+
+/// What to order for a light, in words.
+fn order(unit: &UnitLine, verdict: Verdict) -> Result<String, NotFinite> {
+    let verb = if verdict == Verdict::Stop { "do not order yet" } else { "order" };
+    let [width, height] = [decimal(unit.order.width, 1)?, decimal(unit.order.height, 1)?];
+    let shape = unit.shape.as_ref().map_or_else(String::new, |s| format!(", {}, over all", s.name));
+    Ok(format!("{}: {verb} {width} × {height} mm{shape}, {}", unit.light, unit.build_up))
+}
+
+/// Every piece of advice once, with the first place that it is about.
+fn cautions(sash: &SashReport) -> Vec<(String, &str)> {
+    let mut cautions: Vec<(String, &str)> = Vec::new();
     for finding in sash.findings.iter().filter(|finding| finding.verdict != Verdict::Clear) {
         let words = format!("{}: {}", finding.verdict, finding.advice);
-        if !told.contains(&words) {
-            push(out, format_args!("<li>{} ({})</li>\n", escaped(&words), escaped(&finding.place)));
-            told.push(words);
+        if cautions.iter().all(|(known, _)| *known != words) {
+            cautions.push((words, &finding.place));
         }
     }
-    out.push_str("</ul>\n");
-    let (programs, others): (Vec<String>, Vec<String>) =
-        card.files.iter().cloned().partition(|file| file.contains("/cuts/"));
-    let (sheets, drawings): (Vec<String>, Vec<String>) =
-        others.into_iter().partition(|file| is_pdf(file));
-    links(out, "Sheets", &sheets);
-    links(out, "Programs", &programs);
-    links(out, "Drawings and proof", &drawings);
-    out.push_str("</article>\n");
+    cautions
+}
+
+fn is_program(file: &str) -> bool {
+    file.contains("/cuts/")
 }
 
 fn is_pdf(file: &str) -> bool {
@@ -158,39 +164,13 @@ fn is_pdf(file: &str) -> bool {
 }
 
 /// Links to files under `what` they are; nothing where there are none.
-fn links(out: &mut String, what: &str, files: &[String]) {
-    if files.is_empty() {
-        return;
-    }
-    let links: Vec<String> = files
-        .iter()
-        .map(|file| {
-            let name = file.rsplit_once('/').map_or(file.as_str(), |(_, name)| name);
-            format!("<a href=\"{}\">{}</a>", escaped(file), escaped(name))
-        })
-        .collect();
-    push(out, format_args!("<p class=\"files\">{what}: {}</p>\n", links.join(" ")));
-}
-
-/// Text that cannot be taken for a tag or end a value in quotes.
-fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            other => out.push(other),
+fn links(what: &str, files: &[&str]) -> Markup {
+    let name = |file: &str| file.rsplit_once('/').map_or(file, |(_, name)| name).to_owned();
+    html! {
+        @if !files.is_empty() {
+            p.files { (what) ":" @for file in files { " " a href=(file) { (name(file)) } } } "\n"
         }
     }
-    out
-}
-
-/// Writing into a `String` cannot fail.
-fn push(out: &mut String, text: std::fmt::Arguments<'_>) {
-    let written = out.write_fmt(text);
-    debug_assert!(written.is_ok());
 }
 
 #[cfg(test)]
@@ -209,7 +189,7 @@ mod tests {
             assumed: Vec::new(),
             cautions: vec!["a < b".into()],
         };
-        let page = html(&report, &[]);
+        let page = html(&report, &[]).unwrap();
         assert!(!page.contains("<script") && page.contains("&lt;script&gt;alert(&quot;1&quot;)"));
         assert!(page.contains("<li>a &lt; b</li>"));
         // Nothing is fetched from anywhere.
