@@ -48,10 +48,11 @@ impl fmt::Display for Decimal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Decimal { value, places } = *self;
         let Some((steps, unit)) = in_steps(value.abs(), places) else {
-            // Too large for whole numbers; no drawing and no program comes here.
+            // Too long for whole numbers; no drawing and no program comes here.
             let long = format!("{value:.*}", usize::from(places));
             let short = long.trim_end_matches('0').trim_end_matches('.');
-            return f.write_str(if long.contains('.') { short } else { &long });
+            let text = if long.contains('.') { short } else { &long };
+            return f.write_str(if text == "-0" { "0" } else { text });
         };
         if value < 0.0 && steps > 0 {
             f.write_str("-")?;

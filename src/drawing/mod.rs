@@ -25,4 +25,4 @@ pub use hatch::Hatch;
 pub use layer::{Colour, Layer, LineKind, LineWidth};
 pub use paper::{Document, Page, Placed};
 pub use scene::{HATCH_WIDTH, Item, Mark, Scene, SceneError};
-pub use text::{Across, Text, Up};
+pub use text::{Across, Text, Up, width};

@@ -25,6 +25,11 @@ pub enum Up {
     Top,
 }
 
+/// Length of `words` along the base line in capitals `height` mm high, mm, in the face that PDF embeds.
+pub fn width(words: &str, height: f64) -> f64 {
+    font::advance(words.chars()) * height / CAPITAL
+}
+
 /// One line of text.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Text {
@@ -60,10 +65,10 @@ impl Text {
         Text { turn: degrees, ..self }
     }
 
-    /// Length along the base line, mm, in the face that PDF embeds. SVG is told to keep to it; another
+    /// Its [`width`]. SVG is told to keep to it; another
     /// program that reads DXF may draw with another face.
     pub fn width(&self) -> f64 {
-        font::advance(self.value.chars()) * self.height / CAPITAL
+        width(&self.value, self.height)
     }
 
     /// From the anchor to where the base line begins, before turning.

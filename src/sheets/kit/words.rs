@@ -1,15 +1,10 @@
 //! Words that fit a width.
 
-use crate::drawing::Text;
+use crate::drawing::{Text, width};
 use kurbo::Point;
 
 /// Least height that a line is shrunk to before it is cut short, as a share.
 const LEAST_SHRINK: f64 = 0.75;
-
-/// Length of `words` in capitals `height` mm high.
-fn width(words: &str, height: f64) -> f64 {
-    Text::new(words, Point::ZERO, height).width()
-}
 
 /// `words` at `at`, at most `most` mm long: set smaller, and where that is not enough cut short with an
 /// ellipsis.

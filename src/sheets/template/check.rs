@@ -130,7 +130,8 @@ fn steps(low: f64, high: f64, ends: impl Iterator<Item = f64>) -> Vec<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::Edge;
+    use crate::geometry::{Arc, Edge};
+    use proptest::prelude::*;
 
     fn upright(x: f64) -> Obstacle {
         Obstacle::new(&Edge::line(Point::new(x, 0.0), Point::new(x, 250.0)))
@@ -160,5 +161,57 @@ mod tests {
         assert_eq!(place(window, &[level(20.0)], &[]).words, 0.0);
         assert_eq!(place(window, &[level(52.0)], &[]).words, 32.0);
         assert_eq!(place(window, &[level(52.0), level(90.0)], &[]).words, -32.0);
+    }
+
+    /// Every place asked for everything.
+    fn tried(window: Rect, lines: &[Obstacle], lesser: &[Obstacle]) -> Place {
+        let bounds = || lines.iter().chain(lesser).map(Obstacle::bounds);
+        let across = steps(window.x0, window.x1, bounds().flat_map(|all| [all.x0, all.x1]));
+        let up = steps(window.y0, window.y1, bounds().flat_map(|all| [all.y0, all.y1]));
+        let said = words(Point::ZERO).iter().map(Text::bounds).reduce(|a, b| a.union(b)).unwrap();
+        let met = |area: Rect| {
+            let count = |of: &[Obstacle]| of.iter().filter(|line| line.runs_through(area)).count();
+            8 * count(lines) + count(lesser)
+        };
+        let mut all = Vec::new();
+        for &y in &up {
+            for &x in &across {
+                let corner = Point::new(x, y);
+                let square = Rect::from_origin_size(corner, Size::new(SIDE, SIDE));
+                for words in ELSEWHERE {
+                    let said = said + square.center().to_vec2() + Vec2::new(0.0, words);
+                    all.push((
+                        8 * met(said) + met(square.inflate(AWAY, AWAY)),
+                        Place { corner, words },
+                    ));
+                }
+            }
+        }
+        all.into_iter().min_by_key(|(met, _)| *met).unwrap().1
+    }
+
+    fn edge() -> impl Strategy<Value = Obstacle> {
+        let place = || (0.0..190.0, 0.0..250.0).prop_map(|(x, y)| Point::new(x, y));
+        prop_oneof![
+            (place(), place()).prop_map(|(a, b)| Edge::line(a, b)),
+            (place(), place()).prop_map(|(a, b)| Edge::line(a, Point::new(a.x, b.y))),
+            (place(), place()).prop_map(|(a, b)| Edge::line(a, Point::new(b.x, a.y))),
+            (place(), 5.0..200.0, 0.0..6.0, 0.1..6.2).prop_map(|(centre, radius, start, sweep)| {
+                Edge::Arc(Arc { centre, radius, start, sweep })
+            }),
+        ]
+        .prop_map(|edge| Obstacle::new(&edge))
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(64))]
+        #[test]
+        fn leaving_a_place_early_finds_the_place_that_trying_all_finds(
+            lines in prop::collection::vec(edge(), 0..7),
+            lesser in prop::collection::vec(edge(), 0..3),
+        ) {
+            let window = Rect::new(0.0, 0.0, 190.0, 250.0);
+            prop_assert_eq!(place(window, &lines, &lesser), tried(window, &lines, &lesser));
+        }
     }
 }

@@ -10,6 +10,7 @@ pub(super) const SHORTEST: f64 = 0.1;
 const AWAY: f64 = 0.3;
 
 /// An edge, made ready to be asked of many windows whether it runs through them.
+#[derive(Debug)]
 pub(super) struct Obstacle {
     edge: Edge,
     bounds: Rect,
