@@ -5,7 +5,6 @@ use fillister::finding::Verdict;
 use fillister::fit;
 use fillister::geometry::Region;
 use fillister::job::{Work, prove_work};
-use fillister::machine::Program;
 use fillister::passes::Cut;
 use fillister::sash::{Part, Sash};
 use fillister::sheets::section::of_parts;
@@ -174,7 +173,8 @@ fn tracery_is_cut_and_proven_with_one_unit_and_with_three() {
         assert_eq!(stops.count(), 0, "{words}");
         let proof = prove_work(&work, &house.workshop).unwrap();
         assert!(proof.is_proven(), "{words}");
-        let text: String = work.programs.programs.iter().map(Program::text).collect();
+        let text: String =
+            work.programs.programs.iter().map(|program| program.text().unwrap()).collect();
         assert!(
             text.lines().filter(|line| line.contains("G2") || line.contains("G3")).count() > 20
         );

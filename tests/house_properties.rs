@@ -26,7 +26,7 @@ fn worked(house: &House) -> Work {
 }
 
 fn proof(house: &House, work: &Work) -> Proof {
-    let written = work.programs.written();
+    let written = work.programs.written().unwrap();
     let programs: Vec<Program> =
         written.iter().map(|(program, text)| Program::new(&program.name, text)).collect();
     prove(&house.sashes[0], &house.workshop, &programs).unwrap()
@@ -127,7 +127,7 @@ fn volumes_agree(house: &House, work: &Work, proof: &Proof) -> Result<(), TestCa
 fn texts_keep_the_rules(house: &House, work: &Work) -> Result<(), TestCaseError> {
     let mut all = Extent::default();
     for program in &work.programs.programs {
-        let reached = program_text::judge(&program.text())
+        let reached = program_text::judge(&program.text().unwrap())
             .map_err(|why| TestCaseError::fail(format!("{}: {why}", program.name)))?;
         if program.stage.is_some() {
             all.join(&reached);

@@ -197,7 +197,9 @@ fn faults_in_arcs_are_caught_and_no_others() {
         .programs
         .programs
         .iter()
-        .map(|program| (program.name.clone(), program.text().lines().map(str::to_owned).collect()))
+        .map(|program| {
+            (program.name.clone(), program.text().unwrap().lines().map(str::to_owned).collect())
+        })
         .collect();
     // Whether it is proven, and whether the wood is at fault.
     let prover = |texts: &[(String, Vec<String>)]| {

@@ -79,7 +79,7 @@ fn has_room(house: &House, work: &Work, set_up: &SetUp) -> Result<(), TestCaseEr
 fn lies_within_the_travel(house: &House, work: &Work) -> Result<(), TestCaseError> {
     let machine = &house.workshop.machine;
     for program in &work.programs.programs {
-        let extent = program_text::judge(&program.text()).map_err(TestCaseError::fail)?;
+        let extent = program_text::judge(&program.text().unwrap()).map_err(TestCaseError::fail)?;
         for ((from, to), axis) in [extent.x, extent.y].into_iter().zip([0, 1]) {
             prop_assert!(to - from <= machine.bed[axis], "{}: {from} to {to}", program.name);
             if let Some(zero) = machine.zero {
@@ -171,7 +171,7 @@ fn before_a_closed_back_the_lower_half_is_cut_turned() {
     let room = work.findings().into_iter().find(|finding| finding.rule == "machine.overhang");
     assert_eq!(room.unwrap().verdict, Verdict::Clear);
     // Not turned, the same programs cut the wrong wood.
-    let written = work.programs.written();
+    let written = work.programs.written().unwrap();
     let forgotten = written.iter().map(|(program, text)| {
         let place = Placement { turned: false, ..program.place };
         Program { place, ..Program::new(&program.name, text) }
@@ -187,7 +187,7 @@ fn before_a_closed_back_the_lower_half_is_cut_turned() {
     let drawing = String::from_utf8(made.files[&format!("{id}/setups.dxf")].clone()).unwrap();
     let lowest = lower.place.origin[1] - work.sash.outer.y1;
     assert!(drawing.contains(&format!("top edge, now the lower one, at Y {lowest},")));
-    let text = work.programs.programs.last().unwrap().text();
+    let text = work.programs.programs.last().unwrap().text().unwrap();
     assert!(text.replace(")\n(", " ").contains("set-up 2 of 2, the sash turned by 180 degrees;"));
     // Closed in front as well, the sash cannot be put down.
     let mut shut = house.clone();
@@ -234,7 +234,13 @@ fn a_sash_of_two_metres_is_cut_in_two_set_ups() {
     let first = &programs.programs[0];
     assert_eq!(first.name, "01-setup1-air-run.ngc");
     let [x, y] = left.place.origin;
-    assert!(first.text().replace(")\n(", " ").contains(&format!("where the sash is X {x} Y {y},")));
+    assert!(
+        first
+            .text()
+            .unwrap()
+            .replace(")\n(", " ")
+            .contains(&format!("where the sash is X {x} Y {y},"))
+    );
     let bed: Vec<_> = programs.findings.iter().filter(|f| f.rule == "machine.bed").collect();
     assert!(bed.iter().all(|f| f.verdict == Verdict::Clear && f.advice.contains("in 2 set-ups")));
 }
@@ -260,7 +266,7 @@ fn the_report_says_how_a_long_sash_is_moved_on_and_what_it_lies_against() {
 }
 
 fn proof_with(house: &House, work: &Work, off: [f64; 2]) -> Proof {
-    let written = work.programs.written();
+    let written = work.programs.written().unwrap();
     let programs = written.iter().map(|(program, text)| {
         let mut place = program.place;
         if program.name.contains("-setup2-") {
@@ -297,7 +303,7 @@ fn programs_are_placed_by_the_set_up_in_their_name() {
     let prove = |cut: &str| {
         let names: Vec<String> =
             work.programs.programs.iter().map(|p| p.name.replace("-setup", cut)).collect();
-        let written = work.programs.written();
+        let written = work.programs.written().unwrap();
         let programs = written.iter().zip(&names);
         let programs: Vec<Program> =
             programs.map(|((_, text), name)| Program::new(name, text)).collect();

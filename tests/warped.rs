@@ -22,7 +22,7 @@ fn worked(house: &House) -> Work {
 
 /// Proves the programs of `work` against the sash of `house`.
 fn proof(house: &House, work: &Work) -> Proof {
-    let written = work.programs.written();
+    let written = work.programs.written().unwrap();
     let programs: Vec<Program> = written
         .iter()
         .map(|(program, text)| Program {
@@ -194,7 +194,7 @@ fn rules(house: &House, texts: &[(String, String)]) -> Vec<&'static str> {
 fn texts(house: &House) -> Vec<(String, String)> {
     let work = worked(house);
     assert!(work.verdict() != Verdict::Stop, "{:#?}", stops(&work));
-    work.programs.programs.iter().map(|p| (p.name.clone(), p.text())).collect()
+    work.programs.programs.iter().map(|p| (p.name.clone(), p.text().unwrap())).collect()
 }
 
 const TWIST: [f64; 4] = [0.2, -0.2, 0.2, -0.2];
@@ -408,7 +408,7 @@ fn a_sash_larger_than_the_travel_is_followed_in_every_set_up() {
     let bent = proof(&house, &work);
     assert!(bent.is_proven(), "{:#?}", told(&bent));
     // By their names alone they find their places.
-    let written = work.programs.written();
+    let written = work.programs.written().unwrap();
     let programs: Vec<Program> =
         written.iter().map(|(program, text)| Program::new(&program.name, text)).collect();
     assert!(prove(&house.sashes[0], &house.workshop, &programs).unwrap().is_proven());

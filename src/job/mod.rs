@@ -18,7 +18,7 @@ mod work;
 
 pub use building::{BuildingChecks, Hanging};
 pub use make::{Made, MakeError, make};
-pub use proof::{prove, prove_work, setup};
+pub use proof::{ProofError, prove, prove_work, setup};
 pub use relative_files::relative_files;
 pub use report::{check, check_apart};
 pub use reserve::reserve;

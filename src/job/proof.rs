@@ -5,14 +5,48 @@ use super::work::Work;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::geometry::{Placement, ShapeError};
 use crate::machine::{self, SetUp};
+use crate::number::NotFinite;
 use crate::prove::{self, Direction, Holder, Program, Proof, Setup, Span};
 use crate::sheets;
 use crate::survey::{self, Limit, Workshop};
 use kurbo::{Point, Rect, Size};
+use std::fmt;
 
 /// Thickest chip in wood on small machines, mm a cutting edge (from memory, not seen: 0.05 to 0.2);
 /// a workshop that asks for thicker chips is taken at its word.
 const MOST_CHIP: f64 = 0.2;
+
+/// Why nothing could be proven: a defect of Fillister, not of the survey.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ProofError {
+    /// As [`setup`].
+    Shape(ShapeError),
+    /// A program has a number that cannot be written.
+    Number(NotFinite),
+}
+
+impl fmt::Display for ProofError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            ProofError::Shape(error) => error.fmt(f),
+            ProofError::Number(error) => error.fmt(f),
+        }
+    }
+}
+
+impl std::error::Error for ProofError {}
+
+impl From<ShapeError> for ProofError {
+    fn from(error: ShapeError) -> Self {
+        ProofError::Shape(error)
+    }
+}
+
+impl From<NotFinite> for ProofError {
+    fn from(error: NotFinite) -> Self {
+        ProofError::Number(error)
+    }
+}
 
 /// Proves any programs against a surveyed sash, whatever wrote them.
 ///
@@ -46,11 +80,15 @@ fn placed<'a>(program: Program<'a>, set_ups: &[SetUp]) -> Program<'a> {
 /// Proves the very text that would be written.
 ///
 /// # Errors
-/// As [`setup`].
-pub fn prove_work(work: &Work, workshop: &Workshop) -> Result<Proof, ShapeError> {
-    let texts: Vec<String> = work.programs.programs.iter().map(machine::Program::text).collect();
+/// As [`setup`], and where a program cannot be written.
+pub fn prove_work(work: &Work, workshop: &Workshop) -> Result<Proof, ProofError> {
+    let texts = texts(&work.programs.programs)?;
     let programs = as_read(&work.programs.programs, &texts);
     Ok(prove::prove(&programs, &work.rebate, &setup(work, workshop)?))
+}
+
+fn texts(programs: &[machine::Program]) -> Result<Vec<String>, NotFinite> {
+    programs.iter().map(machine::Program::text).collect()
 }
 
 /// The programs as the prover takes them.
@@ -69,10 +107,10 @@ pub(super) struct Proven {
 
 /// Proves the programs and writes the margins into the head of each, as remarks: the prover reads that very
 /// text again and sees that its words are those that it has proven.
-pub(super) fn proven(work: &Work, workshop: &Workshop) -> Result<Proven, ShapeError> {
+pub(super) fn proven(work: &Work, workshop: &Workshop) -> Result<Proven, ProofError> {
     let setup = setup(work, workshop)?;
     let mut programs = work.programs.programs.clone();
-    let texts: Vec<String> = programs.iter().map(machine::Program::text).collect();
+    let texts = texts(&programs)?;
     let plain = as_read(&work.programs.programs, &texts);
     let proof = prove::prove(&plain, &work.rebate, &setup);
     if !proof.is_proven() {
@@ -81,7 +119,7 @@ pub(super) fn proven(work: &Work, workshop: &Workshop) -> Result<Proven, ShapeEr
     for program in &mut programs {
         program.add_remarks(sheets::margins::remarks(&proof.margins, program.place.turned));
     }
-    let noted: Vec<String> = programs.iter().map(machine::Program::text).collect();
+    let noted = self::texts(&programs)?;
     let read = as_read(&programs, &noted);
     let known = prove::prove_commented(&proof, &plain, &read);
     let proof = known.unwrap_or_else(|| prove::prove(&read, &work.rebate, &setup));

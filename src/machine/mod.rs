@@ -27,6 +27,7 @@ pub use stops::stops;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::geometry::Placement;
+use crate::number::NotFinite;
 use crate::passes::{Cut, Pass, Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::Workshop;
@@ -45,20 +46,25 @@ pub struct Program {
     pub minutes: f64,
     /// How the sash lies for it: at its own zero, unless it is cut in several set-ups.
     pub place: Placement,
-    remarks: Vec<String>,
+    remarks: Result<Vec<String>, NotFinite>,
     route: Route,
     feeds: Feeds,
 }
 
 impl Program {
     /// RS-274 text, ASCII, lines ended by a line feed.
-    pub fn text(&self) -> String {
+    ///
+    /// # Errors
+    /// Where a number in it is not finite.
+    pub fn text(&self) -> Result<String, NotFinite> {
         text::write(self)
     }
 
     /// Adds remarks to its head, in front of the first line that does something.
     pub fn add_remarks(&mut self, remarks: Vec<String>) {
-        self.remarks.extend(remarks);
+        if let Ok(own) = &mut self.remarks {
+            own.extend(remarks);
+        }
     }
 }
 
@@ -75,8 +81,11 @@ pub struct Programs {
 
 impl Programs {
     /// Every program with its text.
-    pub fn written(&self) -> Vec<(&Program, String)> {
-        self.programs.iter().map(|program| (program, program.text())).collect()
+    ///
+    /// # Errors
+    /// As [`Program::text`].
+    pub fn written(&self) -> Result<Vec<(&Program, String)>, NotFinite> {
+        self.programs.iter().map(|program| Ok((program, program.text()?))).collect()
     }
 }
 

@@ -4,6 +4,7 @@ use super::route::{Move, Pace, Step};
 use super::stages::Job;
 use super::{Feeds, Program, SetUp};
 use crate::geometry::{Arc, Edge};
+use crate::number::{NotFinite, decimal};
 use crate::passes::Stage;
 use crate::sash::Sash;
 use kurbo::Point;
@@ -13,25 +14,28 @@ use std::fmt::Write;
 const LINE: usize = 70;
 
 /// The whole program.
-pub(super) fn write(program: &Program) -> String {
+///
+/// # Errors
+/// Where a number in it is not finite.
+pub(super) fn write(program: &Program) -> Result<String, NotFinite> {
     let feeds = program.feeds;
     let mut out = Writer { text: String::new(), feeds, state: State::default() };
-    for line in &program.remarks {
+    for line in program.remarks.as_ref().map_err(|error| *error)? {
         out.remark(line);
     }
     out.line("G17 G21 G90 G94");
     if program.stage.is_some() {
-        out.line(&format!("S{} M3", number(feeds.speed)));
+        out.line(&format!("S{} M3", number(feeds.speed)?));
     }
     for step in program.route.steps() {
         match step {
             Step::Remark(text) => out.remark(text),
-            Step::Move(step) => out.step(step),
+            Step::Move(step) => out.step(step)?,
         }
     }
     out.line("M5");
     out.line("M2");
-    out.text
+    Ok(out.text)
 }
 
 /// What a program says of itself; with a set-up comes how many there are.
@@ -40,7 +44,7 @@ pub(super) fn remarks(
     stage: Option<Stage>,
     minutes: f64,
     set_up: Option<(SetUp, usize)>,
-) -> Vec<String> {
+) -> Result<Vec<String>, NotFinite> {
     let Job { sash, fit, plan, workshop } = job;
     let mut lines = vec![
         format!("Fillister {}", env!("CARGO_PKG_VERSION")),
@@ -50,19 +54,19 @@ pub(super) fn remarks(
             |stage| format!("{stage}"),
         ),
         "glazing face up; X right, Y up as you look down on it".into(),
-        set_up.map_or_else(
-            || format!("zero: X Y at the lower left corner of the sight; Z {}", z_zero(sash)),
-            |(set_up, count)| zero(sash, &set_up, count),
-        ),
+        match set_up {
+            None => format!("zero: X Y at the lower left corner of the sight; Z {}", z_zero(sash)),
+            Some((set_up, count)) => zero(sash, &set_up, count)?,
+        },
         format!(
             "cutter {} mm, {} edges, flat end",
-            number(workshop.cutter.diameter),
+            number(workshop.cutter.diameter)?,
             workshop.cutter.flutes
         ),
-        format!("new platform {} mm below the glazing face", number(fit.depth)),
+        format!("new platform {} mm below the glazing face", number(fit.depth)?),
         format!("about {minutes:.0} min"),
     ];
-    lines.extend(face(sash, set_up.as_ref().map(|(set_up, _)| set_up)));
+    lines.extend(face(sash, set_up.as_ref().map(|(set_up, _)| set_up))?);
     let last = stage.and_then(|stage| plan.passes.iter().rfind(|pass| pass.stage == stage));
     if let Some(pass) = last {
         lines.push(format!("after this program {:.1} mm of wood is left under", pass.left.under));
@@ -72,19 +76,20 @@ pub(super) fn remarks(
         lines.push("keep the openings free of boards, clamps and metal".into());
         lines.push("guard eyes, ears and lungs; old paint may hold lead".into());
     }
-    lines
+    Ok(lines)
 }
 
 /// Where the zero of a set-up lies.
-fn zero(sash: &Sash, set_up: &SetUp, count: usize) -> String {
-    let [x, y] = set_up.place.origin.map(number);
+fn zero(sash: &Sash, set_up: &SetUp, count: usize) -> Result<String, NotFinite> {
+    let [x, y] = set_up.place.origin;
+    let (x, y) = (number(x)?, number(y)?);
     let turned = if set_up.place.turned { ", the sash turned by 180 degrees" } else { "" };
-    format!(
+    Ok(format!(
         "set-up {} of {count}{turned}; zero: X Y where the sash is X {x} Y {y}, counted from the lower left \
          corner of the sight; Z {}",
         set_up.number,
         z_zero(sash)
-    )
+    ))
 }
 
 fn z_zero(sash: &Sash) -> &'static str {
@@ -97,19 +102,21 @@ fn z_zero(sash: &Sash) -> &'static str {
 
 /// Where to touch a face that is not flat, and what it then reads, in the program's own frame; nothing for
 /// a flat one.
-fn face(sash: &Sash, set_up: Option<&SetUp>) -> Option<String> {
+fn face(sash: &Sash, set_up: Option<&SetUp>) -> Result<Option<String>, NotFinite> {
     let middle = set_up.map_or(Point::ZERO, |set_up| set_up.window.center());
     let places = sash.measured.surface.iter().map(|height| height.at);
-    let at = places.min_by(|a, b| a.distance(middle).total_cmp(&b.distance(middle)))?;
+    let Some(at) = places.min_by(|a, b| a.distance(middle).total_cmp(&b.distance(middle))) else {
+        return Ok(None);
+    };
     let z = sash.measured.warp().surface.height(at);
     let place = set_up.map_or(at, |set_up| set_up.place.own(at));
-    Some(format!(
+    Ok(Some(format!(
         "depths follow the face of this sash as it was measured: touch it at X {} Y {}, and Z has to read \
          {}; never run this on another sash",
-        number(place.x),
-        number(place.y),
-        crate::number::number(z, 2)
-    ))
+        number(place.x)?,
+        number(place.y)?,
+        decimal(z, 2)?
+    )))
 }
 
 /// A comment, in ASCII without brackets, broken into lines that keep the limit.
@@ -165,15 +172,15 @@ impl Writer {
         }
     }
 
-    fn step(&mut self, step: &Move) {
+    fn step(&mut self, step: &Move) -> Result<(), NotFinite> {
         match *step {
             Move::Z { to, pace } => {
                 if self.state.z == Some(to) {
-                    return;
+                    return Ok(());
                 }
                 self.state.z = Some(to);
                 let word = if pace == Pace::Rapid { "G0" } else { "G1" };
-                self.words(word, &format!("Z{}", number(to)), pace);
+                self.words(word, &format!("Z{}", number(to)?), pace)
             }
             Move::Plane { along, pace } => self.plane(&along, None, pace),
             Move::Slope { along, to, pace } => self.plane(&along, Some(to), pace),
@@ -181,14 +188,18 @@ impl Writer {
     }
 
     /// Along an edge, with a Z where that changes to the last digit written.
-    fn plane(&mut self, along: &Edge, z: Option<f64>, pace: Pace) {
+    fn plane(&mut self, along: &Edge, z: Option<f64>, pace: Pace) -> Result<(), NotFinite> {
         let to = along.end();
         let short = matches!(along, Edge::Arc(_)) && along.length() < SHORTEST_ARC;
         let along = if short { &Edge::line(to, to) } else { along };
-        let z = z.filter(|z| self.state.z.map(number) != Some(number(*z)));
+        let stays = match (self.state.z, z) {
+            (Some(at), Some(to)) => number(at)? == number(to)?,
+            _ => false,
+        };
+        let z = if stays { None } else { z };
         let mut axes = match along {
-            Edge::Line(_) => self.axes(to),
-            Edge::Arc(arc) => arc_axes(arc, to, z),
+            Edge::Line(_) => self.axes(to)?,
+            Edge::Arc(arc) => arc_axes(arc, to, z)?,
         };
         let word = match along {
             _ if pace == Pace::Rapid => "G0",
@@ -199,30 +210,27 @@ impl Writer {
         if let (Edge::Line(_), Some(z)) = (along, z) {
             let space = if axes.is_empty() { "" } else { " " };
             // Writing to a String cannot fail.
-            let _ = write!(axes, "{space}Z{}", number(z));
+            let _ = write!(axes, "{space}Z{}", number(z)?);
         }
         self.state.at = Some(to);
         self.state.z = z.or(self.state.z);
-        if !axes.is_empty() {
-            self.words(word, &axes, pace);
-        }
+        if axes.is_empty() { Ok(()) } else { self.words(word, &axes, pace) }
     }
 
     /// X and Y words, where they differ from where the cutter stands.
-    fn axes(&self, to: Point) -> String {
-        let (x, y) = (number(to.x), number(to.y));
-        let before = self.state.at.map(|at| (number(at.x), number(at.y)));
+    fn axes(&self, to: Point) -> Result<String, NotFinite> {
+        let at = self.state.at;
         let mut words = Vec::new();
-        if before.as_ref().is_none_or(|before| before.0 != x) {
-            words.push(format!("X{x}"));
+        for (axis, to, at) in [("X", to.x, at.map(|at| at.x)), ("Y", to.y, at.map(|at| at.y))] {
+            let to = number(to)?;
+            if at.map(number).transpose()?.as_ref() != Some(&to) {
+                words.push(format!("{axis}{to}"));
+            }
         }
-        if before.as_ref().is_none_or(|before| before.1 != y) {
-            words.push(format!("Y{y}"));
-        }
-        words.join(" ")
+        Ok(words.join(" "))
     }
 
-    fn words(&mut self, motion: &'static str, axes: &str, pace: Pace) {
+    fn words(&mut self, motion: &'static str, axes: &str, pace: Pace) -> Result<(), NotFinite> {
         let mut line = String::new();
         if self.state.motion != Some(motion) {
             line.push_str(motion);
@@ -238,20 +246,22 @@ impl Writer {
         if feed.is_some() && feed != self.state.feed {
             let feed = feed.unwrap_or_default();
             // Writing to a String cannot fail.
-            let _ = write!(line, " F{}", number(feed));
+            let _ = write!(line, " F{}", number(feed)?);
             self.state.feed = Some(feed);
         }
         self.line(&line);
+        Ok(())
     }
 }
 
 /// End, and centre from the start as it was written: both rounded, so that the radii at start and end
 /// agree within 0.00025 mm where NISTIR 6556 allows 0.002.
-fn arc_axes(arc: &Arc, to: Point, z: Option<f64>) -> String {
+fn arc_axes(arc: &Arc, to: Point, z: Option<f64>) -> Result<String, NotFinite> {
     let start = Edge::Arc(*arc).start();
     let offset = arc.centre - Point::new(rounded(start.x), rounded(start.y));
-    let z = z.map_or_else(String::new, |z| format!(" Z{}", number(z)));
-    format!("X{} Y{}{z} I{} J{}", number(to.x), number(to.y), number(offset.x), number(offset.y))
+    let z = z.map(number).transpose()?.map_or_else(String::new, |z| format!(" Z{z}"));
+    let [x, y, i, j] = [number(to.x)?, number(to.y)?, number(offset.x)?, number(offset.y)?];
+    Ok(format!("X{x} Y{y}{z} I{i} J{j}"))
 }
 
 fn rounded(value: f64) -> f64 {
@@ -259,8 +269,8 @@ fn rounded(value: f64) -> f64 {
 }
 
 /// Four decimals at most: in arcs that keeps both radii within 0.00025 mm.
-fn number(value: f64) -> String {
-    crate::number::number(value, 4)
+fn number(value: f64) -> Result<String, NotFinite> {
+    Ok(decimal(value, 4)?.to_string())
 }
 
 #[cfg(test)]
@@ -287,10 +297,10 @@ mod tests {
         let mut out = Writer { text: String::new(), feeds, state };
         let arc = |sweep| Edge::Arc(Arc { centre: Point::ZERO, radius: 100.0, start: 0.0, sweep });
         for sweep in [1e-7, -1e-7, 9e-6] {
-            out.step(&Move::Plane { along: arc(sweep), pace: Pace::Cut });
+            out.step(&Move::Plane { along: arc(sweep), pace: Pace::Cut }).unwrap();
         }
         assert!(!out.text.contains(['I', 'J']), "{}", out.text);
-        out.step(&Move::Plane { along: arc(2.0 * std::f64::consts::PI), pace: Pace::Cut });
+        out.step(&Move::Plane { along: arc(2.0 * std::f64::consts::PI), pace: Pace::Cut }).unwrap();
         assert!(out.text.contains("I-100 J"), "{}", out.text);
     }
 }

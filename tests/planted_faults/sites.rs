@@ -91,8 +91,11 @@ fn sites(text: &str, pitch: f64) -> Vec<Site> {
         {
             continue;
         }
-        let texts =
-            work.programs.programs.iter().map(|program| Text::new(&program.name, &program.text()));
+        let texts = work
+            .programs
+            .programs
+            .iter()
+            .map(|program| Text::new(&program.name, &program.text().unwrap()));
         let planned = Job { texts: texts.collect(), setup: setup(&work, &house.workshop).unwrap() };
         let referee = Referee::new(&work.rebate, &planned, pitch);
         let name = sash.id.clone();
