@@ -105,7 +105,7 @@ mod tests {
     }
 
     #[test]
-    fn no_more_is_told_than_there_is() {
+    fn no_more_margin_is_reported_than_there_is() {
         let span = |by: f64| Span { minus: way(by, 30.0), plus: way(50.0, 50.0) };
         let margins = Margins {
             wood: vec![WoodLeft {
@@ -137,8 +137,8 @@ mod tests {
         let turned = remarks(&margins, true);
         assert_eq!(turned[1], "zero may be off X -50.0 +0.4 Y -50.0 +2.0 Z -0.0 +50.0 mm");
         assert_eq!(turned[3], "the wood bears X -50.0 +30.0 Y -50.0 +30.0 Z -30.0 +50.0 mm");
-        let told = sentences(&margins).join(" ");
-        assert!(told.contains("then left stile, wood beside the cut, is used up first"), "{told}");
+        let text = sentences(&margins).join(" ");
+        assert!(text.contains("then left stile, wood beside the cut, is used up first"), "{text}");
         assert_eq!(remarks(&Margins::default(), true), Vec::<String>::new());
     }
 }

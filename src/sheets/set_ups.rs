@@ -74,7 +74,7 @@ fn lies(set_up: &SetUpLine) -> String {
 }
 
 /// Where the sash lies and how it is moved on.
-pub(super) fn tell(flow: &mut Flow, set_ups: &[SetUpLine]) {
+pub(super) fn entries(flow: &mut Flow, set_ups: &[SetUpLine]) {
     if set_ups.is_empty() {
         return;
     }

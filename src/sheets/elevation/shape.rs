@@ -126,8 +126,8 @@ impl View<'_> {
         if straight.len() == 4 && edges.len() == 4 {
             let corners: Vec<Point> = straight.iter().map(|line| line.p0).collect();
             if let [a, b, c, d] = corners.as_slice() {
-                let told = [("lower left", *c - *a), ("lower right", *d - *b)];
-                for ((from, across), step) in told.into_iter().zip([9.5, 12.0]) {
+                let diagonals = [("lower left", *c - *a), ("lower right", *d - *b)];
+                for ((from, across), step) in diagonals.into_iter().zip([9.5, 12.0]) {
                     let words =
                         format!("sight diagonal from the {from} {}", number(across.hypot(), 1));
                     let at = Point::new(sash.outer.center().x, sash.outer.y0 - step * h);
@@ -152,7 +152,7 @@ impl View<'_> {
         };
         let column = outer.x1 + 3.0 * h;
         let mut all = Vec::new();
-        let mut tell = |x: f64, [low, high]: [f64; 2], line: f64, words: &str| {
+        let mut height = |x: f64, [low, high]: [f64; 2], line: f64, words: &str| {
             let ends = [low, high].map(|y| Point::new(x, y));
             all.push(Dimension::upright(ends[0], ends[1], line, h).saying(words));
         };
@@ -161,10 +161,10 @@ impl View<'_> {
         let level = left.zip(right).is_some_and(|(a, b)| (a[1] - b[1]).abs() <= SAME);
         let curved = edges.iter().any(|edge| matches!(edge, Edge::Arc(_)));
         if let Some(jamb) = right.filter(|jamb| short(*jamb)) {
-            tell(sight.x1, jamb, column, if level && curved { "springing" } else { "right" });
+            height(sight.x1, jamb, column, if level && curved { "springing" } else { "right" });
         }
         if let Some(jamb) = left.filter(|jamb| short(*jamb) && !level) {
-            tell(sight.x0, jamb, outer.x0 - 9.4 * h, "left");
+            height(sight.x0, jamb, outer.x0 - 9.4 * h, "left");
         }
         if let Some(jamb) = right.filter(|jamb| level && curved && short(*jamb)) {
             let [.., crown] = extremes(&sash.outline, sight);

@@ -148,7 +148,7 @@ fn unit(flow: &mut Flow, kind: &Kind<'_>, most: Size) -> Result<(), OutlineError
     };
     flow.picture(Picture::within(scene, most));
     if let Some(shape) = &unit.shape {
-        shaped::tell(flow, shape);
+        shaped::tables(flow, shape);
     }
     let centres = |runs: &str| {
         let bars = unit.internal_bars.iter().filter(|bar| bar.runs == runs);

@@ -1,4 +1,4 @@
-//! A unit that is no rectangle, drawn and told so that it can be set out from the sheet alone.
+//! A unit that is no rectangle, drawn and described so that it can be set out from the sheet alone.
 
 use super::{HEIGHT, mm};
 use crate::drawing::{Across, Dimension, Item, Scene, Text, Up};
@@ -142,13 +142,14 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
         Dimension::across(left, right, -6.0 * h, 1.3 * h).saying("order"),
         Dimension::upright(low, high, -5.0 * h, 1.3 * h).saying("order"),
     ];
-    let told = |what: &str| shape.measures.iter().find(|m| m.what == what).map(|m| m.mm);
+    let measure = |what: &str| shape.measures.iter().find(|m| m.what == what).map(|m| m.mm);
     let foot = Point::new(width, 0.0);
     let mut column = width + 5.0 * h;
     let mut beside = |from: Point, to: Point, words: &str| {
         all.push(Dimension::upright(from, to, column, h).saying(words));
     };
-    if let (Some(springing), Some(_)) = (told("height of the springing"), told("rise of the head"))
+    if let (Some(springing), Some(_)) =
+        (measure("height of the springing"), measure("rise of the head"))
     {
         let spring = Point::new(width, springing);
         beside(foot, spring, "springing");
@@ -158,7 +159,7 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
     let sides = [("height at the left", 0.0), ("height at the right", width)];
     for (what, x) in sides {
         // The higher side is the height over all already.
-        if let Some(tall) = told(what).filter(|tall| height - tall > SAME) {
+        if let Some(tall) = measure(what).filter(|tall| height - tall > SAME) {
             let line = if x > 0.0 { column } else { -8.5 * h };
             let (from, to) = (Point::new(x, 0.0), Point::new(x, tall));
             all.push(
@@ -182,7 +183,7 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
 }
 
 /// The measures, and every corner and arc.
-pub(super) fn tell(flow: &mut Flow, shape: &ShapeLine) {
+pub(super) fn tables(flow: &mut Flow, shape: &ShapeLine) {
     let measures = shape.measures.iter().map(|m| format!("{} {} mm", m.what, mm(m.mm)));
     flow.paragraph(&format!(
         "Shape: {}. {}. All are sizes to order, edge of glass.",

@@ -17,7 +17,7 @@ pub(super) fn cutting(flow: &mut Flow, subject: &Subject<'_>, report: &SashRepor
     guide::tell(flow, subject);
     bearing::table(flow, subject, report);
     boards(flow, subject, &rows);
-    set_ups::tell(flow, &report.set_ups);
+    set_ups::entries(flow, &report.set_ups);
     corners(flow, report);
 }
 
