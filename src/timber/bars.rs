@@ -38,8 +38,10 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> Vec<BarLeft> {
     let measure = |placed: &PlacedBar| {
         let bar = &placed.measured;
         let (low, high) = units::rebates_in_bar(sash, fit, placed);
-        let cut = CrossSection::bar_cut(bar, cuts(sash, fit, placed));
-        let (before, after) = (CrossSection::bar(bar).section(), cut.section());
+        let uncut = CrossSection::bar(bar);
+        let before = uncut.section();
+        let cut = uncut.bar_cut(cuts(sash, fit, placed));
+        let after = cut.section();
         let web = bar.width - low.max(bar.rebate_width) - high.max(bar.rebate_width);
         BarLeft {
             name: placed.name(),

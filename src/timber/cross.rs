@@ -6,10 +6,11 @@
 use super::section::{Moments, Section};
 use crate::geometry::SAME;
 use crate::sash::{Profile, Stretch, wood_under};
-use crate::survey::{Bar, Member, OldGlazing};
+use crate::survey::{Bar, Member, Moulding, OldGlazing};
 use kurbo::Point;
 use schemars::JsonSchema;
 use serde::Serialize;
+use std::cell::OnceCell;
 
 /// How closely straight pieces follow a moulding, mm: far finer than old wood can be measured.
 const FLATTEN: f64 = 1e-4;
@@ -47,50 +48,56 @@ pub struct Least {
 }
 
 /// A cross-section.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct CrossSection {
+#[derive(Debug, Clone)]
+pub(super) struct CrossSection<'a> {
     width: f64,
     thickness: f64,
-    profile: Profile,
+    moulding: &'a Moulding,
+    /// The moulding as a curve, and the surface over the whole width, once they are asked for.
+    profile: OnceCell<Profile>,
+    surface: OnceCell<Vec<Point>>,
     /// Whether the far edge is moulded as well, as a bar's is.
     both_sides: bool,
     gaps: Vec<Gap>,
 }
 
-impl CrossSection {
+impl<'a> CrossSection<'a> {
     /// A member before it is cut.
-    pub(super) fn member(member: &Member) -> CrossSection {
+    pub(super) fn member(member: &'a Member) -> CrossSection<'a> {
         CrossSection {
             width: member.width,
             thickness: member.thickness,
-            profile: Profile::new(&member.moulding),
+            moulding: &member.moulding,
+            profile: OnceCell::new(),
+            surface: OnceCell::new(),
             both_sides: false,
             gaps: vec![Gap::old(&member.old)],
         }
     }
 
     /// A member with its new rebate. A groove has lost its back lip.
-    pub(super) fn member_cut(member: &Member, width: f64, depth: f64) -> CrossSection {
-        let old = Gap::rebate(0.0, member.old.width(), member.old.depth());
-        let gaps = vec![old, Gap::rebate(0.0, width, depth)];
-        CrossSection { gaps, ..CrossSection::member(member) }
+    pub(super) fn member_cut(&self, old: &OldGlazing, width: f64, depth: f64) -> CrossSection<'a> {
+        let old = Gap::rebate(0.0, old.width(), old.depth());
+        CrossSection { gaps: vec![old, Gap::rebate(0.0, width, depth)], ..self.clone() }
     }
 
     /// A bar before it is cut.
-    pub(super) fn bar(bar: &Bar) -> CrossSection {
+    pub(super) fn bar(bar: &'a Bar) -> CrossSection<'a> {
         let rebates = [(0.0, bar.rebate_width), (bar.width - bar.rebate_width, bar.width)];
         CrossSection {
             width: bar.width,
             thickness: bar.thickness,
-            profile: Profile::new(&bar.moulding),
+            moulding: &bar.moulding,
+            profile: OnceCell::new(),
+            surface: OnceCell::new(),
             both_sides: true,
             gaps: rebates.map(|(from, to)| Gap::rebate(from, to, bar.rebate_depth)).to_vec(),
         }
     }
 
     /// A bar after `cuts` as well.
-    pub(super) fn bar_cut(bar: &Bar, cuts: impl IntoIterator<Item = Gap>) -> CrossSection {
-        let mut section = CrossSection::bar(bar);
+    pub(super) fn bar_cut(&self, cuts: impl IntoIterator<Item = Gap>) -> CrossSection<'a> {
+        let mut section = self.clone();
         section.gaps.extend(cuts);
         section
     }
@@ -103,7 +110,7 @@ impl CrossSection {
             for wood in self.wood(from, to) {
                 let top = wood.top + self.thickness;
                 let bottom = wood.bottom + self.thickness;
-                sum += Moments::of_ring(&stripe(&surface, (from, to), (bottom, top)));
+                sum += Moments::of_ring(&stripe(surface, (from, to), (bottom, top)));
             }
         }
         sum.section()
@@ -133,7 +140,7 @@ impl CrossSection {
             let Some(deepest) = deepest else { continue };
             let wood = wood_under(deepest, self.thickness, self.greatest_height(from, to));
             if least.is_none_or(|other| wood < other.wood) {
-                let from_sight = highest(&surface, (from, to));
+                let from_sight = highest(surface, (from, to));
                 least = Some(Least { wood, from_sight, by_old: deepest > depth + SAME });
             }
         }
@@ -141,9 +148,9 @@ impl CrossSection {
     }
 
     fn greatest_height(&self, from: f64, to: f64) -> f64 {
-        let near = self.profile.greatest_height(from, to);
+        let near = self.profile().greatest_height(from, to);
         if self.both_sides {
-            near.max(self.profile.greatest_height(self.width - to, self.width - from))
+            near.max(self.profile().greatest_height(self.width - to, self.width - from))
         } else {
             near
         }
@@ -174,9 +181,17 @@ impl CrossSection {
 
     /// The room-side surface over the whole width as straight pieces, Y above the room face. Each half
     /// of a bar is shaped by the moulding on its own side.
-    fn surface(&self) -> Vec<Point> {
+    fn surface(&self) -> &[Point] {
+        self.surface.get_or_init(|| self.flattened())
+    }
+
+    fn profile(&self) -> &Profile {
+        self.profile.get_or_init(|| Profile::new(self.moulding))
+    }
+
+    fn flattened(&self) -> Vec<Point> {
         let mut curve = Vec::new();
-        kurbo::flatten(self.profile.path(), FLATTEN, |element| {
+        kurbo::flatten(self.profile().path(), FLATTEN, |element| {
             if let Some(point) = element.end_point() {
                 curve.push(point);
             }
@@ -264,7 +279,7 @@ fn reach(p: Point, q: Point, y: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::survey::{Moulding, Runs};
+    use crate::survey::Runs;
     use approx::assert_relative_eq;
     use std::f64::consts::PI;
 
@@ -308,7 +323,7 @@ mod tests {
     #[test]
     fn a_cut_member_has_the_closed_form_second_moment() {
         let square = Member { width: 45.0, ..member(Moulding::Square, OLD) };
-        let section = CrossSection::member_cut(&square, 15.0, 25.0).section();
+        let section = CrossSection::member(&square).member_cut(&square.old, 15.0, 25.0).section();
         assert_relative_eq!(section.area, 1650.0, epsilon = 1e-9);
         assert_relative_eq!(section.ix, 276_164.773, epsilon = 1e-3);
         assert_relative_eq!(section.iy, 231_136.364, epsilon = 1e-3);
@@ -327,7 +342,7 @@ mod tests {
             - 40.0 * (32.5 - y).powi(2);
         assert_relative_eq!(before.ix, ix, epsilon = 1e-6);
         // A cut no wider than nothing still takes the back lip.
-        let lipless = CrossSection::member_cut(&meeting, 0.0, 0.0).section();
+        let lipless = CrossSection::member(&meeting).member_cut(&meeting.old, 0.0, 0.0).section();
         assert_relative_eq!(lipless.area, 52.0 * 45.0 - 8.0 * 15.0, epsilon = 1e-9);
     }
 
@@ -335,17 +350,25 @@ mod tests {
     fn least_wood_is_found_away_from_the_sight_edge() {
         let quirk = [(0.0, 4.0), (3.0, 4.0), (3.0, 9.0), (8.0, 0.0)].map(Point::from).to_vec();
         let traced = member(Moulding::Traced(quirk), OLD);
-        let least = CrossSection::member_cut(&traced, 14.0, 27.0).least(27.0).unwrap();
+        let least =
+            CrossSection::member(&traced).member_cut(&traced.old, 14.0, 27.0).least(27.0).unwrap();
         assert_relative_eq!(least.wood, 45.0 - 27.0 - 9.0, epsilon = 1e-9);
         assert_relative_eq!(least.from_sight, 3.0);
         assert!(!least.by_old);
         // Shallower than the old rebate: the old platform decides.
-        let least = CrossSection::member_cut(&traced, 14.0, 12.0).least(12.0).unwrap();
+        let least =
+            CrossSection::member(&traced).member_cut(&traced.old, 14.0, 12.0).least(12.0).unwrap();
         assert_relative_eq!(least.wood, 45.0 - 17.0 - 9.0, epsilon = 1e-9);
         assert!(least.by_old);
         // The same depth but for rounding, as a survey in inches gives it, is not deeper.
         let depth = 17.0_f64.next_down();
-        assert!(!CrossSection::member_cut(&traced, 14.0, depth).least(depth).unwrap().by_old);
+        assert!(
+            !CrossSection::member(&traced)
+                .member_cut(&traced.old, 14.0, depth)
+                .least(depth)
+                .unwrap()
+                .by_old
+        );
     }
 
     #[test]
@@ -356,7 +379,7 @@ mod tests {
         assert_relative_eq!(before.area, 22.0 * 45.0 - 18.0 * 17.0 - 54.0, epsilon = 1e-9);
         assert_relative_eq!(before.x, 11.0, epsilon = 1e-9);
         assert_relative_eq!(before.ixy, 0.0, epsilon = 1e-6);
-        let cut = CrossSection::bar_cut(&bar, [Gap::rebate(0.0, 22.0, 27.0)]);
+        let cut = CrossSection::bar(&bar).bar_cut([Gap::rebate(0.0, 22.0, 27.0)]);
         assert_relative_eq!(cut.section().area, 22.0 * 18.0 - 54.0, epsilon = 1e-9);
         assert_relative_eq!(cut.least(27.0).unwrap().wood, 9.0, epsilon = 1e-6);
     }
@@ -364,7 +387,7 @@ mod tests {
     #[test]
     fn a_platform_below_the_moulding_leaves_no_more_than_there_is() {
         let chamfer = member(Moulding::Chamfer { width: 10.0, depth: 20.0 }, OLD);
-        let cut = CrossSection::member_cut(&chamfer, 14.0, 35.0);
+        let cut = CrossSection::member(&chamfer).member_cut(&chamfer.old, 14.0, 35.0);
         // Platform 10 mm above the room face meets the bevel 5 mm in.
         assert_relative_eq!(cut.least(35.0).unwrap().wood, -10.0, epsilon = 1e-6);
         let left = 52.0 * 45.0 - 14.0 * 35.0 - (5.0 * 10.0 + 5.0 * 10.0 / 2.0);

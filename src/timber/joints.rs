@@ -71,8 +71,9 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> Joints {
         let bar = &placed.measured;
         let tenon = bar.tenon.unwrap_or_else(|| tenon::third(bar.thickness));
         let range = tenon::range(&tenon);
-        let before = CrossSection::bar(bar).area_within(range);
-        let after = CrossSection::bar_cut(bar, cuts(sash, fit, placed)).area_within(range);
+        let uncut = CrossSection::bar(bar);
+        let before = uncut.area_within(range);
+        let after = uncut.bar_cut(cuts(sash, fit, placed)).area_within(range);
         (before > 0.0).then(|| BarJointLeft {
             name: placed.name(),
             tenon: TenonLeft {

@@ -40,8 +40,10 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> PerSide<MemberLeft> {
     PerSide::from_fn(|side| {
         let member = sash.measured.members.get(side);
         let rebate_width = units::rebate_in_member(sash, fit, side);
-        let cut = CrossSection::member_cut(member, rebate_width, fit.depth);
-        let (before, after) = (CrossSection::member(member).section(), cut.section());
+        let uncut = CrossSection::member(member);
+        let before = uncut.section();
+        let cut = uncut.member_cut(&member.old, rebate_width, fit.depth);
+        let after = cut.section();
         MemberLeft {
             name: sash.part_name(Part::Member(side)),
             rebate_width,

@@ -49,8 +49,9 @@ impl TenonLeft {
             let haunch = section.area_within_beyond(range(&tenon), member.width - tenon.haunch);
             ((all - haunch).max(0.0), haunch)
         };
-        let (before, haunch_before) = within(&CrossSection::member(member));
-        let (after, haunch_after) = within(&CrossSection::member_cut(member, width, depth));
+        let uncut = CrossSection::member(member);
+        let (before, haunch_before) = within(&uncut);
+        let (after, haunch_after) = within(&uncut.member_cut(&member.old, width, depth));
         let share = if before > 0.0 { after / before } else { 0.0 };
         let surveyed = member.tenon.is_some();
         Some(TenonLeft { before, after, share, haunch_before, haunch_after, surveyed })
