@@ -11,6 +11,7 @@ use super::work::Work;
 use crate::drawing::{Scene, dxf, pdf, svg};
 use crate::finding::{Verdict, gravest};
 use crate::machine;
+use crate::prove::Proof;
 use crate::report::{ProgramLine, Report, SashReport};
 use crate::sheets::index::Card;
 use crate::sheets::{self, Subject};
@@ -137,71 +138,12 @@ fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, MakeErr
         timber: &work.timber,
         materials: &work.materials,
     };
-    let as_dxf = |name: &str, scene: &Scene| -> Drawn {
-        let drawn = dxf::write(scene).map_err(|e| failed(&e))?;
-        Ok(vec![(name.to_owned(), drawn.into_bytes())])
-    };
-    let of_proof = || -> Drawn {
-        let Some(proof) = proof else { return Ok(Vec::new()) };
-        let json = serde_json::to_string_pretty(proof).map_err(|e| failed(&e))?;
-        let mut files = vec![("proof.json".to_owned(), (json + "\n").into_bytes())];
-        if proof.swept {
-            let reserve = reserve(&work, &workshop.limits);
-            let map = sheets::remaining_wood(&work.sash, &work.rebate, &reserve, proof)
-                .map_err(|e| failed(&e))?;
-            let picture = svg::write(&map, svg::Look::default()).map_err(|e| failed(&e))?;
-            files.push(("proof.svg".to_owned(), picture.into_bytes()));
-        }
-        Ok(files)
-    };
-    let outlines = || -> Drawn {
-        let scene =
-            sheets::outlines(&work.sash, &work.fit, &work.rebate).map_err(|e| failed(&e))?;
-        as_dxf("sash.dxf", &scene)
-    };
-    let template = || -> Drawn {
-        let tiles = sheets::template::document(&subject).map_err(|e| failed(&e))?;
-        let pages = pdf::write(&tiles).map_err(|e| failed(&e))?;
-        Ok(vec![("template.pdf".to_owned(), pages)])
-    };
-    let plate = || -> Drawn {
-        let plate = sheets::guide::drawing(&subject).map_err(|e| failed(&e))?;
-        plate.map_or(Ok(Vec::new()), |plate| as_dxf("template.dxf", &plate))
-    };
-    let places = || -> Drawn {
-        let places = sheets::set_ups::drawing(&subject, &report.set_ups).map_err(|e| failed(&e))?;
-        places.map_or(Ok(Vec::new()), |places| as_dxf("setups.dxf", &places))
-    };
-    let sheet = || -> Drawn {
-        let sheet = sheets::workshop::document(&subject, &report).map_err(|e| failed(&e))?;
-        let pages = pdf::write(&sheet).map_err(|e| failed(&e))?;
-        Ok(vec![("workshop.pdf".to_owned(), pages)])
-    };
-    let sections = || -> Drawn {
-        let all = sheets::sections(&work.sash, &work.fit, &work.timber).map_err(|e| failed(&e))?;
-        let written = all.into_iter().map(|(name, scene)| {
-            let picture = svg::write(&scene, SECTION_LOOK).map_err(|e| failed(&e))?;
-            Ok((format!("section-{name}.svg"), picture.into_bytes()))
-        });
-        written.collect()
-    };
-    let elevation = || -> Drawn {
-        let scene = sheets::elevation::elevation(&subject, ELEVATION).map_err(|e| failed(&e))?;
-        let look = svg::Look { scale: ELEVATION.height / scene.extents().height(), margin: 5.0 };
-        let picture = svg::write(&scene, look).map_err(|e| failed(&e))?;
-        Ok(vec![(ON_THE_PAGE.to_owned(), picture.into_bytes())])
-    };
-    let always: [&(dyn Fn() -> Drawn + Sync); 4] = [&sheet, &of_proof, &sections, &elevation];
-    let to_cut: [&(dyn Fn() -> Drawn + Sync); 4] = [&template, &outlines, &plate, &places];
-    let drawn = always.into_iter().chain(to_cut.into_iter().filter(|_| cut));
-    let drawn: Vec<_> = drawn.collect();
-    let drawn: Vec<Drawn> = drawn.into_par_iter().map(|draw| draw()).collect();
+    let drawn = Drawings { subject, work: &work, report: &report, proof }.all(cut)?;
 
     let (mut files, mut card) = (Files::new(), Card::default());
     let programs = written
         .map(|(program, text)| (format!("cuts/{}", program.name), text.clone().into_bytes()));
-    let drawn = drawn.into_iter().collect::<Result<Vec<_>, _>>()?;
-    for (name, content) in drawn.into_iter().flatten().chain(programs) {
+    for (name, content) in drawn.into_iter().chain(programs) {
         let text = || String::from_utf8_lossy(&content).into_owned();
         if name == ON_THE_PAGE {
             card.elevation = text();
@@ -214,6 +156,99 @@ fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, MakeErr
     }
     card.files = files.keys().cloned().collect();
     Ok(SashMade { report, card, files })
+}
+
+/// What the files of a sash are drawn from.
+struct Drawings<'a> {
+    subject: Subject<'a>,
+    work: &'a Work,
+    report: &'a SashReport,
+    proof: Option<&'a Proof>,
+}
+
+impl Drawings<'_> {
+    /// Every file but the programs, side by side; what only a sash that may be cut gets if it is `cut`.
+    fn all(&self, cut: bool) -> Drawn {
+        let always = [Self::workshop, Self::proof, Self::sections, Self::elevation];
+        let to_cut = [Self::template, Self::outlines, Self::plate, Self::set_ups];
+        let draw = always.into_iter().chain(to_cut.into_iter().filter(|_| cut));
+        let draw: Vec<fn(&Self) -> Drawn> = draw.collect();
+        let drawn: Vec<Drawn> = draw.into_par_iter().map(|draw| draw(self)).collect();
+        let drawn = drawn.into_iter().collect::<Result<Vec<_>, _>>()?;
+        Ok(drawn.into_iter().flatten().collect())
+    }
+
+    fn failed(&self, why: &dyn fmt::Display) -> MakeError {
+        MakeError { sash: self.report.id.clone(), why: why.to_string() }
+    }
+
+    fn dxf(&self, name: &str, scene: &Scene) -> Drawn {
+        let drawn = dxf::write(scene).map_err(|e| self.failed(&e))?;
+        Ok(vec![(name.to_owned(), drawn.into_bytes())])
+    }
+
+    fn workshop(&self) -> Drawn {
+        let sheet = sheets::workshop::document(&self.subject, self.report);
+        let sheet = sheet.map_err(|e| self.failed(&e))?;
+        let pages = pdf::write(&sheet).map_err(|e| self.failed(&e))?;
+        Ok(vec![("workshop.pdf".to_owned(), pages)])
+    }
+
+    fn proof(&self) -> Drawn {
+        let Some(proof) = self.proof else { return Ok(Vec::new()) };
+        let json = serde_json::to_string_pretty(proof).map_err(|e| self.failed(&e))?;
+        let mut files = vec![("proof.json".to_owned(), (json + "\n").into_bytes())];
+        if proof.swept {
+            let Work { sash, rebate, .. } = self.work;
+            let reserve = reserve(self.work, &self.subject.workshop.limits);
+            let map = sheets::remaining_wood(sash, rebate, &reserve, proof);
+            let map = map.map_err(|e| self.failed(&e))?;
+            let picture = svg::write(&map, svg::Look::default()).map_err(|e| self.failed(&e))?;
+            files.push(("proof.svg".to_owned(), picture.into_bytes()));
+        }
+        Ok(files)
+    }
+
+    fn sections(&self) -> Drawn {
+        let Work { sash, fit, timber, .. } = self.work;
+        let all = sheets::sections(sash, fit, timber).map_err(|e| self.failed(&e))?;
+        let written = all.into_iter().map(|(name, scene)| {
+            let picture = svg::write(&scene, SECTION_LOOK).map_err(|e| self.failed(&e))?;
+            Ok((format!("section-{name}.svg"), picture.into_bytes()))
+        });
+        written.collect()
+    }
+
+    fn elevation(&self) -> Drawn {
+        let scene = sheets::elevation::elevation(&self.subject, ELEVATION);
+        let scene = scene.map_err(|e| self.failed(&e))?;
+        let look = svg::Look { scale: ELEVATION.height / scene.extents().height(), margin: 5.0 };
+        let picture = svg::write(&scene, look).map_err(|e| self.failed(&e))?;
+        Ok(vec![(ON_THE_PAGE.to_owned(), picture.into_bytes())])
+    }
+
+    fn template(&self) -> Drawn {
+        let tiles = sheets::template::document(&self.subject).map_err(|e| self.failed(&e))?;
+        let pages = pdf::write(&tiles).map_err(|e| self.failed(&e))?;
+        Ok(vec![("template.pdf".to_owned(), pages)])
+    }
+
+    fn outlines(&self) -> Drawn {
+        let Work { sash, fit, rebate, .. } = self.work;
+        let scene = sheets::outlines(sash, fit, rebate).map_err(|e| self.failed(&e))?;
+        self.dxf("sash.dxf", &scene)
+    }
+
+    fn plate(&self) -> Drawn {
+        let plate = sheets::guide::drawing(&self.subject).map_err(|e| self.failed(&e))?;
+        plate.map_or(Ok(Vec::new()), |plate| self.dxf("template.dxf", &plate))
+    }
+
+    fn set_ups(&self) -> Drawn {
+        let places = sheets::set_ups::drawing(&self.subject, &self.report.set_ups);
+        let places = places.map_err(|e| self.failed(&e))?;
+        places.map_or(Ok(Vec::new()), |places| self.dxf("setups.dxf", &places))
+    }
 }
 
 fn line(program: &machine::Program, text: &str) -> ProgramLine {
