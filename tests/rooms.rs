@@ -13,9 +13,6 @@ use std::sync::OnceLock;
 
 const TABLE: &str = include_str!("../DEVELOPERS.md");
 
-/// Rings that still stand. The list only gets shorter.
-const KNOWN: &[&[&str]] = &[&["job/change.rs", "job/choice.rs"]];
-
 fn house() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("src")
 }
@@ -105,14 +102,7 @@ fn every_file_is_a_module() {
 #[test]
 fn no_files_import_one_another_in_a_ring() {
     let rings = rings(&files(sources()));
-    let known = |ring: &BTreeSet<String>| {
-        KNOWN.iter().position(|known| ring.iter().all(|file| known.contains(&file.as_str())))
-    };
-    let new: Vec<_> = rings.iter().filter(|ring| known(ring).is_none()).collect();
-    assert!(new.is_empty(), "import one another in a ring: {new:#?}");
-    let still: BTreeSet<usize> = rings.iter().filter_map(known).collect();
-    let gone: Vec<_> = KNOWN.iter().enumerate().filter(|(n, _)| !still.contains(n)).collect();
-    assert!(gone.is_empty(), "no ring any more, to be taken off the list: {gone:#?}");
+    assert!(rings.is_empty(), "import one another in a ring: {rings:#?}");
 }
 
 /// A house of files that are written here.

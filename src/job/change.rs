@@ -1,6 +1,5 @@
 //! Which one change would let the next warmer unit in: each is tried by judging the whole sash anew.
 
-use super::choice::judge;
 use super::trial::{Trial, Views};
 use crate::finding::Verdict;
 use crate::fit;
@@ -74,7 +73,7 @@ fn smallest_fix(views: &Views, way: Vec<Tried>) -> Result<Option<Change>, ShapeE
     for Tried { what, sash, workshop } in way {
         let trial = Trial::new(views, &sash, &workshop)?;
         if !trial.is_stopped()? {
-            let verdict = judge(&trial, &workshop)?.verdict;
+            let verdict = trial.candidate()?.verdict;
             if verdict != Verdict::Stop {
                 return Ok(Some(Change { what, verdict }));
             }

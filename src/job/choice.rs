@@ -4,18 +4,14 @@
 //! later rule can free it, and its passes and programs would never be run. The programs of one that
 //! fits are planned and judged; only `make` proves them, for the unit that the survey asks for.
 
-use super::building::{BuildingChecks, warm};
 use super::change::next;
-use super::trial::{Cut, Trial, Views, stops};
+use super::trial::{Trial, Views, candidate, stops};
 use super::work::Work;
-use crate::finding::{Finding, Verdict, gravest};
-use crate::fit::Fit;
+use crate::finding::{Finding, Verdict};
 use crate::geometry::ShapeError;
-use crate::glass::{self, CANDIDATES, Properties};
+use crate::glass::{self, CANDIDATES};
 use crate::report::{Candidate, Choice};
-use crate::sash::Sash;
 use crate::survey::{self, BuildUp, Offered, Unit, Workshop, thickness_tolerance};
-use crate::warmth::Warmth;
 use rayon::prelude::*;
 use std::cmp::Ordering;
 
@@ -38,53 +34,6 @@ fn surveyed(work: &Work) -> Candidate {
     Candidate { surveyed: true, ..found }
 }
 
-/// Judges the unit of a trial.
-pub(super) fn judge(trial: &Trial, workshop: &Workshop) -> Result<Candidate, ShapeError> {
-    let Trial { sash, fit, .. } = trial;
-    let timber = trial.timber();
-    let mut findings = timber.findings.clone();
-    findings.extend(fit.findings.iter().cloned());
-    let of_unit = glass::judge(&sash.measured.unit);
-    // Of a stopped cut there is no rebate to weigh.
-    if findings.iter().any(stops) {
-        findings.extend(of_unit);
-        return Ok(candidate(sash, fit, findings, warm(sash).as_ref()));
-    }
-    let Cut { rebate, plan } = trial.cut()?;
-    findings.extend(trial.machine_findings(&plan).map(|found| [plan.findings, found].concat())?);
-    findings.extend(trial.hand_findings()?);
-    findings.extend(of_unit);
-    let building = BuildingChecks::new(sash, fit, &rebate, &timber, workshop);
-    findings.extend(building.findings().cloned());
-    Ok(candidate(sash, fit, findings, building.warmth.as_ref()))
-}
-
-fn candidate(
-    sash: &Sash,
-    fit: &Fit,
-    findings: impl IntoIterator<Item = Finding>,
-    warmth: Option<&Warmth>,
-) -> Candidate {
-    let open = findings.into_iter().filter(|finding| finding.verdict != Verdict::Clear);
-    let mut findings: Vec<Finding> = open.collect();
-    findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
-    let unit = &sash.measured.unit;
-    let weights = fit.units.iter().map(|fit| glass::weight_of(&unit.build_up, fit.glass_area()));
-    Candidate {
-        build_up: unit.build_up.to_string(),
-        make: Properties::of(&unit.make).words(),
-        surveyed: false,
-        thickness: unit.build_up.thickness(),
-        rebate_depth: fit.depth,
-        verdict: gravest(&findings),
-        glass_u: warmth.map(|warmth| warmth.after.glass_u),
-        whole_u: warmth.map(|warmth| warmth.after.whole_u),
-        saved: warmth.and_then(|warmth| warmth.saved),
-        weight: weights.sum(),
-        findings,
-    }
-}
-
 /// Tries every unit of the lists in the sash of `work`, ranks them, and finds the thickest unit of any make-up.
 pub(super) fn choose(
     views: &Views,
@@ -93,7 +42,7 @@ pub(super) fn choose(
 ) -> Result<Choice, ShapeError> {
     let measured = &work.sash.measured;
     let others = others(measured, workshop).into_par_iter().map(|sash| {
-        let found = judge(&Trial::new(views, &sash, workshop)?, workshop)?;
+        let found = Trial::new(views, &sash, workshop)?.candidate()?;
         Ok((sash, found))
     });
     // Of several errors the first is given, whichever thread was first.

@@ -4,16 +4,20 @@
 //! same from there: seats, walls, the wood along them, templates and cutter paths. Thickness, gas and depth
 //! come in late. Promised: sharing changes no answer.
 
-use crate::finding::{Finding, Verdict};
+use super::building::{BuildingChecks, warm};
+use crate::finding::{Finding, Verdict, gravest};
 use crate::fit::{self, Fit, UnitFit};
 use crate::geometry::ShapeError;
+use crate::glass::{self, Properties};
 use crate::hand;
 use crate::machine;
 use crate::passes::{self, Layout, Plan};
 use crate::rebate::{Divided, Rebate};
+use crate::report::Candidate;
 use crate::sash::Sash;
 use crate::survey::{self, BuildUp, Cutter, Finish, Make, Workshop};
 use crate::timber::{self, Timber};
+use crate::warmth::Warmth;
 use std::sync::{Arc, OnceLock, PoisonError, RwLock};
 
 /// A sash with its units as seen from above.
@@ -167,6 +171,27 @@ impl<'a> Trial<'a> {
         Ok(hand::judge_with(guides, &self.sash, &self.fit, self.workshop))
     }
 
+    /// Judges the unit by all rules; one that the wood or the fit stops is judged no further.
+    pub(super) fn candidate(&self) -> Result<Candidate, ShapeError> {
+        let Trial { sash, fit, workshop, .. } = self;
+        let timber = self.timber();
+        let mut findings = timber.findings.clone();
+        findings.extend(fit.findings.iter().cloned());
+        let of_unit = glass::judge(&sash.measured.unit);
+        // Of a stopped cut there is no rebate to weigh.
+        if findings.iter().any(stops) {
+            findings.extend(of_unit);
+            return Ok(candidate(sash, fit, findings, warm(sash).as_ref()));
+        }
+        let Cut { rebate, plan } = self.cut()?;
+        findings.extend(self.machine_findings(&plan).map(|found| [plan.findings, found].concat())?);
+        findings.extend(self.hand_findings()?);
+        findings.extend(of_unit);
+        let building = BuildingChecks::new(sash, fit, &rebate, &timber, workshop);
+        findings.extend(building.findings().cloned());
+        Ok(candidate(sash, fit, findings, building.warmth.as_ref()))
+    }
+
     /// The first stop, in the order of the rooms; the hand asks for care only.
     pub(super) fn first_stop(&self) -> Result<Option<Finding>, ShapeError> {
         let of_wood = self.timber().findings.into_iter().chain(self.fit.findings.iter().cloned());
@@ -187,6 +212,33 @@ impl<'a> Trial<'a> {
             return Ok(true);
         }
         Ok(self.machine_findings(&self.plan()?)?.iter().any(stops))
+    }
+}
+
+/// A unit judged: what was found, the gravest first, without what is clear.
+pub(super) fn candidate(
+    sash: &Sash,
+    fit: &Fit,
+    findings: impl IntoIterator<Item = Finding>,
+    warmth: Option<&Warmth>,
+) -> Candidate {
+    let open = findings.into_iter().filter(|finding| finding.verdict != Verdict::Clear);
+    let mut findings: Vec<Finding> = open.collect();
+    findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+    let unit = &sash.measured.unit;
+    let weights = fit.units.iter().map(|fit| glass::weight_of(&unit.build_up, fit.glass_area()));
+    Candidate {
+        build_up: unit.build_up.to_string(),
+        make: Properties::of(&unit.make).words(),
+        surveyed: false,
+        thickness: unit.build_up.thickness(),
+        rebate_depth: fit.depth,
+        verdict: gravest(&findings),
+        glass_u: warmth.map(|warmth| warmth.after.glass_u),
+        whole_u: warmth.map(|warmth| warmth.after.whole_u),
+        saved: warmth.and_then(|warmth| warmth.saved),
+        weight: weights.sum(),
+        findings,
     }
 }
 
