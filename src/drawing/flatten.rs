@@ -1,6 +1,6 @@
 //! Free curves as outlines that every pen can draw.
 
-use crate::geometry::{Outline, OutlineError, SAME};
+use crate::geometry::{COINCIDENT, Outline, OutlineError};
 use kurbo::{BezPath, PathEl, Point};
 
 /// The closed outline along `path`, its curves as chords no further than `tolerance` mm from them.
@@ -20,9 +20,9 @@ pub fn outline_along(path: &BezPath, tolerance: f64) -> Result<Outline, OutlineE
         PathEl::LineTo(p) if pieces == 1 => corners.push(p),
         _ => {}
     });
-    corners.dedup_by(|next, last| (*next - *last).hypot() <= SAME);
+    corners.dedup_by(|next, last| (*next - *last).hypot() <= COINCIDENT);
     while let [first, .., last] = corners.as_slice()
-        && (*last - *first).hypot() <= SAME
+        && (*last - *first).hypot() <= COINCIDENT
     {
         corners.pop();
     }

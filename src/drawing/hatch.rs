@@ -1,6 +1,6 @@
 //! Hatching, as the lines themselves, so that every pen draws the same.
 
-use crate::geometry::{Edge, Region, SAME};
+use crate::geometry::{COINCIDENT, Edge, Region};
 use kurbo::{BezPath, Point, Shape, Vec2};
 
 /// What a cut surface is made of.
@@ -109,7 +109,7 @@ fn clip(region: &Region, inside: &Inside, line: &Edge) -> Vec<Edge> {
     // each piece is asked for itself.
     cuts.windows(2)
         .filter_map(|pair| match pair {
-            &[a, b] if (b - a).hypot() > SAME && inside.has(a.midpoint(b)) => {
+            &[a, b] if (b - a).hypot() > COINCIDENT && inside.has(a.midpoint(b)) => {
                 Some(Edge::line(a, b))
             }
             _ => None,

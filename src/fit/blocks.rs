@@ -1,7 +1,7 @@
 //! Setting blocks under a unit.
 
 use super::UnitFit;
-use crate::geometry::{Edge, Outline, SAME, Side};
+use crate::geometry::{COINCIDENT, Edge, Outline, Side};
 use kurbo::{Point, Rect};
 
 /// Length of each block for a square metre of glass, mm: 0.1 in for each square foot. US trade column
@@ -59,7 +59,7 @@ fn under(unit: &UnitFit, share: f64, length: f64) -> Option<Outline> {
     let top = edge.part(t(along - length / 2.0), t(along + length / 2.0));
     let wall = unit.outlines.wall.outline();
     let [left, right] = [top.start(), top.end()].map(|at| wall.nearest_on(at).0);
-    if (left - top.start()).hypot() <= SAME || (right - top.end()).hypot() <= SAME {
+    if (left - top.start()).hypot() <= COINCIDENT || (right - top.end()).hypot() <= COINCIDENT {
         return None;
     }
     let mut edges = wall.between(left, right);

@@ -5,7 +5,7 @@ use super::crooked::wider_than_shaped;
 use super::seat::{rebate_width, sits_low};
 use super::{Fit, UnitFit};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
-use crate::geometry::{PerSide, SAME, Side};
+use crate::geometry::{COINCIDENT, PerSide, Side};
 use crate::glass::Tape;
 use crate::sash::Sash;
 use crate::survey::{Limits, Runs, UnitShape};
@@ -36,7 +36,7 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, radius: f64) -> Vec
 /// named, so that a survey in inches names the same.
 fn least(values: &PerSide<f64>) -> (Side, f64) {
     let least = values.iter().map(|(_, &value)| value).fold(f64::INFINITY, f64::min);
-    let first = values.iter().find(|(_, value)| **value <= least + SAME);
+    let first = values.iter().find(|(_, value)| **value <= least + COINCIDENT);
     (first.map_or(Side::Left, |(side, _)| side), least)
 }
 
@@ -100,8 +100,8 @@ fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> String {
     // Each mm of block lifts the unit by 1 mm: cover moves from the bottom to the top.
     let least = now + needed - unit.cover.top;
     let most = now + unit.cover.bottom - needed;
-    let sideways = unit.cover.left.min(unit.cover.right) < needed - SAME;
-    if !sideways && least <= most + SAME && most >= 0.0 {
+    let sideways = unit.cover.left.min(unit.cover.right) < needed - COINCIDENT;
+    if !sideways && least <= most + COINCIDENT && most >= 0.0 {
         let cure = now.clamp(least.max(0.0), most.max(least));
         format!("Setting blocks {cure:.1} mm high hide the spacer at top and bottom.")
     } else {
@@ -134,7 +134,7 @@ fn bar_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding> {
                 Bounds::new(&limits.shows_stop, &limits.shows_caution),
                 |verdict, _| match verdict {
                     Verdict::Clear => "The internal bar hides behind the glazing bar.".into(),
-                    _ if internal.off > SAME => format!(
+                    _ if internal.off > COINCIDENT => format!(
                         "The glazing bar runs {:.1} mm out of true with the unit: straighten it, order narrower internal bars, or fit a unit in each light.",
                         2.0 * internal.off
                     ),

@@ -1,7 +1,7 @@
 //! The values that say where each unit sits.
 
 use crate::finding::Finding;
-use crate::geometry::{PerSide, SAME, Side, Sided};
+use crate::geometry::{COINCIDENT, PerSide, Side, Sided};
 use crate::sash::PlacedBar;
 use kurbo::{Rect, Size};
 
@@ -48,7 +48,7 @@ impl UnitFit {
     pub fn glass_area(&self) -> f64 {
         let (bounds, own) = (self.order.area(), self.outlines.order.outline().area());
         // A rectangle, turned or not, is known by its two sides.
-        if (own - bounds).abs() <= SAME * bounds { bounds } else { own }
+        if (own - bounds).abs() <= COINCIDENT * bounds { bounds } else { own }
     }
 
     /// Length of the unit's edges on a side, tape counted, mm; zero where it has none there.

@@ -3,7 +3,7 @@
 use super::crooked::{Pose, Seated, crooked};
 use super::plan::{Outlines, Spans};
 use super::{InternalBar, UnitFit};
-use crate::geometry::{PerSide, SAME, ShapeError, Sided};
+use crate::geometry::{COINCIDENT, PerSide, ShapeError, Sided};
 use crate::glass;
 use crate::sash::{Light, PlacedBar, Sash};
 use crate::survey::{self, BarsAs, Runs, UnitShape};
@@ -160,7 +160,7 @@ fn least_under_tip(sight: &Sided, widths: &PerSide<f64>) -> Option<f64> {
     let before = edges.iter().cycle().skip(edges.len().saturating_sub(1));
     let level = |along: Vec2| along.y.abs() <= LEVEL;
     before.zip(&edges).find_map(|((into, from), (out, to))| {
-        let tip = (out.start().y - lowest).abs() <= SAME
+        let tip = (out.start().y - lowest).abs() <= COINCIDENT
             && !level(into.direction(1.0))
             && !level(out.direction(0.0));
         tip.then(|| widths.get(*from).min(*widths.get(*to)))

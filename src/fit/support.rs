@@ -5,7 +5,7 @@
 //! heel of a side-hung one among them, and their length are common practice, no source.
 
 use super::{UnitFit, block_length};
-use crate::geometry::{SAME, Side};
+use crate::geometry::{COINCIDENT, Side};
 use crate::survey::{self, Kind};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -69,7 +69,7 @@ pub fn support(sash: &survey::Sash, unit: &UnitFit) -> Vec<Block> {
             Side::Bottom => (block_length(unit), sash.block_height),
             _ => (LOCATION.min(along / 2.0), *unit.clearance.get(side)),
         };
-        if height <= SAME {
+        if height <= COINCIDENT {
             continue;
         }
         found.extend([0.25, 0.75].map(|share| Block {

@@ -6,15 +6,11 @@
 //! The lower left corner of the foot is at (0, 0). Where the head springs from the foot there are no
 //! upright sides.
 
-use super::{
-    Arc, Edge, FIT_WITHIN, FitError, Outline, OutlineError, SAME, Side, Sided, fit_ellipse,
-};
+use super::tolerance::{COINCIDENT, FIT_WITHIN, FLATTEST};
+use super::{Arc, Edge, FitError, Outline, OutlineError, Side, Sided, fit_ellipse};
 use kurbo::{Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
 use std::fmt;
-
-/// Heads that rise less than this share of their width are level for every purpose.
-const FLATTEST: f64 = 1e-3;
 
 /// What closes an outline above the springing line.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -107,7 +103,7 @@ impl fmt::Display for ArchError {
 impl std::error::Error for ArchError {}
 
 fn positive(name: &'static str, value: f64) -> Result<f64, ArchError> {
-    if value.is_finite() && value > SAME {
+    if value.is_finite() && value > COINCIDENT {
         Ok(value)
     } else {
         Err(ArchError::NotPositive(name, value))
@@ -142,9 +138,11 @@ pub fn arched(width: f64, height: Height, head: Head) -> Result<Sided, ArchError
     let curve = head_edges(width, head)?;
     let crown = curve.iter().map(|edge| edge.bounds().y1).fold(0.0, f64::max);
     let springing = match height {
-        Height::Springing(springing) if springing.abs() <= SAME => 0.0,
+        Height::Springing(springing) if springing.abs() <= COINCIDENT => 0.0,
         Height::Springing(springing) => positive("springing height", springing)?,
-        Height::Total(total) if (positive("total height", total)? - crown).abs() <= SAME => 0.0,
+        Height::Total(total) if (positive("total height", total)? - crown).abs() <= COINCIDENT => {
+            0.0
+        }
         // The head alone needs its rise.
         Height::Total(total) => more_than("total height", total, crown)? - crown,
     };
@@ -178,7 +176,7 @@ fn head_edges(width: f64, head: Head) -> Result<Vec<Edge>, ArchError> {
     let half = width / 2.0;
     let flattest = FLATTEST * width;
     // Rounding of a half given to the last figure.
-    let half_circle = half + SAME;
+    let half_circle = half + COINCIDENT;
     match head {
         Head::Level => Ok(vec![Edge::line(right, left)]),
         Head::Semicircular => segmental(width, half),

@@ -1,7 +1,8 @@
 //! Directed pieces of boundary joined into closed loops.
 
 use super::overlay::Piece;
-use super::{Arc, Edge, Outline, SAME};
+use super::tolerance::{COINCIDENT, PARALLEL, ROUNDING};
+use super::{Arc, Edge, Outline};
 use kurbo::Point;
 use std::f64::consts::{PI, TAU};
 
@@ -68,7 +69,7 @@ fn next_piece(last: &Piece, choices: &[Piece]) -> Option<usize> {
     let back = heading(&last.edge.reversed(), near);
     let turn = |piece: &Piece| {
         let clockwise = (back - heading(&piece.edge, near)).rem_euclid(TAU);
-        if clockwise <= 1e-12 { TAU } else { clockwise }
+        if clockwise <= PARALLEL { TAU } else { clockwise }
     };
     (0..choices.len()).min_by(|&a, &b| {
         let turn_of = |index: usize| choices.get(index).map_or(TAU, turn);
@@ -114,11 +115,11 @@ fn merged(last: &Piece, next: &Piece) -> Option<Piece> {
             Edge::line(a.p0, b.p1)
         }
         (Edge::Arc(a), Edge::Arc(b)) => {
-            let one_circle = (a.centre - b.centre).hypot() <= SAME
-                && (a.radius - b.radius).abs() <= SAME
+            let one_circle = (a.centre - b.centre).hypot() <= COINCIDENT
+                && (a.radius - b.radius).abs() <= COINCIDENT
                 && a.sweep * b.sweep > 0.0;
             let sweep = a.sweep + b.sweep;
-            if !one_circle || sweep.abs() > PI * (1.0 + 1e-9) && last.source != next.source {
+            if !one_circle || sweep.abs() > PI * (1.0 + ROUNDING) && last.source != next.source {
                 return None;
             }
             Edge::Arc(Arc { sweep, ..a })
@@ -127,7 +128,7 @@ fn merged(last: &Piece, next: &Piece) -> Option<Piece> {
     };
     let far = (edge.end() - next.edge.end()).hypot().max(edge.distance_to(corner));
     let own_corner = last.source != next.source && last.source.0 == next.source.0;
-    (far <= SAME / 4.0 && !own_corner).then_some(Piece {
+    (far <= COINCIDENT / 4.0 && !own_corner).then_some(Piece {
         edge,
         from: last.from,
         to: next.to,

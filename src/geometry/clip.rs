@@ -5,15 +5,11 @@
 //! are left out. Not promised: anything about outlines that cross themselves; they are refused.
 
 use super::chain::{Loop, clear_point, loops};
-use super::overlay::{NEAR, Overlay, Piece, Sorted};
+use super::overlay::{Overlay, Piece, Sorted};
+use super::tolerance::{NODE, ROUNDING, SMALLEST, THINNEST};
 use super::{Edge, Outline, OutlineError, Region};
 use kurbo::Point;
 use std::fmt;
-
-/// A part thinner than this on average is left out, mm: no saw or pencil shows it.
-pub const THINNEST: f64 = 1e-3;
-/// A part with less area than this is left out, mm².
-pub const SMALLEST: f64 = 1e-2;
 
 /// Why two regions could not be combined.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -154,7 +150,7 @@ impl Combined {
                 .map(|wanted| area(&chosen(&overlay.pieces, wanted)));
         let length: f64 = first.edges().chain(second.edges()).map(Edge::length).sum();
         // Each boundary may have moved to its nodes, and sums round off.
-        let slack = 2.0 * NEAR * length + 1e-9 * (first.area() + second.area());
+        let slack = 2.0 * NODE * length + ROUNDING * (first.area() + second.area());
         let unsound = [
             first.area() + overlay.second_area - intersection - union,
             first.area() - intersection - difference,

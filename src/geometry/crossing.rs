@@ -1,7 +1,8 @@
 //! Whether a closed chain of edges crosses or touches itself.
 
 use super::prepared::Prepared;
-use super::{Edge, Outline, SAME, distance_between};
+use super::tolerance::{COINCIDENT, CUSP, ROUNDING};
+use super::{Edge, Outline, distance_between};
 use kurbo::{Point, Rect};
 
 impl Outline {
@@ -23,7 +24,7 @@ pub(super) fn first_crossing(edges: &[Prepared]) -> Option<(usize, usize)> {
         let (a, b) = (&a.edge, &b.edge);
         let (follows, leads) = (j == i + 1, i == 0 && j + 1 == edges.len());
         if !follows && !leads {
-            return distance_between(a, b) <= SAME;
+            return distance_between(a, b) <= COINCIDENT;
         }
         a.crossings(b)
             .into_iter()
@@ -35,7 +36,7 @@ pub(super) fn first_crossing(edges: &[Prepared]) -> Option<(usize, usize)> {
 /// Every two edges whose boxes are nearly touching, in order. They are looked for from the left to the right,
 /// so that those far apart are not even compared.
 fn close_pairs(edges: &[Prepared]) -> Vec<(usize, usize)> {
-    let boxes = edges.iter().map(|edge| edge.bounds.inflate(SAME, SAME)).enumerate();
+    let boxes = edges.iter().map(|edge| edge.bounds.inflate(COINCIDENT, COINCIDENT)).enumerate();
     let mut boxes: Vec<(usize, Rect)> = boxes.collect();
     boxes.sort_by(|(_, a), (_, b)| a.x0.total_cmp(&b.x0));
     let mut pairs = Vec::with_capacity(2 * edges.len());
@@ -52,16 +53,16 @@ fn close_pairs(edges: &[Prepared]) -> Vec<(usize, usize)> {
 /// are tangent at their corner, rounding may move the point along both.
 fn is_corner(edge: &Edge, next: &Edge, point: Point) -> bool {
     let away = (point - edge.end()).hypot();
-    if away <= SAME {
+    if away <= COINCIDENT {
         return true;
     }
     let halfway = edge.at(f64::midpoint(edge.nearest(point), 1.0));
-    if next.distance_to(halfway) > SAME {
+    if next.distance_to(halfway) > COINCIDENT {
         return false;
     }
     // A cusp between curves is a corner; edges that turn back on themselves are a spike.
     let smooth = edge.direction(1.0).dot(next.direction(0.0)) > 0.0;
-    smooth || (away <= 0.1 && (edge.curvature() + next.curvature()).abs() > 1e-9)
+    smooth || (away <= CUSP && (edge.curvature() + next.curvature()).abs() > ROUNDING)
 }
 
 #[cfg(test)]

@@ -1,14 +1,10 @@
 //! The place inside an outline that is furthest from its edge.
 
 use super::Outline;
+use super::tolerance::{LARGEST_CIRCLE, PATIENCE};
 use kurbo::{Point, Rect};
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
-
-/// The depth found is within this of the greatest, mm.
-const FINE: f64 = 0.01;
-/// Squares looked at before the best place so far is given: far more than any outline has needed.
-const PATIENCE: usize = 200_000;
 
 /// A square with the depth at its middle and the greatest depth that it can hold.
 struct Square {
@@ -64,7 +60,7 @@ impl Outline {
             if depth > best.1 {
                 best = (middle, depth);
             }
-            if square.most > best.1 + FINE {
+            if square.most > best.1 + LARGEST_CIRCLE {
                 heap.push(square);
             }
             best.1
@@ -82,7 +78,7 @@ impl Outline {
                 deepest = look(middle, half, &mut heap);
             }
             // The next square holds the most of all: once it cannot do better, none can.
-            if heap.peek().is_none_or(|next| next.most <= deepest + FINE) {
+            if heap.peek().is_none_or(|next| next.most <= deepest + LARGEST_CIRCLE) {
                 break;
             }
         }
@@ -119,12 +115,12 @@ mod tests {
     fn the_largest_circle_in_plain_shapes_is_known() {
         let strip = Outline::rectangle(Rect::new(0.0, 0.0, 2000.0, 60.0)).unwrap();
         let (at, depth) = strip.deepest_inside();
-        assert_relative_eq!(depth, 30.0, epsilon = FINE);
+        assert_relative_eq!(depth, 30.0, epsilon = LARGEST_CIRCLE);
         assert!(strip.contains(at));
         // Right triangle 300-400-500: in-radius (a + b − c)/2 = 100, centre (100, 100).
         let corners = [(0.0, 0.0), (400.0, 0.0), (0.0, 300.0)].map(Point::from);
         let (at, depth) = Outline::polygon(&corners).unwrap().deepest_inside();
-        assert_relative_eq!(depth, 100.0, epsilon = FINE);
+        assert_relative_eq!(depth, 100.0, epsilon = LARGEST_CIRCLE);
         assert!((at - Point::new(100.0, 100.0)).hypot() < 0.1);
     }
 
@@ -135,7 +131,7 @@ mod tests {
         let head = Edge::Arc(Arc::from_bulge(right, left, 1.0).unwrap());
         let shape = Outline::new(vec![Edge::line(left, right), head]).unwrap();
         let (at, depth) = shape.deepest_inside();
-        assert_relative_eq!(depth, 250.0, epsilon = FINE);
+        assert_relative_eq!(depth, 250.0, epsilon = LARGEST_CIRCLE);
         assert!((at - Point::new(0.0, 250.0)).hypot() < 5.0);
     }
 
@@ -149,6 +145,6 @@ mod tests {
         assert_relative_eq!(depth, hook.distance_to(at), epsilon = 1e-12);
         // The circle in the corner touches both outer edges and the inner corner (40, 30):
         // (40 − r)² + (30 − r)² = r², so r = 70 − √2400.
-        assert_relative_eq!(depth, 70.0 - 2400.0_f64.sqrt(), epsilon = FINE);
+        assert_relative_eq!(depth, 70.0 - 2400.0_f64.sqrt(), epsilon = LARGEST_CIRCLE);
     }
 }

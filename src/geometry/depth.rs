@@ -1,15 +1,11 @@
 //! How far inside an outline edges come.
 
 use super::prepared::Prepared;
-use super::{Edge, Outline, SAME};
+use super::tolerance::{DEPTH, PATIENCE};
+use super::{Edge, Outline};
 use kurbo::{Point, Vec2};
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
-
-/// The depth found is within this of the greatest, mm.
-const FINE: f64 = SAME;
-/// Stretches looked at before the best depth so far is given: far more than any edge has needed.
-const PATIENCE: usize = 200_000;
 
 /// A stretch of an edge with the greatest depth that it can hold.
 struct Stretch {
@@ -50,9 +46,9 @@ impl Outline {
         let (mut best, mut number, mut heap) = (0.0, 0, BinaryHeap::new());
         let mut hint = 0;
         let mut bounded = |on: Prepared, best: f64| {
-            let most = self.depth_bound(&on, best + FINE, &mut hint);
+            let most = self.depth_bound(&on, best + DEPTH, &mut hint);
             number += 1;
-            (most > best + FINE).then_some(Stretch { on, most, number })
+            (most > best + DEPTH).then_some(Stretch { on, most, number })
         };
         for edge in edges {
             let whole = Prepared::new(*edge);
@@ -66,7 +62,7 @@ impl Outline {
             heap.push(whole);
         }
         for _ in 0..PATIENCE {
-            let Some(stretch) = heap.pop().filter(|stretch| stretch.most > best + FINE) else {
+            let Some(stretch) = heap.pop().filter(|stretch| stretch.most > best + DEPTH) else {
                 break;
             };
             let edge = &stretch.on.edge;
@@ -187,12 +183,12 @@ mod tests {
     fn the_deepest_place_of_a_line_is_where_two_sides_are_equally_far() {
         let square = Outline::rectangle(Rect::new(0.0, 0.0, 100.0, 100.0)).unwrap();
         let slanting = Edge::line(Point::ZERO, Point::new(120.0, 40.0));
-        assert_relative_eq!(square.depth_of([&slanting]), 25.0, epsilon = FINE);
+        assert_relative_eq!(square.depth_of([&slanting]), 25.0, epsilon = DEPTH);
         let level = Edge::line(Point::new(20.0, 7.0), Point::new(60.0, 7.0));
         assert_eq!(square.depth_of([&level]), 7.0);
         let outside = Edge::line(Point::new(120.0, 7.0), Point::new(160.0, 7.0));
         assert_eq!(square.depth_of([&outside]), 0.0);
-        assert_relative_eq!(square.depth_of([&level, &slanting]), 25.0, epsilon = FINE);
+        assert_relative_eq!(square.depth_of([&level, &slanting]), 25.0, epsilon = DEPTH);
     }
 
     // Closed forms in a circle of 400 mm: an arc about its centre is as deep everywhere, a chord in its middle.
@@ -204,7 +200,7 @@ mod tests {
         assert_relative_eq!(round.depth_of([&within]), 12.0, epsilon = 1e-9);
         let (left, right) = (Vec2::new(-410.0, 300.0), Vec2::new(420.0, 300.0));
         let chord = Edge::line(centre + left, centre + right);
-        assert_relative_eq!(round.depth_of([&chord]), 100.0, epsilon = FINE);
+        assert_relative_eq!(round.depth_of([&chord]), 100.0, epsilon = DEPTH);
     }
 
     /// Places along an edge looked at first, and thirds taken off the stretch round the deepest of them.
@@ -249,8 +245,8 @@ mod tests {
             };
             prop_assume!(edge.length() > 0.1);
             let (found, searched) = (shape.depth_of([&edge]), searched(&shape, &edge));
-            prop_assert!(found >= searched - FINE, "{} of {}", found, searched);
-            prop_assert!(found <= searched + edge.length() / 800.0 + FINE, "{} of {}", found, searched);
+            prop_assert!(found >= searched - DEPTH, "{} of {}", found, searched);
+            prop_assert!(found <= searched + edge.length() / 800.0 + DEPTH, "{} of {}", found, searched);
         }
     }
 }

@@ -2,6 +2,7 @@
 
 use super::Edge;
 use super::edge::Arc;
+use super::tolerance::{PARALLEL, ROUNDING};
 use kurbo::{Line, Point};
 
 impl Edge {
@@ -60,7 +61,7 @@ pub fn distance_between(a: &Edge, b: &Edge) -> f64 {
     let mut least = ends.into_iter().fold(f64::INFINITY, f64::min);
     // Common normals away from the ends: they pass through the centre of each arc concerned.
     let mut try_point = |point: Point, on: &Edge, other: &Edge| {
-        if on.distance_to(point) < 1e-9 {
+        if on.distance_to(point) < ROUNDING {
             least = least.min(other.distance_to(point));
         }
     };
@@ -95,9 +96,10 @@ fn line_line(a: &Line, b: &Line) -> Vec<Point> {
     let turn = along.cross(across);
     let gap = b.p0 - a.p0;
     let scale = along.hypot() * across.hypot();
-    if turn.abs() <= 1e-12 * scale || scale == 0.0 {
+    if turn.abs() <= PARALLEL * scale || scale == 0.0 {
         // Parallel: they share points only where an end of one lies on the other.
-        let on = |line: &Line, point: Point| (nearest_on_line(line, point) - point).hypot() < 1e-9;
+        let on =
+            |line: &Line, point: Point| (nearest_on_line(line, point) - point).hypot() < ROUNDING;
         let mut shared: Vec<Point> = [b.p0, b.p1].into_iter().filter(|&p| on(a, p)).collect();
         shared.extend([a.p0, a.p1].into_iter().filter(|&p| on(b, p)));
         return shared;

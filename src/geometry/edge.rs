@@ -1,6 +1,6 @@
 //! A straight or circular edge.
 
-use super::SAME;
+use super::tolerance::{COINCIDENT, ROUNDING};
 use kurbo::{Line, Point, Rect, Vec2};
 use std::f64::consts::{PI, TAU};
 
@@ -35,8 +35,8 @@ impl Arc {
     }
 
     /// Whether it goes all the way round, so that it has no chord.
-    pub(super) fn is_full_turn(&self) -> bool {
-        self.sweep.abs() >= TAU - 1e-9
+    pub fn is_full_turn(&self) -> bool {
+        self.sweep.abs() >= TAU - ROUNDING
     }
 
     /// Tangent of a quarter of the sweep: the *bulge* of the DXF reference, negative clockwise.
@@ -49,7 +49,7 @@ impl Arc {
     pub fn from_bulge(from: Point, to: Point, bulge: f64) -> Option<Arc> {
         let chord = to - from;
         let length = chord.hypot();
-        if length <= SAME || bulge == 0.0 || !bulge.is_finite() {
+        if length <= COINCIDENT || bulge == 0.0 || !bulge.is_finite() {
             return None;
         }
         let sweep = 4.0 * bulge.atan();
@@ -187,7 +187,7 @@ impl Edge {
             }
             Edge::Arc(arc) => {
                 let radius = arc.radius + distance * arc.sweep.signum();
-                (radius > SAME).then_some(Edge::Arc(Arc { radius, ..arc }))
+                (radius > COINCIDENT).then_some(Edge::Arc(Arc { radius, ..arc }))
             }
         }
     }

@@ -1,10 +1,8 @@
 //! Inside corners rounded by an arc that touches both edges.
 
-use super::{Arc, Edge, Outline, SAME};
+use super::tolerance::{COINCIDENT, CORNER, REWORKED};
+use super::{Arc, Edge, Outline};
 use std::f64::consts::TAU;
-
-/// The sine of the smallest turn that counts as a corner.
-const TURN: f64 = 1e-6;
 
 /// The arc of `radius` that touches both edges of a corner that turns left, travelled as they are; none
 /// where it would not touch both.
@@ -23,7 +21,7 @@ pub fn fillet(into: &Edge, out: &Edge, radius: f64) -> Option<Arc> {
     let away = |p: &kurbo::Point| (*p - at).hypot2();
     let centre = centres.into_iter().min_by(|a, b| away(a).total_cmp(&away(b)))?;
     let (from, to) = (into.at(into.nearest(centre)), out.at(out.nearest(centre)));
-    let touches = |place: kurbo::Point| ((place - centre).hypot() - radius).abs() <= 1000.0 * SAME;
+    let touches = |place: kurbo::Point| ((place - centre).hypot() - radius).abs() <= REWORKED;
     if !touches(from) || !touches(to) {
         return None;
     }
@@ -46,7 +44,7 @@ impl Outline {
         let mut arcs: Vec<Option<Arc>> = before
             .zip(edges)
             .map(|(into, out)| {
-                let left = into.direction(1.0).cross(out.direction(0.0)) > TURN;
+                let left = into.direction(1.0).cross(out.direction(0.0)) > CORNER;
                 if left && count > 1 { fillet(into, out, radius) } else { None }
             })
             .collect();
@@ -63,7 +61,7 @@ impl Outline {
                 continue;
             };
             let (from, to) = ends(edge, first, last);
-            if (to - from) * edge.length() < -SAME
+            if (to - from) * edge.length() < -COINCIDENT
                 && let Some(late) = arcs.get_mut(next)
             {
                 *late = None;
@@ -75,7 +73,7 @@ impl Outline {
             let (from, to) = ends(edge, first, last);
             rounded.extend(first.map(Edge::Arc));
             let part = if first.is_none() && last.is_none() { *edge } else { edge.part(from, to) };
-            if part.length() > SAME {
+            if part.length() > COINCIDENT {
                 rounded.push(part);
             }
         }

@@ -6,13 +6,12 @@
 //! as the number of arcs stays, so that the deviation is even. Deviations are measured on the arcs
 //! made, at [`SAMPLES`] places a stretch, not estimated.
 
-use super::{Arc, Edge, SAME};
+use super::tolerance::{COINCIDENT, PARALLEL, ROUNDING, STRAIGHT, STRETCH_SHARE};
+use super::{Arc, Edge};
 use kurbo::{CubicBez, ParamCurve, ParamCurveDeriv, Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
 use std::fmt;
 
-/// The tolerance where none is asked for, mm.
-pub const FIT_WITHIN: f64 = 0.02;
 /// Places on each stretch where the deviation is measured.
 const SAMPLES: u32 = 24;
 /// From one of these places to the next that is looked at; it shares no divisor with their number.
@@ -69,7 +68,7 @@ pub fn fit_arcs(curve: &dyn Fn(f64) -> (Point, Vec2), within: f64) -> Result<Vec
     let place = |t: f64| -> Result<Place, FitError> {
         let (point, along) = curve(t);
         let speed = along.hypot();
-        if !point.is_finite() || !speed.is_finite() || speed <= SAME {
+        if !point.is_finite() || !speed.is_finite() || speed <= COINCIDENT {
             return Err(FitError::NoDirection(t));
         }
         Ok((point, along / speed))
@@ -110,7 +109,7 @@ fn pass(
             if let Some(edges) = stretch(place, from, from + step, within)? {
                 let longer = f64::midpoint(from + step, no) - from;
                 found = Some((from + step, edges));
-                if longer - step < 0.005 * step {
+                if longer - step < STRETCH_SHARE * step {
                     break;
                 }
                 step = longer;
@@ -118,7 +117,7 @@ fn pass(
                 no = from + step;
                 let yes = found.as_ref().map_or(from, |(to, _)| *to);
                 step = f64::midpoint(yes, no) - from;
-                if found.is_some() && no - yes < 0.005 * step {
+                if found.is_some() && no - yes < STRETCH_SHARE * step {
                     break;
                 }
             }
@@ -163,12 +162,12 @@ fn stretch(
 /// |q − p − d (t + u)| = 2 d (the condition that both arcs have the same direction there).
 fn biarc((p, t): Place, (q, u): Place) -> Option<Vec<Edge>> {
     let gap = q - p;
-    if gap.hypot() <= SAME {
+    if gap.hypot() <= COINCIDENT {
         return None;
     }
     // gap² − 2 d gap·(t + u) + d² (t + u)² = 4 d², with (t + u)² = 2 + 2 t·u.
     let (bend, ahead) = (2.0 * (1.0 - t.dot(u)), gap.dot(t + u));
-    let d = if bend < 1e-12 {
+    let d = if bend < PARALLEL {
         gap.hypot2() / (2.0 * ahead)
     } else {
         (-ahead + (ahead * ahead + bend * gap.hypot2()).sqrt()) / bend
@@ -181,7 +180,7 @@ fn biarc((p, t): Place, (q, u): Place) -> Option<Vec<Edge>> {
     for edge in [from_tangent(p, t, joint), from_tangent(q, -u, joint).map(|edge| edge.reversed())]
     {
         let edge = edge?;
-        if edge.length() > SAME {
+        if edge.length() > COINCIDENT {
             edges.push(edge);
         }
     }
@@ -196,8 +195,7 @@ fn from_tangent(from: Point, along: Vec2, to: Point) -> Option<Edge> {
     if half.abs() > FRAC_PI_2 / 2.0 {
         return None;
     }
-    // An arc that leaves its chord by less than a nanometre is straight.
-    if (half * chord.hypot()).abs() < 4e-6 {
+    if (half * chord.hypot()).abs() < STRAIGHT {
         return Some(Edge::line(from, to));
     }
     Arc::from_bulge(from, to, (half / 2.0).tan()).map(Edge::Arc)
@@ -215,19 +213,19 @@ pub fn fit_ellipse(
     (from, to): (f64, f64),
     within: f64,
 ) -> Result<Vec<Edge>, FitError> {
-    if !(wide > SAME && high > SAME && wide.is_finite() && high.is_finite()) {
+    if !(wide > COINCIDENT && high > COINCIDENT && wide.is_finite() && high.is_finite()) {
         return Err(FitError::NoDirection(0.0));
     }
     let turns = (to - from).abs();
-    if !turns.is_finite() || turns > 2.0 * PI + 1e-9 {
+    if !turns.is_finite() || turns > 2.0 * PI + ROUNDING {
         return Err(FitError::NoDirection(1.0));
     }
     let mut cuts = vec![from];
     let way = (to - from).signum();
     // Quarter points strictly between the ends.
-    let first = (from / FRAC_PI_2 * way + 1e-9).floor() + 1.0;
+    let first = (from / FRAC_PI_2 * way + ROUNDING).floor() + 1.0;
     let mut next = first * FRAC_PI_2 * way;
-    while (to - next) * way > 1e-9 {
+    while (to - next) * way > ROUNDING {
         cuts.push(next);
         next += FRAC_PI_2 * way;
     }
@@ -235,7 +233,7 @@ pub fn fit_ellipse(
     let mut edges = Vec::new();
     for (&start, &end) in cuts.iter().zip(cuts.iter().skip(1)) {
         // Always from the end of the level axis, so that mirrored quarters have mirrored arcs.
-        let begins_level = (start / PI - (start / PI).round()).abs() < 1e-9;
+        let begins_level = (start / PI - (start / PI).round()).abs() < ROUNDING;
         let (a, b) = if begins_level { (start, end) } else { (end, start) };
         let curve = |t: f64| {
             let angle = a + t * (b - a);
@@ -262,7 +260,7 @@ pub fn fit_beziers(curves: &[CubicBez], within: f64) -> Result<Vec<Edge>, FitErr
     let mut before: Option<Point> = None;
     for (index, bezier) in curves.iter().enumerate() {
         let gap = before.map_or(0.0, |end| (bezier.p0 - end).hypot());
-        if gap.is_nan() || gap > SAME {
+        if gap.is_nan() || gap > COINCIDENT {
             return Err(FitError::Gap(index));
         }
         let slope = bezier.deriv();
@@ -275,6 +273,7 @@ pub fn fit_beziers(curves: &[CubicBez], within: f64) -> Result<Vec<Edge>, FitErr
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::FIT_WITHIN;
     use approx::assert_relative_eq;
     use proptest::prelude::*;
 

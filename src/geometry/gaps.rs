@@ -1,7 +1,8 @@
 //! Gaps between one outline and another around it, side by side.
 
-use super::prepared::{Prepared, ROUNDING, least_distance};
-use super::{Edge, PerSide, SAME, Sided, distance_between};
+use super::prepared::{Prepared, least_distance};
+use super::tolerance::{COINCIDENT, ROUNDING};
+use super::{Edge, PerSide, Sided, distance_between};
 use kurbo::Point;
 
 /// Places along an edge at which it is asked whether it lies inside.
@@ -22,7 +23,7 @@ impl Sided {
                 most = depths.into_iter().fold(most, f64::max);
             }
             // Of one width throughout but for rounding.
-            [least, if most - least <= SAME { least } else { most }]
+            [least, if most - least <= COINCIDENT { least } else { most }]
         })
     }
 }

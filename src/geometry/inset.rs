@@ -1,10 +1,8 @@
 //! Where the middle of a disk can go inside an outline.
 
 use super::offset::{meet, trimmed};
-use super::{Edge, Join, OffsetError, Outline, SAME};
-
-/// What rounding may take off the distance kept, mm.
-const CLOSE: f64 = 1000.0 * SAME;
+use super::tolerance::REWORKED;
+use super::{Edge, Join, OffsetError, Outline};
 
 impl Outline {
     /// The outline moved inwards by `distance` mm, which is never negative, as [`Outline::offset`] moves
@@ -30,9 +28,11 @@ impl Outline {
     fn vouch_for_inset(&self, inner: Outline, distance: f64) -> Result<Outline, OffsetError> {
         let clear = |edge: &Edge| {
             let places = [0.0, 0.25, 0.5, 0.75].map(|t| edge.at(t));
-            places.iter().all(|&at| self.contains(at) && self.distance_to(at) >= distance - CLOSE)
+            places
+                .iter()
+                .all(|&at| self.contains(at) && self.distance_to(at) >= distance - REWORKED)
         };
-        let close = inner.edges().iter().position(|edge| distance > CLOSE && !clear(edge));
+        let close = inner.edges().iter().position(|edge| distance > REWORKED && !clear(edge));
         close.map_or(Ok(inner), |index| Err(OffsetError::Collapsed(index)))
     }
 

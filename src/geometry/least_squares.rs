@@ -1,8 +1,6 @@
 //! Small dense least squares: columns made square to each other, one after the other.
 
-/// A column this much shorter once the others' share is taken out says nothing of its own. Far above
-/// the rounding of `f64`, far below what lengths of a millimetre in ten metres tell apart.
-const DEPENDENT: f64 = 1e-9;
+use super::tolerance::DEPENDENT;
 
 /// Columns made square to each other and of length one (modified Gram-Schmidt, each taken twice
 /// against rounding), with how each is made of the columns given.

@@ -1,11 +1,9 @@
 //! Neighbouring pieces of one line or one circle told as one edge.
 
-use super::{Arc, Edge, Outline, SAME};
+use super::tolerance::{COINCIDENT, REWORKED};
+use super::{Arc, Edge, Outline};
 use kurbo::Line;
 use std::f64::consts::TAU;
-
-/// Radii and centres that differ by less are one circle's, mm: what was cut and joined carries rounding.
-const ONE: f64 = 1000.0 * SAME;
 
 impl Outline {
     /// The edges with every run of pieces of one line, or of one circle, told as one edge. A whole circle
@@ -49,12 +47,13 @@ fn joined(into: &Edge, out: &Edge) -> Option<Edge> {
             let both = Line::new(a.p0, b.p1);
             let on = (a.p1 - a.p0).dot(b.p1 - b.p0) > 0.0;
             let aside = Edge::Line(both).distance_to(a.p1);
-            (on && aside <= ONE).then_some(Edge::Line(both))
+            (on && aside <= REWORKED).then_some(Edge::Line(both))
         }
         (Edge::Arc(a), Edge::Arc(b)) => {
-            let one = (a.centre - b.centre).hypot() <= ONE && (a.radius - b.radius).abs() <= ONE;
+            let one = (a.centre - b.centre).hypot() <= REWORKED
+                && (a.radius - b.radius).abs() <= REWORKED;
             let sweep = a.sweep + b.sweep;
-            let on = a.sweep * b.sweep > 0.0 && sweep.abs() <= TAU + SAME;
+            let on = a.sweep * b.sweep > 0.0 && sweep.abs() <= TAU + COINCIDENT;
             (one && on).then_some(Edge::Arc(Arc { sweep, ..*a }))
         }
         _ => None,

@@ -34,14 +34,15 @@ mod stretch;
 mod strip;
 mod support;
 mod surface;
+mod tolerance;
 mod within;
 
 pub use arches::{ArchError, Head, Height, Pointed, arched, circle, free, raked};
-pub use clip::{ClipError, SMALLEST, THINNEST};
+pub use clip::ClipError;
 pub use distance::distance_between;
 pub use edge::{Arc, Edge};
 pub use fillet::fillet;
-pub use fit_arcs::{FIT_WITHIN, FitError, fit_arcs, fit_beziers, fit_ellipse};
+pub use fit_arcs::{FitError, fit_arcs, fit_beziers, fit_ellipse};
 pub use offset::{Join, OffsetError};
 pub use outline::{Outline, OutlineError, Region};
 pub use placement::Placement;
@@ -49,7 +50,4 @@ pub use shape_error::ShapeError;
 pub use sided::{Sided, side_of};
 pub use sides::{PerSide, Side};
 pub use surface::{Fitted, Surface};
-
-/// Lengths closer than this are one length, mm. A thousandth of what a joiner can see, and far
-/// above the rounding of `f64` at the size of a house.
-pub const SAME: f64 = 1e-6;
+pub use tolerance::{COINCIDENT, FIT_WITHIN, MOVED, REWORKED, SMALLEST, THINNEST};

@@ -4,7 +4,8 @@ use super::crossing::first_crossing;
 use super::distance::{circle_circle, circle_on_line};
 use super::edge::Arc;
 use super::prepared::Prepared;
-use super::{Edge, Outline, OutlineError, SAME};
+use super::tolerance::{BLUNT, COINCIDENT, FULL, MOVED, SMOOTH};
+use super::{Edge, Outline, OutlineError};
 use kurbo::{Line, Point};
 use std::f64::consts::{PI, TAU};
 use std::fmt;
@@ -106,14 +107,14 @@ impl Outline {
         {
             let opens = old_last.direction(1.0).cross(old.direction(0.0)) * by > 0.0;
             // At a smooth corner the edges still meet, and an arc between them would have no length.
-            let parted = (last.end() - edge.start()).hypot() > SAME;
-            if join == Join::Round && opens && parted && (by - by_last).abs() <= SAME {
+            let parted = (last.end() - edge.start()).hypot() > COINCIDENT;
+            if join == Join::Round && opens && parted && (by - by_last).abs() <= COINCIDENT {
                 joints.push(Joint {
                     leave: last.end(),
                     enter: edge.start(),
                     round: Some(old.start()),
                 });
-            } else if (by - by_last).abs() > SAME && smooth(old_last, old) {
+            } else if (by - by_last).abs() > COINCIDENT && smooth(old_last, old) {
                 // Neighbours that go on smoothly run side by side: a step joins them.
                 joints.push(Joint { leave: last.end(), enter: edge.start(), round: None });
             } else {
@@ -121,7 +122,8 @@ impl Outline {
                 let step = Joint { leave: last.end(), enter: edge.start(), round: None };
                 let met = |at: Point| Joint { leave: at, enter: at, round: None };
                 // At a blunt corner neighbours that moved by very different distances may miss each other.
-                let blunt = (by - by_last).abs() > SAME && turns_at_most(old_last, old, BLUNT);
+                let blunt =
+                    (by - by_last).abs() > COINCIDENT && turns_at_most(old_last, old, BLUNT);
                 let joint = found.map(met).or(blunt.then_some(step));
                 joints.push(joint.ok_or(OffsetError::Apart(index))?);
             }
@@ -131,7 +133,7 @@ impl Outline {
         for (index, ((edge, joint), next)) in moved.iter().zip(&joints).zip(after).enumerate() {
             if let Some(centre) = joint.round {
                 edges.push((round_joint(joint, centre), None));
-            } else if (joint.enter - joint.leave).hypot() > SAME {
+            } else if (joint.enter - joint.leave).hypot() > COINCIDENT {
                 edges.push((Edge::line(joint.leave, joint.enter), None));
             }
             let trimmed =
@@ -151,7 +153,7 @@ impl Outline {
         let edges: Vec<Prepared> = moved.iter().map(|(edge, _)| Prepared::new(*edge)).collect();
         let from =
             |index: usize| moved.iter().skip(index).find_map(|(_, from)| *from).unwrap_or_default();
-        if edges.iter().map(|edge| edge.edge.area_share()).sum::<f64>() <= SAME {
+        if edges.iter().map(|edge| edge.edge.area_share()).sum::<f64>() <= COINCIDENT {
             return Err(OffsetError::Collapsed(0));
         }
         if let Some((i, j)) = first_crossing(&edges) {
@@ -159,8 +161,8 @@ impl Outline {
         }
         // Moved alike, every edge keeps its distance from the whole of the old outline.
         let by = distances.first().copied().unwrap_or_default();
-        if distances.iter().all(|distance| (distance - by).abs() <= SAME) {
-            let least = by.abs() - 10.0 * SAME;
+        if distances.iter().all(|distance| (distance - by).abs() <= COINCIDENT) {
+            let least = by.abs() - MOVED;
             let near = |edge: &Prepared| {
                 [0.0, 0.5, 1.0].iter().any(|&t| self.distance_to(edge.edge.at(t)) < least)
             };
@@ -171,14 +173,6 @@ impl Outline {
         Ok(())
     }
 }
-
-/// Neighbours that turn by less than this, as a sine, go on smoothly: moved by different distances they
-/// would meet far away, or nowhere.
-const SMOOTH: f64 = 0.1;
-
-/// Neighbours that turn by less than this, as a sine, are joined by a step where they do not meet: any turn
-/// short of a square one.
-const BLUNT: f64 = 1.0;
 
 /// Whether `next` goes on smoothly where `edge` ends.
 pub(super) fn smooth(edge: &Edge, next: &Edge) -> bool {
@@ -203,12 +197,9 @@ fn round_joint(joint: &Joint, centre: Point) -> Edge {
     Edge::Arc(Arc { centre, radius: from.hypot(), start: from.atan2(), sweep: turn })
 }
 
-/// An arc that runs on to within this of a whole turn, radians, meets itself.
-const FULL: f64 = 1e-3;
-
 /// Where the two moved edges, run on as far as needed, meet nearest to the old corner.
 pub(super) fn meet(last: &Edge, next: &Edge, corner: Point) -> Option<Point> {
-    if (last.end() - next.start()).hypot() <= SAME {
+    if (last.end() - next.start()).hypot() <= COINCIDENT {
         return Some(next.start());
     }
     let places = match (last, next) {

@@ -1,7 +1,8 @@
 //! Closed outlines, and regions with holes.
 
 use super::prepared::{Prepared, least_distance};
-use super::{Edge, SAME, distance_between};
+use super::tolerance::{COINCIDENT, ROUNDING};
+use super::{Edge, distance_between};
 use kurbo::{BezPath, Point, Rect, Vec2};
 use std::f64::consts::TAU;
 use std::fmt;
@@ -63,13 +64,13 @@ impl Outline {
             if !is_edge(edge) {
                 return Err(OutlineError::Degenerate(index));
             }
-            if before.is_none_or(|end| (edge.start() - end).hypot() > SAME) {
+            if before.is_none_or(|end| (edge.start() - end).hypot() > COINCIDENT) {
                 return Err(OutlineError::Open(index));
             }
             before = Some(edge.end());
         }
         let area: f64 = edges.iter().map(Edge::area_share).sum();
-        if area.abs() <= SAME {
+        if area.abs() <= COINCIDENT {
             return Err(OutlineError::Empty);
         }
         if area < 0.0 {
@@ -181,7 +182,7 @@ impl Outline {
                         arc.sweep,
                         0.0,
                     )
-                    .to_cubic_beziers(1e-9, |a, b, c| path.curve_to(a, b, c));
+                    .to_cubic_beziers(ROUNDING, |a, b, c| path.curve_to(a, b, c));
                 }
             }
         }
@@ -195,9 +196,9 @@ fn is_edge(edge: &Edge) -> bool {
     let finite = [edge.start(), edge.end()].iter().all(|point| point.is_finite());
     let round = match edge {
         Edge::Line(_) => true,
-        Edge::Arc(arc) => arc.radius > SAME && arc.sweep.abs() <= TAU + SAME,
+        Edge::Arc(arc) => arc.radius > COINCIDENT && arc.sweep.abs() <= TAU + COINCIDENT,
     };
-    finite && round && edge.length() > SAME
+    finite && round && edge.length() > COINCIDENT
 }
 
 /// An outline less its holes.

@@ -1,20 +1,15 @@
 //! Two regions laid on each other: their boundaries cut at every crossing, and what lies to either
 //! side of each piece.
 //!
-//! Nodes come first: ends and crossings closer than [`NEAR`] are one node, and every edge is cut at
+//! Nodes come first: ends and crossings closer than [`NODE`] are one node, and every edge is cut at
 //! every node that lies on it. Boundaries that coincide are thereby cut at the same nodes, and equal
 //! pieces are recognised by their nodes and their middle, not by a comparison of whole edges.
 
 use super::prepared::Prepared;
+use super::tolerance::{CLEAR, HALF_CIRCLE, NODE, ONE_PIECE, SLID};
 use super::{Arc, Edge, Outline, Region};
 use kurbo::{Point, Rect};
 use std::f64::consts::PI;
-
-/// Places closer than this are one place, mm.
-pub(super) const NEAR: f64 = 2e-6;
-
-/// Boundary further than this from the box of a region has no node of it, mm.
-const AROUND: f64 = 100.0 * NEAR;
 
 /// A piece of boundary between two nodes.
 #[derive(Debug, Clone, Copy)]
@@ -35,7 +30,7 @@ impl Piece {
     fn same_place(&self, other: &Piece) -> bool {
         let ends = (self.from, self.to);
         (ends == (other.from, other.to) || ends == (other.to, other.from))
-            && (self.edge.at(0.5) - other.edge.at(0.5)).hypot() <= 10.0 * NEAR
+            && (self.edge.at(0.5) - other.edge.at(0.5)).hypot() <= ONE_PIECE
     }
 }
 
@@ -60,7 +55,7 @@ impl Overlay {
     /// bounds neither what both share nor what the second leaves of the first.
     pub(super) fn new(first: &Region, second: &Region, near_only: bool) -> Overlay {
         let first_edges = boundary(first, None);
-        let around = near_only.then(|| first.outline.bounds().inflate(AROUND, AROUND));
+        let around = near_only.then(|| first.outline.bounds().inflate(CLEAR, CLEAR));
         let second_edges = boundary(second, around);
         let second_area = second_edges.iter().map(|(_, edge)| edge.edge.area_share()).sum();
         let mut nodes = Nodes::default();
@@ -83,7 +78,7 @@ fn boundary(region: &Region, around: Option<Rect>) -> Vec<(usize, Prepared)> {
             continue;
         }
         match edge.edge {
-            Edge::Arc(Arc { sweep, .. }) if sweep.abs() > PI * (1.0 - 1e-6) => {
+            Edge::Arc(Arc { sweep, .. }) if sweep.abs() > PI * (1.0 - HALF_CIRCLE) => {
                 let halves = [edge.edge.part(0.0, 0.5), edge.edge.part(0.5, 1.0)];
                 edges.extend(halves.map(|half| (number, Prepared::new(half))));
             }
@@ -112,10 +107,10 @@ impl Nodes {
             edges.iter().map(|(_, edge)| [edge.from, edge.to].map(|end| self.at(end))).collect()
         });
         for (_, a) in first {
-            let near = a.exact_bounds.inflate(NEAR, NEAR);
+            let near = a.exact_bounds.inflate(NODE, NODE);
             for (_, b) in second.iter().filter(|(_, b)| near.overlaps(b.exact_bounds)) {
                 // Crossings of circles that nearly coincide may lie off both.
-                let on_both = |p: &Point| a.distance_to(*p).max(b.distance_to(*p)) <= NEAR / 2.0;
+                let on_both = |p: &Point| a.distance_to(*p).max(b.distance_to(*p)) <= NODE / 2.0;
                 // Where edges only just touch, rounding decides whether they are found to cross.
                 let touching = tangent_places(&a.edge, &b.edge);
                 let all = touching.into_iter().chain(a.edge.crossings(&b.edge));
@@ -130,9 +125,9 @@ impl Nodes {
     /// The node that stands for `point`: the first one near it, or a new one.
     fn at(&mut self, point: Point) -> usize {
         let near = |index: &usize| {
-            self.places.get(*index).is_some_and(|node| (*node - point).hypot() <= NEAR)
+            self.places.get(*index).is_some_and(|node| (*node - point).hypot() <= NODE)
         };
-        if let Some(known) = self.between(point.x - NEAR, point.x + NEAR).filter(near).min() {
+        if let Some(known) = self.between(point.x - NODE, point.x + NODE).filter(near).min() {
             return known;
         }
         let index = self.places.len();
@@ -174,11 +169,11 @@ fn cut(
     let mut pieces = Vec::new();
     for ((number, whole), [start, end]) in edges.iter().zip(ends) {
         let edge = &whole.edge;
-        let near = whole.exact_bounds.inflate(2.0 * NEAR, 2.0 * NEAR);
+        let near = whole.exact_bounds.inflate(2.0 * NODE, 2.0 * NODE);
         let mut close: Vec<(usize, Point)> = nodes
             .between(near.x0, near.x1)
             .filter_map(|index| Some((index, *nodes.places.get(index)?)))
-            .filter(|(_, node)| near.contains(*node) && whole.distance_to(*node) <= 1.5 * NEAR)
+            .filter(|(_, node)| near.contains(*node) && whole.distance_to(*node) <= 1.5 * NODE)
             .collect();
         close.sort_unstable_by_key(|(index, _)| *index);
         let place = |(index, node): (usize, Point)| {
@@ -213,10 +208,10 @@ fn fastened(edge: &Edge, from: Point, to: Point) -> Edge {
         Edge::Arc(arc) => {
             let off = |node: Point| ((node - arc.centre).hypot() - arc.radius).abs();
             let slid = (edge.start() - from).hypot().max((edge.end() - to).hypot());
-            if slid <= 2e-7 {
+            if slid <= SLID {
                 return *edge;
             }
-            if off(from).max(off(to)) <= 2e-7 {
+            if off(from).max(off(to)) <= SLID {
                 let wrap = |angle: f64| (angle + PI).rem_euclid(2.0 * PI) - PI;
                 let late = wrap((from - arc.centre).atan2() - arc.start);
                 let over = wrap((to - arc.centre).atan2() - arc.start - arc.sweep);
@@ -277,7 +272,7 @@ fn sorted(ours: &[Piece], theirs: &[Piece], regions: [&Region; 2]) -> Vec<Sorted
 fn clearest(edge: &Edge, region: &Region) -> Point {
     let middle = edge.at(0.5);
     let clear = region.clear_of_boundary(middle);
-    if clear > 100.0 * NEAR {
+    if clear > CLEAR {
         return middle;
     }
     let mut best = (clear, middle);

@@ -1,11 +1,9 @@
 //! An edge of an outline with its ends and its box worked out, so that questions about a point are answered by
 //! products and comparisons, without an angle.
 
+use super::tolerance::ROUNDING;
 use super::{Arc, Edge};
 use kurbo::{Point, Rect, Vec2};
-
-/// Boxes are this much wider than the edge all round, mm, so that what rounding moves is not passed over.
-pub(super) const ROUNDING: f64 = 1e-9;
 
 /// An edge, its ends and its box.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -2,7 +2,7 @@
 
 use super::offset::smooth;
 use super::prepared::Prepared;
-use super::{Edge, Join, OffsetError, Outline, OutlineError, PerSide, SAME, Side};
+use super::{COINCIDENT, Edge, Join, OffsetError, Outline, OutlineError, PerSide, Side};
 use kurbo::{Rect, Vec2};
 
 /// A closed outline with the side that each edge belongs to. A side may own several edges, one after
@@ -82,10 +82,10 @@ impl Sided {
         let bounds = self.bounds();
         let on_bounds = |edge: &Edge| {
             let (Edge::Line(_), all) = (edge, edge.bounds()) else { return false };
-            let upright = (all.x0 - all.x1).abs() <= SAME
-                && [bounds.x0, bounds.x1].iter().any(|x| (x - all.x0).abs() <= SAME);
-            let level = (all.y0 - all.y1).abs() <= SAME
-                && [bounds.y0, bounds.y1].iter().any(|y| (y - all.y0).abs() <= SAME);
+            let upright = (all.x0 - all.x1).abs() <= COINCIDENT
+                && [bounds.x0, bounds.x1].iter().any(|x| (x - all.x0).abs() <= COINCIDENT);
+            let level = (all.y0 - all.y1).abs() <= COINCIDENT
+                && [bounds.y0, bounds.y1].iter().any(|y| (y - all.y0).abs() <= COINCIDENT);
             upright || level
         };
         self.sides.len() == 4 && self.outline.edges().iter().all(on_bounds)

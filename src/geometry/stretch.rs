@@ -1,11 +1,11 @@
 //! Stretches of edges within an outline, and stretches of an outline between two points.
 
-use super::{Edge, Outline, SAME};
+use super::{COINCIDENT, Edge, Outline};
 use kurbo::Point;
 
 impl Outline {
     /// The pieces of `edge` that lie inside the outline, in order along it. A piece that runs along
-    /// the outline itself, within [`SAME`], is not inside; pieces no longer than [`SAME`] are left out.
+    /// the outline itself, within [`COINCIDENT`], is not inside; pieces no longer than [`COINCIDENT`] are left out.
     ///
     /// ```
     /// use fillister::geometry::{Edge, Outline};
@@ -17,23 +17,23 @@ impl Outline {
     /// ```
     pub fn stretches_inside(&self, edge: &Edge) -> Vec<Edge> {
         let length = edge.length();
-        if !length.is_finite() || length <= SAME {
+        if !length.is_finite() || length <= COINCIDENT {
             return Vec::new();
         }
         let meeting = self.edges().iter().flat_map(|own| own.crossings(edge));
-        let corners = self.corners().filter(|corner| edge.distance_to(*corner) <= SAME);
+        let corners = self.corners().filter(|corner| edge.distance_to(*corner) <= COINCIDENT);
         let mut cuts: Vec<f64> =
             meeting.chain(corners).map(|point| edge.nearest(point)).chain([0.0, 1.0]).collect();
         cuts.sort_by(f64::total_cmp);
         let mut kept: Vec<(f64, f64)> = Vec::new();
         for (&from, &to) in cuts.iter().zip(cuts.iter().skip(1)) {
-            if (to - from) * length <= SAME {
+            if (to - from) * length <= COINCIDENT {
                 continue;
             }
             let inside = self.holds_piece(&edge.part(from, to));
             match kept.last_mut() {
                 // The cut before was a touch, not a way out.
-                Some(last) if inside && (from - last.1) * length <= SAME => last.1 = to,
+                Some(last) if inside && (from - last.1) * length <= COINCIDENT => last.1 = to,
                 _ if inside => kept.push((from, to)),
                 _ => {}
             }
@@ -46,7 +46,7 @@ impl Outline {
         [0.5, 0.25, 0.75, 0.1, 0.9]
             .map(|t| piece.at(t))
             .into_iter()
-            .find(|point| self.distance_to(*point) > SAME)
+            .find(|point| self.distance_to(*point) > COINCIDENT)
             .is_some_and(|point| self.contains(point))
     }
 
@@ -60,7 +60,7 @@ impl Outline {
             return Vec::new();
         };
         let (leave, arrive) = (leaving.nearest(start), arriving.nearest(end));
-        let one_place = (start - end).hypot() <= SAME;
+        let one_place = (start - end).hypot() <= COINCIDENT;
         if first == last && leave < arrive && !one_place {
             return vec![leaving.part(leave, arrive)];
         }
@@ -69,7 +69,7 @@ impl Outline {
         let between = (last + edges.len() - first - 1) % edges.len();
         walked.extend(edges.iter().cycle().skip(first + 1).take(between).copied());
         walked.push(arriving.part(0.0, arrive));
-        walked.retain(|edge| edge.length() > SAME);
+        walked.retain(|edge| edge.length() > COINCIDENT);
         walked
     }
 }

@@ -8,6 +8,7 @@
 
 use super::Edge;
 use super::least_squares::{Orthogonal, dot};
+use super::tolerance::OWN_SHARE;
 use kurbo::{Point, Rect, Vec2};
 
 /// A warped surface.
@@ -25,10 +26,6 @@ pub struct Surface {
 
 /// Fewest points that may tell a cup: fewer leave nothing that checks it.
 const CUP_POINTS: usize = 6;
-/// Least share of a column that must be its own. Points nearly in one place along X tell their cup along
-/// it in principle, and in truth only magnify each error of measuring.
-const TOLD: f64 = 0.2;
-
 /// A surface and how far each point lies from it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fitted {
@@ -180,7 +177,7 @@ fn cups(others: &[Vec<f64>], [x, y]: [Vec<f64>; 2]) -> Vec<(Vec2, Vec<f64>)> {
     }
     let told = |columns: &[Vec<f64>], column: &[f64]| {
         let own = Orthogonal::new(columns).remainder(column);
-        dot(&own, &own) > TOLD * TOLD * dot(column, column)
+        dot(&own, &own) > OWN_SHARE * OWN_SHARE * dot(column, column)
     };
     let (unit_x, unit_y) = (Vec2::new(1.0, 0.0), Vec2::new(0.0, 1.0));
     match (told(others, &x), told(others, &y)) {

@@ -9,7 +9,7 @@
 //! knows to be in its way. Not promised: that the face is sound; look and feel along it.
 
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::{Edge, SAME, Side};
+use crate::geometry::{COINCIDENT, Edge, Side};
 use crate::sash::{Part, PlacedBar, Sash, wood_under};
 use crate::survey::{Cutter, OldGlazing};
 use schemars::JsonSchema;
@@ -43,12 +43,12 @@ pub struct Face {
 impl Face {
     fn new(behind: f64, height: f64, in_the_way: Vec<String>, cutter: &Cutter) -> Face {
         let diameter = cutter.diameter - 2.0 * behind;
-        let to_cut = behind > SAME;
+        let to_cut = behind > COINCIDENT;
         Face {
             behind,
             height,
             in_the_way,
-            bearing: (to_cut && diameter >= SMALLEST - SAME).then_some(diameter),
+            bearing: (to_cut && diameter >= SMALLEST - COINCIDENT).then_some(diameter),
             least_cutter: to_cut.then_some(SMALLEST + 2.0 * behind),
         }
     }

@@ -6,7 +6,7 @@
 
 use super::template_offset;
 use crate::fit::Fit;
-use crate::geometry::{ClipError, Join, Outline, PerSide, Region, SAME, Side, Sided};
+use crate::geometry::{COINCIDENT, ClipError, Join, Outline, PerSide, Region, Side, Sided};
 use crate::passes::{Cut, Pass, Plan, Stage};
 use crate::sash::{Part, Sash};
 use crate::survey::{BarsAs, Cutter, Router};
@@ -97,8 +97,8 @@ pub fn boards(
         };
         let at = at.outline().clone();
         let known = boards.iter_mut().find(|board| {
-            (board.length - size.width).abs() < SAME
-                && (board.width - size.height).abs() < SAME
+            (board.length - size.width).abs() < COINCIDENT
+                && (board.width - size.height).abs() < COINCIDENT
                 && square
                 && board.remark == remark
         });
@@ -181,11 +181,11 @@ impl Moving<'_> {
             Cut::Ring(ring) => {
                 let own = ring.sight.bounds().intersect(board.bounds()).area() > 0.0;
                 // Where bush or cutter leaves nothing free, it runs into any board.
-                let free = ring.wall.offset(SAME - self.inwards, Join::Sharp);
+                let free = ring.wall.offset(COINCIDENT - self.inwards, Join::Sharp);
                 own && free.map_or(true, |free| sizeable(board.difference(&free)))
             }
             Cut::Strip(strip) => {
-                let wide = strip.width.max(self.cutter.diameter) - SAME;
+                let wide = strip.width.max(self.cutter.diameter) - COINCIDENT;
                 let swept = strip.bar.strip(wide).ok();
                 swept.is_some_and(|swept| sizeable(board.intersection(&swept)))
             }

@@ -14,7 +14,7 @@ pub use judge::{guides, judge, judge_with, reach_needed};
 pub use template::{Plate, Template, beyond_the_wood, rounded, template};
 
 use crate::fit::Fit;
-use crate::geometry::{PerSide, SAME};
+use crate::geometry::{COINCIDENT, PerSide};
 use crate::passes::{Cut, Pass};
 use crate::survey::{Cutter, GuidedBy, Router, Workshop};
 use schemars::JsonSchema;
@@ -97,7 +97,7 @@ fn strip(pass: &Pass, fit: &Fit) -> Option<f64> {
     let Cut::Ring(ring) = &pass.cut else { return None };
     let walls = fit.units.get(ring.unit)?.rebate_width;
     let left = ring.to.iter().map(|(side, to)| walls.get(side) - to).fold(0.0, f64::max);
-    (left > SAME).then_some(left)
+    (left > COINCIDENT).then_some(left)
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! Hung sashes: what pulls at the hinges and whether their screws hold.
 
-use super::GRAVITY;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
+use crate::glass::thermal::FREE_FALL;
 use crate::survey::{Hinges, Limits, Timber};
 use kurbo::Size;
 use schemars::JsonSchema;
@@ -43,7 +43,7 @@ pub fn side_hung(
     timber: &Timber,
     limits: &Limits,
 ) -> Hung {
-    let load = weight * GRAVITY;
+    let load = weight * FREE_FALL;
     let moment = load * size.width / 2.0 / 1000.0;
     let pull = if hinges.apart > 0.0 { moment * 1000.0 / hinges.apart } else { f64::MAX };
     judge(load, moment, pull, "upper hinge", hinges, timber, limits)
@@ -60,7 +60,7 @@ pub fn top_hung(
     timber: &Timber,
     limits: &Limits,
 ) -> Hung {
-    let load = weight * GRAVITY;
+    let load = weight * FREE_FALL;
     let moment = load * size.height / 2.0 / 1000.0 * angle.to_radians().sin().abs();
     let pull = load / f64::from(hinges.count.max(1));
     judge(load, moment, pull, "each hinge", hinges, timber, limits)

@@ -16,6 +16,3 @@ pub use counterweight::{Counterweights, InMetal, Metal, counterweights, each, le
 pub use hinges::{Hung, side_hung, top_hung, withdrawal};
 pub use lifting::{heavier, lifting};
 pub use weight::{Weights, weigh};
-
-/// Weight of a kilogram, N.
-const GRAVITY: f64 = 9.81;

@@ -6,7 +6,8 @@ use super::reader::{Node, Reader};
 use serde_json::{Value, json};
 use toml::de::DeValue;
 
-/// What changing between inches and millimetres can cost a length of ten metres, with room, mm.
+/// What changing between inches and millimetres can cost a length of ten metres, with room, mm. Less would refuse a
+/// limit that is written in inches, more would let pass what is beyond it.
 const ROUNDING: f64 = 1e-9;
 
 /// From least to most, and what is measured.

@@ -2,7 +2,7 @@
 //! values.
 
 use super::work::Work;
-use crate::geometry::{Arc, Edge, Outline, Region, SAME, ShapeError, Side, Sided};
+use crate::geometry::{Arc, COINCIDENT, Edge, Outline, Region, ShapeError, Side, Sided};
 use crate::prove::{Across, Front, Reserve, Seat};
 use crate::sash::{Part, PlacedBar, Profile, Sash, Solid};
 use crate::survey::{BarsAs, Limits, Runs};
@@ -67,7 +67,7 @@ fn body(sash: &Sash, side: Side) -> Option<Body> {
         own.map(|(edge, _)| edge.bounds()).reduce(|a, b| a.union(b))
     };
     let (near, far) = (along(&sash.outline)?, along(&sash.outer_outline)?);
-    let thin = |bounds: Rect| bounds.width().min(bounds.height()) <= SAME;
+    let thin = |bounds: Rect| bounds.width().min(bounds.height()) <= COINCIDENT;
     let straight = thin(near) && thin(far);
     let (outer, sight) = (sash.outer, sash.sight);
     let area = match side {

@@ -2,7 +2,7 @@
 
 use super::route::Path;
 use super::{MARGIN, NoWay};
-use crate::geometry::{Arc, Edge, Join, Outline, SAME, Side, Sided};
+use crate::geometry::{Arc, COINCIDENT, Edge, Join, Outline, Side, Sided};
 use crate::passes::{Ring, Stage, steps};
 use crate::sash::Sash;
 use crate::survey::{Direction, Workshop};
@@ -53,7 +53,7 @@ fn loops(stage: Stage, ring: &Ring, workshop: &Workshop) -> Result<Vec<Outline>,
         let each = widest / f64::from(count);
         let paths = inside(&ring.wall, diameter / 2.0, each, count)?;
         let most = widest_step(&paths) * diameter;
-        if each <= most + SAME || most <= 0.0 {
+        if each <= most + COINCIDENT || most <= 0.0 {
             return Ok(paths);
         }
         // Closer loops reach less far in, where the corners are sharper.
@@ -117,7 +117,7 @@ fn lights(sash: &Sash, ring: &Ring) -> Vec<Sided> {
     };
     let below = |light: &Sided| {
         let bottom = bottom(light).map(|edge| ring.sight.outline().distance_to(edge.at(0.5)));
-        bottom.is_some_and(|away| away <= SAME)
+        bottom.is_some_and(|away| away <= COINCIDENT)
     };
     lights.sort_by(|a, b| below(b).cmp(&below(a)).then(narrow(b).total_cmp(&narrow(a))));
     lights
@@ -143,7 +143,7 @@ fn travelled(path: &Outline, touch: Point, index: usize, direction: Direction) -
     let others = edges.iter().cycle().skip(index + 1).take(edges.len() - 1);
     let t = first.nearest(touch);
     let parts = [first.part(t, 1.0), first.part(0.0, t)];
-    let [after, before] = parts.map(|part| Some(part).filter(|part| part.length() > SAME));
+    let [after, before] = parts.map(|part| Some(part).filter(|part| part.length() > COINCIDENT));
     let mut round: Vec<Edge> = after.into_iter().chain(others.copied()).chain(before).collect();
     if direction == Direction::Against {
         round.reverse();
@@ -181,7 +181,7 @@ fn lead(light: &Sided, path: &[Edge], radius: f64) -> Result<Lead, f64> {
     let room = |at: Point| {
         if light.outline().contains(at) { light.outline().distance_to(at) } else { 0.0 }
     };
-    let needed = radius + MARGIN - SAME;
+    let needed = radius + MARGIN - COINCIDENT;
     for times in TRIED {
         let lead = times * shortest;
         let hub = touch + lead * inwards;

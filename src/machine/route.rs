@@ -2,7 +2,7 @@
 //! below.
 
 use super::Feeds;
-use crate::geometry::{Edge, Placement, SAME};
+use crate::geometry::{COINCIDENT, Edge, Placement};
 use kurbo::{Point, Rect};
 
 /// Where the cutter's centre goes at one depth, seen from above, at feed: edges one after another without
@@ -63,7 +63,7 @@ impl Path {
     /// Along `line` from one share of its length to another, either way.
     pub(super) fn stretch(&mut self, line: &Edge, from: f64, to: f64) {
         let stretch = line.part(from, to);
-        if stretch.length() > SAME {
+        if stretch.length() > COINCIDENT {
             self.along(&stretch);
         }
     }

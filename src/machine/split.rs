@@ -3,7 +3,7 @@
 
 use super::route::{Path, Route};
 use super::{MARGIN, NoWay};
-use crate::geometry::{Edge, Outline, SAME, distance_between};
+use crate::geometry::{COINCIDENT, Edge, MOVED, Outline, distance_between};
 use crate::passes::{Cut, Pass};
 use crate::sash::{PlacedBar, Sash};
 use kurbo::{Point, Rect};
@@ -56,7 +56,7 @@ fn runs(window: &Outline, path: &Path) -> Vec<Vec<Edge>> {
     let mut runs: Vec<Vec<Edge>> = Vec::new();
     let mut end: Option<Point> = None;
     for piece in path.edges().iter().flat_map(|edge| window.stretches_inside(edge)) {
-        let goes_on = end.is_some_and(|end| (piece.start() - end).hypot() <= 10.0 * SAME);
+        let goes_on = end.is_some_and(|end| (piece.start() - end).hypot() <= MOVED);
         end = Some(piece.end());
         match runs.last_mut() {
             Some(run) if goes_on => run.push(piece),
@@ -125,15 +125,16 @@ impl EntryPoints {
 
     /// Whether the cutter meets no standing bar on a way from a light.
     fn is_free(&self, way: &Edge) -> bool {
-        let away = |bar: &PlacedBar| bar.measured.width / 2.0 + self.radius - SAME;
+        let away = |bar: &PlacedBar| bar.measured.width / 2.0 + self.radius - COINCIDENT;
         let clears = |bar: &PlacedBar| distance_between(way, &bar.path) >= away(bar);
-        way.length() <= SAME || self.standing.iter().all(clears)
+        way.length() <= COINCIDENT || self.standing.iter().all(clears)
     }
 
     /// The place in the window where the cutter can come down nearest to `point`: on the same side of
     /// every bar, if there is one.
     fn nearest(&self, window: &Outline, point: Point) -> Option<Point> {
-        let here = |place: &Outline| place.contains(point) || place.distance_to(point) <= SAME;
+        let here =
+            |place: &Outline| place.contains(point) || place.distance_to(point) <= COINCIDENT;
         if self.places.iter().any(here) {
             return Some(point);
         }

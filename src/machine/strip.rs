@@ -3,9 +3,9 @@
 
 use super::route::Path;
 use super::{MARGIN, NoWay};
-use crate::geometry::{Edge, Join, Outline, SAME};
+use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
 use crate::passes::{Stage, Strip, steps};
-use crate::sash::{CUT_OUT, Sash};
+use crate::sash::Sash;
 use crate::survey::{Direction, Workshop};
 use kurbo::Point;
 
@@ -119,7 +119,7 @@ impl Way<'_> {
     /// Where the cutter's centre is when its rim reaches the corner between a line and the wall that the
     /// line ends on at `end`; `end` itself where it ends away from the walls.
     fn foot(&self, line: &Edge, end: Point) -> Point {
-        if self.centres.distance_to(end) > CUT_OUT {
+        if self.centres.distance_to(end) > REWORKED {
             return end;
         }
         let stretches = self.reach.stretches_inside(line);
@@ -132,10 +132,10 @@ impl Way<'_> {
     /// Along the walls from one line to the next; straight across where the bar ends on another, away
     /// from the walls.
     fn across(&self, from: Point, to: Point) -> Vec<Edge> {
-        if (to - from).hypot() <= SAME {
+        if (to - from).hypot() <= COINCIDENT {
             return Vec::new();
         }
-        if [from, to].iter().any(|&end| self.centres.distance_to(end) > CUT_OUT) {
+        if [from, to].iter().any(|&end| self.centres.distance_to(end) > REWORKED) {
             return vec![Edge::line(from, to)];
         }
         let there = self.centres.between(from, to);
@@ -159,7 +159,7 @@ fn entrance(sash: &Sash, runs: &[Run], radius: f64) -> Result<f64, NoWay> {
         let light = sash.lights.iter().find(|light| light.outline.outline().contains(at));
         light.map_or(0.0, |light| light.outline.outline().distance_to(at))
     };
-    let needed = radius + MARGIN - SAME;
+    let needed = radius + MARGIN - COINCIDENT;
     let start = runs.iter().map(|run| run.start).fold(0.0, f64::max);
     let end = runs.iter().map(|run| run.end).fold(1.0, f64::min);
     let (mut along, mut best) = (start, 0.0_f64);

@@ -9,7 +9,7 @@
 
 use super::place::{FREE, ROUNDED};
 use super::split::View;
-use crate::geometry::{Edge, Outline, OutlineError, SAME};
+use crate::geometry::{COINCIDENT, Edge, Outline, OutlineError};
 use crate::passes::{Cut, Pass, Strip};
 use crate::sash::PlacedBar;
 use crate::survey::Workshop;
@@ -173,7 +173,7 @@ fn keeps_clear(a: &Cut, b: &Cut) -> bool {
         (Cut::Strip(Strip { bar: a, .. }), Cut::Strip(Strip { bar: b, .. })) => {
             let straight = |bar: &PlacedBar| matches!(bar.path, Edge::Line(_));
             let turn = a.path.direction(0.0).cross(b.path.direction(0.0));
-            a.through && b.through && straight(a) && straight(b) && turn.abs() <= SAME
+            a.through && b.through && straight(a) && straight(b) && turn.abs() <= COINCIDENT
         }
         _ => false,
     }

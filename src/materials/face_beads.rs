@@ -1,15 +1,15 @@
 //! Flat beads on the outer pane over bars that were cut down: uprights run through, cross pieces lie between
 //! them.
 
-use crate::geometry::{Edge, Outline, SAME};
+use crate::geometry::{COINCIDENT, Edge, Outline};
 use crate::sash::{PlacedBar, Sash};
 use crate::survey::{Bar, Course, Runs};
 use kurbo::Point;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-/// Ends that lie closer than this along a bar are level, mm.
-const NEAR: f64 = 0.01;
+/// Ends that lie closer than this along a bar are level, mm: no saw cuts closer.
+const LEVEL: f64 = 0.01;
 
 /// A flat bead on the outer pane, where a bar was cut down.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -75,7 +75,8 @@ fn over_square(sash: &Sash, bar: &Bar) -> Vec<Piece> {
         Runs::Cross => {
             // The lights right under the bar are as wide as the pieces between the uprights.
             let low = bar.centre - bar.width / 2.0;
-            let under = sash.lights.iter().filter(|light| (light.sight.y1 - low).abs() < 1e-6);
+            let under =
+                sash.lights.iter().filter(|light| (light.sight.y1 - low).abs() < COINCIDENT);
             under
                 .map(|light| {
                     let ends = [light.sight.x0, light.sight.x1];
@@ -115,7 +116,7 @@ fn over_any(sash: &Sash, bar: &PlacedBar) -> Vec<Piece> {
         let long = beside.iter().map(|edge| edge.length()).fold(edge.length(), f64::max);
         let level = |t: f64| {
             let off = |other: &&Edge| (other.at(t) - edge.at(t)).dot(edge.direction(t)).abs();
-            beside.iter().all(|other| off(other) <= NEAR)
+            beside.iter().all(|other| off(other) <= LEVEL)
         };
         let square = beside.len() == sides.len() && level(0.0) && level(1.0);
         (long, [edge.start(), edge.end()], square)
@@ -135,7 +136,7 @@ fn outside(edge: &Edge, strip: &Outline) -> Vec<Edge> {
     }
     left.push((from, 1.0));
     let pieces = left.into_iter().map(|(from, to)| edge.part(from, to));
-    pieces.filter(|piece| piece.length() > SAME).collect()
+    pieces.filter(|piece| piece.length() > COINCIDENT).collect()
 }
 
 #[cfg(test)]

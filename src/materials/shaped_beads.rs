@@ -2,7 +2,7 @@
 
 use super::beads::{Bead, PIN_END, PIN_PITCH, fixings};
 use crate::fit::UnitFit;
-use crate::geometry::{Edge, SAME, Side};
+use crate::geometry::{COINCIDENT, Edge, Side};
 use kurbo::Vec2;
 
 /// Beads along every edge of a unit's daylight, side by side; pieces of one line or circle are one bead.
@@ -55,7 +55,7 @@ fn bead(unit: &UnitFit, side: Side, edge: &Edge, wall: &Edge, height: f64) -> Be
     // The widest place: a bead is planed down from there where the rebate tapers.
     let width =
         [0.0, 0.5, 1.0].map(|t| wall.distance_to(edge.at(t))).into_iter().fold(0.0, f64::max);
-    let closed = (edge.start() - edge.end()).hypot() <= SAME;
+    let closed = (edge.start() - edge.end()).hypot() <= COINCIDENT;
     // Lower or left end first, as for straight ones: the bottom runs that way, the right too.
     let ends = match side {
         Side::Bottom | Side::Right => [0.0, 1.0],
@@ -87,7 +87,7 @@ fn bead(unit: &UnitFit, side: Side, edge: &Edge, wall: &Edge, height: f64) -> Be
 fn mitre(edge: &Edge, wall: &Edge, t: f64) -> f64 {
     let across = edge.at(t) - wall.at(t);
     let along = if t < 0.5 { wall.direction(t) } else { -wall.direction(t) };
-    if across.hypot() <= SAME {
+    if across.hypot() <= COINCIDENT {
         90.0
     } else {
         across.cross(along).abs().atan2(across.dot(along)).to_degrees()

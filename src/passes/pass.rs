@@ -1,7 +1,7 @@
 //! The values of a pass.
 
 use crate::finding::Finding;
-use crate::geometry::{Outline, PerSide, SAME, Sided};
+use crate::geometry::{MOVED, Outline, PerSide, Sided};
 use crate::sash::{Light, PlacedBar};
 use schemars::JsonSchema;
 use serde::{Serialize, Serializer};
@@ -77,7 +77,7 @@ impl Ring {
     pub fn serves(&self, light: &Light) -> bool {
         let sight = self.sight.outline();
         let mut middles = light.outline.edges().map(|(edge, _)| edge.at(0.5));
-        middles.all(|at| sight.contains(at) || sight.distance_to(at) <= 10.0 * SAME)
+        middles.all(|at| sight.contains(at) || sight.distance_to(at) <= MOVED)
     }
 
     /// Takes no more than `width` mm along the walls.

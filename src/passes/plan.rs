@@ -6,7 +6,7 @@ use super::pass::{Cut, Pass, Plan, Ring, Stage, Strip, TimberLeft};
 use super::uncut::UpTo;
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::{PerSide, SAME, ShapeError};
+use crate::geometry::{COINCIDENT, PerSide, ShapeError};
 use crate::rebate::{Pocket, Rebate};
 use crate::sash::Sash;
 use crate::survey::{OldGlazing, Workshop};
@@ -48,7 +48,7 @@ struct Planner<'a> {
 impl Planner<'_> {
     fn score(&self) -> Vec<Pass> {
         let depth = self.workshop.cutting.score_depth.min(self.fit.depth);
-        if depth <= SAME {
+        if depth <= COINCIDENT {
             return Vec::new();
         }
         let layer = Layer { from: 0.0, to: depth };
@@ -109,14 +109,14 @@ impl Planner<'_> {
 
     /// Strips over the whole width of every bar that has wood in the layer.
     fn whole_bars(&self, layer: Layer) -> impl Iterator<Item = Pass> {
-        let reached = move |cut: &&CutBar| layer.to > cut.bar.measured.rebate_depth + SAME;
+        let reached = move |cut: &&CutBar| layer.to > cut.bar.measured.rebate_depth + COINCIDENT;
         let bars = self.layout.bars.iter().filter(reached);
         bars.map(move |cut| self.strip(Stage::Deepen, cut, cut.bar.measured.width, layer))
     }
 
     /// One shaving off the walls, over their whole height where it is thin enough for that.
     fn finish(&self) -> Vec<Pass> {
-        if self.allowance() <= SAME {
+        if self.allowance() <= COINCIDENT {
             return Vec::new();
         }
         // As much wood a minute as a slot of one step at most; half of that for the corners' sake.
@@ -252,9 +252,10 @@ impl Planner<'_> {
 /// Sight edge to the first wood within the layer, beside an old rebate or groove.
 fn open_at(old: OldGlazing, layer: Layer) -> f64 {
     match old {
-        OldGlazing::Rebate { width, depth } if layer.to <= depth + SAME => width,
+        OldGlazing::Rebate { width, depth } if layer.to <= depth + COINCIDENT => width,
         OldGlazing::Groove { from_face, width, depth }
-            if layer.from >= from_face - SAME && layer.to <= from_face + width + SAME =>
+            if layer.from >= from_face - COINCIDENT
+                && layer.to <= from_face + width + COINCIDENT =>
         {
             depth
         }
@@ -284,7 +285,7 @@ pub fn judge(depth: f64, workshop: &Workshop) -> Vec<Finding> {
         basis: Basis::Geometry,
     }];
     let deepest = workshop.cutting.step_depth.max(workshop.cutting.widen_step);
-    let deep = deepest > cutter.radius() + SAME;
+    let deep = deepest > cutter.radius() + COINCIDENT;
     findings.push(Finding {
         rule: "passes.step-depth",
         place: "cutter".into(),
@@ -308,7 +309,7 @@ fn finishing_cut(workshop: &Workshop) -> Finding {
     let (cutter, cutting) = (&workshop.cutter, &workshop.cutting);
     let widest = (cutter.radius() - cutting.tolerance) / SQRT_2;
     // The bound itself leaves the rim no width at all.
-    let measured = Quantity::mm(cutting.finish_allowance + SAME);
+    let measured = Quantity::mm(cutting.finish_allowance + COINCIDENT);
     Finding::at_most(
         "passes.finish",
         "cutter",
@@ -327,7 +328,7 @@ fn finishing_cut(workshop: &Workshop) -> Finding {
 /// the ring all the same.
 fn takes_wood(pass: &Pass) -> bool {
     match &pass.cut {
-        Cut::Ring(ring) => ring.widest > SAME,
+        Cut::Ring(ring) => ring.widest > COINCIDENT,
         _ => true,
     }
 }

@@ -1,7 +1,7 @@
 //! The wood that stands round a unit before anything is cut, and how far from the walls it begins.
 
 use super::layers::Layer;
-use crate::geometry::{Edge, Outline, Region, SAME};
+use crate::geometry::{COINCIDENT, Edge, Outline, Region};
 use crate::sash::{PlacedBar, Solid};
 
 /// Wood to be cut from the frame round one unit, and from bars that are its sides.
@@ -48,7 +48,7 @@ impl UncutWood {
             let solid = solids.first()?;
             let [in_new, in_rough] = [new, rough].map(|wall| depth(wall, solids));
             let wood = Wood { top: solid.top, bottom: solid.bottom, in_new, in_rough };
-            (in_new > SAME).then_some(wood)
+            (in_new > COINCIDENT).then_some(wood)
         });
         UncutWood { layers: layers.collect() }
     }
@@ -56,14 +56,14 @@ impl UncutWood {
     /// Glazing face to the shallowest old platform, at most `deepest`, mm.
     pub(super) fn shallowest(&self, deepest: f64) -> f64 {
         let platforms = self.layers.iter().map(|wood| -wood.top);
-        platforms.filter(|&down| down > SAME).fold(deepest, f64::min)
+        platforms.filter(|&down| down > COINCIDENT).fold(deepest, f64::min)
     }
 
     /// From the wall to the wood of a layer that is furthest from it, mm. Where sides meet askew that is
     /// more than any side is wide, and behind a curved head the old rebate may be another's.
     pub(super) fn widest(&self, up_to: UpTo, layer: Layer) -> f64 {
         let (top, bottom) = (-layer.from, -layer.to);
-        let met = |wood: &&Wood| wood.top > bottom + SAME && wood.bottom < top - SAME;
+        let met = |wood: &&Wood| wood.top > bottom + COINCIDENT && wood.bottom < top - COINCIDENT;
         let inside = |wood: &Wood| match up_to {
             UpTo::New => wood.in_new,
             UpTo::Rough => wood.in_rough,
@@ -81,7 +81,7 @@ fn depth(wall: &Outline, solids: &[&Solid]) -> f64 {
 
 fn belongs(region: &Region, bar: &PlacedBar) -> bool {
     let within = |edge: &Edge| {
-        [0.0, 0.5].iter().all(|&t| bar.aside(edge.at(t)) <= bar.measured.width / 2.0 + SAME)
+        [0.0, 0.5].iter().all(|&t| bar.aside(edge.at(t)) <= bar.measured.width / 2.0 + COINCIDENT)
     };
     region.edges().all(within)
 }

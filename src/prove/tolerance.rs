@@ -3,7 +3,7 @@
 //! Three kinds. *Rounding*: differences that arithmetic makes and no cutter could; far below any
 //! tolerance of a cut, far above the last digit of a coordinate. What a *model* may be off, as a share of
 //! the cut's own tolerance ([`super::Setup::tolerance`]), so that what is left over is judged with. And
-//! *bounds*, so that every proof ends. Lengths of less than [`crate::geometry::SAME`] count as none here
+//! *bounds*, so that every proof ends. Lengths of less than [`crate::geometry::COINCIDENT`] count as none here
 //! as everywhere.
 
 // Rounding.
@@ -19,8 +19,8 @@ pub(super) const FEED_ROUNDING: f64 = 1.0 + 1e-6;
 /// Wood differing by less is as thin in one place as in the other, mm: the place nearest to the middle
 /// is named, not the one that rounding favours.
 pub(super) const EVEN: f64 = 1e-6;
-/// A corner of a pocket is found in its wall within this, mm: thousandfold what points may be apart.
-pub(super) const CORNER: f64 = 1000.0 * crate::geometry::SAME;
+/// A corner of a pocket is found in its wall within this, mm.
+pub(super) const CORNER: f64 = crate::geometry::REWORKED;
 /// Ends of an arc nearer than this, yet apart, leave open whether it is a speck or a whole turn: less
 /// than what a program of three or four decimals resolves, mm.
 pub(super) const SPECK: f64 = 1e-3;

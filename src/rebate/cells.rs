@@ -1,6 +1,6 @@
 //! A sash with straight, square sides as a chequer of cells, each of one kind of wood throughout.
 
-use crate::geometry::SAME;
+use crate::geometry::COINCIDENT;
 use crate::sash::{Sash, Stretch};
 use crate::survey::Runs;
 use kurbo::{Point, Rect};
@@ -41,7 +41,7 @@ pub(super) fn cells(sash: &Sash, walls: &[Rect]) -> Vec<Cell> {
 
 fn sorted(mut values: Vec<f64>) -> Vec<f64> {
     values.sort_by(f64::total_cmp);
-    values.dedup_by(|b, a| (*b - *a).abs() <= SAME);
+    values.dedup_by(|b, a| (*b - *a).abs() <= COINCIDENT);
     values
 }
 

@@ -3,7 +3,7 @@
 
 use crate::fit::UnitFit;
 use crate::fit::corner::FLAT;
-use crate::geometry::{Edge, Outline, Region, SAME, ShapeError, Side};
+use crate::geometry::{COINCIDENT, Edge, Outline, Region, ShapeError, Side};
 use crate::sash::{Part, PlacedBar, Sash, Solid, Stretch, open_to_both};
 use crate::survey::Bar;
 use kurbo::{Point, Rect, Vec2};
@@ -163,7 +163,7 @@ fn split(
     width: impl Fn(&PlacedBar) -> f64,
 ) -> Result<(Vec<Region>, Vec<Region>), ShapeError> {
     let (mut under, mut free) = (Vec::new(), regions);
-    for bar in bars.iter().filter(|bar| width(bar) > SAME) {
+    for bar in bars.iter().filter(|bar| width(bar) > COINCIDENT) {
         let strip = Region::solid(bar.strip(width(bar))?);
         let mut left = Vec::with_capacity(free.len());
         for region in &free {
@@ -186,6 +186,6 @@ fn between(inner: &[Edge], outer: &[Edge], index: usize) -> Option<Outline> {
         Edge::line(near.start(), far.start()),
     ];
     // Where neighbours moved by nothing, a mitre has no length.
-    let edges = round.into_iter().filter(|edge| edge.length() > SAME);
+    let edges = round.into_iter().filter(|edge| edge.length() > COINCIDENT);
     Outline::new(edges.collect()).ok()
 }

@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Lengths that differ by less are one length to a joiner, mm.
-const ONE: f64 = 0.05;
+const EQUAL: f64 = 0.05;
 
 /// Least and most along each side of a unit, mm.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -29,7 +29,7 @@ impl AlongLine {
     pub fn of(widths: PerSide<Option<f64>>, unit: &UnitFit) -> Option<AlongLine> {
         let spans = &unit.spans;
         let all = [&spans.cover, &spans.clearance, &spans.rebate_width];
-        let varies = |span: &[f64; 2]| span[1] - span[0] > ONE;
+        let varies = |span: &[f64; 2]| span[1] - span[0] > EQUAL;
         if !all.iter().any(|spans| spans.iter().any(|(_, span)| varies(span))) {
             return None;
         }

@@ -3,14 +3,11 @@
 //! Promised: corners and arcs give the outline back exactly; everything is of the size to order, seen from
 //! outside, from the lower left corner of the rectangle around it. Not promised: a name for every outline.
 
-use crate::geometry::{Arc, Edge, Outline, OutlineError, SAME, Sided};
+use crate::geometry::{Arc, Edge, Outline, OutlineError, REWORKED, Sided};
 use kurbo::{Point, Rect, Vec2};
 use schemars::JsonSchema;
 use serde::Serialize;
-use std::f64::consts::{FRAC_PI_2, TAU};
-
-/// What belongs to one line or circle, mm.
-const NEAR: f64 = 1000.0 * SAME;
+use std::f64::consts::FRAC_PI_2;
 
 /// A length by which a shape is set out.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -93,9 +90,10 @@ impl ShapeLine {
             let Some(arc) = line.arc else { return vec![Edge::line(from, to)] };
             let centre = Point::from((arc.centre[0], arc.centre[1]));
             let (start, sweep) = ((from - centre).atan2(), arc.angle.to_radians());
-            let whole = Edge::Arc(Arc { centre, radius: arc.radius, start, sweep });
+            let arc = Arc { centre, radius: arc.radius, start, sweep };
+            let whole = Edge::Arc(arc);
             // An outline has at least two edges.
-            if sweep.abs() > TAU - 1e-9 {
+            if arc.is_full_turn() {
                 vec![whole.part(0.0, 0.5), whole.part(0.5, 1.0)]
             } else {
                 vec![whole]
@@ -157,13 +155,13 @@ fn jambs(edges: &[Edge], bounds: Rect) -> Option<Jambs<'_>> {
     let square = straight(foot, Vec2::new(1.0, 0.0))
         && straight(right, Vec2::new(0.0, 1.0))
         && straight(left, Vec2::new(0.0, -1.0))
-        && (foot.length() - bounds.width()).abs() <= NEAR;
+        && (foot.length() - bounds.width()).abs() <= REWORKED;
     (square && !head.is_empty()).then(|| Jambs { left: left.length(), right: right.length(), head })
 }
 
 fn name(edges: &[Edge], upright: Option<&Jambs<'_>>) -> &'static str {
     let arcs = edges.iter().filter(|edge| matches!(edge, Edge::Arc(_))).count();
-    let whole = |edge: &Edge| matches!(edge, Edge::Arc(arc) if arc.sweep.abs() > TAU - 1e-9);
+    let whole = |edge: &Edge| matches!(edge, Edge::Arc(arc) if arc.is_full_turn());
     if edges.len() == 1 && edges.iter().all(whole) {
         return "circle";
     }
@@ -175,7 +173,7 @@ fn name(edges: &[Edge], upright: Option<&Jambs<'_>>) -> &'static str {
             _ => "outline of lines and arcs",
         };
     };
-    let level = (jambs.left - jambs.right).abs() <= NEAR;
+    let level = (jambs.left - jambs.right).abs() <= REWORKED;
     match jambs.head {
         [Edge::Line(_)] => "raked head",
         [Edge::Arc(arc)] if level && (arc.sweep - 2.0 * FRAC_PI_2).abs() < 1e-6 => {
@@ -204,7 +202,7 @@ fn measures(edges: &[Edge], bounds: Rect, upright: Option<&Jambs<'_>>, name: &st
     add("width over all", bounds.width());
     add("height over all", bounds.height());
     match upright {
-        Some(jambs) if name == "raked head" || (jambs.left - jambs.right).abs() > NEAR => {
+        Some(jambs) if name == "raked head" || (jambs.left - jambs.right).abs() > REWORKED => {
             add("height at the left", jambs.left);
             add("height at the right", jambs.right);
         }

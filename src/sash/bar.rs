@@ -1,6 +1,6 @@
 //! A glazing bar in its place: a centre line, straight or round, with a width.
 
-use crate::geometry::{Edge, Outline, OutlineError, SAME};
+use crate::geometry::{COINCIDENT, Edge, Outline, OutlineError};
 use crate::survey::{Bar, Course, OldGlazing, Runs};
 use kurbo::{Point, Rect};
 
@@ -53,7 +53,7 @@ impl PlacedBar {
         let bounds = self.path.bounds();
         self.through
             && matches!(self.path, Edge::Line(_))
-            && bounds.width().min(bounds.height()) <= SAME
+            && bounds.width().min(bounds.height()) <= COINCIDENT
     }
 
     /// How the bar held the old glass.
@@ -66,7 +66,7 @@ impl PlacedBar {
     pub fn name(&self) -> String {
         let square = |edge: &Edge| {
             let along = edge.end() - edge.start();
-            along.x.abs().min(along.y.abs()) <= SAME
+            along.x.abs().min(along.y.abs()) <= COINCIDENT
         };
         let way = match (self.measured.course, self.measured.runs) {
             (Course::Between(Edge::Arc(_)), _) => "curved",

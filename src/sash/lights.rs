@@ -1,7 +1,7 @@
 //! The openings between the bars.
 
-use super::{CUT_OUT, Light, PlacedBar};
-use crate::geometry::{ClipError, Edge, Outline, Region, ShapeError, Sided, side_of};
+use super::{Light, PlacedBar};
+use crate::geometry::{ClipError, Edge, Outline, REWORKED, Region, ShapeError, Sided, side_of};
 use crate::survey::{Bar, Runs};
 use kurbo::{Point, Rect};
 use std::cmp::Ordering;
@@ -80,7 +80,7 @@ pub(super) fn divide(daylight: &Sided, bars: &[PlacedBar]) -> Result<Vec<Light>,
 fn with_sides(light: Outline, daylight: &Sided) -> Sided {
     let side = |edge: &Edge| {
         let middle = edge.at(0.5);
-        let own = daylight.edges().find(|(own, _)| own.distance_to(middle) <= CUT_OUT);
+        let own = daylight.edges().find(|(own, _)| own.distance_to(middle) <= REWORKED);
         own.map_or_else(|| side_of(edge), |(_, side)| side)
     };
     Sided::with_sides(light, side)

@@ -15,15 +15,11 @@ pub use bar::PlacedBar;
 pub use moulding::{Profile, wood_under};
 pub use wood::{Solid, Stretch, open_to_both};
 
-use crate::geometry::{SAME, ShapeError, Side, Sided};
+use crate::geometry::{ShapeError, Side, Sided};
 use crate::survey::{self, BarsAs, Runs};
 use kurbo::Rect;
 use schemars::JsonSchema;
 use serde::Serialize;
-
-/// How near an edge must run to another to be a piece of it, mm: outlines that were cut out of others come back
-/// with a little rounding. Far less than any two edges of a sash lie apart.
-pub(crate) const CUT_OUT: f64 = 1000.0 * SAME;
 
 /// A part of a sash.
 #[derive(Debug, Clone, Copy, PartialEq)]

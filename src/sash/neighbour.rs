@@ -1,7 +1,7 @@
 //! Which part of a sash lies along an edge of a daylight.
 
-use super::{CUT_OUT, Part, PlacedBar, Sash};
-use crate::geometry::{Edge, Side, Sided};
+use super::{Part, PlacedBar, Sash};
+use crate::geometry::{Edge, REWORKED, Side, Sided};
 use crate::survey::OldGlazing;
 
 impl Sash {
@@ -21,12 +21,12 @@ impl Sash {
     /// The part whose sight edge `edge` is; `side` is where it looks to.
     pub fn along(&self, edge: &Edge, side: Side) -> Part<'_> {
         let middle = edge.at(0.5);
-        let frame = self.outline.edges().find(|(own, _)| own.distance_to(middle) <= CUT_OUT);
+        let frame = self.outline.edges().find(|(own, _)| own.distance_to(middle) <= REWORKED);
         if let Some((_, member)) = frame {
             return Part::Member(member);
         }
         let borders =
-            |bar: &&PlacedBar| (bar.aside(middle) - bar.measured.width / 2.0).abs() <= CUT_OUT;
+            |bar: &&PlacedBar| (bar.aside(middle) - bar.measured.width / 2.0).abs() <= REWORKED;
         self.bars.iter().find(borders).map_or(Part::Member(side), Part::Bar)
     }
 }

@@ -222,7 +222,7 @@ mod quick;
 mod read;
 mod resolve;
 mod start;
-mod tolerances;
+mod tolerance;
 pub mod traced;
 mod values;
 

@@ -14,14 +14,12 @@
 use super::section::Section;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::{Edge, Side};
+use crate::glass::strength::PASCAL;
 use crate::sash::{Part, PlacedBar, Sash};
 use crate::survey::{Bar, Kind, Limit, Limits, Runs};
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::fmt;
-
-/// N/mm² in a pascal.
-const PASCAL: f64 = 1e-6;
 
 /// Deflection class of EN 12210.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]

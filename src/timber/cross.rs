@@ -4,7 +4,7 @@
 //! the glazing face and negative towards the room, as everywhere.
 
 use super::section::{Moments, Section};
-use crate::geometry::SAME;
+use crate::geometry::COINCIDENT;
 use crate::sash::{Profile, Stretch, wood_under};
 use crate::survey::{Bar, Member, Moulding, OldGlazing};
 use kurbo::Point;
@@ -141,7 +141,7 @@ impl<'a> CrossSection<'a> {
             let wood = wood_under(deepest, self.thickness, self.greatest_height(from, to));
             if least.is_none_or(|other| wood < other.wood) {
                 let from_sight = highest(surface, (from, to));
-                least = Some(Least { wood, from_sight, by_old: deepest > depth + SAME });
+                least = Some(Least { wood, from_sight, by_old: deepest > depth + COINCIDENT });
             }
         }
         least

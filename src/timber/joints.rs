@@ -13,7 +13,7 @@ use super::tenon::{self, TenonLeft};
 use super::units;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
-use crate::geometry::{Edge, SAME, Side};
+use crate::geometry::{COINCIDENT, Edge, Side};
 use crate::sash::{Part, Sash};
 use crate::survey::Limits;
 use schemars::JsonSchema;
@@ -183,7 +183,7 @@ fn judge_bar(joint: &BarJointLeft, limits: &Limits) -> Finding {
 
 fn judge_halving(left: f64) -> Finding {
     // Wood as thin as rounding is no wood.
-    let bounds = Bounds::caution(Bound::geometry(SAME));
+    let bounds = Bounds::caution(Bound::geometry(COINCIDENT));
     let measured = Quantity::mm(left);
     Finding::at_least("timber.crossing", "bars", measured, bounds, |verdict, _| {
         match verdict {

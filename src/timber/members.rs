@@ -8,7 +8,7 @@ use super::tenon::{self, TenonLeft};
 use super::units;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
-use crate::geometry::{PerSide, SAME, Side};
+use crate::geometry::{COINCIDENT, PerSide, Side};
 use crate::sash::{Part, Sash};
 use crate::survey::Limits;
 use schemars::JsonSchema;
@@ -86,7 +86,7 @@ fn beside(sash: &Sash, side: Side, left: &MemberLeft, limits: &Limits) -> Findin
     let bounds = Bounds::new(&limits.beside_stop, &limits.beside_caution);
     let measured = Quantity::mm(left.beside);
     // A wall no wider than the old one would stay where it is with any cover.
-    let by_old = sash.measured.members.get(side).old.width() >= left.rebate_width - SAME;
+    let by_old = sash.measured.members.get(side).old.width() >= left.rebate_width - COINCIDENT;
     Finding::at_least(
         "timber.beside",
         left.name.as_str(),

@@ -2,7 +2,7 @@
 
 use super::cross::Least;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
-use crate::geometry::SAME;
+use crate::geometry::COINCIDENT;
 use crate::survey::{Kind, Limits};
 
 /// Judges the wood under one part's platform: `timber.front`, then `timber.sight-line`.
@@ -25,7 +25,7 @@ pub(super) fn judge(place: &str, least: &Least, kind: Kind, limits: &Limits) -> 
         },
     );
     // Wood as thin as rounding is no wood.
-    let bounds = Bounds::stop(Bound::geometry(SAME));
+    let bounds = Bounds::stop(Bound::geometry(COINCIDENT));
     let sight = Finding::at_least("timber.sight-line", place, measured, bounds, |verdict, _| {
         if verdict == Verdict::Clear {
             "the sight line stays whole: the platform does not break into the moulding".to_owned()
@@ -62,7 +62,7 @@ pub(super) fn shallower(shortage: f64, bound: f64, kind: Kind) -> String {
 
 /// The next tenth of a millimetre up, so that following the advice is always enough.
 pub(super) fn up_to_tenth(length: f64) -> f64 {
-    (length * 10.0 - SAME).ceil() / 10.0
+    (length * 10.0 - COINCIDENT).ceil() / 10.0
 }
 
 #[cfg(test)]

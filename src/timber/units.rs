@@ -1,7 +1,7 @@
 //! Which units bite into which part of the sash.
 
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::{SAME, Side};
+use crate::geometry::{COINCIDENT, Side};
 use crate::sash::{Part, PlacedBar, Sash};
 use crate::survey::{Bar, Runs};
 use kurbo::Rect;
@@ -18,7 +18,9 @@ pub(super) fn side_of(rect: Rect, side: Side) -> f64 {
 
 /// The units whose edge on `side` lies in the wood behind the sight edge at `sight_edge`.
 fn bearing(fit: &Fit, side: Side, sight_edge: f64) -> impl Iterator<Item = &UnitFit> {
-    fit.units.iter().filter(move |unit| (side_of(unit.sight, side) - sight_edge).abs() <= SAME)
+    fit.units
+        .iter()
+        .filter(move |unit| (side_of(unit.sight, side) - sight_edge).abs() <= COINCIDENT)
 }
 
 /// The units that bear on the member on `side`.
@@ -31,7 +33,7 @@ pub(super) fn on_member<'a>(
     let square = sash.outline.is_rectangle();
     fit.units.iter().filter(move |unit| {
         if square {
-            return (side_of(unit.sight, side) - sight_edge).abs() <= SAME;
+            return (side_of(unit.sight, side) - sight_edge).abs() <= COINCIDENT;
         }
         // Under a curved or slanting head no light need reach as high as the daylight does.
         let mut edges = unit.outlines.sight.edges();

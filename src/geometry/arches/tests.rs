@@ -127,7 +127,7 @@ fn what_cannot_be_is_named() {
     assert_eq!(segmental(0.0), ArchError::NotPositive("rise", 0.0));
     assert_eq!(segmental(-3.0), ArchError::NotPositive("rise", -3.0));
     assert_eq!(segmental(0.5), ArchError::TooSmall("rise", 0.5, 0.8));
-    assert_eq!(segmental(401.0), ArchError::TooLarge("rise", 401.0, 400.0 + SAME));
+    assert_eq!(segmental(401.0), ArchError::TooLarge("rise", 401.0, 400.0 + COINCIDENT));
     assert!(matches!(segmental(f64::NAN), ArchError::NotPositive("rise", value) if value.is_nan()));
     assert!(matches!(segmental(f64::INFINITY), ArchError::NotPositive(..)));
     let haunch = |rise, haunch| at(Head::ThreeCentred { rise, haunch });

@@ -28,16 +28,10 @@
 //! is better by a thousandth of a square millimetre.
 
 use super::support::{Extent, Support, near_zero};
-use super::{Arc, Edge, PerSide, SAME, Side, Sided};
+use super::tolerance::{AREA, COINCIDENT, FINEST_STEP, ONE_ANGLE, PARALLEL};
+use super::{Arc, Edge, PerSide, Side, Sided};
 use kurbo::{Affine, Point, Rect, Size};
 use std::f64::consts::FRAC_PI_4;
-
-/// Areas closer than this are the same, mm²: a sheet of a metre would differ by a millionth of a
-/// millimetre.
-const AREA_SLACK: f64 = 1e-3;
-
-/// A step smaller than this counts as none, mm: nobody orders so finely.
-const FINEST_STEP: f64 = 0.01;
 
 /// More steps than any window has: ten metres by the hundredth.
 const MOST_STEPS: f64 = 1e6;
@@ -100,7 +94,7 @@ pub fn enclosing(outline: &Sided, wanted: &Wanted) -> Enclosing {
     let mut ends = vec![-limit, 0.0, limit];
     ends.extend(support.critical(limit));
     ends.sort_by(f64::total_cmp);
-    ends.dedup_by(|a, b| (*a - *b).abs() < 1e-13);
+    ends.dedup_by(|a, b| (*a - *b).abs() < ONE_ANGLE);
     for &end in &ends {
         best.consider(end);
     }
@@ -134,8 +128,7 @@ impl Best<'_> {
         let size = size(self.support.bounds(turn), self.wanted);
         let area = self.area(size);
         let better = self.found.is_none_or(|(least, at)| {
-            area < least - AREA_SLACK
-                || (area <= least + AREA_SLACK && turn.abs() < at.abs() - 1e-12)
+            area < least - AREA || (area <= least + AREA && turn.abs() < at.abs() - PARALLEL)
         });
         if better {
             self.found = Some((area, turn));
@@ -181,7 +174,7 @@ impl Best<'_> {
             self.consider(middle);
             let Some((least, _)) = self.found else { return };
             let bound = self.lower_bound(extents, middle, half);
-            if bound < least - AREA_SLACK && half > 1e-12 {
+            if bound < least - AREA && half > PARALLEL {
                 open.extend([(middle, to), (from, middle)]);
             }
         }
@@ -210,7 +203,7 @@ impl Best<'_> {
 fn size(bounds: Rect, wanted: &Wanted) -> Size {
     let up = |length: f64| {
         if wanted.step >= FINEST_STEP {
-            ((length - SAME) / wanted.step).ceil().max(1.0) * wanted.step
+            ((length - COINCIDENT) / wanted.step).ceil().max(1.0) * wanted.step
         } else {
             length.max(0.0)
         }

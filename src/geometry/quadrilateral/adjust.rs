@@ -3,6 +3,7 @@
 use super::stretch::stretch;
 use super::{Measured, Quadrilateral, Span};
 use crate::geometry::least_squares::{Orthogonal, dot};
+use crate::geometry::tolerance::{CHECKED, STILL};
 use kurbo::Point;
 use std::fmt;
 
@@ -11,12 +12,6 @@ const MOST: usize = 16;
 
 /// Most steps towards the solution; a dozen do where one exists.
 const MOST_STEPS: usize = 200;
-
-/// A step shorter than this ends the search, mm.
-const STILL: f64 = 1e-10;
-
-/// A measure is checked by the others where it leaves them at least this share of its say.
-const CHECKED: f64 = 1e-6;
 
 /// Why some lengths give no quadrilateral.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,10 +1,7 @@
 //! Which measure disagrees with the others.
 
 use super::{Adjusted, adjust};
-
-/// Misfits within this share of the largest cannot be told apart: rounding, and slight crookedness,
-/// make that much of a difference between measures that check each other alone.
-const ALIKE: f64 = 0.9;
+use crate::geometry::tolerance::ALIKE;
 
 /// A measure that, taken alone to be wrong, explains every disagreement.
 #[derive(Debug, Clone, Copy, PartialEq)]

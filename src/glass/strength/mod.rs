@@ -29,7 +29,7 @@ use serde::Serialize;
 const POISSON: f64 = 0.2;
 
 /// N/mm² in a pascal.
-const PASCAL: f64 = 1e-6;
+pub(crate) const PASCAL: f64 = 1e-6;
 
 /// What one pane carries in one case, loads multiplied by their factor.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]

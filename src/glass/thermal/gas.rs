@@ -9,8 +9,8 @@ use std::fmt;
 /// Mean temperature of a cavity, K. EN 673: 10 °C.
 pub(super) const MEAN_TEMPERATURE: f64 = 283.0;
 
-/// Acceleration of free fall as EN 673 writes it, m/s².
-const FREE_FALL: f64 = 9.81;
+/// Acceleration of free fall as EN 673 writes it, m/s²: the weight of a kilogram, N.
+pub(crate) const FREE_FALL: f64 = 9.81;
 
 /// Constants of an upright cavity, Nu = A (Gr Pr)^n. EN 673.
 const UPRIGHT: (f64, f64) = (0.035, 0.38);

@@ -13,6 +13,7 @@ mod tables;
 
 pub use crate::survey::Gas;
 pub use emissivity::{UNCOATED, corrected};
+pub(crate) use gas::FREE_FALL;
 pub use gas::{Filling, MixtureError};
 
 use crate::survey::BuildUp;

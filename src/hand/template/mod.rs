@@ -12,7 +12,7 @@ mod places;
 use super::template_offset;
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{
-    Arc, Edge, Join, Outline, OutlineError, PerSide, SAME, Side, distance_between,
+    Arc, COINCIDENT, Edge, Join, Outline, OutlineError, PerSide, Side, distance_between,
 };
 use crate::passes::{Cut, Plan, Stage};
 use crate::sash::Sash;
@@ -140,7 +140,7 @@ pub(super) fn plate(
 /// Where `rect` has no area.
 pub fn rounded(rect: Rect, radius: f64) -> Result<Outline, OutlineError> {
     let r = radius.min(rect.width() / 2.0).min(rect.height() / 2.0);
-    if r <= SAME {
+    if r <= COINCIDENT {
         return Outline::rectangle(rect);
     }
     let inner = rect.inflate(-r, -r);
@@ -155,7 +155,7 @@ pub fn rounded(rect: Rect, radius: f64) -> Result<Outline, OutlineError> {
     let mut edges = Vec::new();
     for (arc, before) in arcs.iter().zip(arcs.iter().cycle().skip(3)) {
         let straight = Edge::line(before.end(), arc.start());
-        if straight.length() > SAME {
+        if straight.length() > COINCIDENT {
             edges.push(straight);
         }
         edges.push(*arc);
@@ -217,7 +217,7 @@ fn serves_both(plan: &Plan) -> bool {
         })
     };
     let same = |a: PerSide<f64>, b: PerSide<f64>| {
-        Side::ALL.iter().all(|&side| (a.get(side) - b.get(side)).abs() <= SAME)
+        Side::ALL.iter().all(|&side| (a.get(side) - b.get(side)).abs() <= COINCIDENT)
     };
     rings(Stage::Widen).all(|(unit, wide)| {
         rings(Stage::Deepen).filter(|(other, _)| *other == unit).all(|(_, deep)| same(wide, deep))

@@ -1,6 +1,6 @@
 //! Fillets that a round cutter leaves in the inside corners of a pocket.
 
-use crate::geometry::{Arc, Edge, Outline, SAME};
+use crate::geometry::{Arc, COINCIDENT, Edge, Outline};
 use crate::prove::Setup;
 use crate::prove::motion::{Move, piece};
 use crate::prove::proof::Chisel;
@@ -49,7 +49,7 @@ fn fillet(pocket: &Pocket, corner: &Corner, radius: f64) -> Option<Fillet> {
     let middle = touch_in.0.midpoint(touch_out.0);
     // Square to the line between the places, which unlike walls do not meet at equal angles.
     let across = (touch_out.0 - touch_in.0).turn_90();
-    if across.hypot() < SAME {
+    if across.hypot() < COINCIDENT {
         return None;
     }
     let outward = if across.dot(corner.at - middle) < 0.0 { -across } else { across };

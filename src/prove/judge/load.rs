@@ -3,7 +3,7 @@
 use super::rules::{Name, fault_of};
 use super::simulation::Simulation;
 use crate::finding::{Basis, Quantity};
-use crate::geometry::{Edge, SAME};
+use crate::geometry::{COINCIDENT, Edge};
 use crate::prove::motion::{Move, Pace, Spindle};
 use crate::prove::tolerance::FEED_ROUNDING;
 use crate::prove::wood::Slice;
@@ -101,7 +101,7 @@ impl Simulation<'_> {
             return true;
         }
         let (from, to) = (mv.path.start(), mv.path.end());
-        let level = matches!(mv.path, Edge::Line(_)) && (to - from).y.abs() <= SAME;
+        let level = matches!(mv.path, Edge::Line(_)) && (to - from).y.abs() <= COINCIDENT;
         level && self.field.is_light((from, to), setup.radius(), mv.low(), most)
     }
 

@@ -4,7 +4,7 @@ use super::Piece;
 use super::row::{Layer, Row, Stack, Stretch};
 use super::rows::Band;
 use super::shape::{MonotoneEdge, crossings, monotone_edges};
-use crate::geometry::SAME;
+use crate::geometry::COINCIDENT;
 use kurbo::Rect;
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -91,7 +91,7 @@ impl Layout {
         turns.push((self.bounds.x1, usize::MAX));
         for &(x, index) in &turns {
             // Walls that differ by rounding only are one wall.
-            if x > begin + SAME {
+            if x > begin + COINCIDENT {
                 let stack = self.stack(&standing);
                 match stretches.last_mut() {
                     Some(last) if last.stack == stack => last.end = x,

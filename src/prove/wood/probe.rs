@@ -2,7 +2,7 @@
 
 use super::Part;
 use super::field::{Field, Tallest};
-use crate::geometry::{Edge, SAME};
+use crate::geometry::{COINCIDENT, Edge};
 use crate::prove::tolerance::ROUNDING;
 use crate::prove::wood::chord::SweptPath;
 use crate::prove::wood::row::{Layer, Row, Span, UncutWood};
@@ -160,7 +160,7 @@ impl Field {
     fn row_at(&self, y: f64) -> Option<&Row> {
         let row = self.rows.get(self.rows.partition_point(|row| row.y + row.height / 2.0 <= y))?;
         // Where two rows meet, rounding may leave `y` to neither.
-        (row.y - row.height / 2.0 <= y + SAME).then_some(row)
+        (row.y - row.height / 2.0 <= y + COINCIDENT).then_some(row)
     }
 
     /// Rows within `radius` of `y`, each with how much of it lies there.

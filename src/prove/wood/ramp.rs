@@ -8,7 +8,7 @@
 
 use super::chord::{Capsule, disc};
 use super::row::Span;
-use crate::geometry::SAME;
+use crate::geometry::COINCIDENT;
 use crate::prove::tolerance::{MOST_RAMP_PIECES, PARALLEL};
 use kurbo::{Line, Point, Vec2};
 use std::f64::consts::FRAC_PI_2;
@@ -53,7 +53,7 @@ impl Ramp {
         let falls = to_z < from_z;
         let (from, to) = if falls { (line.p0, line.p1) } else { (line.p1, line.p0) };
         let length = (to - from).hypot();
-        if length < SAME {
+        if length < COINCIDENT {
             return None;
         }
         let fall = (from_z - to_z).abs() / length;
@@ -106,10 +106,10 @@ impl Ramp {
             let index = if self.unit.y > 0.0 { index } else { count - 1 - index };
             let Some(q) = self.places.get(index) else { continue };
             let x = self.from.x + (up * self.unit.x - q) / self.unit.y;
-            if x >= b - SAME {
+            if x >= b - COINCIDENT {
                 break;
             }
-            if x > before.x + SAME {
+            if x > before.x + COINCIDENT {
                 let next = self.at(x, up);
                 slopes.push(self.slope(before, next));
                 before = next;
@@ -129,7 +129,7 @@ impl Ramp {
 
     fn slope(&self, a: Place, b: Place) -> Slope {
         let width = b.x - a.x;
-        if width < SAME {
+        if width < COINCIDENT {
             let z = a.z.max(b.z);
             let dip = z - self.bottom;
             return Slope { span: Span::level((a.x, b.x), z), dip };

@@ -1,6 +1,6 @@
 //! One row of wood along X: what stands there and how deep it has been cut.
 
-use crate::geometry::SAME;
+use crate::geometry::COINCIDENT;
 use crate::prove::tolerance::ROUNDING;
 use std::rc::Rc;
 
@@ -238,7 +238,7 @@ impl Row {
             for z in uncut.bends(stretch.stack) {
                 let x = stretch.end + (z - stretch.cut) / stretch.lean;
                 if let Some(top) = top(z + ROUNDING)
-                    && (p - SAME..=q + SAME).contains(&x)
+                    && (p - COINCIDENT..=q + COINCIDENT).contains(&x)
                 {
                     offer(top.min(z) - span.z_at(x), x);
                 }
@@ -325,7 +325,7 @@ fn same_line(before: &Stretch, after: &Stretch) -> bool {
 }
 
 /// The part of `whole`, which begins at `begin`, that `span` cuts deeper. Where the two cross
-/// nearer than `SAME` to an end, the cut is taken for the shallower of the two: on the safe side.
+/// nearer than `COINCIDENT` to an end, the cut is taken for the shallower of the two: on the safe side.
 fn lowered(whole: &Stretch, begin: f64, span: &Span) -> Option<(f64, f64)> {
     let (p, q) = (begin.max(span.from), whole.end.min(span.to));
     if whole.lean == 0.0 && span.lean == 0.0 {
@@ -341,7 +341,7 @@ fn lowered(whole: &Stretch, begin: f64, span: &Span) -> Option<(f64, f64)> {
     }
     let cross = p + (q - p) * at_p / (at_p - at_q);
     let part = if at_p > 0.0 { (p, cross) } else { (cross, q) };
-    (part.1 - part.0 > SAME).then_some(part)
+    (part.1 - part.0 > COINCIDENT).then_some(part)
 }
 
 #[cfg(test)]

@@ -16,7 +16,7 @@
 //! it the cost of a move, does not grow with the length of the programs.
 
 use super::{Piece, Resolution};
-use crate::geometry::{Edge, SAME};
+use crate::geometry::{COINCIDENT, Edge};
 use crate::prove::motion::Move;
 use crate::prove::tolerance::{MOST_LEVELS, MOST_ROWS, ROUNDING};
 use kurbo::{Rect, Vec2};
@@ -204,7 +204,7 @@ impl Demands {
             let turn = turns.peek().map_or(f64::INFINITY, |turn| turn.y);
             let level = levels.peek().copied().unwrap_or(f64::INFINITY);
             let next = turn.min(level).min(self.high);
-            if next > at + SAME {
+            if next > at + COINCIDENT {
                 let grade = active.iter().position(|&count| count > 0);
                 let most = grade.map(|grade| self.resolution.pitch * 2.0_f64.powi(exponent(grade)));
                 part(at, next, most, &mut bands);
@@ -235,7 +235,7 @@ fn lean(along: Vec2) -> f64 {
 /// Sorted, each once.
 fn once(levels: &mut Vec<f64>) {
     levels.sort_unstable_by(f64::total_cmp);
-    levels.dedup_by(|a, b| (*a - *b).abs() < SAME);
+    levels.dedup_by(|a, b| (*a - *b).abs() < COINCIDENT);
 }
 
 /// The same demands without overlaps.

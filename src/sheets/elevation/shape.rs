@@ -3,7 +3,7 @@
 
 use super::{SHARES, View};
 use crate::drawing::{Across, Dimension, Item, Text, Up};
-use crate::geometry::{Edge, SAME, Side, Sided};
+use crate::geometry::{COINCIDENT, Edge, Side, Sided};
 use crate::number::number;
 use crate::sash::PlacedBar;
 use crate::sheets::layers::DIMENSIONS;
@@ -31,7 +31,7 @@ pub(super) fn extremes(sided: &Sided, bounds: Rect) -> [Point; 4] {
             [edge.start(), edge.end()].into_iter().chain(touching(edge, level, value))
         });
         let off = |p: &Point| if level { (p.y - value).abs() } else { (p.x - value).abs() };
-        best.find(|p| off(p) <= SAME).unwrap_or(at)
+        best.find(|p| off(p) <= COINCIDENT).unwrap_or(at)
     };
     [
         touch(on(bounds.x0, middle.y), false, bounds.x0),
@@ -46,7 +46,7 @@ fn touching(edge: &Edge, level: bool, value: f64) -> Option<Point> {
     let Edge::Arc(arc) = edge else { return None };
     let c = arc.centre;
     let at = if level { Point::new(c.x, value) } else { Point::new(value, c.y) };
-    (edge.distance_to(at) <= SAME).then_some(at)
+    (edge.distance_to(at) <= COINCIDENT).then_some(at)
 }
 
 /// Degrees that words along `direction` are turned by to be read from below or from the right.
@@ -117,7 +117,7 @@ impl View<'_> {
         }
         let slanting = straight.iter().filter(|line| {
             let all = Rect::from_points(line.p0, line.p1);
-            all.width() > SAME && all.height() > SAME
+            all.width() > COINCIDENT && all.height() > COINCIDENT
         });
         for line in slanting {
             let dimension = Dimension::aligned(line.p0, line.p1, INSIDE * h, h);
@@ -146,8 +146,8 @@ impl View<'_> {
         let jamb = |x: f64| {
             edges.iter().find_map(|edge| {
                 let all = edge.bounds();
-                let upright = matches!(edge, Edge::Line(_)) && all.width() <= SAME;
-                (upright && (all.x0 - x).abs() <= SAME).then_some([all.y0, all.y1])
+                let upright = matches!(edge, Edge::Line(_)) && all.width() <= COINCIDENT;
+                (upright && (all.x0 - x).abs() <= COINCIDENT).then_some([all.y0, all.y1])
             })
         };
         let column = outer.x1 + 3.0 * h;
@@ -156,9 +156,9 @@ impl View<'_> {
             let ends = [low, high].map(|y| Point::new(x, y));
             all.push(Dimension::upright(ends[0], ends[1], line, h).saying(words));
         };
-        let short = |[low, high]: [f64; 2]| high - low < sight.height() - SAME;
+        let short = |[low, high]: [f64; 2]| high - low < sight.height() - COINCIDENT;
         let (left, right) = (jamb(sight.x0), jamb(sight.x1));
-        let level = left.zip(right).is_some_and(|(a, b)| (a[1] - b[1]).abs() <= SAME);
+        let level = left.zip(right).is_some_and(|(a, b)| (a[1] - b[1]).abs() <= COINCIDENT);
         let curved = edges.iter().any(|edge| matches!(edge, Edge::Arc(_)));
         if let Some(jamb) = right.filter(|jamb| short(*jamb)) {
             height(sight.x1, jamb, column, if level && curved { "springing" } else { "right" });

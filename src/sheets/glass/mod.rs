@@ -10,7 +10,7 @@ use super::layers::BEAD;
 use super::layers::{DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
 use crate::drawing::{Across, Dimension, Document, Item, Scene, Text, Up};
 use crate::finding::Verdict;
-use crate::geometry::{Outline, OutlineError, SAME};
+use crate::geometry::{COINCIDENT, Outline, OutlineError};
 use crate::number::number;
 use crate::report::{Report, SashReport, UnitLine};
 use crate::survey::Printer;
@@ -82,7 +82,7 @@ fn label(sash: &SashReport, unit: &UnitLine) -> String {
 
 /// Whether a maker would make both the same.
 fn alike(a: &UnitLine, b: &UnitLine) -> bool {
-    let same = |a: f64, b: f64| (a - b).abs() <= SAME;
+    let same = |a: f64, b: f64| (a - b).abs() <= COINCIDENT;
     a.order == b.order
         && a.shape == b.shape
         && a.sight == b.sight

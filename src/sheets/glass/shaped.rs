@@ -2,7 +2,7 @@
 
 use super::{HEIGHT, mm};
 use crate::drawing::{Across, Dimension, Item, Scene, Text, Up};
-use crate::geometry::{Edge, Join, Outline, OutlineError, SAME};
+use crate::geometry::{COINCIDENT, Edge, Join, Outline, OutlineError};
 use crate::number::number;
 use crate::report::{EdgeLine, ShapeLine, UnitLine};
 use crate::sheets::kit::{Column, Flow, Table};
@@ -82,7 +82,7 @@ fn corners(scene: &mut Scene, shape: &ShapeLine, outline: &Outline, h: f64) {
         let (Some(out), Some(into)) = (out, into) else { continue };
         let along = into + out;
         // Straight outwards; along the edge before where it comes back on itself.
-        let away = if along.hypot() > SAME { along.normalize() } else { into };
+        let away = if along.hypot() > COINCIDENT { along.normalize() } else { into };
         let place = at + 2.0 * h * Vec2::new(away.y, -away.x);
         let text = Text::new(letter(index), place, h).anchored(Across::Centre, Up::Middle);
         scene.add(&WORDS, Item::Text(text));
@@ -134,10 +134,12 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
     let outline_points = || shape.edges.iter().map(|line| point(line.from));
     let at = |found: Option<Point>, otherwise: Point| found.unwrap_or(otherwise);
     let middle = Point::new(width / 2.0, height / 2.0);
-    let left = at(outline_points().find(|p| p.x <= SAME), Point::new(0.0, middle.y));
-    let right = at(outline_points().find(|p| p.x >= width - SAME), Point::new(width, middle.y));
-    let low = at(outline_points().find(|p| p.y <= SAME), Point::new(middle.x, 0.0));
-    let high = at(outline_points().find(|p| p.y >= height - SAME), Point::new(middle.x, height));
+    let left = at(outline_points().find(|p| p.x <= COINCIDENT), Point::new(0.0, middle.y));
+    let right =
+        at(outline_points().find(|p| p.x >= width - COINCIDENT), Point::new(width, middle.y));
+    let low = at(outline_points().find(|p| p.y <= COINCIDENT), Point::new(middle.x, 0.0));
+    let high =
+        at(outline_points().find(|p| p.y >= height - COINCIDENT), Point::new(middle.x, height));
     let mut all = vec![
         Dimension::across(left, right, -6.0 * h, 1.3 * h).saying("order"),
         Dimension::upright(low, high, -5.0 * h, 1.3 * h).saying("order"),
@@ -159,7 +161,7 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
     let sides = [("height at the left", 0.0), ("height at the right", width)];
     for (what, x) in sides {
         // The higher side is the height over all already.
-        if let Some(tall) = measure(what).filter(|tall| height - tall > SAME) {
+        if let Some(tall) = measure(what).filter(|tall| height - tall > COINCIDENT) {
             let line = if x > 0.0 { column } else { -8.5 * h };
             let (from, to) = (Point::new(x, 0.0), Point::new(x, tall));
             all.push(

@@ -1,6 +1,6 @@
 //! Wood left, sorted into bands, as rectangles.
 
-use crate::geometry::SAME;
+use crate::geometry::COINCIDENT;
 use crate::prove::{Across, DepthMap, Front, Strip};
 use kurbo::Rect;
 
@@ -83,7 +83,7 @@ fn close((from, runs): &(f64, Vec<Run>), to: f64, rects: &mut Vec<(Rect, Band)>)
 pub(super) fn strip_at(map: &DepthMap, y: f64) -> Option<&Strip> {
     let strip = map.strips.get(map.strips.partition_point(|strip| strip.y1 <= y))?;
     // Where two strips meet, rounding may leave `y` to neither.
-    (strip.y0 <= y + SAME).then_some(strip)
+    (strip.y0 <= y + COINCIDENT).then_some(strip)
 }
 
 /// What is left along one row of a part, where something was cut.

@@ -12,7 +12,7 @@ mod sections;
 use super::layers;
 use super::outlines::bar;
 use crate::drawing::{Across, Colour, Hatch, Item, Layer, LineKind, LineWidth, Scene, Text, Up};
-use crate::geometry::{Arc, Edge, Outline, OutlineError, Region, SAME, Side};
+use crate::geometry::{Arc, COINCIDENT, Edge, Outline, OutlineError, Region, Side};
 use crate::prove::{Proof, Reserve, WoodLeft};
 use crate::rebate::Rebate;
 use crate::sash::{Part, Sash};
@@ -163,7 +163,11 @@ impl Sheet<'_> {
         let daylight = self.sash.outline.outline();
         if !self.sash.outline.is_rectangle() && !daylight.contains(at) {
             let inwards = daylight.nearest_on(at).0 - at;
-            return if inwards.hypot() > SAME { inwards.normalize() } else { Vec2::new(1.0, 0.0) };
+            return if inwards.hypot() > COINCIDENT {
+                inwards.normalize()
+            } else {
+                Vec2::new(1.0, 0.0)
+            };
         }
         if at.x <= sight.x0 {
             Vec2::new(1.0, 0.0)

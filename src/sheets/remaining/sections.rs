@@ -3,7 +3,7 @@
 use super::bands::strip_at;
 use super::{HEIGHT, layers};
 use crate::drawing::{Across as Hold, Dimension, Hatch, Item, Scene, Text, Up};
-use crate::geometry::{Outline, OutlineError, Region, SAME};
+use crate::geometry::{COINCIDENT, Outline, OutlineError, Region};
 use crate::prove::{Across, DepthMap, Front, Proof, Reserve, WoodLeft};
 use kurbo::{Point, Vec2};
 
@@ -84,7 +84,7 @@ fn section(
 fn level(map: &DepthMap, y: f64, (from, to): (f64, f64)) -> Vec<Span> {
     let spans = strip_at(map, y).map_or(&[][..], |strip| strip.spans.as_slice());
     let within = spans.iter().map(|&(a, b, z)| (a.max(from), b.min(to), z));
-    within.filter(|(a, b, _)| b - a > SAME).collect()
+    within.filter(|(a, b, _)| b - a > COINCIDENT).collect()
 }
 
 /// Along Y at `x`.
@@ -95,8 +95,10 @@ fn upright(map: &DepthMap, x: f64, (from, to): (f64, f64)) -> Vec<Span> {
         let Some(&(_, _, z)) = strip.spans.iter().find(holds) else { continue };
         let (a, b) = (strip.y0.max(from), strip.y1.min(to));
         match found.last_mut() {
-            Some(last) if (last.2 - z).abs() <= SAME && a - last.1 <= SAME => last.1 = b,
-            _ if b - a > SAME => found.push((a, b, z)),
+            Some(last) if (last.2 - z).abs() <= COINCIDENT && a - last.1 <= COINCIDENT => {
+                last.1 = b
+            }
+            _ if b - a > COINCIDENT => found.push((a, b, z)),
             _ => {}
         }
     }
@@ -108,7 +110,7 @@ fn rings(spans: &[Span], front: &Front) -> Vec<Vec<Point>> {
     let mut rings = Vec::new();
     let mut group: Vec<Span> = Vec::new();
     for &(a, b, z) in spans {
-        let joins = group.last().is_some_and(|last| a - last.1 <= SAME);
+        let joins = group.last().is_some_and(|last| a - last.1 <= COINCIDENT);
         if !joins {
             rings.extend(ring(&group, front));
             group.clear();
@@ -124,17 +126,17 @@ fn ring(group: &[Span], front: &Front) -> Option<Vec<Point>> {
     let (from, to) = (group.first()?.0, group.last()?.1);
     let mut ring: Vec<Point> = Vec::new();
     let surface = front.surface.iter().map(|&[at, z]| Point::new(at, z));
-    let inner = surface.filter(|point| point.x > from + SAME && point.x < to - SAME);
+    let inner = surface.filter(|point| point.x > from + COINCIDENT && point.x < to - COINCIDENT);
     let edge = |at: f64| Point::new(at, front.height(at));
     let lower = std::iter::once(edge(from)).chain(inner).chain([edge(to)]);
     let upper = group.iter().rev().flat_map(|&(a, b, z)| [Point::new(b, z), Point::new(a, z)]);
     for point in lower.chain(upper) {
-        if ring.last().is_none_or(|last| (*last - point).hypot() > SAME) {
+        if ring.last().is_none_or(|last| (*last - point).hypot() > COINCIDENT) {
             ring.push(point);
         }
     }
     if ring.len() > 1
-        && ring.first().zip(ring.last()).is_some_and(|(a, b)| (*a - *b).hypot() <= SAME)
+        && ring.first().zip(ring.last()).is_some_and(|(a, b)| (*a - *b).hypot() <= COINCIDENT)
     {
         ring.pop();
     }

@@ -5,7 +5,7 @@
 //! a cut that breaks through the moulding, or through the room face, needs no case of its own.
 
 use super::TOLERANCE;
-use crate::geometry::SAME;
+use crate::geometry::COINCIDENT;
 use crate::sash::Profile;
 use kurbo::{BezPath, Point, Rect, Shape};
 use std::collections::{BTreeMap, BTreeSet};
@@ -74,7 +74,7 @@ impl Blank {
             for (low, high) in pairs(&rows) {
                 let middle = Point::new(f64::midpoint(from, to), f64::midpoint(low, high));
                 let (left, right) = (left.clamp(low, high), right.clamp(low, high));
-                if inside(middle) && high - left.min(right) > SAME {
+                if inside(middle) && high - left.min(right) > COINCIDENT {
                     pieces.push(Piece { from, to, left, right, high });
                 }
             }
@@ -142,7 +142,7 @@ fn sorted(values: impl IntoIterator<Item = f64>, low: f64, high: f64) -> Vec<f64
     let within = values.into_iter().filter(|v| (low..=high).contains(v));
     let mut all: Vec<f64> = within.chain([low, high]).collect();
     all.sort_by(f64::total_cmp);
-    all.dedup_by(|next, kept| *next - *kept <= SAME);
+    all.dedup_by(|next, kept| *next - *kept <= COINCIDENT);
     all
 }
 
@@ -150,7 +150,7 @@ fn sorted(values: impl IntoIterator<Item = f64>, low: f64, high: f64) -> Vec<f64
 fn rings(columns: &[f64], pieces: &[Piece]) -> Vec<Vec<Point>> {
     let ends = pieces.iter().flat_map(|piece| [piece.left, piece.right, piece.high]);
     let levels = sorted(ends, f64::NEG_INFINITY, f64::INFINITY);
-    let place = |of: &[f64], value: f64| of.partition_point(|known| *known < value - SAME);
+    let place = |of: &[f64], value: f64| of.partition_point(|known| *known < value - COINCIDENT);
     let mut edges: BTreeSet<(Node, Node)> = BTreeSet::new();
     let mut add = |from: Node, to: Node| {
         // What two pieces share, one way each, lies inside the wood.
@@ -192,7 +192,9 @@ fn without_straight(ring: &[Point]) -> Vec<Point> {
     ring.iter()
         .zip(before)
         .zip(after)
-        .filter(|((at, before), after)| (**at - **before).cross(**after - **at).abs() > SAME * SAME)
+        .filter(|((at, before), after)| {
+            (**at - **before).cross(**after - **at).abs() > COINCIDENT * COINCIDENT
+        })
         .map(|((at, _), _)| *at)
         .collect()
 }

@@ -1,7 +1,7 @@
 //! Every line of a sash that is traced onto the wood, at true size, seen from the glazing face.
 
 use crate::drawing::{Item, Scene};
-use crate::geometry::{Arc, Edge, Outline, OutlineError, SAME, Side, fillet};
+use crate::geometry::{Arc, COINCIDENT, Edge, Outline, OutlineError, Side, fillet};
 use crate::hand::straightedge_offset;
 use crate::sheets::Subject;
 use crate::sheets::layers::{APERTURE, CHISEL, METAL, SCREWS, STRAIGHTEDGE};
@@ -68,9 +68,9 @@ fn chisel_corners(subject: &Subject<'_>, scene: &mut Scene) {
     for pocket in &subject.rebate.pockets {
         let edges = pocket.wall.edges();
         for corner in pocket.corners.iter().filter(|corner| corner.chisel) {
-            let meets = |out: &&Edge| (out.start() - corner.at).hypot() <= SAME;
+            let meets = |out: &&Edge| (out.start() - corner.at).hypot() <= COINCIDENT;
             let out = edges.iter().find(meets);
-            let into = edges.iter().find(|edge| (edge.end() - corner.at).hypot() <= SAME);
+            let into = edges.iter().find(|edge| (edge.end() - corner.at).hypot() <= COINCIDENT);
             let Some(arc) = into.zip(out).and_then(|(into, out)| fillet(into, out, radius)) else {
                 // A cross where the cutter does not touch both walls.
                 for edge in cross(corner.at, CROSS) {
@@ -89,7 +89,7 @@ fn metal(subject: &Subject<'_>, scene: &mut Scene) {
     for metal in &subject.sash.measured.metal {
         let circle = Arc { centre: metal.at, radius: metal.radius, start: 0.0, sweep: TAU };
         // Metal may be told as a bare point.
-        if metal.radius > SAME {
+        if metal.radius > COINCIDENT {
             scene.add(&METAL, Item::Edge(Edge::Arc(circle)));
         }
         // A cross stands for metal that is still there.

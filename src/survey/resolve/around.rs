@@ -1,6 +1,6 @@
 //! What stands round a sash, and what a unit is made of.
 
-use crate::geometry::SAME;
+use crate::geometry::COINCIDENT;
 use crate::input::{Optional, Reader, show};
 use crate::survey::file::around::{HingesTable, PlaceTable, WeatherTable, WeightsTable};
 use crate::survey::file::sash::SashTable;
@@ -20,7 +20,7 @@ pub(super) fn around(table: &SashTable, reader: &mut Reader<'_>) -> Around {
 
 fn weights(table: &WeightsTable, reader: &mut Reader<'_>) -> Option<WeightBox> {
     let (height, travel) = (table.height.as_ref()?, table.travel.as_ref()?);
-    if travel.value > height.value + SAME {
+    if travel.value > height.value + COINCIDENT {
         let expected = format!("at most {} mm, the height of the box", show(height.value));
         reader.contradict(&travel.place, expected, "the weight falls as far as the sash rises");
     }

@@ -5,11 +5,11 @@ use super::held::held;
 use super::members::{check_rebate, check_tenon};
 use super::mouldings::{Shaped, Wood};
 use super::sight::Daylight;
-use crate::geometry::SAME;
+use crate::geometry::COINCIDENT;
 use crate::input::{Optional, Reader, Spanned, show};
 use crate::survey::file::members::{BarTable, Running};
 use crate::survey::file::sash::SashTable;
-use crate::survey::tolerances::LEAST_LIGHT;
+use crate::survey::tolerance::LEAST_LIGHT;
 use crate::survey::values::{Bar, Course, Runs};
 
 /// The bars of a sash; `None` where the reader has noted why.
@@ -63,7 +63,8 @@ fn check_place(bar: &BarTable, sight: &Daylight, reader: &mut Reader<'_>) {
     let Some(across) = across else { return };
     let least = LEAST_LIGHT + width.value / 2.0;
     let most = across.value - least;
-    if centre.value.iter().any(|&centre| centre < least - SAME || centre > most + SAME) {
+    if centre.value.iter().any(|&centre| centre < least - COINCIDENT || centre > most + COINCIDENT)
+    {
         let expected = format!(
             "a centre from {} to {} mm, so that the bar lies in the sight with {} mm of light beside it",
             show(least),
@@ -95,7 +96,8 @@ fn check_apart(bars: &[Spanned<BarTable>], runs: Runs, reader: &mut Reader<'_>) 
         let [(before, before_width), (centre, width)] = pair else { continue };
         let between = f64::midpoint(*before_width, *width) + LEAST_LIGHT;
         let ends = before.value.iter().zip(centre.value);
-        let Some((before, _)) = ends.into_iter().find(|(a, b)| *b < *a + between - SAME) else {
+        let Some((before, _)) = ends.into_iter().find(|(a, b)| *b < *a + between - COINCIDENT)
+        else {
             continue;
         };
         let expected = format!(

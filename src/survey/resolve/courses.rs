@@ -1,10 +1,10 @@
 //! Where slanting, curved and branching bars run.
 
 use super::sight::Daylight;
-use crate::geometry::{Arc, Edge, SAME, Side, Sided};
+use crate::geometry::{Arc, COINCIDENT, Edge, Side, Sided};
 use crate::input::{Optional, Place, Reader, Spanned, show};
 use crate::survey::file::members::{BarTable, Bulges, Running};
-use crate::survey::tolerances::{LEAST_LIGHT, SAME_ARC, STRAIGHT};
+use crate::survey::tolerance::{EQUAL_ARCS, LEAST_LIGHT, STRAIGHT};
 use crate::survey::values::Course;
 use kurbo::Point;
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -85,7 +85,7 @@ fn curved(table: &Spanned<BarTable>, reader: &mut Reader<'_>) -> Option<Edge> {
     };
     let chord = to - from;
     let half = chord.hypot() / 2.0;
-    if rise.value > half + SAME {
+    if rise.value > half + COINCIDENT {
         let expected = format!("at most {} mm, half the distance of its ends", show(half));
         reader.contradict(&rise.place, expected, "give more than half a circle as two bars");
         return None;
@@ -103,7 +103,7 @@ fn curved(table: &Spanned<BarTable>, reader: &mut Reader<'_>) -> Option<Edge> {
         Bulges::Left => -chord.y,
         Bulges::Right => chord.y,
     };
-    if right.abs() <= SAME {
+    if right.abs() <= COINCIDENT {
         let place = table.bulges.as_ref().map_or(&table.place, |bulges| &bulges.place);
         let expected = if upright { "left or right" } else { "up or down" };
         reader.contradict(place, expected.to_owned(), "a bar does not bulge along its own line");
@@ -122,9 +122,9 @@ fn head_arcs(daylight: &Daylight) -> Option<[Arc; 2]> {
     let [Edge::Arc(right), Edge::Arc(left)] = top(daylight.outline.as_ref()?)[..] else {
         return None;
     };
-    let alike = (right.radius - left.radius).abs() <= SAME_ARC
-        && (right.centre.y - left.centre.y).abs() <= SAME_ARC;
-    (alike && left.centre.x - right.centre.x > -SAME_ARC).then_some([left, right])
+    let alike = (right.radius - left.radius).abs() <= EQUAL_ARCS
+        && (right.centre.y - left.centre.y).abs() <= EQUAL_ARCS;
+    (alike && left.centre.x - right.centre.x > -EQUAL_ARCS).then_some([left, right])
 }
 
 /// An upright from the foot of the daylight to the springing line, and two arcs from there as far as the
@@ -140,7 +140,7 @@ fn branches(at: f64, [left, right]: [Arc; 2], daylight: &Daylight) -> Option<Vec
         let centre = Point::new(at + head.radius * -turned.cos(), springing);
         let edge = Edge::Arc(Arc { centre, radius, start: turned, sweep });
         let inside = outline.stretches_inside(&edge);
-        inside.first().filter(|first| (first.start() - start).hypot() <= SAME_ARC).copied()
+        inside.first().filter(|first| (first.start() - start).hypot() <= EQUAL_ARCS).copied()
     };
     let upright = Edge::line(Point::new(at, outline.bounds().y0), start);
     Some(vec![upright, follow(left, PI, -FRAC_PI_2)?, follow(right, 0.0, FRAC_PI_2)?])
@@ -163,7 +163,7 @@ fn refuse_strays(table: &BarTable, runs: Running, reader: &mut Reader<'_>) {
         }
     }
     if let (Running::Branching, Some(centre)) = (runs, &table.centre)
-        && (centre.value[0] - centre.value[1]).abs() > SAME
+        && (centre.value[0] - centre.value[1]).abs() > COINCIDENT
     {
         let expected = "one value: a branching bar stands upright".to_owned();
         reader.contradict(&centre.place, expected, "");

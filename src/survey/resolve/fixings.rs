@@ -2,7 +2,7 @@
 
 use super::members::{MemberDraft, Members};
 use super::sight::Daylight;
-use crate::geometry::{SAME, Side};
+use crate::geometry::{COINCIDENT, Side};
 use crate::input::{Optional, Place, Reader, Spanned, show};
 use crate::survey::file::fixings::{ClampTable, FaceWord, MemberWord, MetalTable, ScrewTable};
 use crate::survey::file::sash::SashTable;
@@ -103,7 +103,7 @@ fn check_within(
     reader: &mut Reader<'_>,
 ) {
     if let Some((low, high)) = reach
-        && (value < low - SAME || value > high + SAME)
+        && (value < low - COINCIDENT || value > high + COINCIDENT)
     {
         let expected = format!("{what} within the sash, from {} to {} mm", show(low), show(high));
         let hint = "places are measured from the lower left corner of the sight, glazing face up";
@@ -114,7 +114,7 @@ fn check_within(
 /// Notes a measure larger than the wood has room for.
 fn check_most(value: Option<&Spanned<f64>>, most: Option<f64>, why: &str, reader: &mut Reader<'_>) {
     if let (Some(value), Some(most)) = (value, most)
-        && value.value > most + SAME
+        && value.value > most + COINCIDENT
     {
         let expected = format!("at most {} mm, {why}", show(most));
         reader.contradict(&value.place, expected, "");

@@ -1,6 +1,6 @@
 //! A daylight under a head: segmental, semicircular, elliptical, three-centred, pointed or raked.
 
-use crate::geometry::{self, Height, Pointed, SAME, Sided};
+use crate::geometry::{self, COINCIDENT, Height, Pointed, Sided};
 use crate::input::{Optional, Place, Reader, Spanned, show};
 use crate::survey::file::sight::{Head, HeadTable};
 
@@ -26,7 +26,7 @@ pub(super) fn outline(
     }
     let rise = rise(table, shape, width?.value, reader)?;
     let most = height?.value - LEAST_UPRIGHT;
-    if rise.value > most + SAME {
+    if rise.value > most + COINCIDENT {
         let expected = format!(
             "a head that rises at most {} mm, so that {} mm of upright stile stand under it",
             show(most.max(0.0)),
@@ -44,7 +44,9 @@ pub(super) fn outline(
             let haunch = table.radius.value();
             geometry::Head::ThreeCentred { rise: rise.value, haunch }
         }
-        Head::Pointed if rise.value <= width?.value / 2.0 + SAME => geometry::Head::Semicircular,
+        Head::Pointed if rise.value <= width?.value / 2.0 + COINCIDENT => {
+            geometry::Head::Semicircular
+        }
         Head::Pointed => geometry::Head::Pointed(Pointed::Rise(rise.value)),
         Head::Semicircular | Head::Raked => geometry::Head::Semicircular,
     };
@@ -82,7 +84,7 @@ fn rise(
     };
     let from_radius = table.radius.as_ref().filter(|_| shape == Head::Pointed);
     if let (Some(radius), None) = (from_radius, &table.rise) {
-        if radius.value < half - SAME {
+        if radius.value < half - COINCIDENT {
             let expected = format!("at least {} mm, half the width", show(half));
             reader.contradict(&radius.place, expected, "");
             return None;
@@ -96,7 +98,7 @@ fn rise(
         reader.missing(&table.place, "rise", "how high the head rises over its springing line, mm");
         return None;
     };
-    if rise.value < least - SAME || rise.value > most + SAME {
+    if rise.value < least - COINCIDENT || rise.value > most + COINCIDENT {
         let expected = if rise.value > most {
             format!("at most {} mm, {why}", show(most))
         } else {
@@ -133,7 +135,8 @@ fn refuse_strays(table: &HeadTable, shape: Head, reader: &mut Reader<'_>) {
 /// Notes outer arcs of a three-centred head that leave nothing for the large one.
 fn check_haunch(table: &HeadTable, rise: &Spanned<f64>, reader: &mut Reader<'_>) -> Option<()> {
     let most = rise.value - 1.0;
-    let Some(radius) = table.radius.as_ref().filter(|radius| radius.value > most + SAME) else {
+    let Some(radius) = table.radius.as_ref().filter(|radius| radius.value > most + COINCIDENT)
+    else {
         return Some(());
     };
     let expected = format!("at most {} mm, less than the rise", show(most.max(0.0)));
@@ -157,7 +160,7 @@ fn raked(
     let (left, right) = (table.left.as_ref()?.value, table.right.as_ref()?.value);
     let higher = left.max(right);
     if let Some(height) = height
-        && (height.value - higher).abs() > SAME
+        && (height.value - higher).abs() > COINCIDENT
     {
         let expected = format!("{} mm, the higher side, or no height at all", show(higher));
         reader.contradict(&height.place, expected, "a raked head gives its heights itself");

@@ -1,9 +1,9 @@
 //! Slanting and curved bars stand in the daylight, are held at both ends, and leave lights between them.
 
 use super::sight::Daylight;
-use crate::geometry::{Edge, Outline, Region, SAME, distance_between};
+use crate::geometry::{COINCIDENT, Edge, Outline, Region, distance_between};
 use crate::input::{Place, Reader, show};
-use crate::survey::tolerances::{LEAST_LIGHT, ON_BAR, ON_FRAME};
+use crate::survey::tolerance::{LEAST_LIGHT, ON_BAR, ON_FRAME};
 use crate::survey::values::{Bar, Course, Runs};
 use kurbo::{Point, Rect};
 
@@ -165,7 +165,7 @@ fn too_near(index: usize, bars: &[Bar], paths: &[Edge], daylight: &Outline) -> b
         let pairs = own_pieces.iter().flat_map(|a| pieces.iter().map(move |b| (a, b)));
         let apart = pairs.map(|(a, b)| distance_between(a, b)).fold(f64::INFINITY, f64::min);
         let met = apart <= ON_BAR * own.width.max(other.width);
-        !met && apart < f64::midpoint(own.width, other.width) + LEAST_LIGHT - ON_FRAME - SAME
+        !met && apart < f64::midpoint(own.width, other.width) + LEAST_LIGHT - ON_FRAME - COINCIDENT
     })
 }
 

@@ -1,7 +1,7 @@
 //! Stiles and rails: each with its own measures, or those of the sash.
 
 use super::mouldings::{Shaped, Wood};
-use crate::geometry::{PerSide, SAME, Side};
+use crate::geometry::{COINCIDENT, PerSide, Side};
 use crate::input::{Optional, Reader, Spanned, show};
 use crate::survey::file::members::{GrooveTable, MemberTable, RebateTable, TenonTable};
 use crate::survey::file::sash::SashTable;
@@ -161,7 +161,7 @@ pub(super) fn check_rebate(
     let (mut sound, half) = (true, what == "bar");
     if let (Some(width), Some(wide)) = (&rebate.width, wide) {
         let most = if half { wide / 2.0 } else { wide };
-        if width.value >= most - SAME {
+        if width.value >= most - COINCIDENT {
             let share = if half { "half the width" } else { "the width" };
             let expected = format!("less than {} mm, {share} of the {what}", show(most));
             reader.contradict(&width.place, expected, "width runs from the sight edge to the wall");
@@ -169,7 +169,7 @@ pub(super) fn check_rebate(
         }
     }
     if let (Some(depth), Some(thick)) = (&rebate.depth, thick)
-        && depth.value >= thick - SAME
+        && depth.value >= thick - COINCIDENT
     {
         let expected = format!("less than {} mm, the thickness of the {what}", show(thick));
         reader.contradict(
@@ -191,14 +191,14 @@ fn check_groove(
 ) -> Option<OldGlazing> {
     let mut sound = true;
     if let (Some(depth), Some(wide)) = (&groove.depth, wide)
-        && depth.value >= wide - SAME
+        && depth.value >= wide - COINCIDENT
     {
         let expected = format!("less than {} mm, the width of the member", show(wide));
         reader.contradict(&depth.place, expected, "depth runs from the sight edge into the member");
         sound = false;
     }
     if let (Some(near), Some(width), Some(thick)) = (&groove.from_face, &groove.width, thick)
-        && near.value + width.value >= thick - SAME
+        && near.value + width.value >= thick - COINCIDENT
     {
         let expected = format!(
             "less than {} mm: with {} mm from the face the groove must stay within the thickness of {} mm",
@@ -226,7 +226,7 @@ pub(super) fn check_tenon(
 ) -> Option<Tenon> {
     let (thickness, from_face) = (tenon.thickness.as_ref()?, tenon.from_face.as_ref()?);
     if let Some(thick) = thick
-        && from_face.value + thickness.value > thick + SAME
+        && from_face.value + thickness.value > thick + COINCIDENT
     {
         let expected = format!(
             "at most {} mm: with {} mm from the face the tenon must lie within the thickness of {} mm",

@@ -19,9 +19,9 @@ mod workshop;
 
 use super::file::FileTable;
 use super::file::sash::{DefaultsTable, SashTable};
-use super::tolerances::MEASURING;
+use super::tolerance::MEASURING;
 use super::values::{House, Kind, Member, Sash};
-use crate::geometry::{PerSide, SAME, Side};
+use crate::geometry::{COINCIDENT, PerSide, Side};
 use crate::input::{Fill, Optional, Place, Reader, Spanned, show};
 use kurbo::Size;
 use members::Members;
@@ -194,7 +194,7 @@ fn overall(table: &SashTable, sight: &Daylight, members: &Members, reader: &mut 
             continue;
         };
         let sum = sight.value + one.value + other.value;
-        if (sum - overall.value).abs() > MEASURING + SAME {
+        if (sum - overall.value).abs() > MEASURING + COINCIDENT {
             let [sight, one, other] = [sight, one, other].map(|given| show(given.value));
             let expected = format!(
                 "{} mm within {} mm: sight {sight} and {what} {one} and {other}",

@@ -1,6 +1,6 @@
 //! Mouldings: their measures, and whether the wood has room for them.
 
-use crate::geometry::SAME;
+use crate::geometry::COINCIDENT;
 use crate::input::{Optional, Place, Reader, Spanned, show};
 use crate::survey::file::members::{MouldingTable, Shape};
 use crate::survey::values::Moulding;
@@ -54,13 +54,13 @@ impl Shaped {
     /// Notes where the wood has no room for it.
     pub(super) fn check(&self, wood: &Wood, reader: &mut Reader<'_>) {
         if let (Some(width), Some((most, why))) = (&self.width, wood.width)
-            && width.value > most + SAME
+            && width.value > most + COINCIDENT
         {
             reader.contradict(&width.place, format!("at most {} mm, {why}", show(most)), "");
         }
         if let (Some(depth), Some(under)) = (&self.depth, wood.under)
             && under > 0.0
-            && depth.value > under + SAME
+            && depth.value > under + COINCIDENT
         {
             let expected = format!("at most {} mm, the wood under the old platform", show(under));
             reader.contradict(&depth.place, expected, "depth runs from the room face to the glass");
@@ -143,11 +143,11 @@ fn traced(table: &Spanned<MouldingTable>, reader: &mut Reader<'_>) -> Option<Sha
         reader.contradict(place, expected.to_owned(), "each point is [distance, depth]");
     };
     let [start, _] = first.value;
-    if start.abs() > SAME {
+    if start.abs() > COINCIDENT {
         refuse(&first.place, "a first point at the sight edge, with distance 0", reader);
     }
     let [width, end] = last.value;
-    if end.abs() > SAME {
+    if end.abs() > COINCIDENT {
         refuse(&last.place, "a last point on the room face, with depth 0", reader);
     }
     for pair in points.windows(2) {
@@ -159,7 +159,7 @@ fn traced(table: &Spanned<MouldingTable>, reader: &mut Reader<'_>) -> Option<Sha
         }
     }
     let depth = points.iter().map(|point| point.value[1]).fold(0.0, f64::max);
-    if width <= SAME || depth <= SAME {
+    if width <= COINCIDENT || depth <= COINCIDENT {
         refuse(&points.place, "points that enclose some wood, with a width and a depth", reader);
     }
     sound.then(|| Shaped {

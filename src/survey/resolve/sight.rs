@@ -1,7 +1,7 @@
 //! The daylight: a rectangle, or the outline that other measures make.
 
 use super::{head, out_of_square};
-use crate::geometry::{self, Arc, ArchError, Edge, OutlineError, SAME, Sided};
+use crate::geometry::{self, Arc, ArchError, COINCIDENT, Edge, OutlineError, Sided};
 use crate::input::{Optional, Place, Reader, Spanned, show};
 use crate::survey::file::sight::SightTable;
 use crate::survey::traced::{self, MOST_EDGES, Reading};
@@ -109,7 +109,7 @@ fn drawn(
     table: &Spanned<SightTable>,
     reader: &mut Reader<'_>,
 ) -> Daylight {
-    let can_be = |length: f64| (LEAST - SAME..=MOST + SAME).contains(&length);
+    let can_be = |length: f64| (LEAST - COINCIDENT..=MOST + COINCIDENT).contains(&length);
     let of_size = outline.filter(|outline| {
         let size = outline.bounds().size();
         let fits = can_be(size.width) && can_be(size.height);

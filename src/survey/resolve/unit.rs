@@ -1,6 +1,6 @@
 //! The unit, its clearances and blocks, bed and bead.
 
-use crate::geometry::{PerSide, SAME};
+use crate::geometry::{COINCIDENT, PerSide};
 use crate::input::{Optional, Reader, Spanned, show};
 use crate::survey::file::sash::SashTable;
 use crate::survey::file::unit::UnitTable;
@@ -79,7 +79,7 @@ fn block_height(sash: &SashTable, clearance: &PerSide<f64>, reader: &mut Reader<
     let height = sash.blocks.as_ref().and_then(|blocks| blocks.height.as_ref());
     let most = clearance.bottom + clearance.top;
     if let Some(height) = height
-        && height.value > most + SAME
+        && height.value > most + COINCIDENT
     {
         let expected = format!(
             "at most {} mm, the clearances at bottom and top together, or the unit does not go in",
@@ -94,7 +94,7 @@ fn finish(sash: &SashTable, reader: &mut Reader<'_>) -> Finish {
     let table = sash.finish.value_or_default();
     let finish = Finish { bed: table.bed(), bead: table.bead(), proud: table.proud() };
     if let Some(proud) = &table.proud
-        && proud.value > finish.bead + SAME
+        && proud.value > finish.bead + COINCIDENT
     {
         let expected = format!("at most {} mm, the height of the bead", show(finish.bead));
         reader.contradict(&proud.place, expected, "");

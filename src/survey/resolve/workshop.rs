@@ -1,7 +1,7 @@
 //! The workshop's settings over their defaults.
 
 use super::unit::make;
-use crate::geometry::SAME;
+use crate::geometry::COINCIDENT;
 use crate::input::{Optional, Reader, Spanned, show};
 use crate::survey::file::workshop::{
     AllowancesTable, CandidatesTable, CutterTable, CuttingTable, MachineTable, OfferedTable,
@@ -67,7 +67,7 @@ fn cutter(table: &CutterTable, reader: &mut Reader<'_>) -> Cutter {
     let holder = table.holder.as_ref().and_then(|given| {
         let (diameter, stick_out) = (given.diameter.as_ref()?, given.stick_out.as_ref()?);
         let edges = table.cutting_length();
-        if stick_out.value < edges - SAME {
+        if stick_out.value < edges - COINCIDENT {
             let expected = format!("at least {} mm, the length of the cutting edges", show(edges));
             reader.contradict(&stick_out.place, expected, "the edges stand out of the holder");
         }

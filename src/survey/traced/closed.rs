@@ -3,7 +3,7 @@
 use super::entities::{Drawn, between};
 use super::{Fault, TraceError};
 use crate::geometry::{ArchError, Edge, Side, Sided, free};
-use crate::survey::tolerances::JOINS;
+use crate::survey::tolerance::JOINS;
 use kurbo::Point;
 
 /// An edge between two places where ends meet.

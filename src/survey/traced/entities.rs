@@ -8,7 +8,7 @@
 use super::text::{Entity, Pair, entities};
 use super::{FARTHEST, Fault, Reading, TraceError};
 use crate::geometry::{Arc, Edge};
-use crate::survey::tolerances::{LEVEL, ROUNDING};
+use crate::survey::tolerance::{LEVEL, ROUNDING};
 use dxf::entities::EntityType;
 use dxf::enums::Units;
 use dxf::{Drawing, Vector};

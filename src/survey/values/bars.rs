@@ -2,7 +2,7 @@
 
 use super::members::{Moulding, Tenon};
 use crate::geometry::{Arc, Edge, Outline};
-use crate::survey::tolerances::ON_FRAME;
+use crate::survey::tolerance::ON_FRAME;
 
 /// Which way a bar runs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

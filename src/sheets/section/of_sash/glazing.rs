@@ -1,7 +1,7 @@
 //! What is put into the new rebate: unit, bed, bead and setting blocks.
 
 use super::{Cross, End};
-use crate::geometry::{SAME, Side};
+use crate::geometry::{COINCIDENT, Side};
 use crate::sash::Part;
 use crate::sheets::section::Glazing;
 use crate::survey::{BuildUp, Runs};
@@ -23,7 +23,7 @@ impl Cross<'_> {
             self.unit_end(&mut glazing, end);
         }
         // A bed of no thickness, a unit that stays short of the wood and the like are not drawn.
-        let is_seen = |rect: &Rect| rect.width() > SAME && rect.height() > SAME;
+        let is_seen = |rect: &Rect| rect.width() > COINCIDENT && rect.height() > COINCIDENT;
         let kinds = [&mut glazing.panes, &mut glazing.spacers, &mut glazing.bed];
         for rects in kinds.into_iter().chain([&mut glazing.tape, &mut glazing.blocks]) {
             rects.retain(is_seen);
@@ -111,7 +111,7 @@ impl Cross<'_> {
     /// A bevelled bead between unit and wall, as high as the finish says.
     fn bead(&self, end: &End) -> Option<BezPath> {
         let (low, high) = (self.top(), self.top() + self.sash.measured.finish.bead);
-        if high - low <= SAME || end.wall <= SAME {
+        if high - low <= COINCIDENT || end.wall <= COINCIDENT {
             return None;
         }
         let shape = [(0.15, low), (1.0, low), (1.0, high), (0.55, high)];

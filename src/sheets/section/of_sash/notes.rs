@@ -2,7 +2,7 @@
 
 use super::{Cross, End};
 use crate::drawing::ValueAt;
-use crate::geometry::{Edge, SAME, Side};
+use crate::geometry::{COINCIDENT, Edge, Side};
 use crate::number::number;
 use crate::sash::Part;
 use crate::sheets::section::{Glazing, Label, Measure, Notes};
@@ -190,5 +190,5 @@ fn saying(words: &str, mut measure: Measure) -> Measure {
 /// Whether there is something to measure; what runs backwards is no wood and no room.
 fn is_long_enough(measure: &Measure) -> bool {
     let way = measure.to - measure.from;
-    way.x + way.y > SAME
+    way.x + way.y > COINCIDENT
 }
