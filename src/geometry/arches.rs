@@ -156,18 +156,11 @@ pub fn arched(width: f64, height: Height, head: Head) -> Result<Sided, ArchError
         edges.push((Edge::line(foot[1], spring[1]), Side::Right));
     }
     let up = Vec2::new(0.0, springing);
-    edges.extend(curve.iter().map(|edge| (raised(edge, up), Side::Top)));
+    edges.extend(curve.iter().map(|edge| (edge.moved(up), Side::Top)));
     if springing > 0.0 {
         edges.push((Edge::line(spring[0], foot[0]), Side::Left));
     }
     Sided::new(edges).map_err(ArchError::Outline)
-}
-
-fn raised(edge: &Edge, by: Vec2) -> Edge {
-    match *edge {
-        Edge::Line(line) => Edge::Line(line + by),
-        Edge::Arc(arc) => Edge::Arc(Arc { centre: arc.centre + by, ..arc }),
-    }
 }
 
 /// Edges of a head from its right springing (width, 0) to its left (0, 0).

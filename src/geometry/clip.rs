@@ -4,8 +4,7 @@
 //! Arcs stay arcs with their centres. Pieces thinner than [`THINNEST`] or smaller than [`SMALLEST`]
 //! are left out. Not promised: anything about outlines that cross themselves; they are refused.
 
-use super::chain::{Loop, clear_point, loops};
-use super::overlay::{Overlay, Piece, Sorted};
+use super::overlay::{Loop, Overlay, Piece, Sorted, clear_point, loops};
 use super::tolerance::{NODE, ROUNDING, SMALLEST, THINNEST};
 use super::{Edge, Outline, OutlineError, Region};
 use kurbo::Point;

@@ -62,6 +62,11 @@ impl Arc {
     }
 }
 
+/// `angle` less whole turns, from half a turn back up to half a turn on.
+pub(super) fn within_half_turn(angle: f64) -> f64 {
+    (angle + PI).rem_euclid(TAU) - PI
+}
+
 /// A piece of an outline or of a path.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Edge {
@@ -216,6 +221,70 @@ impl Edge {
             Edge::Arc(arc) => chord + arc.radius.powi(2) * (arc.sweep - arc.sweep.sin()) / 2.0,
         }
     }
+
+    /// Least distance from `point` to the edge, mm.
+    pub fn distance_to(&self, point: Point) -> f64 {
+        match self {
+            Edge::Line(line) => (nearest_on_line(line, point) - point).hypot(),
+            Edge::Arc(arc) => {
+                let out = point - arc.centre;
+                if arc.spans(out.atan2()) {
+                    (out.hypot() - arc.radius).abs()
+                } else {
+                    (self.start() - point).hypot().min((self.end() - point).hypot())
+                }
+            }
+        }
+    }
+
+    /// How far along the edge, from 0 (start) to 1 (end), its point nearest to `point` lies.
+    pub fn nearest(&self, point: Point) -> f64 {
+        match self {
+            Edge::Line(line) => {
+                let along = line.p1 - line.p0;
+                let square = along.hypot2();
+                if square == 0.0 {
+                    return 0.0;
+                }
+                ((point - line.p0).dot(along) / square).clamp(0.0, 1.0)
+            }
+            Edge::Arc(arc) => {
+                let turn = (point - arc.centre).atan2() - arc.start;
+                let along = if arc.sweep < 0.0 { -turn } else { turn }.rem_euclid(TAU);
+                let sweep = arc.sweep.abs();
+                if along <= sweep {
+                    along / sweep
+                } else if (point - self.start()).hypot2() <= (point - self.end()).hypot2() {
+                    0.0
+                } else {
+                    1.0
+                }
+            }
+        }
+    }
+
+    /// The piece of the edge between `from` and `to`, both from 0 to 1, travelled from `from` to `to`.
+    #[must_use]
+    pub fn part(&self, from: f64, to: f64) -> Edge {
+        match *self {
+            Edge::Line(line) => Edge::line(line.p0.lerp(line.p1, from), line.p0.lerp(line.p1, to)),
+            Edge::Arc(arc) => Edge::Arc(Arc {
+                start: arc.start + from * arc.sweep,
+                sweep: (to - from) * arc.sweep,
+                ..arc
+            }),
+        }
+    }
+}
+
+/// The point of the segment `line` nearest to `point`.
+pub(super) fn nearest_on_line(line: &Line, point: Point) -> Point {
+    let along = line.p1 - line.p0;
+    let square = along.hypot2();
+    if square == 0.0 {
+        return line.p0;
+    }
+    line.p0 + ((point - line.p0).dot(along) / square).clamp(0.0, 1.0) * along
 }
 
 #[cfg(test)]
@@ -252,5 +321,16 @@ mod tests {
     fn bounds_of_an_arc_reach_its_quarter_points() {
         let arc = Arc { centre: Point::ZERO, radius: 10.0, start: 0.5, sweep: 3.0 };
         assert_relative_eq!(Edge::Arc(arc).bounds().y1, 10.0);
+    }
+
+    #[test]
+    fn parts_and_nearest_agree() {
+        let arc = Edge::Arc(Arc { centre: Point::ZERO, radius: 7.0, start: 1.0, sweep: -4.0 });
+        for t in [0.0, 0.1, 0.5, 0.9, 1.0] {
+            assert_relative_eq!(arc.nearest(arc.at(t)), t, epsilon = 1e-12);
+        }
+        let part = arc.part(0.75, 0.25);
+        assert!((part.start() - arc.at(0.75)).hypot() < 1e-12);
+        assert!((part.end() - arc.at(0.25)).hypot() < 1e-12);
     }
 }

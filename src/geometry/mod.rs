@@ -6,48 +6,75 @@
 //! [`Outline::crosses_itself`].
 
 mod arches;
-mod chain;
 mod clip;
-mod crossing;
-mod deepest;
+mod crossings;
 mod depth;
-mod distance;
 mod edge;
 pub mod enclosing;
-mod fillet;
 mod fit_arcs;
-mod gaps;
-mod inset;
 mod least_squares;
-mod merge;
 mod offset;
 mod outline;
 mod overlay;
 mod placement;
 mod prepared;
 pub mod quadrilateral;
-mod shape_error;
-mod sharpest;
 mod sided;
-mod sides;
 mod stretch;
-mod strip;
-mod support;
 mod surface;
 mod tolerance;
-mod within;
 
 pub use arches::{ArchError, Head, Height, Pointed, arched, circle, free, raked};
 pub use clip::ClipError;
-pub use distance::distance_between;
+pub use crossings::distance_between;
 pub use edge::{Arc, Edge};
-pub use fillet::fillet;
 pub use fit_arcs::{FitError, fit_arcs, fit_beziers, fit_ellipse};
-pub use offset::{Join, OffsetError};
+pub use offset::{Join, OffsetError, fillet};
 pub use outline::{Outline, OutlineError, Region};
 pub use placement::Placement;
-pub use shape_error::ShapeError;
-pub use sided::{Sided, side_of};
-pub use sides::{PerSide, Side};
+pub use sided::{PerSide, Side, Sided, side_of};
 pub use surface::{Fitted, Surface};
 pub use tolerance::{COINCIDENT, FIT_WITHIN, MOVED, REWORKED, SMALLEST, THINNEST};
+
+use std::fmt;
+
+/// Why outlines could not be worked with, whatever was tried.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum ShapeError {
+    /// Edges do not make an outline.
+    Outline(OutlineError),
+    /// An outline cannot be moved that far.
+    Offset(OffsetError),
+    /// Regions cannot be combined without doubt.
+    Clip(ClipError),
+}
+
+impl fmt::Display for ShapeError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            ShapeError::Outline(error) => error.fmt(f),
+            ShapeError::Offset(error) => error.fmt(f),
+            ShapeError::Clip(error) => error.fmt(f),
+        }
+    }
+}
+
+impl std::error::Error for ShapeError {}
+
+impl From<OutlineError> for ShapeError {
+    fn from(error: OutlineError) -> Self {
+        ShapeError::Outline(error)
+    }
+}
+
+impl From<OffsetError> for ShapeError {
+    fn from(error: OffsetError) -> Self {
+        ShapeError::Offset(error)
+    }
+}
+
+impl From<ClipError> for ShapeError {
+    fn from(error: ClipError) -> Self {
+        ShapeError::Clip(error)
+    }
+}

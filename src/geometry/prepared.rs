@@ -1,6 +1,7 @@
 //! An edge of an outline with its ends and its box worked out, so that questions about a point are answered by
 //! products and comparisons, without an angle.
 
+use super::edge::nearest_on_line;
 use super::tolerance::ROUNDING;
 use super::{Arc, Edge};
 use kurbo::{Point, Rect, Vec2};
@@ -57,7 +58,7 @@ impl Prepared {
     /// Least distance from `point` to the edge, mm.
     pub(super) fn distance_to(&self, point: Point) -> f64 {
         match &self.edge {
-            Edge::Line(line) => (super::distance::nearest_on_line(line, point) - point).hypot(),
+            Edge::Line(line) => (nearest_on_line(line, point) - point).hypot(),
             Edge::Arc(arc) => {
                 let out = point - arc.centre;
                 if self.spans(arc, out) {

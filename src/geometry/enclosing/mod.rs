@@ -27,11 +27,14 @@
 //! the interval is halved until a bound by the second derivative shows that nothing is left in it that
 //! is better by a thousandth of a square millimetre.
 
-use super::support::{Extent, Support, near_zero};
+mod support;
+
+use super::edge::within_half_turn;
 use super::tolerance::{AREA, COINCIDENT, FINEST_STEP, ONE_ANGLE, PARALLEL};
 use super::{Arc, Edge, PerSide, Side, Sided};
 use kurbo::{Affine, Point, Rect, Size};
 use std::f64::consts::FRAC_PI_4;
+use support::{Extent, Support};
 
 /// More steps than any window has: ten metres by the hundredth.
 const MOST_STEPS: f64 = 1e6;
@@ -142,7 +145,7 @@ impl Best<'_> {
 
     /// Considers `angle`, give or take whole turns, where it lies between.
     fn consider_within(&mut self, angle: f64, from: f64, to: f64) {
-        let angle = near_zero(angle);
+        let angle = within_half_turn(angle);
         if (from..=to).contains(&angle) {
             self.consider(angle);
         }

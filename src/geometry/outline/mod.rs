@@ -1,10 +1,11 @@
 //! Closed outlines, and regions with holes.
 
+use super::crossings::{distance_between, first_crossing};
 use super::prepared::{Prepared, least_distance};
-use super::tolerance::{COINCIDENT, ROUNDING};
-use super::{Edge, distance_between};
-use kurbo::{BezPath, Point, Rect, Vec2};
-use std::f64::consts::TAU;
+use super::tolerance::{COINCIDENT, REWORKED, ROUNDING};
+use super::{Arc, Edge};
+use kurbo::{BezPath, Line, Point, Rect, Vec2};
+use std::f64::consts::{PI, TAU};
 use std::fmt;
 use std::sync::OnceLock;
 
@@ -41,7 +42,7 @@ pub struct Outline {
     bounds: Rect,
     area: f64,
     /// The first two edges that touch where they should not, once that was asked.
-    pub(super) crossing: OnceLock<Option<(usize, usize)>>,
+    crossing: OnceLock<Option<(usize, usize)>>,
 }
 
 impl PartialEq for Outline {
@@ -165,6 +166,79 @@ impl Outline {
         least_distance(&self.prepared, point)
     }
 
+    /// Whether `point` lies inside; on the edge itself either answer may come.
+    pub fn contains(&self, point: Point) -> bool {
+        let edges = self.prepared();
+        let next = edges.iter().cycle().skip(1);
+        let crossings =
+            edges.iter().zip(next).map(|(edge, next)| edge.crossings_of_ray(next.from, point));
+        crossings.sum::<i32>() != 0
+    }
+
+    /// The point of the outline nearest to `point`, and the index of the edge it lies on.
+    pub fn nearest_on(&self, point: Point) -> (Point, usize) {
+        let mut best = (point, 0, f64::INFINITY);
+        for (index, edge) in self.prepared().iter().enumerate() {
+            if edge.box_distance_squared(point) > best.2 * best.2 {
+                continue;
+            }
+            let edge = &edge.edge;
+            let on = edge.at(edge.nearest(point));
+            let away = (on - point).hypot();
+            if away < best.2 {
+                best = (on, index, away);
+            }
+        }
+        (best.0, best.1)
+    }
+
+    /// Whether edges that are not neighbours touch, or neighbours meet anywhere but at their corner.
+    pub fn crosses_itself(&self) -> bool {
+        self.first_crossing().is_some()
+    }
+
+    /// The first two edges that touch where they should not; see [`Outline::crosses_itself`].
+    pub fn first_crossing(&self) -> Option<(usize, usize)> {
+        *self.crossing.get_or_init(|| first_crossing(self.prepared()))
+    }
+
+    /// The edges with every run of pieces of one line, or of one circle, made one edge. A whole circle
+    /// is a single arc of a full turn. The first edge is the one that begins at or after the outline's first
+    /// corner.
+    pub fn merged(&self) -> Vec<Edge> {
+        let edges = self.edges();
+        let count = edges.len();
+        let before = edges.iter().cycle().skip(count.saturating_sub(1));
+        // Begins where one edge really ends; a circle has no such place.
+        let Some(first) = before.zip(edges).position(|(into, out)| one_edge(into, out).is_none())
+        else {
+            return edges.first().map(whole_turn).into_iter().collect();
+        };
+        let mut merged: Vec<Edge> = Vec::with_capacity(count);
+        for edge in edges.iter().cycle().skip(first).take(count) {
+            match merged.last_mut() {
+                Some(last) => match one_edge(last, edge) {
+                    Some(both) => *last = both,
+                    None => merged.push(*edge),
+                },
+                None => merged.push(*edge),
+            }
+        }
+        merged
+    }
+
+    /// The least angle inside, radians, between neighbours that turn to the left; half a turn where none
+    /// do.
+    pub fn sharpest_corner(&self) -> f64 {
+        let edges = self.edges();
+        let before = edges.iter().cycle().skip(edges.len().saturating_sub(1));
+        let turn = |(into, out): (&Edge, &Edge)| {
+            let (along, on) = (into.direction(1.0), out.direction(0.0));
+            along.cross(on).atan2(along.dot(on))
+        };
+        PI - before.zip(edges).map(turn).fold(0.0, f64::max)
+    }
+
     /// The outline as a `kurbo` path; arcs become Béziers within 1e-9 mm.
     pub fn to_path(&self) -> BezPath {
         let mut path = BezPath::new();
@@ -233,60 +307,63 @@ impl Region {
         }
         self.edges().map(|edge| distance_between(edge, path)).fold(f64::INFINITY, f64::min)
     }
+
+    /// Whether `point` lies in the region; on the edge itself either answer may come.
+    pub fn contains(&self, point: Point) -> bool {
+        self.outline.contains(point) && !self.holes.iter().any(|hole| hole.contains(point))
+    }
+
+    /// Least distance from `point` to any boundary, mm.
+    pub(super) fn clear_of_boundary(&self, point: Point) -> f64 {
+        let loops = std::iter::once(&self.outline).chain(&self.holes);
+        loops.map(|outline| outline.distance_to(point)).fold(f64::INFINITY, f64::min)
+    }
+}
+
+/// The circle that an arc lies on; a line as it is.
+fn whole_turn(edge: &Edge) -> Edge {
+    match *edge {
+        Edge::Arc(arc) => Edge::Arc(Arc { sweep: TAU.copysign(arc.sweep), ..arc }),
+        line @ Edge::Line(_) => line,
+    }
+}
+
+/// Both as one edge; none where they are not of one line or circle.
+fn one_edge(into: &Edge, out: &Edge) -> Option<Edge> {
+    match (into, out) {
+        (Edge::Line(a), Edge::Line(b)) => {
+            let both = Line::new(a.p0, b.p1);
+            let on = (a.p1 - a.p0).dot(b.p1 - b.p0) > 0.0;
+            let aside = Edge::Line(both).distance_to(a.p1);
+            (on && aside <= REWORKED).then_some(Edge::Line(both))
+        }
+        (Edge::Arc(a), Edge::Arc(b)) => {
+            let one = (a.centre - b.centre).hypot() <= REWORKED
+                && (a.radius - b.radius).abs() <= REWORKED;
+            let sweep = a.sweep + b.sweep;
+            let on = a.sweep * b.sweep > 0.0 && sweep.abs() <= TAU + COINCIDENT;
+            (one && on).then_some(Edge::Arc(Arc { sweep, ..*a }))
+        }
+        _ => None,
+    }
+}
+
+impl Edge {
+    /// The band of that width, mm, along the whole edge; its ends are square to it.
+    ///
+    /// # Errors
+    /// Where the width is not above zero, or an arc is too tight for it.
+    pub fn strip(&self, width: f64) -> Result<Outline, OutlineError> {
+        let aside = |by| self.shifted(by).ok_or(OutlineError::Empty);
+        let (right, left) = (aside(width / 2.0)?, aside(-width / 2.0)?);
+        Outline::new(vec![
+            right,
+            Edge::line(right.end(), left.end()),
+            left.reversed(),
+            Edge::line(left.start(), right.start()),
+        ])
+    }
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use approx::assert_relative_eq;
-
-    #[test]
-    fn a_clockwise_chain_is_turned_round() {
-        let points = [(0.0, 0.0), (0.0, 3.0), (4.0, 3.0), (4.0, 0.0)].map(Point::from);
-        let outline = Outline::polygon(&points).unwrap();
-        assert_relative_eq!(outline.area(), 12.0);
-        assert_relative_eq!(outline.perimeter(), 14.0);
-        assert!(outline.contains(Point::new(1.0, 1.0)));
-    }
-
-    #[test]
-    fn open_and_empty_chains_are_refused() {
-        let gap = [
-            Edge::line(Point::ZERO, Point::new(1.0, 0.0)),
-            Edge::line(Point::new(1.0, 0.5), Point::ZERO),
-        ];
-        assert_eq!(Outline::new(gap.to_vec()), Err(OutlineError::Open(1)));
-        assert_eq!(Outline::rectangle(Rect::ZERO), Err(OutlineError::Degenerate(0)));
-        let flat = [(0.0, 0.0), (4.0, 0.0), (2.0, 0.0)].map(Point::from);
-        assert_eq!(Outline::polygon(&flat), Err(OutlineError::Empty));
-    }
-
-    #[test]
-    fn numbers_that_are_none_are_refused() {
-        let corners = [(0.0, 0.0), (f64::NAN, 0.0), (4.0, 3.0)].map(Point::from);
-        assert_eq!(Outline::polygon(&corners), Err(OutlineError::Degenerate(0)));
-        let wide = [(0.0, 0.0), (f64::INFINITY, 0.0), (4.0, 3.0)].map(Point::from);
-        assert_eq!(Outline::polygon(&wide), Err(OutlineError::Degenerate(0)));
-        for (radius, sweep) in [(-5.0, 3.0), (f64::NAN, 3.0), (5.0, 7.0), (5.0, f64::NAN)] {
-            let arc =
-                Edge::Arc(crate::geometry::Arc { centre: Point::ZERO, radius, start: 0.0, sweep });
-            let closed = vec![arc, Edge::line(arc.end(), arc.start())];
-            assert_eq!(Outline::new(closed), Err(OutlineError::Degenerate(0)));
-        }
-    }
-
-    #[test]
-    fn a_frame_is_distant_from_a_path_in_its_opening_only() {
-        let frame = Region {
-            outline: Outline::rectangle(Rect::new(0.0, 0.0, 100.0, 100.0)).unwrap(),
-            holes: vec![Outline::rectangle(Rect::new(20.0, 20.0, 80.0, 80.0)).unwrap()],
-        };
-        let inside = Edge::line(Point::new(30.0, 40.0), Point::new(70.0, 40.0));
-        assert_relative_eq!(frame.distance_to(&inside), 10.0);
-        let across = Edge::line(Point::new(30.0, 40.0), Point::new(90.0, 40.0));
-        assert_eq!(frame.distance_to(&across), 0.0);
-        let within = Edge::line(Point::new(5.0, 5.0), Point::new(9.0, 9.0));
-        assert_eq!(frame.distance_to(&within), 0.0);
-        assert_relative_eq!(frame.area(), 6400.0);
-    }
-}
+mod tests;

@@ -1,6 +1,7 @@
 //! How far an outline of lines and arcs reaches in a direction.
 
-use super::{Edge, Outline};
+use crate::geometry::edge::within_half_turn;
+use crate::geometry::{Edge, Outline};
 use kurbo::{Point, Rect, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
@@ -55,7 +56,7 @@ impl Extent {
     /// Least and most between two angles at most half a turn apart.
     pub(super) fn range(&self, from: f64, to: f64) -> (f64, f64) {
         let inside =
-            self.stationary().map(near_zero).into_iter().filter(|a| (from..=to).contains(a));
+            self.stationary().map(within_half_turn).into_iter().filter(|a| (from..=to).contains(a));
         let values = inside.chain([from, to]).map(|angle| self.at(angle));
         values.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), v| {
             (least.min(v), most.max(v))
@@ -135,7 +136,7 @@ impl Support {
         let mut turns = Vec::new();
         let mut note = |direction: f64| {
             for quarter in 0..4 {
-                let turn = near_zero(direction - f64::from(quarter) * FRAC_PI_2);
+                let turn = within_half_turn(direction - f64::from(quarter) * FRAC_PI_2);
                 if turn.abs() <= limit {
                     turns.push(turn);
                 }
@@ -159,11 +160,6 @@ impl Support {
         }
         turns
     }
-}
-
-/// `angle` less whole turns, from −180° up to 180°.
-pub(super) fn near_zero(angle: f64) -> f64 {
-    (angle + PI).rem_euclid(TAU) - PI
 }
 
 /// The corners of the convex hull, anticlockwise (monotone chain: lower part, then upper).
