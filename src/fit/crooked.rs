@@ -24,7 +24,7 @@ impl Pose {
     }
 
     /// Where a point of the sash lies in the rectangle's own frame.
-    pub(super) fn own(&self, point: Point) -> Point {
+    pub(super) fn local(&self, point: Point) -> Point {
         self.0.inverse() * point
     }
 

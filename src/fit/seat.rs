@@ -85,7 +85,7 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[PlacedBar]) -> Result<UnitFit, 
     };
     // What a maker puts between the panes runs straight from edge to edge.
     let bars = bars.iter().filter(|bar| bar.through).map(|bar| {
-        let [low, high] = ends(bar, &light.outline).map(|end| pose.own(end));
+        let [low, high] = ends(bar, &light.outline).map(|end| pose.local(end));
         let [low, high] = match bar.measured.runs {
             Runs::Upright => [low.x, high.x],
             Runs::Cross => [low.y, high.y],

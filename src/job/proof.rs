@@ -70,7 +70,7 @@ pub fn prove(
 fn placed<'a>(program: Program<'a>, set_ups: &[SetUp]) -> Program<'a> {
     let of = |set_up: &&SetUp| program.name.contains(&format!("-setup{}-", set_up.number));
     match set_ups.iter().find(of) {
-        Some(set_up) if program.place == Placement::HERE => {
+        Some(set_up) if program.place == Placement::IDENTITY => {
             Program { place: set_up.place, ..program }
         }
         _ => program,

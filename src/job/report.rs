@@ -160,11 +160,11 @@ fn set_ups(work: &Work) -> Vec<SetUpLine> {
     let mut lines: Vec<SetUpLine> = Vec::new();
     for set_up in &work.programs.set_ups {
         let place = set_up.place;
-        let (bounds, reach) = (place.own_rect(sash.outer), place.own_rect(set_up.window));
+        let (bounds, reach) = (place.local_rect(sash.outer), place.local_rect(set_up.window));
         let before = lines.last().filter(|before| before.turned == place.turned);
         let moved =
             before.map(|before| [bounds.x0 - before.sash.left, bounds.y0 - before.sash.bottom]);
-        let stops = machine::stops(&place.own_outline(&outer), reach);
+        let stops = machine::stops(&place.local_outline(&outer), reach);
         lines.push(SetUpLine {
             number: set_up.number,
             turned: place.turned,

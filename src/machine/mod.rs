@@ -122,7 +122,7 @@ pub fn programs_along(
                 let minutes = route.minutes(&feeds, workshop.machine.rapid);
                 let set_up = set_up.map(|set_up| (set_up, set_ups.len()));
                 let remarks = text::remarks(&job, stage, minutes, set_up);
-                let place = set_up.map_or(Placement::HERE, |(set_up, _)| set_up.place);
+                let place = set_up.map_or(Placement::IDENTITY, |(set_up, _)| set_up.place);
                 programs.push(Program { name, stage, minutes, place, remarks, route, feeds });
             }
         }

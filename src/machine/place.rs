@@ -81,8 +81,8 @@ fn lie(
 ) -> (Placement, Option<Overhang>) {
     let Machine { bed, zero, overhang, .. } = &workshop.machine;
     // Seen from the machine, a turned sash runs the other way.
-    let seen = Placement { turned, ..Placement::HERE };
-    let (window, outer) = (seen.own_rect(window), seen.own_rect(outer));
+    let seen = Placement { turned, ..Placement::IDENTITY };
+    let (window, outer) = (seen.local_rect(window), seen.local_rect(outer));
     // Where the machine's zero lies in the travel is known, or else it is the window's own corner.
     let begins = zero.map_or([-FREE; 2], |zero| zero.map(|before| -before));
     let x = Axis {
@@ -179,7 +179,7 @@ mod tests {
             survey::Overhang { back: Some(60.0), ..survey::Overhang::default() };
         let (place, past) = place_on_machine(low, outer, &workshop);
         assert_eq!(place, Placement { origin: [850.0, 1020.0], turned: true });
-        assert_eq!(place.own_rect(low), Rect::new(0.0, 0.0, 800.0, 970.0));
+        assert_eq!(place.local_rect(low), Rect::new(0.0, 0.0, 800.0, 970.0));
         // The upper edge of what is seen is the sash's lower one, at 1020 − 0; the travel ends at 1095.
         assert_eq!(past, Some(Overhang { side: "back", by: 0.0, room: 60.0 }));
         assert!(!place_on_machine(high, outer, &workshop).0.turned);
@@ -202,7 +202,7 @@ mod tests {
         let (place, past) = place_on_machine(low, outer, &workshop);
         assert_eq!(place, Placement { origin: [5.0, 50.0], turned: false });
         // The travel begins 5 mm before the zero, and there the sash begins.
-        assert_eq!(place.own_rect(outer).x0, -5.0);
+        assert_eq!(place.local_rect(outer).x0, -5.0);
         assert_eq!(past, Some(Overhang { side: "left", by: 0.0, room: 0.0 }));
         assert_eq!(past.unwrap().finding().verdict, Verdict::Clear);
     }

@@ -161,15 +161,15 @@ impl Route {
     pub(super) fn placed(&self, place: &Placement) -> Route {
         let placed = |step: &Step| match step {
             Step::Move(Move::Plane { along, pace }) => {
-                Step::Move(Move::Plane { along: place.own_edge(along), pace: *pace })
+                Step::Move(Move::Plane { along: place.local_edge(along), pace: *pace })
             }
             Step::Move(Move::Slope { along, to, pace }) => {
-                Step::Move(Move::Slope { along: place.own_edge(along), to: *to, pace: *pace })
+                Step::Move(Move::Slope { along: place.local_edge(along), to: *to, pace: *pace })
             }
             other => other.clone(),
         };
         let steps = self.steps.iter().map(placed).collect();
-        Route { steps, at: self.at.map(|at| place.own(at)) }
+        Route { steps, at: self.at.map(|at| place.local(at)) }
     }
 
     /// Lengths over feeds, in minutes.

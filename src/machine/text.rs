@@ -109,7 +109,7 @@ fn face(sash: &Sash, set_up: Option<&SetUp>) -> Result<Option<String>, NotFinite
         return Ok(None);
     };
     let z = sash.measured.warp().surface.height(at);
-    let place = set_up.map_or(at, |set_up| set_up.place.own(at));
+    let place = set_up.map_or(at, |set_up| set_up.place.local(at));
     Ok(Some(format!(
         "depths follow the face of this sash as it was measured: touch it at X {} Y {}, and Z has to read \
          {}; never run this on another sash",

@@ -58,7 +58,7 @@ pub struct Program<'a> {
 impl<'a> Program<'a> {
     /// A program whose zero is the sash's.
     pub fn new(name: &'a str, text: &'a str) -> Self {
-        Program { name, text, place: Placement::HERE }
+        Program { name, text, place: Placement::IDENTITY }
     }
 }
 

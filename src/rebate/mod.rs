@@ -172,8 +172,8 @@ fn chequered(
         let of_cell = |piece| (*rect, Arc::clone(part), piece);
         for stretch in wood {
             if *inside {
-                go.extend(stretch.shared(taken).map(of_cell));
-                stay.extend(stretch.less(taken).into_iter().map(of_cell));
+                go.extend(stretch.intersection(taken).map(of_cell));
+                stay.extend(stretch.difference(taken).into_iter().map(of_cell));
             } else {
                 stay.push(of_cell(*stretch));
             }

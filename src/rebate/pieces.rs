@@ -53,8 +53,8 @@ pub(super) fn cut(pieces: &[(Piece, bool)], taken: Stretch) -> (Vec<Solid>, Vec<
     for (piece, inside) in pieces {
         for stretch in &piece.wood {
             if *inside {
-                go.extend(stretch.shared(taken).map(|s| solid(piece, s)));
-                stay.extend(stretch.less(taken).into_iter().map(|s| solid(piece, s)));
+                go.extend(stretch.intersection(taken).map(|s| solid(piece, s)));
+                stay.extend(stretch.difference(taken).into_iter().map(|s| solid(piece, s)));
             } else {
                 stay.push(solid(piece, *stretch));
             }
@@ -96,7 +96,7 @@ fn frame(sash: &Sash) -> Result<Vec<Piece>, ShapeError> {
                 open.push((both, shared));
             }
             for (regions, gap) in open {
-                let wood = gap.map_or(vec![whole], |gap| whole.less(gap));
+                let wood = gap.map_or(vec![whole], |gap| whole.difference(gap));
                 pieces.extend(regions.into_iter().map(|region| piece(region, &wood)));
             }
         }

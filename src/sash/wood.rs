@@ -16,7 +16,7 @@ pub struct Stretch {
 
 impl Stretch {
     /// What is left of the stretch when `cut` is taken away: nothing, one or two pieces.
-    pub fn less(self, cut: Stretch) -> Vec<Stretch> {
+    pub fn difference(self, cut: Stretch) -> Vec<Stretch> {
         let above = Stretch { top: self.top, bottom: self.bottom.max(cut.top) };
         let below = Stretch { top: self.top.min(cut.bottom), bottom: self.bottom };
         if cut.top <= self.bottom || cut.bottom >= self.top {
@@ -26,10 +26,9 @@ impl Stretch {
     }
 
     /// What both stretches share.
-    pub fn shared(self, other: Stretch) -> Option<Stretch> {
-        let shared =
-            Stretch { top: self.top.min(other.top), bottom: self.bottom.max(other.bottom) };
-        (shared.top > shared.bottom).then_some(shared)
+    pub fn intersection(self, other: Stretch) -> Option<Stretch> {
+        let (top, bottom) = (self.top.min(other.top), self.bottom.max(other.bottom));
+        (top > bottom).then_some(Stretch { top, bottom })
     }
 }
 
@@ -67,7 +66,7 @@ impl OldGlazing {
 
 /// Where two old rebates cross, as in a corner, only what both leave open is surely free of wood.
 pub fn open_to_both(a: Option<Stretch>, b: Option<Stretch>) -> Option<Stretch> {
-    a?.shared(b?)
+    a?.intersection(b?)
 }
 
 impl Sash {
@@ -103,7 +102,7 @@ impl Sash {
             .flatten();
         // A bar's web fills the old rebate where the bar is housed in the frame.
         let gap = gap.filter(|_| !self.is_under_web(at));
-        let wood = gap.map_or(vec![whole], |gap| whole.less(gap));
+        let wood = gap.map_or(vec![whole], |gap| whole.difference(gap));
         (Part::Member(owner), wood)
     }
 

@@ -41,7 +41,7 @@ pub fn drawing(
     let pitch = 2.0 * subject.sash.outer.width() + 10.0 * HEIGHT;
     let mut aside = Vec2::ZERO;
     for set_up in set_ups {
-        let put = |outline: &Outline| set_up.place.own_outline(outline).moved(aside);
+        let put = |outline: &Outline| set_up.place.local_outline(outline).moved(aside);
         scene.add(&TIMBER, Item::Outline(put(&outer)));
         for pocket in &subject.rebate.pockets {
             scene.add(&NEW_REBATE, Item::Outline(put(&pocket.wall)));

@@ -124,7 +124,8 @@ impl<'a> CrossSection<'a> {
     /// As [`CrossSection::area_within`], of the wood more than `beyond` mm from the sight edge.
     pub(super) fn area_within_beyond(&self, range: Stretch, beyond: f64) -> f64 {
         let in_stripe = |(from, to): (f64, f64)| {
-            let shared = self.wood(from, to).into_iter().filter_map(|wood| wood.shared(range));
+            let shared =
+                self.wood(from, to).into_iter().filter_map(|wood| wood.intersection(range));
             (to - from.max(beyond)).max(0.0)
                 * shared.map(|wood| wood.top - wood.bottom).sum::<f64>()
         };
@@ -165,7 +166,7 @@ impl<'a> CrossSection<'a> {
     fn wood(&self, from: f64, to: f64) -> Vec<Stretch> {
         let whole = vec![Stretch { top: 0.0, bottom: -self.thickness }];
         self.gaps_over(from, to).fold(whole, |wood, gap| {
-            wood.into_iter().flat_map(|piece| piece.less(gap.missing)).collect()
+            wood.into_iter().flat_map(|piece| piece.difference(gap.missing)).collect()
         })
     }
 

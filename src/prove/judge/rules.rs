@@ -67,7 +67,7 @@ pub(super) fn motion(
         spindle(mv, program, setup, faults);
     }
     let bounds = mv.path.bounds();
-    if let Some(bed) = setup.bed_area.map(|bed| place.inverse().own_rect(bed)) {
+    if let Some(bed) = setup.bed_area.map(|bed| place.inverse().local_rect(bed)) {
         let over = (bed.x0 - bounds.x0)
             .max(bed.y0 - bounds.y0)
             .max(bounds.x1 - bed.x1)

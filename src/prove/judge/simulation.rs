@@ -56,7 +56,7 @@ impl<'a> Simulation<'a> {
             passed: Vec::new(),
             extents: Extents::default(),
             last: None,
-            place: Placement::HERE,
+            place: Placement::IDENTITY,
             stopped,
             deep_area: 0.0,
             plunged: 0.0,

@@ -73,7 +73,7 @@ impl Read {
     /// The same in another frame.
     pub(super) fn placed(mut self, place: &Placement) -> Read {
         for step in &mut self.moves {
-            step.path = place.own_edge(&step.path);
+            step.path = place.local_edge(&step.path);
         }
         self
     }

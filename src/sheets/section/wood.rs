@@ -54,7 +54,7 @@ impl Blank {
     }
 
     /// The wood less `cuts`, one closed path a piece, anticlockwise.
-    pub(super) fn less(&self, cuts: &[Rect]) -> Vec<BezPath> {
+    pub(super) fn difference(&self, cuts: &[Rect]) -> Vec<BezPath> {
         self.outlines(cuts, |at| !holds(cuts, at))
     }
 
@@ -237,7 +237,7 @@ mod tests {
     fn a_rebate_and_what_a_wider_one_takes() {
         let blank = blank(&Moulding::Square);
         let (old, new) = (Rect::new(0.0, -17.0, 9.0, 0.0), Rect::new(0.0, -26.0, 14.0, 0.0));
-        let before = blank.less(&[old]);
+        let before = blank.difference(&[old]);
         assert_eq!((before.len(), corners(&before[0])), (1, 6));
         assert_relative_eq!(area(&before), 52.0 * 45.0 - 9.0 * 17.0);
         let taken = blank.taken(&[old], &[new]);
@@ -250,7 +250,7 @@ mod tests {
         let blank = blank(&Moulding::Square);
         let groove = Rect::new(0.0, -20.0, 18.0, -15.0);
         let new = Rect::new(0.0, -26.0, 14.0, 0.0);
-        let after = blank.less(&[groove, new]);
+        let after = blank.difference(&[groove, new]);
         assert_relative_eq!(area(&after), 52.0 * 45.0 - 14.0 * 26.0 - 4.0 * 5.0);
         // The lip before the groove and the wood behind it.
         assert_eq!(blank.taken(&[groove], &[new]).len(), 2);
@@ -260,11 +260,11 @@ mod tests {
     #[test]
     fn a_bevel_is_a_corner_cut_off() {
         let blank = blank(&Moulding::Chamfer { width: 12.0, depth: 10.0 });
-        let whole = blank.less(&[]);
+        let whole = blank.difference(&[]);
         assert_eq!((whole.len(), corners(&whole[0])), (1, 5));
         assert_relative_eq!(area(&whole), 52.0 * 45.0 - 60.0);
         // A platform half way down the bevel meets it 6 mm from the sight edge.
-        let through = blank.less(&[Rect::new(0.0, -40.0, 14.0, 0.0)]);
+        let through = blank.difference(&[Rect::new(0.0, -40.0, 14.0, 0.0)]);
         assert_eq!(through.len(), 1);
         assert_relative_eq!(area(&through), 38.0 * 45.0 + 8.0 * 5.0 - 15.0);
     }
@@ -273,18 +273,18 @@ mod tests {
     fn a_cut_may_go_right_through_or_leave_two_pieces() {
         let blank =
             Blank::new(SOLID, &Profile::new(&Moulding::Chamfer { width: 4.0, depth: 4.0 }), true);
-        assert_relative_eq!(area(&blank.less(&[])), 52.0 * 45.0 - 16.0);
-        let apart = blank.less(&[Rect::new(20.0, -60.0, 30.0, 5.0)]);
+        assert_relative_eq!(area(&blank.difference(&[])), 52.0 * 45.0 - 16.0);
+        let apart = blank.difference(&[Rect::new(20.0, -60.0, 30.0, 5.0)]);
         assert_eq!(apart.len(), 2);
         assert_relative_eq!(area(&apart), 42.0 * 45.0 - 16.0);
-        assert!(blank.less(&[SOLID.inflate(1.0, 1.0)]).is_empty());
+        assert!(blank.difference(&[SOLID.inflate(1.0, 1.0)]).is_empty());
     }
 
     // A quirk stands upright on the sight edge or further in: the curve then has two heights at one X.
     #[test]
     fn a_traced_quirk_has_its_area() {
         let quirk = [(0.0, 4.0), (3.0, 4.0), (3.0, 9.0), (8.0, 0.0)].map(Point::from).to_vec();
-        let whole = blank(&Moulding::Traced(quirk)).less(&[]);
+        let whole = blank(&Moulding::Traced(quirk)).difference(&[]);
         assert_eq!((whole.len(), corners(&whole[0])), (1, 7));
         assert_relative_eq!(area(&whole), 52.0 * 45.0 - 12.0 - 22.5);
     }

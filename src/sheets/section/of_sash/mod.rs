@@ -148,8 +148,8 @@ impl<'a> Cross<'a> {
         let glazing = self.glazing();
         Section {
             title: format!("{}, {}", self.sash.measured.id, self.sash.part_name(self.part)),
-            before: blank.less(&old),
-            after: blank.less(&all),
+            before: blank.difference(&old),
+            after: blank.difference(&all),
             sight: if self.is_bar() { vec![0.0, self.solid.x1] } else { vec![0.0] },
             notes_before: self.notes_before(&old, &removed),
             notes_after: self.notes_after(&glazing),
