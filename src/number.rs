@@ -39,11 +39,6 @@ pub fn decimal(value: f64, places: u8) -> Result<Decimal, NotFinite> {
     if value.is_finite() { Ok(Decimal { value, places }) } else { Err(NotFinite) }
 }
 
-/// [`decimal`], and `0` for what is not finite; on its way out.
-pub fn number(value: f64, places: u8) -> String {
-    decimal(value, places).map_or_else(|_| "0".into(), |number| number.to_string())
-}
-
 impl fmt::Display for Decimal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Decimal { value, places } = *self;

@@ -311,7 +311,7 @@ fn every_bar_between_units_is_drawn_with_its_web() {
     let house = survey::read(&text(sight, bars), "bars.toml").unwrap();
     let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
     assert_eq!(work.fit.units.len(), 3);
-    let drawn = of_parts(&work.sash, &work.fit, &work.timber);
+    let drawn = of_parts(&work.sash, &work.fit, &work.timber).unwrap();
     let bars: Vec<_> = drawn.iter().filter(|(part, _)| matches!(part, Part::Bar(_))).collect();
     assert_eq!(bars.len(), 3);
     for (part, section) in bars {

@@ -258,7 +258,7 @@ fn of_the_example() -> Vec<Section> {
         let sash = fillister::sash::Sash::new(measured).unwrap();
         let fit = fillister::fit::fit(&sash, &house.workshop).unwrap();
         let timber = fillister::timber::judge(&sash, &fit, &house.workshop.limits);
-        all.extend(of_parts(&sash, &fit, &timber).into_iter().map(|(_, section)| section));
+        all.extend(of_parts(&sash, &fit, &timber).unwrap().into_iter().map(|(_, section)| section));
     }
     all
 }

@@ -4,10 +4,12 @@ use crate::paper;
 use crate::paper::joined::{assembled, off, tiles, together};
 use crate::shaped;
 use fillister::drawing::{Document, Item, pdf};
+use fillister::finding::Verdict;
 use fillister::geometry::{Edge, Outline};
 use fillister::job::check;
+use fillister::number::NotFinite;
 use fillister::report::{Report, UnitLine};
-use fillister::sheets;
+use fillister::sheets::{self, SheetError};
 use kurbo::Point;
 use std::f64::consts::PI;
 
@@ -155,6 +157,21 @@ fn a_unit_can_be_made_from_the_order_alone() {
         if shape == "segmental head" {
             assert!(given.contains("arc R 503.82"), "{given}");
         }
+    }
+}
+
+#[test]
+fn a_sheet_refuses_a_number_that_is_not_finite() {
+    let house = shaped::house();
+    let mut report = check(&house).unwrap();
+    let able = report.sashes.iter_mut().find(|sash| sash.verdict != Verdict::Stop);
+    able.unwrap().units[0].thickest = f64::NAN;
+    let refusals = [
+        sheets::order::csv(&report).err(),
+        sheets::glass::document(&report, &house.workshop.printer).err(),
+    ];
+    for refusal in refusals {
+        assert!(matches!(refusal, Some(SheetError::Number(NotFinite))), "{refusal:?}");
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::text::{Across, Text, Up};
 use crate::geometry::Edge;
-use crate::number::number;
+use crate::number::decimal;
 use kurbo::{Point, Vec2};
 
 /// What leans by less than this, as a sine of five degrees, reads as if it stood upright.
@@ -141,7 +141,8 @@ impl Dimension {
 
     fn label(&self) -> String {
         // Tenths of a millimetre are what a joiner can read off a rule.
-        let value = number(self.value(), 1);
+        let value = decimal(self.value(), 1)
+            .map_or_else(|not_finite| not_finite.to_string(), |value| value.to_string());
         if self.words.is_empty() { value } else { format!("{} {value}", self.words) }
     }
 

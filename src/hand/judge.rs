@@ -6,17 +6,9 @@ use super::{by_bush, template, template_offset};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::OutlineError;
-use crate::number::number;
+use crate::number::{NotFinite, decimal};
 use crate::sash::Sash;
 use crate::survey::{Bearing, GuidedBy, Limits, Workshop};
-
-/// Every finding for a router in the hand.
-///
-/// # Errors
-/// Where an aperture of the template has no area.
-pub fn judge(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Result<Vec<Finding>, OutlineError> {
-    Ok(judge_with(&guides(sash, &fit.units, workshop)?, sash, fit, workshop))
-}
 
 /// The findings for the bush and its template; depth has no part in them.
 ///
@@ -36,18 +28,26 @@ pub fn guides(
     Ok([bush(workshop)].into_iter().chain(of_plate).collect())
 }
 
-/// Every finding, where those of the guides are known.
-pub fn judge_with(guides: &[Finding], sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<Finding> {
+/// Every finding for a router in the hand, those of the [`guides`] first.
+///
+/// # Errors
+/// Where a width is not finite.
+pub fn judge(
+    guides: &[Finding],
+    sash: &Sash,
+    fit: &Fit,
+    workshop: &Workshop,
+) -> Result<Vec<Finding>, NotFinite> {
     let router = &workshop.router;
     let mut findings = guides.to_vec();
     findings.extend(reach(workshop, fit));
     if let Some(bearing) = router.bearing {
         for faces in faces(sash, fit, &workshop.cutter) {
             let place = format!("{}, {}", faces.light, faces.side);
-            findings.extend(runs(&place, &faces, bearing, workshop));
+            findings.extend(runs(&place, &faces, bearing, workshop)?);
         }
     }
-    findings
+    Ok(findings)
 }
 
 /// `hand.bush`: the cutter must pass the guide bush, and so must its shank.
@@ -122,7 +122,12 @@ fn reach(workshop: &Workshop, fit: &Fit) -> Option<Finding> {
 }
 
 /// `hand.bearing-width` and `hand.bearing-face`, for the face that suits the bearing better.
-fn runs(place: &str, faces: &Faces, bearing: Bearing, workshop: &Workshop) -> Vec<Finding> {
+fn runs(
+    place: &str,
+    faces: &Faces,
+    bearing: Bearing,
+    workshop: &Workshop,
+) -> Result<Vec<Finding>, NotFinite> {
     let given = width_given(workshop.cutter.diameter, bearing.diameter);
     let off = |face: &Face| (given - face.behind).abs();
     let on_edge = (&faces.sight_edge, "sight edge");
@@ -131,7 +136,7 @@ fn runs(place: &str, faces: &Faces, bearing: Bearing, workshop: &Workshop) -> Ve
         Some(wall) if off(wall.0) < off(on_edge.0) => wall,
         _ => on_edge,
     };
-    let wanted = face.behind;
+    let (cuts, wanted) = (decimal(given, 1)?, decimal(face.behind, 1)?);
     let width = Finding::at_most(
         "hand.bearing-width",
         place,
@@ -140,19 +145,17 @@ fn runs(place: &str, faces: &Faces, bearing: Bearing, workshop: &Workshop) -> Ve
         |verdict, _| match verdict {
             Verdict::Clear => format!("On the {name} the bearing gives the width that is wanted."),
             _ => format!(
-                "On the {name} this bearing cuts {} mm behind it where {} mm are wanted: do not use it here; \
-                 the workshop sheet tells which would do.",
-                number(given, 1),
-                number(wanted, 1)
+                "On the {name} this bearing cuts {cuts} mm behind it where {wanted} mm are wanted: do not use it \
+                 here; the workshop sheet tells which would do."
             ),
         },
     );
     // Whether it could run there matters only where its width is right.
-    if width.verdict == Verdict::Clear {
+    Ok(if width.verdict == Verdict::Clear {
         vec![width, upright(place, face, name, bearing)]
     } else {
         vec![width]
-    }
+    })
 }
 
 fn upright(place: &str, face: &Face, name: &str, bearing: Bearing) -> Finding {
@@ -189,7 +192,7 @@ mod tests {
     fn judged(survey: &survey::Sash, workshop: &Workshop) -> Vec<Finding> {
         let sash = Sash::new(survey).unwrap();
         let fit = fit::fit(&sash, workshop).unwrap();
-        judge(&sash, &fit, workshop).unwrap()
+        judge(&guides(&sash, &fit.units, workshop).unwrap(), &sash, &fit, workshop).unwrap()
     }
 
     fn finding<'a>(findings: &'a [Finding], rule: &str, place: &str) -> &'a Finding {

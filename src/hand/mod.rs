@@ -7,10 +7,12 @@
 pub mod bearing;
 mod boards;
 mod judge;
+mod straightedge;
 mod template;
 
 pub use boards::{Board, CuttingPass, boards};
-pub use judge::{guides, judge, judge_with, reach_needed};
+pub use judge::{guides, judge, reach_needed};
+pub use straightedge::{Straightedge, StraightedgePlace, Straightedges, straightedges};
 pub use template::{Plate, Template, beyond_the_wood, rounded, template};
 
 use crate::fit::Fit;

@@ -1,9 +1,9 @@
 //! Which one change would let the next warmer unit in: each is tried by judging the whole sash anew.
 
+use super::error::WorkError;
 use super::trial::{Trial, Views};
 use crate::finding::Verdict;
 use crate::fit;
-use crate::geometry::ShapeError;
 use crate::report::{Candidate, Change, Next};
 use crate::survey::{self, BarsAs, Workshop};
 use rayon::prelude::*;
@@ -38,7 +38,7 @@ pub(super) fn next(
     views: &Views,
     ranked: &[(survey::Sash, Candidate)],
     workshop: &Workshop,
-) -> Result<Option<Next>, ShapeError> {
+) -> Result<Option<Next>, WorkError> {
     let best = ranked.iter().find(|(_, one)| one.verdict != Verdict::Stop);
     let best = best.and_then(|(_, one)| one.whole_u).unwrap_or(f64::INFINITY);
     let warmer = |one: &Candidate| one.whole_u.is_some_and(|u| u < best);
@@ -46,7 +46,7 @@ pub(super) fn next(
     // The warmest stands first in the rank, so the nearest last.
     for (sash, candidate) in stopped.rev() {
         let ways = ways(sash, workshop);
-        let fixes: Vec<Result<_, ShapeError>> =
+        let fixes: Vec<Result<_, WorkError>> =
             ways.into_par_iter().map(|way| smallest_fix(views, way)).collect();
         let fixes = fixes.into_iter().collect::<Result<Vec<_>, _>>()?;
         let changes: Vec<Change> = fixes.into_iter().flatten().collect();
@@ -63,7 +63,7 @@ pub(super) fn next(
 }
 
 /// The first of a way's steps that nothing stops.
-fn smallest_fix(views: &Views, way: Vec<Tried>) -> Result<Option<Change>, ShapeError> {
+fn smallest_fix(views: &Views, way: Vec<Tried>) -> Result<Option<Change>, WorkError> {
     // What the last and largest step does not free, none before it does.
     if let Some(Tried { sash, workshop, .. }) = way.last()
         && Trial::new(views, sash, workshop)?.is_stopped()?

@@ -5,10 +5,10 @@
 //! fits are planned and judged; only `make` proves them, for the unit that the survey asks for.
 
 use super::change::next;
+use super::error::WorkError;
 use super::trial::{Trial, Views, candidate, stops};
 use super::work::Work;
 use crate::finding::{Finding, Verdict};
-use crate::geometry::ShapeError;
 use crate::glass::{self, CANDIDATES};
 use crate::report::{Candidate, Choice};
 use crate::survey::{self, BuildUp, Offered, Unit, Workshop, thickness_tolerance};
@@ -35,18 +35,14 @@ fn surveyed(work: &Work) -> Candidate {
 }
 
 /// Tries every unit of the lists in the sash of `work`, ranks them, and finds the thickest unit of any make-up.
-pub(super) fn choose(
-    views: &Views,
-    work: &Work,
-    workshop: &Workshop,
-) -> Result<Choice, ShapeError> {
+pub(super) fn choose(views: &Views, work: &Work, workshop: &Workshop) -> Result<Choice, WorkError> {
     let measured = &work.sash.measured;
     let others = others(measured, workshop).into_par_iter().map(|sash| {
         let found = Trial::new(views, &sash, workshop)?.candidate()?;
         Ok((sash, found))
     });
     // Of several errors the first is given, whichever thread was first.
-    let others: Vec<Result<_, ShapeError>> = others.collect();
+    let others: Vec<Result<_, WorkError>> = others.collect();
     let mut tried = vec![(measured.clone(), surveyed(work))];
     for other in others {
         tried.push(other?);
@@ -113,7 +109,7 @@ fn thickest(
     views: &Views,
     measured: &survey::Sash,
     workshop: &Workshop,
-) -> Result<(Option<f64>, Option<Finding>), ShapeError> {
+) -> Result<(Option<f64>, Option<Finding>), WorkError> {
     let thickness = |steps: u32| f64::from(steps) * STEP;
     let trial = |steps: u32| bare(views, measured, workshop, thickness(steps));
     let (mut fits, mut stopped) = TRIED;
@@ -140,9 +136,9 @@ fn bare<'a>(
     measured: &survey::Sash,
     workshop: &'a Workshop,
     thickness: f64,
-) -> Result<Trial<'a>, ShapeError> {
+) -> Result<Trial<'a>, WorkError> {
     let unit = Unit { build_up: BuildUp::Bare(thickness), ..measured.unit.clone() };
-    Trial::new(views, &survey::Sash { unit, ..measured.clone() }, workshop)
+    Ok(Trial::new(views, &survey::Sash { unit, ..measured.clone() }, workshop)?)
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@ mod building;
 mod cannot_be_cut;
 mod change;
 mod choice;
+mod error;
 pub mod folder;
 mod make;
 mod proof;
@@ -17,8 +18,9 @@ mod trial;
 mod work;
 
 pub use building::{BuildingChecks, Hanging};
+pub use error::WorkError;
 pub use make::{Made, MakeError, make};
-pub use proof::{ProofError, prove, prove_work, setup};
+pub use proof::{prove, prove_work, setup};
 pub use relative_files::relative_files;
 pub use report::{check, check_apart};
 pub use reserve::reserve;

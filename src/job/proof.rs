@@ -1,5 +1,6 @@
 //! What the prover is told: the timber, the workshop, and programs as text.
 
+use super::error::WorkError;
 use super::reserve::{obstacles, reserve};
 use super::work::Work;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
@@ -10,43 +11,10 @@ use crate::prove::{self, Direction, Holder, Program, Proof, Setup, Span};
 use crate::sheets;
 use crate::survey::{self, Limit, Workshop};
 use kurbo::{Point, Rect, Size};
-use std::fmt;
 
 /// Thickest chip in wood on small machines, mm a cutting edge (from memory, not seen: 0.05 to 0.2);
 /// a workshop that asks for thicker chips is taken at its word.
 const MOST_CHIP: f64 = 0.2;
-
-/// Why nothing could be proven: a defect of Fillister, not of the survey.
-#[derive(Debug, Clone, PartialEq)]
-pub enum ProofError {
-    /// As [`setup`].
-    Shape(ShapeError),
-    /// A program has a number that cannot be written.
-    Number(NotFinite),
-}
-
-impl fmt::Display for ProofError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            ProofError::Shape(error) => error.fmt(f),
-            ProofError::Number(error) => error.fmt(f),
-        }
-    }
-}
-
-impl std::error::Error for ProofError {}
-
-impl From<ShapeError> for ProofError {
-    fn from(error: ShapeError) -> Self {
-        ProofError::Shape(error)
-    }
-}
-
-impl From<NotFinite> for ProofError {
-    fn from(error: NotFinite) -> Self {
-        ProofError::Number(error)
-    }
-}
 
 /// Proves any programs against a surveyed sash, whatever wrote them.
 ///
@@ -59,7 +27,7 @@ pub fn prove(
     measured: &survey::Sash,
     workshop: &Workshop,
     programs: &[Program],
-) -> Result<Proof, ShapeError> {
+) -> Result<Proof, WorkError> {
     let work = Work::new(measured, workshop)?;
     let programs: Vec<Program> =
         programs.iter().map(|program| placed(*program, &work.programs.set_ups)).collect();
@@ -81,7 +49,7 @@ fn placed<'a>(program: Program<'a>, set_ups: &[SetUp]) -> Program<'a> {
 ///
 /// # Errors
 /// As [`setup`], and where a program cannot be written.
-pub fn prove_work(work: &Work, workshop: &Workshop) -> Result<Proof, ProofError> {
+pub fn prove_work(work: &Work, workshop: &Workshop) -> Result<Proof, WorkError> {
     let texts = texts(&work.programs.programs)?;
     let programs = as_read(&work.programs.programs, &texts);
     Ok(prove::prove(&programs, &work.rebate, &setup(work, workshop)?))
@@ -107,7 +75,7 @@ pub(super) struct Proven {
 
 /// Proves the programs and writes the margins into the head of each, as remarks: the prover reads that very
 /// text again and sees that its words are those that it has proven.
-pub(super) fn proven(work: &Work, workshop: &Workshop) -> Result<Proven, ProofError> {
+pub(super) fn proven(work: &Work, workshop: &Workshop) -> Result<Proven, WorkError> {
     let setup = setup(work, workshop)?;
     let mut programs = work.programs.programs.clone();
     let texts = texts(&programs)?;

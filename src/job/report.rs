@@ -3,11 +3,12 @@
 use super::building::Hanging;
 use super::cannot_be_cut::cannot_be_cut;
 use super::choice::choose;
+use super::error::WorkError;
 use super::trial::Views;
 use super::work::Work;
 use crate::finding::{Finding, Verdict, gravest};
 use crate::fit::{UnitFit, block_length};
-use crate::geometry::{PerSide, ShapeError};
+use crate::geometry::PerSide;
 use crate::glass;
 use crate::glass::strength::{Case, PaneLoad, Strength};
 use crate::hand;
@@ -28,7 +29,7 @@ use rayon::prelude::*;
 ///
 /// # Errors
 /// As [`Work::new`].
-pub fn check(house: &House) -> Result<Report, ShapeError> {
+pub fn check(house: &House) -> Result<Report, WorkError> {
     check_with(house, Views::shared)
 }
 
@@ -37,18 +38,18 @@ pub fn check(house: &House) -> Result<Report, ShapeError> {
 /// # Errors
 /// As [`Work::new`].
 #[doc(hidden)]
-pub fn check_apart(house: &House) -> Result<Report, ShapeError> {
+pub fn check_apart(house: &House) -> Result<Report, WorkError> {
     check_with(house, Views::apart)
 }
 
-fn check_with(house: &House, views: fn() -> Views) -> Result<Report, ShapeError> {
+fn check_with(house: &House, views: fn() -> Views) -> Result<Report, WorkError> {
     let worked = house.sashes.par_iter().map(|measured| {
         let (views, workshop) = (views(), &house.workshop);
         let work = Work::within(&views, measured, workshop)?;
         let choice = choose(&views, &work, workshop)?;
         Ok(sash_report(&work, workshop, choice, work.findings(), Vec::new(), None))
     });
-    let worked: Vec<Result<_, ShapeError>> = worked.collect();
+    let worked: Vec<Result<_, WorkError>> = worked.collect();
     let (mut sashes, mut left) = (Vec::new(), Vec::new());
     for (measured, worked) in house.sashes.iter().zip(worked) {
         match worked {

@@ -5,6 +5,7 @@
 //! come in late. Promised: sharing changes no answer.
 
 use super::building::{BuildingChecks, warm};
+use super::error::WorkError;
 use crate::finding::{Finding, Verdict, gravest};
 use crate::fit::{self, Fit, UnitFit};
 use crate::geometry::ShapeError;
@@ -166,13 +167,13 @@ impl<'a> Trial<'a> {
     }
 
     /// What a router in the hand can do.
-    pub(super) fn hand_findings(&self) -> Result<Vec<Finding>, ShapeError> {
+    pub(super) fn hand_findings(&self) -> Result<Vec<Finding>, WorkError> {
         let guides = &self.view.walls(self.workshop)?.guides;
-        Ok(hand::judge_with(guides, &self.sash, &self.fit, self.workshop))
+        Ok(hand::judge(guides, &self.sash, &self.fit, self.workshop)?)
     }
 
     /// Judges the unit by all rules; one that the wood or the fit stops is judged no further.
-    pub(super) fn candidate(&self) -> Result<Candidate, ShapeError> {
+    pub(super) fn candidate(&self) -> Result<Candidate, WorkError> {
         let Trial { sash, fit, workshop, .. } = self;
         let timber = self.timber();
         let mut findings = timber.findings.clone();

@@ -1,10 +1,10 @@
 //! One sash through the rooms, up to its programs.
 
 use super::building::BuildingChecks;
+use super::error::WorkError;
 use super::trial::{Cut, Trial, Views};
 use crate::finding::{Finding, Verdict, gravest};
 use crate::fit::Fit;
-use crate::geometry::ShapeError;
 use crate::glass;
 use crate::machine::Programs;
 use crate::materials::{self, Materials};
@@ -43,8 +43,8 @@ impl Work {
     /// Takes one sash through the rooms.
     ///
     /// # Errors
-    /// Where a solid of the sash has no area; a survey that was read without a mistake has none such.
-    pub fn new(measured: &survey::Sash, workshop: &Workshop) -> Result<Work, ShapeError> {
+    /// As [`WorkError`] tells.
+    pub fn new(measured: &survey::Sash, workshop: &Workshop) -> Result<Work, WorkError> {
         Work::within(&Views::shared(), measured, workshop)
     }
 
@@ -53,7 +53,7 @@ impl Work {
         views: &Views,
         measured: &survey::Sash,
         workshop: &Workshop,
-    ) -> Result<Work, ShapeError> {
+    ) -> Result<Work, WorkError> {
         let trial = Trial::new(views, measured, workshop)?;
         let Cut { rebate, plan } = trial.cut()?;
         let timber = trial.timber();

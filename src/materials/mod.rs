@@ -1,5 +1,5 @@
 //! What is cut to size for a sash besides its units, and how much sealant goes in: beads, blocks, boards, the
-//! plate of a template.
+//! plate of a template or the straightedges in its stead.
 //!
 //! Promised: every size on the cutting list and in the glazing tables stands here, as computed. Not promised:
 //! that there is one to a light too small for a board.
@@ -13,7 +13,7 @@ pub use face_beads::FaceBead;
 
 use crate::fit::{Block, Fit, support};
 use crate::geometry::OutlineError;
-use crate::hand::{self, Board, Template};
+use crate::hand::{self, Board, Straightedges, Template};
 use crate::passes::Plan;
 use crate::sash::Sash;
 use crate::survey::Workshop;
@@ -38,6 +38,8 @@ pub struct Materials {
     /// The template for a guide bush; none where the cutter does not pass it, or no template can run beside a
     /// wall.
     pub template: Option<Template>,
+    /// Straightedges beside the walls; none where a guide bush follows a template.
+    pub straightedges: Option<Straightedges>,
 }
 
 /// The blocks round one unit.
@@ -84,6 +86,7 @@ pub fn materials(
         by_bush,
         boards: hand::boards(sash, fit, plan, router, cutter, by_bush),
         template: hand::template(sash, fit, plan, router, cutter)?,
+        straightedges: (!by_bush).then(|| hand::straightedges(sash, &fit.units, workshop)),
     })
 }
 
@@ -168,7 +171,7 @@ mod tests {
     #[test]
     fn the_plate_carries_the_whole_base() {
         let found = of(&casement(), &Workshop::default());
-        assert!(found.by_bush);
+        assert!(found.by_bush && found.straightedges.is_none());
         let template = found.template.unwrap();
         assert_relative_eq!(template.plate.width, 820.0 + 2.0 * (14.0 + 6.0 + 63.0));
         assert_relative_eq!(
@@ -181,7 +184,7 @@ mod tests {
         let mut wide = Workshop::default();
         wide.cutter.diameter = 30.0;
         let found = of(&casement(), &wide);
-        assert!(!found.by_bush && found.template.is_none());
+        assert!(!found.by_bush && found.template.is_none() && found.straightedges.is_some());
     }
 
     // Boards beside the sash: as long as the stiles, and as the rails with half a base of 150 at either end;

@@ -101,18 +101,6 @@ impl ShapeLine {
         });
         Outline::new(edges.collect())
     }
-
-    /// Corners in one line of text, each with the edge that leads from it.
-    pub fn in_words(&self, mm: impl Fn(f64) -> String) -> String {
-        let edge = |line: &EdgeLine| {
-            let [x, y] = line.from.map(&mm);
-            match line.arc {
-                Some(arc) => format!("({x} {y}) arc R {}", mm(arc.radius)),
-                None => format!("({x} {y}) straight"),
-            }
-        };
-        self.edges.iter().map(edge).collect::<Vec<_>>().join(", ")
-    }
 }
 
 fn edge_line(edge: &Edge) -> EdgeLine {

@@ -1,17 +1,19 @@
 //! Everything besides glass that is cut to size: beads, blocks, boards, templates, one line each.
 
+use super::SheetError;
+use super::kit::mm;
 use crate::fit::Block;
 use crate::geometry::Side;
 use crate::hand::{Board, CuttingPass};
 use crate::materials::{Bead, FaceBead, Materials};
-use crate::number::number;
+use crate::number::NotFinite;
 use crate::report::Report;
 
 /// The list of a house as CSV (RFC 4180), a header and a line a part. Sashes that are stopped have none.
 ///
 /// # Errors
-/// None in practice: writing to memory fails only where memory does.
-pub fn csv(report: &Report) -> Result<Vec<u8>, csv::Error> {
+/// Where a number of the report is not finite.
+pub fn csv(report: &Report) -> Result<Vec<u8>, SheetError> {
     let mut out =
         csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     out.write_record([
@@ -25,15 +27,22 @@ pub fn csv(report: &Report) -> Result<Vec<u8>, csv::Error> {
         "remark",
     ])?;
     for sash in &report.sashes {
-        for Line { what, label, count, sizes, remark } in sash.materials.iter().flat_map(lines) {
-            let [length, width, thickness] = sizes.map(mm);
-            let count = count.to_string();
+        let Some(materials) = &sash.materials else { continue };
+        for Line { what, label, count, sizes, remark } in lines(materials)? {
+            let [length, width, thickness] = sizes;
             out.write_record([
-                &sash.id, what, label, &count, &length, &width, &thickness, &remark,
+                &sash.id,
+                what,
+                label,
+                &count.to_string(),
+                &mm(length)?,
+                &mm(width)?,
+                &mm(thickness)?,
+                &remark,
             ])?;
         }
     }
-    out.into_inner().map_err(|error| csv::Error::from(error.into_error()))
+    Ok(out.into_inner().map_err(|error| csv::Error::from(error.into_error()))?)
 }
 
 /// One line of the list.
@@ -46,12 +55,13 @@ struct Line<'a> {
     remark: String,
 }
 
-fn lines(materials: &Materials) -> Vec<Line<'_>> {
+fn lines(materials: &Materials) -> Result<Vec<Line<'_>>, NotFinite> {
     let beads = materials.beads.iter().map(|bead| {
-        let [first, last] = bead.mitres.map(mm);
-        let curve = curve(bead).map_or_else(String::new, |curve| format!("; {curve}"));
-        let (place, short) = (&bead.place, mm(bead.short));
-        Line {
+        let [first, last] = bead.mitres;
+        let (first, last, short) = (mm(first)?, mm(last)?, mm(bead.short)?);
+        let curve = curve(bead)?.map_or_else(String::new, |curve| format!("; {curve}"));
+        let place = &bead.place;
+        Ok(Line {
             what: "bead",
             label: &bead.label,
             count: 1,
@@ -59,19 +69,19 @@ fn lines(materials: &Materials) -> Vec<Line<'_>> {
             remark: format!(
                 "{place}; short points {short} mm; mitres {first} and {last} degrees{curve}"
             ),
-        }
+        })
     });
     let face_beads = materials.face_beads.iter().map(|bead| {
         let ends = ends(bead);
         let cut =
             if bead.square { format!("{ends} ends") } else { format!("longest side; ends {ends}") };
-        Line {
+        Ok(Line {
             what: "face bead",
             label: &bead.label,
             count: 1,
             sizes: [bead.length, bead.width, bead.height],
-            remark: format!("{}; {cut}; on the outer pane", over(bead)),
-        }
+            remark: format!("{}; {cut}; on the outer pane", over(bead)?),
+        })
     });
     let blocks = materials.blocks.iter().flat_map(|unit| {
         by_side(&unit.blocks).map(|(block, count)| Line {
@@ -96,7 +106,8 @@ fn lines(materials: &Materials) -> Vec<Line<'_>> {
         sizes: [template.plate.width, template.plate.height, template.plate.thickness],
         remark: "aperture as template.dxf".to_owned(),
     });
-    beads.chain(face_beads).chain(blocks).chain(boards).chain(plate).collect()
+    let others = blocks.chain(boards).chain(plate).map(Ok);
+    beads.chain(face_beads).chain(others).collect()
 }
 
 /// The first block of each side, and how many stand there.
@@ -118,26 +129,25 @@ fn board_remark(board: &Board) -> String {
 }
 
 /// What to say of a bead's curve; nothing for a straight one.
-pub(super) fn curve(bead: &Bead) -> Option<String> {
-    let [wall, sight] = bead.radii?.map(mm);
-    Some(format!(
-        "curved: radius {wall} mm along the wall, {sight} mm along the sight edge; lengths along the curve"
-    ))
+pub(super) fn curve(bead: &Bead) -> Result<Option<String>, NotFinite> {
+    let Some([wall, sight]) = bead.radii else { return Ok(None) };
+    Ok(Some(format!(
+        "curved: radius {} mm along the wall, {} mm along the sight edge; lengths along the curve",
+        mm(wall)?,
+        mm(sight)?
+    )))
 }
 
 /// What a face bead lies over.
-pub(super) fn over(bead: &FaceBead) -> String {
-    let curve = bead.radius.map_or_else(String::new, |radius| {
-        format!(", curved: radius {} mm on its middle line", mm(radius))
-    });
-    format!("over {}{curve}", bead.bar)
+pub(super) fn over(bead: &FaceBead) -> Result<String, NotFinite> {
+    let curve = match bead.radius {
+        Some(radius) => format!(", curved: radius {} mm on its middle line", mm(radius)?),
+        None => String::new(),
+    };
+    Ok(format!("over {}{curve}", bead.bar))
 }
 
 /// How the ends of a face bead are cut.
 pub(super) fn ends(bead: &FaceBead) -> &'static str {
     if bead.square { "square" } else { "cut to the sight edge" }
-}
-
-fn mm(value: f64) -> String {
-    number(value, 1)
 }

@@ -1,13 +1,12 @@
 //! What guides the hand router, in words and numbers, and the template for a guide bush as a drawing.
 
-use super::kit::{Column, Flow, Table};
+use super::kit::{Column, Flow, Table, hundredths, mm};
 use super::layers::{APERTURE, BOARDS, HOLES, NEW_REBATE, PLATE, SIGHT, TIMBER, WORDS};
-use super::subject::Subject;
+use super::{SheetError, Subject};
 use crate::drawing::{Item, Scene, Text};
-use crate::fit::UnitFit;
-use crate::geometry::{Arc, Edge, Outline, OutlineError, Side, Sided};
-use crate::hand::{Template, beyond_the_wood, straightedge_offset};
-use crate::number::number;
+use crate::geometry::{Arc, Edge, Outline, Sided};
+use crate::hand::{Straightedges, Template};
+use crate::number::{NotFinite, decimal};
 use kurbo::{Point, Rect};
 use std::f64::consts::TAU;
 
@@ -19,8 +18,8 @@ const HEIGHT: f64 = 7.0;
 /// The plate with its apertures and holes, true to size; none where the cutter does not pass the bush.
 ///
 /// # Errors
-/// Where an outline has no area.
-pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, OutlineError> {
+/// Where an outline has no area, or a number is not finite.
+pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, SheetError> {
     let Some(template) = &subject.materials.template else { return Ok(None) };
     let title = format!("sash {}, template for a guide bush", subject.id());
     let layers = [PLATE, APERTURE, HOLES, TIMBER, SIGHT, NEW_REBATE, WORDS];
@@ -46,7 +45,7 @@ pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, OutlineError> {
         scene.add(&BOARDS, Item::Outline(board));
     }
     let mut y = plate.y0 - 3.0 * HEIGHT;
-    for note in notes(subject, template) {
+    for note in notes(subject, template)? {
         let at = Point::new(plate.x0, y);
         scene.add(&WORDS, Item::Text(Text::new(note, at, HEIGHT)));
         y -= 2.0 * HEIGHT;
@@ -63,34 +62,33 @@ fn shaped_boards(subject: &Subject<'_>) -> Vec<Outline> {
 }
 
 /// What stands beside the drawing, and on paper.
-fn notes(subject: &Subject<'_>, template: &Template) -> Vec<String> {
+fn notes(subject: &Subject<'_>, template: &Template) -> Result<Vec<String>, NotFinite> {
     let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
-    let mm = |value: f64| number(value, 2);
     let mut notes = vec![
         format!(
             "guide bush {} mm, cutter {} mm: the aperture lies {} mm outside the new rebate wall",
-            mm(router.guide_bush),
-            mm(cutter.diameter),
-            mm(template.offset)
+            hundredths(router.guide_bush)?,
+            hundredths(cutter.diameter)?,
+            hundredths(template.offset)?
         ),
         format!(
             "inside corners of the aperture: radius {} mm at most; the cutter leaves {} mm",
-            mm(template.corner_radius),
-            mm(cutter.radius())
+            hundredths(template.corner_radius)?,
+            hundredths(cutter.radius())?
         ),
         format!(
             "plate {} by {} mm, {} mm thick; set the depth stop {} mm deeper for it",
-            number(template.plate.width, 0),
-            number(template.plate.height, 0),
-            mm(template.plate.thickness),
-            mm(template.plate.thickness)
+            decimal(template.plate.width, 0)?,
+            decimal(template.plate.height, 0)?,
+            hundredths(template.plate.thickness)?,
+            hundredths(template.plate.thickness)?
         ),
         if template.serves_both {
             "the same template serves widening and deepening".to_owned()
         } else {
             "deepening has other walls than widening: cut a second template for it".to_owned()
         },
-        bearing(template, subject.workshop.limits.plate_bearing_caution.value),
+        bearing(template, subject.workshop.limits.plate_bearing_caution.value)?,
     ];
     notes.push(match template.screws.len() {
         0 => "no wood is wide enough for a screw beside the wall: clamp the plate, or screw it to boards \
@@ -99,17 +97,17 @@ fn notes(subject: &Subject<'_>, template: &Template) -> Vec<String> {
         count => format!(
             "{count} holes, {} mm, lie in wood that stays, clear of wall, metal and hardware; fill them \
              afterwards, or screw to boards outside the sash instead",
-            mm(HOLE)
+            hundredths(HOLE)?
         ),
     });
-    notes
+    Ok(notes)
 }
 
 /// `narrow` is the width below which a piece of plate bends under the bush, mm.
-fn bearing(template: &Template, narrow: f64) -> String {
-    let width = number(template.bearing, 1);
+fn bearing(template: &Template, narrow: f64) -> Result<String, NotFinite> {
+    let width = mm(template.bearing)?;
     let at = &template.bearing_at;
-    if template.bearing <= 0.0 {
+    Ok(if template.bearing <= 0.0 {
         format!(
             "the apertures run into each other {at}: cut and use a template for each light by itself"
         )
@@ -117,39 +115,44 @@ fn bearing(template: &Template, narrow: f64) -> String {
         format!("only {width} mm of plate are left {at}: use a template for each light by itself")
     } else {
         format!("smallest width of plate for the bush to bear on: {width} mm, {at}")
-    }
+    })
 }
 
 /// Says in a sheet what guides the router and what carries it.
-pub fn tell(flow: &mut Flow, subject: &Subject<'_>) {
-    if subject.materials.by_bush {
-        flow.heading("Template for the guide bush");
-        let found = &subject.materials.template;
-        for note in found.iter().flat_map(|template| notes(subject, template)) {
-            flow.entry("–", &note);
-        }
-        if found.is_none() {
-            flow.entry(
-                "!",
-                "no template can run beside this wall: where the bush would go, its curve is tighter than the \
-                 bush, or two of its edges meet. Take a smaller bush or cut to the line.",
-            );
-        }
-    } else {
-        straightedges(flow, subject);
+///
+/// # Errors
+/// Where a number is not finite.
+pub fn tell(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
+    if let Some(found) = &subject.materials.straightedges {
+        return beside_walls(flow, subject, found);
     }
+    flow.heading("Template for the guide bush");
+    let Some(template) = &subject.materials.template else {
+        flow.entry(
+            "!",
+            "no template can run beside this wall: where the bush would go, its curve is tighter than the \
+             bush, or two of its edges meet. Take a smaller bush or cut to the line.",
+        );
+        return Ok(());
+    };
+    for note in notes(subject, template)? {
+        flow.entry("–", &note);
+    }
+    Ok(())
 }
 
-fn straightedges(flow: &mut Flow, subject: &Subject<'_>) {
-    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
-    let offset = straightedge_offset(router, cutter);
+fn beside_walls(
+    flow: &mut Flow,
+    subject: &Subject<'_>,
+    found: &Straightedges,
+) -> Result<(), NotFinite> {
     flow.heading("Straightedges for the router's base");
     flow.paragraph(&format!(
         "Base {} mm, cutter {} mm: the straightedge lies {} mm outside the new rebate wall. Keep the same \
          point of the base against it, in case the base is not round about the cutter.",
-        number(router.base_diameter, 1),
-        number(cutter.diameter, 1),
-        number(offset, 2)
+        mm(subject.workshop.router.base_diameter)?,
+        mm(subject.workshop.cutter.diameter)?,
+        hundredths(found.offset)?
     ));
     let mut table = Table::new(vec![
         Column::words("light", 2.0),
@@ -158,72 +161,34 @@ fn straightedges(flow: &mut Flow, subject: &Subject<'_>) {
         Column::words("lies on", 2.4),
         Column::words("measured", 1.4),
     ]);
-    let mut curved = false;
-    for unit in &subject.fit.units {
-        if !(unit.outlines.wall.is_rectangle() && unit.outlines.sight.is_rectangle()) {
-            curved |= any_side(&mut table, subject, unit, offset);
-            continue;
-        }
-        let beyond = beyond_the_wood(subject.sash, unit.wall, offset);
-        for side in Side::ALL {
-            let on = if beyond.contains(&side) { "a board outside the sash" } else { "the sash" };
-            table.rows.push(vec![
-                unit.light.clone(),
-                side.to_string(),
-                number(unit.rebate_width.get(side) + offset, 1),
-                on.to_owned(),
-                String::new(),
-            ]);
-        }
-    }
-    table.lay(flow);
-    if curved {
-        flow.paragraph(
-            "A straightedge guides straight sides only. Curved sides need a template for the guide bush: set \
-             the workshop to be guided by the bush, and template.dxf and the tiles show its aperture.",
-        );
-    }
-}
-
-/// Rows for a wall that is no rectangle, an edge a row; tells whether one of them is curved.
-fn any_side(table: &mut Table, subject: &Subject<'_>, unit: &UnitFit, offset: f64) -> bool {
-    let mut curved = false;
-    let outer = subject.sash.outer_outline.outline();
-    let sight = &unit.outlines.sight;
-    for (wall, side) in unit.outlines.wall.edges() {
-        let fence = wall.shifted(offset).filter(|_| matches!(wall, Edge::Line(_)));
-        let (distance, on) = if let Some(fence) = fence {
-            let own =
-                sight.edges().filter(|(edge, own)| *own == side && matches!(edge, Edge::Line(_)));
-            let middle = wall.at(0.5);
-            let near = own
-                .min_by(|(a, _), (b, _)| a.distance_to(middle).total_cmp(&b.distance_to(middle)));
-            let ends = near.map(|(edge, _)| [0.0, 1.0].map(|t| square_to(edge.at(t), &fence)));
-            let words = ends.map_or_else(String::new, |[from, to]| taper(from, to));
-            let carried = [0.1, 0.5, 0.9].iter().all(|&t| outer.contains(fence.at(t)));
-            (words, if carried { "the sash" } else { "a board outside the sash" })
-        } else {
-            curved = true;
-            ("curved".to_owned(), "the template, not a straightedge")
+    for wall in &found.walls {
+        let (distance, on) = match wall.place {
+            None => ("curved".to_owned(), "the template, not a straightedge"),
+            Some(place) => (
+                place.from_sight_edge.map_or_else(|| Ok(String::new()), taper)?,
+                if place.on_sash { "the sash" } else { "a board outside the sash" },
+            ),
         };
         table.rows.push(vec![
-            unit.light.clone(),
-            side.to_string(),
+            wall.light.clone(),
+            wall.side.to_string(),
             distance,
             on.to_owned(),
             String::new(),
         ]);
     }
-    curved
-}
-
-/// From a place square to the line of an edge, mm.
-fn square_to(place: Point, edge: &Edge) -> f64 {
-    edge.direction(0.0).cross(place - edge.start()).abs()
+    table.lay(flow);
+    if found.walls.iter().any(|wall| wall.place.is_none()) {
+        flow.paragraph(
+            "A straightedge guides straight sides only. Curved sides need a template for the guide bush: set \
+             the workshop to be guided by the bush, and template.dxf and the tiles show its aperture.",
+        );
+    }
+    Ok(())
 }
 
 /// One distance, or both where it changes along the side.
-fn taper(from: f64, to: f64) -> String {
-    let (from, to) = (number(from, 1), number(to, 1));
-    if from == to { from } else { format!("{from} to {to}, anticlockwise") }
+fn taper([from, to]: [f64; 2]) -> Result<String, NotFinite> {
+    let (from, to) = (mm(from)?, mm(to)?);
+    Ok(if from == to { from } else { format!("{from} to {to}, anticlockwise") })
 }

@@ -8,6 +8,7 @@ mod building_checks;
 mod choice;
 pub mod cutting_list;
 pub mod elevation;
+mod error;
 pub mod form;
 pub mod glass;
 pub mod guide;
@@ -26,6 +27,7 @@ pub mod summary;
 pub mod template;
 pub mod workshop;
 
+pub use error::SheetError;
 pub use outlines::outlines;
 pub use remaining::remaining_wood;
 pub use section::sections;

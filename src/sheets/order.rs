@@ -1,14 +1,16 @@
 //! The glass order: one line a unit.
 
-use crate::number::number;
-use crate::report::{InternalBarLine, Report, UnitLine};
+use super::SheetError;
+use super::kit::{hundredths, mm};
+use crate::number::{NotFinite, decimal};
+use crate::report::{InternalBarLine, Report, ShapeLine, UnitLine};
 
 /// The order as CSV (RFC 4180), a header and a line a unit. Sashes that are stopped are left out: a
 /// unit is ordered only for a sash that can take it.
 ///
 /// # Errors
-/// None in practice: writing to memory fails only where memory does.
-pub fn csv(report: &Report) -> Result<Vec<u8>, csv::Error> {
+/// Where a number of the report is not finite.
+pub fn csv(report: &Report) -> Result<Vec<u8>, SheetError> {
     let mut out =
         csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     out.write_record([
@@ -38,34 +40,36 @@ pub fn csv(report: &Report) -> Result<Vec<u8>, csv::Error> {
     for (sash, unit) in able.flat_map(|sash| sash.units.iter().map(move |unit| (sash, unit))) {
         let centres = |runs: &str| {
             let bars = unit.internal_bars.iter().filter(|bar| bar.runs == runs);
-            bars.map(|bar| mm(bar.from_edge)).collect::<Vec<_>>().join(" ")
+            bars.map(|bar| mm(bar.from_edge))
+                .collect::<Result<Vec<_>, _>>()
+                .map(|all| all.join(" "))
         };
         let widest = unit.internal_bars.iter().map(|bar: &InternalBarLine| bar.width);
         out.write_record([
             format!("{} {}", sash.id, unit.light),
             "1".into(),
-            mm(unit.order.width),
-            mm(unit.order.height),
-            mm(unit.sight.width),
-            mm(unit.sight.height),
+            mm(unit.order.width)?,
+            mm(unit.order.height)?,
+            mm(unit.sight.width)?,
+            mm(unit.sight.height)?,
             unit.build_up.clone(),
             unit.make.clone(),
             unit.safety.clone().unwrap_or_default(),
-            mm(unit.thickness),
-            mm(unit.thickest),
-            mm(unit.spacer_height),
-            widest.reduce(f64::max).map(mm).unwrap_or_default(),
-            centres("upright"),
-            centres("cross"),
-            mm(unit.tape),
+            mm(unit.thickness)?,
+            mm(unit.thickest)?,
+            mm(unit.spacer_height)?,
+            widest.reduce(f64::max).map(mm).transpose()?.unwrap_or_default(),
+            centres("upright")?,
+            centres("cross")?,
+            mm(unit.tape)?,
             unit.weight.map_or_else(|| "unknown".into(), |weight| format!("{weight:.1}")),
             "glazing face".into(),
             shape_name(unit).into(),
-            shape_given(unit),
-            number(unit.area, 4),
+            shape_given(unit)?,
+            decimal(unit.area, 4)?.to_string(),
         ])?;
     }
-    out.into_inner().map_err(|error| csv::Error::from(error.into_error()))
+    Ok(out.into_inner().map_err(|error| csv::Error::from(error.into_error()))?)
 }
 
 /// What the unit is called.
@@ -74,23 +78,26 @@ pub(super) fn shape_name(unit: &UnitLine) -> &'static str {
 }
 
 /// Everything that sets the shape out, in one line: it is always of the size to order.
-fn shape_given(unit: &UnitLine) -> String {
-    let Some(shape) = &unit.shape else { return "order width and order height".into() };
-    let measures = shape.measures.iter().map(|m| format!("{} {}", m.what, mm(m.mm)));
-    let measures = measures.collect::<Vec<_>>().join("; ");
-    format!(
+fn shape_given(unit: &UnitLine) -> Result<String, NotFinite> {
+    let Some(shape) = &unit.shape else { return Ok("order width and order height".into()) };
+    let measures = shape.measures.iter().map(|m| Ok(format!("{} {}", m.what, mm(m.mm)?)));
+    let measures = measures.collect::<Result<Vec<_>, NotFinite>>()?.join("; ");
+    Ok(format!(
         "ORDER size: {measures}; edges anticlockwise from the lower left of the rectangle around it, x y of \
          each beginning: {}",
-        shape.in_words(hundredths)
-    )
+        corners(shape)?
+    ))
 }
 
-/// Hundredths: corners of arcs are seldom whole.
-fn hundredths(value: f64) -> String {
-    number(value, 2)
-}
-
-/// Tenths of a millimetre, whole numbers without decimals.
-fn mm(value: f64) -> String {
-    number(value, 1)
+/// Corners in one line of text, each with the edge that leads from it.
+fn corners(shape: &ShapeLine) -> Result<String, NotFinite> {
+    let edges = shape.edges.iter().map(|line| {
+        let [x, y] = line.from;
+        let (x, y) = (hundredths(x)?, hundredths(y)?);
+        Ok(match line.arc {
+            Some(arc) => format!("({x} {y}) arc R {}", hundredths(arc.radius)?),
+            None => format!("({x} {y}) straight"),
+        })
+    });
+    Ok(edges.collect::<Result<Vec<_>, NotFinite>>()?.join(", "))
 }

@@ -1,5 +1,6 @@
 //! Every outline of a sash, seen from the glazing face.
 
+use super::SheetError;
 use super::layers::{BARS, BLOCKS, NEW_REBATE, OLD_REBATE, SIGHT, TIMBER, UNIT};
 use crate::drawing::{Item, Scene};
 use crate::fit::{Fit, blocks};
@@ -13,7 +14,7 @@ use kurbo::Rect;
 ///
 /// # Errors
 /// Where an outline has no area.
-pub fn outlines(sash: &Sash, fit: &Fit, rebate: &Rebate) -> Result<Scene, OutlineError> {
+pub fn outlines(sash: &Sash, fit: &Fit, rebate: &Rebate) -> Result<Scene, SheetError> {
     let all = [TIMBER, BARS, SIGHT, OLD_REBATE, NEW_REBATE, UNIT, BLOCKS];
     let title = format!("sash {}", sash.measured.id);
     let mut scene = Scene::new(title, "seen from the glazing face", &all);

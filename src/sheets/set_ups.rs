@@ -3,12 +3,12 @@
 //! Promised: every place is told from the machine's X0 Y0, the same in all set-ups. Not promised: that a
 //! stop stands on the table: the sash may overhang it, and then a board carries both.
 
-use super::Subject;
-use super::kit::Flow;
+use super::kit::{Flow, mm};
 use super::layers::{MARKS, NEW_REBATE, STOPS, TIMBER, TRAVEL, WORDS};
+use super::{SheetError, Subject};
 use crate::drawing::{Item, Scene, Text};
-use crate::geometry::{Edge, Outline, OutlineError};
-use crate::number::number;
+use crate::geometry::{Edge, Outline};
+use crate::number::NotFinite;
 use crate::report::{ExtentMm, SetUpLine};
 use kurbo::{Point, Rect, Vec2};
 
@@ -25,11 +25,8 @@ const TURN: &str = "Turn the sash by 180 degrees, glazing face up as before. ";
 /// Every set-up beside the one before, each about its own X0 Y0; none where there is one place only.
 ///
 /// # Errors
-/// Where an outline has no area.
-pub fn drawing(
-    subject: &Subject<'_>,
-    set_ups: &[SetUpLine],
-) -> Result<Option<Scene>, OutlineError> {
+/// Where an outline has no area, or a number is not finite.
+pub fn drawing(subject: &Subject<'_>, set_ups: &[SetUpLine]) -> Result<Option<Scene>, SheetError> {
     if set_ups.is_empty() {
         return Ok(None);
     }
@@ -55,7 +52,7 @@ pub fn drawing(
             scene.add(&MARKS, Item::Edge(Edge::line(zero - arm, zero + arm)));
         }
         let mut y = set_up.sash.bottom - STOP - 3.0 * HEIGHT;
-        for words in [format!("set-up {}", set_up.number), lies(set_up)] {
+        for words in [format!("set-up {}", set_up.number), lies(set_up)?] {
             let at = Point::new(set_up.sash.left, y) + aside;
             scene.add(&WORDS, Item::Text(Text::new(words, at, HEIGHT)));
             y -= 2.0 * HEIGHT;
@@ -66,17 +63,17 @@ pub fn drawing(
     Ok(Some(scene))
 }
 
-fn lies(set_up: &SetUpLine) -> String {
-    let mm = |value: f64| number(value, 1);
+fn lies(set_up: &SetUpLine) -> Result<String, NotFinite> {
     let ExtentMm { left, bottom, right, .. } = set_up.sash;
     let lower = if set_up.turned { "top edge, now the lower one," } else { "lower edge" };
-    format!("{lower} at Y {}, left end at X {}, right end at X {}", mm(bottom), mm(left), mm(right))
+    let (bottom, left, right) = (mm(bottom)?, mm(left)?, mm(right)?);
+    Ok(format!("{lower} at Y {bottom}, left end at X {left}, right end at X {right}"))
 }
 
 /// Where the sash lies and how it is moved on.
-pub(super) fn entries(flow: &mut Flow, set_ups: &[SetUpLine]) {
+pub(super) fn entries(flow: &mut Flow, set_ups: &[SetUpLine]) -> Result<(), NotFinite> {
     if set_ups.is_empty() {
-        return;
+        return Ok(());
     }
     flow.heading("Set-ups on the machine");
     flow.paragraph(
@@ -89,24 +86,26 @@ pub(super) fn entries(flow: &mut Flow, set_ups: &[SetUpLine]) {
     let mut turned = false;
     for set_up in set_ups {
         let moved = match set_up.moved {
-            Some([x, y]) => format!("Move the sash {}. ", on(Vec2::new(x, y))),
+            Some([x, y]) => format!("Move the sash {}. ", on(Vec2::new(x, y))?),
             None if set_up.turned != turned => TURN.to_owned(),
             None => String::new(),
         };
-        let words = format!("{moved}It lies with its {}.", lies(set_up));
+        let words = format!("{moved}It lies with its {}.", lies(set_up)?);
         flow.entry(&format!("{}.", set_up.number), &words);
         turned = set_up.turned;
     }
+    Ok(())
 }
 
 /// A move in words.
-fn on(by: Vec2) -> String {
-    let along = |value: f64, less: &str, more: &str| {
-        let way = if value < 0.0 { less } else { more };
-        (value != 0.0).then(|| format!("{} mm {way}", number(value.abs(), 1)))
-    };
-    let ways = [along(by.x, "to the left", "to the right"), along(by.y, "down", "up")];
-    ways.into_iter().flatten().collect::<Vec<_>>().join(" and ")
+fn on(by: Vec2) -> Result<String, NotFinite> {
+    let mut ways = Vec::new();
+    for (value, less, more) in [(by.x, "to the left", "to the right"), (by.y, "down", "up")] {
+        if value != 0.0 {
+            ways.push(format!("{} mm {}", mm(value.abs())?, if value < 0.0 { less } else { more }));
+        }
+    }
+    Ok(ways.join(" and "))
 }
 
 #[cfg(test)]
@@ -115,7 +114,8 @@ mod tests {
 
     #[test]
     fn moves_are_told_in_words() {
-        assert_eq!(on(Vec2::new(-989.0, 0.0)), "989 mm to the left");
-        assert_eq!(on(Vec2::new(12.0, -3.5)), "12 mm to the right and 3.5 mm down");
+        assert_eq!(on(Vec2::new(-989.0, 0.0)).unwrap(), "989 mm to the left");
+        assert_eq!(on(Vec2::new(12.0, -3.5)).unwrap(), "12 mm to the right and 3.5 mm down");
+        assert_eq!(on(Vec2::new(f64::NAN, 0.0)), Err(NotFinite));
     }
 }

@@ -1,7 +1,7 @@
 //! Houses of one kind each, and what is asked of them.
 
 use fillister::job::{self, Work};
-use fillister::number::number;
+use fillister::number::decimal;
 use fillister::survey::{self, House, Quick};
 use std::f64::consts::TAU;
 use std::hint::black_box;
@@ -92,7 +92,7 @@ pub(crate) fn read() -> House {
 }
 
 pub(crate) fn write(numbers: &[f64]) -> usize {
-    numbers.iter().map(|value| number(black_box(*value), 4).len()).sum()
+    numbers.iter().map(|value| decimal(black_box(*value), 4).unwrap().to_string().len()).sum()
 }
 
 type Kind = (&'static str, fn() -> House);

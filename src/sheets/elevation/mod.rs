@@ -2,11 +2,12 @@
 
 mod shape;
 
-use super::Subject;
+use super::kit::mm;
 use super::layers::{BARS, BEAD, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
+use super::{SheetError, Subject};
 use crate::drawing::{Across, Dimension, Item, Layer, Scene, Text, Up};
 use crate::geometry::{Edge, OutlineError, Side};
-use crate::number::number;
+use crate::number::NotFinite;
 use crate::sash::Part;
 use crate::survey::{Bar, Course, Runs};
 use kurbo::{Point, Size};
@@ -18,8 +19,8 @@ const HEIGHT: f64 = 1.9;
 /// The elevation as a scene of true size whose words can be read when it is shrunk into `most`.
 ///
 /// # Errors
-/// Where an outline has no area.
-pub fn elevation(subject: &Subject<'_>, most: Size) -> Result<Scene, OutlineError> {
+/// Where an outline has no area, or a number is not finite.
+pub fn elevation(subject: &Subject<'_>, most: Size) -> Result<Scene, SheetError> {
     let sash = subject.sash;
     // Dimensions take about this much of the paper beside the sash itself.
     let room = Size::new((most.width - 45.0).max(20.0), (most.height - 40.0).max(20.0));
@@ -32,7 +33,7 @@ pub fn elevation(subject: &Subject<'_>, most: Size) -> Result<Scene, OutlineErro
         placed: Vec::new(),
     };
     view.outlines()?;
-    view.names();
+    view.names()?;
     view.sizes();
     Ok(view.scene)
 }
@@ -95,7 +96,7 @@ impl View<'_> {
         self.scene.add(layer, Item::Text(text));
     }
 
-    fn names(&mut self) {
+    fn names(&mut self) -> Result<(), NotFinite> {
         let sash = self.subject.sash;
         let (sight, outer) = (sash.sight, sash.outer);
         let walls = self.subject.fit.units.iter().map(|unit| unit.wall);
@@ -132,7 +133,7 @@ impl View<'_> {
                 let places = self.along_bar(placed);
                 let name = match bar.course {
                     Course::Between(Edge::Arc(arc)) => {
-                        format!("{name}, R {}", number(arc.radius, 1))
+                        format!("{name}, R {}", mm(arc.radius)?)
                     }
                     _ => name,
                 };
@@ -152,8 +153,9 @@ impl View<'_> {
             self.word(&BEAD, &bead.label, bead.line, 0.0);
         }
         if !sash.outline.is_rectangle() {
-            self.shape();
+            self.shape()?;
         }
+        Ok(())
     }
 
     fn sizes(&mut self) {

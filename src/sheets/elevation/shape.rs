@@ -4,8 +4,9 @@
 use super::{SHARES, View};
 use crate::drawing::{Across, Dimension, Item, Text, Up};
 use crate::geometry::{COINCIDENT, Edge, Side, Sided};
-use crate::number::number;
+use crate::number::NotFinite;
 use crate::sash::PlacedBar;
+use crate::sheets::kit::mm;
 use crate::sheets::layers::DIMENSIONS;
 use kurbo::{Point, Rect, Vec2};
 
@@ -95,7 +96,7 @@ impl View<'_> {
     }
 
     /// Sizes inside the daylight.
-    pub(super) fn shape(&mut self) {
+    pub(super) fn shape(&mut self) -> Result<(), NotFinite> {
         let sash = self.subject.sash;
         let h = self.height;
         let edges = sash.outline.outline().merged();
@@ -103,7 +104,7 @@ impl View<'_> {
         for edge in &edges {
             match edge {
                 Edge::Arc(arc) => {
-                    let words = format!("R {}", number(arc.radius, 1));
+                    let words = format!("R {}", mm(arc.radius)?);
                     let place = |t: f64| {
                         let inside = edge.at(t) - INSIDE * h * outwards(edge, t);
                         (inside, reading(edge.direction(t)))
@@ -128,8 +129,7 @@ impl View<'_> {
             if let [a, b, c, d] = corners.as_slice() {
                 let diagonals = [("lower left", *c - *a), ("lower right", *d - *b)];
                 for ((from, across), step) in diagonals.into_iter().zip([9.5, 12.0]) {
-                    let words =
-                        format!("sight diagonal from the {from} {}", number(across.hypot(), 1));
+                    let words = format!("sight diagonal from the {from} {}", mm(across.hypot())?);
                     let at = Point::new(sash.outer.center().x, sash.outer.y0 - step * h);
                     let text = Text::new(words, at, h).anchored(Across::Centre, Up::Middle);
                     self.scene.add(&DIMENSIONS, Item::Text(text));
@@ -137,6 +137,7 @@ impl View<'_> {
             }
         }
         self.heights(&edges);
+        Ok(())
     }
 
     /// Heights of the jambs, and the rise of a curved head over jambs of one height.

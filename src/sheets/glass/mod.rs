@@ -5,13 +5,14 @@
 
 mod shaped;
 
-use super::kit::{Column, Flow, Picture, Table, reading};
+use super::SheetError;
+use super::kit::{Column, Flow, Picture, Table, mm, reading};
 use super::layers::BEAD;
 use super::layers::{DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
 use crate::drawing::{Across, Dimension, Document, Item, Scene, Text, Up};
 use crate::finding::Verdict;
 use crate::geometry::{COINCIDENT, Outline, OutlineError};
-use crate::number::number;
+use crate::number::{NotFinite, decimal};
 use crate::report::{Report, SashReport, UnitLine};
 use crate::survey::Printer;
 use kurbo::{Point, Rect, Size};
@@ -28,14 +29,14 @@ struct Kind<'a> {
 /// The order; sashes that are stopped are left out.
 ///
 /// # Errors
-/// Where a unit has no area.
-pub fn document(report: &Report, printer: &Printer) -> Result<Document, OutlineError> {
+/// Where a unit has no area, or a number is not finite.
+pub fn document(report: &Report, printer: &Printer) -> Result<Document, SheetError> {
     let (size, margin) = reading(printer);
     let head = format!("{} · glass order", report.house);
     let foot = "Calculated from the survey as written. Unit maker: if anything is unclear, ask before you make it.";
     let mut flow = Flow::new(size, margin, head, foot);
     let kinds = kinds(report);
-    summary(&mut flow, &kinds);
+    summary(&mut flow, &kinds)?;
     for kind in &kinds {
         flow.new_page();
         flow = on_one_page(&flow, kind, size)?;
@@ -45,7 +46,7 @@ pub fn document(report: &Report, printer: &Printer) -> Result<Document, OutlineE
 
 /// A unit drawn as large as leaves room for all its words on the page just begun; where even a small
 /// drawing leaves too little, it stays large and the words run on.
-fn on_one_page(begun: &Flow, kind: &Kind<'_>, size: Size) -> Result<Flow, OutlineError> {
+fn on_one_page(begun: &Flow, kind: &Kind<'_>, size: Size) -> Result<Flow, SheetError> {
     let drawn = |share: f64| {
         let mut flow = begun.clone();
         unit(&mut flow, kind, Size::new(size.width, share * size.height)).map(|()| flow)
@@ -96,7 +97,7 @@ fn alike(a: &UnitLine, b: &UnitLine) -> bool {
         && a.internal_bars == b.internal_bars
 }
 
-fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) {
+fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) -> Result<(), NotFinite> {
     flow.heading("Units to order");
     let mut table = Table::new(vec![
         Column::numbers("quantity", 0.9),
@@ -109,9 +110,9 @@ fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) {
     for kind in kinds {
         table.rows.push(vec![
             kind.labels.len().to_string(),
-            ordered(kind.unit),
+            ordered(kind.unit)?,
             kind.unit.build_up.clone(),
-            weight(kind.unit),
+            weight(kind.unit)?,
             kind.labels.join(", "),
             String::new(),
         ]);
@@ -131,15 +132,16 @@ fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) {
         "Tolerances asked for, unless the maker agrees others: width and height ± 2.0 mm, panes offset by at most \
          2.0 mm (EN 1279-1:2018, from memory, sides up to 2 m); thickness as stated for each unit.",
     );
+    Ok(())
 }
 
-fn unit(flow: &mut Flow, kind: &Kind<'_>, most: Size) -> Result<(), OutlineError> {
+fn unit(flow: &mut Flow, kind: &Kind<'_>, most: Size) -> Result<(), SheetError> {
     let unit = kind.unit;
     let count = kind.labels.len();
     let (width, height) = (unit.order.width, unit.order.height);
     let shape = unit.shape.as_ref().map_or_else(String::new, |shape| format!(", {}", shape.name));
     let pieces = format!("{count} piece{}", plural(count));
-    flow.heading(&format!("ORDER SIZE {} mm{shape}, {pieces}", size(width, height)));
+    flow.heading(&format!("ORDER SIZE {} mm{shape}, {pieces}", size(width, height)?));
     flow.paragraph("Seen from outside, which is the glazing face.");
     let most = Size::new(flow.width(), most.height);
     let scene = match &unit.shape {
@@ -148,31 +150,31 @@ fn unit(flow: &mut Flow, kind: &Kind<'_>, most: Size) -> Result<(), OutlineError
     };
     flow.picture(Picture::within(scene, most));
     if let Some(shape) = &unit.shape {
-        shaped::tables(flow, shape);
+        shaped::tables(flow, shape)?;
     }
     let centres = |runs: &str| {
         let bars = unit.internal_bars.iter().filter(|bar| bar.runs == runs);
-        bars.map(|bar| mm(bar.from_edge)).collect::<Vec<_>>().join(", ")
+        bars.map(|bar| mm(bar.from_edge)).collect::<Result<Vec<_>, _>>().map(|all| all.join(", "))
     };
     let widest = unit.internal_bars.iter().map(|bar| bar.width).reduce(f64::max);
     let none = |words: String| if words.is_empty() { "none".to_owned() } else { words };
     let mut rows = vec![
         ("quantity", count.to_string()),
         ("label each", kind.labels.join(", ")),
-        ("ORDER width × height, edge of glass, mm", size(width, height)),
+        ("ORDER width × height, edge of glass, mm", size(width, height)?),
         ("build-up, from outside in, mm", unit.build_up.clone()),
         (
             "thickness, nominal / at most, mm",
-            format!("{} / {}", mm(unit.thickness), mm(unit.thickest)),
+            format!("{} / {}", mm(unit.thickness)?, mm(unit.thickest)?),
         ),
-        ("spacer and seal, height from the edge, at most, mm", mm(unit.spacer_height)),
-        ("internal bars, width, mm", none(widest.map(mm).unwrap_or_default())),
-        ("upright internal bars, centres from the left edge, mm", none(centres("upright"))),
-        ("cross internal bars, centres from the bottom edge, mm", none(centres("cross"))),
-        ("weight each, kg", weight(unit)),
+        ("spacer and seal, height from the edge, at most, mm", mm(unit.spacer_height)?),
+        ("internal bars, width, mm", none(widest.map(mm).transpose()?.unwrap_or_default())),
+        ("upright internal bars, centres from the left edge, mm", none(centres("upright")?)),
+        ("cross internal bars, centres from the bottom edge, mm", none(centres("cross")?)),
+        ("weight each, kg", weight(unit)?),
         (
             "daylight in the timber, NOT a size to order, mm",
-            size(unit.sight.width, unit.sight.height),
+            size(unit.sight.width, unit.sight.height)?,
         ),
         (
             "safety glass",
@@ -183,7 +185,7 @@ fn unit(flow: &mut Flow, kind: &Kind<'_>, most: Size) -> Result<(), OutlineError
         ("spacer colour", String::new()),
     ];
     if unit.tape > 0.0 {
-        let tape = format!("{} on each edge, beyond the order size", mm(unit.tape));
+        let tape = format!("{} on each edge, beyond the order size", mm(unit.tape)?);
         rows.insert(6, ("edge tape, mm", tape));
     }
     if let Some(shape) = &unit.shape {
@@ -195,7 +197,7 @@ fn unit(flow: &mut Flow, kind: &Kind<'_>, most: Size) -> Result<(), OutlineError
             2,
             ("shape, set out by the drawing and the table above", shape.name.to_owned()),
         );
-        rows.insert(3, ("area of the glass, m²", number(shape.area, 4)));
+        rows.insert(3, ("area of the glass, m²", decimal(shape.area, 4)?.to_string()));
         let sight = "daylight in the timber, over all, NOT a size to order, mm";
         if let Some(row) = rows.iter_mut().find(|row| row.0.starts_with("daylight")) {
             row.0 = sight;
@@ -259,23 +261,19 @@ fn drawing(unit: &UnitLine, most: Size) -> Result<Scene, OutlineError> {
 }
 
 /// Size to order, with the shape where it is no rectangle.
-fn ordered(unit: &UnitLine) -> String {
-    let size = size(unit.order.width, unit.order.height);
-    unit.shape.as_ref().map_or(size.clone(), |shape| format!("{size}, {}", shape.name))
+fn ordered(unit: &UnitLine) -> Result<String, NotFinite> {
+    let size = size(unit.order.width, unit.order.height)?;
+    Ok(unit.shape.as_ref().map_or(size.clone(), |shape| format!("{size}, {}", shape.name)))
 }
 
-fn weight(unit: &UnitLine) -> String {
-    unit.weight.map_or_else(|| "unknown".into(), |kg| number(kg, 1))
+fn weight(unit: &UnitLine) -> Result<String, NotFinite> {
+    unit.weight.map_or_else(|| Ok("unknown".into()), |kg| Ok(decimal(kg, 1)?.to_string()))
 }
 
-fn size(width: f64, height: f64) -> String {
-    format!("{} × {}", mm(width), mm(height))
+fn size(width: f64, height: f64) -> Result<String, NotFinite> {
+    Ok(format!("{} × {}", mm(width)?, mm(height)?))
 }
 
 fn plural(count: usize) -> &'static str {
     if count == 1 { "" } else { "s" }
-}
-
-fn mm(value: f64) -> String {
-    number(value, 1)
 }

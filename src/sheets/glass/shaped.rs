@@ -1,11 +1,12 @@
 //! A unit that is no rectangle, drawn and described so that it can be set out from the sheet alone.
 
-use super::{HEIGHT, mm};
+use super::HEIGHT;
 use crate::drawing::{Across, Dimension, Item, Scene, Text, Up};
-use crate::geometry::{COINCIDENT, Edge, Join, Outline, OutlineError};
-use crate::number::number;
+use crate::geometry::{COINCIDENT, Edge, Join, Outline};
+use crate::number::NotFinite;
 use crate::report::{EdgeLine, ShapeLine, UnitLine};
-use crate::sheets::kit::{Column, Flow, Table};
+use crate::sheets::SheetError;
+use crate::sheets::kit::{Column, Flow, Table, hundredths, mm};
 use crate::sheets::layers::{BEAD, DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
 use kurbo::{Point, Vec2};
 
@@ -14,7 +15,7 @@ pub(super) fn drawing(
     unit: &UnitLine,
     shape: &ShapeLine,
     most: kurbo::Size,
-) -> Result<Scene, OutlineError> {
+) -> Result<Scene, SheetError> {
     let (width, height) = (unit.order.width, unit.order.height);
     let scale = ((most.width - 60.0) / width).min((most.height - 50.0) / height).max(1e-3);
     let h = HEIGHT / scale;
@@ -27,7 +28,7 @@ pub(super) fn drawing(
         scene.add(&SIGHT_EDGE, Item::Outline(seal));
     }
     corners(&mut scene, shape, &outline, h);
-    radii(&mut scene, unit, shape, &outline, h);
+    radii(&mut scene, unit, shape, &outline, h)?;
     for dimension in sizes(unit, shape, h) {
         scene.add(&DIMENSIONS, Item::Dimension(dimension));
     }
@@ -94,13 +95,19 @@ fn corners(scene: &mut Scene, shape: &ShapeLine, outline: &Outline, h: f64) {
 }
 
 /// Radii inside, and a cross on each centre that lies near enough to be drawn.
-fn radii(scene: &mut Scene, unit: &UnitLine, shape: &ShapeLine, outline: &Outline, h: f64) {
+fn radii(
+    scene: &mut Scene,
+    unit: &UnitLine,
+    shape: &ShapeLine,
+    outline: &Outline,
+    h: f64,
+) -> Result<(), NotFinite> {
     let bounds = outline.bounds();
     for line in &shape.edges {
         let Some(arc) = line.arc else { continue };
         let centre = point(arc.centre);
         let from = (point(line.from) - centre).atan2();
-        let words = Text::new(format!("R {}", mm(arc.radius)), Point::ZERO, h);
+        let words = Text::new(format!("R {}", mm(arc.radius)?), Point::ZERO, h);
         let placed = |share: f64| {
             let ray = Vec2::from_angle(from + share * arc.angle.to_radians());
             // Inside the outline, past the seal, whichever way the arc bulges.
@@ -127,6 +134,7 @@ fn radii(scene: &mut Scene, unit: &UnitLine, shape: &ShapeLine, outline: &Outlin
             }
         }
     }
+    Ok(())
 }
 
 fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
@@ -185,12 +193,12 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
 }
 
 /// The measures, and every corner and arc.
-pub(super) fn tables(flow: &mut Flow, shape: &ShapeLine) {
-    let measures = shape.measures.iter().map(|m| format!("{} {} mm", m.what, mm(m.mm)));
+pub(super) fn tables(flow: &mut Flow, shape: &ShapeLine) -> Result<(), NotFinite> {
+    let measures = shape.measures.iter().map(|m| Ok(format!("{} {} mm", m.what, mm(m.mm)?)));
     flow.paragraph(&format!(
         "Shape: {}. {}. All are sizes to order, edge of glass.",
         shape.name,
-        measures.collect::<Vec<_>>().join("; ")
+        measures.collect::<Result<Vec<_>, NotFinite>>()?.join("; ")
     ));
     flow.paragraph(
         "Corners anticlockwise as seen from outside; X to the right and Y up from the lower left corner of the \
@@ -208,33 +216,29 @@ pub(super) fn tables(flow: &mut Flow, shape: &ShapeLine) {
     ]);
     let count = shape.edges.len();
     for (index, line) in shape.edges.iter().enumerate() {
-        table.rows.push(row(index, count, line));
+        table.rows.push(row(index, count, line)?);
     }
     table.lay(flow);
+    Ok(())
 }
 
-fn row(index: usize, count: usize, line: &EdgeLine) -> Vec<String> {
-    let pair = |[x, y]: [f64; 2]| format!("{}, {}", hundredths(x), hundredths(y));
+fn row(index: usize, count: usize, line: &EdgeLine) -> Result<Vec<String>, NotFinite> {
+    let pair = |[x, y]: [f64; 2]| Ok(format!("{}, {}", hundredths(x)?, hundredths(y)?));
     let (from, to) = (letter(index), letter((index + 1) % count.max(1)));
     let mut cells = vec![
         if count == 1 { format!("{from} all round") } else { format!("{from} to {to}") },
-        pair(line.from),
-        pair(line.to),
-        hundredths(line.length),
+        pair(line.from)?,
+        pair(line.to)?,
+        hundredths(line.length)?,
     ];
     match line.arc {
         None => cells.extend(["straight", "", "", ""].map(str::to_owned)),
         Some(arc) => cells.extend([
             if arc.angle > 0.0 { "arc outwards" } else { "arc inwards" }.to_owned(),
-            hundredths(arc.radius),
-            pair(arc.centre),
-            hundredths(arc.rise),
+            hundredths(arc.radius)?,
+            pair(arc.centre)?,
+            hundredths(arc.rise)?,
         ]),
     }
-    cells
-}
-
-/// A unit maker sets a machine by hundredths.
-fn hundredths(value: f64) -> String {
-    number(value, 2)
+    Ok(cells)
 }

@@ -1,10 +1,21 @@
 //! Words that fit a width.
 
 use crate::drawing::{Text, width};
+use crate::number::{NotFinite, decimal};
 use kurbo::Point;
 
 /// Least height that a line is shrunk to before it is cut short, as a share.
 const LEAST_SHRINK: f64 = 0.75;
+
+/// Tenths of a millimetre, as a rule reads; whole numbers without decimals.
+pub fn mm(value: f64) -> Result<String, NotFinite> {
+    Ok(decimal(value, 1)?.to_string())
+}
+
+/// Hundredths: corners of arcs are seldom whole, and a unit maker sets a machine by them.
+pub fn hundredths(value: f64) -> Result<String, NotFinite> {
+    Ok(decimal(value, 2)?.to_string())
+}
 
 /// `words` at `at`, at most `most` mm long: set smaller, and where that is not enough cut short with an
 /// ellipsis.

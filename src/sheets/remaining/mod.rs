@@ -9,6 +9,7 @@
 mod bands;
 mod sections;
 
+use super::SheetError;
 use super::layers;
 use super::outlines::bar;
 use crate::drawing::{Across, Colour, Hatch, Item, Layer, LineKind, LineWidth, Scene, Text, Up};
@@ -44,7 +45,7 @@ pub fn remaining_wood(
     rebate: &Rebate,
     reserve: &Reserve,
     proof: &Proof,
-) -> Result<Scene, OutlineError> {
+) -> Result<Scene, SheetError> {
     let title = format!("{}: wood left between cut and moulding", sash.measured.id);
     let order = [REMAINING, layers::HATCHING, layers::TIMBER, layers::BARS, layers::NEW_REBATE];
     let scale = scale(sash.outer);

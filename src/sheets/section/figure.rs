@@ -1,8 +1,9 @@
 //! What is cut across: wood, glass, and what lies between.
 
-use super::{Glazing, SectionError, TOLERANCE, outlines, solids};
+use super::{Glazing, TOLERANCE, outlines, solids};
 use crate::drawing::{Hatch, Item, Layer, Scene};
 use crate::geometry::{Edge, Outline, Region};
+use crate::sheets::SheetError;
 use crate::sheets::layers;
 use kurbo::{Point, Rect, Vec2};
 
@@ -65,7 +66,7 @@ pub(super) fn glazing(
     glazing: &Glazing,
     wood: Rect,
     shift: Vec2,
-) -> Result<(), SectionError> {
+) -> Result<(), SheetError> {
     for region in solids(&glazing.bed, shift)? {
         filled(scene, &layers::BEAD, region, Hatch::Bed);
     }

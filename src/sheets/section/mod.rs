@@ -13,11 +13,10 @@ mod wood;
 
 pub use of_sash::{of_parts, sections};
 
-use super::layers;
+use super::{SheetError, layers};
 use crate::drawing::{Across, Item, Layer, Scene, Text, Up, ValueAt, outline_along};
-use crate::geometry::{Outline, OutlineError, Region, Side};
+use crate::geometry::{Outline, Region, Side};
 use kurbo::{Affine, BezPath, Point, Rect, Vec2};
-use std::fmt;
 
 /// Height of capitals, mm.
 const HEIGHT: f64 = 2.0;
@@ -112,30 +111,12 @@ pub struct Section {
     pub notes_after: Notes,
 }
 
-/// A path of the section that is no outline.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SectionError(OutlineError);
-
-impl fmt::Display for SectionError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "the section cannot be drawn: {}", self.0)
-    }
-}
-
-impl std::error::Error for SectionError {}
-
-impl From<OutlineError> for SectionError {
-    fn from(error: OutlineError) -> Self {
-        SectionError(error)
-    }
-}
-
 impl Section {
     /// Lays out the section as a scene at true size.
     ///
     /// # Errors
     /// Where a path or a rectangle holds no area.
-    pub fn scene(&self) -> Result<Scene, SectionError> {
+    pub fn scene(&self) -> Result<Scene, SheetError> {
         let mut scene = Scene::new(&*self.title, "section, glazing face up", &LAYERS);
         let left = self.figure_before(&mut scene)?;
         // Where the second figure begins is known only once its notes have been laid out.
@@ -152,7 +133,7 @@ impl Section {
         Ok(scene)
     }
 
-    fn figure_before(&self, scene: &mut Scene) -> Result<Placed, SectionError> {
+    fn figure_before(&self, scene: &mut Scene) -> Result<Placed, SheetError> {
         let wood = outlines(&self.before, Vec2::ZERO)?;
         figure::wood(scene, &outlines(&self.after, Vec2::ZERO)?, &wood);
         figure::removed(scene, &outlines(&self.removed, Vec2::ZERO)?);
@@ -161,7 +142,7 @@ impl Section {
         Ok(self.notes_before.add(scene, &wood, around, Vec2::ZERO))
     }
 
-    fn figure_after(&self, scene: &mut Scene, shift: Vec2) -> Result<Placed, SectionError> {
+    fn figure_after(&self, scene: &mut Scene, shift: Vec2) -> Result<Placed, SheetError> {
         let (before, after) = (outlines(&self.before, shift)?, outlines(&self.after, shift)?);
         let wood = bounds(&before);
         figure::wood(scene, &after, &after);
@@ -198,12 +179,12 @@ impl Notes {
     }
 }
 
-fn outlines(paths: &[BezPath], shift: Vec2) -> Result<Vec<Outline>, SectionError> {
+fn outlines(paths: &[BezPath], shift: Vec2) -> Result<Vec<Outline>, SheetError> {
     let moved = paths.iter().map(|path| Affine::translate(shift) * path.clone());
     Ok(moved.map(|path| outline_along(&path, TOLERANCE)).collect::<Result<_, _>>()?)
 }
 
-fn solids(rects: &[Rect], shift: Vec2) -> Result<Vec<Region>, SectionError> {
+fn solids(rects: &[Rect], shift: Vec2) -> Result<Vec<Region>, SheetError> {
     let moved = rects.iter().map(|rect| Outline::rectangle(*rect + shift).map(Region::solid));
     Ok(moved.collect::<Result<_, _>>()?)
 }

@@ -5,10 +5,10 @@ use super::obstacle::{Obstacle, clearest};
 use super::tiles::Tiling;
 use crate::drawing::{Across, Item, Page, Scene, Text, Up};
 use crate::geometry::{Edge, Outline, OutlineError, Sided};
-use crate::sheets::Subject;
 use crate::sheets::guide;
 use crate::sheets::kit::{Flow, Picture, SMALL, reading};
 use crate::sheets::layers::{SIGHT, TILES, TIMBER, WORDS};
+use crate::sheets::{SheetError, Subject};
 use kurbo::{Point, Rect, Size, Vec2};
 
 /// Most of the page that the map takes, mm.
@@ -23,7 +23,7 @@ pub(super) fn pages(
     subject: &Subject<'_>,
     scene: &Scene,
     tiling: &Tiling,
-) -> Result<Vec<Page>, OutlineError> {
+) -> Result<Vec<Page>, SheetError> {
     let (size, margin) = reading(&subject.workshop.printer);
     let head = format!("{} · {} · template at true size", subject.house, subject.id());
     let foot = "Calculated from the survey as written. Lay the template on the wood and look before \
@@ -54,7 +54,7 @@ pub(super) fn pages(
     flow.heading("Where each tile belongs: glazing face up");
     let most = Size::new(flow.width(), MAP_HEIGHT);
     flow.picture(Picture::within(map(scene, tiling, most)?, most));
-    guide::tell(&mut flow, subject);
+    guide::tell(&mut flow, subject)?;
     let mut square = Scene::new("", "", &[]);
     check::add(&mut square, check::Place { corner: Point::ZERO, words: 0.0 })?;
     flow.picture(Picture::within(square, Size::new(f64::INFINITY, f64::INFINITY)));

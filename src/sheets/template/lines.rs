@@ -1,10 +1,10 @@
 //! Every line of a sash that is traced onto the wood, at true size, seen from the glazing face.
 
 use crate::drawing::{Item, Scene};
-use crate::geometry::{Arc, COINCIDENT, Edge, Outline, OutlineError, Side, fillet};
+use crate::geometry::{Arc, COINCIDENT, Edge, Outline, Side, fillet};
 use crate::hand::straightedge_offset;
-use crate::sheets::Subject;
 use crate::sheets::layers::{APERTURE, CHISEL, METAL, SCREWS, STRAIGHTEDGE};
+use crate::sheets::{SheetError, Subject};
 use crate::survey::ScrewFrom;
 use kurbo::{Point, Rect, Vec2};
 use std::f64::consts::TAU;
@@ -16,7 +16,7 @@ const CROSS: f64 = 3.0;
 ///
 /// # Errors
 /// Where an outline has no area.
-pub fn lines(subject: &Subject<'_>) -> Result<Scene, OutlineError> {
+pub fn lines(subject: &Subject<'_>) -> Result<Scene, SheetError> {
     let mut scene = crate::sheets::outlines(subject.sash, subject.fit, subject.rebate)?;
     guides(subject, &mut scene);
     chisel_corners(subject, &mut scene);

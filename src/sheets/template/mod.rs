@@ -14,10 +14,9 @@ mod tiles;
 pub use lines::lines;
 pub use tiles::{Seam, Tile, Tiling};
 
-use super::Subject;
 use super::kit::sheet;
+use super::{SheetError, Subject};
 use crate::drawing::{Document, pdf};
-use crate::geometry::OutlineError;
 use crate::survey::Paper;
 use kurbo::{Rect, Size};
 
@@ -50,8 +49,8 @@ impl Format {
 /// The whole template of a sash: a page to find one's way, then the tiles.
 ///
 /// # Errors
-/// Where an outline has no area.
-pub fn document(subject: &Subject<'_>) -> Result<Document, OutlineError> {
+/// Where an outline has no area, or a number is not finite.
+pub fn document(subject: &Subject<'_>) -> Result<Document, SheetError> {
     let scene = lines::lines(subject)?;
     let edges = lines::edges(&scene);
     let drawing = scene.extents().inflate(AROUND, AROUND);

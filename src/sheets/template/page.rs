@@ -5,10 +5,10 @@ use super::tiles::Tiling;
 use super::{Format, check, cover};
 use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up};
 use crate::geometry::{Arc, Edge, Outline, OutlineError};
-use crate::number::number;
-use crate::sheets::Subject;
-use crate::sheets::kit::{LARGE, SMALL, fitted};
+use crate::number::NotFinite;
+use crate::sheets::kit::{LARGE, SMALL, fitted, mm};
 use crate::sheets::layers::{MARKS, TILES, WORDS};
+use crate::sheets::{SheetError, Subject};
 use kurbo::{Point, Rect, Vec2};
 use std::f64::consts::TAU;
 
@@ -27,7 +27,7 @@ pub(super) fn tile(
     tiling: &Tiling,
     index: usize,
     format: Format,
-) -> Result<Option<Page>, OutlineError> {
+) -> Result<Option<Page>, SheetError> {
     let Some(tile) = tiling.tiles.get(index) else { return Ok(None) };
     let shift = format.window.origin() - tile.window.origin();
     let lines = Placed {
@@ -99,13 +99,13 @@ fn foot(
     tiling: &Tiling,
     index: usize,
     format: Format,
-) -> Result<(), OutlineError> {
+) -> Result<(), SheetError> {
     let Some(tile) = tiling.tiles.get(index) else { return Ok(()) };
     let left = format.margin;
     let width = format.window.width() - MAP - 4.0;
     let mut y = format.margin + FOOT - 2.0;
     let count = tiling.tiles.len();
-    let overlaps = overlaps(tiling, index);
+    let overlaps = overlaps(tiling, index)?;
     let join = if overlaps.is_empty() {
         "the only tile".to_owned()
     } else {
@@ -124,19 +124,20 @@ fn foot(
     legend(over, scene, Point::new(left, y - 0.5), width);
     let corner = Point::new(format.window.x1, format.margin);
     let map = Rect::new(corner.x - MAP, corner.y, corner.x, corner.y + FOOT - 2.0);
-    small_map(over, tiling, index, map)
+    small_map(over, tiling, index, map)?;
+    Ok(())
 }
 
 /// The overlaps with neighbours beside, above and below, without saying a width twice.
-fn overlaps(tiling: &Tiling, index: usize) -> String {
+fn overlaps(tiling: &Tiling, index: usize) -> Result<String, NotFinite> {
     let mut widths: Vec<String> = Vec::new();
     for seam in tiling.seams.iter().filter(|seam| seam.tiles.contains(&index)) {
-        let width = format!("{} mm", number(seam.overlap, 1));
+        let width = format!("{} mm", mm(seam.overlap)?);
         if !widths.contains(&width) {
             widths.push(width);
         }
     }
-    widths.join(" and ")
+    Ok(widths.join(" and "))
 }
 
 /// A stroke of each layer with its name, in rows.

@@ -1,11 +1,12 @@
 //! A cutter that follows the wood with a bearing: which one gives which width, and where it can run.
 
-use super::{WITH_TABLE, mm, together};
+use super::{WITH_TABLE, together};
 use crate::geometry::Side;
 use crate::hand::bearing::{Face, Faces, SMALLEST};
+use crate::number::NotFinite;
 use crate::report::SashReport;
 use crate::sheets::Subject;
-use crate::sheets::kit::{Column, Flow, Table};
+use crate::sheets::kit::{Column, Flow, Table, mm};
 
 /// Sides of lights that are alike, in one row.
 struct Row {
@@ -14,7 +15,11 @@ struct Row {
     cells: [String; 5],
 }
 
-pub(super) fn table(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
+pub(super) fn table(
+    flow: &mut Flow,
+    subject: &Subject<'_>,
+    report: &SashReport,
+) -> Result<(), NotFinite> {
     let cutter = &subject.workshop.cutter;
     flow.heading_over("A cutter with a bearing instead", WITH_TABLE);
     let mut words = format!(
@@ -22,14 +27,14 @@ pub(super) fn table(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport)
          runs on. On the sight edge it gives the whole width at once; on the old wall, below a shallow pass, \
          what is to be widened, but for the height of the bearing at the bottom. A bearing is {} mm at the \
          least, so each width wants a cutter of a certain size. Look and feel along the wood first.",
-        mm(SMALLEST)
+        mm(SMALLEST)?
     );
     if let Some((bearing, given)) = subject.workshop.router.bearing.zip(report.bearing_width) {
         words = format!(
             "{words} The one in the survey, {} mm under a cutter of {}, gives {} mm.",
-            mm(bearing.diameter),
-            mm(cutter.diameter),
-            mm(given)
+            mm(bearing.diameter)?,
+            mm(cutter.diameter)?,
+            mm(given)?
         );
     }
     flow.paragraph(&words);
@@ -41,7 +46,7 @@ pub(super) fn table(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport)
         Column::words("bearing on the old wall, mm", 2.3),
         Column::numbers("old wall, mm", 1.0),
     ]);
-    for row in rows(report) {
+    for row in rows(report)? {
         let sides: Vec<String> = row.sides.iter().map(Side::to_string).collect();
         let lights = together(subject, &row.lights);
         let mut cells = vec![format!("{lights}: {}", sides.join(", "))];
@@ -49,12 +54,13 @@ pub(super) fn table(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport)
         table.rows.push(cells);
     }
     table.lay(flow);
+    Ok(())
 }
 
-fn rows(report: &SashReport) -> Vec<Row> {
+fn rows(report: &SashReport) -> Result<Vec<Row>, NotFinite> {
     let mut rows: Vec<Row> = Vec::new();
     for faces in &report.bearing_faces {
-        let (lights, cells) = (vec![faces.light.clone()], cells(faces));
+        let (lights, cells) = (vec![faces.light.clone()], cells(faces)?);
         match rows.iter_mut().find(|row| row.lights == lights && row.cells == cells) {
             Some(row) => row.sides.push(faces.side),
             None => rows.push(Row { lights, sides: vec![faces.side], cells }),
@@ -68,28 +74,28 @@ fn rows(report: &SashReport) -> Vec<Row> {
             None => merged.push(row),
         }
     }
-    merged
+    Ok(merged)
 }
 
-fn cells(faces: &Faces) -> [String; 5] {
+fn cells(faces: &Faces) -> Result<[String; 5], NotFinite> {
     let edge = &faces.sight_edge;
-    let below = if edge.height > 0.0 { mm(edge.height) } else { "none".to_owned() };
+    let below = if edge.height > 0.0 { mm(edge.height)? } else { "none".to_owned() };
     let below = match edge.in_the_way.as_slice() {
         [] => below,
         found => format!("{below}, but {} in the way", found.join(", ")),
     };
     let (on_wall, wall) = match &faces.old_wall {
-        Some(face) => (which(face), mm(face.height)),
+        Some(face) => (which(face)?, mm(face.height)?),
         None => ("none: a groove".to_owned(), "–".to_owned()),
     };
-    [mm(faces.width), which(edge), below, on_wall, wall]
+    Ok([mm(faces.width)?, which(edge)?, below, on_wall, wall])
 }
 
 /// The bearing for this cutter, or else the cutter that it would take.
-fn which(face: &Face) -> String {
-    match (face.bearing, face.least_cutter) {
-        (Some(bearing), _) => format!("{} under this cutter", mm(bearing)),
-        (None, Some(least)) => format!("none; wants a cutter of {} or more", mm(least)),
+fn which(face: &Face) -> Result<String, NotFinite> {
+    Ok(match (face.bearing, face.least_cutter) {
+        (Some(bearing), _) => format!("{} under this cutter", mm(bearing)?),
+        (None, Some(least)) => format!("none; wants a cutter of {} or more", mm(least)?),
         (None, None) => "nothing to cut".into(),
-    }
+    })
 }

@@ -1,21 +1,26 @@
 //! From the dry rebate to the painted sash: blocks, bed, beads, coats.
 
-use super::{WITH_TABLE, mm, together};
+use super::{WITH_TABLE, together};
 use crate::fit::Block;
 use crate::geometry::Side;
 use crate::materials::{Fixings, PIN_END, PIN_PITCH, SCREW_END, SCREW_PITCH, Sealant, UnitBlocks};
-use crate::number::number;
+use crate::number::{NotFinite, decimal};
 use crate::report::SashReport;
 use crate::sheets::Subject;
 use crate::sheets::cutting_list::{curve, ends, over};
-use crate::sheets::kit::{Column, Flow, Table};
+use crate::sheets::kit::{Column, Flow, Table, mm};
 use crate::survey::{Kind, Sash};
 
-pub(super) fn glazing(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
-    blocks(flow, subject);
-    sealant(flow, subject, report);
-    bead_table(flow, subject);
+pub(super) fn glazing(
+    flow: &mut Flow,
+    subject: &Subject<'_>,
+    report: &SashReport,
+) -> Result<(), NotFinite> {
+    blocks(flow, subject)?;
+    sealant(flow, subject, report)?;
+    bead_table(flow, subject)?;
     coats(flow);
+    Ok(())
 }
 
 /// What the blocks are for, by the way the sash hangs. Diagonal support is common practice, no source.
@@ -68,7 +73,7 @@ fn alike<'a>(subject: &Subject<'a>) -> Vec<(Vec<String>, &'a [Block])> {
     groups
 }
 
-fn blocks(flow: &mut Flow, subject: &Subject<'_>) {
+fn blocks(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     let measured = &subject.sash.measured;
     flow.heading_over("Setting and location blocks", WITH_TABLE);
     flow.paragraph(&purpose(measured));
@@ -87,12 +92,12 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) {
                 Block { middle: block.middle, ..known.0 } == block
             };
             match rows.iter_mut().find(same) {
-                Some((_, middles)) => middles.push(mm(block.middle)),
-                None => rows.push((block, vec![mm(block.middle)])),
+                Some((_, middles)) => middles.push(mm(block.middle)?),
+                None => rows.push((block, vec![mm(block.middle)?])),
             }
         }
         for (block, middles) in rows {
-            let sizes = [block.length, block.width, block.height].map(mm);
+            let sizes = [mm(block.length)?, mm(block.width)?, mm(block.height)?];
             table.rows.push(vec![
                 together(subject, &names),
                 stands(measured, &block),
@@ -109,33 +114,35 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) {
          the bed behind it (BS 8000-7:1990, 3.1.2, second hand); height is the gap. Places and length of the \
          others are common practice, no source. Blocks of 80 to 90 Shore A.",
     );
+    Ok(())
 }
 
-fn sealant(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
+fn sealant(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Result<(), NotFinite> {
     flow.heading("Bed and sealant");
     let Sealant { thickness, bed, gap } = subject.materials.sealant;
     flow.paragraph(&format!(
         "Bed {} mm thick under {} unit{}: {} ml. If the gap round is filled as well: {} ml more. Add a tenth for \
          what is wiped off. Bed without voids, or drain and ventilate; oil putty and some sealants attack edge \
          seals, so ask the unit maker which are safe.",
-        mm(thickness),
+        mm(thickness)?,
         report.units.len(),
         if report.units.len() == 1 { "" } else { "s" },
-        number(bed, 0),
-        number(gap, 0)
+        decimal(bed, 0)?,
+        decimal(gap, 0)?
     ));
+    Ok(())
 }
 
-fn bead_table(flow: &mut Flow, subject: &Subject<'_>) {
+fn bead_table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     flow.heading_over("Beads", WITH_TABLE);
     flow.paragraph(&format!(
         "Numbers are those on the elevation: mark each bead, and it goes back to its place. Pins at most {} mm \
          apart and {} mm from the corners, or screws at most {} and {} mm (UK specification L40, 180 and 181); \
          where beads are bonded, no pins near the glass.",
-        mm(PIN_PITCH),
-        mm(PIN_END),
-        mm(SCREW_PITCH),
-        mm(SCREW_END)
+        mm(PIN_PITCH)?,
+        mm(PIN_END)?,
+        mm(SCREW_PITCH)?,
+        mm(SCREW_END)?
     ));
     let mut table = Table::new(vec![
         Column::words("bead", 0.8),
@@ -149,36 +156,40 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) {
     ]);
     for bead in &subject.materials.beads {
         let Fixings { count, pitch } = bead.pins;
-        let [first, last] = bead.mitres.map(mm);
-        let place = match curve(bead) {
+        let [first, last] = bead.mitres;
+        let (first, last) = (mm(first)?, mm(last)?);
+        let place = match curve(bead)? {
             Some(curve) => format!("{}; {curve}", bead.place),
             None => bead.place.clone(),
         };
         table.rows.push(vec![
             bead.label.clone(),
             place,
-            format!("{} × {}", mm(bead.width), mm(bead.height)),
-            mm(bead.long),
-            mm(bead.short),
+            format!("{} × {}", mm(bead.width)?, mm(bead.height)?),
+            mm(bead.long)?,
+            mm(bead.short)?,
             if first == last { first } else { format!("{first} and {last}") },
-            pitch
-                .map_or_else(|| count.to_string(), |pitch| format!("{count}, every {}", mm(pitch))),
+            match pitch {
+                None => count.to_string(),
+                Some(pitch) => format!("{count}, every {}", mm(pitch)?),
+            },
             String::new(),
         ]);
     }
     for bead in &subject.materials.face_beads {
         table.rows.push(vec![
             bead.label.clone(),
-            over(bead),
-            format!("{} wide", mm(bead.width)),
-            mm(bead.length),
-            mm(bead.length),
+            over(bead)?,
+            format!("{} wide", mm(bead.width)?),
+            mm(bead.length)?,
+            mm(bead.length)?,
             ends(bead).to_owned(),
             "none: bond it to the glass".into(),
             String::new(),
         ]);
     }
     table.lay(flow);
+    Ok(())
 }
 
 /// Coats and waiting times are common practice, no source.

@@ -1,24 +1,28 @@
 //! From stripping to the last cut: order of work, settings of each pass, boards, corners for the chisel.
 
-use super::{WITH_TABLE, bearing, mm, together};
+use super::{WITH_TABLE, bearing, or_dash, together};
 use crate::geometry::Edge;
 use crate::hand::{Board, Guide, Setting};
-use crate::number::number;
+use crate::number::{NotFinite, decimal};
 use crate::passes::{Cut, Pass, Stage};
 use crate::report::{FaceHeights, PassLine, SashReport};
-use crate::sheets::kit::{Column, Flow, Table};
+use crate::sheets::kit::{Column, Flow, Table, mm};
 use crate::sheets::{Subject, guide, set_ups};
 use crate::survey::BarsAs;
 
-pub(super) fn cutting(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
+pub(super) fn cutting(
+    flow: &mut Flow,
+    subject: &Subject<'_>,
+    report: &SashReport,
+) -> Result<(), NotFinite> {
     order_of_work(flow, subject);
-    let rows = rows(subject, report);
-    passes(flow, subject, report, &rows);
-    guide::tell(flow, subject);
-    bearing::table(flow, subject, report);
-    boards(flow, subject, &rows);
-    set_ups::entries(flow, &report.set_ups);
-    corners(flow, report);
+    let rows = rows(subject, report)?;
+    passes(flow, subject, report, &rows)?;
+    guide::tell(flow, subject)?;
+    bearing::table(flow, subject, report)?;
+    boards(flow, subject, &rows)?;
+    set_ups::entries(flow, &report.set_ups)?;
+    corners(flow, report)
 }
 
 fn order_of_work(flow: &mut Flow, subject: &Subject<'_>) {
@@ -57,7 +61,7 @@ fn order_of_work(flow: &mut Flow, subject: &Subject<'_>) {
     }
 }
 
-fn corners(flow: &mut Flow, report: &SashReport) {
+fn corners(flow: &mut Flow, report: &SashReport) -> Result<(), NotFinite> {
     let chiselled = report.passes.iter().filter_map(|line| match &line.pass.cut {
         Cut::Corners { at, radius, .. } => Some((&line.pass, at, *radius)),
         _ => None,
@@ -66,8 +70,8 @@ fn corners(flow: &mut Flow, report: &SashReport) {
     let mut any = false;
     for (pass, at, radius) in chiselled {
         any = true;
-        let places: Vec<String> =
-            at.iter().map(|[x, y]| format!("({}, {})", mm(*x), mm(*y))).collect();
+        let places = at.iter().map(|[x, y]| Ok(format!("({}, {})", mm(*x)?, mm(*y)?)));
+        let places = places.collect::<Result<Vec<_>, NotFinite>>()?;
         flow.entry(
             "–",
             &format!(
@@ -75,8 +79,8 @@ fn corners(flow: &mut Flow, report: &SashReport) {
                  from the lower left corner of the sight: {}",
                 pass.place,
                 at.len(),
-                mm(pass.to_depth),
-                mm(radius),
+                mm(pass.to_depth)?,
+                mm(radius)?,
                 places.join(", ")
             ),
         );
@@ -84,25 +88,30 @@ fn corners(flow: &mut Flow, report: &SashReport) {
     if !any {
         flow.paragraph("None: the unit clears the fillets that the cutter leaves.");
     }
+    Ok(())
 }
 
 /// What a face that is not flat means for depths; nothing for a flat one.
-fn warp(report: &SashReport) -> Option<String> {
-    let FaceHeights { lowest, highest, range } = report.face?;
-    let tenth = |value| number(value, 1);
-    Some(format!(
+fn warp(report: &SashReport) -> Result<Option<String>, NotFinite> {
+    let Some(FaceHeights { lowest, highest, range }) = report.face else { return Ok(None) };
+    Ok(Some(format!(
         "The face of this sash is not flat: it lies from {} to {} mm high. The depths below count from the face \
          at every place, and so do the programs. A base that rides on the face follows it by itself; a carriage \
          that runs on rails or a level board does not, and its cuts would be up to {} mm deeper at one place \
          than at another.",
-        tenth(lowest),
-        tenth(highest),
-        tenth(range)
-    ))
+        mm(lowest)?,
+        mm(highest)?,
+        mm(range)?
+    )))
 }
 
 /// The table of passes.
-fn passes(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport, rows: &[Row]) {
+fn passes(
+    flow: &mut Flow,
+    subject: &Subject<'_>,
+    report: &SashReport,
+    rows: &[Row],
+) -> Result<(), NotFinite> {
     let bush = subject.materials.by_bush;
     let plate = if bush { subject.workshop.router.plate } else { 0.0 };
     flow.heading_over("Passes", WITH_TABLE);
@@ -111,20 +120,20 @@ fn passes(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport, rows: &[R
             "The depth stop counts from the base, {} mm of template included. The template stays where it is \
              from the first pass to the last; where wood is left on the wall for the finishing cut, a strip of that \
              thickness lies along its edge.",
-            mm(plate)
+            mm(plate)?
         )
     } else {
         "Measure the straightedge from the sight edge, square to it. With the base against it the cutter \
          reaches the wall of that pass."
             .to_owned()
     });
-    if let Some(warp) = warp(report) {
+    if let Some(warp) = warp(report)? {
         flow.paragraph(&warp);
     }
     flow.paragraph(&format!(
         "At the deepest pass the tip stands {} mm below the base. The collet must hold the shank by its full \
          length above that, so look for a cutter that is long enough before you begin.",
-        mm(report.reach)
+        mm(report.reach)?
     ));
     let mut table = Table::new(vec![
         Column::numbers("no.", 0.6),
@@ -137,19 +146,20 @@ fn passes(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport, rows: &[R
         Column::words("done", 0.7),
     ]);
     for (index, row) in rows.iter().enumerate() {
-        let beside = row.beside.map_or_else(|| "–".to_owned(), mm);
+        let beside = or_dash(row.beside)?;
         table.rows.push(vec![
             (index + 1).to_string(),
             row.stage.to_string(),
             together(subject, &row.places),
-            mm(row.depth),
-            row.below_base.map_or_else(|| "chisel".into(), mm),
+            mm(row.depth)?,
+            row.below_base.map_or_else(|| Ok("chisel".into()), mm)?,
             row.guides.clone(),
-            format!("{} / {beside}", mm(row.under)),
+            format!("{} / {beside}", mm(row.under)?),
             String::new(),
         ]);
     }
     table.lay(flow);
+    Ok(())
 }
 
 /// Passes that are set alike, whichever light they are made in.
@@ -165,10 +175,10 @@ struct Row {
 }
 
 /// The passes of the report, those that are set alike together.
-fn rows(subject: &Subject<'_>, report: &SashReport) -> Vec<Row> {
+fn rows(subject: &Subject<'_>, report: &SashReport) -> Result<Vec<Row>, NotFinite> {
     let mut rows: Vec<Row> = Vec::new();
     for PassLine { pass, setting } in &report.passes {
-        let (stage, guides) = (pass.stage, guided(subject, pass, setting));
+        let (stage, guides) = (pass.stage, guided(subject, pass, setting)?);
         let alike = |row: &&mut Row| {
             row.stage == stage && row.guides == guides && (row.depth - pass.to_depth).abs() < 1e-6
         };
@@ -191,51 +201,52 @@ fn rows(subject: &Subject<'_>, report: &SashReport) -> Vec<Row> {
             beside: pass.left.beside,
         });
     }
-    rows
+    Ok(rows)
 }
 
 /// What guides the router in a pass.
-fn guided(subject: &Subject<'_>, pass: &Pass, setting: &Setting) -> String {
+fn guided(subject: &Subject<'_>, pass: &Pass, setting: &Setting) -> Result<String, NotFinite> {
     let guides = &setting.guides;
     if let Cut::Strip(strip) = &pass.cut
         && let Edge::Arc(_) = strip.bar.path
     {
-        return format!("a guide sawn to the bar's curve: {}", straightedges(guides));
+        return Ok(format!("a guide sawn to the bar's curve: {}", straightedges(guides)?));
     }
     if !(subject.materials.by_bush && matches!(pass.cut, Cut::Ring(_))) {
         return straightedges(guides);
     }
-    setting.strip.map_or_else(
-        || "template as it stands".to_owned(),
-        |strip| format!("template with a strip of {} mm along its edge", mm(strip)),
-    )
+    Ok(match setting.strip {
+        None => "template as it stands".to_owned(),
+        Some(strip) => format!("template with a strip of {} mm along its edge", mm(strip)?),
+    })
 }
 
 /// Sides with the same setting together: `left, right 83; bottom 85 from the sight edge`.
-fn straightedges(guides: &[Guide]) -> String {
+fn straightedges(guides: &[Guide]) -> Result<String, NotFinite> {
     let mut groups: Vec<(String, Vec<&str>)> = Vec::new();
     for guide in guides {
         let side = guide.from.strip_suffix(" sight edge").unwrap_or(&guide.from);
-        match groups.iter_mut().find(|(known, _)| *known == mm(guide.straightedge)) {
+        let at = mm(guide.straightedge)?;
+        match groups.iter_mut().find(|(known, _)| *known == at) {
             Some((_, sides)) => sides.push(side),
-            None => groups.push((mm(guide.straightedge), vec![side])),
+            None => groups.push((at, vec![side])),
         }
     }
     let sides: Vec<String> =
         groups.iter().map(|(at, sides)| format!("{} {at}", sides.join(", "))).collect();
     if let [guide] = guides {
-        return format!("straightedge {} from the {}", mm(guide.straightedge), guide.from);
+        return Ok(format!("straightedge {} from the {}", mm(guide.straightedge)?, guide.from));
     }
     let from = if guides.iter().any(|guide| guide.from.ends_with("sight edge")) {
         " from the sight edge"
     } else {
         ""
     };
-    if sides.is_empty() { "by hand".into() } else { format!("{}{from}", sides.join("; ")) }
+    Ok(if sides.is_empty() { "by hand".into() } else { format!("{}{from}", sides.join("; ")) })
 }
 
 /// The boards as a table.
-fn boards(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
+fn boards(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) -> Result<(), NotFinite> {
     flow.heading_over("Boards that carry the router", WITH_TABLE);
     flow.paragraph(
         "For a router in the hand. Before a machine runs its programs every board comes out of the openings: its \
@@ -250,18 +261,19 @@ fn boards(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) {
         Column::words("comes out", 3.0),
     ]);
     for board in &subject.materials.boards {
-        let size = format!("{} × {}", number(board.length, 0), number(board.width, 0));
+        let size = format!("{} × {}", decimal(board.length, 0)?, decimal(board.width, 0)?);
         let out = comes_out(board, rows);
         table.rows.push(vec![
             board.place.clone(),
             board.count.to_string(),
             size,
-            mm(board.thickness),
+            mm(board.thickness)?,
             board.remark.to_owned(),
             out,
         ]);
     }
     table.lay(flow);
+    Ok(())
 }
 
 /// When a board has to come out, by the numbers of the passes.

@@ -7,58 +7,23 @@ mod bearing;
 mod glazing;
 mod making;
 
-use super::kit::{Column, Flow, Picture, Table, reading};
-use super::{Subject, building_checks, choice, elevation, section};
+use super::kit::{Column, Flow, Picture, Table, mm, reading};
+use super::{SheetError, Subject, building_checks, choice, elevation, section};
 use crate::drawing::Document;
 use crate::finding::Verdict;
-use crate::geometry::OutlineError;
-use crate::number::number;
+use crate::number::NotFinite;
 use crate::report::{CAUTIONS, Candidate, SashReport};
 use crate::sash::PlacedBar;
 use kurbo::Size;
-use section::SectionError;
-use std::fmt;
 
 /// Room that a heading wants for what is said over its table, the table's head and a few rows, mm.
 const WITH_TABLE: f64 = 50.0;
 
-/// Why a sheet could not be composed.
-#[derive(Debug, Clone, PartialEq)]
-pub enum WorkshopError {
-    /// An outline without area.
-    Outline(OutlineError),
-    /// A section that cannot be drawn.
-    Section(SectionError),
-}
-
-impl fmt::Display for WorkshopError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            WorkshopError::Outline(error) => error.fmt(f),
-            WorkshopError::Section(error) => error.fmt(f),
-        }
-    }
-}
-
-impl std::error::Error for WorkshopError {}
-
-impl From<OutlineError> for WorkshopError {
-    fn from(error: OutlineError) -> Self {
-        WorkshopError::Outline(error)
-    }
-}
-
-impl From<SectionError> for WorkshopError {
-    fn from(error: SectionError) -> Self {
-        WorkshopError::Section(error)
-    }
-}
-
 /// The sheet.
 ///
 /// # Errors
-/// Where a drawing cannot be composed.
-pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, WorkshopError> {
+/// Where a drawing cannot be composed, or a number is not finite.
+pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, SheetError> {
     let (size, margin) = reading(&subject.workshop.printer);
     let head = format!("{} · {} · workshop sheet", subject.house, report.id);
     let foot = "Calculated from the survey as written; it does not replace local codes or licensed practice.";
@@ -66,7 +31,7 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     flow.heading(&verdict(report));
     let most = Size::new(flow.width(), (size.height / 2.3).min(125.0));
     flow.picture(Picture::within(elevation::elevation(subject, most)?, most));
-    members(&mut flow, subject, report);
+    members(&mut flow, subject, report)?;
     open_findings(&mut flow, report);
     let stopped = report.verdict == Verdict::Stop;
     if stopped {
@@ -75,8 +40,8 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     }
     sections(&mut flow, subject)?;
     if !stopped {
-        making::cutting(&mut flow, subject, report);
-        glazing::glazing(&mut flow, subject, report);
+        making::cutting(&mut flow, subject, report)?;
+        glazing::glazing(&mut flow, subject, report)?;
         building_checks(&mut flow, report);
         units_tried(&mut flow, report);
         cautions(&mut flow, report);
@@ -169,7 +134,7 @@ fn verdict(report: &SashReport) -> String {
 }
 
 /// Sizes with a place for the joiner's own measure beside each.
-fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
+fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Result<(), NotFinite> {
     let mut table = Table::new(vec![
         Column::words("part", 2.4),
         Column::numbers("width, mm", 1.2),
@@ -184,31 +149,32 @@ fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
     let stop = report.verdict == Verdict::Stop;
     for (side, left) in report.timber.members.iter() {
         let member = measured.members.get(side);
-        let rebate = format!("{} × {}", mm(left.rebate_width), mm(report.rebate_depth));
-        let under = left.under_platform.as_ref().map_or_else(|| "–".into(), |least| mm(least.wood));
+        let depth = mm(report.rebate_depth)?;
+        let rebate = format!("{} × {depth}", mm(left.rebate_width)?);
+        let under = or_dash(left.under_platform.map(|least| least.wood))?;
         table.rows.push(vec![
             left.name.clone(),
-            mm(member.width),
+            mm(member.width)?,
             String::new(),
-            mm(member.thickness),
+            mm(member.thickness)?,
             String::new(),
             if stop { "not to be cut".into() } else { rebate },
             String::new(),
-            format!("{under} / {}", mm(left.beside)),
+            format!("{under} / {}", mm(left.beside)?),
         ]);
     }
     for (bar, left) in measured.bars.iter().zip(&report.timber.bars) {
-        let under = left.under_platform.as_ref().map_or_else(|| "–".into(), |least| mm(least.wood));
-        let beside = left.web.map_or_else(|| "–".into(), mm);
+        let under = or_dash(left.under_platform.map(|least| least.wood))?;
+        let beside = or_dash(left.web)?;
         let cut = match left.height {
-            Some(_) => format!("down to {}", mm(report.rebate_depth)),
+            Some(_) => format!("down to {}", mm(report.rebate_depth)?),
             None => format!("web {beside}"),
         };
         table.rows.push(vec![
             left.name.clone(),
-            mm(bar.width),
+            mm(bar.width)?,
             String::new(),
-            mm(bar.thickness),
+            mm(bar.thickness)?,
             String::new(),
             if stop { "not to be cut".into() } else { cut },
             String::new(),
@@ -216,6 +182,7 @@ fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) {
         ]);
     }
     table.lay(flow);
+    Ok(())
 }
 
 fn open_findings(flow: &mut Flow, report: &SashReport) {
@@ -243,7 +210,7 @@ fn open_findings(flow: &mut Flow, report: &SashReport) {
 }
 
 /// Every section that differs from those before, with the names of all parts it stands for.
-fn sections(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), WorkshopError> {
+fn sections(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), SheetError> {
     let most = Size::new(flow.width(), 150.0);
     let scenes = section::sections(subject.sash, subject.fit, subject.timber)?;
     for (index, (_, scene)) in scenes.into_iter().enumerate() {
@@ -256,7 +223,7 @@ fn sections(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), WorkshopError>
     Ok(())
 }
 
-/// Tenths of a millimetre, as a rule reads.
-fn mm(value: f64) -> String {
-    number(value, 1)
+/// Where there is nothing to measure, a dash.
+fn or_dash(value: Option<f64>) -> Result<String, NotFinite> {
+    value.map_or_else(|| Ok("–".to_owned()), mm)
 }

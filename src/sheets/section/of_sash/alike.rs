@@ -4,7 +4,8 @@ use super::of_parts;
 use crate::drawing::Scene;
 use crate::fit::Fit;
 use crate::sash::{Part, Sash};
-use crate::sheets::section::{Section, SectionError};
+use crate::sheets::SheetError;
+use crate::sheets::section::Section;
 use crate::timber::Timber;
 
 /// The section drawings of a sash, each with a name for its file: `left-and-right-stile`,
@@ -16,9 +17,9 @@ pub fn sections(
     sash: &Sash,
     fit: &Fit,
     timber: &Timber,
-) -> Result<Vec<(String, Scene)>, SectionError> {
+) -> Result<Vec<(String, Scene)>, SheetError> {
     let mut shared: Vec<(Vec<Part>, Section)> = Vec::new();
-    for (part, section) in of_parts(sash, fit, timber) {
+    for (part, section) in of_parts(sash, fit, timber)? {
         match shared.iter_mut().find(|(_, other)| is_alike(other, &section)) {
             Some((parts, _)) => parts.push(part),
             None => shared.push((vec![part], section)),

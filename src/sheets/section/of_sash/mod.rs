@@ -10,6 +10,7 @@ use super::Section;
 use super::wood::Blank;
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::Side;
+use crate::number::NotFinite;
 use crate::sash::{Part, Profile, Sash};
 use crate::survey::OldGlazing;
 use crate::timber::{Least, Timber};
@@ -17,13 +18,20 @@ use kurbo::{BezPath, Rect};
 
 /// The section of every stile, rail and bar, in the order of the survey. `timber` is what `fit`
 /// leaves of `sash`.
-pub fn of_parts<'a>(sash: &'a Sash, fit: &Fit, timber: &Timber) -> Vec<(Part<'a>, Section)> {
+///
+/// # Errors
+/// Where a radius is not finite.
+pub fn of_parts<'a>(
+    sash: &'a Sash,
+    fit: &Fit,
+    timber: &Timber,
+) -> Result<Vec<(Part<'a>, Section)>, NotFinite> {
     let members = timber.members.iter();
     let members = members.map(|(side, left)| (Part::Member(side), left.under_platform));
     let bars = sash.bars.iter().zip(&timber.bars);
     let bars = bars.map(|(bar, left)| (Part::Bar(bar), left.under_platform));
     let parts = members.chain(bars);
-    parts.map(|(part, least)| (part, Cross::new(sash, fit, part, least).section())).collect()
+    parts.map(|(part, least)| Ok((part, Cross::new(sash, fit, part, least).section()?))).collect()
 }
 
 /// A part cut across: X from its lower or left sight edge, for a member from its only one.
@@ -140,22 +148,22 @@ impl<'a> Cross<'a> {
         self.ends.iter().map(cut).collect()
     }
 
-    fn section(&self) -> Section {
+    fn section(&self) -> Result<Section, NotFinite> {
         let (old, new) = (self.old_cuts(), self.new_cuts());
         let all: Vec<Rect> = old.iter().chain(&new).copied().collect();
         let blank = Blank::new(self.solid, &self.profile, self.is_bar());
         let removed: Vec<BezPath> = blank.taken(&old, &new);
         let glazing = self.glazing();
-        Section {
+        Ok(Section {
             title: format!("{}, {}", self.sash.measured.id, self.sash.part_name(self.part)),
             before: blank.difference(&old),
             after: blank.difference(&all),
             sight: if self.is_bar() { vec![0.0, self.solid.x1] } else { vec![0.0] },
             notes_before: self.notes_before(&old, &removed),
-            notes_after: self.notes_after(&glazing),
+            notes_after: self.notes_after(&glazing)?,
             removed,
             glazing,
-        }
+        })
     }
 }
 

@@ -3,8 +3,9 @@
 use super::{Cross, End};
 use crate::drawing::ValueAt;
 use crate::geometry::{COINCIDENT, Edge, Side};
-use crate::number::number;
+use crate::number::NotFinite;
 use crate::sash::Part;
+use crate::sheets::kit::mm;
 use crate::sheets::section::{Glazing, Label, Measure, Notes};
 use crate::survey::OldGlazing;
 use kurbo::{BezPath, Point, Rect, Shape, Vec2};
@@ -42,7 +43,7 @@ impl Cross<'_> {
         Notes { measures, labels }
     }
 
-    pub(super) fn notes_after(&self, glazing: &Glazing) -> Notes {
+    pub(super) fn notes_after(&self, glazing: &Glazing) -> Result<Notes, NotFinite> {
         let solid = self.solid;
         let platform = -self.fit.depth;
         let mut measures = vec![between((0.0, platform), (0.0, 0.0), Side::Left)];
@@ -57,7 +58,7 @@ impl Cross<'_> {
             measures.extend(self.room(end));
         }
         measures.retain(is_long_enough);
-        Notes { measures, labels: self.names(glazing) }
+        Ok(Notes { measures, labels: self.names(glazing)? })
     }
 
     /// Height of the moulding over the room face, on either side of a bar.
@@ -106,20 +107,20 @@ impl Cross<'_> {
     }
 
     /// The sight edge, with its radius where the moulding is swept along a curve.
-    fn sight_edge(&self) -> String {
+    fn sight_edge(&self) -> Result<String, NotFinite> {
         let mut radii: Vec<String> = Vec::new();
         for edge in self.sight_edges() {
             if let Edge::Arc(arc) = edge {
-                let radius = number(arc.radius, 1);
+                let radius = mm(arc.radius)?;
                 if !radii.contains(&radius) {
                     radii.push(radius);
                 }
             }
         }
-        match radii.as_slice() {
+        Ok(match radii.as_slice() {
             [] => "sight edge".to_owned(),
             all => format!("sight edge, R {}", all.join(", ")),
-        }
+        })
     }
 
     fn sight_edges(&self) -> Vec<Edge> {
@@ -133,7 +134,7 @@ impl Cross<'_> {
     }
 
     /// What is put in, named.
-    fn names(&self, glazing: &Glazing) -> Vec<Label> {
+    fn names(&self, glazing: &Glazing) -> Result<Vec<Label>, NotFinite> {
         let on_left = self.runs_over();
         let unit = format!("unit {}", self.sash.measured.unit.build_up);
         let label =
@@ -150,7 +151,7 @@ impl Cross<'_> {
             }),
         );
         let sight = Point::new(0.0, self.solid.y0 + 1.0);
-        labels.push(label(sight, &self.sight_edge(), true));
+        labels.push(label(sight, &self.sight_edge()?, true));
         let seal = if self.runs_over() { "internal bar" } else { "spacer" };
         for (rects, words) in [(&glazing.spacers, seal), (&glazing.bed, "bed")] {
             labels.extend(towards(rects).map(|rect| label(rect.center(), words, on_left)));
@@ -165,7 +166,7 @@ impl Cross<'_> {
         }));
         let beads: Vec<Rect> = glazing.beads.iter().map(Shape::bounding_box).collect();
         labels.extend(towards(&beads).map(|bead| label(bead.center(), "bead", on_left)));
-        labels
+        Ok(labels)
     }
 }
 

@@ -1,0 +1,43 @@
+//! Why a sash could not be worked out: a defect of Fillister, not of the survey.
+
+use crate::geometry::{OutlineError, ShapeError};
+use crate::number::NotFinite;
+use std::fmt;
+
+/// Why a sash could not be worked out or proven.
+#[derive(Debug, Clone, PartialEq)]
+pub enum WorkError {
+    /// A solid without area; a survey that was read without a mistake has none such.
+    Shape(ShapeError),
+    /// A number that cannot be written.
+    Number(NotFinite),
+}
+
+impl fmt::Display for WorkError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            WorkError::Shape(error) => error.fmt(f),
+            WorkError::Number(error) => error.fmt(f),
+        }
+    }
+}
+
+impl std::error::Error for WorkError {}
+
+impl From<ShapeError> for WorkError {
+    fn from(error: ShapeError) -> Self {
+        WorkError::Shape(error)
+    }
+}
+
+impl From<OutlineError> for WorkError {
+    fn from(error: OutlineError) -> Self {
+        WorkError::Shape(error.into())
+    }
+}
+
+impl From<NotFinite> for WorkError {
+    fn from(error: NotFinite) -> Self {
+        WorkError::Number(error)
+    }
+}
