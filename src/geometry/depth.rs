@@ -216,6 +216,10 @@ impl Outline {
     /// Squares are split in four, those that may hold the deepest point first, until none can hold a
     /// point deeper by more than 0.01 mm.
     pub fn deepest_inside(&self) -> (Point, f64) {
+        *self.deepest.get_or_init(|| self.find_deepest())
+    }
+
+    fn find_deepest(&self) -> (Point, f64) {
         let bounds = self.bounds();
         let (mut best, mut heap) = ((bounds.center(), f64::NEG_INFINITY), BinaryHeap::new());
         let mut look = |middle: Point, half: f64, heap: &mut BinaryHeap<Square>| {

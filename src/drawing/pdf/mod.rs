@@ -11,6 +11,7 @@ mod typeface;
 use super::paper::Document;
 use super::{SceneError, font};
 use pdf_writer::{Finish, Name, Pdf, Rect, Ref, TextStr};
+use rayon::prelude::*;
 use std::fmt;
 use typeface::Typeface;
 
@@ -82,15 +83,16 @@ pub fn write(document: &Document) -> Result<Vec<u8>, PdfError> {
     let count = i32::try_from(pages.len()).unwrap_or(i32::MAX);
     pdf.pages(tree).kids(pages.iter().map(|(page, _)| *page)).count(count);
     pdf.document_info(info).title(TextStr(&document.title)).producer(TextStr("Fillister"));
-    for (page, &(id, content)) in document.pages.iter().zip(&pages) {
+    let drawn = document.pages.par_iter().map(|page| packed(&content::content(page, &typeface)));
+    let drawn: Vec<Vec<u8>> = drawn.collect();
+    for ((page, &(id, content)), drawn) in document.pages.iter().zip(&pages).zip(&drawn) {
         let size = Rect::new(0.0, 0.0, points(page.size.width), points(page.size.height));
         let mut written = pdf.page(id);
         written.parent(tree).media_box(size).contents(content);
         let [font, ..] = face;
         written.resources().fonts().pair(typeface::RESOURCE, font);
         written.finish();
-        let drawn = packed(&content::content(page, &typeface));
-        pdf.stream(content, &drawn).filter(pdf_writer::Filter::FlateDecode);
+        pdf.stream(content, drawn).filter(pdf_writer::Filter::FlateDecode);
     }
     typeface.embed(&mut pdf, face)?;
     Ok(pdf.finish())

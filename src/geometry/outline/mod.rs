@@ -43,6 +43,8 @@ pub struct Outline {
     area: f64,
     /// The first two edges that touch where they should not, once that was asked.
     crossing: OnceLock<Option<(usize, usize)>>,
+    /// The deepest point and its depth, once that was asked.
+    pub(super) deepest: OnceLock<(Point, f64)>,
 }
 
 impl PartialEq for Outline {
@@ -89,7 +91,8 @@ impl Outline {
         let bounds = prepared.iter().map(|edge| edge.exact_bounds);
         let bounds = bounds.reduce(|a, b| a.union(b)).unwrap_or_default();
         let area = edges.iter().map(Edge::area_share).sum();
-        Outline { edges, prepared, bounds, area, crossing: OnceLock::new() }
+        let (crossing, deepest) = (OnceLock::new(), OnceLock::new());
+        Outline { edges, prepared, bounds, area, crossing, deepest }
     }
 
     /// The straight-edged outline through `corners`.

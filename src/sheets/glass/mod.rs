@@ -13,7 +13,7 @@ use crate::drawing::{Across, Dimension, Document, Item, Scene, Text, Up};
 use crate::finding::Verdict;
 use crate::geometry::{COINCIDENT, Outline, OutlineError};
 use crate::number::{NotFinite, decimal};
-use crate::report::{Report, SashReport, UnitLine};
+use crate::report::{Report, SashReport, ShapeLine, UnitLine};
 use crate::survey::Printer;
 use kurbo::{Point, Rect, Size};
 
@@ -47,9 +47,11 @@ pub fn document(report: &Report, printer: &Printer) -> Result<Document, SheetErr
 /// A unit drawn as large as leaves room for all its words on the page just begun; where even a small
 /// drawing leaves too little, it stays large and the words run on.
 fn on_one_page(begun: &Flow, kind: &Kind<'_>, size: Size) -> Result<Flow, SheetError> {
+    let outline = kind.unit.shape.as_ref().map(ShapeLine::outline).transpose()?;
     let drawn = |share: f64| {
         let mut flow = begun.clone();
-        unit(&mut flow, kind, Size::new(size.width, share * size.height)).map(|()| flow)
+        let most = Size::new(size.width, share * size.height);
+        unit(&mut flow, kind, outline.as_ref(), most).map(|()| flow)
     };
     let large = drawn(0.385)?;
     if large.count() == begun.count() {
@@ -135,7 +137,13 @@ fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) -> Result<(), NotFinite> {
     Ok(())
 }
 
-fn unit(flow: &mut Flow, kind: &Kind<'_>, most: Size) -> Result<(), SheetError> {
+/// `outline` is that of a unit that is no rectangle.
+fn unit(
+    flow: &mut Flow,
+    kind: &Kind<'_>,
+    outline: Option<&Outline>,
+    most: Size,
+) -> Result<(), SheetError> {
     let unit = kind.unit;
     let count = kind.labels.len();
     let (width, height) = (unit.order.width, unit.order.height);
@@ -144,8 +152,8 @@ fn unit(flow: &mut Flow, kind: &Kind<'_>, most: Size) -> Result<(), SheetError> 
     flow.heading(&format!("ORDER SIZE {} mm{shape}, {pieces}", size(width, height)?));
     flow.paragraph("Seen from outside, which is the glazing face.");
     let most = Size::new(flow.width(), most.height);
-    let scene = match &unit.shape {
-        Some(shape) => shaped::drawing(unit, shape, most)?,
+    let scene = match unit.shape.as_ref().zip(outline) {
+        Some((shape, outline)) => shaped::drawing(unit, shape, outline, most)?,
         None => drawing(unit, most)?,
     };
     flow.picture(Picture::within(scene, most));

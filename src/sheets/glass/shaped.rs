@@ -14,21 +14,21 @@ use kurbo::{Point, Vec2};
 pub(super) fn drawing(
     unit: &UnitLine,
     shape: &ShapeLine,
+    outline: &Outline,
     most: kurbo::Size,
 ) -> Result<Scene, SheetError> {
     let (width, height) = (unit.order.width, unit.order.height);
     let scale = ((most.width - 60.0) / width).min((most.height - 50.0) / height).max(1e-3);
     let h = HEIGHT / scale;
     let mut scene = Scene::new("", "seen from outside", &[]);
-    let outline = shape.outline()?;
     scene.add(&UNIT, Item::Outline(outline.clone()));
     // Where the seal is wider than the unit has room for, there is nothing to see through.
     if let Ok(seal) = outline.offset(-unit.spacer_height, Join::Sharp) {
         bars(&mut scene, unit, &seal);
         scene.add(&SIGHT_EDGE, Item::Outline(seal));
     }
-    corners(&mut scene, shape, &outline, h);
-    radii(&mut scene, unit, shape, &outline, h)?;
+    corners(&mut scene, shape, outline, h);
+    radii(&mut scene, unit, shape, outline, h)?;
     for dimension in sizes(unit, shape, h) {
         scene.add(&DIMENSIONS, Item::Dimension(dimension));
     }

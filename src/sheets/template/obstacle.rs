@@ -9,19 +9,32 @@ pub(super) const SHORTEST: f64 = 0.1;
 /// What a line keeps away from words, mm.
 const AWAY: f64 = 0.3;
 
+/// Parts of an arc that have boxes of their own.
+const PARTS: u32 = 32;
+/// Boxes nearer to the edge of a window than this are not decided by, mm.
+const CLOSE: f64 = 1e-6;
+
 /// An edge, made ready to be asked of many windows whether it runs through them.
 #[derive(Debug)]
 pub(super) struct Obstacle {
     edge: Edge,
     bounds: Rect,
+    /// Boxes of equal parts of an arc: most windows hold one of them, or none meets them.
+    parts: Vec<Rect>,
     /// Length inside a window from which on the edge runs through it, mm.
     enough: f64,
 }
 
 impl Obstacle {
     pub(super) fn new(edge: &Edge) -> Obstacle {
+        let parts = match edge {
+            Edge::Line(_) => Vec::new(),
+            Edge::Arc(_) => (0..PARTS).map(|part| f64::from(part) / f64::from(PARTS)).collect(),
+        };
+        let part = |from: f64| edge.part(from, from + 1.0 / f64::from(PARTS)).bounds();
+        let parts = parts.into_iter().map(part).collect();
         let enough = SHORTEST.min(edge.length() / 2.0);
-        Obstacle { edge: *edge, bounds: edge.bounds(), enough }
+        Obstacle { edge: *edge, bounds: edge.bounds(), parts, enough }
     }
 
     pub(super) fn all<'a>(edges: impl IntoIterator<Item = &'a Edge>) -> Vec<Obstacle> {
@@ -40,13 +53,13 @@ impl Obstacle {
         match &self.edge {
             Edge::Line(line) => length_inside(line.p0, line.p1, window) > self.enough,
             Edge::Arc(_) => {
-                // Cutting an arc is dear, so far off and well inside are seen by the middle alone.
-                let away = self.edge.distance_to(window.center());
-                let size = window.size();
-                if away > size.to_vec2().hypot() / 2.0 {
+                // Cutting an arc is dear, so far off and well inside are seen by its parts.
+                let (outer, inner) = (window.inflate(CLOSE, CLOSE), window.inset(-CLOSE));
+                if !self.parts.iter().any(|part| part.overlaps(outer)) {
                     return false;
                 }
-                if away < size.min_side() / 2.0 - SHORTEST && self.enough >= SHORTEST {
+                let long = self.edge.length() / f64::from(PARTS) > self.enough + CLOSE;
+                if long && self.parts.iter().any(|part| inner.contains_rect(*part)) {
                     return true;
                 }
                 let Ok(frame) = Outline::rectangle(window) else { return false };
@@ -107,6 +120,7 @@ fn length_inside(a: Point, b: Point, window: Rect) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     #[test]
     fn a_line_that_only_touches_a_window_does_not_run_through_it() {
@@ -116,6 +130,22 @@ mod tests {
         assert!(!line(Point::new(-5.0, 5.0), Point::new(5.0, 15.0)));
         assert!(!line(Point::new(-5.0, 11.0), Point::new(15.0, 11.0)));
         assert!(!line(Point::new(10.0, 5.0), Point::new(20.0, 5.0)));
+    }
+
+    // The arc cut by the window itself.
+    proptest! {
+        #[test]
+        fn the_boxes_of_an_arc_change_no_answer(
+            (x, y, radius) in (-150.0..150.0, -150.0..150.0, 0.05..300.0),
+            (start, sweep) in (0.0..6.0, 0.01..6.2),
+        ) {
+            let window = Rect::new(-52.0, -52.0, 52.0, 52.0);
+            let edge = Edge::Arc(crate::geometry::Arc { centre: Point::new(x, y), radius, start, sweep });
+            let inside = Outline::rectangle(window).unwrap().stretches_inside(&edge);
+            let obstacle = Obstacle::new(&edge);
+            let through = inside.iter().map(Edge::length).sum::<f64>() > obstacle.enough;
+            prop_assert_eq!(obstacle.runs_through(window), through);
+        }
     }
 
     // Against chords of a thousandth of the arc.
