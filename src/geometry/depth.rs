@@ -7,32 +7,34 @@ use super::{Edge, Outline};
 use kurbo::{Point, Rect, Vec2};
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
+use std::f64::consts::SQRT_2;
 
-/// A stretch of an edge with the greatest depth that it can hold.
-struct Stretch {
-    on: Prepared,
+/// What is still to be looked into, with the greatest depth that it can hold.
+struct Open<T> {
+    what: T,
     most: f64,
-    /// Its place among those made, so that equal ones come in one order.
-    number: usize,
+    /// The least of equal ones comes first, so that the answer is always the same.
+    rank: [f64; 2],
 }
 
-impl PartialEq for Stretch {
-    fn eq(&self, other: &Stretch) -> bool {
+impl<T> PartialEq for Open<T> {
+    fn eq(&self, other: &Open<T>) -> bool {
         self.cmp(other) == Ordering::Equal
     }
 }
 
-impl Eq for Stretch {}
+impl<T> Eq for Open<T> {}
 
-impl PartialOrd for Stretch {
-    fn partial_cmp(&self, other: &Stretch) -> Option<Ordering> {
+impl<T> PartialOrd for Open<T> {
+    fn partial_cmp(&self, other: &Open<T>) -> Option<Ordering> {
         Some(self.cmp(other))
     }
 }
 
-impl Ord for Stretch {
-    fn cmp(&self, other: &Stretch) -> Ordering {
-        self.most.total_cmp(&other.most).then_with(|| other.number.cmp(&self.number))
+impl<T> Ord for Open<T> {
+    fn cmp(&self, other: &Open<T>) -> Ordering {
+        let ranks = other.rank.iter().zip(&self.rank).map(|(theirs, own)| theirs.total_cmp(own));
+        ranks.fold(self.most.total_cmp(&other.most), Ordering::then)
     }
 }
 
@@ -44,12 +46,12 @@ impl Outline {
     /// the outline. Stretches are halved, those that may come deepest first, until that bound shows that
     /// none comes deeper than a place found.
     pub fn depth_of<'a>(&self, edges: impl IntoIterator<Item = &'a Edge>) -> f64 {
-        let (mut best, mut number, mut heap) = (0.0, 0, BinaryHeap::new());
+        let (mut best, mut number, mut heap) = (0.0, 0.0, BinaryHeap::new());
         let mut hint = 0;
         let mut bounded = |on: Prepared, best: f64| {
             let most = self.depth_bound(&on, best + DEPTH, &mut hint);
-            number += 1;
-            (most > best + DEPTH).then_some(Stretch { on, most, number })
+            number += 1.0;
+            (most > best + DEPTH).then_some(Open { what: on, most, rank: [number, 0.0] })
         };
         for edge in edges {
             let whole = Prepared::new(*edge);
@@ -57,7 +59,7 @@ impl Outline {
                 continue;
             }
             let Some(whole) = bounded(whole, best) else { continue };
-            for end in [whole.on.from, whole.on.to] {
+            for end in [whole.what.from, whole.what.to] {
                 best = self.depth_beyond(end, best).max(best);
             }
             heap.push(whole);
@@ -66,7 +68,7 @@ impl Outline {
             let Some(stretch) = heap.pop().filter(|stretch| stretch.most > best + DEPTH) else {
                 break;
             };
-            let edge = &stretch.on.edge;
+            let edge = &stretch.what.edge;
             let depth = self.depth_beyond(edge.at(0.5), best);
             if depth < 0.0 && -depth > edge.length() / 2.0 {
                 // Too far outside for any of it to come in.
@@ -169,46 +171,6 @@ fn reaches(edge: &Prepared, origin: Point, direction: Vec2) -> [f64; 2] {
     [least, most]
 }
 
-/// A square with the depth at its middle and the greatest depth that it can hold.
-struct Square {
-    middle: Point,
-    half: f64,
-    most: f64,
-}
-
-impl Square {
-    fn new(outline: &Outline, middle: Point, half: f64) -> (Square, f64) {
-        let away = outline.distance_to(middle);
-        let depth = if outline.contains(middle) { away } else { -away };
-        // Depth changes no faster than the distance walked, and the corners are furthest away.
-        (Square { middle, half, most: depth + half * std::f64::consts::SQRT_2 }, depth)
-    }
-}
-
-impl PartialEq for Square {
-    fn eq(&self, other: &Square) -> bool {
-        self.cmp(other) == Ordering::Equal
-    }
-}
-
-impl Eq for Square {}
-
-impl PartialOrd for Square {
-    fn partial_cmp(&self, other: &Square) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-impl Ord for Square {
-    /// By the most that they can hold; equal ones by place, so that the answer is always the same.
-    fn cmp(&self, other: &Square) -> Ordering {
-        self.most
-            .total_cmp(&other.most)
-            .then_with(|| other.middle.y.total_cmp(&self.middle.y))
-            .then_with(|| other.middle.x.total_cmp(&self.middle.x))
-    }
-}
-
 impl Outline {
     /// A point inside, whose distance from the outline (given with it, mm) is within 0.01 mm of the
     /// greatest: the centre of the largest circle that fits in.
@@ -222,13 +184,15 @@ impl Outline {
     fn find_deepest(&self) -> (Point, f64) {
         let bounds = self.bounds();
         let (mut best, mut heap) = ((bounds.center(), f64::NEG_INFINITY), BinaryHeap::new());
-        let mut look = |middle: Point, half: f64, heap: &mut BinaryHeap<Square>| {
-            let (square, depth) = Square::new(self, middle, half);
+        let mut look = |middle: Point, half: f64, heap: &mut BinaryHeap<Open<(Point, f64)>>| {
+            let depth = self.depth_beyond(middle, f64::NEG_INFINITY);
             if depth > best.1 {
                 best = (middle, depth);
             }
-            if square.most > best.1 + LARGEST_CIRCLE {
-                heap.push(square);
+            // Depth changes no faster than the distance walked, and the corners are furthest away.
+            let most = depth + half * SQRT_2;
+            if most > best.1 + LARGEST_CIRCLE {
+                heap.push(Open { what: (middle, half), most, rank: [middle.y, middle.x] });
             }
             best.1
         };
@@ -237,11 +201,11 @@ impl Outline {
             look(middle, half, &mut heap);
         }
         for _ in 0..PATIENCE {
-            let Some(square) = heap.pop() else { break };
-            let half = square.half / 2.0;
+            let Some(Open { what: (centre, half), .. }) = heap.pop() else { break };
+            let half = half / 2.0;
             let mut deepest = f64::NEG_INFINITY;
             for (right, up) in [(-1.0, -1.0), (1.0, -1.0), (-1.0, 1.0), (1.0, 1.0)] {
-                let middle = square.middle + half * kurbo::Vec2::new(right, up);
+                let middle = centre + half * Vec2::new(right, up);
                 deepest = look(middle, half, &mut heap);
             }
             // The next square holds the most of all: once it cannot do better, none can.

@@ -81,7 +81,7 @@ pub const FIT_WITHIN: f64 = 0.02;
 /// tries for arcs hardly longer.
 pub(super) const STRETCH_SHARE: f64 = 0.005;
 /// An arc whose chord times half its sweep is less is straight: it leaves its chord by a quarter of that, a
-/// micrometre's thousandth.
+/// nanometre.
 pub(super) const STRAIGHT: f64 = 4e-6;
 /// Heads that rise less than this share of their width are level for every purpose; radii this near to the
 /// limit of their kind are beyond it.

@@ -96,7 +96,7 @@ fn upright(map: &DepthMap, x: f64, (from, to): (f64, f64)) -> Vec<Span> {
         let (a, b) = (strip.y0.max(from), strip.y1.min(to));
         match found.last_mut() {
             Some(last) if (last.2 - z).abs() <= COINCIDENT && a - last.1 <= COINCIDENT => {
-                last.1 = b
+                last.1 = b;
             }
             _ if b - a > COINCIDENT => found.push((a, b, z)),
             _ => {}
