@@ -4,7 +4,7 @@ use super::{Duty, called, cleared};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
 use crate::sash::Sash;
-use crate::survey::{BuildUp, Country, Opening, Place, Treatment, Unit};
+use crate::survey::{BuildUp, Country, Opening, Pane, Place, Treatment, Unit};
 
 const ENGLAND: &str = "Approved Document K (England)";
 const STATES: &str = "IRC R308.4.3 (United States)";
@@ -25,11 +25,10 @@ const ORDER: &str = "a critical place: order every pane toughened or laminated, 
 const SAFE: &str = "A critical place, and the glass breaks safely: see that every pane is marked as the \
                     local code asks.";
 
-/// Whether every pane of the unit breaks safely: toughened, or laminated, which is read from a thickness
-/// that is no whole number of mm.
+/// Whether every pane of the unit is stated to break safely: toughened, or laminated.
 pub fn breaks_safely(unit: &Unit) -> bool {
     let laminated = match &unit.build_up {
-        BuildUp::Panes { panes, .. } => panes.iter().all(|pane| pane.fract() != 0.0),
+        BuildUp::Panes { panes, .. } => panes.iter().all(Pane::laminated),
         BuildUp::Bare(_) => false,
     };
     unit.make.glass == Some(Treatment::Toughened) || laminated
@@ -38,6 +37,12 @@ pub fn breaks_safely(unit: &Unit) -> bool {
 pub(super) fn judge(sash: &Sash, fit: &Fit, duty: &mut Duty) {
     let place = &sash.measured.around.place;
     let safe = breaks_safely(&sash.measured.unit);
+    if !safe && let Some(pane) = sash.measured.unit.build_up.unclear() {
+        duty.notes.push(format!(
+            "Safety glazing: a pane of {pane} counts as ordinary glass. If it is laminated, say so: build_up with \
+             \"{pane} lam.\", or by its plies, such as \"33.1\"."
+        ));
+    }
     match place.country {
         Some(Country::England) => england(place, fit, safe, duty),
         Some(Country::UnitedStates) => states(place, fit, safe, duty),

@@ -46,11 +46,18 @@ fn england_asks_below_800_in_walls_and_below_1500_at_doors() {
         safe.unit.make.glass = Some(Treatment::Toughened);
         assert_eq!(verdict(&judged(&safe), rule), Some(Verdict::Clear));
         safe.unit.make.glass = None;
-        safe.unit.build_up = "6.4-6-6.4".parse().unwrap();
+        safe.unit.build_up = "33.1-6-6.4 lam.".parse().unwrap();
         assert_eq!(verdict(&judged(&safe), rule), Some(Verdict::Clear));
         // One laminated pane of two is not enough.
-        safe.unit.build_up = "6.4-6-4".parse().unwrap();
+        safe.unit.build_up = "33.1-6-4".parse().unwrap();
         assert_eq!(verdict(&judged(&safe), rule), Some(expected));
+        // Ordinary glass of any thickness is none; what could be laminated is asked about.
+        for (text, asks) in [("3.2-6-3.2", false), ("5.5-6-5.5", false), ("6.4-6-6.4", true)] {
+            safe.unit.build_up = text.parse().unwrap();
+            let judged = judged(&safe);
+            assert_eq!(verdict(&judged, rule), Some(expected), "{text}");
+            assert_eq!(noted(&judged, "6.4 lam."), asks, "{text}");
+        }
     }
 }
 

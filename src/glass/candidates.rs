@@ -47,7 +47,7 @@ const fn unit(build_up: &'static str, overall: f64, gas: Gas, glass: Treatment) 
 /// Common practice: 4 mm panes with a cavity of 4 to 20 mm, which are the cavities that the tables of
 /// EN ISO 10077-1 start and end with and the heritage thicknesses 12, 14 and 16 mm between; krypton
 /// where the cavity is thin, argon where it is wide; for the thinnest bars 3 mm panes; laminated panes
-/// of 6.4 mm outside; toughened panes; and three panes where there is depth for them. Wider cavities
+/// of two plies of 3 mm outside; toughened panes; and three panes where there is depth for them. Wider cavities
 /// are no warmer, since the gas begins to turn over.
 pub const CANDIDATES: &[Candidate] = &[
     // Thin, heritage.
@@ -58,7 +58,7 @@ pub const CANDIDATES: &[Candidate] = &[
     unit("4-6-4", 14.0, Gas::Krypton, Treatment::Toughened),
     unit("4-8-4", 16.0, Gas::Krypton, Treatment::Annealed),
     // Laminated outside, for quiet and for safety on that side.
-    unit("6.4-6-4", 16.4, Gas::Krypton, Treatment::Annealed),
+    unit("33.1-6-4", 16.38, Gas::Krypton, Treatment::Annealed),
     // Standard.
     unit("4-10-4", 18.0, Gas::Krypton, Treatment::Annealed),
     unit("4-12-4", 20.0, Gas::Argon, Treatment::Annealed),
@@ -66,7 +66,7 @@ pub const CANDIDATES: &[Candidate] = &[
     unit("3-6-3-6-3", 21.0, Gas::Krypton, Treatment::Annealed),
     unit("4-16-4", 24.0, Gas::Argon, Treatment::Annealed),
     unit("4-16-4", 24.0, Gas::Argon, Treatment::Toughened),
-    unit("6.4-16-4", 26.4, Gas::Argon, Treatment::Annealed),
+    unit("33.1-16-4", 26.38, Gas::Argon, Treatment::Annealed),
     unit("4-20-4", 28.0, Gas::Argon, Treatment::Annealed),
     // Three panes.
     unit("4-8-4-8-4", 28.0, Gas::Krypton, Treatment::Annealed),

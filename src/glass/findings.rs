@@ -44,10 +44,10 @@ pub fn judge(unit: &Unit) -> Vec<Finding> {
             let advice = |_, _| wide.to_owned();
             findings.push(Finding::at_most("glass.cavity", place(), quantity, bounds, advice));
         }
-        for (index, &pane) in panes.iter().enumerate() {
+        for (index, pane) in panes.iter().enumerate() {
             let advice = "have the strength of so thin a pane worked out for its size";
             let place = format!("pane {}", index + 1);
-            findings.push(at_least("glass.pane", place, pane, THINNEST_PANE, advice));
+            findings.push(at_least("glass.pane", place, pane.thickness(), THINNEST_PANE, advice));
         }
     }
     findings.retain(|finding| finding.verdict != Verdict::Clear);

@@ -14,7 +14,7 @@ pub use candidates::{CANDIDATES, Candidate};
 pub use findings::judge;
 pub use properties::{Properties, spacer_words, unstated};
 
-use crate::survey::{BuildUp, Unit};
+use crate::survey::{BuildUp, Pane, Unit};
 use kurbo::Size;
 
 /// Density of glass, kg/m³. EN 572-1.
@@ -32,7 +32,7 @@ pub fn thickest(unit: &Unit) -> f64 {
 /// tell glass from gas.
 pub fn glass_thickness(build_up: &BuildUp) -> Option<f64> {
     match build_up {
-        BuildUp::Panes { panes, .. } => Some(panes.iter().sum()),
+        BuildUp::Panes { panes, .. } => Some(panes.iter().map(Pane::thickness).sum()),
         BuildUp::Bare(_) => None,
     }
 }

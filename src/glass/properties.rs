@@ -1,7 +1,7 @@
 //! What a unit is reckoned as where its gas, coat, spacer and glass are not all stated.
 
 use super::thermal::{Filling, Gas, Glazing, UNCOATED, corrected};
-use crate::survey::{Make, Spacer, Treatment, Unit};
+use crate::survey::{BuildUp, Make, Spacer, Treatment, Unit};
 
 /// Gas, coat, spacer and glass as they are reckoned with. What the survey does not state is taken as
 /// the plainest there is: air, no coat, a metal spacer, annealed panes. The unit can only be warmer and
@@ -60,13 +60,14 @@ pub fn spacer_words(spacer: Spacer) -> &'static str {
     }
 }
 
-/// What of a make is not stated, in words: what to ask the unit maker for.
-pub fn unstated(make: &Make) -> Vec<&'static str> {
+/// What of a unit is not stated, in words: what to ask the unit maker for.
+pub fn unstated(build_up: &BuildUp, make: &Make) -> Vec<&'static str> {
     [
         (make.gas.is_none(), "gas"),
         (make.emissivity.is_none(), "coat"),
         (make.spacer.is_none(), "spacer"),
         (make.glass.is_none(), "treatment of the panes"),
+        (build_up.unclear().is_some(), "whether the glass is laminated"),
     ]
     .into_iter()
     .filter_map(|(open, what)| open.then_some(what))
@@ -83,7 +84,7 @@ mod tests {
     fn what_is_not_stated_is_the_plainest() {
         let plain = Properties::of(&Make::default());
         assert_eq!(plain.words(), "air, no coat, metal spacer, annealed");
-        assert_eq!(unstated(&Make::default()).len(), 4);
+        assert_eq!(unstated(&unit("4-6-4").build_up, &Make::default()).len(), 4);
         // EN 673 by separate arithmetic: 4-12-4 with air, uncoated, 2.850.
         let u = plain.glazing(&unit("4-12-4")).unwrap().u_value();
         assert_relative_eq!(u, 2.850, epsilon = 1e-3);
@@ -101,7 +102,7 @@ mod tests {
         };
         let properties = Properties::of(&make);
         assert_eq!(properties.words(), "argon 90 %, emissivity 0.03, improved spacer, toughened");
-        assert!(unstated(&make).is_empty());
+        assert!(unstated(&unit("4-6-4").build_up, &make).is_empty());
         // As above: 4-6-4, argon 90 %, 0.03: 2.0101.
         let u = properties.glazing(&unit("4-6-4")).unwrap().u_value();
         assert_relative_eq!(u, 2.0101, epsilon = 1e-3);

@@ -273,7 +273,7 @@ fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
         shape: ShapeLine::of(&unit.outlines.order),
         build_up: choice.build_up.to_string(),
         make: glass::Properties::of(&choice.make).words(),
-        unstated: glass::unstated(&choice.make),
+        unstated: glass::unstated(&choice.build_up, &choice.make),
         safety: safety(unit, work),
         thickness: choice.build_up.thickness(),
         thickest: glass::thickest(choice),

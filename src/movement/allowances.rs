@@ -1,6 +1,6 @@
 //! How far makers, rules and routers may be out.
 
-use crate::survey::{Allowances, BuildUp};
+use crate::survey::{Allowances, BuildUp, Pane};
 use kurbo::Size;
 
 /// Expansion of glass, a part per kelvin. EN 572-1 (from memory).
@@ -25,7 +25,7 @@ pub struct SizeTolerance {
 /// panes to 6 mm.
 pub fn size_tolerance(build_up: &BuildUp, size: Size) -> SizeTolerance {
     let thickest = match build_up {
-        BuildUp::Panes { panes, .. } => panes.iter().copied().fold(0.0, f64::max),
+        BuildUp::Panes { panes, .. } => panes.iter().map(Pane::thickness).fold(0.0, f64::max),
         BuildUp::Bare(_) => 0.0,
     };
     let rows = [(2000.0, 6.0, 2.0), (3500.0, 12.0, 3.0), (5000.0, 12.0, 4.0)];

@@ -152,7 +152,7 @@ mod tests {
     #[test]
     fn a_laminate_counts_the_worse_way_in_either_case() {
         let size = Size::new(300.0, 500.0);
-        let laminate = unit("6.4-8-4", Treatment::Annealed, 300.0, 500.0);
+        let laminate = unit("33.1-8-4", Treatment::Annealed, 300.0, 500.0);
         for (outside, sealed) in [(1000.0, 0.0), (0.0, 8000.0)] {
             let carried = laminate.carry(outside, sealed, Lasts::Storm);
             for plies in [super::super::Plies::Loose, super::super::Plies::Bonded] {

@@ -116,7 +116,7 @@ impl GlassUnit {
     /// of both counts.
     fn carry(&self, outside: f64, sealed_in: f64, lasts: Lasts) -> Vec<PaneLoad> {
         let loose = self.carry_as(outside, sealed_in, lasts, Plies::Loose);
-        if !self.panes.iter().any(Pane::laminated) {
+        if !self.panes.iter().any(Pane::plied) {
             return loose;
         }
         let bonded = self.carry_as(outside, sealed_in, lasts, Plies::Bonded);

@@ -16,7 +16,7 @@ pub use emissivity::{UNCOATED, corrected};
 pub(crate) use gas::FREE_FALL;
 pub use gas::{Filling, MixtureError};
 
-use crate::survey::BuildUp;
+use crate::survey::{BuildUp, Pane};
 use gas::MEAN_TEMPERATURE;
 use std::fmt;
 
@@ -119,7 +119,8 @@ impl Glazing {
     ) -> Option<Result<Glazing, GlazingError>> {
         let BuildUp::Panes { panes, cavities } = build_up else { return None };
         let cavity = |&width: &f64| Cavity { width, filling, emissivities: [emissivity, UNCOATED] };
-        Some(Glazing::new(panes.clone(), cavities.iter().map(cavity).collect()))
+        let panes = panes.iter().map(Pane::thickness).collect();
+        Some(Glazing::new(panes, cavities.iter().map(cavity).collect()))
     }
 
     /// U-value, W/(m²K).

@@ -76,7 +76,7 @@ impl Entry for MakeUp {
 
     fn schema() -> Value {
         json!({ "anyOf": [
-            { "type": "string", "examples": ["4-6-4", "14"] },
+            { "type": "string", "examples": ["4-6-4", "33.1-6-4", "6.4 lam.-6-4", "14"] },
             { "type": "number", "exclusiveMinimum": 0, "maximum": 100 },
         ] })
     }
@@ -85,7 +85,8 @@ impl Entry for MakeUp {
 table! {
     /// The unit to fit.
     UnitTable {
-        /// Panes and cavities from the outside in, "4-6-4", or the overall thickness alone.
+        /// Panes and cavities from the outside in, "4-6-4", a laminated pane as 33.1 or 6.4 lam.; or the overall
+        /// thickness alone.
         build_up: MakeUp, otherwise "the build-up in [defaults], which must then be there";
         /// How far the unit reaches behind the sight edge on each side.
         cover: Cover, default 12;

@@ -1,6 +1,7 @@
 //! The unit to fit: its panes and cavities as they are written on an order, its gas, spacer and glass, how
 //! much thicker than nominal it may come, and what it is set in.
 
+use super::pane::{Pane, PaneMake};
 use std::fmt;
 use std::str::FromStr;
 
@@ -9,8 +10,8 @@ use std::str::FromStr;
 pub enum BuildUp {
     /// Panes and the cavities between them: one pane more than cavities, at least two panes.
     Panes {
-        /// Glass thicknesses.
-        panes: Vec<f64>,
+        /// How thick they are and what they are made of.
+        panes: Vec<Pane>,
         /// Cavity widths.
         cavities: Vec<f64>,
     },
@@ -24,7 +25,8 @@ pub struct BuildUpError;
 
 impl fmt::Display for BuildUpError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("a build-up such as 4-6-4 (pane, cavity, pane) or one overall thickness in mm, each part over 0 and at most 100")
+        f.write_str("a build-up such as 4-6-4 (pane, cavity, pane) or one overall thickness in mm, each part over 0 and at most \
+             100; a laminated pane as 33.1 or 6.4 lam.")
     }
 }
 
@@ -34,29 +36,36 @@ impl BuildUp {
     /// Nominal overall thickness, mm.
     pub fn thickness(&self) -> f64 {
         match self {
-            BuildUp::Panes { panes, cavities } => panes.iter().chain(cavities).sum(),
+            BuildUp::Panes { panes, cavities } => {
+                panes.iter().map(Pane::thickness).chain(cavities.iter().copied()).sum()
+            }
             BuildUp::Bare(thickness) => *thickness,
         }
+    }
+
+    /// The first pane that does not say whether it is laminated.
+    pub fn unclear(&self) -> Option<&Pane> {
+        let BuildUp::Panes { panes, .. } = self else { return None };
+        panes.iter().find(|pane| pane.make() == PaneMake::Unstated)
     }
 }
 
 impl FromStr for BuildUp {
     type Err = BuildUpError;
 
-    /// Reads `4-6-4`, `4-8-4-8-4` or `14`.
+    /// Reads `4-6-4`, `4-8-4-8-4`, `44.2-12-4`, `6.4 lam.-6-4` or `14`.
     fn from_str(text: &str) -> Result<Self, BuildUpError> {
-        let parts: Vec<f64> = text
-            .split('-')
-            .map(|part| part.trim().parse::<f64>().map_err(|_| BuildUpError))
-            .collect::<Result<_, _>>()?;
-        if !parts.iter().all(|&part| part > 0.0 && part <= 100.0) {
-            return Err(BuildUpError);
-        }
+        let parts: Vec<&str> = text.split('-').map(str::trim).collect();
+        let length = |part: &&str| -> Result<f64, BuildUpError> {
+            let length = part.parse().map_err(|_| BuildUpError)?;
+            if length > 0.0 && length <= 100.0 { Ok(length) } else { Err(BuildUpError) }
+        };
+        let pane = |part: &&str| part.parse().map_err(|()| BuildUpError);
         match parts.as_slice() {
-            [thickness] => Ok(BuildUp::Bare(*thickness)),
+            [thickness] => Ok(BuildUp::Bare(length(thickness)?)),
             many if many.len() % 2 == 1 => Ok(BuildUp::Panes {
-                panes: many.iter().step_by(2).copied().collect(),
-                cavities: many.iter().skip(1).step_by(2).copied().collect(),
+                panes: many.iter().step_by(2).map(pane).collect::<Result<_, _>>()?,
+                cavities: many.iter().skip(1).step_by(2).map(length).collect::<Result<_, _>>()?,
             }),
             _ => Err(BuildUpError),
         }
@@ -188,7 +197,7 @@ pub struct Tolerance {
 /// The tolerance that EN 1279-1 gives a build-up: ±1.0 mm for two panes of float, ±1.5 mm where one
 /// is laminated or heat treated; ±1.4 mm and +2.8 mm for three.
 ///
-/// A pane whose thickness is no whole number of mm (6.4, 8.8) is read as laminated. Patterned
+/// A pane that could be laminated (6.4 with nothing beside it) has the wider value too. Patterned
 /// panes cannot be told from a build-up: the maker's word goes before this one. A bare
 /// thickness could be anything of two panes, so it gets the wider of their two values. Four panes
 /// and more lie beyond the standard and get the widest value of three.
@@ -197,7 +206,7 @@ pub fn thickness_tolerance(build_up: &BuildUp, make: &Make) -> Tolerance {
     let (over, assumes) = match build_up {
         BuildUp::Bare(_) => (1.5, "two panes of any glass"),
         BuildUp::Panes { panes, .. } => {
-            let laminated = panes.iter().any(|pane| pane.fract() != 0.0);
+            let laminated = panes.iter().any(|pane| pane.make() != PaneMake::Float);
             match (panes.len(), laminated || heated) {
                 (0..=2, false) => (1.0, "two panes of float, none toughened or patterned"),
                 (0..=2, true) => (1.5, "two panes, one laminated or toughened"),
@@ -216,7 +225,7 @@ mod tests {
 
     #[test]
     fn reads_what_it_writes() {
-        for text in ["4-6-4", "14", "4-8-4-8-4", "6.4-6-4"] {
+        for text in ["4-6-4", "14", "4-8-4-8-4", "6.4-6-4", "33.1-6-44.2", "6.4 lam.-6-4", "33.1"] {
             assert_eq!(text.parse::<BuildUp>().unwrap().to_string(), text);
         }
         assert_eq!("4-6-4".parse::<BuildUp>().unwrap().thickness(), 14.0);
@@ -224,7 +233,20 @@ mod tests {
 
     #[test]
     fn refuses_what_is_no_build_up() {
-        for text in ["", "4-", "4-6", "-4", "4-0-4", "NaN", "inf", "4-x-4", "1e9", "4--4"] {
+        for text in [
+            "",
+            "4-",
+            "4-6",
+            "-4",
+            "4-0-4",
+            "NaN",
+            "inf",
+            "4-x-4",
+            "1e9",
+            "4--4",
+            "4-6 lam.-4",
+            "6.4 lam.",
+        ] {
             assert_eq!(text.parse::<BuildUp>(), Err(BuildUpError), "{text}");
         }
     }
@@ -234,9 +256,13 @@ mod tests {
     fn tolerance_follows_panes_and_lamination() {
         let rows = [
             ("4-6-4", 1.0),
+            ("33.1-6-4", 1.5),
+            ("6.4 lam.-6-4", 1.5),
             ("6.4-6-4", 1.5),
+            ("6.4 float-6-4", 1.0),
+            ("3.2-6-3.2", 1.0),
             ("4-8-4-8-4", 1.4),
-            ("6.4-8-4-8-4", 2.8),
+            ("33.1-8-4-8-4", 2.8),
             ("14", 1.5),
             ("4-8-4-8-4-8-4", 2.8),
         ];

@@ -49,8 +49,8 @@ impl Cross<'_> {
             BuildUp::Bare(thickness) => glass.push((z - thickness, z)),
             BuildUp::Panes { panes, cavities } => {
                 for (index, pane) in panes.iter().enumerate() {
-                    glass.push((z - pane, z));
-                    z -= pane;
+                    glass.push((z - pane.thickness(), z));
+                    z -= pane.thickness();
                     if let Some(cavity) = cavities.get(index) {
                         gaps.push((z - cavity, z));
                         z -= cavity;
