@@ -1,6 +1,6 @@
 //! Counterweights of sliding sashes.
 
-use crate::finding::{Bounds, Finding, Quantity, Verdict};
+use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::survey::{Kind, Limits, WeightBox};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -87,23 +87,31 @@ pub struct Counterweights {
     pub each_after: f64,
     /// What each must gain, kg; negative where it must lose.
     pub extra: Option<f64>,
+    /// Whether the weight rests on old ones put on a scale, and only what the sash gains is reckoned.
+    pub weighed: bool,
     /// In each metal.
     pub metals: Vec<InMetal>,
-    /// `hanging.box`: the first metal that fits, or lead.
-    pub finding: Finding,
+    /// `hanging.weighed`, where the scale and the reckoning can be held against each other; `hanging.box`: the
+    /// first metal that fits, or lead.
+    pub findings: Vec<Finding>,
 }
 
 /// Works out the weights of a sliding sash that weighs `before` (where that is known) and `after` kg, in
 /// boxes like `room`; `None` for a sash that does not slide or a box too thin for any weight. An old
-/// weight that was not put on a scale is taken to balance the old sash.
+/// weight from the scale gains half of what the sash gains, since it knows paint, putty, hardware and the
+/// wood, which no reckoning does. One that was not put on a scale is taken to balance the old sash; where
+/// that is not known either, the new weight is half the new sash as reckoned.
 pub fn counterweights(
     kind: Kind,
     (before, after): (Option<f64>, f64),
     room: &WeightBox,
     limits: &Limits,
 ) -> Option<Counterweights> {
-    let each_after = each(kind, after)?;
-    let each_before = room.old.or_else(|| each(kind, before?));
+    let reckoned = each(kind, after)?;
+    let old_reckoned = before.and_then(|before| each(kind, before));
+    let scale = room.old.zip(before).map(|(old, before)| (old + (after - before) / 2.0).max(0.0));
+    let each_after = scale.unwrap_or(reckoned);
+    let each_before = room.old.or(old_reckoned);
     let extra = each_before.map(|before| each_after - before);
     let metals = Metal::ALL.map(|metal| {
         let long = length(each_after, room.diameter, metal);
@@ -120,8 +128,35 @@ pub fn counterweights(
     }
     let [.., lead] = metals;
     let fits = metals.into_iter().find(|made| made.left >= limits.weight_gap_caution.value);
-    let finding = judge(&fits.unwrap_or(lead), each_after, limits);
-    Some(Counterweights { each_before, each_after, extra, metals: metals.to_vec(), finding })
+    let mut findings: Vec<Finding> = room
+        .old
+        .zip(old_reckoned)
+        .map(|(old, old_reckoned)| against_the_scale(old, old_reckoned, each_after, limits))
+        .into_iter()
+        .collect();
+    findings.push(judge(&fits.unwrap_or(lead), each_after, limits));
+    let weighed = scale.is_some();
+    let metals = metals.to_vec();
+    Some(Counterweights { each_before, each_after, extra, weighed, metals, findings })
+}
+
+/// Where the scale and the reckoning disagree, something was not measured as it is.
+fn against_the_scale(old: f64, reckoned: f64, each_after: f64, limits: &Limits) -> Finding {
+    // A share of what the scale says; of nothing, all of it.
+    let off = if old > 0.0 { 100.0 * (reckoned - old).abs() / old } else { 100.0 };
+    let bounds = Bounds::caution(Bound::from(&limits.weighed_caution).map(|share| 100.0 * share));
+    let measured = Quantity { value: off, unit: "%" };
+    Finding::at_most("hanging.weighed", "counterweights", measured, bounds, |verdict, _| {
+        let figure =
+            format!("an old weight is {old:.2} kg on the scale and {reckoned:.2} kg as reckoned");
+        match verdict {
+            Verdict::Clear => figure,
+            _ => format!(
+                "{figure}: the new ones, {each_after:.2} kg each, follow the scale; weigh the old sash with \
+                 its glass before they are ordered"
+            ),
+        }
+    })
 }
 
 fn judge(made: &InMetal, each: f64, limits: &Limits) -> Finding {
@@ -172,16 +207,51 @@ mod tests {
         counterweights(Kind::SlidingLower, (Some(12.0), after), &ROOM, &limits).unwrap()
     }
 
+    fn in_box(hung: &Counterweights) -> &Finding {
+        hung.findings.last().unwrap()
+    }
+
+    // By hand: 4.1 kg on the scale, the sash gains 6.96 kg: 4.1 + 3.48.
+    #[test]
+    fn the_scale_counts_more_than_the_reckoning() {
+        let limits = Limits::default();
+        let room = WeightBox { old: Some(4.1), ..ROOM };
+        let weights = |before, after| {
+            counterweights(Kind::SlidingUpper, (before, after), &room, &limits).unwrap()
+        };
+        let hung = weights(Some(6.45), 13.41);
+        assert_relative_eq!(hung.each_after, 7.58, epsilon = 1e-9);
+        assert_relative_eq!(hung.extra.unwrap(), 3.48, epsilon = 1e-9);
+        assert!(hung.weighed);
+        let told = &hung.findings[0];
+        assert_eq!((told.rule, told.verdict), ("hanging.weighed", Verdict::Caution));
+        for words in ["4.10 kg on the scale", "7.58 kg each", "before they are ordered"] {
+            assert!(told.advice.contains(words), "{}", told.advice);
+        }
+        // Pairs of 7.52 and 8.92 kg would be nine per cent off, those of 7.2 and 9.3 over a tenth.
+        for (before, verdict) in [
+            (7.3, Verdict::Clear),
+            (8.7, Verdict::Clear),
+            (7.1, Verdict::Caution),
+            (8.9, Verdict::Caution),
+        ] {
+            assert_eq!(weights(Some(before), 14.0).findings[0].verdict, verdict, "{before}");
+        }
+        // Without the old glass nothing is known of what it gains, and nothing can disagree.
+        let unknown = weights(None, 13.41);
+        assert!(!unknown.weighed && unknown.findings.len() == 1);
+    }
+
     #[test]
     fn the_first_metal_with_room_is_named_and_none_is_a_caution() {
         let iron = hung(12.0);
-        assert_eq!(iron.finding.verdict, Verdict::Clear);
-        assert!(iron.finding.advice.contains("iron"));
+        assert_eq!(in_box(&iron).verdict, Verdict::Clear);
+        assert!(in_box(&iron).advice.contains("iron"));
         assert_relative_eq!(iron.extra.unwrap(), 0.0);
         let lead = hung(20.0);
-        assert!(lead.finding.advice.contains("of lead"), "{}", lead.finding.advice);
+        assert!(in_box(&lead).advice.contains("of lead"), "{}", in_box(&lead).advice);
         assert_relative_eq!(lead.extra.unwrap(), 4.0);
-        assert_eq!(hung(40.0).finding.verdict, Verdict::Caution);
+        assert_eq!(in_box(&hung(40.0)).verdict, Verdict::Caution);
         let limits = Limits::default();
         let upper = |before, room: &WeightBox| {
             counterweights(Kind::SlidingUpper, (before, 20.0), room, &limits)
@@ -198,6 +268,20 @@ mod tests {
     }
 
     proptest! {
+        // A weight from the scale is never put aside: what is ordered is it and half the gain, and if
+        // what was reckoned says another thing by more than a tenth, that is told.
+        #[test]
+        fn no_reckoning_overrides_a_scale_in_silence(
+            old in 0.1..30.0_f64, before in 1.0..60.0_f64, gain in 0.0..30.0_f64,
+        ) {
+            let limits = Limits::default();
+            let room = WeightBox { old: Some(old), ..ROOM };
+            let hung = counterweights(Kind::SlidingLower, (Some(before), before + gain), &room, &limits).unwrap();
+            prop_assert!((hung.each_after - old - gain / 2.0).abs() < 1e-9);
+            let off = (each(Kind::SlidingLower, before).unwrap() / old - 1.0).abs();
+            prop_assert_eq!(hung.findings[0].verdict == Verdict::Caution, off > 0.1);
+        }
+
         #[test]
         fn more_weight_never_needs_less_counterweight(after in 0.0..80.0_f64, more in 0.0..40.0_f64) {
             let (light, heavy) = (hung(after), hung(after + more));
@@ -205,7 +289,7 @@ mod tests {
             for (a, b) in light.metals.iter().zip(&heavy.metals) {
                 prop_assert!(b.length >= a.length && b.extra >= a.extra && b.left <= a.left);
             }
-            prop_assert!(heavy.finding.verdict >= light.finding.verdict);
+            prop_assert!(in_box(&heavy).verdict >= in_box(&light).verdict);
         }
     }
 }

@@ -73,7 +73,7 @@ impl BuildingChecks {
         let warmth = self.warmth.iter().flat_map(|warmth| &warmth.findings);
         let strength = self.strength.iter().flat_map(|(_, strength)| &strength.findings);
         let hanging = self.hanging.iter().flat_map(|hanging| {
-            let counterweights = hanging.counterweights.iter().map(|found| &found.finding);
+            let counterweights = hanging.counterweights.iter().flat_map(|found| &found.findings);
             let hung = hanging.hung.iter().map(|hung| &hung.finding);
             hanging.findings.iter().chain(counterweights).chain(hung)
         });

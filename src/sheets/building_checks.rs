@@ -101,8 +101,13 @@ fn carried(hanging: &HangingLine) -> Option<String> {
                 format!("{} {:.0} mm long{extra}", made.metal.name(), made.length)
             })
             .collect();
+        let basis = match (weights.weighed, weights.extra) {
+            (true, _) => ", from the old one on the scale",
+            (false, Some(_)) => ", as reckoned: put an old one on the scale",
+            (false, None) => ", as reckoned: measure the old panes, or put an old one on the scale",
+        };
         return Some(format!(
-            "each counterweight {:.2} kg{gain}: {}.",
+            "each counterweight {:.2} kg{gain}{basis}: {}.",
             weights.each_after,
             metals.join("; ")
         ));

@@ -159,6 +159,8 @@ limits! {
     lifting_two_caution: Kilograms = Limit::published(25.0, "manual handling guideline, Great Britain (from memory)");
     /// Length that must be left in a weight box for cord, knot and stretch, mm.
     weight_gap_caution = Limit::usual(50.0);
+    /// Share by which a weight from the scale may differ from the reckoned one before it wants care, 0 to 1.
+    weighed_caution: Share = Limit::usual(0.1);
     /// Weight after over weight before, of a hung sash, that wants its joints and hinges looked to.
     heavier_caution: Ratio = Limit::usual(2.0);
     /// Share of what hinge screws hold that wants care, 0 to 1.
