@@ -46,7 +46,7 @@ fn hangs(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<Finding> {
     // The wood that goes is the difference of the timbers.
     let goes: f64 = rebate.go.iter().map(fillister::sash::Solid::volume).sum();
     let difference = weights.timber_before - weights.timber_after;
-    assert!((difference - goes * sash.measured.timber.density * 1e-9).abs() < 1e-9);
+    assert!((difference - goes * sash.measured.timber.species.density * 1e-9).abs() < 1e-9);
     let (kind, limits) = (sash.measured.kind, &workshop.limits);
     let mut found = vec![lifting(&weights, limits)];
     found.extend(heavier(kind, &weights, limits));
@@ -54,11 +54,21 @@ fn hangs(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<Finding> {
     let room = WeightBox { diameter: 40.0, height: 1600.0, travel: 700.0, old: None };
     let balanced = counterweights(kind, both, &room, limits);
     assert_eq!(balanced.is_some(), matches!(kind, Kind::SlidingUpper | Kind::SlidingLower));
-    found.extend(balanced.map(|weights| weights.finding));
+    found.extend(balanced.into_iter().flat_map(|weights| weights.findings));
     if kind == Kind::SideHung {
         let hinges = Hinges { apart: 600.0, count: 2, screws: 3, diameter: 4.0, thread: 20.0 };
         let timber = &sash.measured.timber;
-        found.push(side_hung(weights.after(), sash.outer.size(), &hinges, timber, limits).finding);
+        found.push(
+            side_hung(
+                weights.after(),
+                sash.outer.size(),
+                &hinges,
+                f64::from(hinges.screws),
+                timber,
+                limits,
+            )
+            .finding,
+        );
     }
     found
 }

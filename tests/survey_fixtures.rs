@@ -82,7 +82,7 @@ fn the_least_survey_takes_the_documented_defaults() {
     let house = read(include_str!("../fixtures/survey/good/least.toml"), "least").unwrap();
     let sash = &house.sashes[0];
     assert_eq!(house.workshop, fillister::survey::Workshop::default());
-    assert_eq!(sash.timber.name, "unknown-softwood");
+    assert_eq!(sash.timber.species.name, "unknown-softwood");
     let gaps = &sash.clearance;
     assert_eq!([gaps.left, gaps.right, gaps.top, gaps.bottom], [2.0, 2.0, 2.0, 4.0]);
     assert_eq!(sash.block_height, 4.0);

@@ -18,7 +18,7 @@ const ENGLAND: Guard = Guard {
     drop: 600.0,
     height: 800.0,
     opening: false,
-    source: "Approved Document K, guarding (England; from memory)",
+    source: "Approved Document K, diagram 3.1 (England)",
 };
 
 const STATES: Guard = Guard {

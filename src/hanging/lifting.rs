@@ -13,7 +13,7 @@ pub fn lifting(weights: &Weights, limits: &Limits) -> Finding {
         match verdict {
             Verdict::Clear => "one person lifts it close to the body; gloves on",
             _ if weights.after() <= two => {
-                "lift it close to the body at the height of the knuckles, or call a second person"
+                "lift it close to the body at the height of the elbows, or call a second person"
             }
             _ => "two people or a hoist: glaze it in place where that can be done",
         }
@@ -66,7 +66,7 @@ mod tests {
         }
     }
 
-    // Manual handling guideline, Great Britain (from memory): 16 and 25 kg close in at knuckle height.
+    // HSE filter, L23 fig. 20 as reproduced: 16 and 25 kg close in at the height of the elbows.
     #[test]
     fn sixteen_and_twenty_five_kilograms_are_the_steps() {
         let limits = Limits::default();

@@ -13,6 +13,6 @@ mod weight;
 
 pub use crate::survey::{Hinges, WeightBox};
 pub use counterweight::{Counterweights, InMetal, Metal, counterweights, each, length};
-pub use hinges::{Hung, side_hung, top_hung, withdrawal};
+pub use hinges::{Hung, in_side_grain, side_hung, top_hung, withdrawal};
 pub use lifting::{heavier, lifting};
 pub use weight::{Weights, weigh};

@@ -50,7 +50,7 @@ impl Weights {
 /// The solids of `rebate` are square at the room side, so that the wood which mouldings lack is taken
 /// off, along each sight edge.
 pub fn weigh(sash: &Sash, fit: &Fit, rebate: &Rebate, old_glass: Option<f64>) -> Option<Weights> {
-    let density = sash.measured.timber.density / MM3_A_M3;
+    let density = sash.measured.timber.species.density / MM3_A_M3;
     let volume = |solids: &[Solid]| solids.iter().map(Solid::volume).sum::<f64>();
     let lacks = mouldings(sash);
     let stays = (volume(&rebate.stay) - lacks).max(0.0);
@@ -159,9 +159,9 @@ pub(super) mod tests {
         let (outer, wall) = (924.0 * 1056.0, 848.0 * 960.0);
         let before = (outer - sight) * 45.0 - (old - sight) * 17.0;
         let after = (outer - sight) * 45.0 - (wall - sight) * 27.0;
-        assert_relative_eq!(weights.timber_before, before * 370e-9, epsilon = 1e-9);
-        assert_relative_eq!(weights.timber_after, after * 370e-9, epsilon = 1e-9);
-        assert_relative_eq!(weights.beads, (wall - sight) * 10.0 * 370e-9, epsilon = 1e-9);
+        assert_relative_eq!(weights.timber_before, before * 520e-9, epsilon = 1e-9);
+        assert_relative_eq!(weights.timber_after, after * 520e-9, epsilon = 1e-9);
+        assert_relative_eq!(weights.beads, (wall - sight) * 10.0 * 520e-9, epsilon = 1e-9);
         assert_relative_eq!(weights.glass_before.unwrap(), old * 3.0 * 2500e-9, epsilon = 1e-9);
         assert_relative_eq!(weights.glass_after, 16.103_52, epsilon = 1e-6);
         assert_relative_eq!(weights.gain().unwrap(), weights.after() - weights.before().unwrap());
@@ -184,7 +184,7 @@ pub(super) mod tests {
                 survey.bars_as = BarsAs::UnitPerLight;
                 survey.unit.cover = 5.0;
             }
-            survey.timber.density = density;
+            survey.timber.species.density = density;
             let weight = |survey: &survey::Sash, pane: f64| {
                 let mut survey = survey.clone();
                 survey.unit.build_up = format!("{pane}-6-{pane}").parse().unwrap();
@@ -193,7 +193,7 @@ pub(super) mod tests {
             let thin = weight(&survey, pane);
             prop_assert!(weight(&survey, pane + more).glass_after >= thin.glass_after);
             prop_assert!(thin.timber_after < thin.timber_before);
-            survey.timber.density = density + 100.0;
+            survey.timber.species.density = density + 100.0;
             prop_assert!(weight(&survey, pane).after() > thin.after());
         }
     }

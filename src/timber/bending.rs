@@ -99,7 +99,7 @@ pub(super) fn of_member(sash: &Sash, side: Side, before: &Section, after: &Secti
     let daylight = if side.is_upright() { measured.sight.width } else { measured.sight.height };
     let load = measured.wind * PASCAL * (daylight / 2.0 + width);
     let span = span(sash, side.is_upright());
-    let bent = |section| Bent::new(span, load, measured.timber.modulus, section);
+    let bent = |section| Bent::new(span, load, measured.timber.modulus(), section);
     Bending {
         span,
         before: bent(before),
@@ -126,7 +126,7 @@ pub(super) fn of_bar(
     };
     let pressure = measured.wind * PASCAL;
     let carries =
-        |width, section| Bent::new(span, pressure * width, measured.timber.modulus, section);
+        |width, section| Bent::new(span, pressure * width, measured.timber.modulus(), section);
     let whole = bar.width + beside / 2.0;
     let after_width = if behind_one_unit { bar.width } else { whole };
     Bending {

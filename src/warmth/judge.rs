@@ -160,13 +160,13 @@ mod tests {
         let sash = Sash::new(&casement()).unwrap();
         let coated = choice("4-6-4", corrected(0.03).unwrap());
         let warmth = warmth(&sash, &coated, &Conditions::default(), Some(84.0));
-        // Softwood of 45 mm: 1/(0.17 + 0.33 × 0.75) = 2.3952.
-        assert_relative_eq!(warmth.frame_u, 2.395_21, epsilon = 1e-4);
+        // Softwood of 45 mm, 5 mm of λ 0.13 less than the table's 2.00: 1/(0.5 − 0.005/0.13) = 2.1667.
+        assert_relative_eq!(warmth.frame_u, 2.166_67, epsilon = 1e-4);
         let (glass, all, edge) = (0.72168, 0.975_744, 7.132);
         let frame = all - glass;
         // Ug 5.785 (3 mm) and 2.0101 (worked out elsewhere).
-        let before = (glass * 5.785 + frame * 2.395_21) / all;
-        let after = (glass * 2.0101 + frame * 2.395_21 + edge * 0.08) / all;
+        let before = (glass * 5.785 + frame * 2.166_67) / all;
+        let after = (glass * 2.0101 + frame * 2.166_67 + edge * 0.08) / all;
         assert_relative_eq!(warmth.before.whole_u, before, epsilon = 1e-3);
         assert_relative_eq!(warmth.after.whole_u, after, epsilon = 1e-3);
         assert_relative_eq!(warmth.saved.unwrap(), 84.0 * all * (before - after), epsilon = 0.1);

@@ -4,7 +4,7 @@ use super::Areas;
 use crate::survey::{Spacer, Timber};
 
 /// Ψ along the edge of glass in a timber frame, W/(m K); `None` stands for single glass, which has no
-/// spacer. EN ISO 10077-1, annex tables of the 2006 and 2017 editions (from memory).
+/// spacer. Belgian decree on the energy performance of buildings, annex VII, as EN ISO 10077-1 (published).
 pub fn linear(spacer: Option<Spacer>, coated: bool) -> f64 {
     let (plain, low) = match spacer {
         None => (0.0, 0.0),
@@ -17,21 +17,44 @@ pub fn linear(spacer: Option<Spacer>, coated: bool) -> f64 {
 /// Resistances of both surfaces of a frame, m²K/W. EN ISO 10077-1.
 const SURFACES: f64 = 0.13 + 0.04;
 
-/// Thickness for which the U-value of a frame is known, mm.
-const KNOWN: f64 = 60.0;
+/// U-value of timber frames by thickness, mm: softwood and hardwood, W/(m²K). Belgian decree on the energy
+/// performance of buildings, annex VII, table D.1 (published).
+const FRAMES: [(f64, f64, f64); 11] = [
+    (50.0, 2.00, 2.36),
+    (60.0, 1.93, 2.20),
+    (70.0, 1.78, 2.08),
+    (80.0, 1.67, 1.96),
+    (90.0, 1.58, 1.86),
+    (100.0, 1.48, 1.75),
+    (110.0, 1.40, 1.68),
+    (120.0, 1.32, 1.58),
+    (130.0, 1.25, 1.50),
+    (140.0, 1.18, 1.40),
+    (150.0, 1.12, 1.34),
+];
 
-/// Mean density between softwood (500) and hardwood (700 kg/m³) of EN ISO 10077-2 (from memory).
-const HARD: f64 = 600.0;
+/// Conductivity of softwood and hardwood in that table, W/(m K).
+const CONDUCTS: (f64, f64) = (0.13, 0.18);
 
-/// U-value of stiles, rails and bars of `thickness` mm, W/(m²K).
-///
-/// EN ISO 10077-1 gives 2.0 for softwood and 2.2 for hardwood 60 mm thick (from memory). Other
-/// thicknesses follow as if wood of the conductivity that gives those values lay between the two
-/// surfaces, 1/Uf = 0.17 + d/λ: worked out here, no table. Timber counts as hard by its density.
+/// U-value of stiles, rails and bars of `thickness` mm, W/(m²K): the table, straight lines between its rows.
+/// A thinner frame lacks the resistance d/λ of the wood that it lacks of 50 mm, worked out here; a thicker
+/// one than 150 mm counts as that.
 pub fn frame_u(timber: &Timber, thickness: f64) -> f64 {
-    let known = if timber.density >= HARD { 2.2 } else { 2.0 };
-    let wood = (1.0 / known - SURFACES) * (thickness / KNOWN).max(0.0);
-    1.0 / (SURFACES + wood)
+    let hard = timber.species.hardwood;
+    let of = |(at, soft, hardwood): (f64, f64, f64)| (at, if hard { hardwood } else { soft });
+    let rows = FRAMES.map(of);
+    let (thinnest, first) = rows[0];
+    if thickness <= thinnest {
+        let conducts = if hard { CONDUCTS.1 } else { CONDUCTS.0 };
+        let lacks = (thinnest - thickness) / 1000.0 / conducts;
+        return 1.0 / (1.0 / first - lacks).max(SURFACES);
+    }
+    let between = rows.windows(2).find_map(|pair| {
+        let [(thin, more), (thick, less)] = *pair else { return None };
+        let share = (thickness - thin) / (thick - thin);
+        (thickness <= thick).then_some(more + share * (less - more))
+    });
+    between.unwrap_or(rows[rows.len() - 1].1)
 }
 
 /// Uw = (Ag Ug + Af Uf + lg Ψ)/(Ag + Af), W/(m²K). EN ISO 10077-1 (published).
@@ -49,7 +72,7 @@ pub fn yearly_heat(u: f64, area: f64, degree_hours: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::survey::TIMBERS;
+    use crate::survey::species;
     use approx::assert_relative_eq;
     use proptest::prelude::*;
 
@@ -71,13 +94,19 @@ mod tests {
         }
     }
 
+    // The decree's table: 50 mm is 2.00 of softwood, 2.36 of hardwood; 100 mm is 1.48 and 1.75.
     #[test]
-    fn frames_pass_through_the_known_points() {
-        for timber in TIMBERS {
-            let known = if timber.name == "d30" || timber.name == "white-oak" { 2.2 } else { 2.0 };
-            assert_relative_eq!(frame_u(&timber, 60.0), known, epsilon = 1e-12);
-            assert!(frame_u(&timber, 45.0) > known && frame_u(&timber, 70.0) < known);
+    fn frames_are_those_of_the_table_and_mahogany_is_a_hardwood() {
+        for species in species() {
+            let timber = Timber { species, class: None };
+            let at = |thickness| frame_u(&timber, thickness);
+            let known = if species.hardwood { (2.36, 1.75) } else { (2.00, 1.48) };
+            assert_eq!((at(50.0), at(100.0)), known, "{}", species.name);
+            assert_relative_eq!(at(55.0), (at(50.0) + at(60.0)) / 2.0, epsilon = 1e-12);
+            assert!(at(45.0) > at(50.0) && at(0.0) <= 1.0 / SURFACES && at(400.0) == at(150.0));
         }
+        let hard = |name| species().find(|species| species.name == name).unwrap().hardwood;
+        assert!(hard("mahogany") && hard("iroko") && !hard("larch"));
     }
 
     #[test]

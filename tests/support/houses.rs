@@ -7,11 +7,11 @@
 use super::chance::Deck;
 use fillister::geometry::{PerSide, Side};
 use fillister::survey::{
-    Allowances, Around, Bar, BarsAs, Bearing, Candidates, Clamp, Conditions, Country, Cutter,
-    Cutting, Direction, Finish, Gas, GuidedBy, Hinges, Holder, House, Kind, Limit, Limits, Machine,
-    Make, Measure, Member, Metal, Moulding, Offered, OldGlazing, Opening, Overhang, Paper, Place,
-    Printer, Router, Runs, Sash, Screw, ScrewFrom, Spacer, TIMBERS, Tenon, Treatment, Unit,
-    UnitShape, Weather, WeightBox, Workshop,
+    Allowances, Around, Bar, BarsAs, Bearing, CLASSES, Candidates, Clamp, Conditions, Country,
+    Cutter, Cutting, Direction, Finish, Gas, GuidedBy, Hinges, Holder, House, Kind, Limit, Limits,
+    Machine, Make, Measure, Member, Metal, Moulding, Offered, OldGlazing, Opening, Overhang, Paper,
+    Place, Printer, Router, Runs, Sash, Screw, ScrewFrom, Spacer, Tenon, Timber, Treatment, Unit,
+    UnitShape, Weather, WeightBox, Workshop, species,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -190,7 +190,10 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
     Sash {
         id: format!("sash-{number}"),
         kind,
-        timber: deck.pick(&TIMBERS).clone(),
+        timber: Timber {
+            species: *deck.pick(&species().collect::<Vec<_>>()),
+            class: *deck.pick(&[None, None, Some(CLASSES[0]), Some(CLASSES[1]), Some(CLASSES[2])]),
+        },
         sight,
         outline: None,
         hinge_side: (kind == Kind::SideHung && deck.chance(0.5))

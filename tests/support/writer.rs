@@ -169,14 +169,17 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
     };
     let _ = write!(
         out,
-        "[[sash]]\nid = \"{}\"\nkind = \"{}\"\nthickness = {}\ntimber = \"{}\"\nsight = {}\n\
+        "[[sash]]\nid = \"{}\"\nkind = \"{}\"\nthickness = {}\ntimber = \"{}\"\n{}sight = {}\n\
          bars_as = \"{bars_as}\"\nwind = {:?}\nclearance = {}\nblocks = {}\nfinish = {}\n\
          unit = {{ build_up = \"{}\", cover = {}, spacer_height = {}, over = {}, tape = {}, \
          internal_bar = {}, shape = \"{shape}\", order_step = {}{} }}\n",
         sash.id,
         sash.kind.name(),
         mm(sash.members.left.thickness),
-        sash.timber.name,
+        sash.timber.species.name,
+        sash.timber
+            .class
+            .map_or_else(String::new, |class| format!("timber_class = \"{}\"\n", class.name)),
         table(&[("width", sash.sight.width), ("height", sash.sight.height)]),
         sash.wind,
         table(&[

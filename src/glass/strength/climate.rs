@@ -78,7 +78,7 @@ mod tests {
         assert_eq!(Air { altitude: 1e9, ..CALM }.pressure(), 0.0);
     }
 
-    // EN 16612 (from memory): 0.34 kPa a kelvin, 0.012 kPa a metre, 1 kPa a kPa of barometer.
+    // DIN 18008-1, as an open facade calculator has it (published): 0.34 kPa a kelvin, 0.012 kPa a metre, 1 kPa a kPa of barometer.
     #[test]
     fn small_steps_agree_with_the_rule_of_the_standard() {
         assert_relative_eq!(step(Air { temperature: 21.0, ..CALM }), 0.34, epsilon = 0.01);

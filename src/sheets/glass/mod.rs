@@ -132,7 +132,7 @@ fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) -> Result<(), NotFinite> {
     );
     flow.paragraph(
         "Tolerances asked for, unless the maker agrees others: width and height ± 2.0 mm, panes offset by at most \
-         2.0 mm (EN 1279-1:2018, from memory, sides up to 2 m); thickness as stated for each unit.",
+         2.0 mm (sides up to 2 m); thickness as stated for each unit.",
     );
     Ok(())
 }

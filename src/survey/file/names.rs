@@ -1,7 +1,7 @@
 //! Names: of the house and its parts, of a sash, of a timber, and of what lies outside the survey.
 
-use crate::input::{Entry, Node, Reader, nearest, refuse};
-use crate::survey::values::{TIMBERS, Timber, by_name};
+use crate::input::{Entry, Node, Reader, choice, nearest, refuse};
+use crate::survey::values::{C16, C24, CLASSES, Class, D30, Timber, by_name, species};
 use serde_json::{Value, json};
 
 /// A name for people: one line of text.
@@ -92,7 +92,7 @@ impl Entry for TimberName {
         let name = node.get_ref().as_str().unwrap_or_default();
         let timber = by_name(name);
         if timber.is_none() {
-            let near = nearest(name, TIMBERS.iter().map(|timber| timber.name));
+            let near = nearest(name, timbers());
             let hint = match near {
                 Some(near) => format!("did you mean \"{near}\"?"),
                 None => "\"unknown-softwood\" is the cautious choice".to_owned(),
@@ -103,13 +103,26 @@ impl Entry for TimberName {
     }
 
     fn expected() -> String {
-        let names: Vec<String> = TIMBERS.iter().map(|t| format!("\"{}\"", t.name)).collect();
+        let names: Vec<String> = species().map(|s| format!("\"{}\"", s.name)).collect();
         format!("one of {}", names.join(", "))
     }
 
     fn schema() -> Value {
-        let names: Vec<&str> = TIMBERS.iter().map(|timber| timber.name).collect();
+        let names: Vec<&str> = timbers().collect();
         json!({ "enum": names })
+    }
+}
+
+/// What a timber may be called: its species, or, as surveys once wrote, its class alone.
+fn timbers() -> impl Iterator<Item = &'static str> {
+    species().map(|species| species.name).chain(CLASSES.map(|class| class.name))
+}
+
+choice! {
+    ClassWord: Class {
+        "c16" => C16;
+        "c24" => C24;
+        "d30" => D30;
     }
 }
 

@@ -6,7 +6,7 @@ use super::lengths::{SightSize, Thickness};
 use super::members::{
     BarTable, GrooveTable, MemberTables, MouldingTable, RailsTable, RebateTable, StilesTable,
 };
-use super::names::{Id, TimberName};
+use super::names::{ClassWord, Id, TimberName};
 use super::sight::{SightTable, Spot};
 use super::unit::{BlocksTable, ClearanceTable, FinishTable, UnitTable};
 use crate::geometry::Side;
@@ -53,6 +53,8 @@ table! {
         /// As in a sash.
         timber: TimberName, otherwise "the default of a sash";
         /// As in a sash.
+        timber_class: ClassWord, otherwise "the default of a sash";
+        /// As in a sash.
         stiles: StilesTable, otherwise "each sash gives its own";
         /// As in a sash.
         rails: RailsTable, otherwise "each sash gives its own";
@@ -94,8 +96,10 @@ table! {
         hinge_side: HingeSideWord, otherwise "not known: blocks are told for either";
         /// From glazing face to room face.
         thickness: Thickness, otherwise "the thickness in [defaults], which must then be there";
-        /// The timber, by species or strength class.
+        /// The timber, by species.
         timber: TimberName, default "\"unknown-softwood\"" = UNKNOWN_SOFTWOOD;
+        /// What the timber is graded as, EN 338: "c16", "c24" or "d30".
+        timber_class: ClassWord, otherwise "not graded: as stiff as the lowest class of its kind";
         /// Sight size: daylight between the members, bars left out of account.
         sight: SightTable, needed;
         /// Overall size, if measured: a check on the other measures.

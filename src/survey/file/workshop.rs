@@ -255,9 +255,9 @@ table! {
         /// The place of wall and platform.
         cutting: Allowed, default 0.5;
         /// Moisture of the timber when it is cut, per cent.
-        moisture_now: Moisture, default 10;
-        /// The dampest it will be, per cent.
-        moisture_most: Moisture, default 14;
+        moisture_now: Moisture, default 12;
+        /// The dampest it will be, per cent: as the NHBC Standards 6.7.7, table 4, have it for windows.
+        moisture_most: Moisture, default 17;
         /// Glass when it is measured, °C.
         glass_now: Celsius, default 20;
         /// Glass in the sun, °C.

@@ -20,7 +20,7 @@ mod workshop;
 use super::file::FileTable;
 use super::file::sash::{DefaultsTable, SashTable};
 use super::tolerance::MEASURING;
-use super::values::{House, Kind, Member, Sash};
+use super::values::{House, Kind, Member, Sash, Timber};
 use crate::geometry::{COINCIDENT, PerSide, Side};
 use crate::input::{Fill, Optional, Place, Reader, Spanned, show};
 use kurbo::Size;
@@ -80,6 +80,7 @@ fn with_defaults(sash: SashTable, usual: &DefaultsTable) -> SashTable {
         kind: sash.kind.or_else(|| usual.kind.clone()),
         thickness: sash.thickness.or_else(|| usual.thickness.clone()),
         timber: sash.timber.or_else(|| usual.timber.clone()),
+        timber_class: sash.timber_class.or_else(|| usual.timber_class.clone()),
         stiles: sash.stiles.or_else(|| usual.stiles.clone()),
         rails: sash.rails.or_else(|| usual.rails.clone()),
         rebate: sash.rebate.or(usual_rebate),
@@ -146,7 +147,7 @@ fn sash(
     Some(Sash {
         id: table.id.as_ref()?.value.clone(),
         kind: kind?,
-        timber: table.timber(),
+        timber: timber(table),
         sight,
         outline: daylight.outline,
         measures: daylight.measures,
@@ -222,4 +223,10 @@ fn frame(
         let hint = "where two edges run into each other smoothly, their members are equally wide";
         reader.contradict(&sight.place, expected, hint);
     }
+}
+
+/// A class of its own key counts before one that stands for the timber.
+fn timber(table: &SashTable) -> Timber {
+    let timber = table.timber();
+    Timber { class: table.timber_class.value().or(timber.class), ..timber }
 }

