@@ -7,7 +7,7 @@ use crate::support::writer::{Lengths, write};
 use fillister::fit;
 use fillister::geometry::{PerSide, Side};
 use fillister::sash::{Light, Sash};
-use fillister::survey::{self, BarsAs, BuildUp, OldGlazing, Runs, read};
+use fillister::survey::{self, BarsAs, BuildUp, OldGlazing, Pane, Runs, read};
 use proptest::prelude::*;
 use std::cell::Cell;
 
@@ -15,7 +15,9 @@ use std::cell::Cell;
 fn depth(sash: &survey::Sash) -> f64 {
     let unit = match &sash.unit.build_up {
         BuildUp::Bare(thickness) => *thickness,
-        BuildUp::Panes { panes, cavities } => panes.iter().chain(cavities).sum(),
+        BuildUp::Panes { panes, cavities } => {
+            panes.iter().map(Pane::thickness).chain(cavities.iter().copied()).sum()
+        }
     };
     sash.finish.bed + unit + sash.unit.over + sash.finish.bead - sash.finish.proud
 }

@@ -43,7 +43,7 @@ pub fn frame_u(timber: &Timber, thickness: f64) -> f64 {
     let hard = timber.species.hardwood;
     let of = |(at, soft, hardwood): (f64, f64, f64)| (at, if hard { hardwood } else { soft });
     let rows = FRAMES.map(of);
-    let (thinnest, first) = rows[0];
+    let [(thinnest, first), ..] = rows;
     if thickness <= thinnest {
         let conducts = if hard { CONDUCTS.1 } else { CONDUCTS.0 };
         let lacks = (thinnest - thickness) / 1000.0 / conducts;
@@ -54,7 +54,8 @@ pub fn frame_u(timber: &Timber, thickness: f64) -> f64 {
         let share = (thickness - thin) / (thick - thin);
         (thickness <= thick).then_some(more + share * (less - more))
     });
-    between.unwrap_or(rows[rows.len() - 1].1)
+    let [.., (_, thickest)] = rows;
+    between.unwrap_or(thickest)
 }
 
 /// Uw = (Ag Ug + Af Uf + lg Ψ)/(Ag + Af), W/(m²K). EN ISO 10077-1 (published).
@@ -102,7 +103,7 @@ mod tests {
             let at = |thickness| frame_u(&timber, thickness);
             let known = if species.hardwood { (2.36, 1.75) } else { (2.00, 1.48) };
             assert_eq!((at(50.0), at(100.0)), known, "{}", species.name);
-            assert_relative_eq!(at(55.0), (at(50.0) + at(60.0)) / 2.0, epsilon = 1e-12);
+            assert_relative_eq!(at(55.0), at(50.0).midpoint(at(60.0)), epsilon = 1e-12);
             assert!(at(45.0) > at(50.0) && at(0.0) <= 1.0 / SURFACES && at(400.0) == at(150.0));
         }
         let hard = |name| species().find(|species| species.name == name).unwrap().hardwood;
