@@ -173,7 +173,7 @@ fn sharing_what_is_seen_from_above_changes_no_answer() {
     (thin.cutter.diameter, thin.cutter.cutting_length) = (8.0, 22.0);
     for_all(4, &(houses::sash(), any::<bool>()), |(sash, is_thin)| {
         let workshop = if is_thin { thin.clone() } else { workshop.clone() };
-        let house = House { name: "x".into(), workshop, sashes: vec![sash] };
+        let house = House { name: "x".into(), workshop, sashes: vec![sash], doubts: Vec::new() };
         prop_assert_eq!(json(&check(&house).unwrap()), json(&check_apart(&house).unwrap()));
         Ok(())
     });
@@ -212,7 +212,12 @@ fn a_thicker_cavity_never_leaves_more_wood_and_a_heavier_unit_never_needs_less_w
         let report = |build_up: String| {
             let mut sash = sash.clone();
             sash.unit.build_up = build_up.parse().unwrap();
-            let house = House { name: "x".into(), workshop: workshop.clone(), sashes: vec![sash] };
+            let house = House {
+                name: "x".into(),
+                workshop: workshop.clone(),
+                sashes: vec![sash],
+                doubts: Vec::new(),
+            };
             check(&house).unwrap().sashes.remove(0)
         };
         let (thin, thick) =

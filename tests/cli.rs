@@ -437,3 +437,57 @@ fn on_site_a_few_words_are_enough_and_what_was_not_asked_is_said() {
     ends_with(&run(&["check", EXAMPLE, "--thickness", "45"]), 2);
     ends_with(&run(&["check", "--thickness", "45"]), 2);
 }
+
+#[test]
+fn a_name_acts_neither_in_a_program_nor_on_a_terminal() {
+    let bench = Bench::new();
+    let file = bench.path("house.toml");
+    let survey = bench.text("house.toml");
+    // The head tells what the tool passes nearest: 62 letters fill a line of it, and what follows began the next.
+    let name = format!("{} LOGOPEN,file %;", "a".repeat(62));
+    let clamp = format!(
+        "clamps = [{{ name = \"{name}\", at = [-57, 60], size = [20, 20], height = 2 }}]\n"
+    );
+    fs::write(&file, format!("{SMALL}{clamp}")).unwrap();
+    let made = run(&["make", &survey, "--out", &bench.text("out")]);
+    assert!(made.status.code().is_some_and(|code| code < 2), "{}", stderr(&made));
+    let mut heads = 0;
+    for (name, bytes) in all_files(&bench.path("out")) {
+        if !name.ends_with(".ngc") {
+            continue;
+        }
+        let text = String::from_utf8(bytes).unwrap();
+        for line in text.lines().filter(|line| line.contains(['(', ')', ';', '%'])) {
+            let words = line.strip_prefix("(- ").and_then(|rest| rest.strip_suffix(')'));
+            let words = words.unwrap_or_else(|| panic!("{name}: {line}"));
+            let plain = |b: u8| b.is_ascii_alphanumeric() || b" .-+/=".contains(&b);
+            assert!(words.bytes().all(plain), "{name}: {line}");
+            heads += usize::from(words.contains("LOGOPEN"));
+        }
+    }
+    assert!(heads > 0, "the name of the clamp is in no head");
+
+    // A mark of direction, a joiner of no width, a line separator: none is seen, and all change what is read.
+    for unseen in ['\u{202e}', '\u{200d}', '\u{2028}', '\u{feff}', '\u{85}'] {
+        fs::write(&file, SMALL.replace("Samphire", &format!("Sam{unseen}phire"))).unwrap();
+        let told = run(&["check", &survey]);
+        ends_with(&told, 2);
+        assert!(!stderr(&told).contains(unseen), "{unseen:?} reached the terminal");
+    }
+    let told = run(&["check", "no\u{1b}[2Jsuch\u{202e}file.toml"]);
+    ends_with(&told, 2);
+    assert!(!stderr(&told).contains(['\u{1b}', '\u{202e}']), "{}", stderr(&told));
+    let told = run(&[
+        "check",
+        "--thickness",
+        "45\u{1b}[2J",
+        "--rebate",
+        "9\u{9b}17",
+        "--moulding",
+        "square",
+        "--sight",
+        "1",
+    ]);
+    ends_with(&told, 2);
+    assert!(!stderr(&told).contains(['\u{1b}', '\u{9b}']), "{}", stderr(&told));
+}

@@ -77,9 +77,9 @@ fn the_head_of_each_program_tells_what_the_proof_of_that_text_says() {
         assert_eq!(again.margins, proof.margins);
         let least = again.margins.least_wood().unwrap();
         for (name, text) in &texts {
-            let told = format!("(proven: least wood {:.1} mm, {}, ", least.wood, least.part);
+            let told = format!("(- proven - least wood {:.1} mm - {} - ", least.wood, least.part);
             assert!(text.contains(&told), "{name} does not hold {told}\n{text}");
-            assert!(text.contains("(zero may be off X -"), "{text}");
+            assert!(text.contains("(- zero may be off X -"), "{text}");
             assert!(text.is_ascii() && text.lines().all(|line| line.len() <= 70), "{name}");
         }
         let json = &made.files[&format!("{}/proof.json", sash.id)];

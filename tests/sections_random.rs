@@ -122,7 +122,7 @@ proptest! {
 
     #[test]
     fn every_sash_that_a_cut_destroys_is_drawn(sash in destroyed()) {
-        let house = House { name: "x".into(), workshop: Workshop::default(), sashes: vec![sash.clone()] };
+        let house = House { name: "x".into(), workshop: Workshop::default(), sashes: vec![sash.clone()], doubts: Vec::new() };
         let told = read(&write(&house, Lengths::Millimetres), "x").map(|_| ());
         prop_assert!(told.is_ok(), "{}", told.unwrap_err());
         let whole = Sash::new(&sash).unwrap();
@@ -168,7 +168,12 @@ fn a_platform_below_the_room_face_leaves_no_bar_and_no_front() {
     assert!(!drawn(&planned).unwrap().is_empty());
     assert_eq!(areas_agree(&planned), Ok(()));
     // And the survey is one that reads.
-    let house = House { name: "x".into(), workshop: Workshop::default(), sashes: vec![sash] };
+    let house = House {
+        name: "x".into(),
+        workshop: Workshop::default(),
+        sashes: vec![sash],
+        doubts: Vec::new(),
+    };
     assert!(read(&write(&house, Lengths::Millimetres), "x").is_ok());
 }
 

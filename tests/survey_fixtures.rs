@@ -246,3 +246,55 @@ fn what_stands_round_a_sash_is_read() {
     assert_eq!((around.weather.altitude, around.weather.sealed_altitude), (1600.0, 1600.0));
     assert_eq!(house.sashes[0].members.bottom.tenon.unwrap().haunch, 15.0);
 }
+
+// Closed form: 10 mm a centimetre, 25.4 mm an inch.
+#[test]
+fn a_unit_at_the_end_of_a_list_holds_for_all_of_it() {
+    let least = include_str!("../fixtures/survey/good/least.toml");
+    let size = "width = 400, height = 500";
+    let with = |sight: &str| read(&least.replace(size, sight), "lists").unwrap().sashes[0].sight;
+    let sight = with(
+        "widths = [40, \"40 cm\"], heights = [50, \"50 cm\"], diagonals = [64.03, \"64.03 cm\"]",
+    );
+    assert!((sight.width - 400.0).abs() < 0.1 && (sight.height - 500.0).abs() < 0.1, "{sight:?}");
+    let sight = with("outline = [[0, 0], [16, \"0 in\"], [16, \"20 in\"], [0, \"20 in\"]]");
+    assert_eq!((sight.width, sight.height), (16.0 * 25.4, 508.0));
+    let nail = format!("{least}\nmetal = [{{ at = [-0.4, \"6 cm\"] }}, {{ at = [-4, 60] }}]\n");
+    let metal = &read(&nail, "nail").unwrap().sashes[0].metal;
+    assert_eq!((metal[0].at, metal[1].at), ((-4.0, 60.0).into(), (-4.0, 60.0).into()));
+}
+
+#[test]
+fn a_slip_that_can_be_true_is_asked_about_and_its_unit_settles_it() {
+    let least = include_str!("../fixtures/survey/good/least.toml");
+    let asked = |from: &str, to: &str| {
+        assert!(least.contains(from), "{from}");
+        let house =
+            read(&least.replace(from, to), "slips").unwrap_or_else(|given| panic!("{given}"));
+        house.doubts.iter().map(ToString::to_string).collect::<Vec<_>>()
+    };
+    let (size, cut) = ("width = 400, height = 500", "rebate = { width = 9, depth = 17 }");
+    assert!(asked(size, size).is_empty());
+    let small = asked(size, "width = 56, height = 78");
+    let words = "a: 56 x 78 mm is very small for a daylight. In centimetres? Write \"56 cm\" and \"78 cm\". If \
+                 it is right, write \"56 mm\" and \"78 mm\".";
+    assert_eq!(small, [words]);
+    let swapped = asked(cut, "rebate = { width = 17, depth = 9 }");
+    let words = "a: an old rebate 17 wide and 9 deep is wider than the new one (14). Swapped? If it is right, \
+                 write \"17 mm\".";
+    assert_eq!(swapped, [words]);
+    for (from, odd, settled) in [
+        (size, "diameter = 120", "diameter = \"120 mm\""),
+        (size, "width = 56, height = 78", "width = \"56 cm\", height = \"78 cm\""),
+        (size, "width = 56, height = 78", "width = \"56 mm\", height = \"78 mm\""),
+        (cut, "rebate = { width = 17, depth = 9 }", "rebate = { width = \"17 mm\", depth = 9 }"),
+        (cut, "rebate = { width = 9, depth = 24 }", "rebate = { width = 9, depth = \"24 mm\" }"),
+        ("thickness = 45", "thickness = 28.5", "thickness = \"28.5 mm\""),
+    ] {
+        let keeps_rebate = from != "thickness = 45";
+        let doubts = asked(from, odd);
+        // A sash of 28.5 mm has an old rebate deeper than half of it as well.
+        assert_eq!(doubts.len(), if keeps_rebate { 1 } else { 2 }, "{odd}: {doubts:?}");
+        assert!(asked(from, settled).len() < doubts.len(), "{settled}");
+    }
+}

@@ -8,7 +8,7 @@ use crate::support;
 use crate::support::chance::{Deck, Random};
 use crate::support::houses::draw_house;
 use crate::support::writer::{Lengths, write};
-use fillister::survey::{MOST_BYTES, Sash, read, read_bytes};
+use fillister::survey::{House, MOST_BYTES, Sash, read, read_bytes};
 
 /// Tokens that mean something to TOML or to a survey, in the wrong places.
 const TOKENS: [&str; 44] = [
@@ -169,7 +169,10 @@ fn judge(bytes: &[u8], case: &str) -> bool {
         Ok(house) => {
             let text = write(&house, Lengths::Millimetres);
             let back = read(&text, "back.toml");
-            assert_eq!(back.as_ref(), Ok(&house), "case {case}: what was read is not whole");
+            // What is asked about a survey depends on how its numbers were written.
+            let whole = House { doubts: Vec::new(), ..house };
+            let back = back.map(|back| House { doubts: Vec::new(), ..back });
+            assert_eq!(back.as_ref(), Ok(&whole), "case {case}: what was read is not whole");
             true
         }
         Err(mistakes) => {

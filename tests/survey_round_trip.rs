@@ -31,7 +31,8 @@ proptest! {
     fn a_house_reads_back_as_it_was_written(house in houses::house()) {
         let text = write(&house, Lengths::Millimetres);
         let back = read(&text, "house.toml").map_err(|mistakes| TestCaseError::fail(format!("{mistakes}\n{text}")))?;
-        prop_assert_eq!(back, house);
+        // What is asked about a survey is no part of the house that was written.
+        prop_assert_eq!(House { doubts: Vec::new(), ..back }, house);
     }
 
     // Of an arc its ends, rise and side are written, and give the same arc back.
@@ -67,6 +68,7 @@ proptest! {
         for lengths in [Lengths::Millimetres, Lengths::Inches] {
             let text = write(&house, lengths);
             let back = read(&text, "house.toml").map_err(|mistakes| TestCaseError::fail(format!("{mistakes}\n{text}")))?;
+            let back = House { doubts: Vec::new(), ..back };
             let same = same_but_for_rounding(&format!("{back:?}"), &format!("{house:?}"), 1e-9);
             prop_assert_eq!(same, Ok(()));
         }

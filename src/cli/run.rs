@@ -3,6 +3,7 @@
 use super::args::{Args, Command, FormPaper, OnSite, SchemaOf};
 use crate::drawing::{font, pdf};
 use crate::finding::Verdict;
+use crate::input::{is_unseen, visible};
 use crate::job::folder::FolderError;
 use crate::job::{self, MakeError};
 use crate::prove::{Program, Proof};
@@ -61,6 +62,7 @@ pub fn run(
         Err(refused) => {
             let text = refused.render();
             let asked = !refused.use_stderr();
+            let text = shown(&text.to_string());
             let written = if asked { write!(out, "{text}") } else { write!(err, "{text}") };
             return match written {
                 _ if !asked => Status::WrongInput,
@@ -77,7 +79,7 @@ pub fn run(
                 Failure::Output(text) => (text, Status::NotWritten),
             };
             // Where even this cannot be written the exit status still tells.
-            let _ = writeln!(err, "{}", text.trim_end());
+            let _ = writeln!(err, "{}", shown(text.trim_end()));
             status
         }
     }
@@ -233,11 +235,30 @@ fn cannot_print(error: impl Display) -> Failure {
     Failure::Output(format!("standard output: {error}"))
 }
 
-fn print(out: &mut dyn Write, text: &str) -> Result<(), Failure> {
-    out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(cannot_print)
+/// A text in which nothing acts on a terminal, whatever file names and words it quotes.
+fn shown(text: &str) -> String {
+    text.chars().map(|c| if c == '\n' { c } else { visible(c) }).collect()
 }
 
+fn print(out: &mut dyn Write, text: &str) -> Result<(), Failure> {
+    written(out, &shown(text))
+}
+
+/// As [`print`]; what does not show is escaped, as JSON may write any character of a text.
 fn print_json(out: &mut dyn Write, value: &impl serde::Serialize) -> Result<(), Failure> {
-    let text = serde_json::to_string_pretty(value).map_err(defect)?;
-    print(out, &(text + "\n"))
+    let mut text = serde_json::to_string_pretty(value).map_err(defect)?;
+    text.push('\n');
+    if text.contains(|c| c != '\n' && is_unseen(c)) {
+        let escaped = |c: char| {
+            let units: String =
+                c.encode_utf16(&mut [0; 2]).iter().map(|unit| format!("\\u{unit:04x}")).collect();
+            if c != '\n' && is_unseen(c) { units } else { c.to_string() }
+        };
+        text = text.chars().map(escaped).collect();
+    }
+    written(out, &text)
+}
+
+fn written(out: &mut dyn Write, text: &str) -> Result<(), Failure> {
+    out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(cannot_print)
 }

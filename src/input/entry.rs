@@ -1,7 +1,9 @@
 //! What can stand behind a key: how it is read, what is expected there in words, and its JSON Schema.
 
+use super::length::unit_at_end;
 use super::reader::{Node, Reader, Spanned};
 use serde_json::{Value, json};
+use std::borrow::Cow;
 use std::marker::PhantomData;
 use toml::de::DeValue;
 
@@ -26,6 +28,9 @@ pub trait Entry {
     /// Whether [`Entry::expected`] is short enough to stand with a key that is missing; of lists and
     /// tables it is not.
     const PLAIN: bool = true;
+
+    /// Whether it is a length, which may name its unit.
+    const IS_LENGTH: bool = false;
 
     /// Reads it, or notes what is wrong.
     fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<Self::Value>;
@@ -63,6 +68,31 @@ pub fn part<E: Entry>(
     reader.inside(format!("[{}]", index + 1), |reader| E::read(item, reader))
 }
 
+/// The parts of a list. Where the last names its unit, that holds for every plain number beside it, as in
+/// speech: `[56, "78 cm"]` are both in centimetres.
+fn in_one_unit<'n, 't, E: Entry>(items: &'n [Node<'t>]) -> Cow<'n, [Node<'t>]> {
+    let last = items.last().filter(|_| E::IS_LENGTH && items.len() > 1);
+    let unit = last.and_then(|last| unit_at_end(last.get_ref().as_str()?));
+    let Some(unit) = unit else { return Cow::Borrowed(items) };
+    let named = items.iter().map(|item| match item.get_ref() {
+        DeValue::Integer(number) if number.radix() == 10 => named(item, number.as_str(), unit),
+        DeValue::Float(number) => named(item, number.as_str(), unit),
+        _ => item.clone(),
+    });
+    Cow::Owned(named.collect())
+}
+
+fn named<'t>(item: &Node<'t>, number: &str, unit: &str) -> Node<'t> {
+    Node::new(item.span(), DeValue::String(format!("{number} {unit}").into()))
+}
+
+/// Reads the first two parts of a list as a pair.
+pub fn pair<E: Entry>(items: &[Node<'_>], reader: &mut Reader<'_>) -> Option<[E::Value; 2]> {
+    let both = in_one_unit::<E>(items.get(..2)?);
+    let (first, second) = (part::<E>(&both, 0, reader), part::<E>(&both, 1, reader));
+    Some([first?, second?])
+}
+
 /// A list.
 pub struct Many<E>(PhantomData<E>);
 
@@ -83,7 +113,7 @@ impl<E: Entry> Entry for Many<E> {
             return None;
         };
         let mut whole = Vec::new();
-        for (index, item) in items.iter().enumerate() {
+        for (index, item) in in_one_unit::<E>(items).iter().enumerate() {
             whole.extend(reader.inside(format!("[{}]", index + 1), |r| spanned::<E>(item, r)));
         }
         Some(whole)
@@ -139,8 +169,7 @@ impl<E: Entry> Entry for Pair<E> {
             refuse::<Self>(node, reader);
             return None;
         };
-        let (first, second) = (part::<E>(items, 0, reader), part::<E>(items, 1, reader));
-        Some([first?, second?])
+        pair::<E>(items, reader)
     }
 
     fn expected() -> String {

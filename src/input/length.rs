@@ -71,6 +71,23 @@ pub(super) fn parse(text: &str) -> Result<f64, LengthError> {
     Ok(if negative { -sum } else { sum })
 }
 
+/// Whether `text` is a number that names no unit: `12`, `3/8`, `1½`.
+pub fn is_bare(text: &str) -> bool {
+    text.chars().any(char::is_numeric) && !text.chars().any(names_unit)
+}
+
+/// The unit behind the one number of `text`: `cm` of `78cm`. None of `1 ft 2 in`, which has two.
+pub fn unit_at_end(text: &str) -> Option<&str> {
+    let text = text.trim();
+    let number = text.trim_end_matches(|c: char| !c.is_numeric());
+    let unit = text.strip_prefix(number)?.trim();
+    (is_bare(number) && unit.contains(names_unit)).then_some(unit)
+}
+
+fn names_unit(c: char) -> bool {
+    c.is_alphabetic() || "\"'″”′’".contains(c)
+}
+
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Unit {
     Millimetre,
@@ -230,6 +247,24 @@ mod tests {
             let read = parse(text).unwrap();
             assert_eq!(read, millimetres, "{text}");
         }
+    }
+
+    #[test]
+    fn a_unit_at_the_end_is_told_from_a_number_alone() {
+        for (text, unit) in [
+            ("78cm", Some("cm")),
+            ("3 1/2 in", Some("in")),
+            ("1½″", Some("″")),
+            ("1 ft 2 in", None),
+            ("78", None),
+            ("3/8", None),
+            ("", None),
+            ("cm", None),
+        ] {
+            assert_eq!(unit_at_end(text), unit, "{text}");
+        }
+        assert!(is_bare("3/8") && is_bare("1½") && is_bare("12.5"));
+        assert!(!is_bare("78cm") && !is_bare("1\"") && !is_bare(""));
     }
 
     #[test]

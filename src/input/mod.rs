@@ -20,12 +20,13 @@ mod source;
 mod table;
 
 pub use diagnostic::{Diagnostic, Diagnostics};
-pub use entry::{All, DeclaredKey, Entry, Few, Many, OneOrTwo, Pair, part, refuse, spanned};
-pub use length::INCH;
+pub use entry::{All, DeclaredKey, Entry, Few, Many, OneOrTwo, Pair, pair, part, refuse, spanned};
+pub use length::{INCH, is_bare, unit_at_end};
 pub use nearest::nearest;
 pub use read::{keys, read, schema, utf8};
 pub use reader::{FileKind, Node, Optional, Place, Reader, Spanned};
 pub use scalars::{Bounds, Flag, Whole, show};
 pub(crate) use scalars::{choice, measures};
+pub use source::{is_unseen, visible};
 pub(crate) use table::table;
 pub use table::{Fill, FromLiteral, Key, Open, Presence, list_key, table_schema};

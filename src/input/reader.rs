@@ -136,6 +136,8 @@ pub struct Reader<'k> {
     mistakes: Vec<Mistake>,
     /// Keys whose values were refused.
     refused: BTreeSet<String>,
+    /// Where the lengths begin that name their unit.
+    with_unit: BTreeSet<usize>,
 }
 
 impl<'k> Reader<'k> {
@@ -148,6 +150,7 @@ impl<'k> Reader<'k> {
             part: String::new(),
             mistakes: Vec::new(),
             refused: BTreeSet::new(),
+            with_unit: BTreeSet::new(),
         }
     }
 
@@ -172,6 +175,16 @@ impl<'k> Reader<'k> {
     /// The place of `span` under the current path.
     pub fn place(&self, span: Range<usize>) -> Place {
         Place { start: span.start, end: span.end, key: self.path.concat().trim_matches('.').into() }
+    }
+
+    /// Notes that the length at `span` names its unit.
+    pub fn names_unit(&mut self, span: &Range<usize>) {
+        self.with_unit.insert(span.start);
+    }
+
+    /// Whether the length at `place` names its unit, so that there can be no doubt about it.
+    pub fn has_unit(&self, place: &Place) -> bool {
+        self.with_unit.contains(&place.start)
     }
 
     /// Text that is no TOML.

@@ -33,6 +33,11 @@ impl Bounds {
         Bounds { least, most, unit, is_length: false }
     }
 
+    /// Whether it is a length.
+    pub const fn are_of_length(&self) -> bool {
+        self.is_length
+    }
+
     /// Whether `value` lies within. A bound met exactly in inches may be missed by rounding; zero
     /// never is.
     fn holds(&self, value: f64) -> bool {
@@ -45,23 +50,31 @@ impl Bounds {
         let text = node.get_ref().as_str();
         let read = match (text, plain_number(node)) {
             (Some(text), _) if self.is_length => match length::parse(text) {
-                Ok(value) if self.holds(value) => Ok(value),
+                Ok(value) if self.holds(value) => {
+                    reader.names_unit(&node.span());
+                    Ok(value)
+                }
                 Ok(value) => Err(Some(format!("it comes to {} mm", show(value)))),
                 Err(error) => Err(Some(error.hint())),
             },
             (Some(_), _) => Err(Some("write it without quotes".to_owned())),
             (None, Some(value)) if self.holds(value) => Ok(value),
-            (None, value) => Err(value.and_then(|value| self.inches_meant(value))),
+            (None, value) => Err(value.and_then(|value| self.unit_meant(value))),
         };
         read.map_err(|hint| reader.refuse(node.span(), self.words(), hint)).ok()
     }
 
-    /// A plain number far too small in millimetres that would do in inches was most likely meant so.
-    fn inches_meant(&self, value: f64) -> Option<String> {
+    /// A plain number far too small in millimetres was most likely meant in a unit in which it would do.
+    fn unit_meant(&self, value: f64) -> Option<String> {
         let small = self.is_length && value > 0.0 && value < self.least;
-        (small && self.holds(value * INCH)).then(|| {
-            format!("a plain number is in millimetres; for inches write \"{} in\"", show(value))
-        })
+        let units = [("centimetres", "cm", 10.0), ("inches", "in", INCH)];
+        let written: Vec<String> = units
+            .iter()
+            .filter(|(_, _, size)| small && self.holds(value * size))
+            .map(|(name, unit, _)| format!("for {name} write \"{} {unit}\"", show(value)))
+            .collect();
+        (!written.is_empty())
+            .then(|| format!("a plain number is in millimetres; {}", written.join(", ")))
     }
 
     /// `a length from 10 to 200 mm`.
@@ -110,6 +123,8 @@ macro_rules! measures {
 
         impl $crate::input::Entry for $name {
             type Value = f64;
+
+            const IS_LENGTH: bool = Self::BOUNDS.are_of_length();
 
             fn read(
                 node: &$crate::input::Node<'_>,

@@ -78,10 +78,20 @@ impl<'t> Source<'t> {
     }
 }
 
-fn visible(character: char) -> char {
+/// Whether a character shows nothing of its own but changes what is read: control characters, marks of
+/// direction, joiners of no width, line and paragraph separators, and the like.
+pub fn is_unseen(character: char) -> bool {
+    character.is_control()
+        || matches!(character,
+            '\u{ad}' | '\u{61c}' | '\u{180e}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}'
+            | '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}' | '\u{e0000}'..='\u{e007f}')
+}
+
+/// A character as it may be shown on a terminal.
+pub fn visible(character: char) -> char {
     match character {
         '\t' => ' ',
-        control if control.is_control() => '\u{fffd}',
+        unseen if is_unseen(unseen) => '\u{fffd}',
         other => other,
     }
 }

@@ -72,6 +72,7 @@ pub(super) fn report(
         fillister: env!("CARGO_PKG_VERSION"),
         house: house.name.clone(),
         verdict: gravest(all),
+        doubts: house.doubts.iter().map(ToString::to_string).collect(),
         sashes,
         cannot_be_cut,
         assumed: Vec::new(),

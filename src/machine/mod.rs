@@ -9,6 +9,7 @@
 //! reads it back and judges.
 
 mod bend;
+mod comment;
 mod feeds;
 mod place;
 mod ring;

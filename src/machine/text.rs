@@ -1,5 +1,6 @@
 //! A route as RS-274 text (NISTIR 6556).
 
+use super::comment::CommentLine;
 use super::route::{Move, Pace, Step};
 use super::stages::Job;
 use super::{Feeds, Program, SetUp};
@@ -9,9 +10,6 @@ use crate::passes::Stage;
 use crate::sash::Sash;
 use kurbo::Point;
 use std::fmt::Write;
-
-/// Longest line, for the smallest controllers in common use.
-const LINE: usize = 70;
 
 /// The whole program.
 ///
@@ -119,29 +117,6 @@ fn face(sash: &Sash, set_up: Option<&SetUp>) -> Result<Option<String>, NotFinite
     )))
 }
 
-/// A comment, in ASCII without brackets, broken into lines that keep the limit.
-fn remark(text: &str) -> Vec<String> {
-    let mut lines = Vec::new();
-    let mut line = String::new();
-    for word in text.split_whitespace() {
-        let word: String = word
-            .chars()
-            .map(|c| if c.is_ascii_graphic() && !"()".contains(c) { c } else { '-' })
-            .take(LINE - 2)
-            .collect();
-        if !line.is_empty() && line.len() + 1 + word.len() > LINE - 2 {
-            lines.push(format!("({line})"));
-            line.clear();
-        }
-        if !line.is_empty() {
-            line.push(' ');
-        }
-        line.push_str(&word);
-    }
-    lines.push(format!("({line})"));
-    lines
-}
-
 /// Arcs shorter than this are written as straight, mm. As arcs they may end where they begin, or a digit
 /// before it, once both are rounded, and would be read as a whole circle.
 const SHORTEST_ARC: f64 = 0.001;
@@ -167,8 +142,8 @@ impl Writer {
     }
 
     fn remark(&mut self, text: &str) {
-        for line in remark(text) {
-            self.line(&line);
+        for line in CommentLine::wrap(text) {
+            self.line(&line.to_string());
         }
     }
 
@@ -276,17 +251,6 @@ fn number(value: f64) -> Result<String, NotFinite> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn remarks_keep_the_line_and_lose_their_brackets() {
-        let feeds = Feeds { speed: 1.0, cut: 1.0, down: 1.0 };
-        let mut out = Writer { text: String::new(), feeds, state: State::default() };
-        out.remark(&"a (long) remark on Ümlauts and more of the same ".repeat(4));
-        for line in out.text.lines() {
-            assert!(line.len() <= LINE && line.is_ascii(), "{line}");
-            assert_eq!(line.matches(['(', ')']).count(), 2, "{line}");
-        }
-    }
 
     // What lies between two arcs and a wall may be an arc of no length: no circle may come of it.
     #[test]

@@ -30,6 +30,11 @@ pub struct Report {
     pub house: String,
     /// The gravest verdict of all sashes.
     pub verdict: Verdict,
+    /// Measures that can be true but are more often a slip, each with what was likely meant: to be settled
+    /// before anything else is done.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schemars(default)]
+    pub doubts: Vec<String>,
     /// One entry a sash for which a cut could be worked out, in the order of the survey.
     pub sashes: Vec<SashReport>,
     /// Sashes for which no cut could be worked out, and why; they are left out of `sashes`.

@@ -184,6 +184,7 @@ mod tests {
             fillister: "0",
             house,
             verdict: Verdict::Clear,
+            doubts: Vec::new(),
             sashes: Vec::new(),
             cannot_be_cut: Vec::new(),
             assumed: Vec::new(),

@@ -28,6 +28,9 @@ fn written(report: &Report, body: impl Fn(&mut Lines, &SashReport)) -> String {
     let mut out = Lines::default();
     out.line(&report.house);
     out.line(&"=".repeat(report.house.chars().count().clamp(1, WIDTH)));
+    for doubt in &report.doubts {
+        out.wrapped("First check ", "  ", doubt);
+    }
     if !report.assumed.is_empty() {
         out.wrapped("Not asked, and taken as: ", "  ", &report.assumed.join("; "));
     }

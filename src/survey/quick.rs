@@ -6,6 +6,7 @@
 
 use super::read::read;
 use super::values::House;
+use crate::input::{is_bare, unit_at_end};
 use std::fmt::Write;
 
 /// Face width of stiles and rails that was not asked, mm. Common practice, no source.
@@ -37,22 +38,37 @@ impl Quick {
     /// The sash, and what was taken for granted.
     ///
     /// # Errors
-    /// Every slip in the words, each with the option it stands in.
+    /// Every slip in the words, each with the option it stands in; and where there is none, everything
+    /// that is more often a slip than not and does not name its unit.
     pub fn house(&self) -> Result<(House, Vec<String>), String> {
         let text = self.survey()?;
         let house = read(&text, "options").map_err(|mistakes| {
-            let report = mistakes.iter().map(|one| {
-                let found = one.found.as_deref().unwrap_or("nothing");
-                let mut report =
-                    format!("{}: found {found}, expected {}", option(&one.key), one.expected);
+            let mut told: Vec<(&str, String)> = Vec::new();
+            for one in &mistakes {
+                let (option, found) = (option(&one.key), one.found.as_deref().unwrap_or("nothing"));
+                if told.iter().any(|(other, _)| *other == option) {
+                    // Of one option the first slip says enough: both its numbers have the same unit.
+                    continue;
+                }
+                let mut report = format!("{option}: found {found}, expected {}", one.expected);
                 if let Some(hint) = &one.hint {
                     let _ = write!(report, " ({hint})");
                 }
-                report
-            });
-            report.collect::<Vec<_>>().join("\n")
+                told.push((option, report));
+            }
+            told.into_iter().map(|(_, report)| report).collect::<Vec<_>>().join("\n")
         })?;
-        Ok((house, self.assumed()))
+        let doubts = house.doubts.iter().map(|doubt| {
+            let option = option(doubt.key);
+            let written = match option {
+                "--sight" => &self.sight,
+                "--rebate" => &self.rebate,
+                _ => &self.thickness,
+            };
+            doubt.of_option(option, written)
+        });
+        let doubts: Vec<String> = doubts.collect();
+        if doubts.is_empty() { Ok((house, self.assumed())) } else { Err(doubts.join("\n")) }
     }
 
     fn survey(&self) -> Result<String, String> {
@@ -114,13 +130,29 @@ fn option(key: &str) -> &'static str {
     }
 }
 
-/// Two values with an `x` between them.
+/// Two values with an `x` between them; a unit at the end holds for both.
 fn pair(option: &str, text: &str, example: &str) -> Result<[String; 2], String> {
-    let parts: Vec<&str> = text.split(['x', 'X', '×']).collect();
-    match parts.as_slice() {
-        [first, second] => Ok([value(first), value(second)]),
-        _ => Err(format!("{option}: found {text}, expected two lengths such as {example}")),
+    let parts: Vec<&str> = text.split(['x', 'X', '×']).map(str::trim).collect();
+    let &[first, second] = parts.as_slice() else {
+        return Err(format!("{option}: found {text}, expected two lengths such as {example}"));
+    };
+    match (is_bare(first), unit_at_end(second)) {
+        (true, Some(unit)) => Ok([value(&format!("{first} {unit}")), value(second)]),
+        (true, None) if is_bare(second) && [first, second].iter().any(|part| is_fraction(part)) => {
+            Err(format!("{option}: {text} of what? Write {first}in x {second}in"))
+        }
+        _ => match unit_at_end(first).filter(|_| is_bare(second)) {
+            Some(unit) => Err(format!(
+                "{option}: the second number of {text} has no unit. Write {first} x {second}{unit}"
+            )),
+            None => Ok([value(first), value(second)]),
+        },
     }
+}
+
+/// Whether a number is written as a fraction, as only inches are.
+fn is_fraction(text: &str) -> bool {
+    text.contains(|c: char| c == '/' || (c.is_numeric() && !c.is_ascii_digit()))
 }
 
 /// A number as it stands, anything else as text.
@@ -199,7 +231,79 @@ mod tests {
         assert!(report.contains("--sight: found 540, expected two lengths"), "{report}");
     }
 
+    #[test]
+    fn a_unit_at_the_end_holds_for_both_numbers() {
+        let sight = |sight: &str| {
+            let (house, _) = Quick { sight: sight.into(), ..quick() }.house()?;
+            Ok::<_, String>([house.sashes[0].sight.width, house.sashes[0].sight.height])
+        };
+        // Closed form: 10 mm a centimetre, 25.4 mm an inch.
+        for (text, size) in [
+            ("56x78cm", [560.0, 780.0]),
+            ("56 x 78 cm", [560.0, 780.0]),
+            ("60x80in", [1524.0, 2032.0]),
+            ("22 1/2x30 in", [571.5, 762.0]),
+            ("22½×30″", [571.5, 762.0]),
+            ("120x150mm", [120.0, 150.0]),
+            ("56cm x 30 in", [560.0, 762.0]),
+            ("540x900", [540.0, 900.0]),
+        ] {
+            assert_eq!(sight(text), Ok(size), "{text}");
+        }
+        let rebate = Quick { rebate: "0.9x1.7cm".into(), ..quick() }.house().unwrap();
+        let old = rebate.0.sashes[0].members.top.old;
+        assert_eq!((old.width(), old.depth()), (9.0, 17.0));
+        assert_eq!(
+            sight("56cmx78").unwrap_err(),
+            "--sight: the second number of 56cmx78 has no unit. Write 56cm x 78cm"
+        );
+        let rebate = Quick { rebate: "3/8x5/8".into(), ..quick() }.house().unwrap_err();
+        assert_eq!(rebate, "--rebate: 3/8x5/8 of what? Write 3/8in x 5/8in");
+    }
+
+    #[test]
+    fn what_is_more_often_a_slip_is_asked_about_first_and_a_unit_settles_it() {
+        let asked = |words: &Quick| words.house().unwrap_err();
+        let small = Quick { sight: "56x78".into(), ..quick() };
+        assert_eq!(
+            asked(&small),
+            "--sight: 56 x 78 mm is very small for a daylight. In centimetres? Write 56x78cm. If it is right, \
+             write 56x78mm."
+        );
+        let swapped = Quick { rebate: "17x9".into(), ..quick() };
+        assert!(asked(&swapped).ends_with("Swapped? Write 9x17. If it is right, write 17x9mm."));
+        let deep = Quick { rebate: "9x24".into(), ..quick() };
+        assert!(asked(&deep).contains("deeper than half the sash (45 mm thick)"));
+        let thin = Quick { thickness: "28".into(), rebate: "9x12".into(), ..quick() };
+        assert!(asked(&thin).contains("whole thickness"));
+        // What the question says to write is then taken.
+        for settled in [
+            Quick { sight: "56x78mm".into(), ..quick() },
+            Quick { sight: "56x78cm".into(), ..quick() },
+            Quick { rebate: "9x17".into(), ..quick() },
+            Quick { rebate: "17x9mm".into(), ..quick() },
+            Quick { rebate: "9x24mm".into(), ..quick() },
+            Quick { thickness: "28mm".into(), rebate: "9x12".into(), ..quick() },
+        ] {
+            assert!(settled.house().is_ok(), "{settled:?}: {}", asked(&settled));
+        }
+    }
+
     proptest! {
+        // However a pair is written, its two numbers are read in one unit or not at all.
+        #[test]
+        fn two_numbers_never_get_two_units(
+            first in 20_u32..90, second in 20_u32..90, unit in 0_usize..5, blank in "( )?",
+        ) {
+            let unit = ["cm", "in", "\"", "mm", ""][unit];
+            let words = Quick { sight: format!("{first}x{second}{blank}{unit}"), ..quick() };
+            if let Ok((house, _)) = words.house() {
+                let size = house.sashes[0].sight;
+                let ratio = f64::from(first) / f64::from(second);
+                prop_assert!((size.width / size.height - ratio).abs() < 1e-9);
+            }
+        }
+
         #[test]
         fn no_words_break_out_of_their_place(text in "\\PC{0,12}") {
             let odd = Quick { thickness: text.clone(), moulding: text.clone(), unit: Some(text), ..quick() };

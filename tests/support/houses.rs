@@ -46,7 +46,8 @@ pub(crate) fn draw_house(deck: &mut Deck) -> House {
     let name = (*deck.pick(&names)).to_owned();
     let workshop = draw_workshop(deck);
     let count = 1 + deck.index(3);
-    House { name, workshop, sashes: (1..=count).map(|number| draw_sash(deck, number)).collect() }
+    let sashes = (1..=count).map(|number| draw_sash(deck, number)).collect();
+    House { name, workshop, sashes, doubts: Vec::new() }
 }
 
 /// The workshop of a deck.

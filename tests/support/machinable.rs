@@ -40,7 +40,7 @@ fn draw(deck: &mut Deck) -> House {
     for bar in &mut sash.bars {
         thicken(&mut bar.thickness, &bar.moulding, depth.max(bar.rebate_depth));
     }
-    House { name: "Samphire Cottage".into(), workshop, sashes: vec![sash] }
+    House { name: "Samphire Cottage".into(), workshop, sashes: vec![sash], doubts: Vec::new() }
 }
 
 /// Leaves wood between the deepest platform and the moulding.

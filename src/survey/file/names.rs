@@ -1,6 +1,6 @@
 //! Names: of the house and its parts, of a sash, of a timber, and of what lies outside the survey.
 
-use crate::input::{Entry, Node, Reader, choice, nearest, refuse};
+use crate::input::{Entry, Node, Reader, choice, is_unseen, nearest, refuse};
 use crate::survey::values::{C16, C24, CLASSES, Class, D30, Timber, by_name, species};
 use serde_json::{Value, json};
 
@@ -14,14 +14,15 @@ impl Entry for Name {
     type Value = String;
 
     fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<String> {
-        let text = node.get_ref().as_str().map(str::trim).filter(|text| {
-            let length = text.chars().count();
-            (1..=LONGEST_NAME).contains(&length) && !text.chars().any(char::is_control)
-        });
-        let Some(text) = text else {
+        let text = node.get_ref().as_str().map(str::trim);
+        let text = text.filter(|text| (1..=LONGEST_NAME).contains(&text.chars().count()));
+        let Some(text) = text.filter(|text| !text.contains(char::is_control)) else {
             refuse::<Self>(node, reader);
             return None;
         };
+        if refuse_unseen::<Self>(text, node, reader) {
+            return None;
+        }
         if let Some(letter) = reader.unshown(text) {
             let expected = "a name in Latin, Greek or Cyrillic letters, as the sheets can show it";
             let hint = format!("there is no letter for `{letter}`");
@@ -38,6 +39,20 @@ impl Entry for Name {
     fn schema() -> Value {
         json!({ "type": "string", "minLength": 1, "maxLength": LONGEST_NAME })
     }
+}
+
+/// Notes a character that is not seen in `text`, if there is one: what is read on a sheet would not be what
+/// was written.
+fn refuse_unseen<E: Entry>(text: &str, node: &Node<'_>, reader: &mut Reader<'_>) -> bool {
+    let unseen = text.chars().find(|&letter| is_unseen(letter));
+    if let Some(unseen) = unseen {
+        let hint = format!(
+            "it holds a character that is not seen, U+{:04X}: type the name anew",
+            u32::from(unseen)
+        );
+        reader.refuse(node.span(), E::expected(), Some(hint));
+    }
+    unseen.is_some()
 }
 
 /// The id of a sash, which also names its folder.
@@ -147,6 +162,9 @@ impl Entry for FileName {
             refuse::<Self>(node, reader);
             return None;
         };
+        if refuse_unseen::<Self>(text, node, reader) {
+            return None;
+        }
         let whole = text.starts_with('/') || text.contains(':');
         if whole || text.contains('\\') {
             let hint = if whole {
@@ -176,11 +194,11 @@ impl Entry for LayerName {
     type Value = String;
 
     fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<String> {
-        let text = line(node);
-        if text.is_none() {
+        let Some(text) = line(node) else {
             refuse::<Self>(node, reader);
-        }
-        text.map(str::to_owned)
+            return None;
+        };
+        (!refuse_unseen::<Self>(text, node, reader)).then(|| text.to_owned())
     }
 
     fn expected() -> String {

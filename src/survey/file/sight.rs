@@ -3,7 +3,7 @@
 use super::lengths::{Coordinate, SightSize};
 use super::names::{FileName, LayerName};
 use crate::input::{
-    All, Entry, Few, INCH, Node, Pair, Reader, choice, measures, part, refuse, table,
+    All, Entry, Few, INCH, Node, Pair, Reader, choice, measures, pair, part, refuse, table,
 };
 use serde_json::{Value, json};
 
@@ -134,9 +134,9 @@ impl Entry for Corner {
             refuse::<Self>(node, reader);
             return None;
         };
-        let [x, y] = [0, 1].map(|index| part::<Coordinate>(items, index, reader));
+        let at = pair::<Coordinate>(items, reader);
         let bulge = if items.len() == 3 { part::<Bulge>(items, 2, reader) } else { Some(0.0) };
-        Some(([x?, y?], bulge?))
+        Some((at?, bulge?))
     }
 
     fn expected() -> String {
@@ -166,9 +166,10 @@ impl Entry for Spot {
             refuse::<Self>(node, reader);
             return None;
         };
-        let [x, y] = [0, 1].map(|index| part::<Coordinate>(items, index, reader));
+        let at = pair::<Coordinate>(items, reader);
         let z = part::<FaceHeight>(items, 2, reader);
-        Some([x?, y?, z?])
+        let [x, y] = at?;
+        Some([x, y, z?])
     }
 
     fn expected() -> String {

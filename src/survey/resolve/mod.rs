@@ -7,6 +7,7 @@
 mod around;
 mod bars;
 mod courses;
+mod doubts;
 mod fixings;
 mod head;
 mod held;
@@ -20,7 +21,7 @@ mod workshop;
 use super::file::FileTable;
 use super::file::sash::{DefaultsTable, SashTable};
 use super::tolerance::MEASURING;
-use super::values::{House, Kind, Member, Sash, Timber};
+use super::values::{Doubt, House, Kind, Member, Sash, Timber};
 use crate::geometry::{COINCIDENT, PerSide, Side};
 use crate::input::{Fill, Optional, Place, Reader, Spanned, show};
 use kurbo::Size;
@@ -48,12 +49,18 @@ pub(super) fn house(
         reader.contradict(&tables.place, expected, "write a survey for each floor");
     }
     unique_ids(tables, reader);
-    let mut sashes = Vec::new();
+    let (mut sashes, mut doubts) = (Vec::new(), Vec::new());
     for table in tables.iter().take(MOST_SASHES) {
         let table = Spanned::new(with_defaults(table.value.clone(), &defaults), &table.place);
-        sashes.extend(sash(&table, workshop.limits.misfit_caution.value, open, reader));
+        sashes.extend(sash(
+            &table,
+            workshop.limits.misfit_caution.value,
+            open,
+            &mut doubts,
+            reader,
+        ));
     }
-    Some(House { name: file.house.as_ref()?.value.clone(), workshop, sashes })
+    Some(House { name: file.house.as_ref()?.value.clone(), workshop, sashes, doubts })
 }
 
 fn unique_ids(tables: &[Spanned<SashTable>], reader: &mut Reader<'_>) {
@@ -99,11 +106,13 @@ fn with_defaults(sash: SashTable, usual: &DefaultsTable) -> SashTable {
     }
 }
 
-/// The sash of a table; `misfit` is from where on its measures disagree.
+/// The sash of a table; `misfit` is from where on its measures disagree. What can be true but is more often
+/// a slip is added to `doubts`.
 fn sash(
     table: &Spanned<SashTable>,
     misfit: f64,
     open: &Open<'_>,
+    doubts: &mut Vec<Doubt>,
     reader: &mut Reader<'_>,
 ) -> Option<Sash> {
     let name = match &table.id {
@@ -134,6 +143,7 @@ fn sash(
     let surface = fixings::surface(table, &daylight, &members, reader);
     reader.at_part(name);
     let fit = unit::fit(table, daylight.usual_unit(), reader);
+    doubts.extend(doubts::doubts(table, fit.as_ref(), reader));
     let around = around::around(table, reader);
     reader.at_part(String::new());
     let members = members.settle();

@@ -2,6 +2,7 @@
 
 mod around;
 mod bars;
+mod doubt;
 mod limits;
 mod members;
 mod pane;
@@ -12,6 +13,7 @@ mod workshop;
 
 pub use around::*;
 pub use bars::*;
+pub use doubt::{Doubt, Slip};
 pub use limits::*;
 pub use members::*;
 pub use pane::*;

@@ -2,6 +2,7 @@
 
 use super::around::Around;
 use super::bars::{Bar, BarsAs};
+use super::doubt::Doubt;
 use super::members::Member;
 use super::timber::Timber;
 use super::unit::{Finish, Unit};
@@ -19,6 +20,8 @@ pub struct House {
     pub workshop: Workshop,
     /// The sashes, in the order of the file; ids are unique and safe as folder names.
     pub sashes: Vec<Sash>,
+    /// What to ask about before anything else, in the order of the sashes.
+    pub doubts: Vec<Doubt>,
 }
 
 /// One sash, glazing face up, as measured.

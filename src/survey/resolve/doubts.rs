@@ -1,0 +1,102 @@
+//! Measures that can be true but are more often a slip: of the unit, or of two numbers swapped.
+//!
+//! They stop nothing, since a small light is still a light; a length that names its unit was meant as it
+//! stands and is not asked about.
+
+use super::unit::Fit;
+use crate::geometry::{COINCIDENT, Side};
+use crate::input::{Reader, Spanned, show};
+use crate::survey::file::members::RebateTable;
+use crate::survey::file::sash::SashTable;
+use crate::survey::file::sight::SightTable;
+use crate::survey::values::{Doubt, Slip};
+
+/// A daylight less than this a side is asked about, mm: of a window in centimetres the larger part lies
+/// below. Common practice, no source.
+const SMALL_SIGHT: f64 = 150.0;
+
+/// A sash thinner than this is asked about, mm. Common practice, no source.
+const THIN_SASH: f64 = 30.0;
+
+/// What is asked about the sash of this table.
+pub(super) fn doubts(table: &SashTable, fit: Option<&Fit>, reader: &Reader<'_>) -> Vec<Doubt> {
+    let Some(id) = &table.id else { return Vec::new() };
+    let found = [
+        table.sight.as_ref().and_then(|sight| small_sight(sight, reader)),
+        table.thickness.as_ref().and_then(|thickness| thin(thickness, reader)),
+        odd_rebate(table, fit, reader),
+    ];
+    let found = found.into_iter().flatten();
+    found
+        .map(|(key, odd, slip, values)| Doubt { sash: id.value.clone(), key, odd, slip, values })
+        .collect()
+}
+
+/// A key, what is odd about it, what was likely meant, and the values in doubt.
+type Odd = (&'static str, String, Slip, Vec<f64>);
+
+fn small_sight(sight: &SightTable, reader: &Reader<'_>) -> Option<Odd> {
+    let pairs = [&sight.widths, &sight.heights].map(|few| few.iter().flat_map(|few| &few.value));
+    let single = [&sight.width, &sight.height, &sight.diameter];
+    let sizes: Vec<&Spanned<f64>> =
+        single.into_iter().flatten().chain(pairs.into_iter().flatten()).collect();
+    let small = |size: &&&Spanned<f64>| size.value < SMALL_SIGHT && !reader.has_unit(&size.place);
+    let in_doubt: Vec<f64> = sizes.iter().filter(small).map(|size| size.value).collect();
+    if in_doubt.is_empty() {
+        return None;
+    }
+    let all: Vec<String> = sizes.iter().map(|size| show(size.value)).collect();
+    let odd = format!("{} mm is very small for a daylight", all.join(" x "));
+    Some(("sight", odd, Slip::Centimetres, in_doubt))
+}
+
+fn thin(thickness: &Spanned<f64>, reader: &Reader<'_>) -> Option<Odd> {
+    let slip = Slip::Elsewhere("Is it the whole thickness, glazing face to room face?");
+    let odd = format!("{} mm is very thin for a sash", show(thickness.value));
+    let thin = thickness.value < THIN_SASH && !reader.has_unit(&thickness.place);
+    thin.then(|| ("thickness", odd, slip, vec![thickness.value]))
+}
+
+/// The first old rebate of the members that is wider than the new one, or deeper than half the sash.
+fn odd_rebate(table: &SashTable, fit: Option<&Fit>, reader: &Reader<'_>) -> Option<Odd> {
+    let members = table.member.as_ref();
+    let own = |side: Side| {
+        let member = members.and_then(|members| match side {
+            Side::Left => members.left.as_ref(),
+            Side::Right => members.right.as_ref(),
+            Side::Bottom => members.bottom.as_ref(),
+            Side::Top => members.top.as_ref(),
+        })?;
+        (member.rebate.is_some() || member.groove.is_some()).then_some(member.rebate.as_ref())
+    };
+    let thickness = table.thickness.as_ref().map(|thickness| thickness.value);
+    Side::ALL.into_iter().find_map(|side| {
+        let rebate = own(side).unwrap_or(table.rebate.as_ref())?;
+        let new = fit.map(|(unit, clearance, ..)| unit.cover + clearance.get(side));
+        odd_shape(rebate, new, thickness, reader)
+    })
+}
+
+fn odd_shape(
+    rebate: &RebateTable,
+    new: Option<f64>,
+    thickness: Option<f64>,
+    reader: &Reader<'_>,
+) -> Option<Odd> {
+    let (width, depth) = (rebate.width.as_ref()?, rebate.depth.as_ref()?);
+    let old = format!("an old rebate {} wide and {} deep", show(width.value), show(depth.value));
+    if let Some(new) = new.filter(|new| width.value > new + COINCIDENT && !reader.has_unit(&width.place))
+    {
+        let slip = if width.value > depth.value && depth.value <= new {
+            Slip::Swapped
+        } else {
+            Slip::Elsewhere("Is the width measured from the sight edge to the wall?")
+        };
+        let odd = format!("{old} is wider than the new one ({})", show(new));
+        return Some(("rebate", odd, slip, vec![width.value]));
+    }
+    let thickness = thickness.filter(|thick| depth.value > thick / 2.0 + COINCIDENT)?;
+    let slip = Slip::Elsewhere("Is the depth measured from the glazing face to the platform?");
+    let odd = format!("{old} is deeper than half the sash ({} mm thick)", show(thickness));
+    (!reader.has_unit(&depth.place)).then(|| ("rebate", odd, slip, vec![depth.value]))
+}
