@@ -491,3 +491,95 @@ fn a_name_acts_neither_in_a_program_nor_on_a_terminal() {
     ends_with(&told, 2);
     assert!(!stderr(&told).contains(['\u{1b}', '\u{9b}']), "{}", stderr(&told));
 }
+
+#[test]
+fn a_call_that_says_too_little_is_told_what_to_type() {
+    let bench = Bench::new();
+    let check = run(&["check"]);
+    ends_with(&check, 2);
+    let told = stderr(&check);
+    let example = told.lines().find_map(|line| line.trim().strip_prefix("fillister ")).unwrap();
+    // What it says to type is answered.
+    let words: Vec<&str> = example
+        .split('"')
+        .enumerate()
+        .flat_map(
+            |(index, part)| {
+                if index % 2 == 1 { vec![part] } else { part.split_whitespace().collect() }
+            },
+        )
+        .collect();
+    ends_with(&run(&words), 0);
+
+    let make = run(&["make", &bench.text("house.toml")]);
+    ends_with(&make, 2);
+    let told = stderr(&make);
+    let words: Vec<&str> = told.lines().last().unwrap().split_whitespace().skip(1).collect();
+    assert_eq!(words[2..], ["--out", &bench.text("house")]);
+    ends_with(&run(&words), 0);
+    // A folder with something else in it is refused before the work.
+    for taken in [".", ".."] {
+        let wrong = SMALL.replace("width = 120", "width = 0");
+        fs::write(bench.path("wrong.toml"), wrong).unwrap();
+        let told = run(&["make", &bench.text("wrong.toml"), "--out", taken]);
+        ends_with(&told, 2);
+        assert!(stderr(&told).contains("left as it is"), "{}", stderr(&told));
+    }
+    fs::rename(bench.path("house.toml"), bench.path("house.toml.txt")).unwrap();
+    for wanted in ["house.toml", "hosue.toml.txt"] {
+        let told = run(&["check", &bench.text(wanted)]);
+        ends_with(&told, 2);
+        let meant = format!("did you mean {}?", bench.text("house.toml.txt"));
+        assert!(stderr(&told).contains(&meant), "{}", stderr(&told));
+    }
+}
+
+#[test]
+fn a_wrong_survey_is_told_as_json_where_that_is_asked_for() {
+    let bench = Bench::new();
+    fs::write(bench.path("house.toml"), SMALL.replace("width = 120", "width = 0")).unwrap();
+    let told = run(&["check", &bench.text("house.toml"), "--json"]);
+    ends_with(&told, 2);
+    let told: Value = serde_json::from_slice(&told.stdout).unwrap();
+    assert_eq!(told["mistakes"][0]["key"], "sash[1].sight.width");
+    assert_eq!(told["mistakes"][0]["line"], 7);
+    let site =
+        ["--thickness", "45", "--rebate", "9x17", "--moulding", "square", "--sight", "56x78"];
+    let told = run(&[&["check", "--json"][..], &site].concat());
+    ends_with(&told, 2);
+    let told: Value = serde_json::from_slice(&told.stdout).unwrap();
+    assert!(told["error"].as_str().unwrap().contains("Write 56x78cm"));
+}
+
+#[test]
+fn a_folder_of_programs_is_proven_in_its_order_and_those_of_another_sash_are_not() {
+    let bench = Bench::new();
+    let two = format!(
+        "{SMALL}{}",
+        SMALL[SMALL.find("[[sash]]").unwrap()..].replace("larder-1", "larder-2")
+    );
+    fs::write(bench.path("house.toml"), &two).unwrap();
+    ends_with(&bench.make("out"), 0);
+    let prove = |programs: &str, id: &str| {
+        run(&["prove", &bench.text(programs), "--survey", &bench.text("house.toml"), "--sash", id])
+    };
+    ends_with(&prove("out/larder-1/cuts", "larder-1"), 0);
+    let other = prove("out/larder-2/cuts", "larder-1");
+    ends_with(&other, 2);
+    assert!(
+        stderr(&other).contains("says sash larder-2, and you asked about larder-1"),
+        "{}",
+        stderr(&other)
+    );
+    let folder = prove("out/larder-1", "larder-1");
+    ends_with(&folder, 2);
+    assert!(
+        stderr(&folder).contains(&format!("did you mean {}?", bench.text("out/larder-1/cuts")))
+    );
+    for nothing in ["", "(G0 X1 Y2)\n", "M5\nM2\n"] {
+        fs::write(bench.path("nothing.ngc"), nothing).unwrap();
+        let told = prove("nothing.ngc", "larder-1");
+        ends_with(&told, 2);
+        assert!(stderr(&told).contains("no movement"), "{}", stderr(&told));
+    }
+}

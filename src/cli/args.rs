@@ -29,7 +29,7 @@ pub(super) enum Command {
     /// is taken at its usual value, and the answer says what that is.
     Check {
         /// The survey of the house, a TOML file
-        #[arg(required_unless_present = "thickness", conflicts_with = "thickness")]
+        #[arg(conflicts_with = "thickness")]
         survey: Option<PathBuf>,
         #[command(flatten)]
         on_site: OnSite,
@@ -43,14 +43,14 @@ pub(super) enum Command {
         survey: PathBuf,
         /// The folder to write; it appears whole or not at all
         #[arg(long, value_name = "DIR")]
-        out: PathBuf,
+        out: Option<PathBuf>,
         /// Print the report as JSON and nothing else
         #[arg(long)]
         json: bool,
     },
     /// Read programs back, ours or edited by hand, and judge them against a sash
     Prove {
-        /// The programs, in the order in which they will be run
+        /// The programs in the order in which they will be run, or the folder that holds them
         #[arg(required = true, value_name = "PROGRAM")]
         programs: Vec<PathBuf>,
         /// The survey of the house, a TOML file

@@ -2,6 +2,7 @@
 //! nothing.
 
 mod args;
+mod programs;
 mod run;
 
 pub use run::{Status, run};

@@ -1,9 +1,10 @@
 //! From words to a run, and from its outcome to an exit status.
 
 use super::args::{Args, Command, FormPaper, OnSite, SchemaOf};
+use super::programs;
 use crate::drawing::{font, pdf};
 use crate::finding::Verdict;
-use crate::input::{is_unseen, visible};
+use crate::input::{is_unseen, nearest, visible};
 use crate::job::folder::FolderError;
 use crate::job::{self, MakeError};
 use crate::prove::{Program, Proof};
@@ -14,7 +15,7 @@ use clap::{CommandFactory, Parser};
 use serde_json::json;
 use std::ffi::OsString;
 use std::fmt::Display;
-use std::io::Write;
+use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
 /// How a run ended; the number is the exit status.
@@ -32,6 +33,7 @@ pub enum Status {
 
 /// Why a run ended early.
 enum Failure {
+    Survey(Diagnostics),
     Input(String),
     Output(String),
 }
@@ -71,10 +73,25 @@ pub fn run(
             };
         }
     };
+    let json = matches!(
+        args.command,
+        Command::Check { json: true, .. }
+            | Command::Make { json: true, .. }
+            | Command::Prove { json: true, .. }
+    );
     match obey(args.command, out) {
         Ok(status) => status,
         Err(failure) => {
+            let told = match &failure {
+                Failure::Survey(mistakes) if json => print_json(out, mistakes),
+                Failure::Input(text) if json => print_json(out, &json!({ "error": text })),
+                _ => Ok(()),
+            };
+            if told.is_err() {
+                return Status::NotWritten;
+            }
             let (text, status) = match failure {
+                Failure::Survey(mistakes) => (mistakes.to_string(), Status::WrongInput),
                 Failure::Input(text) => (text, Status::WrongInput),
                 Failure::Output(text) => (text, Status::NotWritten),
             };
@@ -85,11 +102,29 @@ pub fn run(
     }
 }
 
+/// What `check` says where it is told nothing.
+const ON_SITE: &str = "\
+check: expected a survey, or four measures of one sash. Four are enough on site:
+  fillister check --thickness 45 --rebate 9x17 --moulding \"ovolo 12x11\" --sight 540x900
+thickness: glazing face to room face; rebate: width by depth; moulding: shape, width by depth;
+sight: daylight, width by height. In millimetres, or with a unit: 54x90cm.";
+
+/// What `make` says where it is not told where to.
+fn no_folder(survey: &Path) -> Failure {
+    let beside = survey.with_extension("");
+    let beside = if beside == survey { survey.with_extension("made") } else { beside };
+    let [survey, beside] = [survey, &beside].map(Path::display);
+    Failure::Input(format!(
+        "make: expected a folder to write, such as\n  fillister make {survey} --out {beside}"
+    ))
+}
+
 fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
     match command {
         Command::Check { survey, on_site, json } => {
             let (house, assumed) = match survey {
                 Some(survey) => (house(&survey)?, Vec::new()),
+                None if on_site.thickness.is_none() => return Err(Failure::Input(ON_SITE.into())),
                 None => quick(on_site).house().map_err(Failure::Input)?,
             };
             let report = job::check(&house).map_err(defect)?;
@@ -98,6 +133,8 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
             Ok(status(report.verdict))
         }
         Command::Make { survey, out: folder, json } => {
+            let folder = folder.ok_or_else(|| no_folder(&survey))?;
+            job::folder::can_be_written(&folder)?;
             let made = job::make(&house_with(&survey, Some(font::has))?)?;
             job::folder::write(&folder, &made.files)?;
             show_report(&made.report, json, out, summary::summary)?;
@@ -186,13 +223,17 @@ fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<Proof, Failure
             ids.join(", ")
         )));
     };
-    let texts: Vec<(String, String)> = programs
+    let files = programs::files(programs).map_err(Failure::Input)?;
+    let texts: Vec<(String, String)> = files
         .iter()
         .map(|path| {
             let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned();
             Ok((name, text(path, read(path)?)?))
         })
         .collect::<Result<_, Failure>>()?;
+    for (name, text) in &texts {
+        programs::are_for(name, text, id).map_err(Failure::Input)?;
+    }
     let programs: Vec<Program> =
         texts.iter().map(|(name, text)| Program::new(name, text)).collect();
     job::prove(sash, &house.workshop, &programs).map_err(defect)
@@ -210,12 +251,33 @@ fn house_with(path: &Path, shows: Option<fn(char) -> bool>) -> Result<House, Fai
 
 impl From<Diagnostics> for Failure {
     fn from(found: Diagnostics) -> Self {
-        Failure::Input(found.to_string())
+        Failure::Survey(found)
     }
 }
 
 fn read(path: &Path) -> Result<Vec<u8>, Failure> {
-    std::fs::read(path).map_err(|error| Failure::Input(format!("{}: {error}", path.display())))
+    std::fs::read(path).map_err(|error| {
+        let like = if error.kind() == ErrorKind::NotFound { named_alike(path) } else { None };
+        let hint =
+            like.map_or_else(String::new, |like| format!("; did you mean {}?", like.display()));
+        Failure::Input(format!("{}: {error}{hint}", path.display()))
+    })
+}
+
+/// The file beside `path` whose name is most like it: a slip, or an ending that an editor put on.
+fn named_alike(path: &Path) -> Option<PathBuf> {
+    let wanted = path.file_name()?.to_str()?;
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+    let entries = std::fs::read_dir(folder.unwrap_or(Path::new("."))).ok()?;
+    let mut names: Vec<String> =
+        entries.filter_map(|entry| entry.ok()?.file_name().into_string().ok()).collect();
+    names.sort();
+    let longer = names
+        .iter()
+        .find(|name| name.strip_prefix(wanted).is_some_and(|rest| rest.starts_with('.')));
+    let like =
+        longer.map(String::as_str).or_else(|| nearest(wanted, names.iter().map(String::as_str)));
+    Some(path.with_file_name(like?))
 }
 
 fn text(path: &Path, bytes: Vec<u8>) -> Result<String, Failure> {
@@ -249,12 +311,16 @@ fn print_json(out: &mut dyn Write, value: &impl serde::Serialize) -> Result<(), 
     let mut text = serde_json::to_string_pretty(value).map_err(defect)?;
     text.push('\n');
     if text.contains(|c| c != '\n' && is_unseen(c)) {
-        let escaped = |c: char| {
-            let units: String =
-                c.encode_utf16(&mut [0; 2]).iter().map(|unit| format!("\\u{unit:04x}")).collect();
-            if c != '\n' && is_unseen(c) { units } else { c.to_string() }
-        };
-        text = text.chars().map(escaped).collect();
+        let mut escaped = String::with_capacity(text.len());
+        for c in text.chars() {
+            if c == '\n' || !is_unseen(c) {
+                escaped.push(c);
+                continue;
+            }
+            let mut room = [0; 2];
+            escaped.extend(c.encode_utf16(&mut room).iter().map(|unit| format!("\\u{unit:04x}")));
+        }
+        text = escaped;
     }
     written(out, &text)
 }

@@ -99,20 +99,39 @@ fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> String {
     let now = sash.measured.block_height;
     // Each mm of block lifts the unit by 1 mm: cover moves from the bottom to the top.
     let least = now + needed - unit.cover.top;
-    let most = now + unit.cover.bottom - needed;
+    let most = now + (unit.cover.bottom - needed).min(unit.clearance.top);
     let sideways = unit.cover.left.min(unit.cover.right) < needed - COINCIDENT;
     if !sideways && least <= most + COINCIDENT && most >= 0.0 {
+        // What is told in tenths must do as it is told.
         let cure = now.clamp(least.max(0.0), most.max(least));
-        format!("Setting blocks {cure:.1} mm high hide the spacer at top and bottom.")
+        let cure = if cure < now { down(cure) } else { up(cure) };
+        if (least - COINCIDENT..=most + COINCIDENT).contains(&cure) {
+            return format!("Setting blocks {cure:.1} mm high hide the spacer at top and bottom.");
+        }
+        "No block height in whole tenths hides it: order a spacer 0.1 mm lower.".to_owned()
     } else {
         let cover = sash.measured.unit.cover;
         let short = needed - f64::midpoint(unit.cover.top, unit.cover.bottom);
-        let short = short.max(needed - unit.cover.left.min(unit.cover.right)).max(0.0);
+        let short = short.max(needed - unit.cover.left.min(unit.cover.right));
+        let short = short.max(needed - unit.cover.top - unit.clearance.top);
+        // The order is rounded down to whole steps; a whole number of them more comes through.
+        let step = sash.measured.unit.order_step / 2.0;
+        let more = up(cover + (short / step - COINCIDENT).ceil().max(1.0) * step);
         format!(
-            "No block height hides it: order with {:.1} mm cover, or a spacer {short:.1} mm lower.",
-            cover + short
+            "No block height hides it: order with {more:.1} mm cover, or a spacer {:.1} mm lower.",
+            up(short).max(0.1)
         )
     }
+}
+
+/// Up to the next tenth, but for rounding.
+fn up(length: f64) -> f64 {
+    ((length - COINCIDENT) * 10.0).ceil() / 10.0
+}
+
+/// Down to the next tenth, but for rounding.
+fn down(length: f64) -> f64 {
+    ((length + COINCIDENT) * 10.0).floor() / 10.0
 }
 
 /// How much of an internal bar stands beside its glazing bar.

@@ -16,6 +16,7 @@ mod nearest;
 mod read;
 mod reader;
 mod scalars;
+mod slips;
 mod source;
 mod table;
 

@@ -101,6 +101,9 @@ pub struct FileKind {
     pub most_bytes: usize,
     /// Path of the key whose value stands in for a missing one at the given path, if any does.
     pub default_of: fn(&str) -> Option<String>,
+    /// What to write where `written` cannot stand behind the key, or where the key itself is not known
+    /// (`written` is empty then); nothing, where the usual words say it.
+    pub cure: fn(key: &str, written: &str) -> Option<String>,
     /// What to name of a part beside a contradiction at the given path: all of it, some, or nothing where
     /// the path says it.
     pub name_part: for<'p> fn(&str, &'p str) -> &'p str,
@@ -136,6 +139,8 @@ pub struct Reader<'k> {
     mistakes: Vec<Mistake>,
     /// Keys whose values were refused.
     refused: BTreeSet<String>,
+    /// Text that could not be read: nothing in it counts as a value.
+    unread: Vec<Place>,
     /// Where the lengths begin that name their unit.
     with_unit: BTreeSet<usize>,
 }
@@ -150,6 +155,7 @@ impl<'k> Reader<'k> {
             part: String::new(),
             mistakes: Vec::new(),
             refused: BTreeSet::new(),
+            unread: Vec::new(),
             with_unit: BTreeSet::new(),
         }
     }
@@ -193,6 +199,16 @@ impl<'k> Reader<'k> {
         self.note(Matter::Syntax, place, expected, hint);
     }
 
+    /// Notes that nothing in `span` counts as a value, since what stands there could not be read.
+    pub fn echo(&mut self, span: Range<usize>) {
+        self.unread.push(Place { start: span.start, end: span.end, key: String::new() });
+    }
+
+    /// What to write where `written` cannot stand behind the key.
+    pub fn cure(&self, key: &str, written: &str) -> Option<String> {
+        (self.kind.cure)(key, written)
+    }
+
     /// A value of the wrong type, unit or size.
     pub fn refuse(&mut self, span: Range<usize>, expected: String, hint: Option<String>) {
         let place = self.place(span);
@@ -202,9 +218,14 @@ impl<'k> Reader<'k> {
 
     /// A key that its table does not have.
     pub fn unknown_key(&mut self, span: Range<usize>, key: &str, known: &[&str]) {
-        let hint =
-            nearest(key, known.iter().copied()).map(|near| format!("did you mean `{near}`?"));
-        let expected = format!("one of the keys {}", known.join(", "));
+        let near = || nearest(key, known.iter().copied());
+        let (expected, hint) = match self.cure(key, "") {
+            Some(cure) => ("no such key".to_owned(), Some(cure)),
+            None => (
+                format!("one of the keys {}", known.join(", ")),
+                near().map(|near| format!("did you mean `{near}`?")),
+            ),
+        };
         self.inside(format!(".{}", shown_key(key)), |reader| {
             let place = reader.place(span);
             reader.note(Matter::UnknownKey, place, expected, hint);
@@ -247,11 +268,9 @@ impl<'k> Reader<'k> {
     /// Everything found, if anything was; one mistake that touches several parts is reported once.
     pub fn finish(self, source: &Source<'_>) -> Option<Diagnostics> {
         let mut mistakes = self.mistakes;
-        let broken: Vec<Place> = mistakes
-            .iter()
-            .filter(|mistake| mistake.matter == Matter::Syntax)
-            .map(|mistake| mistake.place.clone())
-            .collect();
+        let syntax = mistakes.iter().filter(|mistake| mistake.matter == Matter::Syntax);
+        let broken: Vec<Place> =
+            syntax.map(|mistake| mistake.place.clone()).chain(self.unread).collect();
         if !broken.is_empty() {
             // What could be read of a broken value is no value.
             let touches = |a: &Place, b: &Place| a.start <= b.end && b.start <= a.end;

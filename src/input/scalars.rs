@@ -144,9 +144,13 @@ macro_rules! measures {
     )+};
 }
 
-/// Declares a choice of words: `Name: Type { "word" | "other spelling" => value; }`.
+/// Declares a choice of words: `Name: Type { "word" | "other spelling" => value; }`, and after it, where
+/// people use words that could mean several of these, `not { "word" => "what to write"; }`.
 macro_rules! choice {
-    ($name:ident: $type:ty { $($word:literal $(| $other:literal)* => $value:expr;)+ }) => {
+    (
+        $name:ident: $type:ty { $($word:literal $(| $other:literal)* => $value:expr;)+ }
+        $(not { $($unclear:literal $(| $like:literal)* => $instead:literal;)+ })?
+    ) => {
         pub(crate) struct $name;
 
         impl $crate::input::Entry for $name {
@@ -158,6 +162,10 @@ macro_rules! choice {
             ) -> Option<$type> {
                 match node.get_ref().as_str() {
                     $(Some($word $(| $other)*) => Some($value),)+
+                    $($(Some($unclear $(| $like)*) => {
+                        reader.refuse(node.span(), Self::expected(), Some($instead.to_owned()));
+                        None
+                    })+)?
                     text => {
                         let known = [$($word $(, $other)*),+];
                         let near = $crate::input::nearest(text.unwrap_or_default(), known);

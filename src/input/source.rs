@@ -73,7 +73,8 @@ impl<'t> Source<'t> {
         Excerpt { line: shown.into_iter().collect(), before, carets: marked.min(room).max(1) }
     }
 
-    fn start(&self, line: usize) -> usize {
+    /// First byte of the line (from 1).
+    pub fn start(&self, line: usize) -> usize {
         self.starts.get(line - 1).copied().unwrap_or_default()
     }
 }

@@ -45,7 +45,9 @@ impl<'n, 't> Open<'n, 't> {
         reader: &mut Reader<'_>,
     ) -> Option<Open<'n, 't>> {
         let DeValue::Table(table) = node.get_ref() else {
-            reader.refuse(node.span(), expected(), None);
+            let written = node.get_ref().as_str().unwrap_or_default();
+            let cure = reader.cure(&reader.place(node.span()).key, written);
+            reader.refuse(node.span(), expected(), cure);
             return None;
         };
         let is_known =

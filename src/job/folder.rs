@@ -6,6 +6,7 @@
 //! that Fillister did not write is ever overwritten.
 
 use std::collections::BTreeMap;
+use std::ffi::OsStr;
 use std::fmt;
 use std::fs;
 use std::io::{self, Write};
@@ -55,16 +56,28 @@ impl fmt::Display for FolderError {
 
 impl std::error::Error for FolderError {}
 
+/// Whether a folder can be written there, as far as can be seen before the work is done.
+///
+/// # Errors
+/// As [`write`].
+pub fn can_be_written(target: &Path) -> Result<(), FolderError> {
+    ours_to_replace(target).and_then(|_| named(target)).map(|_| ())
+}
+
+fn named(target: &Path) -> Result<&OsStr, FolderError> {
+    target.file_name().ok_or_else(|| FolderError::NotOurs {
+        folder: target.into(),
+        why: "this is not a name for a new folder".into(),
+    })
+}
+
 /// Writes `files` as the folder `target`.
 ///
 /// # Errors
 /// Where the target is not ours to replace, or the disk refuses; the target is then as it was.
 pub fn write(target: &Path, files: &Files) -> Result<(), FolderError> {
     let old = ours_to_replace(target)?;
-    let name = target.file_name().ok_or_else(|| FolderError::NotOurs {
-        folder: target.into(),
-        why: "this is not a name for a new folder".into(),
-    })?;
+    let name = named(target)?;
     let beside = |suffix: &str| {
         let mut hidden = std::ffi::OsString::from(".");
         hidden.push(name);
@@ -154,15 +167,16 @@ fn ours_to_replace(target: &Path) -> Result<bool, FolderError> {
     if !meta.is_dir() {
         return Err(not_ours("a file of that name exists".into()));
     }
+    if is_empty(target)? {
+        return Ok(true);
+    }
+    // What is not ours is not read: it may be all that somebody has.
+    if fs::symlink_metadata(target.join(LIST)).is_err() {
+        return Err(not_ours("the folder exists and was not made by Fillister".into()));
+    }
     let mut found = Files::new();
     collect(target, "", &mut found)?;
-    let Some(list) = found.remove(LIST) else {
-        return if found.is_empty() && is_empty(target)? {
-            Ok(true)
-        } else {
-            Err(not_ours("the folder exists and was not made by Fillister".into()))
-        };
-    };
+    let list = found.remove(LIST).unwrap_or_default();
     let list = String::from_utf8_lossy(&list).into_owned();
     let mut lines = list.lines();
     if lines.next() != Some(HEAD) {

@@ -10,7 +10,9 @@
 //! # The survey file
 //!
 //! One TOML file a house. A length is a plain number in millimetres, or text with its unit:
-//! `45`, `"45 mm"`, `"4.5 cm"`, `"1 3/4 in"`, `"1-3/4 in"`, `"7/16\""`, `"1 ft 2 in"`. The spellings
+//! `45`, `"45 mm"`, `"4.5 cm"`, `"1 3/4 in"`, `"1-3/4 in"`, `"7/16\""`, `"1 ft 2 in"`. In a list the unit
+//! of the last number holds for plain ones before it: `[56, "78 cm"]`. What is more often a slip than not, such
+//! as a daylight under 150 mm, is asked about ([`House::doubts`]) unless it names its unit. The spellings
 //! `rabbet`, `molding`, `muntins` and `center` are understood. Everything that is not marked as
 //! needed may be left out.
 //!

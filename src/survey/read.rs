@@ -2,18 +2,34 @@
 
 use super::file::FileTable;
 use super::resolve;
-use super::values::House;
+use super::values::{BuildUp, House};
 use crate::input::{self, DeclaredKey, Diagnostics, FileKind};
 
 /// Largest survey, bytes. A house of a hundred sashes takes about a fifth of it.
 pub const MOST_BYTES: usize = 1 << 19;
 
 /// A survey, beside its tables.
-const SURVEY: FileKind = FileKind { noun: "survey", most_bytes: MOST_BYTES, default_of, name_part };
+const SURVEY: FileKind =
+    FileKind { noun: "survey", most_bytes: MOST_BYTES, default_of, cure, name_part };
 
 /// What a sash leaves out may stand under `[defaults]`.
 fn default_of(key: &str) -> Option<String> {
     key.split_once("].").map(|(_, rest)| format!("defaults.{rest}"))
+}
+
+/// What joiners write that the survey has another place for, or none.
+fn cure(key: &str, written: &str) -> Option<String> {
+    let last = key.rsplit('.').next().unwrap_or_default();
+    match (last, written) {
+        ("horns" | "horn", "") => Some(
+            "horns are no part of a survey yet: leave them out, and measure the overall height without them"
+                .to_owned(),
+        ),
+        ("unit", written) if written.parse::<BuildUp>().is_ok() => {
+            Some(format!("write unit = {{ build_up = \"{written}\" }}"))
+        }
+        _ => None,
+    }
 }
 
 /// A key says which sash it belongs to, and often which member or bar.

@@ -25,6 +25,12 @@ choice! {
         "sliding-upper" => Kind::SlidingUpper;
         "sliding-lower" => Kind::SlidingLower;
     }
+    not {
+        "casement" => "a casement hangs at its side or at its top: write \"side-hung\" or \"top-hung\"";
+        "sash" | "double-hung" | "box sash" | "box-sash" | "sliding" | "sliding sash" | "sliding-sash"
+        | "vertical-sliding" | "single-hung" =>
+            "of a pair that slides each sash is an entry of its own: write \"sliding-upper\" or \"sliding-lower\"";
+    }
 }
 
 choice! {

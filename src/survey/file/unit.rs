@@ -1,6 +1,6 @@
 //! The tables of the unit, and of what it sits in.
 
-use crate::input::{Entry, Node, Reader, choice, measures, table};
+use crate::input::{Entry, Node, Reader, choice, measures, show, table};
 use crate::survey::values::{BuildUp, BuildUpError, Gas, Spacer, Treatment, UnitShape};
 use serde_json::{Value, json};
 
@@ -60,7 +60,9 @@ impl Entry for MakeUp {
         };
         let build_up = text.parse().ok();
         if build_up.is_none() {
-            let hint = if text.contains(['/', 'x', '–', '\u{2212}']) {
+            let hint = if let Some(whole) = whole_thickness(&text) {
+                Some(whole)
+            } else if text.contains(['/', 'x', '–', '\u{2212}']) {
                 Some("write the parts from the outside in with hyphens between them".to_owned())
             } else {
                 None
@@ -80,6 +82,18 @@ impl Entry for MakeUp {
             { "type": "number", "exclusiveMinimum": 0, "maximum": 100 },
         ] })
     }
+}
+
+/// What to write for a thickness with a unit, such as `14mm`: panes of 4 mm are the usual ones.
+fn whole_thickness(text: &str) -> Option<String> {
+    let whole: f64 = text.trim().strip_suffix("mm")?.trim_end().parse().ok()?;
+    let cavity = whole - 8.0;
+    (cavity >= 2.0 && whole <= 100.0).then(|| {
+        let [whole, cavity] = [whole, cavity].map(show);
+        format!(
+            "{whole} mm in all may be \"4-{cavity}-4\": write panes and cavity, or {whole} alone if they are not known"
+        )
+    })
 }
 
 table! {

@@ -85,7 +85,8 @@ fn odd_shape(
 ) -> Option<Odd> {
     let (width, depth) = (rebate.width.as_ref()?, rebate.depth.as_ref()?);
     let old = format!("an old rebate {} wide and {} deep", show(width.value), show(depth.value));
-    if let Some(new) = new.filter(|new| width.value > new + COINCIDENT && !reader.has_unit(&width.place))
+    if let Some(new) =
+        new.filter(|new| width.value > new + COINCIDENT && !reader.has_unit(&width.place))
     {
         let slip = if width.value > depth.value && depth.value <= new {
             Slip::Swapped

@@ -32,6 +32,11 @@ impl Members {
         }))
     }
 
+    /// How far the old rebate or groove of a member reaches from the sight edge.
+    pub(super) fn old_width(&self, side: Side) -> Option<f64> {
+        self.0.get(side).old.map(|old| old.width())
+    }
+
     /// The members, if everything is known of each.
     pub(super) fn settle(&self) -> Option<PerSide<Member>> {
         let [left, right, bottom, top] = Side::ALL.map(|side| {

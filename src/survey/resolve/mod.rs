@@ -28,6 +28,7 @@ use kurbo::Size;
 use members::Members;
 use sight::{Daylight, Open};
 use std::collections::BTreeMap;
+use std::ops::RangeInclusive;
 
 /// Most sashes in one file: more than any house has windows.
 const MOST_SASHES: usize = 1000;
@@ -142,7 +143,7 @@ fn sash(
     let fixings = fixings::fixings(table, &daylight, &members, kind, reader);
     let surface = fixings::surface(table, &daylight, &members, reader);
     reader.at_part(name);
-    let fit = unit::fit(table, daylight.usual_unit(), reader);
+    let fit = unit::fit(table, daylight.usual_unit(), &members, reader);
     doubts.extend(doubts::doubts(table, fit.as_ref(), reader));
     let around = around::around(table, reader);
     reader.at_part(String::new());
@@ -188,6 +189,9 @@ fn hinge_side(table: &SashTable, kind: Option<Kind>, reader: &mut Reader<'_>) ->
     Some(side.value)
 }
 
+/// What one or two horns add to the height of a sash, mm. Common practice, no source.
+const HORNS: RangeInclusive<f64> = 20.0..=250.0;
+
 /// Sight size plus members against the overall size.
 fn overall(table: &SashTable, sight: &Daylight, members: &Members, reader: &mut Reader<'_>) {
     let Some(overall) = &table.overall else { return };
@@ -212,7 +216,16 @@ fn overall(table: &SashTable, sight: &Daylight, members: &Members, reader: &mut 
                 show(sum),
                 show(MEASURING),
             );
-            reader.contradict(&overall.place, expected, "measure again: one of the four is wrong");
+            let more = overall.value - sum;
+            let hint = if what == "rails" && HORNS.contains(&more) {
+                format!(
+                    "{} mm more than the members: are horns in it? Measure without them",
+                    show(more)
+                )
+            } else {
+                "measure again: one of the four is wrong".to_owned()
+            };
+            reader.contradict(&overall.place, expected, &hint);
         }
     }
 }

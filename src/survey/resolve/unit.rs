@@ -1,6 +1,7 @@
 //! The unit, its clearances and blocks, bed and bead.
 
-use crate::geometry::{COINCIDENT, PerSide};
+use super::members::Members;
+use crate::geometry::{COINCIDENT, PerSide, Side};
 use crate::input::{Optional, Reader, Spanned, show};
 use crate::survey::file::sash::SashTable;
 use crate::survey::file::unit::UnitTable;
@@ -35,12 +36,15 @@ pub(super) type Fit = (Unit, PerSide<f64>, f64, Finish);
 pub(super) fn fit(
     sash: &Spanned<SashTable>,
     usual: UnitShape,
+    members: &Members,
     reader: &mut Reader<'_>,
 ) -> Option<Fit> {
     let clearance = clearance(sash);
-    let block_height = block_height(sash, &clearance, reader);
     let finish = finish(sash, reader);
-    let unit = unit(sash, usual, reader)?;
+    let unit = unit(sash, usual, reader);
+    let reach = unit.as_ref().map(|unit| unit.cover + unit.tape);
+    let block_height = block_height(sash, &clearance, reach, members, reader);
+    let unit = unit?;
     Some((unit, clearance, block_height, finish))
 }
 
@@ -74,15 +78,27 @@ fn clearance(sash: &SashTable) -> PerSide<f64> {
     PerSide { left: table.left(), right: table.right(), bottom: table.bottom(), top: table.top() }
 }
 
-/// Blocks higher than both gaps together would press the unit against the top.
-fn block_height(sash: &SashTable, clearance: &PerSide<f64>, reader: &mut Reader<'_>) -> f64 {
+/// Blocks higher than both gaps together would press the unit against the top. A rebate is as wide as the unit
+/// asks for, which reaches `reach` behind the sight edge, or as the old one where that is wider.
+fn block_height(
+    sash: &SashTable,
+    clearance: &PerSide<f64>,
+    reach: Option<f64>,
+    members: &Members,
+    reader: &mut Reader<'_>,
+) -> f64 {
     let height = sash.blocks.as_ref().and_then(|blocks| blocks.height.as_ref());
-    let most = clearance.bottom + clearance.top;
+    let gap = |side: Side| {
+        let asked = *clearance.get(side);
+        let old = members.old_width(side).zip(reach).map_or(0.0, |(old, reach)| old - reach);
+        asked.max(old)
+    };
+    let most = gap(Side::Bottom) + gap(Side::Top);
     if let Some(height) = height
         && height.value > most + COINCIDENT
     {
         let expected = format!(
-            "at most {} mm, the clearances at bottom and top together, or the unit does not go in",
+            "at most {} mm, the gaps at bottom and top together, or the unit does not go in",
             show(most),
         );
         reader.contradict(&height.place, expected, "");

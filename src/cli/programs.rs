@@ -1,0 +1,74 @@
+//! The programs that `prove` is given: which files, in which order, and whether they are meant for the sash.
+
+use std::path::{Path, PathBuf};
+
+/// Ending of a program's name.
+const ENDING: &str = "ngc";
+
+/// The files named, and in place of a folder the programs in it, in the order of their numbers.
+pub(super) fn files(named: &[PathBuf]) -> Result<Vec<PathBuf>, String> {
+    let mut files = Vec::new();
+    for path in named {
+        if path.is_dir() {
+            files.extend(in_folder(path)?);
+        } else {
+            files.push(path.clone());
+        }
+    }
+    Ok(files)
+}
+
+fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, String> {
+    let told = |error: std::io::Error| format!("{}: {error}", folder.display());
+    let mut found = Vec::new();
+    for entry in std::fs::read_dir(folder).map_err(told)? {
+        let path = entry.map_err(told)?.path();
+        if path.extension().is_some_and(|ending| ending == ENDING) {
+            found.push(path);
+        }
+    }
+    if found.is_empty() {
+        let cuts = folder.join("cuts");
+        let hint = if cuts.is_dir() {
+            format!(": did you mean {}?", cuts.display())
+        } else {
+            String::new()
+        };
+        return Err(format!(
+            "{}: no program (.{ENDING}) is in this folder{hint}",
+            folder.display()
+        ));
+    }
+    // Their names begin with their numbers.
+    found.sort_by_key(|path| {
+        let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        let end = name.find(|c: char| !c.is_ascii_digit()).unwrap_or(name.len());
+        let number: Option<u64> = name.get(..end).and_then(|digits| digits.parse().ok());
+        (number.unwrap_or(u64::MAX), name)
+    });
+    Ok(found)
+}
+
+/// Refuses a program that moves nothing, and one whose head names another sash than `id`.
+pub(super) fn are_for(name: &str, text: &str, id: &str) -> Result<(), String> {
+    let moves = |line: &str| {
+        line.split(['(', ';'])
+            .next()
+            .is_some_and(|words| words.contains(['X', 'Y', 'Z', 'x', 'y', 'z']))
+    };
+    if !text.lines().any(moves) {
+        return Err(format!("{name}: there is no movement in this file"));
+    }
+    let of = text.lines().find_map(|line| {
+        let words =
+            line.trim().strip_prefix('(')?.strip_suffix(')')?.trim_start_matches(['-', ' ']);
+        words.strip_prefix("sash ")
+    });
+    match of.filter(|of| *of != id) {
+        Some(of) => Err(format!(
+            "{name}: its head says sash {of}, and you asked about {id}: say --sash {of}, or change the line if \
+             it is meant for {id}"
+        )),
+        None => Ok(()),
+    }
+}
