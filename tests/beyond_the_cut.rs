@@ -56,7 +56,14 @@ fn hangs(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<Finding> {
     assert_eq!(balanced.is_some(), matches!(kind, Kind::SlidingUpper | Kind::SlidingLower));
     found.extend(balanced.into_iter().flat_map(|weights| weights.findings));
     if kind == Kind::SideHung {
-        let hinges = Hinges { apart: 600.0, count: 2, screws: 3, diameter: 4.0, thread: 20.0 };
+        let hinges = Hinges {
+            apart: 600.0,
+            count: 2,
+            screws: 3,
+            diameter: 4.0,
+            thread: 20.0,
+            cleared: false,
+        };
         let timber = &sash.measured.timber;
         found.push(
             side_hung(

@@ -222,7 +222,7 @@ fn inches_give_the_same_report() {
         let report = |lengths| {
             let text = write(&house, lengths);
             let house = read(&text, "house.toml").map_err(|told| format!("{told}\n{text}"))?;
-            Ok(serde_json::to_value(check(&house).unwrap()).unwrap())
+            Ok(serde_json::to_value(check(&house)).unwrap())
         };
         let (mm, inches) = (report(Lengths::Millimetres), report(Lengths::Inches));
         let both: Result<_, String> = mm.and_then(|mm| Ok((mm, inches?)));
@@ -260,7 +260,7 @@ fn figures(line: &csv::StringRecord) -> Vec<f64> {
 fn every_figure_of_the_cutting_list_stands_in_the_report() {
     let (lines, stopped) = (Cell::new(0), Cell::new(0));
     let held = |house: House| {
-        let report = check(&house).unwrap();
+        let report = check(&house);
         let json = serde_json::to_value(&report).unwrap();
         let list = fillister::sheets::cutting_list::csv(&report).unwrap();
         let list: Vec<_> =

@@ -250,7 +250,7 @@ fn a_sash_of_two_metres_is_cut_in_two_set_ups() {
 fn the_report_says_how_a_long_sash_is_moved_on_and_what_it_lies_against() {
     let house = long_sash();
     let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
-    let report = job::check(&house).unwrap();
+    let report = job::check(&house);
     let [first, second] = &report.sashes[0].set_ups[..] else { panic!("two set-ups") };
     let [from, to] =
         [&work.programs.set_ups[0], &work.programs.set_ups[1]].map(|at| at.place.origin);

@@ -341,6 +341,35 @@ fn a_face_that_is_bent_otherwise_or_leans_too_much_gets_no_program() {
     }
 }
 
+// Whatever the advice names is taken up, one by one, and lifts the stop.
+#[test]
+fn advice_for_a_leaning_face_holds_once_followed() {
+    let lean = |house: &House| found(house, "machine.lean").remove(0);
+    let (mut thinner, mut coarser) = (0, 0);
+    for tenths in 1..60_u32 {
+        let mut house = small(&at_corners([0.0, 0.0, 0.1 * f64::from(tenths), 0.0]));
+        house.workshop.cutter.diameter = 12.0;
+        let told = lean(&house);
+        let number = |before: &str| -> Option<f64> {
+            let rest = told.advice.split(before).nth(1)?;
+            rest.split(' ').next()?.parse().ok()
+        };
+        if let Some(diameter) = number("a cutter of at most ") {
+            let mut other = house.clone();
+            other.workshop.cutter.diameter = diameter;
+            assert_eq!(lean(&other).verdict, Verdict::Clear, "{}", told.advice);
+            thinner += 1;
+        }
+        if let Some(tolerance) = number("exact to ") {
+            let mut other = house.clone();
+            other.workshop.cutting.tolerance = tolerance;
+            assert_eq!(lean(&other).verdict, Verdict::Clear, "{}", told.advice);
+            coarser += 1;
+        }
+    }
+    assert!(thinner > 5 && coarser > 5, "{thinner} {coarser}");
+}
+
 // The head says where to touch the face and what it reads there.
 #[test]
 fn a_program_tells_how_its_zero_is_set() {

@@ -127,8 +127,7 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
                 None if on_site.thickness.is_none() => return Err(Failure::Input(ON_SITE.into())),
                 None => quick(on_site).house().map_err(Failure::Input)?,
             };
-            let report = job::check(&house).map_err(defect)?;
-            let report = Report { assumed, ..report };
+            let report = Report { assumed, ..job::check(&house) };
             show_report(&report, json, out, summary::check)?;
             Ok(status(report.verdict))
         }

@@ -136,7 +136,7 @@ mod tests {
     use proptest::prelude::*;
 
     const HINGES: Hinges =
-        Hinges { apart: 600.0, count: 2, screws: 3, diameter: 4.0, thread: 25.0 };
+        Hinges { apart: 600.0, count: 2, screws: 3, diameter: 4.0, thread: 25.0, cleared: false };
 
     fn softwood() -> Timber {
         Timber {

@@ -2,21 +2,50 @@
 //! the order fits behind it.
 //!
 //! Promised: where the width that the unit or the old glass asks for is what fails, the widest that goes
-//! round is measured and the place named; where the step is, the least size of a unit. Not promised: anything
-//! about other errors; they stay errors.
+//! round is measured and the place named; where the step is, the least size of a unit. Any other error is told
+//! as it is: it stops this sash and no other.
 
-use crate::finding::{Basis, Finding, Quantity, Verdict};
+use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit;
 use crate::geometry::{OffsetError, PerSide, Sided};
 use crate::report::CannotBeCut;
 use crate::sash::{Light, Sash};
 use crate::survey::{self, BarsAs, Kind};
+use std::fmt;
 
 /// Halvings of the way from nothing to the width asked for: to a millionth of it.
 const HALVINGS: usize = 20;
 
-/// What is found of `measured`, if its daylight or its step is at fault; `None` where neither is.
-pub(super) fn cannot_be_cut(measured: &survey::Sash) -> Option<CannotBeCut> {
+/// What is found of `measured`, which ended in `error`.
+pub(super) fn cannot_be_cut(measured: &survey::Sash, error: &impl fmt::Display) -> CannotBeCut {
+    let finding = at_fault(measured).unwrap_or_else(|| unexplained(error));
+    CannotBeCut {
+        id: measured.id.clone(),
+        kind: measured.kind.name(),
+        verdict: finding.verdict,
+        findings: vec![finding],
+    }
+}
+
+/// The finding where Fillister itself cannot go on.
+fn unexplained(error: &impl fmt::Display) -> Finding {
+    let none = Bounds::stop(Bound::geometry(0.0));
+    Finding::at_most(
+        "job.unworked",
+        "whole sash",
+        Quantity { value: 1.0, unit: "" },
+        none,
+        |_, _| {
+            format!(
+                "this sash could not be worked out ({error}): look over its daylight and bars, or change a measure of it by \
+             a tenth of a millimetre"
+            )
+        },
+    )
+}
+
+/// The daylight or the step, if either is at fault.
+fn at_fault(measured: &survey::Sash) -> Option<Finding> {
     // Between bars and a curved head lights may be too pointed where the whole daylight is not.
     let lights = Sash::new(measured).map(|sash| sash.lights).unwrap_or_default();
     let step = below_a_step(measured, &lights);
@@ -30,13 +59,7 @@ pub(super) fn cannot_be_cut(measured: &survey::Sash) -> Option<CannotBeCut> {
         let finding = widths.find_map(|width| too_wide(outline, measured.kind, width))?;
         Some(Finding { place: format!("{name}, {}", finding.place), ..finding })
     });
-    let finding = finding.or(step)?;
-    Some(CannotBeCut {
-        id: measured.id.clone(),
-        kind: measured.kind.name(),
-        verdict: finding.verdict,
-        findings: vec![finding],
-    })
+    finding.or(step)
 }
 
 /// The finding where a unit, rounded down to the step of the order, has no size.
@@ -157,12 +180,11 @@ mod tests {
         (sash.sight, sash.outline) = (kurbo::Size::new(80.0, 60.0), None);
         (sash.unit.cover, sash.unit.order_step) = (6.0, 100.0);
         assert!(crate::job::Work::new(&sash, &survey::Workshop::default()).is_err());
-        let left = cannot_be_cut(&sash).unwrap();
-        let [finding] = &left.findings[..] else { panic!("one finding") };
+        let finding = at_fault(&sash).unwrap();
         assert_eq!((finding.rule, finding.measured.value), ("fit.order-step", 72.0));
         assert_eq!((finding.limit.value, finding.verdict), (100.0, Verdict::Stop));
         sash.unit.order_step = 50.0;
-        assert!(cannot_be_cut(&sash).is_none());
+        assert!(at_fault(&sash).is_none());
     }
 
     // The reader of surveys refuses such a daylight; one that gets past it must not stop the others.

@@ -2,6 +2,7 @@
 
 use super::cannot_be_cut::cannot_be_cut;
 use super::choice::choose;
+use super::error::WorkError;
 use super::folder::Files;
 use super::proof::{Proven, proven, zero_findings};
 use super::report::{report, sash_report};
@@ -9,7 +10,7 @@ use super::reserve::reserve;
 use super::trial::Views;
 use super::work::Work;
 use crate::drawing::{Scene, dxf, pdf, svg};
-use crate::finding::{Verdict, gravest};
+use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict, gravest};
 use crate::machine;
 use crate::prove::Proof;
 use crate::report::{ProgramLine, Report, SashReport};
@@ -38,30 +39,29 @@ pub struct Made {
     pub files: Files,
 }
 
-/// Why a sash could not be made: a defect of Fillister, not of the survey.
+/// Why there is no report: a defect of Fillister, not of the survey.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct MakeError {
-    /// The sash.
-    pub sash: String,
     /// What went wrong.
     pub why: String,
 }
 
 impl fmt::Display for MakeError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "sash {}: {}", self.sash, self.why)
+        write!(f, "the report could not be written: {}", self.why)
     }
 }
 
 impl std::error::Error for MakeError {}
 
-/// Takes every sash through the house and composes the output folder.
+/// Takes every sash through the house and composes the output folder. A sash that cannot be worked out and a
+/// sheet that cannot be drawn are told in the report; they keep back nothing else.
 ///
 /// # Errors
-/// Where a drawing or a file cannot be composed.
+/// Where the report itself cannot be composed.
 pub fn make(house: &House) -> Result<Made, MakeError> {
     let made = house.sashes.par_iter().map(|measured| make_sash(house, measured));
-    let made: Vec<Result<SashMade, MakeError>> = made.collect();
+    let made: Vec<Result<SashMade, WorkError>> = made.collect();
     let mut files = Files::new();
     let (mut sashes, mut cards) = (Vec::new(), Vec::new());
     let mut left = Vec::new();
@@ -72,25 +72,46 @@ pub fn make(house: &House) -> Result<Made, MakeError> {
                 sashes.push(made.report);
                 cards.push(made.card);
             }
-            Err(error) => left.push(cannot_be_cut(measured).ok_or(error)?),
+            Err(error) => left.push(cannot_be_cut(measured, &error)),
         }
     }
-    let report = report(house, sashes, left);
-    let of_house =
-        |error: &dyn fmt::Display| MakeError { sash: "all".into(), why: error.to_string() };
-    let json = serde_json::to_string_pretty(&report).map_err(|e| of_house(&e))?;
+    let mut report = report(house, sashes, left);
+    let mut missing = Vec::new();
+    for (name, written) in of_house(house, &report, &cards) {
+        match written {
+            Ok(content) => _ = files.insert(name.to_owned(), content),
+            Err(why) => missing.push(format!("{name} could not be made: {why}.")),
+        }
+    }
+    report.cautions.splice(0..0, missing);
+    let json =
+        serde_json::to_string_pretty(&report).map_err(|e| MakeError { why: e.to_string() })?;
     files.insert("report.json".into(), (json + "\n").into_bytes());
     files.insert("summary.txt".into(), sheets::summary::summary(&report).into_bytes());
-    let order = sheets::order::csv(&report).map_err(|e| of_house(&e))?;
-    files.insert("glass-order.csv".into(), order);
-    let order =
-        sheets::glass::document(&report, &house.workshop.printer).map_err(|e| of_house(&e))?;
-    files.insert("glass-order.pdf".into(), pdf::write(&order).map_err(|e| of_house(&e))?);
-    let cuts = sheets::cutting_list::csv(&report).map_err(|e| of_house(&e))?;
-    files.insert("cutting-list.csv".into(), cuts);
-    let page = sheets::index::html(&report, &cards).map_err(|e| of_house(&e))?;
-    files.insert("index.html".into(), page.into_bytes());
     Ok(Made { report, files })
+}
+
+/// The files of the whole house but the report itself, each by its name, or why there is none.
+fn of_house(
+    house: &House,
+    report: &Report,
+    cards: &[Card],
+) -> [(&'static str, Result<Vec<u8>, String>); 4] {
+    let order = || {
+        let sheet = sheets::glass::document(report, &house.workshop.printer);
+        pdf::write(&sheet.map_err(said)?).map_err(said)
+    };
+    let page = sheets::index::html(report, cards).map(String::into_bytes);
+    [
+        ("glass-order.csv", sheets::order::csv(report).map_err(said)),
+        ("glass-order.pdf", order()),
+        ("cutting-list.csv", sheets::cutting_list::csv(report).map_err(said)),
+        ("index.html", page.map_err(said)),
+    ]
+}
+
+fn said(error: impl fmt::Display) -> String {
+    error.to_string()
 }
 
 /// A sash once its files are composed.
@@ -101,13 +122,11 @@ struct SashMade {
 }
 
 /// Files of one sash by their names in its folder, or why there are none.
-type Drawn = Result<Vec<(String, Vec<u8>)>, MakeError>;
+type Drawn = Result<Vec<(String, Vec<u8>)>, String>;
 
-fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, MakeError> {
-    let failed =
-        |why: &dyn fmt::Display| MakeError { sash: measured.id.clone(), why: why.to_string() };
+fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, WorkError> {
     let (views, workshop) = (Views::shared(), &house.workshop);
-    let work = Work::within(&views, measured, workshop).map_err(|e| failed(&e))?;
+    let work = Work::within(&views, measured, workshop)?;
     let mut findings = work.findings();
     // A sash that is stopped gets no programs, so there is nothing to prove.
     let cut = gravest(&findings) != Verdict::Stop;
@@ -115,7 +134,7 @@ fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, MakeErr
         || choose(&views, &work, workshop),
         || cut.then(|| proven(&work, workshop)).transpose(),
     );
-    let (choice, proven) = (choice.map_err(|e| failed(&e))?, proven.map_err(|e| failed(&e))?);
+    let (choice, proven) = (choice?, proven?);
     if let Some(Proven { proof, .. }) = &proven {
         findings.extend(proof.findings().cloned());
         findings.extend(zero_findings(proof, workshop));
@@ -127,7 +146,7 @@ fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, MakeErr
     let written = written.flat_map(|proven| work.programs.programs.iter().zip(&proven.texts));
     let lines = written.clone().map(|(program, text)| line(program, text)).collect();
     let proof = proven.as_ref().map(|proven| &proven.proof);
-    let report = sash_report(&work, workshop, choice, findings, lines, proof);
+    let mut report = sash_report(&work, workshop, choice, findings, lines, proof);
 
     let subject = Subject {
         house: &house.name,
@@ -138,7 +157,8 @@ fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, MakeErr
         timber: &work.timber,
         materials: &work.materials,
     };
-    let drawn = Drawings { subject, work: &work, report: &report, proof }.all(cut)?;
+    let (drawn, missing) = Drawings { subject, work: &work, report: &report, proof }.all(cut);
+    report.tell(missing);
 
     let (mut files, mut card) = (Files::new(), Card::default());
     let programs = written
@@ -166,44 +186,73 @@ struct Drawings<'a> {
     proof: Option<&'a Proof>,
 }
 
-impl Drawings<'_> {
-    /// Every file but the programs, side by side; what only a sash that may be cut gets if it is `cut`.
-    fn all(&self, cut: bool) -> Drawn {
-        let always = [Self::workshop, Self::proof, Self::sections, Self::elevation];
-        let to_cut = [Self::template, Self::outlines, Self::plate, Self::set_ups];
+/// What is drawn, and the function that does it.
+type Draw<'a> = (&'static str, fn(&Drawings<'a>) -> Drawn);
+
+/// `job.not-drawn`: the others are there, and say the same in figures.
+fn not_drawn(name: &str, why: &str) -> Finding {
+    let advice = |_, _| {
+        format!(
+            "this sheet could not be drawn ({why}): it is left out, the figures of the sash stand in report.json, and \
+             all other files are whole"
+        )
+    };
+    let none = Bounds::caution(Bound::geometry(0.0));
+    Finding::at_most("job.not-drawn", name, Quantity { value: 1.0, unit: "" }, none, advice)
+}
+
+impl<'a> Drawings<'a> {
+    /// Every file but the programs, side by side, and what could not be drawn; what only a sash that may be cut
+    /// gets if it is `cut`.
+    fn all(&self, cut: bool) -> (Vec<(String, Vec<u8>)>, Vec<Finding>) {
+        let always: [Draw<'a>; 4] = [
+            ("workshop.pdf", Self::workshop),
+            ("proof", Self::proof),
+            ("sections", Self::sections),
+            ("the picture in index.html", Self::elevation),
+        ];
+        let to_cut: [Draw<'a>; 4] = [
+            ("template.pdf", Self::template),
+            ("sash.dxf", Self::outlines),
+            ("template.dxf", Self::plate),
+            ("setups.dxf", Self::set_ups),
+        ];
         let draw = always.into_iter().chain(to_cut.into_iter().filter(|_| cut));
-        let draw: Vec<fn(&Self) -> Drawn> = draw.collect();
-        let drawn: Vec<Drawn> = draw.into_par_iter().map(|draw| draw(self)).collect();
-        let drawn = drawn.into_iter().collect::<Result<Vec<_>, _>>()?;
-        Ok(drawn.into_iter().flatten().collect())
+        let draw: Vec<Draw<'a>> = draw.collect();
+        let drawn: Vec<(&str, Drawn)> =
+            draw.into_par_iter().map(|(name, draw)| (name, draw(self))).collect();
+        let (mut files, mut missing) = (Vec::new(), Vec::new());
+        for (name, drawn) in drawn {
+            match drawn {
+                Ok(drawn) => files.extend(drawn),
+                Err(why) => missing.push(not_drawn(name, &why)),
+            }
+        }
+        (files, missing)
     }
 
-    fn failed(&self, why: &dyn fmt::Display) -> MakeError {
-        MakeError { sash: self.report.id.clone(), why: why.to_string() }
-    }
-
-    fn dxf(&self, name: &str, scene: &Scene) -> Drawn {
-        let drawn = dxf::write(scene).map_err(|e| self.failed(&e))?;
+    fn dxf(name: &str, scene: &Scene) -> Drawn {
+        let drawn = dxf::write(scene).map_err(said)?;
         Ok(vec![(name.to_owned(), drawn.into_bytes())])
     }
 
     fn workshop(&self) -> Drawn {
         let sheet = sheets::workshop::document(&self.subject, self.report);
-        let sheet = sheet.map_err(|e| self.failed(&e))?;
-        let pages = pdf::write(&sheet).map_err(|e| self.failed(&e))?;
+        let sheet = sheet.map_err(said)?;
+        let pages = pdf::write(&sheet).map_err(said)?;
         Ok(vec![("workshop.pdf".to_owned(), pages)])
     }
 
     fn proof(&self) -> Drawn {
         let Some(proof) = self.proof else { return Ok(Vec::new()) };
-        let json = serde_json::to_string_pretty(proof).map_err(|e| self.failed(&e))?;
+        let json = serde_json::to_string_pretty(proof).map_err(said)?;
         let mut files = vec![("proof.json".to_owned(), (json + "\n").into_bytes())];
         if proof.swept {
             let Work { sash, rebate, .. } = self.work;
             let reserve = reserve(self.work, &self.subject.workshop.limits);
             let map = sheets::remaining_wood(sash, rebate, &reserve, proof);
-            let map = map.map_err(|e| self.failed(&e))?;
-            let picture = svg::write(&map, svg::Look::default()).map_err(|e| self.failed(&e))?;
+            let map = map.map_err(said)?;
+            let picture = svg::write(&map, svg::Look::default()).map_err(said)?;
             files.push(("proof.svg".to_owned(), picture.into_bytes()));
         }
         Ok(files)
@@ -211,9 +260,9 @@ impl Drawings<'_> {
 
     fn sections(&self) -> Drawn {
         let Work { sash, fit, timber, .. } = self.work;
-        let all = sheets::sections(sash, fit, timber).map_err(|e| self.failed(&e))?;
+        let all = sheets::sections(sash, fit, timber).map_err(said)?;
         let written = all.into_iter().map(|(name, scene)| {
-            let picture = svg::write(&scene, SECTION_LOOK).map_err(|e| self.failed(&e))?;
+            let picture = svg::write(&scene, SECTION_LOOK).map_err(said)?;
             Ok((format!("section-{name}.svg"), picture.into_bytes()))
         });
         written.collect()
@@ -221,33 +270,33 @@ impl Drawings<'_> {
 
     fn elevation(&self) -> Drawn {
         let scene = sheets::elevation::elevation(&self.subject, ELEVATION);
-        let scene = scene.map_err(|e| self.failed(&e))?;
+        let scene = scene.map_err(said)?;
         let look = svg::Look { scale: ELEVATION.height / scene.extents().height(), margin: 5.0 };
-        let picture = svg::write(&scene, look).map_err(|e| self.failed(&e))?;
+        let picture = svg::write(&scene, look).map_err(said)?;
         Ok(vec![(ON_THE_PAGE.to_owned(), picture.into_bytes())])
     }
 
     fn template(&self) -> Drawn {
-        let tiles = sheets::template::document(&self.subject).map_err(|e| self.failed(&e))?;
-        let pages = pdf::write(&tiles).map_err(|e| self.failed(&e))?;
+        let tiles = sheets::template::document(&self.subject).map_err(said)?;
+        let pages = pdf::write(&tiles).map_err(said)?;
         Ok(vec![("template.pdf".to_owned(), pages)])
     }
 
     fn outlines(&self) -> Drawn {
         let Work { sash, fit, rebate, .. } = self.work;
-        let scene = sheets::outlines(sash, fit, rebate).map_err(|e| self.failed(&e))?;
-        self.dxf("sash.dxf", &scene)
+        let scene = sheets::outlines(sash, fit, rebate).map_err(said)?;
+        Self::dxf("sash.dxf", &scene)
     }
 
     fn plate(&self) -> Drawn {
-        let plate = sheets::guide::drawing(&self.subject).map_err(|e| self.failed(&e))?;
-        plate.map_or(Ok(Vec::new()), |plate| self.dxf("template.dxf", &plate))
+        let plate = sheets::guide::drawing(&self.subject).map_err(said)?;
+        plate.map_or(Ok(Vec::new()), |plate| Self::dxf("template.dxf", &plate))
     }
 
     fn set_ups(&self) -> Drawn {
         let places = sheets::set_ups::drawing(&self.subject, &self.report.set_ups);
-        let places = places.map_err(|e| self.failed(&e))?;
-        places.map_or(Ok(Vec::new()), |places| self.dxf("setups.dxf", &places))
+        let places = places.map_err(said)?;
+        places.map_or(Ok(Vec::new()), |places| Self::dxf("setups.dxf", &places))
     }
 }
 

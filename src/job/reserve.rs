@@ -2,17 +2,14 @@
 //! values.
 
 use super::work::Work;
-use crate::geometry::{Arc, COINCIDENT, Edge, Outline, Region, ShapeError, Side, Sided};
+use crate::geometry::{COINCIDENT, Outline, Region, ShapeError, Side, Sided};
 use crate::prove::{Across, Front, Reserve, Seat};
 use crate::sash::{Part, PlacedBar, Profile, Sash, Solid};
 use crate::survey::{BarsAs, Limits, Runs};
-use kurbo::{PathEl, Point, Rect};
-use std::f64::consts::PI;
+use kurbo::{PathEl, Rect};
 
 /// How far chords may lie from a moulding, mm.
 const CHORD: f64 = 0.001;
-/// Metal that was noted without a size is at least this large, mm.
-const LEAST_METAL: f64 = 0.1;
 
 /// Surfaces and seats of a sash.
 pub fn reserve(work: &Work, limits: &Limits) -> Reserve {
@@ -149,7 +146,7 @@ fn falling(edge: f64, heights: &[[f64; 2]]) -> Vec<[f64; 2]> {
     heights.iter().rev().map(|&[from, z]| [edge - from, z]).collect()
 }
 
-/// Clamps of the bed, and metal that has not been drawn. How far down they reach does not matter.
+/// Clamps of the bed, and metal and screws that have not been drawn. How far down they reach does not matter.
 pub(super) fn obstacles(sash: &Sash) -> Result<Vec<Solid>, ShapeError> {
     let members = sash.measured.members.iter();
     let room_face = members.map(|(_, member)| -member.thickness).fold(0.0, f64::min);
@@ -163,18 +160,6 @@ pub(super) fn obstacles(sash: &Sash) -> Result<Vec<Solid>, ShapeError> {
             bottom: bottom(clamp.height),
         });
     }
-    for metal in sash.measured.metal.iter().filter(|metal| !metal.cleared) {
-        solids.push(Solid {
-            name: metal.name.clone(),
-            region: Region::solid(disc(metal.at, metal.radius.max(LEAST_METAL))?),
-            top: -metal.from_face,
-            bottom: bottom(-metal.from_face),
-        });
-    }
+    solids.extend(sash.undrawn().cloned());
     Ok(solids)
-}
-
-fn disc(centre: Point, radius: f64) -> Result<Outline, ShapeError> {
-    let half = |start| Edge::Arc(Arc { centre, radius, start, sweep: PI });
-    Ok(Outline::new(vec![half(0.0), half(PI)])?)
 }

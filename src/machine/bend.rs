@@ -16,6 +16,10 @@ use kurbo::Point;
 const CHORD: f64 = 1.0 / 8.0;
 /// Share of the tolerance that the rim of the cutter may stand off a leaning face.
 const RIM: f64 = 0.5;
+/// Diameters that flat cutters are had in, mm. Common practice, no source.
+const CUTTERS: [f64; 8] = [3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0];
+/// The coarsest tolerance that is worth advising, mm: bed and clearance are some two.
+const MOST_TOLERANCE: f64 = 0.2;
 /// Most parts of one move: a face that wants more of them is no sash's.
 const MOST_PARTS: f64 = 1000.0;
 
@@ -137,18 +141,30 @@ fn heights(residuals: &[f64], limits: &Limits) -> Finding {
 /// How far the flat end of the cutter, whose axis stays upright, stands off a leaning face.
 fn lean(surface: &Surface, sash: &Sash, workshop: &Workshop) -> Finding {
     let off = surface.rim(sash.outer, workshop.cutter.radius());
+    let cures = || {
+        let most = RIM * workshop.cutting.tolerance;
+        let thinner =
+            CUTTERS.into_iter().rev().filter(|diameter| *diameter < workshop.cutter.diameter);
+        let thinner = { thinner }.find(|diameter| surface.rim(sash.outer, diameter / 2.0) <= most);
+        let tolerance = (100.0 * off / RIM - 1e-9).ceil() / 100.0;
+        let thinner = thinner.map(|mm| format!("a cutter of at most {mm:.0} mm"));
+        let coarser = (tolerance <= MOST_TOLERANCE)
+            .then(|| format!("a cut that need be exact to {tolerance:.2} mm only (tolerance)"));
+        let cures: Vec<String> = thinner.into_iter().chain(coarser).collect();
+        if cures.is_empty() { String::new() } else { format!("use {}, ", cures.join(" or ")) }
+    };
     Finding::at_most(
         "machine.lean",
         "glazing face",
         Quantity::mm(off),
         Bounds::stop(Bound::geometry(RIM * workshop.cutting.tolerance)),
-        |verdict, _| {
-            match verdict {
+        |verdict, _| match verdict {
             Verdict::Clear => "The cutter follows the warp of the face.".into(),
-            _ => "The face leans too much for the cutter's flat end: wedge the sash level on the bed and \
-                  measure it again, use a thinner cutter, or cut it by hand."
-                .into(),
-        }
+            _ => format!(
+                "The face leans too much for the cutter's flat end: {}wedge the sash level on the bed and measure it \
+                 again, or cut it by hand.",
+                cures()
+            ),
         },
     )
 }

@@ -203,6 +203,9 @@ impl Paths {
 /// Room kept between the cutter and the wood where it comes down, mm.
 const MARGIN: f64 = 1.0;
 
+/// Thinnest cutter that is worth advising, mm. Common practice, no source.
+const THINNEST: f64 = 2.0;
+
 /// Why a pass cannot be followed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum NoWay {
@@ -219,10 +222,15 @@ impl NoWay {
             NoWay::Entry(widest) => {
                 let needed = workshop.cutter.diameter + 2.0 * MARGIN;
                 let bounds = Bounds::stop(Bound::geometry(needed));
+                // Rounded down: what is named has to go in.
+                let most = (10.0 * (widest - 2.0 * MARGIN)).floor() / 10.0;
                 Finding::at_least("machine.entry", place, Quantity::mm(widest), bounds, |_, _| {
+                    if most < THINNEST {
+                        return "no cutter comes down in so narrow a light: cut this by hand"
+                            .to_owned();
+                    }
                     format!(
-                        "Use a cutter of at most {:.1} mm: it has to come down in the open light.",
-                        (widest - 2.0 * MARGIN).max(0.0)
+                        "Use a cutter of at most {most:.1} mm: it has to come down in the open light."
                     )
                 })
             }

@@ -1,7 +1,7 @@
 //! The report of one sash.
 
 use super::{AlongLine, ShapeLine};
-use crate::finding::{Finding, Verdict};
+use crate::finding::{Finding, Verdict, gravest};
 use crate::geometry::{PerSide, Placement};
 use crate::glass::strength::Strength;
 use crate::hand::Setting;
@@ -358,4 +358,13 @@ pub struct SashReport {
     pub programs: Vec<ProgramLine>,
     /// The proof of the programs; none where a finding stops them, and none from `check`.
     pub proof: Option<ProofLine>,
+}
+
+impl SashReport {
+    /// Takes further findings in.
+    pub(crate) fn tell(&mut self, more: Vec<Finding>) {
+        self.findings.extend(more);
+        self.findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+        self.verdict = gravest(&self.findings);
+    }
 }

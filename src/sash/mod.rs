@@ -6,12 +6,13 @@
 
 mod bar;
 mod lights;
+mod metal;
 mod moulding;
 mod neighbour;
-mod screws;
 mod wood;
 
 pub use bar::PlacedBar;
+pub use metal::THREAD_RADIUS;
 pub use moulding::{Profile, wood_under};
 pub use wood::{Solid, Stretch, open_to_both};
 
@@ -61,6 +62,10 @@ pub struct Sash {
     pub bars: Vec<PlacedBar>,
     /// Openings between the bars.
     pub lights: Vec<Light>,
+    /// Metal that was found, in the order of the survey, drawn or not.
+    pub metal: Vec<Solid>,
+    /// Hardware screws, in the order of the survey, drawn or not.
+    pub screws: Vec<Solid>,
 }
 
 impl Sash {
@@ -84,7 +89,19 @@ impl Sash {
         } else {
             lights::divide(&outline, &bars)?
         };
-        Ok(Sash { measured: measured.clone(), sight, outline, outer, outer_outline, bars, lights })
+        let (metal, screws) = (Vec::new(), Vec::new());
+        let measured = measured.clone();
+        let mut sash =
+            Sash { measured, sight, outline, outer, outer_outline, bars, lights, metal, screws };
+        (sash.metal, sash.screws) = (sash.metal_solids()?, sash.screw_solids()?);
+        Ok(sash)
+    }
+
+    /// Metal and screws that have not been drawn.
+    pub fn undrawn(&self) -> impl Iterator<Item = &Solid> {
+        let metal = self.metal.iter().zip(self.measured.metal.iter().map(|metal| metal.cleared));
+        let screws = self.screws.iter().zip(self.measured.screws.iter().map(|screw| screw.cleared));
+        metal.chain(screws).filter(|(_, cleared)| !cleared).map(|(solid, _)| solid)
     }
 
     /// Thickness of a part, mm, and the moulding at its sight edges.

@@ -91,7 +91,7 @@
 //! ## In the unit: gas (air, argon, krypton, xenon) and its share, the normal emissivity of the coated
 //! ## face, spacer ("metal", "improved"), glass ("annealed", "heat-strengthened", "toughened").
 //! old_glass = 3                       # of the old panes
-//! hinges    = { count = 2, apart = 650, screws = 3, diameter = 4, thread = 25 }
+//! hinges    = { count = 2, apart = 650, screws = 3, diameter = 4, thread = 25, cleared = false }
 //! ## opens   = 30                      # degrees, of a top-hung sash; and of a sliding one:
 //! ## weights = { diameter = 40, height = 1500, travel = 700, old = 5.5 }   # the box; one old weight, kg
 //! place     = { country = "england", opening = "window", floor = 650, drop = 3000, built = 1890, listed = true }
@@ -110,7 +110,7 @@
 //! clamps = [{ name = "toggle clamp", at = [-50, 400], size = [20, 30], height = 25 }]
 //! screws = [
 //!     { member = "left stile", from = "outer edge", at = 200, length = 35, from_face = 22 },
-//!     { member = "top rail", from = "room face", at = 410, length = 18, from_sight = 30 },
+//!     { member = "top rail", from = "room face", at = 410, length = 18, from_sight = 30, cleared = false },
 //! ]
 //!
 //! [sash.member.bottom]                # where one member differs: left, right, top, bottom

@@ -1,75 +1,126 @@
 //! Known metal in the way of the cutter.
 
+use super::MemberLeft;
+use super::screws;
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
-use crate::sash::Sash;
-use crate::survey::Metal;
-use kurbo::{Point, Rect};
+use crate::geometry::{COINCIDENT, PerSide, Region, Side};
+use crate::sash::{Part, Sash, Solid};
+use crate::survey::Kind;
 
 /// Metal this close under the platform wants care: nobody knows its depth better (common practice).
 const UNDER_PLATFORM: Bound = Bound { value: 3.0, basis: Basis::CommonPractice };
 
-/// Judges every piece of metal: `metal.in-path`. Without a unit there is no cut to keep clear of.
-pub(super) fn judge(sash: &Sash, fit: &Fit) -> Vec<Finding> {
+/// Judges every piece of metal, wherever it comes from: `metal.in-path`. Without a unit there is no cut to keep
+/// clear of.
+pub(super) fn judge(sash: &Sash, fit: &Fit, members: &PerSide<MemberLeft>) -> Vec<Finding> {
     if fit.units.is_empty() {
         return Vec::new();
     }
-    sash.measured.metal.iter().map(|metal| judge_one(sash, fit, metal)).collect()
+    let metal = sash.metal.iter().zip(&sash.measured.metal).map(|(solid, metal)| {
+        let place = format!("{} at {:.0}, {:.0}", metal.name, metal.at.x, metal.at.y);
+        judge_one(fit, solid, UNDER_PLATFORM, place, metal.cleared)
+    });
+    // Whoever measured a screw knows its depth.
+    let untouched = Bound::geometry(0.0);
+    let screws = sash.screws.iter().zip(&sash.measured.screws).map(|(solid, screw)| {
+        judge_one(fit, solid, untouched.clone(), screws::place(sash, screw), screw.cleared)
+    });
+    metal.chain(screws).chain(hinges(sash, fit, members)).collect()
 }
 
-fn judge_one(sash: &Sash, fit: &Fit, metal: &Metal) -> Finding {
-    let place = format!("{} at {:.0}, {:.0}", metal.name, metal.at.x, metal.at.y);
-    let beside = beside_cut(sash, fit, metal);
-    let under = metal.from_face - fit.depth;
+fn judge_one(fit: &Fit, solid: &Solid, care: Bound, place: String, cleared: bool) -> Finding {
+    let under = -solid.top - fit.depth;
     let untouched = Bound::geometry(0.0);
     // Beside the cut its depth does not matter.
-    let (gap, bounds) = if beside >= 0.0 {
-        (beside, Bounds::stop(untouched))
-    } else {
-        (under, Bounds::new(untouched, UNDER_PLATFORM))
+    let (gap, bounds) = match beside_cut(fit, solid) {
+        Some(beside) => (beside, Bounds::stop(untouched)),
+        None => (under, Bounds::new(untouched, care)),
     };
     let in_path = |verdict, _| {
         match verdict {
             Verdict::Clear => "the cutter keeps clear of it",
             Verdict::Caution => "it lies close under the platform: find its depth before cutting",
-            Verdict::Stop => "draw it, or find that it lies deeper, and say so in the survey",
+            Verdict::Stop => {
+                "it stands where the cutter and the unit go: draw it and say so in the survey (cleared = true), or \
+                 find that it lies deeper"
+            }
         }
         .to_owned()
     };
     let mut finding = Finding::at_least("metal.in-path", place, Quantity::mm(gap), bounds, in_path);
-    if metal.cleared {
+    if cleared {
         finding.verdict = Verdict::Clear;
         "drawn: make sure that no stump is left".clone_into(&mut finding.advice);
     }
     finding
 }
 
-/// How far the metal lies beside every cut, seen on the glazing face, mm; negative where a cut takes
-/// wood, or sweeps an old rebate, over some of it.
-fn beside_cut(sash: &Sash, fit: &Fit, metal: &Metal) -> f64 {
-    let in_daylight = sash.lights.iter().map(|light| depth_inside(light.sight, metal.at));
-    let in_daylight = in_daylight.fold(f64::NEG_INFINITY, f64::max) - metal.radius;
-    if in_daylight >= 0.0 {
-        // All of it hangs in an open light, where nothing is cut.
-        return in_daylight;
-    }
-    let apart = fit.units.iter().map(|unit| -depth_inside(unit.wall, metal.at) - metal.radius);
-    apart.fold(f64::INFINITY, f64::min)
+/// How far the metal lies beside every pocket, seen on the glazing face, mm; none where it stands in one. The
+/// unit fills its pocket over the daylight too.
+fn beside_cut(fit: &Fit, solid: &Solid) -> Option<f64> {
+    let own = &solid.region.outline;
+    let apart = fit.units.iter().map(|unit| {
+        let wall = unit.outlines.wall.outline();
+        let meet =
+            wall.depth_of(own.edges()) > COINCIDENT || own.depth_of(wall.edges()) > COINCIDENT;
+        let wall = Region::solid(wall.clone());
+        (!meet).then(|| {
+            own.edges().iter().map(|edge| wall.distance_to(edge)).fold(f64::INFINITY, f64::min)
+        })
+    });
+    apart.reduce(|a, b| Some(a?.min(b?))).flatten()
 }
 
-/// How deep `point` lies inside `rect`, from its nearest side; negative outside by the distance.
-fn depth_inside(rect: Rect, point: Point) -> f64 {
-    let (x, y) =
-        ((point.x - rect.x0).min(rect.x1 - point.x), (point.y - rect.y0).min(rect.y1 - point.y));
-    let outside = x.min(0.0).hypot(y.min(0.0));
-    if outside > 0.0 { -outside } else { x.min(y) }
+/// Hinge screws, of which only the thread is known: whether it is longer than the wood that stays beside the cut.
+/// They are taken to stand in the middle of the thickness, as other screws are.
+fn hinges(sash: &Sash, fit: &Fit, members: &PerSide<MemberLeft>) -> Vec<Finding> {
+    let measured = &sash.measured;
+    let Some(hinges) = &measured.around.hinges else { return Vec::new() };
+    let sides = match measured.kind {
+        Kind::SideHung => {
+            measured.hinge_side.map_or(vec![Side::Left, Side::Right], |side| vec![side])
+        }
+        Kind::TopHung => vec![Side::Top],
+        Kind::Fixed | Kind::SlidingUpper | Kind::SlidingLower => Vec::new(),
+    };
+    let judged = sides.into_iter().map(|side| {
+        let middle = measured.members.get(side).thickness / 2.0;
+        let under = middle - hinges.diameter / 2.0 - fit.depth;
+        let beside = members.get(side).beside;
+        let gap = (beside - hinges.thread).max(under);
+        let place = format!("hinge screws, {}", sash.part_name(Part::Member(side)));
+        let bounds = Bounds::stop(Bound::geometry(0.0));
+        let mut finding = Finding::at_least("metal.in-path", place, Quantity::mm(gap), bounds, |verdict, _| {
+            match verdict {
+                Verdict::Clear => "the cutter keeps clear of them".to_owned(),
+                _ => format!(
+                    "their points stand in the cut: take the hinges off and say so in the survey (hinges, cleared = \
+                     true), then put back screws of at most {:.0} mm",
+                    beside.max(0.0).floor()
+                ),
+            }
+        });
+        if hinges.cleared && finding.verdict == Verdict::Stop {
+            finding.verdict = Verdict::Caution;
+            finding.advice = format!(
+                "Drawn: put back screws of at most {:.0} mm, so that none comes out beside the unit.",
+                beside.max(0.0).floor()
+            );
+        }
+        finding
+    });
+    judged.collect()
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::members;
     use super::super::tests::fit_of;
     use super::*;
+    use crate::geometry::{Head, Height, arched};
     use crate::sash::tests::casement;
+    use crate::survey::{Hinges, Metal, Screw, ScrewFrom, UnitShape};
     use approx::assert_relative_eq;
 
     fn judged(at: (f64, f64), from_face: f64, cleared: bool) -> Finding {
@@ -78,7 +129,7 @@ mod tests {
         survey.metal = vec![Metal { name, at: at.into(), radius: 5.0, from_face, cleared }];
         let sash = Sash::new(&survey).unwrap();
         let fit = fit_of(&sash, 12.0, 27.0);
-        judge(&sash, &fit).remove(0)
+        judge(&sash, &fit, &members::measure(&sash, &fit)).remove(0)
     }
 
     #[test]
@@ -103,8 +154,80 @@ mod tests {
         assert_relative_eq!(beside.measured.value, 2.0);
         assert_eq!(beside.verdict, Verdict::Clear);
         assert_eq!(judged((-18.0, 310.0), 0.0, false).verdict, Verdict::Stop);
-        let daylight = judged((100.0, 310.0), 0.0, false);
-        assert_relative_eq!(daylight.measured.value, 95.0);
-        assert_eq!(daylight.verdict, Verdict::Clear);
+        // In the daylight nothing is cut, but the unit goes there.
+        assert_eq!(judged((100.0, 310.0), 0.0, false).verdict, Verdict::Stop);
+        assert_eq!(judged((100.0, 310.0), 30.0, false).verdict, Verdict::Clear);
+    }
+
+    fn screwed(member: Side, from: ScrewFrom, length: f64, cleared: bool) -> Finding {
+        let mut survey = casement();
+        survey.screws = vec![Screw { member, from, at: 200.0, length, cleared }];
+        let sash = Sash::new(&survey).unwrap();
+        let fit = fit_of(&sash, 12.0, 27.0);
+        judge(&sash, &fit, &members::measure(&sash, &fit)).remove(0)
+    }
+
+    // The stile is 52 mm wide and the wall lies 14 mm behind the sight edge: 38 mm of wood, whatever the
+    // clearance between wall and unit.
+    #[test]
+    fn a_screw_through_the_new_wall_stops_the_work_until_it_is_drawn() {
+        let edge = |from_face| ScrewFrom::OuterEdge { from_face };
+        assert_eq!(screwed(Side::Left, edge(22.0), 38.0, false).verdict, Verdict::Clear);
+        let through = screwed(Side::Left, edge(22.0), 38.5, false);
+        assert_eq!(through.verdict, Verdict::Stop);
+        assert_relative_eq!(through.measured.value, 22.0 - 2.5 - 27.0);
+        assert_eq!(screwed(Side::Left, edge(22.0), 38.5, true).verdict, Verdict::Clear);
+        assert_eq!(screwed(Side::Left, edge(29.5), 38.5, false).verdict, Verdict::Clear);
+        // 45 mm of timber less a platform 27 mm deep: 18 mm.
+        let room = |from_sight| ScrewFrom::RoomFace { from_sight };
+        assert_eq!(screwed(Side::Top, room(7.0), 18.0, false).verdict, Verdict::Clear);
+        assert_eq!(screwed(Side::Top, room(7.0), 18.5, false).verdict, Verdict::Stop);
+        assert_eq!(screwed(Side::Top, room(16.5), 18.5, false).verdict, Verdict::Clear);
+    }
+
+    // By hand: under a semicircular head of 410 mm radius the corner of the rectangle around it is wood.
+    #[test]
+    fn beside_a_curved_head_metal_stands_in_wood() {
+        let mut survey = casement();
+        survey.bars.clear();
+        survey.outline = Some(arched(820.0, Height::Springing(500.0), Head::Semicircular).unwrap());
+        survey.sight = kurbo::Size::new(820.0, 910.0);
+        survey.unit.shape = UnitShape::Shaped;
+        let metal = |x: f64, y: f64| Metal {
+            name: "sprig".to_owned(),
+            at: (x, y).into(),
+            radius: 5.0,
+            from_face: 0.0,
+            cleared: false,
+        };
+        // 424.26 mm from the centre (410, 500), where the wall lies at 424 mm: half a millimetre in the wall.
+        survey.metal = vec![metal(110.0, 800.0), metal(105.0, 805.0)];
+        let sash = Sash::new(&survey).unwrap();
+        let fit = fit_of(&sash, 12.0, 27.0);
+        let found = judge(&sash, &fit, &members::measure(&sash, &fit));
+        assert_eq!(found[0].verdict, Verdict::Stop);
+        assert_eq!(found[1].verdict, Verdict::Clear);
+        assert_relative_eq!(
+            found[1].measured.value,
+            305.0 * 2.0_f64.sqrt() - 429.0,
+            epsilon = 1e-6
+        );
+    }
+
+    #[test]
+    fn hinge_screws_longer_than_the_wood_beside_the_cut_stop_the_work() {
+        let with = |thread, cleared| {
+            let mut survey = casement();
+            let (apart, count, screws, diameter) = (600.0, 2, 3, 4.0);
+            survey.around.hinges = Some(Hinges { apart, count, screws, diameter, thread, cleared });
+            let sash = Sash::new(&survey).unwrap();
+            let fit = fit_of(&sash, 12.0, 27.0);
+            judge(&sash, &fit, &members::measure(&sash, &fit)).remove(0)
+        };
+        assert_eq!(with(38.0, false).verdict, Verdict::Clear);
+        let through = with(40.0, false);
+        assert_eq!(through.verdict, Verdict::Stop);
+        assert!(through.advice.contains("at most 38 mm"), "{}", through.advice);
+        assert_eq!(with(40.0, true).verdict, Verdict::Caution);
     }
 }

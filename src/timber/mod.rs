@@ -24,7 +24,6 @@ pub use bending::{Bending, Bent, Class, deflection};
 pub use cross::Least;
 pub use joints::{BarJointLeft, JointLeft, Joints};
 pub use members::MemberLeft;
-pub use screws::THREAD_RADIUS;
 pub use section::{Moments, Section};
 pub use shaped_corners::CornerNotJudged;
 pub use tenon::TenonLeft;
@@ -59,7 +58,7 @@ pub fn judge(sash: &Sash, fit: &Fit, limits: &Limits) -> Timber {
     findings.extend(bars::judge(sash, &bars, limits));
     findings.extend(joints::judge(&joints, limits));
     findings.extend(screws::judge(sash, fit, limits));
-    findings.extend(metal::judge(sash, fit));
+    findings.extend(metal::judge(sash, fit, &members));
     findings.push(bead::judge(&sash.measured, limits));
     Timber { findings, members, bars, joints }
 }

@@ -236,7 +236,8 @@ proptest! {
     ) {
         let mut survey = sash.measured;
         survey.metal = vec![Metal { name: "pin".into(), at: Point::new(-3.0, 70.0), radius: 5.0, from_face: 0.0, cleared: false }];
-        let screw = |from| Screw { member: Side::Top, from, at: 40.0, length: depth };
+        let screw =
+            |from| Screw { member: Side::Top, from, at: 40.0, length: depth, cleared: false };
         survey.screws = vec![
             screw(ScrewFrom::OuterEdge { from_face: 20.0 }),
             screw(ScrewFrom::RoomFace { from_sight: 20.0 }),

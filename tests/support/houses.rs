@@ -291,12 +291,16 @@ fn draw_around(deck: &mut Deck, kind: Kind) -> Around {
             travel: deck.between(300.0, 900.0),
             old: deck.chance(0.5).then(|| deck.between(2.0, 15.0)),
         }),
-        hinges: (hangs && deck.chance(0.5)).then(|| Hinges {
-            apart: deck.between(100.0, 800.0),
-            count: if deck.chance(0.3) { 3 } else { 2 },
-            screws: if deck.chance(0.3) { 4 } else { 3 },
-            diameter: deck.between(3.0, 6.0),
-            thread: deck.between(0.0, 40.0),
+        hinges: (hangs && deck.chance(0.5)).then(|| {
+            let apart = deck.between(100.0, 800.0);
+            Hinges {
+                apart,
+                count: if deck.chance(0.3) { 3 } else { 2 },
+                screws: if deck.chance(0.3) { 4 } else { 3 },
+                diameter: deck.between(3.0, 6.0),
+                thread: deck.between(0.0, 40.0),
+                cleared: apart > 400.0,
+            }
         }),
         opens: deck.chance(0.3).then(|| deck.between(0.0, 90.0)),
         place: Place {
@@ -453,5 +457,6 @@ fn draw_screw(
     } else {
         (ScrewFrom::RoomFace { from_sight: deck.between(0.0, member.width) }, member.thickness)
     };
-    Screw { member: side, from, at: deck.between(low, high), length: deck.between(1.0, through) }
+    let (at, length) = (deck.between(low, high), deck.between(1.0, through));
+    Screw { member: side, from, at, length, cleared: at > f64::midpoint(low, high) }
 }

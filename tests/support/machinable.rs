@@ -20,6 +20,9 @@ fn draw(deck: &mut Deck) -> House {
         metal.cleared = true;
     }
     sash.screws.clear();
+    if let Some(hinges) = &mut sash.around.hinges {
+        hinges.cleared = true;
+    }
     workshop.cutter.diameter = deck.between(3.0, 20.0);
     // Very fine tolerances and steps cost the proof much time and show nothing new.
     workshop.cutting.tolerance = deck.between(0.03, 0.15);

@@ -319,12 +319,13 @@ fn around(out: &mut String, around: &Around, lengths: Lengths) {
     if let Some(hinges) = around.hinges {
         let _ = writeln!(
             out,
-            "hinges = {{ count = {}, apart = {}, screws = {}, diameter = {}, thread = {} }}",
+            "hinges = {{ count = {}, apart = {}, screws = {}, diameter = {}, thread = {}, cleared = {} }}",
             hinges.count,
             mm(hinges.apart),
             hinges.screws,
             mm(hinges.diameter),
             mm(hinges.thread),
+            hinges.cleared,
         );
     }
     if let Some(opens) = around.opens {
@@ -436,11 +437,12 @@ fn write_screw(out: &mut String, sash: &Sash, screw: &Screw, lengths: Lengths) {
     };
     let _ = writeln!(
         out,
-        "[[sash.screws]]\nmember = \"{}\"\nfrom = \"{from}\"\nat = {}\nlength = {}\n{key} = {}",
+        "[[sash.screws]]\nmember = \"{}\"\nfrom = \"{from}\"\nat = {}\nlength = {}\n{key} = {}\ncleared = {}",
         sash.kind.member_name(screw.member),
         mm(screw.at, lengths),
         mm(screw.length, lengths),
         mm(away, lengths),
+        screw.cleared,
     );
 }
 

@@ -64,6 +64,8 @@ table! {
         diameter: Thickest, needed;
         /// Length of thread in the wood.
         thread: Thread, needed;
+        /// Whether they are off the sash while it is cut.
+        cleared: Flag, default false;
     }
 }
 

@@ -88,5 +88,7 @@ table! {
         from_face: Away, otherwise "the middle of the member's thickness";
         /// From the room face only: sight edge to the screw's axis.
         from_sight: Away, otherwise "the middle of the member's width";
+        /// Whether it has been drawn.
+        cleared: Flag, default false;
     }
 }

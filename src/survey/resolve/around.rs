@@ -39,6 +39,7 @@ fn hinges(table: &HingesTable) -> Option<Hinges> {
         screws: table.screws.as_ref()?.value,
         diameter: table.diameter.as_ref()?.value,
         thread: table.thread.as_ref()?.value,
+        cleared: table.cleared(),
     })
 }
 

@@ -184,6 +184,7 @@ fn screw(
         from,
         at: table.at.as_ref()?.value,
         length: table.length.as_ref()?.value,
+        cleared: table.cleared(),
     })
 }
 

@@ -47,6 +47,8 @@ pub struct Hinges {
     pub diameter: f64,
     /// Thread in the wood, mm.
     pub thread: f64,
+    /// Whether they are off the sash while it is cut.
+    pub cleared: bool,
 }
 
 /// Whose rules hold.

@@ -189,6 +189,8 @@ pub struct Screw {
     pub at: f64,
     /// Length inside the wood.
     pub length: f64,
+    /// Whether it has been drawn.
+    pub cleared: bool,
 }
 
 /// Widths, heights and diagonals, brought together.

@@ -1,0 +1,171 @@
+//! Where metal and hardware screws stand, as solids that a cutter would meet.
+
+use super::{Sash, Solid};
+use crate::geometry::{Arc, Edge, Outline, Region, ShapeError, Side, Sided};
+use crate::survey::{Metal, Screw, ScrewFrom};
+use kurbo::{Point, Rect, Vec2};
+use std::f64::consts::PI;
+
+/// Half the thread of a hardware screw, mm: 5 mm screws are the thickest usual in a sash (common
+/// practice).
+pub const THREAD_RADIUS: f64 = 2.5;
+/// Metal that was noted without a size is at least this large, mm.
+const LEAST_METAL: f64 = 0.1;
+
+impl Sash {
+    /// Every piece of metal of the survey, in its order, drawn or not. How far down it reaches is not known:
+    /// it is taken to reach through.
+    pub(super) fn metal_solids(&self) -> Result<Vec<Solid>, ShapeError> {
+        let solid = |metal: &Metal| {
+            let outline = disc(metal.at, metal.radius.max(LEAST_METAL))?;
+            Ok(self.down_from(metal.name.clone(), outline, -metal.from_face))
+        };
+        self.measured.metal.iter().map(solid).collect()
+    }
+
+    /// Every hardware screw of the survey, in its order, drawn or not, with the end of its shank square.
+    pub(super) fn screw_solids(&self) -> Result<Vec<Solid>, ShapeError> {
+        let solid = |screw: &Screw| {
+            let member = self.measured.members.get(screw.member);
+            let name = format!("screw in the {}", self.measured.kind.member_name(screw.member));
+            let [from, to] =
+                self.screw_axis(screw).unwrap_or_else(|| self.beyond_its_member(screw));
+            let half = THREAD_RADIUS;
+            let (outline, top) = match screw.from {
+                ScrewFrom::OuterEdge { from_face } => {
+                    let aside = if screw.member.is_upright() {
+                        Vec2::new(0.0, half)
+                    } else {
+                        Vec2::new(half, 0.0)
+                    };
+                    let shank = Rect::from_points(from - aside, to + aside);
+                    (Outline::rectangle(shank)?, half - from_face)
+                }
+                ScrewFrom::RoomFace { .. } => (disc(from, half)?, screw.length - member.thickness),
+            };
+            Ok(self.down_from(name, outline, top))
+        };
+        self.measured.screws.iter().map(solid).collect()
+    }
+
+    /// From `top` down through the sash.
+    fn down_from(&self, name: String, outline: Outline, top: f64) -> Solid {
+        let members = self.measured.members.iter();
+        let room_face = members.map(|(_, member)| -member.thickness).fold(0.0, f64::min);
+        Solid { name, region: Region::solid(outline), top, bottom: room_face.min(top) - 1.0 }
+    }
+
+    /// The axis of a screw that is told to stand where its member has no edge: as if that ran on straight.
+    fn beyond_its_member(&self, screw: &Screw) -> [Point; 2] {
+        let inwards = inwards(screw.member);
+        match screw.from {
+            ScrewFrom::OuterEdge { .. } => {
+                let from = on_side(self.outer, screw.member, screw.at);
+                [from, from + screw.length * inwards]
+            }
+            ScrewFrom::RoomFace { from_sight } => {
+                [on_side(self.sight, screw.member, screw.at) - from_sight * inwards; 2]
+            }
+        }
+    }
+
+    /// The axis of a screw from the outer edge, or the place of one from the room face as an axis without
+    /// length. None where the member has no edge at that height.
+    pub fn screw_axis(&self, screw: &Screw) -> Option<[Point; 2]> {
+        let side = screw.member;
+        let inwards = inwards(side);
+        match screw.from {
+            ScrewFrom::OuterEdge { .. } => {
+                let from = on_member(&self.outer_outline, self.outer, side, screw.at)?;
+                Some([from, from + screw.length * inwards])
+            }
+            ScrewFrom::RoomFace { from_sight } => {
+                let from = on_member(&self.outline, self.sight, side, screw.at)?;
+                Some([from - from_sight * inwards; 2])
+            }
+        }
+    }
+}
+
+fn disc(centre: Point, radius: f64) -> Result<Outline, ShapeError> {
+    let half = |start| Edge::Arc(Arc { centre, radius, start, sweep: PI });
+    Ok(Outline::new(vec![half(0.0), half(PI)])?)
+}
+
+/// From the member on `side` into the daylight.
+fn inwards(side: Side) -> Vec2 {
+    match side {
+        Side::Left => Vec2::new(1.0, 0.0),
+        Side::Right => Vec2::new(-1.0, 0.0),
+        Side::Bottom => Vec2::new(0.0, 1.0),
+        Side::Top => Vec2::new(0.0, -1.0),
+    }
+}
+
+/// The point of that side of a rectangle at `at` along it.
+fn on_side(bounds: Rect, side: Side, at: f64) -> Point {
+    match side {
+        Side::Left => Point::new(bounds.x0, at),
+        Side::Right => Point::new(bounds.x1, at),
+        Side::Bottom => Point::new(at, bounds.y0),
+        Side::Top => Point::new(at, bounds.y1),
+    }
+}
+
+/// The outermost point of `outline` on that side at `at` along it.
+fn on_member(outline: &Sided, bounds: Rect, side: Side, at: f64) -> Option<Point> {
+    if outline.is_rectangle() {
+        return Some(on_side(bounds, side, at));
+    }
+    let across = bounds.inflate(1.0, 1.0);
+    let line = if side.is_upright() {
+        Edge::line(Point::new(across.x0, at), Point::new(across.x1, at))
+    } else {
+        Edge::line(Point::new(at, across.y0), Point::new(at, across.y1))
+    };
+    let own = outline.edges().filter(|(_, own)| *own == side);
+    let met = own.flat_map(|(edge, _)| edge.crossings(&line));
+    let outwards = |p: &Point| match side {
+        Side::Left => -p.x,
+        Side::Right => p.x,
+        Side::Bottom => -p.y,
+        Side::Top => p.y,
+    };
+    met.max_by(|a, b| outwards(a).total_cmp(&outwards(b)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::{Head, Height, arched};
+    use crate::sash::tests::casement;
+    use approx::assert_relative_eq;
+
+    // By hand: an arch of 850 mm radius about (400, 150) under a head 60 wide: at x = 200 the outer edge lies
+    // at 150 + √(910² − 200²).
+    #[test]
+    fn a_screw_in_a_curved_head_starts_at_its_edge() {
+        let mut survey = casement();
+        survey.bars.clear();
+        survey.members.top.width = 60.0;
+        survey.outline =
+            Some(arched(800.0, Height::Springing(900.0), Head::Segmental { rise: 100.0 }).unwrap());
+        survey.sight = kurbo::Size::new(800.0, 1000.0);
+        let sash = Sash::new(&survey).unwrap();
+        let screw = Screw {
+            member: Side::Top,
+            from: ScrewFrom::OuterEdge { from_face: 20.0 },
+            at: 200.0,
+            length: 35.0,
+            cleared: false,
+        };
+        let [from, to] = sash.screw_axis(&screw).unwrap();
+        assert_relative_eq!(
+            from.y,
+            150.0 + (910.0_f64.powi(2) - 200.0_f64.powi(2)).sqrt(),
+            epsilon = 1e-6
+        );
+        assert_relative_eq!(from.y - to.y, 35.0, epsilon = 1e-9);
+        assert_eq!(sash.screw_axis(&Screw { at: 2000.0, ..screw }), None);
+    }
+}
