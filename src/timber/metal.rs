@@ -120,7 +120,7 @@ mod tests {
     use super::*;
     use crate::geometry::{Head, Height, arched};
     use crate::sash::tests::casement;
-    use crate::survey::{Hinges, Metal, Screw, ScrewFrom, UnitShape};
+    use crate::survey::{Hinges, Metal, Screw, ScrewFrom, UnitShape, Workshop};
     use approx::assert_relative_eq;
 
     fn judged(at: (f64, f64), from_face: f64, cleared: bool) -> Finding {
@@ -203,7 +203,7 @@ mod tests {
         // 424.26 mm from the centre (410, 500), where the wall lies at 424 mm: half a millimetre in the wall.
         survey.metal = vec![metal(110.0, 800.0), metal(105.0, 805.0)];
         let sash = Sash::new(&survey).unwrap();
-        let fit = fit_of(&sash, 12.0, 27.0);
+        let fit = crate::fit::fit(&sash, &Workshop::default()).unwrap();
         let found = judge(&sash, &fit, &members::measure(&sash, &fit));
         assert_eq!(found[0].verdict, Verdict::Stop);
         assert_eq!(found[1].verdict, Verdict::Clear);
