@@ -222,7 +222,10 @@ fn inches_give_the_same_report() {
         let report = |lengths| {
             let text = write(&house, lengths);
             let house = read(&text, "house.toml").map_err(|told| format!("{told}\n{text}"))?;
-            Ok(serde_json::to_value(check(&house)).unwrap())
+            let mut report = serde_json::to_value(check(&house)).unwrap();
+            // A length that is written with its unit is asked about no more.
+            report.as_object_mut().unwrap().remove("doubts");
+            Ok(report)
         };
         let (mm, inches) = (report(Lengths::Millimetres), report(Lengths::Inches));
         let both: Result<_, String> = mm.and_then(|mm| Ok((mm, inches?)));

@@ -188,7 +188,9 @@ fn before_a_closed_back_the_lower_half_is_cut_turned() {
     let lowest = lower.place.origin[1] - work.sash.outer.y1;
     assert!(drawing.contains(&format!("top edge, now the lower one, at Y {lowest},")));
     let text = work.programs.programs.last().unwrap().text().unwrap();
-    assert!(text.replace(")\n(", " ").contains("set-up 2 of 2, the sash turned by 180 degrees;"));
+    assert!(
+        text.replace(")\n(- ", " ").contains("set-up 2 of 2 - the sash turned by 180 degrees -")
+    );
     // Closed in front as well, the sash cannot be put down.
     let mut shut = house.clone();
     shut.workshop.machine.overhang.front = Some(150.0);
@@ -238,8 +240,8 @@ fn a_sash_of_two_metres_is_cut_in_two_set_ups() {
         first
             .text()
             .unwrap()
-            .replace(")\n(", " ")
-            .contains(&format!("where the sash is X {x} Y {y},"))
+            .replace(")\n(- ", " ")
+            .contains(&format!("where the sash is X {x} Y {y} -"))
     );
     let bed: Vec<_> = programs.findings.iter().filter(|f| f.rule == "machine.bed").collect();
     assert!(bed.iter().all(|f| f.verdict == Verdict::Clear && f.advice.contains("in 2 set-ups")));

@@ -136,6 +136,11 @@ fn every_default_of_the_schema_is_the_readers() {
         let bearing = "workshop = { router = { bearing = { diameter = 12 } } }\n";
         let least = if with_bearing { format!("{bearing}{LEAST}") } else { LEAST.to_owned() };
         let key = if with_bearing { format!("diameter = 12, {key}") } else { key };
+        // Hinges are all measured or not told at all.
+        let hinges = "apart = 300, screws = 3, diameter = 4, thread = 25";
+        let with_hinges = path.last().is_some_and(|last| last == "hinges");
+        let least = if with_hinges { format!("{least}hinges = {{ {hinges} }}\n") } else { least };
+        let key = if with_hinges { format!("{hinges}, {key}") } else { key };
         let plain = read(&least, "least").unwrap();
         assert!(!default.is_null(), "{path:?}.{key}");
         let text = if path[0] == "workshop" {

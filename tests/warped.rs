@@ -374,9 +374,9 @@ fn advice_for_a_leaning_face_holds_once_followed() {
 #[test]
 fn a_program_tells_how_its_zero_is_set() {
     for (_, text) in texts(&small(&at_corners(TWIST))) {
-        let text = text.replace(")\n(", " ");
+        let text = text.replace(")\n(- ", " ");
         assert!(text.contains("Z where the heights of the face count from"), "{text}");
-        assert!(text.contains("touch it at X -30 Y -30, and Z has to read 0.2;"), "{text}");
+        assert!(text.contains("touch it at X -30 Y -30 - and Z has to read 0.2 -"), "{text}");
     }
     assert!(texts(&small("[]"))[0].1.contains("Z on the face"));
 }

@@ -8,11 +8,17 @@ use kurbo::Point;
 const LEAST_SHRINK: f64 = 0.75;
 
 /// Tenths of a millimetre, as a rule reads; whole numbers without decimals.
+///
+/// # Errors
+/// Where the value is not finite.
 pub fn mm(value: f64) -> Result<String, NotFinite> {
     Ok(decimal(value, 1)?.to_string())
 }
 
 /// Hundredths: corners of arcs are seldom whole, and a unit maker sets a machine by them.
+///
+/// # Errors
+/// Where the value is not finite.
 pub fn hundredths(value: f64) -> Result<String, NotFinite> {
     Ok(decimal(value, 2)?.to_string())
 }
