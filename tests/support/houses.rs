@@ -50,21 +50,6 @@ pub(crate) fn draw_house(deck: &mut Deck) -> House {
     House { name, workshop, sashes, doubts: Vec::new() }
 }
 
-/// Timbers of every kind: ungraded softwood and hardwood, and one of each class.
-fn timbers() -> Vec<Timber> {
-    let of = |name: &str, class| {
-        let species = species().find(|species| species.name == name).unwrap();
-        Timber { species, class }
-    };
-    let [c16, c24, d30] = [0, 1, 2].map(|index| Some(CLASSES[index]));
-    let mut all = vec![of("scots-pine", None), of("norway-spruce", None)];
-    all.extend([of("larch", c16), of("scots-pine", c24), of("european-oak", d30)]);
-    let ungraded = ["douglas-fir", "ponderosa-pine", "eastern-white-pine", "sitka-spruce"];
-    all.extend(ungraded.map(|name| of(name, None)));
-    all.extend(["western-redcedar", "white-oak", "mahogany"].map(|name| of(name, None)));
-    all
-}
-
 /// The workshop of a deck.
 pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
     let mut limits = Limits::default();
@@ -206,7 +191,10 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
     Sash {
         id: format!("sash-{number}"),
         kind,
-        timber: *deck.pick(&timbers()),
+        timber: Timber {
+            species: *deck.pick(&species().collect::<Vec<_>>()),
+            class: *deck.pick(&[None, None, Some(CLASSES[0]), Some(CLASSES[1]), Some(CLASSES[2])]),
+        },
         sight,
         outline: None,
         hinge_side: (kind == Kind::SideHung && deck.chance(0.5))
