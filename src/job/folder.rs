@@ -59,7 +59,7 @@ impl std::error::Error for FolderError {}
 /// Whether a folder can be written there, as far as can be seen before the work is done.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn can_be_written(target: &Path) -> Result<(), FolderError> {
     ours_to_replace(target).and_then(|_| named(target)).map(|_| ())
 }
