@@ -299,7 +299,7 @@ impl Outline {
 /// let corner = (100.0, 0.0).into();
 /// let into = Edge::line((0.0, 0.0).into(), corner);
 /// let out = Edge::line(corner, (100.0, 80.0).into());
-/// let arc = fillet(&into, &out, 6.0).unwithin_half_turn();
+/// let arc = fillet(&into, &out, 6.0).unwrap();
 /// assert!((arc.centre - kurbo::Point::new(94.0, 6.0)).hypot() < 1e-9);
 /// ```
 pub fn fillet(into: &Edge, out: &Edge, radius: f64) -> Option<Arc> {
