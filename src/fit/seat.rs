@@ -3,7 +3,7 @@
 use super::crooked::{Pose, Seated, crooked};
 use super::plan::{Outlines, Spans};
 use super::{InternalBar, UnitFit};
-use crate::geometry::{COINCIDENT, PerSide, ShapeError, Sided};
+use crate::geometry::{COINCIDENT, Even, PerSide, ShapeError, Sided};
 use crate::glass;
 use crate::sash::{Light, PlacedBar, Sash};
 use crate::survey::{self, BarsAs, Runs, UnitShape};
@@ -57,17 +57,15 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[PlacedBar]) -> Result<UnitFit, 
     let sight = light.sight;
     let asked = rebate_width(&sash.measured);
     // An old rebate that is wider than needed stays as wide as it is.
-    let rebate_width = PerSide::from_fn(|side| {
-        asked.get(side).max(sash.neighbour(&light.outline, side).1.width())
-    });
+    let old = PerSide::from_fn(|side| sash.neighbour(&light.outline, side).1.width());
     // A step in the wall would be neither cut nor filled.
-    let rebate_width = light.outline.evened(&rebate_width);
+    let even = light.outline.even_growth(&asked, &old);
     let (outlines, order, pose) = if light.outline.is_rectangle() {
-        square(sash, sight, &rebate_width)?
+        square(sash, sight, &even.by)?
     } else if choice.shape == UnitShape::Square {
         crooked(sash, &light.outline)?
     } else {
-        shaped(sash, &light.outline, &rebate_width)?
+        shaped(sash, &light.outline, &even)?
     };
     let [unit, wall] = [&outlines.unit, &outlines.wall].map(Sided::bounds);
     // On a side without an edge, as of a light that ends in a point, what was asked for holds.
@@ -81,7 +79,7 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[PlacedBar]) -> Result<UnitFit, 
     let spans = Spans {
         clearance: nominal(outlines.unit.gaps_to(&outlines.wall), clearance),
         cover: nominal(outlines.sight.gaps_to(&outlines.unit), &PerSide::all(reach(choice))),
-        rebate_width: nominal(outlines.sight.gaps_to(&outlines.wall), &rebate_width),
+        rebate_width: nominal(outlines.sight.gaps_to(&outlines.wall), &even.by),
     };
     // What a maker puts between the panes runs straight from edge to edge.
     let bars = bars.iter().filter(|bar| bar.through).map(|bar| {
@@ -135,14 +133,14 @@ fn square(sash: &Sash, sight: Rect, widths: &PerSide<f64>) -> Result<Seated, Sha
 
 /// A unit that follows the daylight's outline at an even cover. No rounding to a step: its maker works
 /// from the outline.
-fn shaped(sash: &Sash, sight: &Sided, widths: &PerSide<f64>) -> Result<Seated, ShapeError> {
+fn shaped(sash: &Sash, sight: &Sided, even: &Even) -> Result<Seated, ShapeError> {
     let choice = &sash.measured.unit;
     let order = sight.grow(&PerSide::all(choice.cover))?;
     let taped = order.grow(&PerSide::all(choice.tape))?;
-    let wall = sight.grow(widths)?;
+    let wall = sight.grow(&even.by)?.moved(even.moved);
     let reach = reach(choice);
     let block = sash.measured.block_height;
-    let drop = match least_under_tip(sight, widths) {
+    let drop = match least_under_tip(sight, &even.by) {
         Some(width) => block - (width - reach),
         None => wall.bounds().y0 + block - taped.bounds().y0,
     };
@@ -214,6 +212,40 @@ mod tests {
         assert_relative_eq!(unit.cover.top, 10.0);
         assert_relative_eq!(unit.cover.bottom, 14.0);
         assert_relative_eq!(unit.clearance.top, 4.0);
+    }
+
+    // 2 mm at the sides and top and 4 at the bottom (common practice, no source). Separate arithmetic: a circle of radius
+    // 262 has these gaps to one of radius 265 whose centre lies 1 mm lower.
+    #[test]
+    fn round_a_round_unit_lies_a_round_wall_with_room_for_blocks() {
+        let mut survey = casement();
+        survey.outline = Some(crate::geometry::circle(500.0).unwrap());
+        survey.unit.shape = UnitShape::Shaped;
+        survey.sight = Size::new(500.0, 500.0);
+        survey.bars.clear();
+        let units = seats(&Sash::new(&survey).unwrap()).unwrap();
+        let [unit] = units.as_slice() else { panic!("one unit") };
+        let (centre, radius) = (Point::new(250.0, 249.0), 250.0 + 12.0 + 3.0);
+        for edge in unit.outlines.wall.outline().edges() {
+            let crate::geometry::Edge::Arc(arc) = edge else { panic!("an arc") };
+            assert_relative_eq!(arc.radius, radius, epsilon = 1e-9);
+            assert_relative_eq!((arc.centre - centre).hypot(), 0.0, epsilon = 1e-9);
+        }
+        assert_relative_eq!(unit.unit.center().y, 250.0, epsilon = 1e-9);
+        assert_relative_eq!(unit.cover.top, 12.0, epsilon = 1e-9);
+        // From a place on the unit at angle φ to the wall: R − √(r² + 2 r sin φ + 1).
+        for eighth in 0..8 {
+            let turn = f64::from(eighth) * std::f64::consts::FRAC_PI_4;
+            let place = Point::new(250.0, 250.0) + 262.0 * Vec2::from_angle(turn);
+            let gap = unit.outlines.wall.outline().distance_to(place);
+            let away = (262.0_f64.powi(2) + 2.0 * 262.0 * turn.sin() + 1.0).sqrt();
+            assert_relative_eq!(gap, radius - away, epsilon = 1e-9);
+        }
+        assert_relative_eq!(unit.spans.clearance.top[0], 2.0, epsilon = 1e-9);
+        assert_relative_eq!(unit.spans.clearance.bottom[1], 4.0, epsilon = 1e-9);
+        for side in [&unit.spans.clearance.left, &unit.spans.clearance.right] {
+            assert!(side[0] >= 2.0 && side[1] <= 4.0, "{side:?}");
+        }
     }
 
     #[test]

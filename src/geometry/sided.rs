@@ -1,7 +1,6 @@
 //! The four sides of an upright rectangle, a value for each of them, and outlines whose edges each look to one.
 
 use super::crossings::distance_between;
-use super::offset::smooth;
 use super::prepared::{Prepared, least_distance};
 use super::tolerance::{COINCIDENT, ROUNDING};
 use super::{Edge, Join, OffsetError, Outline, OutlineError};
@@ -233,30 +232,6 @@ impl Sided {
         }
         with_sides.reverse();
         Ok(Sided::new(with_sides)?)
-    }
-
-    /// `values` with the larger one wherever two sides go on smoothly into each other, so that an
-    /// outline grown by them has no step.
-    #[must_use]
-    pub fn evened(&self, values: &PerSide<f64>) -> PerSide<f64> {
-        let mut evened = *values;
-        let edges = self.outline.edges();
-        let before = edges.iter().zip(&self.sides).cycle().skip(edges.len().saturating_sub(1));
-        let met: Vec<(Side, Side)> = before
-            .zip(edges.iter().zip(&self.sides))
-            .filter(|((into, _), (out, _))| smooth(into, out))
-            .map(|((_, from), (_, to))| (*from, *to))
-            .collect();
-        // Four sides need no more rounds than that for a value to go all the way.
-        for _ in Side::ALL {
-            for &(from, to) in &met {
-                let most = evened.get(from).max(*evened.get(to));
-                evened = PerSide::from_fn(|side| {
-                    if side == from || side == to { most } else { *evened.get(side) }
-                });
-            }
-        }
-        evened
     }
 }
 

@@ -5,6 +5,9 @@ use crate::fit::UnitFit;
 use crate::geometry::{COINCIDENT, Edge, Side};
 use kurbo::Vec2;
 
+/// Places along an edge at which the rebate's width is asked for: sixteenths, so that a round one is asked at its lowest.
+const PLACES: u32 = 16;
+
 /// Beads along every edge of a unit's daylight, side by side; pieces of one line or circle are one bead.
 pub(super) fn shaped(unit: &UnitFit, height: f64) -> Vec<Bead> {
     let walls = unit.outlines.wall.outline().merged();
@@ -53,8 +56,9 @@ fn bead(unit: &UnitFit, side: Side, edge: &Edge, wall: &Edge, height: f64) -> Be
     };
     let along = edge.direction(0.5);
     // The widest place: a bead is planed down from there where the rebate tapers.
-    let width =
-        [0.0, 0.5, 1.0].map(|t| wall.distance_to(edge.at(t))).into_iter().fold(0.0, f64::max);
+    let width = (0..=PLACES)
+        .map(|n| wall.distance_to(edge.at(f64::from(n) / f64::from(PLACES))))
+        .fold(0.0, f64::max);
     let closed = (edge.start() - edge.end()).hypot() <= COINCIDENT;
     // Lower or left end first, as for straight ones: the bottom runs that way, the right too.
     let ends = match side {
