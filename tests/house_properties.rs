@@ -180,7 +180,8 @@ fn wood_left(timber: &Timber) -> Vec<(String, f64)> {
         least(&bar.name, &bar.under_platform);
     }
     for MemberLeft { name, beside, tenon, after, .. } in [left, right, bottom, top] {
-        all.push((format!("{name}, beside"), *beside));
+        all.push((format!("{name}, beside"), beside.least));
+        all.push((format!("{name}, beside at the most"), beside.most));
         all.push((format!("{name}, area"), after.area));
         all.extend(tenon.iter().map(|tenon| (format!("{name}, tenon"), tenon.after)));
     }

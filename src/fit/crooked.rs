@@ -3,7 +3,7 @@
 
 use super::plan::Outlines;
 use crate::geometry::enclosing::{Wanted, enclosing};
-use crate::geometry::{Edge, PerSide, ShapeError, Side, Sided};
+use crate::geometry::{Edge, MinMax, PerSide, ShapeError, Side, Sided};
 use crate::sash::Sash;
 use kurbo::{Affine, Point, Rect, Size, Vec2};
 
@@ -72,8 +72,8 @@ pub(super) fn crooked(sash: &Sash, sight: &Sided) -> Result<Seated, ShapeError> 
 
 /// How much wider the rebate of a rectangular unit is at its widest than that of a unit shaped to the
 /// daylight would be, mm, and where.
-pub(super) fn wider_than_shaped(widths: &PerSide<[f64; 2]>, shaped: &PerSide<f64>) -> (Side, f64) {
-    let extra = PerSide::from_fn(|side| widths.get(side)[1] - shaped.get(side));
+pub(super) fn wider_than_shaped(widths: &PerSide<MinMax>, shaped: &PerSide<f64>) -> (Side, f64) {
+    let extra = PerSide::from_fn(|side| widths.get(side).most - shaped.get(side));
     let most = extra.iter().max_by(|(_, a), (_, b)| a.total_cmp(b));
     most.map_or((Side::Left, 0.0), |(side, extra)| (side, *extra))
 }
@@ -101,12 +101,12 @@ mod tests {
         let unit = &fit.units[0];
         assert_relative_eq!(unit.order.width, 850.0, epsilon = 1e-9);
         assert_relative_eq!(unit.order.height, 954.0, epsilon = 1e-9);
-        let [least, most] = unit.spans.cover.right;
+        let MinMax { least, most } = unit.cover.right;
         assert_relative_eq!(least, 12.0, epsilon = 1e-6);
         assert_relative_eq!(most, 18.0, epsilon = 1e-4);
-        assert_relative_eq!(unit.spans.cover.left[1], 12.0, epsilon = 1e-6);
-        assert_relative_eq!(unit.clearance.bottom, 4.0, epsilon = 1e-6);
-        assert_relative_eq!(unit.clearance.right, 2.0, epsilon = 1e-6);
+        assert_relative_eq!(unit.cover.left.most, 12.0, epsilon = 1e-6);
+        assert_relative_eq!(unit.clearance.bottom.least, 4.0, epsilon = 1e-6);
+        assert_relative_eq!(unit.clearance.right.least, 2.0, epsilon = 1e-6);
         let taper = fit.findings.iter().find(|finding| finding.rule == "fit.taper").unwrap();
         assert_relative_eq!(taper.measured.value, 6.0, epsilon = 1e-4);
     }

@@ -9,7 +9,6 @@ use crate::geometry::{COINCIDENT, PerSide, Side};
 use crate::glass::Tape;
 use crate::sash::Sash;
 use crate::survey::{Limits, Runs, UnitShape};
-use kurbo::Vec2;
 
 /// Where no corner limits the cutter, it is reported as this radius, mm.
 const LARGEST_CUTTER: f64 = 1000.0;
@@ -42,7 +41,7 @@ fn least(values: &PerSide<f64>) -> (Side, f64) {
 
 /// The least gap round the resting unit. At the bottom the blocks are the gap.
 fn clearance(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
-    let (side, gap) = least(&unit.clearance);
+    let (side, gap) = least(&unit.clearance.map(|gap| gap.least));
     Finding::at_least(
         "fit.clearance",
         format!("{}, {side}", unit.light),
@@ -80,7 +79,7 @@ fn blocks(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
 fn spacer_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
     // Cover counts the tape, so the seal's inner edge lies at tape plus spacer.
     let needed = sash.measured.unit.spacer_height + sash.measured.unit.tape;
-    let (side, cover) = least(&unit.cover);
+    let (side, cover) = least(&unit.cover.map(|cover| cover.least));
     let shows = (needed - cover).max(0.0);
     Finding::at_most(
         "fit.spacer-shows",
@@ -98,9 +97,11 @@ fn spacer_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
 fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> String {
     let now = sash.measured.block_height;
     // Each mm of block lifts the unit by 1 mm: cover moves from the bottom to the top.
-    let least = now + needed - unit.cover.top;
-    let most = now + (unit.cover.bottom - needed).min(unit.clearance.top);
-    let sideways = unit.cover.left.min(unit.cover.right) < needed - COINCIDENT;
+    let (cover, above) = (unit.cover.map(|cover| cover.least), unit.clearance.top.least);
+    let least = now + needed - cover.top;
+    let most = now + (cover.bottom - needed).min(above);
+    let across = cover.left.min(cover.right);
+    let sideways = across < needed - COINCIDENT;
     if !sideways && least <= most + COINCIDENT && most >= 0.0 {
         // What is told in tenths must do as it is told.
         let cure = now.clamp(least.max(0.0), most.max(least));
@@ -110,13 +111,12 @@ fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> String {
         }
         "No block height in whole tenths hides it: order a spacer 0.1 mm lower.".to_owned()
     } else {
-        let cover = sash.measured.unit.cover;
-        let short = needed - f64::midpoint(unit.cover.top, unit.cover.bottom);
-        let short = short.max(needed - unit.cover.left.min(unit.cover.right));
-        let short = short.max(needed - unit.cover.top - unit.clearance.top);
+        let asked = sash.measured.unit.cover;
+        let short = needed - f64::midpoint(cover.top, cover.bottom);
+        let short = short.max(needed - across).max(needed - cover.top - above);
         // The order is rounded down to whole steps; a whole number of them more comes through.
         let step = sash.measured.unit.order_step / 2.0;
-        let more = up(cover + (short / step - COINCIDENT).ceil().max(1.0) * step);
+        let more = up(asked + (short / step - COINCIDENT).ceil().max(1.0) * step);
         format!(
             "No block height hides it: order with {more:.1} mm cover, or a spacer {:.1} mm lower.",
             up(short).max(0.1)
@@ -238,10 +238,8 @@ fn taper(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Option<Finding> {
     if own.sight.is_rectangle() || sash.measured.unit.shape != UnitShape::Square {
         return None;
     }
-    let (side, extra) = wider_than_shaped(&unit.spans.rebate_width, &rebate_width(&sash.measured));
-    let turned = own.order.edges().find(|(_, side)| *side == Side::Bottom);
-    let along = turned.map_or(Vec2::new(1.0, 0.0), |(edge, _)| edge.direction(0.5));
-    let turn = along.atan2().to_degrees();
+    let (side, extra) = wider_than_shaped(&unit.rebate_width, &rebate_width(&sash.measured));
+    let turn = unit.turned();
     Some(Finding::at_most(
         "fit.taper",
         format!("{}, {side}", unit.light),

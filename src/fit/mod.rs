@@ -14,7 +14,7 @@ mod support;
 mod warp;
 
 pub use blocks::{block_length, blocks};
-pub use plan::{Fit, InternalBar, Outlines, Spans, UnitFit};
+pub use plan::{Fit, InternalBar, Outlines, UnitFit};
 pub use seat::{rebate_depth, rebate_width, seats};
 pub use support::{Block, Duty, support};
 

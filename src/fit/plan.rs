@@ -1,7 +1,7 @@
 //! The values that say where each unit sits.
 
 use crate::finding::Finding;
-use crate::geometry::{COINCIDENT, PerSide, Side, Sided};
+use crate::geometry::{COINCIDENT, MinMax, PerSide, Side, Sided};
 use crate::sash::PlacedBar;
 use kurbo::{Rect, Size};
 
@@ -27,18 +27,16 @@ pub struct UnitFit {
     pub order: Size,
     /// The new rebate wall with sharp corners.
     pub wall: Rect,
-    /// Sight edge to new rebate wall, mm; the most on each side.
-    pub rebate_width: PerSide<f64>,
+    /// Sight edge to new rebate wall, mm.
+    pub rebate_width: PerSide<MinMax>,
     /// Where the unit comes to rest on its setting blocks, tape counted.
     pub unit: Rect,
-    /// Unit edge to rebate wall, mm; the least on each side.
-    pub clearance: PerSide<f64>,
-    /// How far the unit reaches behind the sight edge, tape counted, mm; the least on each side.
-    pub cover: PerSide<f64>,
+    /// Unit edge to rebate wall, mm.
+    pub clearance: PerSide<MinMax>,
+    /// How far the unit reaches behind the sight edge, tape counted, mm.
+    pub cover: PerSide<MinMax>,
     /// The true shapes behind the rectangles.
     pub outlines: Outlines,
-    /// What varies along the sides.
-    pub spans: Spans,
     /// Internal bars, for one unit behind glazing bars that run through.
     pub bars: Vec<InternalBar>,
 }
@@ -49,6 +47,12 @@ impl UnitFit {
         let (bounds, own) = (self.order.area(), self.outlines.order.outline().area());
         // A rectangle, turned or not, is known by its two sides.
         if (own - bounds).abs() <= COINCIDENT * bounds { bounds } else { own }
+    }
+
+    /// How far the unit lies turned in the sash, degrees anticlockwise.
+    pub fn turned(&self) -> f64 {
+        let mut below = self.outlines.order.edges().filter(|(_, side)| *side == Side::Bottom);
+        below.next().map_or(0.0, |(edge, _)| edge.direction(0.5).atan2().to_degrees())
     }
 
     /// Length of the unit's edges on a side, tape counted, mm; zero where it has none there.
@@ -69,17 +73,6 @@ pub struct Outlines {
     pub unit: Sided,
     /// The glass to order at its place before it comes to rest, tape not counted.
     pub order: Sided,
-}
-
-/// Least and most along each side, mm. Of rectangles both are the same.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Spans {
-    /// Unit edge to rebate wall.
-    pub clearance: PerSide<[f64; 2]>,
-    /// How far the unit reaches behind the sight edge.
-    pub cover: PerSide<[f64; 2]>,
-    /// Sight edge to new rebate wall.
-    pub rebate_width: PerSide<[f64; 2]>,
 }
 
 /// An internal bar of a unit.

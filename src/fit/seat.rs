@@ -1,9 +1,9 @@
 //! From daylight, cover and clearance to the size ordered, the wall, and where the unit rests.
 
 use super::crooked::{Pose, Seated, crooked};
-use super::plan::{Outlines, Spans};
+use super::plan::Outlines;
 use super::{InternalBar, UnitFit};
-use crate::geometry::{COINCIDENT, Even, PerSide, ShapeError, Sided};
+use crate::geometry::{COINCIDENT, Even, MinMax, PerSide, ShapeError, Sided};
 use crate::glass;
 use crate::sash::{Light, PlacedBar, Sash};
 use crate::survey::{self, BarsAs, Runs, UnitShape};
@@ -69,17 +69,11 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[PlacedBar]) -> Result<UnitFit, 
     };
     let [unit, wall] = [&outlines.unit, &outlines.wall].map(Sided::bounds);
     // On a side without an edge, as of a light that ends in a point, what was asked for holds.
-    let nominal = |found: PerSide<[f64; 2]>, asked: &PerSide<f64>| {
+    let nominal = |found: PerSide<MinMax>, asked: &PerSide<f64>| {
         PerSide::from_fn(|side| {
             let found = *found.get(side);
-            if found[0].is_finite() { found } else { [*asked.get(side); 2] }
+            if found.least.is_finite() { found } else { MinMax::even(*asked.get(side)) }
         })
-    };
-    let clearance = &sash.measured.clearance;
-    let spans = Spans {
-        clearance: nominal(outlines.unit.gaps_to(&outlines.wall), clearance),
-        cover: nominal(outlines.sight.gaps_to(&outlines.unit), &PerSide::all(reach(choice))),
-        rebate_width: nominal(outlines.sight.gaps_to(&outlines.wall), &even.by),
     };
     // What a maker puts between the panes runs straight from edge to edge.
     let bars = bars.iter().filter(|bar| bar.through).map(|bar| {
@@ -96,13 +90,12 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[PlacedBar]) -> Result<UnitFit, 
         sight,
         order,
         wall,
-        rebate_width: spans.rebate_width.map(|[_, most]| *most),
+        rebate_width: nominal(outlines.sight.gaps_to(&outlines.wall), &even.by),
         unit,
-        clearance: spans.clearance.map(|[least, _]| *least),
-        cover: spans.cover.map(|[least, _]| *least),
+        clearance: nominal(outlines.unit.gaps_to(&outlines.wall), &sash.measured.clearance),
+        cover: nominal(outlines.sight.gaps_to(&outlines.unit), &PerSide::all(reach(choice))),
         bars: bars.collect(),
         outlines,
-        spans,
     })
 }
 
@@ -195,7 +188,7 @@ mod tests {
         assert_eq!(unit.order, Size::new(844.0, 954.0));
         assert_eq!(unit.wall, Rect::new(-14.0, -16.0, 834.0, 944.0));
         assert_eq!(unit.unit, Rect::new(-12.0, -12.0, 832.0, 942.0));
-        assert_eq!(unit.cover, PerSide::all(12.0));
+        assert_eq!(unit.cover, PerSide::all(MinMax::even(12.0)));
         assert_eq!(sits_low(unit), 0.0);
         assert_relative_eq!(unit.bars[0].from_edge, 280.0);
         assert_relative_eq!(rebate_depth(&casement()), 2.0 + 15.0 + 10.0);
@@ -209,9 +202,9 @@ mod tests {
         let units = seats(&Sash::new(&survey).unwrap()).unwrap();
         let unit = &units[0];
         assert_relative_eq!(sits_low(unit), 2.0);
-        assert_relative_eq!(unit.cover.top, 10.0);
-        assert_relative_eq!(unit.cover.bottom, 14.0);
-        assert_relative_eq!(unit.clearance.top, 4.0);
+        assert_relative_eq!(unit.cover.top.least, 10.0);
+        assert_relative_eq!(unit.cover.bottom.least, 14.0);
+        assert_relative_eq!(unit.clearance.top.least, 4.0);
     }
 
     // 2 mm at the sides and top and 4 at the bottom (common practice, no source). Separate arithmetic: a circle of radius
@@ -232,7 +225,7 @@ mod tests {
             assert_relative_eq!((arc.centre - centre).hypot(), 0.0, epsilon = 1e-9);
         }
         assert_relative_eq!(unit.unit.center().y, 250.0, epsilon = 1e-9);
-        assert_relative_eq!(unit.cover.top, 12.0, epsilon = 1e-9);
+        assert_relative_eq!(unit.cover.top.least, 12.0, epsilon = 1e-9);
         // From a place on the unit at angle φ to the wall: R − √(r² + 2 r sin φ + 1).
         for eighth in 0..8 {
             let turn = f64::from(eighth) * std::f64::consts::FRAC_PI_4;
@@ -241,10 +234,10 @@ mod tests {
             let away = (262.0_f64.powi(2) + 2.0 * 262.0 * turn.sin() + 1.0).sqrt();
             assert_relative_eq!(gap, radius - away, epsilon = 1e-9);
         }
-        assert_relative_eq!(unit.spans.clearance.top[0], 2.0, epsilon = 1e-9);
-        assert_relative_eq!(unit.spans.clearance.bottom[1], 4.0, epsilon = 1e-9);
-        for side in [&unit.spans.clearance.left, &unit.spans.clearance.right] {
-            assert!(side[0] >= 2.0 && side[1] <= 4.0, "{side:?}");
+        assert_relative_eq!(unit.clearance.top.least, 2.0, epsilon = 1e-9);
+        assert_relative_eq!(unit.clearance.bottom.most, 4.0, epsilon = 1e-9);
+        for side in [unit.clearance.left, unit.clearance.right] {
+            assert!(side.least >= 2.0 && side.most <= 4.0, "{side:?}");
         }
     }
 
@@ -256,9 +249,9 @@ mod tests {
         let units = seats(&Sash::new(&survey).unwrap()).unwrap();
         let unit = &units[0];
         assert_relative_eq!(unit.order.width, 844.0);
-        assert_relative_eq!(unit.cover.left, 11.7, epsilon = 1e-9);
-        assert_relative_eq!(unit.clearance.left, 8.3, epsilon = 1e-9);
-        assert_relative_eq!(unit.clearance.right, 2.3, epsilon = 1e-9);
+        assert_relative_eq!(unit.cover.left.least, 11.7, epsilon = 1e-9);
+        assert_relative_eq!(unit.clearance.left.least, 8.3, epsilon = 1e-9);
+        assert_relative_eq!(unit.clearance.right.least, 2.3, epsilon = 1e-9);
     }
 
     #[test]

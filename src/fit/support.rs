@@ -67,7 +67,7 @@ pub fn support(sash: &survey::Sash, unit: &UnitFit) -> Vec<Block> {
         let Some((before, along)) = stretch(unit, side) else { continue };
         let (length, height) = match side {
             Side::Bottom => (block_length(unit), sash.block_height),
-            _ => (LOCATION.min(along / 2.0), *unit.clearance.get(side)),
+            _ => (LOCATION.min(along / 2.0), unit.clearance.get(side).least),
         };
         if height <= COINCIDENT {
             continue;
@@ -164,12 +164,12 @@ mod tests {
             assert_relative_eq!(block.length, drawn.width(), epsilon = 1e-9);
         }
         for block in &all[2..] {
-            assert_relative_eq!(block.height, *unit.clearance.get(block.side));
+            assert_relative_eq!(block.height, unit.clearance.get(block.side).least);
         }
         // 4-6-4 and a bed of 2.
         assert!(all.iter().all(|block| (block.width - 16.0).abs() < 1e-9));
         let mut tight = unit;
-        tight.clearance.left = 0.0;
+        tight.clearance.left = crate::geometry::MinMax::even(0.0);
         let left = support(&sash, &tight);
         assert!(left.len() == 6 && left.iter().all(|block| block.side != Side::Left));
         sash.kind = Kind::TopHung;

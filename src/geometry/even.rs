@@ -126,7 +126,7 @@ mod tests {
             let middles = PerSide {
                 left: -bounds.x0, right: bounds.x1 - 500.0, bottom: -bounds.y0, top: bounds.y1 - 500.0,
             };
-            for (side, [least, most]) in inner.gaps_to(&outer).iter() {
+            for (side, super::super::MinMax { least, most }) in inner.gaps_to(&outer).iter() {
                 prop_assert!(*middles.get(side) >= asked.get(side) - 1e-9, "{side}");
                 prop_assert!(*least >= old.get(side) - 1e-9 && *most <= 2.0 * widest, "{side}");
             }

@@ -34,7 +34,7 @@ pub use fit_arcs::{FitError, fit_arcs, fit_beziers, fit_ellipse};
 pub use offset::{Join, OffsetError, fillet};
 pub use outline::{Outline, OutlineError, Region};
 pub use placement::Placement;
-pub use sided::{PerSide, Side, Sided, side_of};
+pub use sided::{MinMax, PerSide, Side, Sided, side_of};
 pub use surface::{Fitted, Surface};
 pub use tolerance::{COINCIDENT, FIT_WITHIN, MOVED, REWORKED, SMALLEST, THINNEST};
 

@@ -96,6 +96,44 @@ impl<T: Clone> PerSide<T> {
     }
 }
 
+/// Least and most of a length that need not be the same all along a side, mm. Whoever wants one number says which
+/// of the two; nothing writes the two as one.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+#[serde(into = "[f64; 2]")]
+#[schemars(with = "[f64; 2]")]
+pub struct MinMax {
+    /// At its least.
+    pub least: f64,
+    /// At its most.
+    pub most: f64,
+}
+
+impl MinMax {
+    /// The same throughout.
+    pub fn even(length: f64) -> MinMax {
+        MinMax { least: length, most: length }
+    }
+
+    /// Both ends by `change`, which may turn them round.
+    #[must_use]
+    pub fn map(self, change: impl Fn(f64) -> f64) -> MinMax {
+        let (a, b) = (change(self.least), change(self.most));
+        MinMax { least: a.min(b), most: a.max(b) }
+    }
+
+    /// Over this and `other`.
+    #[must_use]
+    pub fn or(self, other: MinMax) -> MinMax {
+        MinMax { least: self.least.min(other.least), most: self.most.max(other.most) }
+    }
+}
+
+impl From<MinMax> for [f64; 2] {
+    fn from(length: MinMax) -> [f64; 2] {
+        [length.least, length.most]
+    }
+}
+
 impl PerSide<f64> {
     /// `rect` grown outwards by each side's value (inwards where negative).
     pub fn grow(&self, rect: Rect) -> Rect {
@@ -255,7 +293,7 @@ impl Sided {
     /// Least and most from each side out to the same side of `outer`, mm: the least is negative where this
     /// reaches beyond it, the most is measured at places along the edges, corners included. Infinite on a side
     /// without an edge.
-    pub fn gaps_to(&self, outer: &Sided) -> PerSide<[f64; 2]> {
+    pub fn gaps_to(&self, outer: &Sided) -> PerSide<MinMax> {
         PerSide::from_fn(|side| {
             let around: Vec<&Prepared> = outer.on_side(side).collect();
             let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
@@ -266,7 +304,7 @@ impl Sided {
                 most = depths.into_iter().fold(most, f64::max);
             }
             // Of one width throughout but for rounding.
-            [least, if most - least <= COINCIDENT { least } else { most }]
+            MinMax { least, most: if most - least <= COINCIDENT { least } else { most } }
         })
     }
 }
@@ -352,11 +390,11 @@ mod tests {
     fn gaps_of_rectangles_are_those_of_their_sides() {
         let outer = Sided::rectangle(Rect::new(0.0, 0.0, 100.0, 80.0)).unwrap();
         let inner = Sided::rectangle(Rect::new(2.0, 4.0, 97.0, 83.0)).unwrap();
-        let found = inner.gaps_to(&outer).map(|gap| gap[0]);
+        let found = inner.gaps_to(&outer).map(|gap| gap.least);
         let expected = PerSide { left: 2.0, right: 3.0, bottom: 4.0, top: -3.0 };
         assert_eq!(found, expected);
         let inner = Sided::rectangle(Rect::new(2.0, 4.0, 97.0, 77.0)).unwrap();
-        assert_eq!(inner.gaps_to(&outer).right, [3.0, 3.0]);
+        assert_eq!(inner.gaps_to(&outer).right, MinMax::even(3.0));
     }
 
     // Closed form: an arch let down by d keeps d + gap at the crown and gap + d cos φ at the springing.
@@ -372,7 +410,7 @@ mod tests {
             Sided::new(edges).unwrap().moved(Vec2::new(0.0, -low))
         };
         let found = arch(2.0, 3.0).gaps_to(&arch(0.0, 0.0)).top;
-        assert_relative_eq!(found[1], 5.0, epsilon = 1e-9);
-        assert!(found[0] > 2.0 && found[0] < 3.0, "{found:?}");
+        assert_relative_eq!(found.most, 5.0, epsilon = 1e-9);
+        assert!(found.least > 2.0 && found.least < 3.0, "{found:?}");
     }
 }

@@ -9,7 +9,7 @@
 //! knows to be in its way. Not promised: that the face is sound; look and feel along it.
 
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::{COINCIDENT, Edge, Side};
+use crate::geometry::{COINCIDENT, Edge, MinMax, Side};
 use crate::sash::{Part, PlacedBar, Sash, wood_under};
 use crate::survey::{Cutter, OldGlazing};
 use schemars::JsonSchema;
@@ -28,28 +28,30 @@ pub fn width_given(cutter_diameter: f64, bearing_diameter: f64) -> f64 {
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Face {
     /// How far behind it the new wall lies, mm.
-    pub behind: f64,
+    pub behind: MinMax,
     /// Height of upright wood below the cut, mm; not positive where there is none.
     pub height: f64,
     /// What the survey knows to be in the way.
     pub in_the_way: Vec<String>,
-    /// Diameter of the bearing that makes the cutter reach the new wall, mm; none where the wall is no further
-    /// in, or the bearing would be too small to be had.
+    /// Diameter of the bearing that makes the cutter reach the new wall where it lies nearest, mm; none where the
+    /// wall is no further in, or the bearing would be too small to be had.
     pub bearing: Option<f64>,
     /// Smallest cutter that reaches the new wall with any bearing, mm; none where there is nothing to cut.
     pub least_cutter: Option<f64>,
 }
 
 impl Face {
-    fn new(behind: f64, height: f64, in_the_way: Vec<String>, cutter: &Cutter) -> Face {
-        let diameter = cutter.diameter - 2.0 * behind;
-        let to_cut = behind > COINCIDENT;
+    fn new(behind: MinMax, height: f64, in_the_way: Vec<String>, cutter: &Cutter) -> Face {
+        // A bearing keeps one width all along: more than the least would run past the wall.
+        let nearest = behind.least;
+        let diameter = cutter.diameter - 2.0 * nearest;
+        let to_cut = nearest > COINCIDENT;
         Face {
             behind,
             height,
             in_the_way,
             bearing: (to_cut && diameter >= SMALLEST - COINCIDENT).then_some(diameter),
-            least_cutter: to_cut.then_some(SMALLEST + 2.0 * behind),
+            least_cutter: to_cut.then_some(SMALLEST + 2.0 * nearest),
         }
     }
 }
@@ -62,7 +64,7 @@ pub struct Faces {
     /// The side.
     pub side: Side,
     /// Sight edge to the new wall, mm.
-    pub width: f64,
+    pub width: MinMax,
     /// The sight edge between the new platform and the moulding.
     pub sight_edge: Face,
     /// The old rebate's wall, before anything is cut; none where the glass sat in a groove.
@@ -81,7 +83,7 @@ pub fn faces(sash: &Sash, fit: &Fit, cutter: &Cutter) -> Vec<Faces> {
                 let sight_edge = Face::new(width, height, in_the_way(sash, unit, side), cutter);
                 let old_wall = match old {
                     OldGlazing::Rebate { width: old, depth } => {
-                        Some(Face::new(width - old, depth, Vec::new(), cutter))
+                        Some(Face::new(width.map(|new| new - old), depth, Vec::new(), cutter))
                     }
                     OldGlazing::Groove { .. } => None,
                 };

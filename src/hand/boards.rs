@@ -153,7 +153,9 @@ impl Moving<'_> {
         let one_unit = self.sash.measured.bars_as == BarsAs::OneUnit;
         let mut found = Vec::new();
         for unit in &self.fit.units {
-            let clear = unit.rebate_width.map(|width| (self.inwards - width).max(0.0) + INFILL_GAP);
+            // Where the rebate is narrowest the cutter reaches furthest into the opening.
+            let clear =
+                unit.rebate_width.map(|width| (self.inwards - width.least).max(0.0) + INFILL_GAP);
             let mut add = |name: &str, light: &Sided| {
                 let gap = |side: Side| match self.sash.neighbour(light, side).0 {
                     Part::Bar(_) if one_unit => INFILL_GAP,

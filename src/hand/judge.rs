@@ -129,14 +129,14 @@ fn runs(
     workshop: &Workshop,
 ) -> Result<Vec<Finding>, NotFinite> {
     let given = width_given(workshop.cutter.diameter, bearing.diameter);
-    let off = |face: &Face| (given - face.behind).abs();
+    let off = |face: &Face| (given - face.behind.least).abs().max((given - face.behind.most).abs());
     let on_edge = (&faces.sight_edge, "sight edge");
     let on_wall = faces.old_wall.as_ref().map(|face| (face, "old wall"));
     let (face, name) = match on_wall {
         Some(wall) if off(wall.0) < off(on_edge.0) => wall,
         _ => on_edge,
     };
-    let (cuts, wanted) = (decimal(given, 1)?, decimal(face.behind, 1)?);
+    let (cuts, wanted) = (decimal(given, 1)?, decimal(face.behind.least, 1)?);
     let width = Finding::at_most(
         "hand.bearing-width",
         place,

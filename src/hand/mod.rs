@@ -16,7 +16,7 @@ pub use straightedge::{Straightedge, StraightedgePlace, Straightedges, straighte
 pub use template::{Plate, Template, beyond_the_wood, rounded, template};
 
 use crate::fit::Fit;
-use crate::geometry::{COINCIDENT, PerSide};
+use crate::geometry::{COINCIDENT, MinMax, PerSide};
 use crate::passes::{Cut, Pass};
 use crate::survey::{Cutter, GuidedBy, Router, Workshop};
 use schemars::JsonSchema;
@@ -43,10 +43,10 @@ pub struct Guide {
     /// The line to measure from: `left sight edge`, `centre of the bar`.
     pub from: String,
     /// To a straightedge for the router's base.
-    pub straightedge: f64,
+    pub straightedge: MinMax,
     /// To the edge of a template for the guide bush; none where the bush is not wider than the
     /// cutter.
-    pub template: Option<f64>,
+    pub template: Option<MinMax>,
 }
 
 /// From the new wall to a straightedge that the round base runs along, mm: half the difference of
@@ -70,18 +70,18 @@ pub fn by_bush(workshop: &Workshop) -> bool {
 /// What to set for `pass`.
 pub fn setting(pass: &Pass, fit: &Fit, workshop: &Workshop) -> Setting {
     let (router, cutter) = (&workshop.router, &workshop.cutter);
-    let guide = |from: String, wall: f64| Guide {
+    let guide = |from: String, wall: MinMax| Guide {
         from,
-        straightedge: wall + straightedge_offset(router, cutter),
-        template: template_offset(router, cutter).map(|offset| wall + offset),
+        straightedge: wall.map(|wall| wall + straightedge_offset(router, cutter)),
+        template: template_offset(router, cutter).map(|offset| wall.map(|wall| wall + offset)),
     };
     let guides = match &pass.cut {
         Cut::Ring(ring) => {
-            let widths: &PerSide<f64> = &ring.to;
+            let widths: &PerSide<MinMax> = &ring.to;
             widths.iter().map(|(side, &to)| guide(format!("{side} sight edge"), to)).collect()
         }
         Cut::Strip(strip) => {
-            vec![guide("centre of the bar".into(), strip.width / 2.0)]
+            vec![guide("centre of the bar".into(), MinMax::even(strip.width / 2.0))]
         }
         Cut::Corners { .. } => Vec::new(),
     };
@@ -98,7 +98,7 @@ pub fn setting(pass: &Pass, fit: &Fit, workshop: &Workshop) -> Setting {
 fn strip(pass: &Pass, fit: &Fit) -> Option<f64> {
     let Cut::Ring(ring) = &pass.cut else { return None };
     let walls = fit.units.get(ring.unit)?.rebate_width;
-    let left = ring.to.iter().map(|(side, to)| walls.get(side) - to).fold(0.0, f64::max);
+    let left = ring.to.iter().map(|(side, to)| walls.get(side).most - to.most).fold(0.0, f64::max);
     (left > COINCIDENT).then_some(left)
 }
 

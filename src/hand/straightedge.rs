@@ -52,7 +52,7 @@ fn beside(sash: &Sash, unit: &UnitFit, offset: f64) -> Vec<Straightedge> {
     if wall.is_rectangle() && sight.is_rectangle() {
         let beyond = beyond_the_wood(sash, unit.wall, offset);
         let place = |side| StraightedgePlace {
-            from_sight_edge: Some([unit.rebate_width.get(side) + offset; 2]),
+            from_sight_edge: Some([unit.rebate_width.get(side).most + offset; 2]),
             on_sash: !beyond.contains(&side),
         };
         return Side::ALL.map(|side| line(side, Some(place(side)))).to_vec();

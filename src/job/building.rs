@@ -148,7 +148,7 @@ fn hang(
     let size = sash.outer.size();
     // A screw holds only in the wood that the cut leaves beside the rebate.
     let beside = |sides: &[Side]| {
-        let left = sides.iter().map(|side| timber.members.get(*side).beside);
+        let left = sides.iter().map(|side| timber.members.get(*side).beside.least);
         left.fold(f64::INFINITY, f64::min)
     };
     let held = |hinges: &Hinges, sides: &[Side]| Hinges {

@@ -8,7 +8,7 @@ use super::trial::Views;
 use super::work::Work;
 use crate::finding::{Finding, Verdict, gravest};
 use crate::fit::{UnitFit, block_length};
-use crate::geometry::PerSide;
+use crate::geometry::{MinMax, PerSide};
 use crate::glass;
 use crate::glass::strength::{Case, PaneLoad, Strength};
 use crate::hand;
@@ -17,9 +17,9 @@ use crate::machine;
 use crate::movement::{Budget, Movement};
 use crate::prove::Proof;
 use crate::report::{
-    AlongLine, CAUTIONS, CannotBeCut, Choice, ExtentMm, FaceHeights, GapLine, HangingLine,
-    InternalBarLine, PassLine, ProgramLine, ProofLine, Report, SashReport, SetUpLine, ShapeLine,
-    StrengthLine, UnitLine, WorstPane,
+    CAUTIONS, CannotBeCut, Choice, ExtentMm, FaceHeights, GapLine, HangingLine, InternalBarLine,
+    PassLine, ProgramLine, ProofLine, Report, SashReport, SetUpLine, ShapeLine, StrengthLine,
+    UnitLine, WorstPane,
 };
 use crate::sash::{Part, Sash, Solid};
 use crate::survey::{BarsAs, House, Runs, Workshop};
@@ -245,10 +245,13 @@ fn safety(unit: &UnitFit, work: &Work) -> Option<String> {
     Some(format!("{} ({})", asked.advice, asked.basis))
 }
 
-/// Widths of the members beside a unit; none beside a bar.
-fn widths_beside(unit: &UnitFit, sash: &Sash) -> PerSide<Option<f64>> {
+/// Wood of the members beside a unit, from its walls outwards; none beside a bar.
+fn beside(unit: &UnitFit, sash: &Sash) -> PerSide<Option<MinMax>> {
     PerSide::from_fn(|side| match sash.neighbour(&unit.outlines.sight, side).0 {
-        Part::Member(own) => Some(sash.measured.members.get(own).width),
+        Part::Member(own) => {
+            let width = sash.measured.members.get(own).width;
+            Some(unit.rebate_width.get(side).map(|rebate| width - rebate))
+        }
         Part::Bar(_) => None,
     })
 }
@@ -282,7 +285,8 @@ fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
         rebate_width: unit.rebate_width,
         clearance: unit.clearance,
         cover: unit.cover,
-        along: AlongLine::of(widths_beside(unit, &work.sash), unit),
+        beside: beside(unit, &work.sash),
+        turned: unit.turned(),
         block_length: block_length(unit),
     }
 }

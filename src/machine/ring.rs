@@ -218,7 +218,7 @@ fn inwards(path: &[Edge], along: Vec2) -> Vec2 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::PerSide;
+    use crate::geometry::{MinMax, PerSide};
     use crate::sash::tests::casement;
     use approx::assert_relative_eq;
     use kurbo::Rect;
@@ -230,8 +230,8 @@ mod tests {
             unit: 0,
             sight: sash.outline.clone(),
             wall: wall.clone(),
-            from: PerSide::all(0.0),
-            to: PerSide::all(14.0),
+            from: PerSide::all(MinMax::even(0.0)),
+            to: PerSide::all(MinMax::even(14.0)),
             widest: 14.0,
         };
         let path = wall.offset(-6.0, Join::Round).unwrap();

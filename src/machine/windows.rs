@@ -192,7 +192,7 @@ pub(super) fn corners(rect: Rect) -> [Point; 4] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::{PerSide, Sided};
+    use crate::geometry::{MinMax, PerSide, Sided};
     use crate::passes::{Ring, Stage, TimberLeft};
     use crate::sash::tests::placed;
     use approx::assert_relative_eq;
@@ -268,8 +268,8 @@ mod tests {
                 unit: 0,
                 sight: Sided::by_direction(square.clone()),
                 wall: square.clone(),
-                from: PerSide::all(0.0),
-                to: PerSide::all(14.0),
+                from: PerSide::all(MinMax::even(0.0)),
+                to: PerSide::all(MinMax::even(14.0)),
                 widest: 14.0,
             });
             pass("whole sash", stage, cut)

@@ -1,7 +1,7 @@
 //! Beads round each unit: sizes, mitres, pins, labels.
 
 use crate::fit::UnitFit;
-use crate::geometry::Side;
+use crate::geometry::{MinMax, Side};
 use kurbo::{Point, Vec2};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -35,8 +35,8 @@ pub struct Bead {
     pub long: f64,
     /// Along the sight edge, from short point to short point, mm.
     pub short: f64,
-    /// Seen on the face, mm.
-    pub width: f64,
+    /// Seen on the face, mm; one that tapers is planed down from its widest place.
+    pub width: MinMax,
     /// Square to the glass, mm.
     pub height: f64,
     /// Angle between the bead's length and its mitre at either end, degrees: lower or left end first.
@@ -61,6 +61,7 @@ pub(super) fn square(unit: &UnitFit, height: f64) -> Vec<Bead> {
 fn bead(unit: &UnitFit, side: Side, height: f64) -> Bead {
     let (wall, sight) = (unit.wall, unit.sight);
     let width = *unit.rebate_width.get(side);
+    let across = |side| unit.rebate_width.get(side).most;
     let (long, short, ends) = if side.is_upright() {
         (wall.height(), sight.height(), [Side::Bottom, Side::Top])
     } else {
@@ -74,7 +75,7 @@ fn bead(unit: &UnitFit, side: Side, height: f64) -> Bead {
         Side::Top => ([corner(sight.x0, sight.y1), corner(sight.x1, sight.y1)], (0.0, -1.0)),
     };
     // The mitre runs from the corner of the walls to that of the sight edges.
-    let mitres = ends.map(|end| width.atan2(*unit.rebate_width.get(end)).to_degrees());
+    let mitres = ends.map(|end| across(side).atan2(across(end)).to_degrees());
     let place = format!("{}, {side}", unit.light);
     Bead {
         label: String::new(),
@@ -146,7 +147,8 @@ mod tests {
         ] {
             assert_relative_eq!(bead.long, long, epsilon = 1e-9);
             assert_relative_eq!(bead.short, short, epsilon = 1e-9);
-            assert_relative_eq!(bead.width, width, epsilon = 1e-9);
+            assert_relative_eq!(bead.width.least, width, epsilon = 1e-9);
+            assert_relative_eq!(bead.width.most, width, epsilon = 1e-9);
             assert_relative_eq!(bead.height, 10.0);
             // By hand: what lies between the pins at the ends is parted into pieces of 150 at the most.
             let pieces = ((long - 100.0) / 150.0).ceil();

@@ -114,9 +114,9 @@ fn sealant(sash: &Sash, fit: &Fit) -> Sealant {
     for unit in &fit.units {
         for (side, cover) in unit.cover.iter() {
             let length = unit.length_along(side);
-            bed += length * cover.max(0.0) * measured.finish.bed;
+            bed += length * cover.least.max(0.0) * measured.finish.bed;
             let thickness = measured.unit.build_up.thickness();
-            gap += length * unit.clearance.get(side).max(0.0) * thickness;
+            gap += length * unit.clearance.get(side).least.max(0.0) * thickness;
         }
     }
     Sealant { thickness: measured.finish.bed, bed: bed / ML, gap: gap / ML }

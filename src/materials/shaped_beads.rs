@@ -2,7 +2,7 @@
 
 use super::beads::{Bead, PIN_END, PIN_PITCH, fixings};
 use crate::fit::UnitFit;
-use crate::geometry::{COINCIDENT, Edge, Side};
+use crate::geometry::{COINCIDENT, Edge, MinMax, Side};
 use kurbo::Vec2;
 
 /// Places along an edge at which the rebate's width is asked for: sixteenths, so that a round one is asked at its lowest.
@@ -55,10 +55,9 @@ fn bead(unit: &UnitFit, side: Side, edge: &Edge, wall: &Edge, height: f64) -> Be
         Edge::Line(_) => None,
     };
     let along = edge.direction(0.5);
-    // The widest place: a bead is planed down from there where the rebate tapers.
-    let width = (0..=PLACES)
-        .map(|n| wall.distance_to(edge.at(f64::from(n) / f64::from(PLACES))))
-        .fold(0.0, f64::max);
+    let widths = (0..=PLACES)
+        .map(|n| MinMax::even(wall.distance_to(edge.at(f64::from(n) / f64::from(PLACES)))));
+    let width = widths.reduce(MinMax::or).unwrap_or(MinMax::even(0.0));
     let closed = (edge.start() - edge.end()).hypot() <= COINCIDENT;
     // Lower or left end first, as for straight ones: the bottom runs that way, the right too.
     let ends = match side {

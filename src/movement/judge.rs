@@ -45,11 +45,11 @@ fn of_unit(
 ) -> Movement {
     let lowers = (sash.measured.block_height - limits.block_caution.value).max(0.0);
     let across = Budget {
-        gap: unit.clearance.left + unit.clearance.right,
+        gap: unit.clearance.left.least + unit.clearance.right.least,
         takers: takers(sash, unit, [Side::Left, Side::Right], allowances),
     };
     let up = Budget {
-        gap: unit.clearance.top + lowers,
+        gap: unit.clearance.top.least + lowers,
         takers: takers(sash, unit, [Side::Bottom, Side::Top], allowances),
     };
     let depth = Budget {
@@ -88,7 +88,7 @@ fn takers(sash: &Sash, unit: &UnitFit, sides: [Side; 2], allowances: &Allowances
 
 /// Wood from the rebate's wall to the outer edge of a member, or half the web of a bar, mm.
 fn beside(sash: &Sash, unit: &UnitFit, side: Side) -> f64 {
-    let taken = unit.rebate_width.get(side);
+    let taken = unit.rebate_width.get(side).least;
     match sash.neighbour(&unit.outlines.sight, side).0 {
         Part::Member(member) => (sash.measured.members.get(member).width - taken).max(0.0),
         Part::Bar(bar) => (bar.measured.width / 2.0 - taken).max(0.0),

@@ -3,7 +3,7 @@
 
 use super::uncut::{UncutWood, UpTo};
 use crate::fit::UnitFit;
-use crate::geometry::{Join, Outline, PerSide, ShapeError, Side};
+use crate::geometry::{Join, MinMax, Outline, PerSide, ShapeError, Side};
 use crate::sash::{Part, PlacedBar, Sash, Solid, wood_under};
 use crate::survey::{OldGlazing, Workshop};
 use std::f64::consts::FRAC_PI_2;
@@ -57,8 +57,10 @@ pub(super) struct Beside {
     thickness: f64,
     /// Face width of a member; none of a bar.
     member: Option<f64>,
-    /// From the sight edge to the wall, up to the rough one and up to the new one.
+    /// From the sight edge to the wall where it is widest, up to the rough one and up to the new one.
     reaches: [Reach; 2],
+    /// By how much less it is where it is narrowest, mm.
+    taper: f64,
 }
 
 /// A width cut from the sight edge, and the greatest height of the moulding under it and under what of the old
@@ -117,7 +119,7 @@ impl Beside {
     fn new(sash: &Sash, unit: &UnitFit, side: Side, allowance: f64) -> Beside {
         let (part, old) = sash.neighbour(&unit.outlines.sight, side);
         let (thickness, moulding) = sash.section_of(part);
-        let whole = *unit.rebate_width.get(side);
+        let MinMax { least, most: whole } = *unit.rebate_width.get(side);
         let reaches = [whole - allowance, whole].map(|width| Reach {
             width,
             moulding: moulding.greatest_height(0.0, width),
@@ -127,7 +129,7 @@ impl Beside {
             Part::Member(member) => Some(sash.measured.members.get(member).width),
             Part::Bar(_) => None,
         };
-        Beside { old, thickness, member, reaches }
+        Beside { old, thickness, member, reaches, taper: whole - least }
     }
 
     fn reach(&self, up_to: UpTo) -> &Reach {
@@ -138,8 +140,14 @@ impl Beside {
         }
     }
 
-    /// Sight edge to the wall.
-    pub(super) fn width(&self, up_to: UpTo) -> f64 {
+    /// Sight edge to the wall, from end to end.
+    pub(super) fn widths(&self, up_to: UpTo) -> MinMax {
+        let most = self.width(up_to);
+        MinMax { least: most - self.taper, most }
+    }
+
+    /// Sight edge to the wall where it is widest.
+    fn width(&self, up_to: UpTo) -> f64 {
         self.reach(up_to).width
     }
 

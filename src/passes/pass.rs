@@ -1,7 +1,7 @@
 //! The values of a pass.
 
 use crate::finding::Finding;
-use crate::geometry::{MOVED, Outline, PerSide, Sided};
+use crate::geometry::{MOVED, MinMax, Outline, PerSide, Sided};
 use crate::sash::{Light, PlacedBar};
 use schemars::JsonSchema;
 use serde::{Serialize, Serializer};
@@ -64,9 +64,9 @@ pub struct Ring {
     #[serde(skip)]
     pub wall: Outline,
     /// Sight edge to where wood begins on each side, mm.
-    pub from: PerSide<f64>,
+    pub from: PerSide<MinMax>,
     /// Sight edge to where the cut ends, mm.
-    pub to: PerSide<f64>,
+    pub to: PerSide<MinMax>,
     /// The walls to the wood that is furthest from them, mm: the whole width to cut.
     pub widest: f64,
 }
@@ -82,7 +82,10 @@ impl Ring {
 
     /// Takes no more than `width` mm along the walls.
     pub(super) fn narrow(&mut self, width: f64) {
-        self.from = PerSide::from_fn(|side| self.from.get(side).max(self.to.get(side) - width));
+        self.from = PerSide::from_fn(|side| {
+            let (from, to) = (self.from.get(side), self.to.get(side));
+            MinMax { least: from.least.max(to.least - width), most: from.most.max(to.most - width) }
+        });
         self.widest = self.widest.min(width);
     }
 }

@@ -6,7 +6,7 @@ use super::pass::{Cut, Pass, Plan, Ring, Stage, Strip, TimberLeft};
 use super::uncut::UpTo;
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::{COINCIDENT, PerSide, ShapeError};
+use crate::geometry::{COINCIDENT, MinMax, PerSide, ShapeError};
 use crate::rebate::{Pocket, Rebate};
 use crate::sash::Sash;
 use crate::survey::{OldGlazing, Workshop};
@@ -192,10 +192,10 @@ impl Planner<'_> {
         let up_to = if allowance > 0.0 { UpTo::Rough } else { UpTo::New };
         let around = self.layout.units.get(index);
         let to = PerSide::from_fn(|side| {
-            around.map_or(0.0, |around| around.sides.get(side).width(up_to))
+            around.map_or(MinMax::even(0.0), |around| around.sides.get(side).widths(up_to))
         });
         let open = |side| around.map_or(0.0, |around| open_at(around.sides.get(side).old, layer));
-        let from = PerSide::from_fn(|side| open(side).min(*to.get(side)));
+        let from = PerSide::from_fn(|side| to.get(side).map(|to| to.min(open(side))));
         let whole = unit.outlines.wall.outline();
         let wall = match (up_to, around) {
             (UpTo::Rough, Some(around)) => &around.rough,
@@ -395,6 +395,6 @@ mod tests {
         let plan = planned(&survey);
         let first = plan.passes.iter().find(|pass| pass.stage == Stage::Widen).unwrap();
         let Cut::Ring(ring) = &first.cut else { panic!("widening goes all round") };
-        assert_eq!((ring.from.top, ring.from.left), (0.0, 9.0));
+        assert_eq!((ring.from.top, ring.from.left), (MinMax::even(0.0), MinMax::even(9.0)));
     }
 }

@@ -3,15 +3,12 @@
 //! Promised: numbers are as computed, in mm, kg, minutes; nothing is rounded here. The JSON Schema
 //! comes from these types.
 
-mod along;
 mod sash;
 mod shape;
 
-pub use along::AlongLine;
-
 pub use sash::{
-    Candidate, Change, Choice, ExtentMm, FaceHeights, GapLine, Gaps, HangingLine, InternalBarLine,
-    Next, PassLine, ProgramLine, ProofLine, SashReport, SetUpLine, SizeMm, StrengthLine, UnitLine,
+    Candidate, Change, Choice, ExtentMm, FaceHeights, GapLine, HangingLine, InternalBarLine, Next,
+    PassLine, ProgramLine, ProofLine, SashReport, SetUpLine, SizeMm, StrengthLine, UnitLine,
     WorstPane,
 };
 

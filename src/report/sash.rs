@@ -1,8 +1,8 @@
 //! The report of one sash.
 
-use super::{AlongLine, ShapeLine};
+use super::ShapeLine;
 use crate::finding::{Finding, Verdict, gravest};
-use crate::geometry::{PerSide, Placement};
+use crate::geometry::{MinMax, PerSide, Placement};
 use crate::glass::strength::Strength;
 use crate::hand::Setting;
 use crate::hand::bearing::Faces;
@@ -31,9 +31,6 @@ impl From<kurbo::Size> for SizeMm {
         SizeMm { width: size.width, height: size.height }
     }
 }
-
-/// A length on each side of a unit, mm.
-pub type Gaps = PerSide<f64>;
 
 /// One unit to order and where it sits.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -70,14 +67,15 @@ pub struct UnitLine {
     /// Internal bars.
     pub internal_bars: Vec<InternalBarLine>,
     /// Sight edge to the new wall, mm.
-    pub rebate_width: Gaps,
+    pub rebate_width: PerSide<MinMax>,
     /// Unit edge to the new wall, mm.
-    pub clearance: Gaps,
+    pub clearance: PerSide<MinMax>,
     /// How far the unit reaches behind the sight edge, mm.
-    pub cover: Gaps,
-    /// What varies along the sides; none where nothing does.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub along: Option<AlongLine>,
+    pub cover: PerSide<MinMax>,
+    /// New wall to the outer edge of the member beside it, mm; none beside a bar.
+    pub beside: PerSide<Option<MinMax>>,
+    /// How far the unit lies turned in the sash, degrees anticlockwise.
+    pub turned: f64,
     /// Length of each of the two setting blocks at the quarter points, mm.
     pub block_length: f64,
 }

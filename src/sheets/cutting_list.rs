@@ -1,7 +1,7 @@
 //! Everything besides glass that is cut to size: beads, blocks, boards, templates, one line each.
 
 use super::SheetError;
-use super::kit::mm;
+use super::kit::{min_max, mm};
 use crate::fit::Block;
 use crate::geometry::Side;
 use crate::hand::{Board, CuttingPass};
@@ -61,13 +61,17 @@ fn lines(materials: &Materials) -> Result<Vec<Line<'_>>, NotFinite> {
         let (first, last, short) = (mm(first)?, mm(last)?, mm(bead.short)?);
         let curve = curve(bead)?.map_or_else(String::new, |curve| format!("; {curve}"));
         let place = &bead.place;
+        let taper = match min_max(bead.width)? {
+            widths if widths == mm(bead.width.most)? => String::new(),
+            widths => format!("; planed to a taper of {widths} mm"),
+        };
         Ok(Line {
             what: "bead",
             label: &bead.label,
             count: 1,
-            sizes: [bead.long, bead.width, bead.height],
+            sizes: [bead.long, bead.width.most, bead.height],
             remark: format!(
-                "{place}; short points {short} mm; mitres {first} and {last} degrees{curve}"
+                "{place}; short points {short} mm; mitres {first} and {last} degrees{curve}{taper}"
             ),
         })
     });

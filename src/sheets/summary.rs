@@ -3,10 +3,10 @@
 use super::lines::{Lines, WIDTH};
 use super::{building_checks, choice, margins};
 use crate::finding::{Finding, Verdict};
-use crate::geometry::Side;
+use crate::geometry::{MinMax, Side};
 use crate::passes::Stage;
 use crate::prove::Proof;
-use crate::report::{AlongLine, PassLine, Report, SashReport, UnitLine};
+use crate::report::{PassLine, Report, SashReport, UnitLine};
 
 /// Everything that was made, in plain text: what to order, what is cut, and how.
 pub fn summary(report: &Report) -> String {
@@ -119,7 +119,7 @@ fn units(out: &mut Lines, sash: &SashReport) {
             && a.shape == b.shape
             && a.sight == b.sight
             && a.internal_bars == b.internal_bars
-            && a.along == b.along
+            && tapers(a) == tapers(b)
     };
     for (unit, places) in grouped(&sash.units, like, |unit| unit.light.as_str()) {
         let order = if sash.verdict == Verdict::Stop { "Do not order yet" } else { "Order" };
@@ -144,11 +144,11 @@ fn units(out: &mut Lines, sash: &SashReport) {
 
 /// One table a unit that lies behind a daylight out of square or under a head.
 fn along(out: &mut Lines, unit: &UnitLine) {
-    let Some(along) = &unit.along else { return };
-    let turned = if along.turned.abs() < 0.005 {
+    let Some(rows) = tapers(unit) else { return };
+    let turned = if unit.turned.abs() < 0.005 {
         String::new()
     } else {
-        format!(", which lies turned by {:.2}° in the sash", along.turned)
+        format!(", which lies turned by {:.2}° in the sash", unit.turned)
     };
     out.wrapped(
         "  ",
@@ -156,26 +156,27 @@ fn along(out: &mut Lines, unit: &UnitLine) {
         &format!("Least and most along the sides of the unit for {}{turned}, mm:", unit.light),
     );
     out.line(&format!("    {:8}{}", "", ROW.map(|word| format!("{word:<15}")).concat().trim_end()));
-    for side in Side::ALL {
-        out.line(&format!("    {side:<8}{}", row(along, side).trim_end()));
+    for (side, row) in Side::ALL.iter().zip(rows) {
+        out.line(&format!("    {side:<8}{}", row.trim_end()));
     }
 }
 
 /// What the columns hold.
 const ROW: [&str; 4] = ["cover", "gap", "rebate", "wood beside"];
 
-fn row(along: &AlongLine, side: Side) -> String {
-    let spans = [
-        Some(*along.cover.get(side)),
-        Some(*along.clearance.get(side)),
-        Some(*along.rebate_width.get(side)),
-        *along.beside.get(side),
-    ];
-    spans.map(|of| format!("{:<15}", of.map_or_else(|| "-".into(), span))).concat()
+/// The lengths along the sides of a unit, a row a side; none where none of them varies.
+fn tapers(unit: &UnitLine) -> Option<[String; 4]> {
+    let lengths = Side::ALL.map(|side| {
+        let (cover, gap) = (unit.cover.get(side), unit.clearance.get(side));
+        [Some(*cover), Some(*gap), Some(*unit.rebate_width.get(side)), *unit.beside.get(side)]
+    });
+    let words = lengths.map(|row| row.map(|length| length.map_or_else(|| "-".into(), min_max)));
+    let varies = words.iter().flatten().any(|words| words.contains(" to "));
+    varies.then(|| words.map(|row| row.map(|words| format!("{words:<15}")).concat()))
 }
 
-fn span([least, most]: [f64; 2]) -> String {
-    let [least, most] = [least, most].map(|length| format!("{length:.1}"));
+fn min_max(length: MinMax) -> String {
+    let [least, most] = [length.least, length.most].map(|length| format!("{length:.1}"));
     if least == most { least } else { format!("{least} to {most}") }
 }
 

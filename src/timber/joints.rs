@@ -101,8 +101,8 @@ fn corner(sash: &Sash, fit: &Fit, rail: Side, stile: Side) -> JointLeft {
     let (across, along) = (sash.measured.members.get(rail), sash.measured.members.get(stile));
     let tenon = across.tenon.unwrap_or_else(|| tenon::third(across.thickness));
     let bare = |depth: f64| (depth - tenon.from_face).clamp(0.0, tenon.thickness);
-    let in_rail = units::rebate_in_member(sash, fit, rail);
-    let in_stile = units::rebate_in_member(sash, fit, stile);
+    let in_rail = units::rebate_in_member(sash, fit, rail).most;
+    let in_stile = units::rebate_in_member(sash, fit, stile).most;
     // Only where both rebates run does the corner open.
     let old = across.old.depth().min(along.old.depth());
     JointLeft {

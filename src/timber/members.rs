@@ -8,7 +8,7 @@ use super::tenon::{self, TenonLeft};
 use super::units;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
-use crate::geometry::{COINCIDENT, PerSide, Side};
+use crate::geometry::{COINCIDENT, MinMax, PerSide, Side};
 use crate::sash::{Part, Sash};
 use crate::survey::Limits;
 use schemars::JsonSchema;
@@ -19,12 +19,12 @@ use serde::Serialize;
 pub struct MemberLeft {
     /// What a joiner calls it.
     pub name: String,
-    /// Sight edge to the new rebate wall, mm: the widest where several units bear on it; 0 for none.
-    pub rebate_width: f64,
+    /// Sight edge to the new rebate wall, mm, over all units that bear on it; 0 for none.
+    pub rebate_width: MinMax,
     /// Least wood under the platform.
     pub under_platform: Option<Least>,
     /// Rebate wall to outer edge, mm; the old wall counts where it lies deeper in.
-    pub beside: f64,
+    pub beside: MinMax,
     /// Its tenon.
     pub tenon: Option<TenonLeft>,
     /// Section before the cut.
@@ -42,14 +42,15 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> PerSide<MemberLeft> {
         let rebate_width = units::rebate_in_member(sash, fit, side);
         let uncut = CrossSection::member(member);
         let before = uncut.section();
-        let cut = uncut.member_cut(&member.old, rebate_width, fit.depth);
+        let widest = rebate_width.most;
+        let cut = uncut.member_cut(&member.old, widest, fit.depth);
         let after = cut.section();
         MemberLeft {
             name: sash.part_name(Part::Member(side)),
             rebate_width,
             under_platform: cut.least(fit.depth),
-            beside: member.width - rebate_width.max(member.old.width()),
-            tenon: TenonLeft::new(side, member, rebate_width, fit.depth),
+            beside: rebate_width.map(|width| member.width - width.max(member.old.width())),
+            tenon: TenonLeft::new(side, member, widest, fit.depth),
             before,
             after,
             bending: bending::of_member(sash, side, &before, &after),
@@ -73,7 +74,7 @@ pub(super) fn judge(
         findings.push(beside(sash, side, left, limits));
         if let Some(tenon) = &left.tenon {
             let member = (side, sash.measured.members.get(side));
-            let cut = (left.rebate_width, fit.depth);
+            let cut = (left.rebate_width.most, fit.depth);
             findings.push(tenon::judge(left.name.clone(), member, tenon, cut, limits));
         }
         findings.push(bending::judge_member(left.name.clone(), &left.bending, limits));
@@ -84,9 +85,9 @@ pub(super) fn judge(
 /// `timber.beside`: the mortices and the joint need wood outside the rebate.
 fn beside(sash: &Sash, side: Side, left: &MemberLeft, limits: &Limits) -> Finding {
     let bounds = Bounds::new(&limits.beside_stop, &limits.beside_caution);
-    let measured = Quantity::mm(left.beside);
+    let measured = Quantity::mm(left.beside.least);
     // A wall no wider than the old one would stay where it is with any cover.
-    let by_old = sash.measured.members.get(side).old.width() >= left.rebate_width - COINCIDENT;
+    let by_old = sash.measured.members.get(side).old.width() >= left.rebate_width.most - COINCIDENT;
     Finding::at_least(
         "timber.beside",
         left.name.as_str(),
@@ -97,7 +98,7 @@ fn beside(sash: &Sash, side: Side, left: &MemberLeft, limits: &Limits) -> Findin
             (_, true) => "the old rebate is already this wide: glue in a slip".to_owned(),
             (_, false) => format!(
                 "{:.1} mm less cover or clearance on this side would leave {bound:.1} mm",
-                up_to_tenth(bound - left.beside)
+                up_to_tenth(bound - left.beside.least)
             ),
         },
     )

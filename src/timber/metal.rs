@@ -87,7 +87,7 @@ fn hinges(sash: &Sash, fit: &Fit, members: &PerSide<MemberLeft>) -> Vec<Finding>
     let judged = sides.into_iter().map(|side| {
         let middle = measured.members.get(side).thickness / 2.0;
         let under = middle - hinges.diameter / 2.0 - fit.depth;
-        let beside = members.get(side).beside;
+        let beside = members.get(side).beside.least;
         let gap = (beside - hinges.thread).max(under);
         let place = format!("hinge screws, {}", sash.part_name(Part::Member(side)));
         let bounds = Bounds::stop(Bound::geometry(0.0));

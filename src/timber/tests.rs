@@ -2,8 +2,8 @@
 
 use super::*;
 use crate::finding::Verdict;
-use crate::fit::{Outlines, Spans, UnitFit};
-use crate::geometry::{Side, Sided};
+use crate::fit::{Outlines, UnitFit};
+use crate::geometry::{MinMax, Side, Sided};
 use crate::sash::tests::casement;
 use crate::survey::{BarsAs, Metal, Moulding, OldGlazing, Screw, ScrewFrom};
 use approx::assert_relative_eq;
@@ -20,16 +20,11 @@ pub(super) fn fit_of(sash: &Sash, cover: f64, depth: f64) -> Fit {
         sight,
         order: Size::new(sight.width() + 2.0 * cover, sight.height() + 2.0 * cover),
         wall: sight.inflate(cover + CLEARANCE, cover + CLEARANCE),
-        rebate_width: PerSide::all(cover + CLEARANCE),
+        rebate_width: PerSide::all(MinMax::even(cover + CLEARANCE)),
         unit: sight.inflate(cover, cover),
-        clearance: PerSide::all(CLEARANCE),
-        cover: PerSide::all(cover),
+        clearance: PerSide::all(MinMax::even(CLEARANCE)),
+        cover: PerSide::all(MinMax::even(cover)),
         bars: Vec::new(),
-        spans: Spans {
-            clearance: PerSide::all([CLEARANCE; 2]),
-            cover: PerSide::all([cover; 2]),
-            rebate_width: PerSide::all([cover + CLEARANCE; 2]),
-        },
         outlines: {
             let [sight, wall, unit] = [0.0, cover + CLEARANCE, cover]
                 .map(|by| Sided::rectangle(sight.inflate(by, by)).unwrap());
@@ -194,7 +189,14 @@ fn worth(timber: &Timber) -> Vec<f64> {
     let members = timber.members.iter().flat_map(|(_, left)| {
         let front = left.under_platform.map_or(f64::INFINITY, |least| least.wood);
         let tenon = left.tenon.map_or(1.0, |tenon| tenon.share);
-        [front, left.beside, tenon, left.after.area, left.after.ix, -left.bending.after.deflection]
+        [
+            front,
+            left.beside.least,
+            tenon,
+            left.after.area,
+            left.after.ix,
+            -left.bending.after.deflection,
+        ]
     });
     let bars = timber.bars.iter().flat_map(|left| {
         let front = left.under_platform.map_or(f64::INFINITY, |least| least.wood);
@@ -261,13 +263,13 @@ proptest! {
         let left = &timber.members.left;
         let member = &sash.measured.members.left;
         let profile = crate::sash::Profile::new(&member.moulding);
-        let platform_to = left.rebate_width.max(member.old.width());
+        let platform_to = left.rebate_width.most.max(member.old.width());
         let (mut least, mut area) = (f64::INFINITY, 0.0);
         // The stile is 52 mm wide.
         for step in 0..1040_u32 {
             let behind = (f64::from(step) + 0.5) * STEP;
             let (_, wood) = sash.wood_at(Point::new(-behind, 100.0)).unwrap();
-            let cut = if behind < left.rebate_width { -depth } else { 0.0 };
+            let cut = if behind < left.rebate_width.most { -depth } else { 0.0 };
             // A groove loses its back lip with the cut.
             let lip = if behind < member.old.width() { -member.old.depth() } else { 0.0 };
             let room = -member.thickness + profile.height_at(behind);

@@ -1,7 +1,7 @@
 //! Which units bite into which part of the sash.
 
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::{COINCIDENT, Side};
+use crate::geometry::{COINCIDENT, MinMax, Side};
 use crate::sash::{Part, PlacedBar, Sash};
 use crate::survey::{Bar, Runs};
 use kurbo::Rect;
@@ -41,9 +41,10 @@ pub(super) fn on_member<'a>(
     })
 }
 
-/// The widest new rebate in the member on `side`; 0 for none.
-pub(super) fn rebate_in_member(sash: &Sash, fit: &Fit, side: Side) -> f64 {
-    on_member(sash, fit, side).map(|unit| *unit.rebate_width.get(side)).fold(0.0, f64::max)
+/// The new rebate in the member on `side`, over all units that bear on it; 0 for none.
+pub(super) fn rebate_in_member(sash: &Sash, fit: &Fit, side: Side) -> MinMax {
+    let widths = on_member(sash, fit, side).map(|unit| *unit.rebate_width.get(side));
+    widths.reduce(MinMax::or).unwrap_or(MinMax::even(0.0))
 }
 
 /// The widest new rebate on each side of a bar that carries a unit on either: left then right of an
@@ -59,7 +60,7 @@ fn along_bar(sash: &Sash, fit: &Fit, bar: &PlacedBar) -> (f64, f64) {
     for unit in &fit.units {
         let edges = unit.outlines.sight.edges();
         for (edge, side) in edges.filter(|(edge, own)| sash.along(edge, *own) == Part::Bar(bar)) {
-            let (middle, width) = (edge.at(0.5), *unit.rebate_width.get(side));
+            let (middle, width) = (edge.at(0.5), unit.rebate_width.get(side).most);
             let t = bar.path.nearest(middle);
             let aside = bar.path.direction(t).cross(middle - bar.path.at(t));
             let widest = if aside > 0.0 { &mut before } else { &mut after };
@@ -75,7 +76,7 @@ fn square_bar(fit: &Fit, bar: &Bar) -> (f64, f64) {
         Runs::Cross => (Side::Top, Side::Bottom),
     };
     let widest = |side, sight_edge| {
-        let widths = bearing(fit, side, sight_edge).map(|unit| *unit.rebate_width.get(side));
+        let widths = bearing(fit, side, sight_edge).map(|unit| unit.rebate_width.get(side).most);
         widths.fold(0.0, f64::max)
     };
     (widest(before, bar.centre - bar.width / 2.0), widest(after, bar.centre + bar.width / 2.0))
@@ -104,6 +105,6 @@ mod tests {
         let fit = fit::fit(&sash, &Workshop::default()).unwrap();
         assert_eq!(on_member(&sash, &fit, Side::Top).count(), 2);
         assert_eq!(on_member(&sash, &fit, Side::Left).count(), 1);
-        assert!(rebate_in_member(&sash, &fit, Side::Top) > 13.9);
+        assert!(rebate_in_member(&sash, &fit, Side::Top).most > 13.9);
     }
 }

@@ -12,7 +12,7 @@ mod places;
 use super::template_offset;
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{
-    Arc, COINCIDENT, Edge, Join, Outline, OutlineError, PerSide, Side, distance_between,
+    Arc, COINCIDENT, Edge, Join, MinMax, Outline, OutlineError, PerSide, Side, distance_between,
 };
 use crate::passes::{Cut, Plan, Stage};
 use crate::sash::Sash;
@@ -216,8 +216,8 @@ fn serves_both(plan: &Plan) -> bool {
             if let Cut::Ring(ring) = &pass.cut { Some((ring.unit, ring.to)) } else { None }
         })
     };
-    let same = |a: PerSide<f64>, b: PerSide<f64>| {
-        Side::ALL.iter().all(|&side| (a.get(side) - b.get(side)).abs() <= COINCIDENT)
+    let same = |a: PerSide<MinMax>, b: PerSide<MinMax>| {
+        Side::ALL.iter().all(|&side| (a.get(side).most - b.get(side).most).abs() <= COINCIDENT)
     };
     rings(Stage::Widen).all(|(unit, wide)| {
         rings(Stage::Deepen).filter(|(other, _)| *other == unit).all(|(_, deep)| same(wide, deep))

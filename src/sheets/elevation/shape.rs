@@ -78,7 +78,7 @@ impl View<'_> {
             return Vec::new();
         };
         let units = self.subject.fit.units.iter();
-        let rebate = units.map(|unit| *unit.rebate_width.get(side)).fold(0.0, f64::max);
+        let rebate = units.map(|unit| unit.rebate_width.get(side).most).fold(0.0, f64::max);
         let width = sash.measured.members.get(side).width;
         let middle = f64::midpoint(rebate.min(width), width);
         let place = |t: f64| (edge.at(t) + middle * outwards(edge, t), reading(edge.direction(t)));

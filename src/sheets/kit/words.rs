@@ -1,6 +1,7 @@
 //! Words that fit a width.
 
 use crate::drawing::{Text, width};
+use crate::geometry::MinMax;
 use crate::number::{NotFinite, decimal};
 use kurbo::Point;
 
@@ -13,6 +14,15 @@ const LEAST_SHRINK: f64 = 0.75;
 /// Where the value is not finite.
 pub fn mm(value: f64) -> Result<String, NotFinite> {
     Ok(decimal(value, 1)?.to_string())
+}
+
+/// One length, or both ends where they read differently: `14 to 17.9`.
+///
+/// # Errors
+/// Where an end is not finite.
+pub fn min_max(length: MinMax) -> Result<String, NotFinite> {
+    let (least, most) = (mm(length.least)?, mm(length.most)?);
+    Ok(if least == most { least } else { format!("{least} to {most}") })
 }
 
 /// Hundredths: corners of arcs are seldom whole, and a unit maker sets a machine by them.

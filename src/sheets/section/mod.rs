@@ -95,6 +95,8 @@ pub struct Notes {
 pub struct Section {
     /// What is cut: `kitchen-1, left stile`.
     pub title: String,
+    /// Which place of the part it shows, where it is not the same all along: `at its upper end, …`.
+    pub place: Option<String>,
     /// The wood as it was: one closed path a piece.
     pub before: Vec<BezPath>,
     /// The wood that goes, part of `before`.
@@ -112,12 +114,20 @@ pub struct Section {
 }
 
 impl Section {
+    /// What is said under the title.
+    fn caption(&self) -> String {
+        match &self.place {
+            None => "section, glazing face up".to_owned(),
+            Some(place) => format!("section {place}, glazing face up"),
+        }
+    }
+
     /// Lays out the section as a scene at true size.
     ///
     /// # Errors
     /// Where a path or a rectangle holds no area.
     pub fn scene(&self) -> Result<Scene, SheetError> {
-        let mut scene = Scene::new(&*self.title, "section, glazing face up", &LAYERS);
+        let mut scene = Scene::new(&*self.title, &*self.caption(), &LAYERS);
         let left = self.figure_before(&mut scene)?;
         // Where the second figure begins is known only once its notes have been laid out.
         let trial = self.figure_after(&mut Scene::new("", "", &[]), Vec2::ZERO)?;

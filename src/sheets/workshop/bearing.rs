@@ -6,7 +6,7 @@ use crate::hand::bearing::{Face, Faces, SMALLEST};
 use crate::number::NotFinite;
 use crate::report::SashReport;
 use crate::sheets::Subject;
-use crate::sheets::kit::{Column, Flow, Table, mm};
+use crate::sheets::kit::{Column, Flow, Table, min_max, mm};
 
 /// Sides of lights that are alike, in one row.
 struct Row {
@@ -88,11 +88,14 @@ fn cells(faces: &Faces) -> Result<[String; 5], NotFinite> {
         Some(face) => (which(face)?, mm(face.height)?),
         None => ("none: a groove".to_owned(), "–".to_owned()),
     };
-    Ok([mm(faces.width)?, which(edge)?, below, on_wall, wall])
+    Ok([min_max(faces.width)?, which(edge)?, below, on_wall, wall])
 }
 
 /// The bearing for this cutter, or else the cutter that it would take.
 fn which(face: &Face) -> Result<String, NotFinite> {
+    if mm(face.behind.least)? != mm(face.behind.most)? {
+        return Ok("none: a bearing keeps one width, and this side tapers".into());
+    }
     Ok(match (face.bearing, face.least_cutter) {
         (Some(bearing), _) => format!("{} under this cutter", mm(bearing)?),
         (None, Some(least)) => format!("none; wants a cutter of {} or more", mm(least)?),

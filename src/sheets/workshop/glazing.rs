@@ -8,7 +8,7 @@ use crate::number::{NotFinite, decimal};
 use crate::report::SashReport;
 use crate::sheets::Subject;
 use crate::sheets::cutting_list::{curve, ends, over};
-use crate::sheets::kit::{Column, Flow, Table, mm};
+use crate::sheets::kit::{Column, Flow, Table, min_max, mm};
 use crate::survey::{Kind, Sash};
 
 pub(super) fn glazing(
@@ -165,7 +165,7 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
         table.rows.push(vec![
             bead.label.clone(),
             place,
-            format!("{} × {}", mm(bead.width)?, mm(bead.height)?),
+            format!("{} × {}", min_max(bead.width)?, mm(bead.height)?),
             mm(bead.long)?,
             mm(bead.short)?,
             if first == last { first } else { format!("{first} and {last}") },

@@ -6,7 +6,7 @@ use crate::hand::{Board, Guide, Setting};
 use crate::number::{NotFinite, decimal};
 use crate::passes::{Cut, Pass, Stage};
 use crate::report::{FaceHeights, PassLine, SashReport};
-use crate::sheets::kit::{Column, Flow, Table, mm};
+use crate::sheets::kit::{Column, Flow, Table, min_max, mm};
 use crate::sheets::{Subject, guide, set_ups};
 use crate::survey::BarsAs;
 
@@ -226,7 +226,7 @@ fn straightedges(guides: &[Guide]) -> Result<String, NotFinite> {
     let mut groups: Vec<(String, Vec<&str>)> = Vec::new();
     for guide in guides {
         let side = guide.from.strip_suffix(" sight edge").unwrap_or(&guide.from);
-        let at = mm(guide.straightedge)?;
+        let at = min_max(guide.straightedge)?;
         match groups.iter_mut().find(|(known, _)| *known == at) {
             Some((_, sides)) => sides.push(side),
             None => groups.push((at, vec![side])),
@@ -235,10 +235,14 @@ fn straightedges(guides: &[Guide]) -> Result<String, NotFinite> {
     let sides: Vec<String> =
         groups.iter().map(|(at, sides)| format!("{} {at}", sides.join(", "))).collect();
     if let [guide] = guides {
-        return Ok(format!("straightedge {} from the {}", mm(guide.straightedge)?, guide.from));
+        return Ok(format!(
+            "straightedge {} from the {}",
+            min_max(guide.straightedge)?,
+            guide.from
+        ));
     }
     let from = if guides.iter().any(|guide| guide.from.ends_with("sight edge")) {
-        " from the sight edge"
+        " from the sight edge; of two figures each has its end, as under straightedges"
     } else {
         ""
     };

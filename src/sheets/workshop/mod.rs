@@ -7,7 +7,7 @@ mod bearing;
 mod glazing;
 mod making;
 
-use super::kit::{Column, Flow, Picture, Table, mm, reading};
+use super::kit::{Column, Flow, Picture, Table, min_max, mm, reading};
 use super::{SheetError, Subject, building_checks, choice, elevation, section};
 use crate::drawing::Document;
 use crate::finding::Verdict;
@@ -150,7 +150,7 @@ fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Resul
     for (side, left) in report.timber.members.iter() {
         let member = measured.members.get(side);
         let depth = mm(report.rebate_depth)?;
-        let rebate = format!("{} × {depth}", mm(left.rebate_width)?);
+        let rebate = format!("{} × {depth}", min_max(left.rebate_width)?);
         let under = or_dash(left.under_platform.map(|least| least.wood))?;
         table.rows.push(vec![
             left.name.clone(),
@@ -160,7 +160,7 @@ fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Resul
             String::new(),
             if stop { "not to be cut".into() } else { rebate },
             String::new(),
-            format!("{under} / {}", mm(left.beside)?),
+            format!("{under} / {}", min_max(left.beside)?),
         ]);
     }
     for (bar, left) in measured.bars.iter().zip(&report.timber.bars) {

@@ -72,7 +72,7 @@ fn list(words: &[String]) -> String {
 mod tests {
     use super::*;
     use crate::fit::fit;
-    use crate::geometry::Side;
+    use crate::geometry::{Outline, Side, Sided};
     use crate::sash::tests::casement;
     use crate::survey::{self, Moulding, Workshop};
 
@@ -94,6 +94,32 @@ mod tests {
         let apart =
             ["left-and-right-stile", "bottom-rail", "top-rail", "upright-bar-1", "upright-bar-2"];
         assert_eq!(names(&survey), apart);
+    }
+
+    // Closed form: the right edge leans out by 6 mm over 930, so that a square unit of 12 mm cover reaches 18 behind
+    // it at the bottom and the rebate is 20 wide there; the clearance is 2 all along.
+    #[test]
+    fn a_side_that_tapers_is_drawn_at_one_place() {
+        let mut survey = casement();
+        let corners = [(0.0, 0.0), (820.0, 0.0), (826.0, 930.0), (0.0, 930.0)];
+        let corners = corners.map(kurbo::Point::from);
+        survey.outline = Some(Sided::by_direction(Outline::polygon(&corners).unwrap()));
+        survey.sight = kurbo::Size::new(826.0, 930.0);
+        survey.bars.clear();
+        let (sash, workshop) = (Sash::new(&survey).unwrap(), Workshop::default());
+        let fit = fit(&sash, &workshop).unwrap();
+        let timber = crate::timber::judge(&sash, &fit, &workshop.limits);
+        let parts = of_parts(&sash, &fit, &timber).unwrap();
+        let (_, right) = parts.iter().find(|(part, _)| *part == Part::Member(Side::Right)).unwrap();
+        let place = "at its lower end, where the new rebate is widest";
+        assert_eq!(right.place.as_deref(), Some(place));
+        let scene = right.scene().unwrap();
+        let words: Vec<String> = scene.texts().map(|text| text.value.clone()).collect();
+        for figure in ["20", "cover 18", "clearance 2", "beside 32"] {
+            assert!(words.iter().any(|words| words == figure), "{figure}: {words:?}");
+        }
+        // The left stile is the same all along.
+        assert_eq!(parts[0].1.place, None);
     }
 
     #[test]

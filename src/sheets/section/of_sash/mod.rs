@@ -9,12 +9,12 @@ pub use alike::sections;
 use super::Section;
 use super::wood::Blank;
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::Side;
+use crate::geometry::{Side, Sided};
 use crate::number::NotFinite;
 use crate::sash::{Part, Profile, Sash};
 use crate::survey::OldGlazing;
 use crate::timber::{Least, Timber};
-use kurbo::{BezPath, Rect};
+use kurbo::{BezPath, Point, Rect};
 
 /// The section of every stile, rail and bar, in the order of the survey. `timber` is what `fit`
 /// leaves of `sash`.
@@ -48,6 +48,50 @@ struct Cross<'a> {
     ends: Vec<End>,
 }
 
+/// Lengths that differ by less read as one off a rule, mm.
+const READ: f64 = 0.05;
+
+/// The place along a side where the new rebate is widest, and so most wood goes.
+struct Widest {
+    place: &'static str,
+    wall: f64,
+    cover: f64,
+}
+
+/// Places looked at along an edge, its ends among them: where straight edges taper they do from end to end.
+const PLACES: u32 = 16;
+
+/// Where that is along the edges of the daylight on a side.
+fn widest(unit: &UnitFit, side: Side) -> Option<Widest> {
+    let outlines = &unit.outlines;
+    let to = |outer: &Sided, at: Point| {
+        let own = outer.edges().filter(|(_, own)| *own == side);
+        own.map(|(edge, _)| edge.distance_to(at)).fold(f64::INFINITY, f64::min)
+    };
+    let sight = outlines.sight.edges().filter(|(_, own)| *own == side);
+    let places: Vec<Point> = sight
+        .flat_map(|(edge, _)| (0..=PLACES).map(|n| edge.at(f64::from(n) / f64::from(PLACES))))
+        .collect();
+    let along = |at: &Point| if side.is_upright() { at.y } else { at.x };
+    let (low, high) = places
+        .iter()
+        .map(along)
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| (low.min(at), high.max(at)));
+    let at = *places
+        .iter()
+        .max_by(|a, b| to(&outlines.wall, **a).total_cmp(&to(&outlines.wall, **b)))?;
+    let share = (along(&at) - low) / (high - low);
+    let place = match (side.is_upright(), share) {
+        (true, ..0.25) => "at its lower end, where the new rebate is widest",
+        (true, 0.75..) => "at its upper end, where the new rebate is widest",
+        (false, ..0.25) => "at its left end, where the new rebate is widest",
+        (false, 0.75..) => "at its right end, where the new rebate is widest",
+        _ => "in its middle, where the new rebate is widest",
+    };
+    let (wall, cover) = (to(&outlines.wall, at), to(&outlines.unit, at));
+    [wall, cover].iter().all(|length| length.is_finite()).then_some(Widest { place, wall, cover })
+}
+
 /// The edge of a unit in a part. Lengths in mm from the sight edge inwards.
 struct End {
     /// The side of the unit.
@@ -56,14 +100,23 @@ struct End {
     wall: f64,
     /// To the unit's edge, tape counted.
     cover: f64,
+    /// Where along the side that is, if it is not so all along.
+    place: Option<&'static str>,
 }
 
 impl End {
     fn new(unit: &UnitFit, side: Side) -> End {
         // Rid of rounding, so that like parts are drawn as one.
         let settled = |length: f64| (length * 1e6).round() / 1e6;
-        let (wall, cover) = (*unit.rebate_width.get(side), *unit.cover.get(side));
-        End { side, wall: settled(wall), cover: settled(cover) }
+        let (wall, cover) = (unit.rebate_width.get(side), unit.cover.get(side));
+        let tapers = [wall, cover].iter().any(|length| length.most - length.least > READ);
+        let widest = widest(unit, side).filter(|_| tapers);
+        // Both at one place, so that their difference is a clearance that is there.
+        let (place, wall, cover) = match widest {
+            Some(Widest { place, wall, cover }) => (Some(place), wall, cover),
+            None => (None, wall.most, cover.least),
+        };
+        End { side, wall: settled(wall), cover: settled(cover), place }
     }
 }
 
@@ -148,6 +201,13 @@ impl<'a> Cross<'a> {
         self.ends.iter().map(cut).collect()
     }
 
+    /// Where the section is taken; each side of a bar may taper to an end of its own.
+    fn place(&self) -> Option<String> {
+        let mut places: Vec<&str> = self.ends.iter().filter_map(|end| end.place).collect();
+        places.dedup();
+        (!places.is_empty()).then(|| places.join("; "))
+    }
+
     fn section(&self) -> Result<Section, NotFinite> {
         let (old, new) = (self.old_cuts(), self.new_cuts());
         let all: Vec<Rect> = old.iter().chain(&new).copied().collect();
@@ -156,6 +216,7 @@ impl<'a> Cross<'a> {
         let glazing = self.glazing();
         Ok(Section {
             title: format!("{}, {}", self.sash.measured.id, self.sash.part_name(self.part)),
+            place: self.place(),
             before: blank.difference(&old),
             after: blank.difference(&all),
             sight: if self.is_bar() { vec![0.0, self.solid.x1] } else { vec![0.0] },
