@@ -7,8 +7,8 @@ use fillister::finding::Verdict;
 use fillister::geometry::{Edge, Side};
 use fillister::job;
 use fillister::survey::{
-    BuildUp, Country, Diagnostics, Gas, House, Moulding, OldGlazing, Spacer, UnitShape, With,
-    Workshop, read, read_bytes, read_with,
+    BuildUp, Country, Diagnostics, Gas, House, Moulding, Nearby, OldGlazing, Spacer, UnitShape,
+    With, Workshop, read, read_bytes, read_with,
 };
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -242,6 +242,8 @@ fn what_stands_round_a_sash_is_read() {
         (around.place.country, around.place.floor),
         (Some(Country::UnitedStates), Some(450.0))
     );
+    let near = around.place.near.unwrap();
+    assert!(near.has(Nearby::Wet) && near.has(Nearby::StairsFoot) && !near.has(Nearby::Door));
     assert_eq!((around.weather.room.humidity, around.weather.degree_hours), (0.6, Some(70.0)));
     // A unit is taken as sealed at the height of the house, unless another is given.
     assert_eq!((around.weather.altitude, around.weather.sealed_altitude), (1600.0, 1600.0));

@@ -5,9 +5,11 @@
 //! to measure or whom to ask. Not promised: the law. Local code and the building authority decide, and
 //! licensed practice does what it alone may do; the figures here only say when to ask.
 
+mod england;
 mod glazing;
 mod guarding;
 mod notes;
+mod states;
 
 pub use glazing::breaks_safely;
 
@@ -15,6 +17,11 @@ use crate::finding::{Finding, Verdict};
 use crate::fit::Fit;
 use crate::sash::Sash;
 use crate::survey::{Country, Kind};
+
+const ORDER: &str = "a critical place: order every pane toughened or laminated, marked as the local code \
+                     asks, or ask the building authority whether it must be";
+const SAFE: &str = "A critical place, and the glass breaks safely: see that every pane is marked as the \
+                    local code asks.";
 
 /// What a sash asks of those who work on it.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -55,6 +62,14 @@ fn called(country: Country) -> &'static str {
         Country::UnitedStates => "the United States",
         Country::Other => "there",
     }
+}
+
+/// Notes that nothing is judged, for want of what.
+fn unknown(country: Country, what: &str, duty: &mut Duty) {
+    duty.notes.push(format!(
+        "Safety glazing in {}: not judged, since the survey does not say {what} (place = {{ … }}).",
+        called(country)
+    ));
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 use super::*;
 use crate::fit::fit;
 use crate::sash::tests::casement;
-use crate::survey::{self, Opening, Place, Treatment, Workshop};
+use crate::survey::{self, Near, Nearby, Opening, Place, Treatment, Workshop};
 
 fn judged(survey: &survey::Sash) -> Duty {
     let sash = Sash::new(survey).unwrap();
@@ -61,16 +61,22 @@ fn england_asks_below_800_in_walls_and_below_1500_at_doors() {
     }
 }
 
-// IRC R308.4.3 (published, quoted): 820 by 930 mm are 0.763 m², below 0.836; 930 by 930 are 0.865.
-#[test]
-fn the_united_states_ask_where_all_four_hold() {
-    let place = Place {
+/// A window in the United States of which everything is known.
+fn in_the_states() -> Place {
+    Place {
         country: Some(Country::UnitedStates),
         opening: Some(Opening::Window),
         floor: Some(400.0),
         walkway: Some(900.0),
+        near: Some(Near::default()),
         ..Place::default()
-    };
+    }
+}
+
+// IRC R308.4.3 (published, quoted): 820 by 930 mm are 0.763 m², below 0.836; 930 by 930 are 0.865.
+#[test]
+fn the_united_states_ask_where_all_four_hold() {
+    let place = in_the_states();
     let wide = |place| {
         let mut survey = at(place);
         survey.sight.width = 930.0;
@@ -88,7 +94,96 @@ fn the_united_states_ask_where_all_four_hold() {
     }
     let unknown = wide(Place { walkway: None, ..place });
     assert_eq!(verdict(&unknown, rule), None);
-    assert!(noted(&unknown, "how far off one walks"), "{:?}", unknown.notes);
+    assert!(
+        noted(&unknown, ".3 large low windows. Write in place: walkway."),
+        "{:?}",
+        unknown.notes
+    );
+}
+
+// IRC R308.4.1 to .7 (published, summarised): doors and guards whatever the size; beside a door, in wet places and at
+// stairs below 60 in, which is 1524 mm; at the foot of stairs below 36 in, which is 914 mm.
+#[test]
+fn the_united_states_ask_by_every_condition_of_the_code() {
+    let (rule, usual) = ("safety.glazing", in_the_states());
+    let near = |what: Nearby| Some(Near::from_iter([what]));
+    for (place, number, limit) in [
+        (Place { opening: Some(Opening::Door), ..usual }, ".1", None),
+        (Place { opening: Some(Opening::BesideDoor), ..usual }, ".2", Some(1524.0)),
+        (Place { near: near(Nearby::Door), ..usual }, ".2", Some(1524.0)),
+        (Place { near: near(Nearby::Guard), ..usual }, ".4", None),
+        (Place { near: near(Nearby::Wet), ..usual }, ".5", Some(1524.0)),
+        (Place { near: near(Nearby::Stairs), ..usual }, ".6", Some(1524.0)),
+        (Place { near: near(Nearby::StairsFoot), ..usual }, ".7", Some(914.0)),
+    ] {
+        let found = |floor: f64| {
+            let duty = judged(&at(Place { floor: Some(floor), ..place }));
+            let [finding] = &duty.findings[..] else { panic!("{:?}", duty.findings) };
+            assert_eq!(finding.rule, rule);
+            assert!(!noted(&duty, "Safety glazing"), "{:?}", duty.notes);
+            (finding.verdict, finding.basis.to_string())
+        };
+        let high = limit.map_or(5000.0, |limit: f64| limit - 1.0);
+        let (asked, by) = found(high);
+        assert_eq!(asked, Verdict::Caution, "{number}");
+        assert!(by.contains(&format!("R308.4{number}")), "{by}");
+        if let Some(limit) = limit {
+            assert_eq!(found(limit).0, Verdict::Clear, "{number}");
+        }
+        let mut safe = at(Place { floor: Some(high), ..place });
+        safe.unit.make.glass = Some(Treatment::Toughened);
+        assert_eq!(verdict(&judged(&safe), rule), Some(Verdict::Clear));
+    }
+}
+
+// One condition of seven that does not hold says nothing of the other six.
+#[test]
+fn what_the_survey_does_not_tell_of_the_code_is_said() {
+    let told = |place: Place| judged(&at(place)).notes.into_iter().find(|n| n.contains("States"));
+    let place = Place { near: None, ..in_the_states() };
+    assert_eq!(
+        told(place).unwrap(),
+        "Safety glazing in the United States: not by R308.4: .1 doors, .3 large low windows; the others were not \
+         judged: .2 beside doors, .4 guards, .5 wet places, .6 stairs, .7 the foot of stairs. Write in place: near ([] if \
+         none of it is)."
+    );
+    assert_eq!(verdict(&judged(&at(place)), "safety.glazing"), None);
+    // High over the floor only a guard could ask for it.
+    let high = Place { floor: Some(1524.0), ..place };
+    assert!(told(high).unwrap().contains("were not judged: .4 guards. Write"));
+    assert_eq!(told(in_the_states()), None);
+    // Nobody is sent to measure what could not change the answer: the pane is small enough.
+    let told = told(Place { walkway: None, ..place }).unwrap();
+    assert!(told.ends_with("Write in place: near ([] if none of it is)."), "{told}");
+}
+
+// Approved Document K 5.6 and 5.7, as a door maker summarises them: 250 mm, 0.5 m², 6 mm.
+#[test]
+fn small_thick_panes_are_allowed_in_england() {
+    let place = Place {
+        country: Some(Country::England),
+        opening: Some(Opening::Window),
+        floor: Some(300.0),
+        ..Place::default()
+    };
+    let asked = |width: f64, height: f64, build_up: &str| {
+        let mut survey = at(place);
+        survey.bars.clear();
+        survey.sight = kurbo::Size::new(width, height);
+        survey.unit.build_up = build_up.parse().unwrap();
+        judged(&survey).findings.remove(0)
+    };
+    for (width, height, build_up, expected) in [
+        (250.0, 900.0, "6-6-6", Verdict::Clear),
+        (251.0, 900.0, "6-6-6", Verdict::Caution),
+        (250.0, 2001.0, "6-6-6", Verdict::Caution),
+        (250.0, 900.0, "6-6-4", Verdict::Caution),
+        (250.0, 900.0, "18", Verdict::Caution),
+    ] {
+        assert_eq!(asked(width, height, build_up).verdict, expected, "{width} {height} {build_up}");
+    }
+    assert!(asked(250.0, 900.0, "4-6-4").advice.contains("ordinary panes of 6 mm"));
+    assert!(!asked(600.0, 900.0, "4-6-4").advice.contains("6 mm"));
 }
 
 #[test]

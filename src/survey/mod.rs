@@ -95,7 +95,8 @@
 //! ## opens   = 30                      # degrees, of a top-hung sash; and of a sliding one:
 //! ## weights = { diameter = 40, height = 1500, travel = 700, old = 5.5 }   # the box; one old weight, kg
 //! place     = { country = "england", opening = "window", floor = 650, drop = 3000, built = 1890, listed = true }
-//! ##        opening: window, door, beside-door; country: england, us (with walkway = …), other
+//! ##        opening: window, door, beside-door; country: england, other, us (with walkway = …, and
+//! ##        near = [] or those of "door", "guard", "wet", "stairs", "stairs-foot" that are near)
 //! weather   = { room = 20, humidity = 0.5, outdoors = 0, degree_hours = 70, altitude = 60, sealed_altitude = 300 }
 //! ##        and for the sealed gas: sealed_temperature, sealed_barometer, gas_hottest, gas_coldest,
 //! ##        barometer_low, barometer_high

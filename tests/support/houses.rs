@@ -9,9 +9,9 @@ use fillister::geometry::{PerSide, Side};
 use fillister::survey::{
     Allowances, Around, Bar, BarsAs, Bearing, CLASSES, Candidates, Clamp, Conditions, Country,
     Cutter, Cutting, Direction, Finish, Gas, GuidedBy, Hinges, Holder, House, Kind, Limit, Limits,
-    Machine, Make, Measure, Member, Metal, Moulding, Offered, OldGlazing, Opening, Overhang, Paper,
-    Place, Printer, Router, Runs, Sash, Screw, ScrewFrom, Spacer, Tenon, Timber, Treatment, Unit,
-    UnitShape, Weather, WeightBox, Workshop, species,
+    Machine, Make, Measure, Member, Metal, Moulding, Near, Nearby, Offered, OldGlazing, Opening,
+    Overhang, Paper, Place, Printer, Router, Runs, Sash, Screw, ScrewFrom, Spacer, Tenon, Timber,
+    Treatment, Unit, UnitShape, Weather, WeightBox, Workshop, species,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -303,7 +303,7 @@ fn draw_around(deck: &mut Deck, kind: Kind) -> Around {
             }
         }),
         opens: deck.chance(0.3).then(|| deck.between(0.0, 90.0)),
-        place: Place {
+        place: with_neighbours(Place {
             country: deck.chance(0.5).then(|| *deck.pick(&countries)),
             opening: deck.chance(0.5).then(|| *deck.pick(&openings)),
             floor: deck.chance(0.5).then(|| deck.between(0.0, 2000.0)),
@@ -311,9 +311,22 @@ fn draw_around(deck: &mut Deck, kind: Kind) -> Around {
             drop: deck.chance(0.5).then(|| deck.between(0.0, 9000.0)),
             built: deck.chance(0.5).then(|| 1880 + u32::from(deck.chance(0.5)) * 100),
             listed: deck.chance(0.5).then(|| deck.chance(0.5)),
-        },
+            near: None,
+        }),
         weather: draw_weather(deck),
     }
+}
+
+/// What is near follows from the heights, without a draw of its own.
+fn with_neighbours(place: Place) -> Place {
+    use Nearby::{Door, Guard, Stairs, StairsFoot, Wet};
+    let all = [Door, Guard, Wet, Stairs, StairsFoot];
+    let chosen = |floor: f64| {
+        let bits = floor.to_bits();
+        all.into_iter().enumerate().filter(move |(at, _)| bits >> at & 3 == 0).map(|(_, near)| near)
+    };
+    let near = place.walkway.map(|walkway| chosen(walkway).collect::<Near>());
+    Place { near, ..place }
 }
 
 fn draw_weather(deck: &mut Deck) -> Weather {

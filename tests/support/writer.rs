@@ -3,8 +3,8 @@
 use fillister::geometry::{Edge, Side};
 use fillister::survey::{
     Around, Bar, BarsAs, Country, Course, Direction, Gas, GuidedBy, Height, House, Limits, Make,
-    Measure, Member, Moulding, OldGlazing, Opening, Paper, Runs, Sash, Screw, ScrewFrom, Spacer,
-    Tenon, Treatment, UnitShape, Workshop,
+    Measure, Member, Moulding, Near, Nearby, OldGlazing, Opening, Paper, Runs, Sash, Screw,
+    ScrewFrom, Spacer, Tenon, Treatment, UnitShape, Workshop,
 };
 use std::fmt::Write;
 
@@ -301,6 +301,20 @@ fn beyond(out: &mut String, workshop: &Workshop, lengths: Lengths) {
     out.push_str("]\n");
 }
 
+/// What is near, as it stands in a survey.
+fn nearby(near: Near) -> String {
+    let all = [
+        (Nearby::Door, "\"door\""),
+        (Nearby::Guard, "\"guard\""),
+        (Nearby::Wet, "\"wet\""),
+        (Nearby::Stairs, "\"stairs\""),
+        (Nearby::StairsFoot, "\"stairs-foot\""),
+    ];
+    let near: Vec<&str> =
+        all.into_iter().filter(|(what, _)| near.has(*what)).map(|(_, word)| word).collect();
+    near.join(", ")
+}
+
 fn around(out: &mut String, around: &Around, lengths: Lengths) {
     let mm = |value| mm(value, lengths);
     if let Some(glass) = around.old_glass {
@@ -347,6 +361,7 @@ fn around(out: &mut String, around: &Around, lengths: Lengths) {
         opening.map(|word| format!("opening = \"{word}\"")),
         place.floor.map(|value| format!("floor = {}", mm(value))),
         place.walkway.map(|value| format!("walkway = {}", mm(value))),
+        place.near.map(|near| format!("near = [{}]", nearby(near))),
         place.drop.map(|value| format!("drop = {}", mm(value))),
         place.built.map(|year| format!("built = {year}")),
         place.listed.map(|listed| format!("listed = {listed}")),

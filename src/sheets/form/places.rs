@@ -328,6 +328,7 @@ pub(super) const AROUND: &[Part] = &[
             at("", "window, door, beside-door", &["opening"], 1.4),
             at("", "floor to sight edge", &["floor"], 1.0),
             at("", "glass to walkway", &["walkway"], 1.0),
+            at("", "near: door, guard, wet, stairs, stairs-foot", &["near"], 1.6),
             at("", "floor to ground outside", &["drop"], 1.1),
             at("", "year built", &["built"], 0.8),
             at("", "listed: true or false", &["listed"], 1.0),

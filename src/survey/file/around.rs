@@ -1,7 +1,7 @@
 //! The tables of what stands round a sash, and of what a unit is made of.
 
-use crate::input::{Flag, Whole, choice, measures, table};
-use crate::survey::values::{Country, Opening};
+use crate::input::{All, Flag, Whole, choice, measures, table};
+use crate::survey::values::{Country, Nearby, Opening};
 
 measures! {
     BoxDiameter: length 5.0 300.0;
@@ -34,6 +34,16 @@ choice! {
         "window" => Opening::Window;
         "door" => Opening::Door;
         "beside-door" => Opening::BesideDoor;
+    }
+}
+
+choice! {
+    NearbyWord: Nearby {
+        "door" => Nearby::Door;
+        "guard" => Nearby::Guard;
+        "wet" => Nearby::Wet;
+        "stairs" => Nearby::Stairs;
+        "stairs-foot" => Nearby::StairsFoot;
     }
 }
 
@@ -81,6 +91,10 @@ table! {
         floor: AboveFloor, otherwise "not known";
         /// From the glass to the nearest surface one walks on, along the floor.
         walkway: AboveFloor, otherwise "not known";
+        /// What is near: a "door" within 610 mm of the glass, a "guard" or railing that the glass is part of,
+        /// a "wet" place such as a bath, shower or pool that its wall stands round or faces, "stairs" or a
+        /// ramp within 914 mm, "stairs-foot" for the lowest tread within 1524 mm; [] where none of them is.
+        near: All<NearbyWord>, otherwise "not known";
         /// From the floor down to the ground outside.
         drop: Below, otherwise "not known";
         /// Year in which the house was built.

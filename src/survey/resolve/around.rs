@@ -49,6 +49,7 @@ fn place(table: &PlaceTable) -> Place {
         opening: table.opening.value(),
         floor: table.floor.value(),
         walkway: table.walkway.value(),
+        near: table.near.as_ref().map(|near| near.value.iter().map(|what| what.value).collect()),
         drop: table.drop.value(),
         built: table.built.value(),
         listed: table.listed.value(),

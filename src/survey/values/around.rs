@@ -73,6 +73,44 @@ pub enum Opening {
     BesideDoor,
 }
 
+/// What a rule may ask safety glass for, where it is close.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Nearby {
+    /// An upright edge of a door, within 610 mm.
+    Door,
+    /// The glass is part of a guard or a railing.
+    Guard,
+    /// The wall stands round a bath, shower, pool or sauna, or faces one.
+    Wet,
+    /// Stairs, a ramp or a landing between flights, within 914 mm along the floor.
+    Stairs,
+    /// The lowest tread of stairs, within 1524 mm along the floor.
+    StairsFoot,
+}
+
+/// All that is near, so that what is not in it is known not to be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Near([bool; 5]);
+
+impl Near {
+    /// Whether it is among what is near.
+    pub fn has(self, what: Nearby) -> bool {
+        self.0.get(what as usize).is_some_and(|near| *near)
+    }
+}
+
+impl FromIterator<Nearby> for Near {
+    fn from_iter<I: IntoIterator<Item = Nearby>>(all: I) -> Near {
+        let mut near = Near::default();
+        for what in all {
+            if let Some(place) = near.0.get_mut(what as usize) {
+                *place = true;
+            }
+        }
+        near
+    }
+}
+
 /// Where a sash is, as far as it was written down.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Place {
@@ -84,6 +122,8 @@ pub struct Place {
     pub floor: Option<f64>,
     /// From the glass to the nearest surface one walks on, along the floor, mm.
     pub walkway: Option<f64>,
+    /// What is near of all that a rule may ask about.
+    pub near: Option<Near>,
     /// From the floor down to the ground outside, mm.
     pub drop: Option<f64>,
     /// Year in which the house was built.
