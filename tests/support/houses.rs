@@ -323,7 +323,7 @@ fn with_neighbours(place: Place) -> Place {
     let all = [Door, Guard, Wet, Stairs, StairsFoot];
     let chosen = |floor: f64| {
         let bits = floor.to_bits();
-        all.into_iter().enumerate().filter(move |(at, _)| bits >> at & 3 == 0).map(|(_, near)| near)
+        all.into_iter().enumerate().filter(move |(at, _)| bits >> at & 1 == 0).map(|(_, near)| near)
     };
     let near = place.walkway.map(|walkway| chosen(walkway).collect::<Near>());
     Place { near, ..place }
