@@ -68,14 +68,21 @@ impl Quantity {
     }
 }
 
+impl Quantity {
+    /// With so many places; never a `-0.0`.
+    fn with_places(self, places: usize) -> String {
+        let text = format!("{:.places$}", self.value);
+        let nought = text.trim_start_matches('-').chars().all(|c| c == '0' || c == '.');
+        let text = if nought { "0.0" } else { &text };
+        if self.unit.is_empty() { text.to_owned() } else { format!("{text} {}", self.unit) }
+    }
+}
+
 impl fmt::Display for Quantity {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         // Tenths of a millimetre are what a joiner can read off a rule; a chip is much thinner.
         let places = if self.value != 0.0 && self.value.abs() < 0.1 { 3 } else { 1 };
-        let text = format!("{:.places$}", self.value);
-        let nought = text.trim_start_matches('-').chars().all(|c| c == '0' || c == '.');
-        let text = if nought { "0.0" } else { &text };
-        if self.unit.is_empty() { f.write_str(text) } else { write!(f, "{text} {}", self.unit) }
+        f.write_str(&self.with_places(places))
     }
 }
 
@@ -96,6 +103,84 @@ pub struct Finding {
     pub advice: String,
     /// What the limit rests on.
     pub basis: Basis,
+}
+
+/// What a sash is asked. Each question gets an answer of its own: a clamp in the way of a machine says nothing of the
+/// wood, and nothing of the glass.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Question {
+    /// Is there enough wood left?
+    Wood,
+    /// May the unit be ordered?
+    Order,
+    /// Can it be cut, by hand or by a machine?
+    Cut,
+    /// Can the programs be run as the machine is set up?
+    Programs,
+}
+
+impl Finding {
+    /// What was measured and what it was held against, in words: with as many places as it takes to tell them apart,
+    /// since `0.5 mm against 0.5 mm` explains nothing.
+    pub fn figures(&self) -> [String; 2] {
+        let both = [self.measured, self.limit];
+        let plain = both.map(|quantity| quantity.to_string());
+        if plain[0] != plain[1] || self.verdict == Verdict::Clear {
+            return plain;
+        }
+        let finer = [2, 3].map(|places| both.map(|quantity| quantity.with_places(places)));
+        finer.into_iter().find(|[measured, limit]| measured != limit).unwrap_or(plain)
+    }
+
+    /// The question that it bears on, by the room that found it.
+    pub fn question(&self) -> Question {
+        match self.rule.split_once('.').map_or(self.rule, |(room, _)| room) {
+            // Steel is drawn, or a shorter screw put back; the wood is what it is.
+            _ if self.rule == "timber.screw" => Question::Cut,
+            "timber" => Question::Wood,
+            "metal" | "passes" | "hand" => Question::Cut,
+            "machine" | "prove" => Question::Programs,
+            _ => Question::Order,
+        }
+    }
+}
+
+/// The gravest verdict on each question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Answers {
+    /// Is there enough wood left?
+    pub wood: Verdict,
+    /// May the unit be ordered, if there is?
+    pub order: Verdict,
+    /// Can it be cut, by hand or by a machine: metal, and what the cutter reaches.
+    pub cut: Verdict,
+    /// Can the programs be run as the machine is set up?
+    pub programs: Verdict,
+}
+
+impl Answers {
+    /// Of all findings of a sash.
+    pub fn of(findings: &[Finding]) -> Answers {
+        let on = |question: Question| {
+            gravest(findings.iter().filter(|finding| finding.question() == question))
+        };
+        Answers {
+            wood: on(Question::Wood),
+            order: on(Question::Order),
+            cut: on(Question::Cut),
+            programs: on(Question::Programs),
+        }
+    }
+
+    /// Whether glass is ordered: there is wood enough for this unit.
+    pub fn may_be_ordered(self) -> bool {
+        self.wood != Verdict::Stop && self.order != Verdict::Stop
+    }
+
+    /// Whether the sash may be cut for it, if only by hand.
+    pub fn may_be_cut(self) -> bool {
+        self.may_be_ordered() && self.cut != Verdict::Stop
+    }
 }
 
 /// Measured values this close to a bound meet it: rounding must not turn 5.0 mm into too little.
@@ -243,6 +328,26 @@ mod tests {
         assert_eq!(gravest(&all), Verdict::Stop);
     }
 
+    #[test]
+    fn each_question_has_its_own_answer() {
+        let with = |rule: &'static str, verdict| Finding { rule, verdict, ..least(9.0) };
+        let answers = |rule| Answers::of(&[with(rule, Verdict::Stop)]);
+        for (rule, ordered, cut) in [
+            ("timber.front", false, false),
+            ("fit.clearance", false, false),
+            ("safety.glazing", false, false),
+            ("metal.in-path", true, false),
+            ("timber.screw", true, false),
+            ("passes.cutter-length", true, false),
+            ("machine.bed", true, true),
+            ("prove.obstacle", true, true),
+        ] {
+            let found = answers(rule);
+            assert_eq!((found.may_be_ordered(), found.may_be_cut()), (ordered, cut), "{rule}");
+        }
+        assert_eq!(answers("prove.obstacle").wood, Verdict::Clear);
+    }
+
     fn least(measured: f64) -> Finding {
         let caution = Bound { value: 8.0, basis: Basis::CommonPractice };
         let stop = Bound { value: 5.0, basis: Basis::Setting };
@@ -285,6 +390,14 @@ mod tests {
         let halved = Bound::geometry(4.0).map(|value| value / 2.0);
         assert_eq!(most(2.5, Bounds::stop(halved)).verdict, Verdict::Stop);
         assert_eq!(most(f64::NAN, Bounds::stop(Bound::geometry(0.0))).verdict, Verdict::Stop);
+    }
+
+    #[test]
+    fn figures_that_differ_read_differently() {
+        assert_eq!(least(4.98).figures(), ["4.98 mm", "5.00 mm"]);
+        assert_eq!(least(4.9996).figures(), ["5.000 mm", "5.000 mm"].map(|_| "5.0 mm"));
+        assert_eq!(least(4.9).figures(), ["4.9 mm", "5.0 mm"]);
+        assert_eq!(least(8.01).figures(), ["8.0 mm", "8.0 mm"]);
     }
 
     #[test]

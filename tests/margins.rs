@@ -2,7 +2,7 @@
 //! program's head, and agreeing with what `timber` works out by another way.
 
 use approx::assert_relative_eq;
-use fillister::finding::Verdict;
+use fillister::finding::{Finding, Verdict};
 use fillister::job::{self, Made};
 use fillister::prove::Program;
 use fillister::report::SashReport;
@@ -202,10 +202,18 @@ fn a_zero_that_must_be_set_with_more_care_is_told() {
     let careful = made(2.1);
     let sash = &careful.report.sashes[0];
     assert_eq!(rules(sash, Verdict::Caution), ["prove.zero", "timber.front", "timber.joint"]);
-    let finding = sash.findings.iter().find(|f| f.rule == "prove.zero").unwrap();
-    assert_eq!(finding.place, "zero in Z");
+    let of_zero = |f: &&Finding| f.rule == "prove.zero" && f.place == "zero in Z";
+    let finding = sash.findings.iter().find(of_zero).unwrap();
     assert_relative_eq!(finding.measured.value, 2.0, epsilon = 0.002);
     assert!(finding.advice.contains("wood before the moulding"), "{}", finding.advice);
-    let easy = made(1.9);
+    let easy = made(0.4);
     assert_eq!(rules(&easy.report.sashes[0], Verdict::Caution), ["timber.front", "timber.joint"]);
+    // In X and Y the wood bears more, and the unit meets a round corner first.
+    let sideways = made(0.5);
+    let sash = &sideways.report.sashes[0];
+    let care =
+        sash.findings.iter().filter(|f| f.rule == "prove.zero" && f.verdict == Verdict::Caution);
+    let care: Vec<_> = care.collect();
+    assert_eq!(care.len(), 2);
+    assert!(care.iter().all(|f| f.advice.contains("round corner") && f.measured.value < 0.5));
 }

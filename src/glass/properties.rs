@@ -42,13 +42,23 @@ impl Properties {
 
     /// In words, as on an order: `argon 90 %, emissivity 0.03, improved spacer, toughened`.
     pub fn words(&self) -> String {
+        self.with_glass(self.glass.name())
+    }
+
+    /// The same where a judgement asks for glass that breaks safely: nobody is to read two kinds of glass on one
+    /// order. A laminated pane of more than the surveyed thickness would want another rebate.
+    pub fn words_for_safety(&self) -> String {
+        self.with_glass("every pane toughened, or laminated of the same thickness")
+    }
+
+    fn with_glass(&self, glass: &str) -> String {
         let gas = match self.gas {
             Gas::Air => "air".to_owned(),
             gas => format!("{} {:.0} %", gas.name(), 100.0 * self.share),
         };
         let coat = self.emissivity.map_or("no coat".to_owned(), |e| format!("emissivity {e}"));
         let spacer = spacer_words(self.spacer);
-        format!("{gas}, {coat}, {spacer}, {}", self.glass.name())
+        format!("{gas}, {coat}, {spacer}, {glass}")
     }
 }
 
@@ -68,6 +78,9 @@ pub fn unstated(build_up: &BuildUp, make: &Make) -> Vec<&'static str> {
         (make.spacer.is_none(), "spacer"),
         (make.glass.is_none(), "treatment of the panes"),
         (build_up.unclear().is_some(), "whether the glass is laminated"),
+        // No key of the survey says either; a maker has to be told both.
+        (make.emissivity.is_some(), "coated face"),
+        (make.spacer == Some(Spacer::Improved), "spacer material"),
     ]
     .into_iter()
     .filter_map(|(open, what)| open.then_some(what))

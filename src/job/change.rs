@@ -168,7 +168,8 @@ fn cutters<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
             let mut workshop = workshop.clone();
             workshop.cutter.diameter = diameter;
             workshop.cutter.shank_diameter = workshop.cutter.shank_diameter.min(diameter);
-            let what = format!("a cutter of {diameter:.0} mm");
+            let shank = workshop.cutter.shank_diameter;
+            let what = format!("a cutter of {diameter:.0} mm on a shank of {shank:.0} at most");
             Tried { what, sash: sash.clone(), workshop: Cow::Owned(workshop) }
         })
         .chain(longer)

@@ -10,7 +10,7 @@ use super::reserve::reserve;
 use super::trial::Views;
 use super::work::Work;
 use crate::drawing::{Scene, dxf, pdf, svg};
-use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict, gravest};
+use crate::finding::{Answers, Bound, Bounds, Finding, Quantity, Verdict, gravest};
 use crate::machine;
 use crate::prove::Proof;
 use crate::report::{ProgramLine, Report, SashReport};
@@ -141,7 +141,7 @@ fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, WorkErr
         findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
     }
     // Outlines would serve as a template, and there is none for a sash that is stopped.
-    let cut = gravest(&findings) != Verdict::Stop;
+    let cut = Answers::of(&findings).may_be_cut();
     let written = proven.iter().filter(|proven| proven.proof.is_proven());
     let written = written.flat_map(|proven| work.programs.programs.iter().zip(&proven.texts));
     let lines = written.clone().map(|(program, text)| line(program, text)).collect();

@@ -131,7 +131,7 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
     })
 }
 
-/// `prove.zero`: whether the wood bears a zero that is set as far off as the workshop may set it.
+/// `prove.zero`: whether wood and unit bear a zero that is set as far off as the workshop may set it.
 pub(super) fn zero_findings(proof: &Proof, workshop: &Workshop) -> Vec<Finding> {
     let Some(zero) = proof.margins.zero.as_ref().filter(|_| proof.is_proven()) else {
         return Vec::new();
@@ -142,15 +142,18 @@ pub(super) fn zero_findings(proof: &Proof, workshop: &Workshop) -> Vec<Finding> 
 
 fn zero_finding(axis: &str, span: &Span, workshop: &Workshop) -> Finding {
     let Span { minus, plus } = span;
-    let nearer: &Direction = if minus.wood <= plus.wood { minus } else { plus };
+    let nearer: &Direction = if minus.by <= plus.by { minus } else { plus };
     let limit = Limit::set(workshop.cutting.zero_error);
     Finding::at_least(
         "prove.zero",
         format!("zero in {axis}"),
-        Quantity::mm(nearer.wood),
+        Quantity::mm(nearer.by),
         Bounds::caution(&limit),
-        |verdict, _| match (verdict, &nearer.wood_limited_by) {
-            (Verdict::Clear, _) | (_, None) => "the wood bears a zero set this far off".into(),
+        |verdict, _| match (verdict, &nearer.limited_by) {
+            (Verdict::Clear, _) | (_, None) => "wood and unit bear a zero set this far off".into(),
+            (_, Some(what)) if nearer.by < nearer.wood => {
+                format!("set it no further off, or ease with a chisel what is met first: {what}")
+            }
             (_, Some(what)) => {
                 format!("set the zero with more care: {what}, has no more to spare")
             }

@@ -6,7 +6,7 @@ use super::choice::choose;
 use super::error::WorkError;
 use super::trial::Views;
 use super::work::Work;
-use crate::finding::{Finding, Verdict, gravest};
+use crate::finding::{Answers, Finding, Verdict, gravest};
 use crate::fit::{UnitFit, block_length};
 use crate::geometry::{MinMax, PerSide};
 use crate::glass;
@@ -87,7 +87,8 @@ pub(super) fn sash_report(
     let measured = &work.sash.measured;
     let verdict = gravest(&findings);
     // A sash that is stopped is not to be cut, so nobody is told how.
-    let cut = verdict != Verdict::Stop;
+    let answers = Answers::of(&findings);
+    let cut = answers.may_be_cut();
     let passes = work.plan.passes.iter().filter(|_| cut).map(|pass| PassLine {
         pass: pass.clone(),
         setting: hand::setting(pass, &work.fit, workshop),
@@ -99,6 +100,7 @@ pub(super) fn sash_report(
         id: measured.id.clone(),
         kind: measured.kind.name(),
         verdict,
+        answers,
         bars_as: match measured.bars_as {
             BarsAs::OneUnit => "one-unit",
             BarsAs::UnitPerLight => "unit-per-light",
@@ -258,6 +260,11 @@ fn beside(unit: &UnitFit, sash: &Sash) -> PerSide<Option<MinMax>> {
 
 fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
     let choice = &work.sash.measured.unit;
+    let (safety, properties) = (safety(unit, work), glass::Properties::of(&choice.make));
+    let make = match safety {
+        None => properties.words(),
+        Some(_) => properties.words_for_safety(),
+    };
     let bars = unit.bars.iter().map(|bar| InternalBarLine {
         runs: match bar.bar.measured.runs {
             Runs::Upright => "upright",
@@ -272,9 +279,9 @@ fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
         order: unit.order.into(),
         shape: ShapeLine::of(&unit.outlines.order),
         build_up: choice.build_up.to_string(),
-        make: glass::Properties::of(&choice.make).words(),
+        make,
         unstated: glass::unstated(&choice.build_up, &choice.make),
-        safety: safety(unit, work),
+        safety,
         thickness: choice.build_up.thickness(),
         thickest: glass::thickest(choice),
         area: unit.glass_area() / 1e6,

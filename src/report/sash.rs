@@ -1,7 +1,7 @@
 //! The report of one sash.
 
 use super::ShapeLine;
-use crate::finding::{Finding, Verdict, gravest};
+use crate::finding::{Answers, Finding, Verdict, gravest};
 use crate::geometry::{MinMax, PerSide, Placement};
 use crate::glass::strength::Strength;
 use crate::hand::Setting;
@@ -312,6 +312,8 @@ pub struct SashReport {
     pub kind: &'static str,
     /// The gravest verdict of its findings.
     pub verdict: Verdict,
+    /// The verdict on each question: wood, order, cutting, programs.
+    pub answers: Answers,
     /// `one-unit` or `unit-per-light`.
     pub bars_as: &'static str,
     /// Depth of the new rebate, mm.
@@ -364,5 +366,6 @@ impl SashReport {
         self.findings.extend(more);
         self.findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
         self.verdict = gravest(&self.findings);
+        self.answers = Answers::of(&self.findings);
     }
 }

@@ -58,7 +58,7 @@ pub(super) fn thickest(choice: &Choice) -> String {
 }
 
 fn reason(stop: &Finding) -> String {
-    format!("{}, {}: {} against {}", stop.rule, stop.place, stop.measured, stop.limit)
+    format!("{}, {}: {}", stop.rule, stop.place, stop.figures().join(" against "))
 }
 
 /// What is not said of a unit in the table.

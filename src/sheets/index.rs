@@ -3,7 +3,8 @@
 //! Promised: self-contained, no script, reads on a phone and prints; every text from the survey is
 //! escaped. Not promised: that it says everything; the sheets do.
 
-use crate::finding::Verdict;
+use super::answer::{answer, frees, ordering};
+use crate::finding::{Answers, Verdict};
 use crate::number::{NotFinite, decimal};
 use crate::report::{Report, SashReport, UnitLine};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -71,10 +72,10 @@ pub fn html(report: &Report, cards: &[Card]) -> Result<String, NotFinite> {
                     article id=(sash.id) { "\n"
                         h2 { (sash.id) } "\n"
                         p { (sash.kind) } "\n"
-                        p.verdict.stop { "No: no cut could be worked out." } "\n"
+                        p.verdict.stop { "no cut could be worked out" } "\n"
                         ul { "\n"
                             @for finding in &sash.findings {
-                                li { (finding.place) ": " (finding.measured) " against " (finding.limit) ". " (finding.advice) } "\n"
+                                li { (finding.place) ": " (finding.figures().join(" against ")) ". " (finding.advice) } "\n"
                             }
                         } "\n"
                     } "\n"
@@ -90,11 +91,7 @@ pub fn html(report: &Report, cards: &[Card]) -> Result<String, NotFinite> {
 }
 
 fn article(sash: &SashReport, card: &Card) -> Result<Markup, NotFinite> {
-    let (class, words) = match sash.verdict {
-        Verdict::Clear => ("clear", "Yes: the sash can take the unit."),
-        Verdict::Caution => ("caution", "Yes, with care: read what follows before you cut."),
-        Verdict::Stop => ("stop", "No: do not cut this sash for this unit."),
-    };
+    let class = sash.verdict.to_string();
     let pictures = [
         (
             "elevation",
@@ -107,7 +104,7 @@ fn article(sash: &SashReport, card: &Card) -> Result<Markup, NotFinite> {
             "a section before and after; it moves sideways on a narrow screen",
         ),
     ];
-    let orders = sash.units.iter().map(|unit| order(unit, sash.verdict));
+    let orders = sash.units.iter().map(|unit| order(unit, sash.answers));
     let orders = orders.collect::<Result<Vec<String>, NotFinite>>()?;
     let depth = decimal(sash.rebate_depth, 1)?;
     let files = |wanted: fn(&str) -> bool| -> Vec<&str> {
@@ -117,7 +114,8 @@ fn article(sash: &SashReport, card: &Card) -> Result<Markup, NotFinite> {
         article id=(sash.id) { "\n"
             h2 { (sash.id) } "\n"
             p { (sash.kind) } "\n"
-            p class={ "verdict " (class) } { (words) } "\n"
+            p class={ "verdict " (class) } { (answer(sash.answers)) } "\n"
+            @if let Some(words) = frees(sash) { p { (words) } "\n" }
             div.pictures { "\n"
                 @for (class, picture, words) in pictures.iter().filter(|(_, picture, _)| !picture.is_empty()) {
                     figure class=(class) { (PreEscaped(picture)) figcaption { (words) } } "\n"
@@ -136,11 +134,11 @@ fn article(sash: &SashReport, card: &Card) -> Result<Markup, NotFinite> {
 }
 
 /// What to order for a light, in words.
-fn order(unit: &UnitLine, verdict: Verdict) -> Result<String, NotFinite> {
-    let verb = if verdict == Verdict::Stop { "do not order yet" } else { "order" };
+fn order(unit: &UnitLine, answers: Answers) -> Result<String, NotFinite> {
+    let verb = ordering(answers);
     let [width, height] = [decimal(unit.order.width, 1)?, decimal(unit.order.height, 1)?];
     let shape = unit.shape.as_ref().map_or_else(String::new, |s| format!(", {}, over all", s.name));
-    Ok(format!("{}: {verb} {width} × {height} mm{shape}, {}", unit.light, unit.build_up))
+    Ok(format!("{verb} for {}: {width} × {height} mm{shape}, {}", unit.light, unit.build_up))
 }
 
 /// Every piece of advice once, with the first place that it is about.

@@ -49,14 +49,12 @@ pub(super) fn sentences(margins: &Margins) -> Vec<String> {
     if let Some(zero) = &margins.zero {
         let axes = [("X", &zero.x), ("Y", &zero.y), ("Z", &zero.z)];
         let by = axes.map(|(axis, span)| format!("{axis} {}", both(span, |way| way.by, 1)));
+        // What it would meet first is told where it stands in the way of the workshop's own zero.
         lines.push(format!(
-            "Zero may be off by {} mm, or turned by {} degrees: then {}.",
+            "Zero may be off by {} mm, or turned by {} degrees.",
             by.join(", "),
             both(&zero.turn, |way| way.by, 2),
-            first_limit(axes.map(|(_, span)| span)),
         ));
-        let wood = axes.map(|(axis, span)| format!("{axis} {}", both(span, |way| way.wood, 1)));
-        lines.push(format!("The wood alone would bear {} mm.", wood.join(", ")));
     }
     if let Some(nearest) = &margins.obstacle {
         lines.push(format!(
@@ -66,14 +64,6 @@ pub(super) fn sentences(margins: &Margins) -> Vec<String> {
         ));
     }
     lines
-}
-
-/// What is reached first of all.
-fn first_limit(spans: [&Span; 3]) -> String {
-    let ways = spans.into_iter().flat_map(|span| [&span.minus, &span.plus]);
-    let first = ways.min_by(|a, b| a.by.total_cmp(&b.by));
-    let what = first.and_then(|way| way.limited_by.as_ref());
-    what.map_or_else(|| "nothing is reached".into(), |what| format!("{what}, is used up first"))
 }
 
 /// `-2.0 +2.5`, rounded towards zero: no more is told than there is.
@@ -138,7 +128,10 @@ mod tests {
         assert_eq!(turned[1], "zero may be off X -50.0 +0.4 Y -50.0 +2.0 Z -0.0 +50.0 mm");
         assert_eq!(turned[3], "the wood bears X -50.0 +30.0 Y -50.0 +30.0 Z -30.0 +50.0 mm");
         let text = sentences(&margins).join(" ");
-        assert!(text.contains("then left stile, wood beside the cut, is used up first"), "{text}");
+        assert!(
+            text.contains("Zero may be off by X -0.4 +50.0, Y -2.0 +50.0, Z -0.0 +50.0 mm"),
+            "{text}"
+        );
         assert_eq!(remarks(&Margins::default(), true), Vec::<String>::new());
     }
 }

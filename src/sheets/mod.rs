@@ -4,6 +4,7 @@
 //! Promised: every figure is one of the report or the length of what is drawn; a sheet groups, picks and rounds,
 //! and works out none of its own. Not promised: how a pen draws it.
 
+mod answer;
 mod building_checks;
 mod choice;
 pub mod cutting_list;

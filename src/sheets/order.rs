@@ -5,8 +5,7 @@ use super::kit::{hundredths, mm};
 use crate::number::{NotFinite, decimal};
 use crate::report::{InternalBarLine, Report, ShapeLine, UnitLine};
 
-/// The order as CSV (RFC 4180), a header and a line a unit. Sashes that are stopped are left out: a
-/// unit is ordered only for a sash that can take it.
+/// The order as CSV (RFC 4180), a header and a line a unit. Sashes that cannot take their unit are left out.
 ///
 /// # Errors
 /// Where a number of the report is not finite.
@@ -36,7 +35,7 @@ pub fn csv(report: &Report) -> Result<Vec<u8>, SheetError> {
         "how the shape is given",
         "order area m2",
     ])?;
-    let able = report.sashes.iter().filter(|sash| sash.verdict != crate::finding::Verdict::Stop);
+    let able = report.sashes.iter().filter(|sash| sash.answers.may_be_ordered());
     for (sash, unit) in able.flat_map(|sash| sash.units.iter().map(move |unit| (sash, unit))) {
         let centres = |runs: &str| {
             let bars = unit.internal_bars.iter().filter(|bar| bar.runs == runs);

@@ -1,5 +1,6 @@
 //! The whole answer in plain text, for a terminal of 80 columns.
 
+use super::answer::{answer, frees, ordering};
 use super::lines::{Lines, WIDTH};
 use super::{building_checks, choice, margins};
 use crate::finding::{Finding, Verdict};
@@ -36,13 +37,16 @@ fn written(report: &Report, body: impl Fn(&mut Lines, &SashReport)) -> String {
     }
     for sash in &report.sashes {
         out.gap();
-        out.line(&format!("{} ({}): {}", sash.id, sash.kind, verdict_words(sash.verdict)));
+        out.wrapped("", "  ", &format!("{} ({}): {}", sash.id, sash.kind, answer(sash.answers)));
+        if let Some(words) = frees(sash) {
+            out.wrapped("  ", "  ", &words);
+        }
         choice::brief(&mut out, &sash.choice);
         body(&mut out, sash);
     }
     for sash in &report.cannot_be_cut {
         out.gap();
-        out.line(&format!("{} ({}): {}", sash.id, sash.kind, verdict_words(sash.verdict)));
+        out.line(&format!("{} ({}): no", sash.id, sash.kind));
         findings(&mut out, &sash.findings);
     }
     out.gap();
@@ -63,9 +67,10 @@ pub fn proof(proof: &Proof) -> String {
         ));
     }
     for fault in &proof.faults {
-        let Finding { rule, place, measured, limit, verdict, advice, .. } = &fault.finding;
+        let Finding { rule, place, verdict, advice, .. } = &fault.finding;
+        let figures = fault.finding.figures().join(" against ");
         let more = if fault.count > 1 { format!(" ({} such)", fault.count) } else { String::new() };
-        let text = format!("{rule}, {place}: {measured} against {limit}{more}. {advice}");
+        let text = format!("{rule}, {place}: {figures}{more}. {advice}");
         out.wrapped(&format!("{verdict:<8}"), "        ", &text);
     }
     for corner in proof.chisel.iter().filter(|corner| corner.needed) {
@@ -104,14 +109,6 @@ fn made(out: &mut Lines, sash: &SashReport) {
     }
 }
 
-fn verdict_words(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Clear => "yes, there is enough wood",
-        Verdict::Caution => "yes, with care",
-        Verdict::Stop => "no",
-    }
-}
-
 /// Units to order, like ones together.
 fn units(out: &mut Lines, sash: &SashReport) {
     let like = |a: &UnitLine, b: &UnitLine| {
@@ -122,7 +119,7 @@ fn units(out: &mut Lines, sash: &SashReport) {
             && tapers(a) == tapers(b)
     };
     for (unit, places) in grouped(&sash.units, like, |unit| unit.light.as_str()) {
-        let order = if sash.verdict == Verdict::Stop { "Do not order yet" } else { "Order" };
+        let order = ordering(sash.answers);
         let count = places.len();
         let weight = unit.weight.map_or_else(String::new, |kg| format!(", {kg:.1} kg"));
         let text = format!(
@@ -191,7 +188,7 @@ fn building_checks(out: &mut Lines, sash: &SashReport) {
 fn made_of(unit: &UnitLine) -> String {
     match unit.unstated.as_slice() {
         [] => unit.make.clone(),
-        open => format!("{}; {} not stated", unit.make, open.join(", ")),
+        open => format!("{}; ask the maker: {}", unit.make, open.join(", ")),
     }
 }
 
@@ -224,13 +221,12 @@ fn findings(out: &mut Lines, findings: &[Finding]) {
         a.rule == b.rule
             && a.verdict == b.verdict
             && a.advice == b.advice
-            && a.measured.to_string() == b.measured.to_string()
-            && a.limit == b.limit
+            && a.figures() == b.figures()
     };
     for (finding, places) in grouped(&open, like, |finding| finding.place.as_str()) {
-        let Finding { rule, measured, limit, verdict, advice, basis, .. } = finding;
-        let places = places.join(", ");
-        let text = format!("{rule}, {places}: {measured} against {limit} ({basis}). {advice}");
+        let Finding { rule, verdict, advice, basis, .. } = finding;
+        let (places, figures) = (places.join(", "), finding.figures().join(" against "));
+        let text = format!("{rule}, {places}: {figures} ({basis}). {advice}");
         out.wrapped(&format!("  {verdict:<8}"), "          ", &text);
     }
     out.line(&format!(

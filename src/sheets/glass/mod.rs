@@ -10,7 +10,6 @@ use super::kit::{Column, Flow, Picture, Table, mm, reading};
 use super::layers::BEAD;
 use super::layers::{DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
 use crate::drawing::{Across, Dimension, Document, Item, Scene, Text, Up};
-use crate::finding::Verdict;
 use crate::geometry::{COINCIDENT, Outline, OutlineError};
 use crate::number::{NotFinite, decimal};
 use crate::report::{Report, SashReport, ShapeLine, UnitLine};
@@ -26,7 +25,7 @@ struct Kind<'a> {
     labels: Vec<String>,
 }
 
-/// The order; sashes that are stopped are left out.
+/// The order; sashes that cannot take their unit are left out.
 ///
 /// # Errors
 /// Where a unit has no area, or a number is not finite.
@@ -67,7 +66,7 @@ fn on_one_page(begun: &Flow, kind: &Kind<'_>, size: Size) -> Result<Flow, SheetE
 }
 
 fn kinds(report: &Report) -> Vec<Kind<'_>> {
-    let able = report.sashes.iter().filter(|sash| sash.verdict != Verdict::Stop);
+    let able = report.sashes.iter().filter(|sash| sash.answers.may_be_ordered());
     let mut kinds: Vec<Kind<'_>> = Vec::new();
     for (sash, unit) in able.flat_map(|sash| sash.units.iter().map(move |unit| (sash, unit))) {
         let label = label(sash, unit);
@@ -121,7 +120,7 @@ fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) -> Result<(), NotFinite> {
     }
     if kinds.is_empty() {
         flow.paragraph(
-            "Nothing can be ordered: every sash is stopped. See the reasons in summary.txt.",
+            "Nothing can be ordered: no sash can take its unit. See the reasons in summary.txt.",
         );
     }
     table.lay(flow);

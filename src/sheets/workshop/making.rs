@@ -86,9 +86,25 @@ fn corners(flow: &mut Flow, report: &SashReport) -> Result<(), NotFinite> {
         );
     }
     if !any {
-        flow.paragraph("None: the unit clears the fillets that the cutter leaves.");
+        flow.paragraph(&match zero_for_unit(report) {
+            None => "None: the unit clears the fillets that the cutter leaves.".to_owned(),
+            Some(off) => format!(
+                "None as drawn: the unit clears the fillets that the cutter leaves. If the zero is off by more than \
+                 {} mm, ease the corner that the unit meets.",
+                mm(off)?
+            ),
+        });
     }
     Ok(())
+}
+
+/// How far off the zero may be before the unit, and not the wood, is what it meets, mm, rounded down; none where the
+/// wood comes first, or nothing was proven.
+fn zero_for_unit(report: &SashReport) -> Option<f64> {
+    let zero = report.proof.as_ref()?.margins.zero.as_ref()?;
+    let ways = [&zero.x, &zero.y].into_iter().flat_map(|span| [&span.minus, &span.plus]);
+    let nearest = ways.min_by(|a, b| a.by.total_cmp(&b.by)).filter(|way| way.by < way.wood)?;
+    Some((nearest.by * 10.0).floor() / 10.0)
 }
 
 /// What a face that is not flat means for depths; nothing for a flat one.

@@ -8,9 +8,9 @@ mod glazing;
 mod making;
 
 use super::kit::{Column, Flow, Picture, Table, min_max, mm, reading};
-use super::{SheetError, Subject, building_checks, choice, elevation, section};
+use super::{SheetError, Subject, answer, building_checks, choice, elevation, section};
 use crate::drawing::Document;
-use crate::finding::Verdict;
+use crate::finding::{Finding, Verdict};
 use crate::number::NotFinite;
 use crate::report::{CAUTIONS, Candidate, SashReport};
 use crate::sash::PlacedBar;
@@ -28,12 +28,15 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     let head = format!("{} · {} · workshop sheet", subject.house, report.id);
     let foot = "Calculated from the survey as written; it does not replace local codes or licensed practice.";
     let mut flow = Flow::new(size, margin, head, foot);
-    flow.heading(&verdict(report));
+    flow.heading(&format!("{}: {}", report.id, answer::answer(report.answers)));
+    if let Some(words) = answer::frees(report) {
+        flow.paragraph(&words);
+    }
     let most = Size::new(flow.width(), (size.height / 2.3).min(125.0));
     flow.picture(Picture::within(elevation::elevation(subject, most)?, most));
     members(&mut flow, subject, report)?;
     open_findings(&mut flow, report);
-    let stopped = report.verdict == Verdict::Stop;
+    let stopped = !report.answers.may_be_cut();
     if stopped {
         units_tried(&mut flow, report);
         cautions(&mut flow, report);
@@ -125,14 +128,6 @@ fn together(subject: &Subject<'_>, names: &[String]) -> String {
     }
 }
 
-fn verdict(report: &SashReport) -> String {
-    match report.verdict {
-        Verdict::Clear => format!("{}: clear, the sash can take the unit", report.id),
-        Verdict::Caution => format!("{}: the sash can take the unit, with care", report.id),
-        Verdict::Stop => format!("{}: STOP, do not cut this sash for this unit", report.id),
-    }
-}
-
 /// Sizes with a place for the joiner's own measure beside each.
 fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Result<(), NotFinite> {
     let mut table = Table::new(vec![
@@ -146,7 +141,7 @@ fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Resul
         Column::numbers("wood left under / beside, mm", 1.9),
     ]);
     let measured = &subject.sash.measured;
-    let stop = report.verdict == Verdict::Stop;
+    let stop = !report.answers.may_be_cut();
     for (side, left) in report.timber.members.iter() {
         let member = measured.members.get(side);
         let depth = mm(report.rebate_depth)?;
@@ -194,11 +189,9 @@ fn open_findings(flow: &mut Flow, report: &SashReport) {
     });
     let mut alike: Vec<(String, Vec<&str>)> = Vec::new();
     for finding in open {
-        let words = format!(
-            "{}, limit {} ({}). {}",
-            finding.measured, finding.limit, finding.basis, finding.advice
-        );
-        let words = format!("{}: {words}", finding.verdict);
+        let [measured, limit] = finding.figures();
+        let Finding { verdict, basis, advice, .. } = finding;
+        let words = format!("{verdict}: {measured}, limit {limit} ({basis}). {advice}");
         match alike.iter_mut().find(|(known, _)| *known == words) {
             Some((_, places)) => places.push(&finding.place),
             None => alike.push((words, vec![&finding.place])),
