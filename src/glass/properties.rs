@@ -115,7 +115,7 @@ mod tests {
         };
         let properties = Properties::of(&make);
         assert_eq!(properties.words(), "argon 90 %, emissivity 0.03, improved spacer, toughened");
-        assert!(unstated(&unit("4-6-4").build_up, &make).is_empty());
+        assert_eq!(unstated(&unit("4-6-4").build_up, &make), ["coated face", "spacer material"]);
         // As above: 4-6-4, argon 90 %, 0.03: 2.0101.
         let u = properties.glazing(&unit("4-6-4")).unwrap().u_value();
         assert_relative_eq!(u, 2.0101, epsilon = 1e-3);

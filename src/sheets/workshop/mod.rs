@@ -28,7 +28,9 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     let head = format!("{} · {} · workshop sheet", subject.house, report.id);
     let foot = "Calculated from the survey as written; it does not replace local codes or licensed practice.";
     let mut flow = Flow::new(size, margin, head, foot);
-    flow.heading(&format!("{}: {}", report.id, answer::answer(report.answers)));
+    let stopped = !report.answers.may_be_cut();
+    let stop = if stopped { "STOP, do not cut: " } else { "" };
+    flow.heading(&format!("{}: {stop}{}", report.id, answer::answer(report.answers)));
     if let Some(words) = answer::frees(report) {
         flow.paragraph(&words);
     }
@@ -36,7 +38,6 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     flow.picture(Picture::within(elevation::elevation(subject, most)?, most));
     members(&mut flow, subject, report)?;
     open_findings(&mut flow, report);
-    let stopped = !report.answers.may_be_cut();
     if stopped {
         units_tried(&mut flow, report);
         cautions(&mut flow, report);
