@@ -23,7 +23,7 @@ fn glass(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<Finding> {
     for unit in &fit.units {
         if let Some(glass) = GlassUnit::new(build_up, Treatment::Annealed, unit.order) {
             let climates = Climate::of(&Weather::default());
-            let wind = sash.measured.wind;
+            let wind = &sash.measured.wind;
             let judged = strength::judge(&unit.light, &glass, wind, &climates, &workshop.limits);
             found.extend(judged.findings);
         }

@@ -583,3 +583,39 @@ fn a_folder_of_programs_is_proven_in_its_order_and_those_of_another_sash_are_not
         assert!(stderr(&told).contains("no movement"), "{}", stderr(&told));
     }
 }
+
+// 800 Pa is a test class (EN 12210) and nobody's statement; 497 Pa are the worked example's, times 1.3.
+#[test]
+fn the_wind_is_told_with_where_it_comes_from() {
+    for (line, words) in [
+        ("", "in wind (800 Pa, assumed)"),
+        ("wind = 800", "in wind (800 Pa, as stated)"),
+        (
+            "weather = { site = { speed = 26, terrain = \"town\", height = 10, coefficient = 1.3 } }",
+            "in wind (646 Pa by EN 1991-1-4: 26 m/s, town, 10 m up, 1.3 times)",
+        ),
+    ] {
+        let bench = Bench::new();
+        fs::write(bench.path("house.toml"), format!("{SMALL}{line}\n")).unwrap();
+        let survey = bench.text("house.toml");
+        let output = run(&["check", &survey]);
+        ends_with(&output, 0);
+        let said = String::from_utf8(output.stdout).unwrap();
+        let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(said.contains(words), "{said}");
+        let output = run(&["check", "--json", &survey]);
+        let report: Value = serde_json::from_slice(&output.stdout).unwrap();
+        let wind = &report["sashes"][0]["wind"];
+        assert!(words.contains(wind["words"].as_str().unwrap()), "{wind}");
+        let stressed = report["sashes"][0]["findings"].as_array().unwrap();
+        let of_wind = |rule: &str| stressed.iter().filter(|f| f["rule"] == rule).count();
+        assert_eq!(of_wind("glass.strength.wind"), 1);
+        let told = stressed.iter().filter(|finding| {
+            let rule = finding["rule"].as_str().unwrap();
+            let glass_or_wood = rule == "glass.strength.wind" || rule == "timber.wind";
+            glass_or_wood
+                && !finding["advice"].as_str().unwrap().contains(wind["words"].as_str().unwrap())
+        });
+        assert_eq!(told.count(), 0, "{stressed:?}");
+    }
+}

@@ -8,7 +8,7 @@ use fillister::geometry::{Edge, Side};
 use fillister::job;
 use fillister::survey::{
     BuildUp, Country, Diagnostics, Gas, House, Moulding, Nearby, OldGlazing, Spacer, UnitShape,
-    With, Workshop, read, read_bytes, read_with,
+    Wind, With, Workshop, read, read_bytes, read_with,
 };
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -92,8 +92,8 @@ fn the_least_survey_takes_the_documented_defaults() {
     // EN 1279-1:2018 (P): two float panes ±1.0 mm.
     assert_eq!([unit.over, unit.tape, unit.order_step], [1.0, 0.0, 1.0]);
     assert_eq!([sash.finish.bed, sash.finish.bead, sash.finish.proud], [2.0, 10.0, 0.0]);
-    // EN 12210 (P): P1 of class 2.
-    assert_eq!(sash.wind, 800.0);
+    // EN 12210 (P): P1 of class 2, which is a test and tells nothing of the place.
+    assert_eq!((sash.wind, sash.wind.pressure()), (Wind::Assumed, 800.0));
     assert_eq!(sash.members.top.moulding, Moulding::Square);
 }
 
@@ -245,6 +245,8 @@ fn what_stands_round_a_sash_is_read() {
     let near = around.place.near.unwrap();
     assert!(near.has(Nearby::Wet) && near.has(Nearby::StairsFoot) && !near.has(Nearby::Door));
     assert_eq!((around.weather.room.humidity, around.weather.degree_hours), (0.6, Some(70.0)));
+    // A worked example in public: 497 Pa of peak pressure; by 1.6 where no coefficient is given.
+    assert!((house.sashes[0].wind.pressure() - 1.6 * 497.0).abs() < 1.0);
     // A unit is taken as sealed at the height of the house, unless another is given.
     assert_eq!((around.weather.altitude, around.weather.sealed_altitude), (1600.0, 1600.0));
     assert_eq!(house.sashes[0].members.bottom.tenon.unwrap().haunch, 15.0);

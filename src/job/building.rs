@@ -104,7 +104,7 @@ fn strong(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<(String, Strength)
         let shaped = unit.glass_area() < unit.order.area();
         let sealed = if shaped { sealed.shaped() } else { sealed };
         let mut judged =
-            strength::judge(&unit.light, &sealed, measured.wind, &climates, &workshop.limits);
+            strength::judge(&unit.light, &sealed, &measured.wind, &climates, &workshop.limits);
         if shaped {
             judged.findings.iter_mut().for_each(say_how_judged);
         }

@@ -19,7 +19,7 @@ use crate::prove::Proof;
 use crate::report::{
     CAUTIONS, CannotBeCut, Choice, ExtentMm, FaceHeights, GapLine, HangingLine, InternalBarLine,
     PassLine, ProgramLine, ProofLine, Report, SashReport, SetUpLine, ShapeLine, StrengthLine,
-    UnitLine, WorstPane,
+    UnitLine, WindLine, WorstPane,
 };
 use crate::sash::{Part, Sash, Solid};
 use crate::survey::{BarsAs, House, Runs, Workshop};
@@ -112,6 +112,7 @@ pub(super) fn sash_report(
         findings,
         choice,
         warmth: work.building.warmth.clone(),
+        wind: WindLine { pressure: measured.wind.pressure(), words: measured.wind.to_string() },
         worst_panes: worst_panes(&strength),
         strength,
         hanging: work.building.hanging.as_ref().map(hanging_line),

@@ -9,7 +9,7 @@ mod shape;
 pub use sash::{
     Candidate, Change, Choice, ExtentMm, FaceHeights, GapLine, HangingLine, InternalBarLine, Next,
     PassLine, ProgramLine, ProofLine, SashReport, SetUpLine, SizeMm, StrengthLine, UnitLine,
-    WorstPane,
+    WindLine, WorstPane,
 };
 
 pub use shape::{ArcLine, EdgeLine, Measure, ShapeLine};

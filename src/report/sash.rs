@@ -202,6 +202,15 @@ pub struct StrengthLine {
     pub strength: Strength,
 }
 
+/// Wind on a sash.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct WindLine {
+    /// Pressure, Pa.
+    pub pressure: f64,
+    /// The pressure, and whether it is assumed, stated, or reckoned from the site.
+    pub words: String,
+}
+
 /// What the worst pane of a sash bears in one case.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct WorstPane {
@@ -332,6 +341,8 @@ pub struct SashReport {
     pub warmth: Option<Warmth>,
     /// What each unit bears; none for a bare thickness.
     pub strength: Vec<StrengthLine>,
+    /// The wind that glass and timber are judged by.
+    pub wind: WindLine,
     /// In each case the pane that comes nearest to what it may bear.
     pub worst_panes: Vec<WorstPane>,
     /// Weights and what carries them; none for a bare thickness.

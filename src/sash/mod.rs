@@ -208,7 +208,7 @@ pub(crate) mod tests {
             screws: Vec::new(),
             clamps: Vec::new(),
             surface: Vec::new(),
-            wind: 800.0,
+            wind: crate::survey::Wind::Assumed,
             around: survey::Around::default(),
         }
     }

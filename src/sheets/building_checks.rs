@@ -58,8 +58,12 @@ fn glass(sash: &SashReport) -> Option<String> {
         return None;
     }
     let worst = sash.worst_panes.iter().map(|WorstPane { case, share }| {
-        let when = if case == "wind" { "in" } else { "on" };
-        format!("{:.0} % {when} {case}", 100.0 * share)
+        let share = 100.0 * share;
+        if case == "wind" {
+            format!("{share:.0} % of what it may in wind ({})", sash.wind.words)
+        } else {
+            format!("{share:.0} % on {case}")
+        }
     });
     let worst: Vec<String> = worst.collect();
     let shaped = if sash.units.iter().any(|unit| unit.shape.is_some()) {
@@ -67,10 +71,7 @@ fn glass(sash: &SashReport) -> Option<String> {
     } else {
         ""
     };
-    Some(format!(
-        "of what it may bear the worst pane bears {} (EN 16612).{shaped}",
-        worst.join(", ")
-    ))
+    Some(format!("the worst pane bears {} (EN 16612).{shaped}", worst.join(", ")))
 }
 
 /// The whole sash.

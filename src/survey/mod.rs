@@ -85,7 +85,7 @@
 //! clearance = { left = 2, right = 2, top = 2, bottom = 4 }
 //! blocks    = { height = 4 }          # setting blocks; as high as the bottom clearance by default
 //! finish    = { bed = 2, bead = 10, proud = 0 }
-//! wind      = 800                     # Pa
+//! wind      = 900                     # Pa; or the weather's site, or else 800 is assumed
 //!
 //! ## None of these bears on the wood; what is left out is not judged, or reckoned as the plainest.
 //! ## In the unit: gas (air, argon, krypton, xenon) and its share, the normal emissivity of the coated
@@ -99,7 +99,9 @@
 //! ##        near = [] or those of "door", "guard", "wet", "stairs", "stairs-foot" that are near)
 //! weather   = { room = 20, humidity = 0.5, outdoors = 0, degree_hours = 70, altitude = 60, sealed_altitude = 300 }
 //! ##        and for the sealed gas: sealed_temperature, sealed_barometer, gas_hottest, gas_coldest,
-//! ##        barometer_low, barometer_high
+//! ##        barometer_low, barometer_high; in place of the pressure of the wind, EN 1991-1-4:
+//! ##        site = { speed = 25, terrain = "suburb", height = 9, coefficient = 1.6 } (m/s; sea, flat, country,
+//! ##        suburb, town; m)
 //!
 //! ## Bars take thickness, rebate and moulding from the sash unless they have their own.
 //! bars = [

@@ -96,7 +96,12 @@ pub(super) fn judge(sash: &Sash, left: &[BarLeft], limits: &Limits) -> Vec<Findi
         if let Some(web) = left.web {
             findings.push(judge_web(&left.name, web, limits));
         }
-        findings.push(bending::judge_bar(left.name.clone(), &left.bending, limits));
+        findings.push(bending::judge_bar(
+            left.name.clone(),
+            &left.bending,
+            &sash.measured.wind,
+            limits,
+        ));
     }
     findings
 }

@@ -16,7 +16,7 @@ use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::{Edge, Side};
 use crate::glass::strength::PASCAL;
 use crate::sash::{Part, PlacedBar, Sash};
-use crate::survey::{Bar, Kind, Limit, Limits, Runs};
+use crate::survey::{Bar, Kind, Limit, Limits, Runs, Wind};
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::fmt;
@@ -97,7 +97,7 @@ pub(super) fn of_member(sash: &Sash, side: Side, before: &Section, after: &Secti
     let measured = &sash.measured;
     let width = measured.members.get(side).width;
     let daylight = if side.is_upright() { measured.sight.width } else { measured.sight.height };
-    let load = measured.wind * PASCAL * (daylight / 2.0 + width);
+    let load = measured.wind.pressure() * PASCAL * (daylight / 2.0 + width);
     let span = span(sash, side.is_upright());
     let bent = |section| Bent::new(span, load, measured.timber.modulus(), section);
     Bending {
@@ -124,7 +124,7 @@ pub(super) fn of_bar(
     } else {
         (span_along(sash, placed), lights_beside(sash, placed))
     };
-    let pressure = measured.wind * PASCAL;
+    let pressure = measured.wind.pressure() * PASCAL;
     let carries =
         |width, section| Bent::new(span, pressure * width, measured.timber.modulus(), section);
     let whole = bar.width + beside / 2.0;
@@ -204,17 +204,22 @@ fn carried(kind: Kind, side: Side) -> bool {
 }
 
 /// Judges a member: `timber.wind`. A carried one is clear whatever the figure says.
-pub(super) fn judge_member(place: String, bending: &Bending, limits: &Limits) -> Finding {
+pub(super) fn judge_member(
+    place: String,
+    bending: &Bending,
+    wind: &Wind,
+    limits: &Limits,
+) -> Finding {
     let stop = of_span(bending.span, &limits.span_over_deflection_stop);
     let caution = of_span(bending.span, &limits.span_over_deflection_caution);
     let cure = "a shallower or narrower rebate, or a lower wind pressure if the site is sheltered, \
                 would bring it within the limit";
-    let mut finding = judge(place, bending, Bounds::new(stop, caution), cure);
+    let mut finding = judge(place, bending, wind, Bounds::new(stop, caution), cure);
     if bending.carried {
         finding.verdict = Verdict::Clear;
         finding.advice = format!(
-            "the frame carries it along its length, so it cannot bend so far ({}); the figure is for \
-             comparison",
+            "the frame carries it along its length, so it cannot bend so far ({} in wind of {wind}); the \
+             figure is for comparison",
             change(bending)
         );
     }
@@ -223,11 +228,11 @@ pub(super) fn judge_member(place: String, bending: &Bending, limits: &Limits) ->
 
 /// Judges a bar: `timber.wind`, at most a caution, since old bars that are limper than any class have
 /// stood and panes help them.
-pub(super) fn judge_bar(place: String, bending: &Bending, limits: &Limits) -> Finding {
+pub(super) fn judge_bar(place: String, bending: &Bending, wind: &Wind, limits: &Limits) -> Finding {
     let caution = of_span(bending.span, &limits.span_over_deflection_caution);
     let cure =
         "bars want bedding to the unit along their length, and a shallower make-up leaves more";
-    judge(place, bending, Bounds::caution(caution), cure)
+    judge(place, bending, wind, Bounds::caution(caution), cure)
 }
 
 /// The deflection that a ratio of span over deflection allows, mm.
@@ -235,11 +240,13 @@ fn of_span(span: f64, limit: &Limit) -> Bound {
     Bound::from(limit).map(|ratio| span / ratio.max(1.0))
 }
 
-fn judge(place: String, bending: &Bending, bounds: Bounds, cure: &str) -> Finding {
+fn judge(place: String, bending: &Bending, wind: &Wind, bounds: Bounds, cure: &str) -> Finding {
     let measured = Quantity::mm(bending.after.deflection);
     Finding::at_most("timber.wind", place, measured, bounds, |verdict, _| match verdict {
-        Verdict::Clear => format!("stiff enough under the stated wind: {}", change(bending)),
-        Verdict::Caution | Verdict::Stop => format!("{}; {cure}", change(bending)),
+        Verdict::Clear => format!("stiff enough in wind ({wind}): {}", change(bending)),
+        Verdict::Caution | Verdict::Stop => {
+            format!("in wind ({wind}) it {}; {cure}", change(bending))
+        }
     })
 }
 
@@ -309,12 +316,18 @@ mod tests {
         let gone = of_member(&sash, Side::Left, &section(3e5), &section(0.0));
         assert_relative_eq!(gone.after.deflection, gone.span);
         let limits = Limits::default();
-        assert_eq!(judge_member("left stile".into(), &gone, &limits).verdict, Verdict::Stop);
+        assert_eq!(
+            judge_member("left stile".into(), &gone, &Wind::Assumed, &limits).verdict,
+            Verdict::Stop
+        );
         let mut calm = casement();
-        calm.wind = 0.0;
+        calm.wind = Wind::Stated(0.0);
         let calm = of_member(&Sash::new(&calm).unwrap(), Side::Left, &section(3e5), &section(0.0));
         assert_eq!((calm.after.deflection, calm.after.span_over_deflection), (0.0, None));
-        assert_eq!(judge_member("left stile".into(), &calm, &limits).verdict, Verdict::Clear);
+        assert_eq!(
+            judge_member("left stile".into(), &calm, &Wind::Assumed, &limits).verdict,
+            Verdict::Clear
+        );
     }
 
     #[test]
@@ -325,7 +338,7 @@ mod tests {
             survey.kind = kind;
             let bending =
                 of_member(&Sash::new(&survey).unwrap(), side, &section(3e5), &section(1.0));
-            judge_member(String::new(), &bending, &limits).verdict
+            judge_member(String::new(), &bending, &Wind::Assumed, &limits).verdict
         };
         assert_eq!(verdict(Kind::SideHung, Side::Left), Verdict::Stop);
         assert_eq!(verdict(Kind::SlidingUpper, Side::Left), Verdict::Clear);

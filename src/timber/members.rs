@@ -77,7 +77,12 @@ pub(super) fn judge(
             let cut = (left.rebate_width.most, fit.depth);
             findings.push(tenon::judge(left.name.clone(), member, tenon, cut, limits));
         }
-        findings.push(bending::judge_member(left.name.clone(), &left.bending, limits));
+        findings.push(bending::judge_member(
+            left.name.clone(),
+            &left.bending,
+            &sash.measured.wind,
+            limits,
+        ));
     }
     findings
 }

@@ -10,8 +10,8 @@ use fillister::survey::{
     Allowances, Around, Bar, BarsAs, Bearing, CLASSES, Candidates, Clamp, Conditions, Country,
     Cutter, Cutting, Direction, Finish, Gas, GuidedBy, Hinges, Holder, House, Kind, Limit, Limits,
     Machine, Make, Measure, Member, Metal, Moulding, Near, Nearby, Offered, OldGlazing, Opening,
-    Overhang, Paper, Place, Printer, Router, Runs, Sash, Screw, ScrewFrom, Spacer, Tenon, Timber,
-    Treatment, Unit, UnitShape, Weather, WeightBox, Workshop, species,
+    Overhang, Paper, Place, Printer, Router, Runs, Sash, Screw, ScrewFrom, Site, Spacer, Tenon,
+    Terrain, Timber, Treatment, Unit, UnitShape, Weather, WeightBox, Wind, Workshop, species,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -211,7 +211,7 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
         screws,
         clamps,
         surface: Vec::new(),
-        wind: deck.between(200.0, 2000.0),
+        wind: wind(deck.between(200.0, 2000.0)),
         around: draw_around(deck, kind),
     }
 }
@@ -314,6 +314,22 @@ fn draw_around(deck: &mut Deck, kind: Kind) -> Around {
             near: None,
         }),
         weather: draw_weather(deck),
+    }
+}
+
+/// That pressure, or nothing stated, or a site with figures of their own.
+fn wind(pressure: f64) -> Wind {
+    let share = pressure.fract();
+    let terrains = [Terrain::Sea, Terrain::Flat, Terrain::Country, Terrain::Suburb, Terrain::Town];
+    match pressure.to_bits() % 8 {
+        0 => Wind::Assumed,
+        turn @ 1..=5 if share < 0.5 => Wind::Site(Site {
+            speed: 20.0 + 10.0 * share,
+            terrain: terrains[turn as usize - 1],
+            height: 2.0 + 40.0 * share,
+            coefficient: 1.0 + share,
+        }),
+        _ => Wind::Stated(pressure),
     }
 }
 

@@ -4,7 +4,7 @@ use fillister::geometry::{Edge, Side};
 use fillister::survey::{
     Around, Bar, BarsAs, Country, Course, Direction, Gas, GuidedBy, Height, House, Limits, Make,
     Measure, Member, Moulding, Near, Nearby, OldGlazing, Opening, Paper, Runs, Sash, Screw,
-    ScrewFrom, Spacer, Tenon, Treatment, UnitShape, Workshop,
+    ScrewFrom, Spacer, Tenon, Treatment, UnitShape, Wind, Workshop,
 };
 use std::fmt::Write;
 
@@ -170,7 +170,7 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
     let _ = write!(
         out,
         "[[sash]]\nid = \"{}\"\nkind = \"{}\"\nthickness = {}\ntimber = \"{}\"\n{}sight = {}\n\
-         bars_as = \"{bars_as}\"\nwind = {:?}\nclearance = {}\nblocks = {}\nfinish = {}\n\
+         bars_as = \"{bars_as}\"\n{}clearance = {}\nblocks = {}\nfinish = {}\n\
          unit = {{ build_up = \"{}\", cover = {}, spacer_height = {}, over = {}, tape = {}, \
          internal_bar = {}, shape = \"{shape}\", order_step = {}{} }}\n",
         sash.id,
@@ -181,7 +181,10 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
             .class
             .map_or_else(String::new, |class| format!("timber_class = \"{}\"\n", class.name)),
         table(&[("width", sash.sight.width), ("height", sash.sight.height)]),
-        sash.wind,
+        match sash.wind {
+            Wind::Stated(pressure) => format!("wind = {pressure:?}\n"),
+            Wind::Assumed | Wind::Site(_) => String::new(),
+        },
         table(&[
             ("left", gaps.left),
             ("right", gaps.right),
@@ -209,7 +212,7 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
         let spots: Vec<String> = sash.surface.iter().map(spot).collect();
         let _ = writeln!(out, "surface = [{}]", spots.join(", "));
     }
-    around(out, &sash.around, lengths);
+    around(out, &sash.around, sash.wind, lengths);
     for bar in &sash.bars {
         write_bar(out, bar, lengths);
     }
@@ -315,7 +318,7 @@ fn nearby(near: Near) -> String {
     near.join(", ")
 }
 
-fn around(out: &mut String, around: &Around, lengths: Lengths) {
+fn around(out: &mut String, around: &Around, wind: Wind, lengths: Lengths) {
     let mm = |value| mm(value, lengths);
     if let Some(glass) = around.old_glass {
         let _ = writeln!(out, "old_glass = {}", mm(glass));
@@ -371,11 +374,21 @@ fn around(out: &mut String, around: &Around, lengths: Lengths) {
     let weather = &around.weather;
     let hours =
         weather.degree_hours.map_or_else(String::new, |h| format!(", degree_hours = {h:?}"));
+    let site = match wind {
+        Wind::Site(site) => format!(
+            ", site = {{ speed = {:?}, terrain = \"{}\", height = {:?}, coefficient = {:?} }}",
+            site.speed,
+            site.terrain.name(),
+            site.height,
+            site.coefficient
+        ),
+        Wind::Assumed | Wind::Stated(_) => String::new(),
+    };
     let _ = writeln!(
         out,
         "weather = {{ room = {:?}, humidity = {:?}, outdoors = {:?}, altitude = {:?}, \
          sealed_altitude = {:?}, sealed_temperature = {:?}, sealed_barometer = {:?}, gas_hottest = {:?}, \
-         gas_coldest = {:?}, barometer_low = {:?}, barometer_high = {:?}{hours} }}",
+         gas_coldest = {:?}, barometer_low = {:?}, barometer_high = {:?}{hours}{site} }}",
         weather.room.inside,
         weather.room.humidity,
         weather.room.outside,

@@ -3,51 +3,54 @@
 
 use super::{Case, Climate, GlassUnit, Lasts, Strength};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
-use crate::survey::Limits;
+use crate::survey::{Limits, Wind};
 
-/// Works out and judges a unit at `place` (its light) under `wind` Pa and each climate.
+/// Works out and judges a unit at `place` (its light) under the wind and each climate.
 ///
 /// `glass.strength.wind` and `.climate`: stress as a share of the permissible, loads multiplied by
 /// `glass_load_factor`. `glass.strength.size` and `.slender`: what only the maker can answer.
 pub fn judge(
     place: &str,
     unit: &GlassUnit,
-    wind: f64,
+    wind: &Wind,
     climates: &[Climate],
     limits: &Limits,
 ) -> Strength {
     let factor = limits.glass_load_factor.value;
-    let mut cases =
-        vec![Case { name: "wind".into(), panes: unit.carry(factor * wind, 0.0, Lasts::Storm) }];
+    let mut cases = vec![Case {
+        name: "wind".into(),
+        panes: unit.carry(factor * wind.pressure(), 0.0, Lasts::Storm),
+    }];
     cases.extend(climates.iter().map(|climate| Case {
         name: climate.name.into(),
         panes: unit.carry(0.0, factor * climate.isochoric(), Lasts::Weather),
     }));
     let mut findings = Vec::new();
     for (index, case) in cases.iter().enumerate() {
-        let is_wind = index == 0;
-        findings.extend(strength(place, case, is_wind, limits));
+        let by_wind = (index == 0).then_some(wind);
+        findings.extend(strength(place, case, by_wind, limits));
     }
     findings.push(size(place, unit, limits));
     findings.push(slender(place, unit, limits));
     Strength { unit_factor: unit.unit_factor(), cases, findings }
 }
 
-fn strength(place: &str, case: &Case, is_wind: bool, limits: &Limits) -> Option<Finding> {
+fn strength(place: &str, case: &Case, wind: Option<&Wind>, limits: &Limits) -> Option<Finding> {
     let worst = case.worst()?;
-    let rule = if is_wind { "glass.strength.wind" } else { "glass.strength.climate" };
+    let rule = if wind.is_some() { "glass.strength.wind" } else { "glass.strength.climate" };
     let used = Quantity { value: 100.0 * worst.share(), unit: "%" };
     let bounds = Bounds::caution(Bound::from(&limits.glass_use_caution).map(|share| 100.0 * share));
     let at = format!("{place}, pane {}, {}", worst.pane, case.name);
     Some(Finding::at_most(rule, at, used, bounds, |verdict, _| {
         let figure =
             format!("{:.1} N/mm² of {:.1} N/mm² permissible", worst.stress, worst.permissible);
-        match (verdict, is_wind) {
-            (Verdict::Clear, _) => figure,
-            (_, true) => format!(
-                "{figure}: thicker or toughened glass, or have the wind on this window worked out"
+        match (verdict, wind) {
+            (Verdict::Clear, None) => figure,
+            (Verdict::Clear, Some(wind)) => format!("{figure} in wind ({wind})"),
+            (_, Some(wind)) => format!(
+                "{figure} in wind ({wind}): thicker or toughened glass, or have the wind on this window worked out"
             ),
-            (_, false) => format!(
+            (_, None) => format!(
                 "{figure}: panes so small and stiff do not give way to the sealed-in gas; ask the maker \
                  for toughened glass or a narrower cavity, or fit one unit behind all bars"
             ),
@@ -100,7 +103,7 @@ mod tests {
         judge(
             "light 1",
             unit,
-            wind,
+            &Wind::Stated(wind),
             &Climate::of(&crate::survey::Weather::default()),
             &Limits::default(),
         )

@@ -1,7 +1,7 @@
 //! The tables of what stands round a sash, and of what a unit is made of.
 
 use crate::input::{All, Flag, Whole, choice, measures, table};
-use crate::survey::values::{Country, Nearby, Opening};
+use crate::survey::values::{Country, Nearby, Opening, Terrain};
 
 measures! {
     BoxDiameter: length 5.0 300.0;
@@ -19,6 +19,9 @@ measures! {
     DegreeHours: number 1.0 300.0 "thousand K h";
     Altitude: number -400.0 5000.0 "m";
     Barometer: number 850.0 1100.0 "hPa";
+    WindSpeed: number 10.0 60.0 "m/s";
+    HouseHeight: number 1.0 200.0 "m";
+    NetCoefficient: number 0.3 4.0 "";
 }
 
 choice! {
@@ -44,6 +47,16 @@ choice! {
         "wet" => Nearby::Wet;
         "stairs" => Nearby::Stairs;
         "stairs-foot" => Nearby::StairsFoot;
+    }
+}
+
+choice! {
+    TerrainWord: Terrain {
+        "sea" | "0" => Terrain::Sea;
+        "flat" | "I" => Terrain::Flat;
+        "country" | "II" => Terrain::Country;
+        "suburb" | "III" => Terrain::Suburb;
+        "town" | "IV" => Terrain::Town;
     }
 }
 
@@ -135,5 +148,21 @@ table! {
         barometer_low: Barometer, default 993.25;
         /// Barometer on the cold day, hPa.
         barometer_high: Barometer, default 1053.25;
+        /// Where the house stands in the wind, by EN 1991-1-4, in place of a pressure `wind`.
+        site: SiteTable, otherwise "the pressure `wind`";
+    }
+}
+
+table! {
+    /// Where a house stands in the wind, EN 1991-1-4.
+    SiteTable {
+        /// Basic wind speed of the place, m/s, from the map of the national annex.
+        speed: WindSpeed, needed;
+        /// What stands around, categories 0 to IV: "sea", "flat", "country", "suburb" or "town".
+        terrain: TerrainWord, needed;
+        /// Height of the house over the ground, m.
+        height: HouseHeight, needed;
+        /// Net pressure coefficient, outer less inner: 1.6 near the corner of a house, 1.3 elsewhere.
+        coefficient: NetCoefficient, otherwise "1.6, near the corner of a house";
     }
 }

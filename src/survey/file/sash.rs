@@ -144,9 +144,8 @@ table! {
         /// Heights of the glazing face of a cupped or twisted sash, each [x, y, z]: how far the face lies
         /// there above where it would be if flat, negative below.
         surface: All<Spot>, otherwise "a flat sash";
-        // Test pressure P1 of class 2, EN 12210.
-        /// Wind pressure that the sash must bear, Pa.
-        wind: Pressure, default 800;
+        /// Wind pressure that the sash must bear, Pa; the weather's `site` in place of it.
+        wind: Pressure, otherwise "that of the site, or else 800 is assumed: a test class, EN 12210 P1 of class 2";
         /// Thickness of the old panes.
         old_glass: Thickest, otherwise "not known: no old weight is told, and old heat as through 3 mm";
         /// Weight boxes of a sliding sash.

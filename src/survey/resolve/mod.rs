@@ -174,7 +174,7 @@ fn sash(
         screws,
         clamps,
         surface: surface?,
-        wind: table.wind(),
+        wind: around::wind(table, reader),
         around,
     })
 }

@@ -9,6 +9,7 @@ mod pane;
 mod sash;
 mod timber;
 mod unit;
+mod wind;
 mod workshop;
 
 pub use around::*;
@@ -20,4 +21,5 @@ pub use pane::*;
 pub use sash::*;
 pub use timber::*;
 pub use unit::*;
+pub use wind::{Site, Terrain, Wind};
 pub use workshop::*;

@@ -6,6 +6,7 @@ use super::doubt::Doubt;
 use super::members::Member;
 use super::timber::Timber;
 use super::unit::{Finish, Unit};
+use super::wind::Wind;
 use super::workshop::Workshop;
 use crate::geometry::quadrilateral::{Adjusted, Span};
 use crate::geometry::{Fitted, PerSide, Side, Sided, Surface};
@@ -65,8 +66,8 @@ pub struct Sash {
     pub clamps: Vec<Clamp>,
     /// Heights of the glazing face at a few places; none for a flat sash.
     pub surface: Vec<Height>,
-    /// Wind pressure the sash must bear, Pa. Default 800 (EN 12210, test pressure P1 of class 2).
-    pub wind: f64,
+    /// Wind that the sash must bear.
+    pub wind: Wind,
     /// What is known besides: old glass, hinges and weights, place, weather.
     pub around: Around,
 }
