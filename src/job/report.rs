@@ -214,9 +214,11 @@ fn gap_lines(movement: &Movement) -> Vec<GapLine> {
     let line = |(way, budget): (&str, &Budget)| GapLine {
         place: format!("{}, {way}", movement.light),
         gap: budget.gap,
-        worst: budget.worst(),
-        likely: budget.likely(),
-        largest: budget.largest().map(|taker| taker.name),
+        wanted: budget.wanted,
+        chance: budget.chance(),
+        in_use: budget.in_use(),
+        largest: budget.largest().map(|(taker, _)| taker.name),
+        words: budget.words(),
         takers: budget.takers.clone(),
     };
     ways.map(line).to_vec()

@@ -1,12 +1,14 @@
-//! What is left of the gaps round a unit once makers, rules, routers, sun and damp have had their share.
+//! Whether a unit goes into its rebate once makers, rules and routers have had their share, and what sun and damp
+//! leave of the gaps afterwards.
 //!
-//! Promised: every taker by name, both as the worst case and as what is likely, and which is the
-//! largest. Not promised: warped members, racking and settling of the house, timber that was never
-//! dry, coats that swell, or that the deviations have nothing to do with one another (the likely case
-//! takes that for granted).
+//! Promised: every taker by name, the chance that enough is left, and which taker makes most of the doubt. Not
+//! promised: warped members, racking and settling of the house, timber that was never
+//! dry, coats that swell, or that the deviations have nothing to do with one another (the chance takes that for
+//! granted).
 
 mod allowances;
 mod budget;
+mod chance;
 mod judge;
 mod timber;
 

@@ -284,12 +284,16 @@ pub struct GapLine {
     pub place: String,
     /// As drawn, mm.
     pub gap: f64,
-    /// What is left where everything takes its most at once, mm.
-    pub worst: f64,
-    /// What is left where each takes its likely share (root of the sum of squares), mm.
-    pub likely: f64,
-    /// What takes most.
+    /// What must be left of it, mm.
+    pub wanted: f64,
+    /// Chance that enough of it is left when the unit is put in, 0 to 1.
+    pub chance: f64,
+    /// What is left in use, of sizes as drawn, once damp and sun take their most, mm.
+    pub in_use: f64,
+    /// What makes most of the doubt.
     pub largest: Option<&'static str>,
+    /// The chance, and what would make it surer, in words.
+    pub words: String,
     /// Everything that may take from it.
     pub takers: Vec<Taker>,
 }

@@ -121,13 +121,9 @@ fn carried(hanging: &HangingLine) -> Option<String> {
     ))
 }
 
-/// The gap that comes nearest to nothing.
+/// The gap that is least sure to be enough.
 fn gaps(gaps: &[GapLine]) -> Option<String> {
-    let tightest = gaps.iter().min_by(|a, b| a.likely.total_cmp(&b.likely))?;
-    let largest =
-        tightest.largest.map_or_else(String::new, |name| format!("; most goes to the {name}"));
-    Some(format!(
-        "tightest {}: {:.1} mm drawn, {:.1} likely left, {:.1} at the worst{largest} (glass: EN 1279-1, from memory).",
-        tightest.place, tightest.gap, tightest.likely, tightest.worst
-    ))
+    let least = gaps.iter().min_by(|a, b| a.chance.total_cmp(&b.chance))?;
+    let place = least.place.strip_prefix("whole sash, ").unwrap_or(&least.place);
+    Some(format!("{} ({place}).", least.words))
 }

@@ -165,9 +165,11 @@ limits! {
     heavier_caution: Ratio = Limit::usual(2.0);
     /// Share of what hinge screws hold that wants care, 0 to 1.
     screw_hold_caution: Share = Limit::usual(1.0);
-    /// Edge clearance that must be left once every deviation has its likely share, mm.
+    /// Chance that a unit goes in without planing that wants care, 0 to 1.
+    goes_in_caution: Share = Limit::usual(0.9);
+    /// Edge clearance that must be left when the unit is put in, and once damp and sun have taken their most, mm.
     movement_left_caution = Limit::usual(0.0);
-    /// Bed under the unit that must be left once every deviation has its likely share, mm.
+    /// Bed under the unit that must be left when it is put in, and once the timber has dried, mm.
     bed_left_caution = Limit::usual(1.0);
     /// How far a measure of a sash out of square may lie from where the others put it, over what their tolerances let expect.
     misfit_caution: Ratio = Limit::usual(1.5);
