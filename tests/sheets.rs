@@ -378,7 +378,7 @@ fn the_workshop_sheet_tells_boards_bearings_blocks_and_reach() {
     assert!(rules.contains(&"hand.reach") && rules.contains(&"hand.bearing-width"), "{rules:?}");
     let cuts = String::from_utf8(made.files["cutting-list.csv"].clone()).unwrap();
     assert!(cuts.contains("cut into from the pass: lower the bars, upright bar 1"), "{cuts}");
-    // Four sides with two blocks each: 101.6 mm at the bottom, 50 mm elsewhere, 16 mm wide.
-    assert!(cuts.contains("setting block,whole sash,2,101.6,16,4"), "{cuts}");
+    // Four sides with two blocks each: 50 mm, 16 mm wide.
+    assert!(cuts.contains("setting block,whole sash,2,50,16,4"), "{cuts}");
     assert_eq!(cuts.matches("location block,whole sash,2,50,16,2").count(), 3, "{cuts}");
 }

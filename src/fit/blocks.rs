@@ -4,18 +4,22 @@ use super::UnitFit;
 use crate::geometry::{COINCIDENT, Edge, Outline, Side};
 use kurbo::{Point, Rect};
 
-/// Length of each block for a square metre of glass, mm: 0.1 in for each square foot. US trade column
+/// Least length of each block up to so many square metres of glass, m² and mm. VKG 3.6, after NPR 3577.
+const LENGTHS: [(f64, f64); 3] = [(2.0, 50.0), (3.25, 75.0), (5.0, 100.0)];
+
+/// Length of each block for a square metre of glass beyond, mm: 0.1 in for each square foot. US trade column
 /// 2008; the metric value is worked out from it.
 const LENGTH_A_SQUARE_METRE: f64 = 0.1 * 25.4 / (0.3048 * 0.3048);
 
-/// Shortest block, mm: 4 in. US trade column 2008.
-const SHORTEST: f64 = 4.0 * 25.4;
-
 /// Length of each of the two blocks under a unit, mm; never more than half of what they stand under.
 pub fn block_length(unit: &UnitFit) -> f64 {
-    let square_metres = unit.glass_area() / 1e6;
-    let length = (LENGTH_A_SQUARE_METRE * square_metres).max(SHORTEST).min(unit.order.width / 2.0);
+    let length = length_by_area(unit.glass_area() / 1e6).min(unit.order.width / 2.0);
     if is_level(unit) { length } else { length.min(unit.length_along(Side::Bottom) / 2.0) }
+}
+
+fn length_by_area(square_metres: f64) -> f64 {
+    let row = LENGTHS.iter().find(|(most, _)| square_metres <= *most);
+    row.map_or(LENGTH_A_SQUARE_METRE * square_metres, |(_, length)| *length)
 }
 
 /// The two blocks, seen on the glazing face: at the quarter points of the unit's lower edge (US trade
@@ -79,11 +83,15 @@ mod tests {
     use approx::assert_relative_eq;
 
     #[test]
-    fn blocks_stand_at_the_quarter_points_and_are_at_least_four_inches() {
-        assert_relative_eq!(LENGTH_A_SQUARE_METRE, 27.340, epsilon = 1e-3);
+    fn blocks_stand_at_the_quarter_points_and_are_as_long_as_the_area_asks() {
+        // VKG 3.6: 50 mm to 2 m², 75 to 3.25, 100 to 5; the US column's 0.1 in a square foot beyond.
+        for (area, length) in [(0.8, 50.0), (2.0, 50.0), (2.01, 75.0), (3.25, 75.0), (5.0, 100.0)] {
+            assert_eq!(length_by_area(area), length);
+        }
+        assert_relative_eq!(length_by_area(6.0), 6.0 * 27.340, epsilon = 6e-3);
         let fit = fit(&Sash::new(&casement()).unwrap(), &Workshop::default()).unwrap();
         let unit = &fit.units[0];
-        assert_relative_eq!(block_length(unit), 101.6);
+        assert_relative_eq!(block_length(unit), 50.0);
         let [left, right] = [0, 1].map(|index| blocks(unit)[index].bounds());
         assert_relative_eq!(left.center().x - unit.unit.x0, 844.0 / 4.0);
         assert_relative_eq!(unit.unit.x1 - right.center().x, 844.0 / 4.0);

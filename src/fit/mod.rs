@@ -9,12 +9,14 @@ mod crooked;
 mod judge;
 mod measures;
 mod plan;
+mod published;
 mod seat;
 mod support;
 mod warp;
 
 pub use blocks::{block_length, blocks};
 pub use plan::{Fit, InternalBar, Outlines, UnitFit};
+pub use published::under_published;
 pub use seat::{rebate_depth, rebate_width, seats};
 pub use support::{Block, Duty, support};
 

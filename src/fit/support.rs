@@ -2,7 +2,7 @@
 //!
 //! Promised: setting blocks as [`blocks`](super::blocks) draws them; at the other sides blocks as high as the
 //! gap there. Not promised: a standard's word on location blocks. Their places by kind of sash, toe and
-//! heel of a side-hung one among them, and their length are common practice, no source.
+//! heel of a side-hung one among them, are common practice, no source.
 
 use super::{UnitFit, block_length};
 use crate::geometry::{COINCIDENT, Side};
@@ -10,7 +10,7 @@ use crate::survey::{self, Kind};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-/// Length of a location block, mm. Common practice, no source.
+/// Length of a location block, mm. VKG 3.6.
 const LOCATION: f64 = 50.0;
 
 /// What a block does.

@@ -7,7 +7,7 @@ use super::error::WorkError;
 use super::trial::Views;
 use super::work::Work;
 use crate::finding::{Answers, Finding, Verdict, gravest};
-use crate::fit::{UnitFit, block_length};
+use crate::fit::{self, UnitFit, block_length};
 use crate::geometry::{MinMax, PerSide};
 use crate::glass;
 use crate::glass::strength::{Case, PaneLoad, Strength};
@@ -117,7 +117,14 @@ pub(super) fn sash_report(
         strength,
         hanging: work.building.hanging.as_ref().map(hanging_line),
         gaps: work.building.movement.iter().flat_map(gap_lines).collect(),
-        duties: work.building.duty.notes.clone(),
+        duties: work
+            .building
+            .duty
+            .notes
+            .iter()
+            .cloned()
+            .chain(fit::under_published(&work.sash, &work.fit))
+            .collect(),
         materials: cut.then(|| work.materials.clone()),
         reach: hand::reach_needed(workshop, work.fit.depth),
         face: face_heights(&work.sash),

@@ -353,7 +353,7 @@ pub struct SashReport {
     pub hanging: Option<HangingLine>,
     /// Gaps once everything deviates.
     pub gaps: Vec<GapLine>,
-    /// What rules and health ask of this sash, as far as no measure judges it.
+    /// What rules and health ask of this sash, as far as no measure judges it, and what published sizes it is under.
     pub duties: Vec<String>,
     /// What is cut to size besides the units, and sealant; none for a sash that is not to be cut.
     pub materials: Option<Materials>,

@@ -110,9 +110,9 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     }
     table.lay(flow);
     flow.paragraph(
-        "Length of setting blocks by glass area, and quarter points: US trade column 2008. Width is the unit and \
-         the bed behind it (BS 8000-7:1990, 3.1.2, second hand); height is the gap. Places and length of the \
-         others are common practice, no source. Blocks of 80 to 90 Shore A.",
+        "Lengths: VKG 3.6; setting blocks of more than 5 m² of glass, and the quarter points: US trade column 2008. \
+         Width is the unit and the bed behind it (BS 8000-7:1990, 3.1.2, second hand); height is the gap. Places of \
+         the others are common practice, no source. Blocks of 80 to 90 Shore A.",
     );
     Ok(())
 }
