@@ -65,6 +65,28 @@ fn all_45_cells_of_triple_glazing() {
     cells_agree("U-value, EN ISO 10077-1 table C.2, triple", table, build_ups);
 }
 
+// French dwelling method 3CL-2021, 3.3.1, upright double glazing (published): of its coat ε 0.03 is the usual, its argon
+// 90 %.
+#[test]
+fn all_36_cells_of_the_french_dwelling_method() {
+    let low = corrected(0.03).unwrap();
+    let cavities = [6, 8, 10, 12, 14, 15, 16, 18, 20];
+    let table = [
+        (Gas::Air, 1.0, UNCOATED, [3.3, 3.1, 2.9, 2.8, 2.8, 2.7, 2.7, 2.7, 2.7]),
+        (Gas::Air, 1.0, low, [2.45, 2.1, 1.8, 1.6, 1.5, 1.4, 1.4, 1.4, 1.4]),
+        (Gas::Argon, 0.9, UNCOATED, [3.0, 2.9, 2.8, 2.7, 2.6, 2.6, 2.6, 2.6, 2.6]),
+        (Gas::Argon, 0.9, low, [2.0, 1.7, 1.4, 1.3, 1.2, 1.1, 1.1, 1.1, 1.1]),
+    ];
+    let rows = table.into_iter().flat_map(|(gas, share, emissivity, printed)| {
+        cavities.into_iter().zip(printed).map(move |(cavity, printed)| {
+            let build_up = format!("4-{cavity}-4");
+            let u = unit(gas, share, emissivity, &build_up);
+            (format!("{build_up}, {}, ε {emissivity:.3}", gas.name()), u, printed)
+        })
+    });
+    deviation("U-value, 3CL-2021", rows.collect::<Vec<_>>()).of(36).within(HALF_A_TENTH);
+}
+
 // Worked out from the formula by a separate program, to four figures.
 #[test]
 fn four_figures_of_separate_arithmetic() {

@@ -382,3 +382,21 @@ fn the_workshop_sheet_tells_boards_bearings_blocks_and_reach() {
     assert!(cuts.contains("setting block,whole sash,2,50,16,4"), "{cuts}");
     assert_eq!(cuts.matches("location block,whole sash,2,50,16,2").count(), 3, "{cuts}");
 }
+
+// What a maker gets is an order: where a figure comes from is the report's to say.
+#[test]
+fn no_order_says_that_a_figure_is_from_memory() {
+    let states = EXAMPLE
+        .replace("country = \"england\"", "country = \"us\"")
+        .replace("floor = 620", "floor = 620, walkway = 600, drop = 3000, near = [\"stairs\"]");
+    assert_ne!(states, EXAMPLE);
+    let states = job::make(&house(&states)).unwrap().files;
+    for files in [made(), &states] {
+        let pages = paper::pages(&files["glass-order.pdf"]);
+        let words = pages.iter().flat_map(|page| page.words.iter().map(|word| word.text.clone()));
+        let csv = String::from_utf8(files["glass-order.csv"].clone()).unwrap();
+        let all = format!("{} {csv}", words.collect::<Vec<_>>().join(" "));
+        assert!(all.contains("safety glass"));
+        assert!(!all.contains("memory") && !all.contains("not seen"), "{all}");
+    }
+}

