@@ -295,6 +295,19 @@ impl Finding {
     }
 }
 
+/// Lengths that differ by less are one where advice is rounded: what rounding and inches leave over, mm.
+const SLACK: f64 = 1e-6;
+
+/// The next tenth of a millimetre up: a least length in advice, so that to follow it is enough.
+pub fn up_to_tenth(length: f64) -> f64 {
+    ((length - SLACK) * 10.0).ceil() / 10.0
+}
+
+/// The next tenth of a millimetre down: a greatest length in advice, so that to follow it is enough.
+pub fn down_to_tenth(length: f64) -> f64 {
+    ((length + SLACK) * 10.0).floor() / 10.0
+}
+
 /// `text` with a capital and a full stop.
 fn sentence(text: &str) -> String {
     let mut letters = text.trim_end_matches('.').chars();
@@ -390,6 +403,12 @@ mod tests {
         let halved = Bound::geometry(4.0).map(|value| value / 2.0);
         assert_eq!(most(2.5, Bounds::stop(halved)).verdict, Verdict::Stop);
         assert_eq!(most(f64::NAN, Bounds::stop(Bound::geometry(0.0))).verdict, Verdict::Stop);
+    }
+
+    #[test]
+    fn a_length_in_advice_is_rounded_to_the_side_that_does() {
+        assert_eq!((up_to_tenth(28.84), down_to_tenth(28.86)), (28.9, 28.8));
+        assert_eq!((up_to_tenth(2.0 + 1e-9), down_to_tenth(2.0 - 1e-9)), (2.0, 2.0));
     }
 
     #[test]

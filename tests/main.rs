@@ -12,6 +12,7 @@
     reason = "a test may stop at the first surprise; its counts are small"
 )]
 
+mod advice;
 mod answers;
 mod beyond_the_cut;
 mod choice;

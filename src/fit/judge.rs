@@ -4,7 +4,9 @@ use super::corner::largest_radius_between;
 use super::crooked::wider_than_shaped;
 use super::seat::{rebate_width, sits_low};
 use super::{Fit, UnitFit};
-use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
+use crate::finding::{
+    Basis, Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth, up_to_tenth,
+};
 use crate::geometry::{COINCIDENT, PerSide, Side};
 use crate::glass::Tape;
 use crate::sash::Sash;
@@ -53,7 +55,8 @@ fn clearance(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
             }
             let tape = Tape::of(&sash.measured.unit).map(|tape| tape.remark());
             format!(
-                "Leave at least {bound:.1} mm round the unit: a wider rebate, a smaller unit, or lower blocks{}",
+                "Leave at least {:.1} mm round the unit: a wider rebate, a smaller unit, or lower blocks{}",
+                up_to_tenth(bound),
                 tape.map_or_else(String::new, |remark| format!("; {remark}"))
             )
         },
@@ -69,11 +72,18 @@ fn blocks(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
         |verdict, bound| match verdict {
             Verdict::Clear => "The blocks carry the glass off the wet wood.".into(),
             _ => format!(
-                "Use setting blocks at least {bound:.1} mm high, so that the glass stands off the wet wood."
+                "Use setting blocks at least {:.1} mm high, so that the glass stands off the wet wood.",
+                up_to_tenth(bound)
             ),
         },
     )
 }
+
+/// The thinnest cutter that is advised, mm. Common practice, no source.
+const THINNEST_CUTTER: f64 = 2.0;
+
+/// The lowest spacer and seal that is advised, mm. Common practice, no source.
+const LOWEST_SPACER: f64 = 5.0;
 
 /// How much of the spacer stands in the daylight, at its worst side.
 fn spacer_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
@@ -104,34 +114,31 @@ fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> String {
     let sideways = across < needed - COINCIDENT;
     if !sideways && least <= most + COINCIDENT && most >= 0.0 {
         // What is told in tenths must do as it is told.
-        let cure = now.clamp(least.max(0.0), most.max(least));
-        let cure = if cure < now { down(cure) } else { up(cure) };
+        let (most, cure) = (most.max(least), now.clamp(least.max(0.0), most.max(least)));
+        let cure = if cure < now { down_to_tenth(cure) } else { up_to_tenth(cure) };
         if (least - COINCIDENT..=most + COINCIDENT).contains(&cure) {
             return format!("Setting blocks {cure:.1} mm high hide the spacer at top and bottom.");
         }
-        "No block height in whole tenths hides it: order a spacer 0.1 mm lower.".to_owned()
+        // Each needs a tenth less then, and a whole tenth lies between.
+        let cure = up_to_tenth(least - 0.1);
+        format!(
+            "No block height in whole tenths hides it: order a spacer 0.1 mm lower, on setting blocks {cure:.1} mm high."
+        )
     } else {
         let asked = sash.measured.unit.cover;
-        let short = needed - f64::midpoint(cover.top, cover.bottom);
-        let short = short.max(needed - across).max(needed - cover.top - above);
+        // On the blocks as they are: more cover is gained on every side, and most where least is.
+        let short = needed - across.min(cover.top).min(cover.bottom);
         // The order is rounded down to whole steps; a whole number of them more comes through.
         let step = sash.measured.unit.order_step / 2.0;
-        let more = up(asked + (short / step - COINCIDENT).ceil().max(1.0) * step);
-        format!(
-            "No block height hides it: order with {more:.1} mm cover, or a spacer {:.1} mm lower.",
-            up(short).max(0.1)
-        )
+        let more = up_to_tenth(asked + (short / step - COINCIDENT).ceil().max(1.0) * step);
+        let lower = up_to_tenth(short).max(0.1);
+        let lower = if sash.measured.unit.spacer_height - lower >= LOWEST_SPACER {
+            format!(", or a spacer {lower:.1} mm lower")
+        } else {
+            String::new()
+        };
+        format!("No block height hides it: order with {more:.1} mm cover{lower}.")
     }
-}
-
-/// Up to the next tenth, but for rounding.
-fn up(length: f64) -> f64 {
-    ((length - COINCIDENT) * 10.0).ceil() / 10.0
-}
-
-/// Down to the next tenth, but for rounding.
-fn down(length: f64) -> f64 {
-    ((length + COINCIDENT) * 10.0).floor() / 10.0
 }
 
 /// How much of an internal bar stands beside its glazing bar.
@@ -159,7 +166,7 @@ fn bar_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding> {
                     ),
                     _ if internal.width > bar.width => format!(
                         "Order internal bars no wider than the glazing bar, {:.1} mm.",
-                        bar.width
+                        down_to_tenth(bar.width)
                     ),
                     _ => format!(
                         "Setting blocks {:.1} mm high bring the internal bars behind the glazing bars.",
@@ -204,9 +211,10 @@ fn corner(unit: &UnitFit, radius: f64) -> Finding {
         Bounds::caution(Bound::geometry(largest)),
         |verdict, bound| match verdict {
             Verdict::Clear => "The unit's corners clear the fillets that the cutter leaves.".into(),
+            _ if 2.0 * bound < THINNEST_CUTTER => "Chisel the corners square.".into(),
             _ => format!(
                 "Chisel the corners square, or use a cutter of at most {:.1} mm diameter.",
-                2.0 * bound
+                down_to_tenth(2.0 * bound)
             ),
         },
     )
@@ -323,7 +331,7 @@ mod tests {
         let corner = fit.findings.iter().find(|f| f.rule == "fit.corner").unwrap();
         assert_eq!(corner.verdict, Verdict::Caution);
         // Closed form (2 + √2)·2 = 6.828 mm radius.
-        assert!(corner.advice.contains("13.7 mm"), "{}", corner.advice);
+        assert!(corner.advice.contains("13.6 mm"), "{}", corner.advice);
     }
 
     #[test]

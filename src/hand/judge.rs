@@ -3,7 +3,7 @@
 
 use super::bearing::{Face, Faces, faces, width_given};
 use super::{by_bush, template, template_offset};
-use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
+use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict, up_to_tenth};
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::OutlineError;
 use crate::number::{NotFinite, decimal};
@@ -114,8 +114,9 @@ fn reach(workshop: &Workshop, fit: &Fit) -> Option<Finding> {
         |verdict, needed| match verdict {
             Verdict::Clear => "The cutter reaches the new platform from a router's base.".into(),
             _ => format!(
-                "By hand let the cutter stand more than {needed:.1} mm out of its nut, take a longer one, or \
-                 cut the template from a thinner plate."
+                "By hand let the cutter stand at least {:.1} mm out of its nut, take a longer one, or cut the \
+                 template from a thinner plate.",
+                up_to_tenth(needed)
             ),
         },
     ))

@@ -4,7 +4,7 @@ use super::cannot_be_cut::cannot_be_cut;
 use super::choice::choose;
 use super::error::WorkError;
 use super::folder::Files;
-use super::proof::{Proven, proven, zero_findings};
+use super::proof::{Proven, findings as of_proof, proven, zero_findings};
 use super::report::{report, sash_report};
 use super::reserve::reserve;
 use super::trial::Views;
@@ -136,7 +136,7 @@ fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, WorkErr
     );
     let (choice, proven) = (choice?, proven?);
     if let Some(Proven { proof, .. }) = &proven {
-        findings.extend(proof.findings().cloned());
+        findings.extend(of_proof(proof));
         findings.extend(zero_findings(proof, workshop));
         findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
     }

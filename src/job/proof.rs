@@ -131,6 +131,20 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
     })
 }
 
+/// What the proof of the programs written here found, with the cure for whoever let them be written: the survey asks
+/// for such programs, and nobody has typed them.
+pub(super) fn findings(proof: &Proof) -> impl Iterator<Item = Finding> {
+    proof.findings().map(|finding| match finding.rule {
+        "prove.effort" => Finding {
+            advice: "The programs are too long to be proven: ask for a larger side_step, step_depth or widen_step, \
+                     or a wider cutter."
+                .into(),
+            ..finding.clone()
+        },
+        _ => finding.clone(),
+    })
+}
+
 /// `prove.zero`: whether wood and unit bear a zero that is set as far off as the workshop may set it.
 pub(super) fn zero_findings(proof: &Proof, workshop: &Workshop) -> Vec<Finding> {
     let Some(zero) = proof.margins.zero.as_ref().filter(|_| proof.is_proven()) else {

@@ -25,7 +25,7 @@ pub use feeds::Feeds;
 pub use place::SetUp;
 pub use stops::stops;
 
-use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
+use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth};
 use crate::fit::Fit;
 use crate::geometry::Placement;
 use crate::number::NotFinite;
@@ -187,17 +187,38 @@ impl Paths {
             return Some(known.path.clone());
         }
         drop(known);
-        let path = match cut {
-            Cut::Ring(ring) => ring::path(sash, stage, ring, workshop),
-            Cut::Strip(strip) => strip::path(sash, stage, strip, workshop),
-            Cut::Corners { .. } => return None,
-        };
-        let path = path.map(Arc::new);
+        let path = made(sash, pass, workshop)?.map(Arc::new);
         // Another thread may have made the same meanwhile: either serves.
         let mut known = self.known.write().unwrap_or_else(PoisonError::into_inner);
         known.push(Known { stage, cut: cut.clone(), path: path.clone() });
         Some(path)
     }
+}
+
+/// The path of a pass as seen from above; none where no machine cuts it.
+fn made(sash: &Sash, pass: &Pass, workshop: &Workshop) -> Option<Result<Path, NoWay>> {
+    match &pass.cut {
+        Cut::Ring(ring) => Some(ring::path(sash, pass.stage, ring, workshop)),
+        Cut::Strip(strip) => Some(strip::path(sash, pass.stage, strip, workshop)),
+        Cut::Corners { .. } => None,
+    }
+}
+
+/// The thickest cutter, in tenths, of at most `most` mm that comes down in an open light for the pass: a thinner one
+/// runs nearer to the wall, where the light may be narrower still.
+fn thickest(sash: &Sash, pass: &Pass, workshop: &Workshop, most: f64) -> Option<f64> {
+    let mut diameter = most;
+    while diameter >= THINNEST {
+        let mut thinner = workshop.clone();
+        thinner.cutter.diameter = diameter;
+        if made(sash, pass, &thinner)?.is_ok() {
+            return Some(diameter);
+        }
+        // Fine steps at first, for it may be a hair's breadth; then coarse ones.
+        let step = if most - diameter < 0.95 { 0.1 } else { 0.5 };
+        diameter = ((diameter - step) * 10.0).round() / 10.0;
+    }
+    None
 }
 
 /// Room kept between the cutter and the wood where it comes down, mm.
@@ -216,22 +237,23 @@ enum NoWay {
 }
 
 impl NoWay {
-    fn finding(self, pass: &Pass, workshop: &Workshop) -> Finding {
+    fn finding(self, sash: &Sash, pass: &Pass, workshop: &Workshop) -> Finding {
         let place = format!("{}, {}", pass.place, pass.stage);
         match self {
             NoWay::Entry(widest) => {
                 let needed = workshop.cutter.diameter + 2.0 * MARGIN;
                 let bounds = Bounds::stop(Bound::geometry(needed));
                 // Rounded down: what is named has to go in.
-                let most = (10.0 * (widest - 2.0 * MARGIN)).floor() / 10.0;
+                let most = down_to_tenth(widest - 2.0 * MARGIN);
                 Finding::at_least("machine.entry", place, Quantity::mm(widest), bounds, |_, _| {
-                    if most < THINNEST {
-                        return "no cutter comes down in so narrow a light: cut this by hand"
-                            .to_owned();
+                    match thickest(sash, pass, workshop, most) {
+                        None => {
+                            "no cutter comes down in so narrow a light: cut this by hand".to_owned()
+                        }
+                        Some(most) => format!(
+                            "Use a cutter of {most:.1} mm: it has to come down in the open light."
+                        ),
                     }
-                    format!(
-                        "Use a cutter of at most {most:.1} mm: it has to come down in the open light."
-                    )
                 })
             }
             NoWay::Shape(inside) => {

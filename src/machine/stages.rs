@@ -82,7 +82,7 @@ impl Job<'_> {
         for (pass, round) in self.plan.passes.iter().zip(rounds(&self.plan.passes)) {
             match paths.of(self.sash, pass, self.workshop) {
                 Some(Ok(path)) => ways.push(Way { pass, path, round }),
-                Some(Err(no_way)) => blocked.push(no_way.finding(pass, self.workshop)),
+                Some(Err(no_way)) => blocked.push(no_way.finding(self.sash, pass, self.workshop)),
                 None => {}
             }
         }
@@ -150,7 +150,7 @@ impl Job<'_> {
             for (way, entries) in ways.iter().zip(entries) {
                 let Ok(view) = windows.view(place, way.round, clear) else { continue };
                 if let Err(no_way) = add(way, &view, entries, &mut stages) {
-                    findings.push(no_way.finding(way.pass, self.workshop));
+                    findings.push(no_way.finding(self.sash, way.pass, self.workshop));
                 }
             }
             if stages.len() > 1 {

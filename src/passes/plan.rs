@@ -4,7 +4,9 @@ use super::layers::{Layer, layers};
 use super::layout::{Around, CutBar, Layout};
 use super::pass::{Cut, Pass, Plan, Ring, Stage, Strip, TimberLeft};
 use super::uncut::UpTo;
-use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
+use crate::finding::{
+    Basis, Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth, up_to_tenth,
+};
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{COINCIDENT, MinMax, PerSide, ShapeError};
 use crate::rebate::{Pocket, Rebate};
@@ -279,7 +281,8 @@ pub fn judge(depth: f64, workshop: &Workshop) -> Vec<Finding> {
             "The cutter reaches the new platform.".into()
         } else {
             format!(
-                "Use a cutter whose edges are at least {depth:.1} mm long, or whose shank is thinner than its edges."
+                "Use a cutter whose edges are at least {:.1} mm long, or whose shank is thinner than its edges.",
+                up_to_tenth(depth)
             )
         },
         basis: Basis::Geometry,
@@ -318,7 +321,8 @@ fn finishing_cut(workshop: &Workshop) -> Finding {
         |verdict, bound| match verdict {
             Verdict::Clear => "Only the cutter's rim takes the finishing cut.".into(),
             _ => format!(
-                "Leave less than {bound:.1} mm for the finishing cut (finish_allowance), or use a wider cutter."
+                "Leave at most {:.1} mm for the finishing cut (finish_allowance), or use a wider cutter.",
+                down_to_tenth(bound - 2.0 * COINCIDENT)
             ),
         },
     )

@@ -54,8 +54,9 @@ pub(super) const MAP_STEP: f64 = 0.05;
 /// Most bytes that all programs together may have: beyond, what was read would not fit the room that a
 /// proof may take. The programs of a whole sash have some ten thousand.
 pub(super) const MOST_BYTES: usize = 4 << 20;
-/// Steps that a proof may take; some 50 ns each. A whole sash behind bars takes about 200 000.
-pub(super) const MOST_STEPS: u64 = 15_000_000;
+/// Steps that a proof may take; some 50 ns each, so that a joiner waits 3 s at the most. A whole sash behind bars
+/// takes about 200 000, a round one of 600 mm with a cutter of 6 and lanes of a fifth of it 15 000 000.
+pub(super) const MOST_STEPS: u64 = 60_000_000;
 /// Stretches of wood that may be held at once; 32 bytes each. A whole sash has about 20 000.
 pub(super) const MOST_STRETCHES: usize = 1_500_000;
 /// Rows that the wood may be cut in.

@@ -2,10 +2,10 @@
 
 use super::bending::{self, Bending};
 use super::cross::{CrossSection, Gap, Least};
-use super::platform::{self, shallower, up_to_tenth};
+use super::platform::{self, shallower};
 use super::section::Section;
 use super::units;
-use crate::finding::{Bounds, Finding, Quantity, Verdict};
+use crate::finding::{Bounds, Finding, Quantity, Verdict, up_to_tenth};
 use crate::fit::Fit;
 use crate::sash::{PlacedBar, Sash};
 use crate::survey::{BarsAs, Limits};
@@ -45,7 +45,7 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> Vec<BarLeft> {
         let web = bar.width - low.max(bar.rebate_width) - high.max(bar.rebate_width);
         BarLeft {
             name: placed.name(),
-            under_platform: cut.least(fit.depth),
+            under_platform: cut.least(fit.depth, &uncut),
             height: behind_one_unit.then_some(bar.thickness - fit.depth),
             web: (!behind_one_unit).then_some(web),
             before,
@@ -69,11 +69,10 @@ pub(super) fn cuts(sash: &Sash, fit: &Fit, bar: &PlacedBar) -> Vec<Gap> {
 
 /// Judges every bar.
 pub(super) fn judge(sash: &Sash, left: &[BarLeft], limits: &Limits) -> Vec<Finding> {
-    let kind = sash.measured.kind;
     let mut findings = Vec::new();
     for left in left {
         if let Some(least) = &left.under_platform {
-            findings.extend(platform::judge(&left.name, least, kind, limits));
+            findings.extend(platform::judge(&left.name, least, &sash.measured, limits));
         }
         if let Some(height) = left.height {
             let bounds = Bounds::new(&limits.bar_stop, &limits.bar_caution);
@@ -88,7 +87,7 @@ pub(super) fn judge(sash: &Sash, left: &[BarLeft], limits: &Limits) -> Vec<Findi
                     if verdict == Verdict::Clear {
                         "enough of the bar is left to cut it down behind one unit".to_owned()
                     } else {
-                        shallower(bound - height, bound, kind)
+                        shallower(bound - height, &format!("{bound:.1} mm"), &sash.measured)
                     }
                 },
             ));

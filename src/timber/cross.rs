@@ -45,6 +45,8 @@ pub struct Least {
     pub from_sight: f64,
     /// Whether an old rebate, and not the new one, is the deeper there.
     pub by_old: bool,
+    /// What the old rebate alone leaves at its least, mm: a shallower new one leaves no more.
+    pub most: f64,
 }
 
 /// A cross-section.
@@ -132,20 +134,29 @@ impl<'a> CrossSection<'a> {
         self.stripes().into_iter().map(in_stripe).sum()
     }
 
-    /// The least wood under any platform; `depth` is that of the new one. `None` where nothing is cut.
-    pub(super) fn least(&self, depth: f64) -> Option<Least> {
+    /// The least wood under any platform; `depth` is that of the new one, `uncut` the section before it. `None` where
+    /// nothing is cut.
+    pub(super) fn least(&self, depth: f64, uncut: &CrossSection<'_>) -> Option<Least> {
+        let most = uncut.platforms().map(|(_, _, wood)| wood).fold(f64::INFINITY, f64::min);
         let surface = self.surface();
         let mut least: Option<Least> = None;
-        for (from, to) in self.stripes() {
-            let deepest = self.gaps_over(from, to).map(|gap| -gap.missing.bottom).reduce(f64::max);
-            let Some(deepest) = deepest else { continue };
-            let wood = wood_under(deepest, self.thickness, self.greatest_height(from, to));
+        for (stripe, deepest, wood) in self.platforms() {
             if least.is_none_or(|other| wood < other.wood) {
-                let from_sight = highest(surface, (from, to));
-                least = Some(Least { wood, from_sight, by_old: deepest > depth + COINCIDENT });
+                let (from_sight, by_old) = (highest(surface, stripe), deepest > depth + COINCIDENT);
+                least = Some(Least { wood, from_sight, by_old, most });
             }
         }
         least
+    }
+
+    /// Every stripe that is cut: from where to where, how deep, and the least wood under it.
+    fn platforms(&self) -> impl Iterator<Item = ((f64, f64), f64, f64)> {
+        self.stripes().into_iter().filter_map(|(from, to)| {
+            let deepest =
+                self.gaps_over(from, to).map(|gap| -gap.missing.bottom).reduce(f64::max)?;
+            let wood = wood_under(deepest, self.thickness, self.greatest_height(from, to));
+            Some(((from, to), deepest, wood))
+        })
     }
 
     fn greatest_height(&self, from: f64, to: f64) -> f64 {
@@ -351,25 +362,19 @@ mod tests {
     fn least_wood_is_found_away_from_the_sight_edge() {
         let quirk = [(0.0, 4.0), (3.0, 4.0), (3.0, 9.0), (8.0, 0.0)].map(Point::from).to_vec();
         let traced = member(Moulding::Traced(quirk), OLD);
-        let least =
-            CrossSection::member(&traced).member_cut(&traced.old, 14.0, 27.0).least(27.0).unwrap();
+        let uncut = CrossSection::member(&traced);
+        let least = uncut.member_cut(&traced.old, 14.0, 27.0).least(27.0, &uncut).unwrap();
+        assert_relative_eq!(least.most, 45.0 - 17.0 - 9.0, epsilon = 1e-9);
         assert_relative_eq!(least.wood, 45.0 - 27.0 - 9.0, epsilon = 1e-9);
         assert_relative_eq!(least.from_sight, 3.0);
         assert!(!least.by_old);
         // Shallower than the old rebate: the old platform decides.
-        let least =
-            CrossSection::member(&traced).member_cut(&traced.old, 14.0, 12.0).least(12.0).unwrap();
+        let least = uncut.member_cut(&traced.old, 14.0, 12.0).least(12.0, &uncut).unwrap();
         assert_relative_eq!(least.wood, 45.0 - 17.0 - 9.0, epsilon = 1e-9);
         assert!(least.by_old);
         // The same depth but for rounding, as a survey in inches gives it, is not deeper.
         let depth = 17.0_f64.next_down();
-        assert!(
-            !CrossSection::member(&traced)
-                .member_cut(&traced.old, 14.0, depth)
-                .least(depth)
-                .unwrap()
-                .by_old
-        );
+        assert!(!uncut.member_cut(&traced.old, 14.0, depth).least(depth, &uncut).unwrap().by_old);
     }
 
     #[test]
@@ -382,7 +387,7 @@ mod tests {
         assert_relative_eq!(before.ixy, 0.0, epsilon = 1e-6);
         let cut = CrossSection::bar(&bar).bar_cut([Gap::rebate(0.0, 22.0, 27.0)]);
         assert_relative_eq!(cut.section().area, 22.0 * 18.0 - 54.0, epsilon = 1e-9);
-        assert_relative_eq!(cut.least(27.0).unwrap().wood, 9.0, epsilon = 1e-6);
+        assert_relative_eq!(cut.least(27.0, &cut).unwrap().wood, 9.0, epsilon = 1e-6);
     }
 
     #[test]
@@ -390,7 +395,7 @@ mod tests {
         let chamfer = member(Moulding::Chamfer { width: 10.0, depth: 20.0 }, OLD);
         let cut = CrossSection::member(&chamfer).member_cut(&chamfer.old, 14.0, 35.0);
         // Platform 10 mm above the room face meets the bevel 5 mm in.
-        assert_relative_eq!(cut.least(35.0).unwrap().wood, -10.0, epsilon = 1e-6);
+        assert_relative_eq!(cut.least(35.0, &cut).unwrap().wood, -10.0, epsilon = 1e-6);
         let left = 52.0 * 45.0 - 14.0 * 35.0 - (5.0 * 10.0 + 5.0 * 10.0 / 2.0);
         assert_relative_eq!(cut.section().area, left, epsilon = 1e-9);
         assert_relative_eq!(cut.area_within(Stretch { top: -15.0, bottom: -30.0 }), 38.0 * 15.0);

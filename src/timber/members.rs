@@ -2,11 +2,11 @@
 
 use super::bending::{self, Bending};
 use super::cross::{CrossSection, Least};
-use super::platform::{self, up_to_tenth};
+use super::platform;
 use super::section::Section;
 use super::tenon::{self, TenonLeft};
 use super::units;
-use crate::finding::{Bounds, Finding, Quantity, Verdict};
+use crate::finding::{Bounds, Finding, Quantity, Verdict, up_to_tenth};
 use crate::fit::Fit;
 use crate::geometry::{COINCIDENT, MinMax, PerSide, Side};
 use crate::sash::{Part, Sash};
@@ -48,7 +48,7 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> PerSide<MemberLeft> {
         MemberLeft {
             name: sash.part_name(Part::Member(side)),
             rebate_width,
-            under_platform: cut.least(fit.depth),
+            under_platform: cut.least(fit.depth, &uncut),
             beside: rebate_width.map(|width| member.width - width.max(member.old.width())),
             tenon: TenonLeft::new(side, member, widest, fit.depth),
             before,
@@ -65,15 +65,14 @@ pub(super) fn judge(
     left: &PerSide<MemberLeft>,
     limits: &Limits,
 ) -> Vec<Finding> {
-    let kind = sash.measured.kind;
     let mut findings = Vec::new();
     for (side, left) in left.iter() {
         if let Some(least) = &left.under_platform {
-            findings.extend(platform::judge(&left.name, least, kind, limits));
+            findings.extend(platform::judge(&left.name, least, &sash.measured, limits));
         }
         findings.push(beside(sash, side, left, limits));
         if let Some(tenon) = &left.tenon {
-            let member = (side, sash.measured.members.get(side));
+            let member = (side, &sash.measured);
             let cut = (left.rebate_width.most, fit.depth);
             findings.push(tenon::judge(left.name.clone(), member, tenon, cut, limits));
         }

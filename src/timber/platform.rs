@@ -1,32 +1,43 @@
 //! Wood between platform and moulding, and the sight line.
 
 use super::cross::Least;
-use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
+use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict, up_to_tenth};
 use crate::geometry::COINCIDENT;
-use crate::survey::{Kind, Limits};
+use crate::survey::{self, Kind, Limits};
+
+/// The thinnest unit that is advised, mm: two panes of 3 and a cavity of 4. Common practice, no source.
+const THINNEST_UNIT: f64 = 10.0;
 
 /// Judges the wood under one part's platform: `timber.front`, then `timber.sight-line`.
-pub(super) fn judge(place: &str, least: &Least, kind: Kind, limits: &Limits) -> [Finding; 2] {
-    let measured = Quantity::mm(least.wood);
+pub(super) fn judge(
+    place: &str,
+    least: &Least,
+    measured: &survey::Sash,
+    limits: &Limits,
+) -> [Finding; 2] {
+    let wood = Quantity::mm(least.wood);
     let bounds = Bounds::new(&limits.front_stop, &limits.front_caution);
     let thinnest = format!("thinnest {}", place_of(least));
-    let front = Finding::at_least(
-        "timber.front",
-        place,
-        measured,
-        bounds,
-        |verdict, bound| match (verdict, least.by_old) {
+    let front = Finding::at_least("timber.front", place, wood, bounds, |verdict, bound| {
+        match (verdict, least.by_old) {
             (Verdict::Clear, _) => format!("enough wood in front of the unit, {thinnest}"),
             (_, true) => format!(
                 "{thinnest}, where the old rebate is already deeper: glue in a slip to build its \
                  platform up"
             ),
-            (_, false) => format!("{thinnest}: {}", shallower(bound - least.wood, bound, kind)),
-        },
-    );
+            (_, false) if least.most < bound - COINCIDENT => format!(
+                "{thinnest}, and the old rebate alone leaves {:.1} mm: no other unit cures that",
+                least.most
+            ),
+            (_, false) => format!(
+                "{thinnest}: {}",
+                shallower(bound - least.wood, &format!("{bound:.1} mm"), measured)
+            ),
+        }
+    });
     // Wood as thin as rounding is no wood.
     let bounds = Bounds::stop(Bound::geometry(COINCIDENT));
-    let sight = Finding::at_least("timber.sight-line", place, measured, bounds, |verdict, _| {
+    let sight = Finding::at_least("timber.sight-line", place, wood, bounds, |verdict, _| {
         if verdict == Verdict::Clear {
             "the sight line stays whole: the platform does not break into the moulding".to_owned()
         } else {
@@ -50,32 +61,45 @@ fn place_of(least: &Least) -> String {
     }
 }
 
-/// How to save `shortage` mm of depth so as to leave `bound` mm.
-pub(super) fn shallower(shortage: f64, bound: f64, kind: Kind) -> String {
+/// How to save `shortage` mm of depth so as to leave `enough`: only by what there is so much of.
+pub(super) fn shallower(shortage: f64, enough: &str, measured: &survey::Sash) -> String {
+    let (save, finish) = (up_to_tenth(shortage), measured.finish);
+    let thinner = measured.unit.build_up.thickness() - save >= THINNEST_UNIT;
+    let lower = finish.bead - finish.proud >= save;
     // A fixed sash closes against nothing, so its bead may stand proud instead.
-    let proud = if kind == Kind::Fixed { ", or one that stands as much proud," } else { "," };
-    format!(
-        "a unit {:.1} mm thinner, or a bead that much lower{proud} would leave {bound:.1} mm",
-        up_to_tenth(shortage)
-    )
-}
-
-/// The next tenth of a millimetre up, so that following the advice is always enough.
-pub(super) fn up_to_tenth(length: f64) -> f64 {
-    (length * 10.0 - COINCIDENT).ceil() / 10.0
+    let proud = measured.kind == Kind::Fixed && lower;
+    let ways = [
+        (thinner, format!("a unit {save:.1} mm thinner")),
+        (lower, format!("a bead {save:.1} mm lower")),
+        (
+            proud,
+            format!(
+                "one that stands {save:.1} mm {}proud",
+                if finish.proud > 0.0 { "more " } else { "" }
+            ),
+        ),
+    ];
+    let ways: Vec<String> = ways.into_iter().filter_map(|(can, way)| can.then_some(way)).collect();
+    match ways.as_slice() {
+        [] => format!(
+            "no unit is so thin and no bead so low as to leave {enough}: leave this sash single glazed"
+        ),
+        ways => format!("{} would leave {enough}", ways.join(", or ")),
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::sash::tests::casement;
 
     fn least(wood: f64, by_old: bool) -> Least {
-        Least { wood, from_sight: 3.0, by_old }
+        Least { wood, from_sight: 3.0, by_old, most: 20.0 }
     }
 
     fn verdicts(wood: f64) -> [Verdict; 2] {
         let limits = Limits::default();
-        let findings = judge("left stile", &least(wood, false), Kind::SideHung, &limits);
+        let findings = judge("left stile", &least(wood, false), &casement(), &limits);
         findings.map(|finding| finding.verdict)
     }
 
@@ -91,7 +115,8 @@ mod tests {
     fn advice_names_the_saving_that_suffices() {
         let limits = Limits::default();
         let advice = |by_old, kind| {
-            let [front, _] = judge("left stile", &least(3.01, by_old), kind, &limits);
+            let measured = survey::Sash { kind, ..casement() };
+            let [front, _] = judge("left stile", &least(3.01, by_old), &measured, &limits);
             front.advice
         };
         let hung = advice(false, Kind::SideHung);
@@ -99,10 +124,11 @@ mod tests {
             hung.contains("a unit 2.0 mm thinner") && hung.contains("would leave 5.0 mm"),
             "{hung}"
         );
-        assert!(!hung.contains("proud"), "{hung}");
+        assert!(hung.contains("a bead 2.0 mm lower") && !hung.contains("proud"), "{hung}");
+        // A bead of 10 mm cannot be 12 lower, and of 14 mm of glass 12 are too many.
+        let words = shallower(12.0, "5.0 mm", &casement());
+        assert!(words.contains("leave this sash single glazed"), "{words}");
         assert!(advice(false, Kind::Fixed).contains("proud"));
         assert!(advice(true, Kind::Fixed).contains("glue in a slip"));
-        assert_eq!(up_to_tenth(1.91), 2.0);
-        assert_eq!(up_to_tenth(2.0), 2.0);
     }
 }

@@ -5,11 +5,11 @@
 //! A surveyed haunch is measured by itself and not counted with the tenon; wedges are not counted.
 
 use super::cross::CrossSection;
-use super::platform::up_to_tenth;
+use super::platform::shallower;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::Side;
 use crate::sash::Stretch;
-use crate::survey::{Limits, Member, Tenon};
+use crate::survey::{self, Limits, Member, Tenon};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -84,14 +84,15 @@ pub(super) fn bounds(surveyed: bool, limits: &Limits) -> Bounds {
 /// Judges a tenon: `timber.tenon`. One that was not surveyed never stops the work.
 pub(super) fn judge(
     place: String,
-    (side, member): (Side, &Member),
+    (side, sash): (Side, &survey::Sash),
     left: &TenonLeft,
     (width, depth): (f64, f64),
     limits: &Limits,
 ) -> Finding {
+    let member = sash.members.get(side);
     let bounds = bounds(left.surveyed, limits);
-    let measured = Quantity { value: left.share * 100.0, unit: "%" };
-    Finding::at_least("timber.tenon", place, measured, bounds, |verdict, bound| {
+    let share = Quantity { value: left.share * 100.0, unit: "%" };
+    Finding::at_least("timber.tenon", place, share, bounds, |verdict, bound| {
         let sure = if left.surveyed {
             ""
         } else {
@@ -102,10 +103,10 @@ pub(super) fn judge(
         }
         let spared = depth_for(side, member, width, depth, bound / 100.0);
         match spared {
-            Some(spared) => format!(
-                "a rebate {:.1} mm shallower would leave {bound:.0} % of the tenon{sure}",
-                up_to_tenth(depth - spared)
-            ),
+            Some(spared) => {
+                let enough = format!("{bound:.0} % of the tenon{sure}");
+                shallower(depth - spared, &enough, sash)
+            }
             None => format!("no rebate leaves {bound:.0} % of the tenon{sure}"),
         }
     })
@@ -133,6 +134,7 @@ fn depth_for(side: Side, member: &Member, width: f64, depth: f64, share: f64) ->
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::sash::tests::casement;
     use crate::survey::{Moulding, OldGlazing};
     use approx::assert_relative_eq;
 
@@ -149,7 +151,9 @@ mod tests {
     fn judged(member: &Member, width: f64, depth: f64) -> Finding {
         let left = TenonLeft::new(Side::Top, member, width, depth).unwrap();
         let limits = Limits::default();
-        judge("top rail".into(), (Side::Top, member), &left, (width, depth), &limits)
+        let mut sash = casement();
+        sash.members.top = member.clone();
+        judge("top rail".into(), (Side::Top, &sash), &left, (width, depth), &limits)
     }
 
     // Closed form: rectangles. Tenon 15 to 30 mm deep: 52 × 15 less 9 × 2 before, less 14 × 12 after.
@@ -174,7 +178,11 @@ mod tests {
         );
         assert_eq!(known.verdict, Verdict::Stop);
         // Half of 52 × 12 − 9 × 2 is left where 52 × 12 − 40(D − 15) = 303: D = 23.025, 3.975 less.
-        assert!(known.advice.contains("4.0 mm shallower would leave 50 %"), "{}", known.advice);
+        assert!(
+            known.advice.contains("unit 4.0 mm thinner, or a bead 4.0 mm lower would leave 50 %"),
+            "{}",
+            known.advice
+        );
         let unknown = judged(&rail(None), 40.0, 30.0);
         assert_eq!(unknown.verdict, Verdict::Caution);
         assert!(unknown.advice.contains("look at the joint"), "{}", unknown.advice);

@@ -4,7 +4,7 @@ use super::courses::courses;
 use super::held::held;
 use super::members::{check_rebate, check_tenon};
 use super::mouldings::{Shaped, Wood};
-use super::sight::Daylight;
+use super::sight::{Daylight, SWAPPED};
 use crate::geometry::COINCIDENT;
 use crate::input::{Optional, Reader, Spanned, show};
 use crate::survey::file::members::{BarTable, Running};
@@ -56,22 +56,27 @@ fn check_place(bar: &BarTable, sight: &Daylight, reader: &mut Reader<'_>) {
     let (Some(runs), Some(centre), Some(width)) = (through(bar), &bar.centre, &bar.width) else {
         return;
     };
-    let (across, edge) = match runs {
-        Runs::Upright => (&sight.width, "left"),
-        Runs::Cross => (&sight.height, "lower"),
+    let (across, along, edge) = match runs {
+        Runs::Upright => (&sight.width, &sight.height, "left"),
+        Runs::Cross => (&sight.height, &sight.width, "lower"),
     };
     let Some(across) = across else { return };
     let least = LEAST_LIGHT + width.value / 2.0;
     let most = across.value - least;
-    if centre.value.iter().any(|&centre| centre < least - COINCIDENT || centre > most + COINCIDENT)
-    {
+    let within = |most: f64| {
+        let mut all = centre.value.iter();
+        all.all(|&centre| centre >= least - COINCIDENT && centre <= most + COINCIDENT)
+    };
+    if !within(most) {
         let expected = format!(
             "a centre from {} to {} mm, so that the bar lies in the sight with {} mm of light beside it",
             show(least),
             show(most.max(least)),
             show(LEAST_LIGHT),
         );
-        let hint = format!("the centre is measured from the {edge} sight edge");
+        let turned = along.as_ref().filter(|along| within(along.value - least));
+        let swapped = turned.map_or("", |_| SWAPPED);
+        let hint = format!("the centre is measured from the {edge} sight edge{swapped}");
         reader.contradict(&centre.place, expected, &hint);
     }
 }

@@ -9,7 +9,7 @@ use crate::input::{Reader, Spanned, show};
 use crate::survey::file::members::RebateTable;
 use crate::survey::file::sash::SashTable;
 use crate::survey::file::sight::SightTable;
-use crate::survey::values::{Doubt, Slip};
+use crate::survey::values::{Doubt, Kind, Slip};
 
 /// A daylight less than this a side is asked about, mm: of a window in centimetres the larger part lies
 /// below. Common practice, no source.
@@ -25,6 +25,7 @@ pub(super) fn doubts(table: &SashTable, fit: Option<&Fit>, reader: &Reader<'_>) 
         table.sight.as_ref().and_then(|sight| small_sight(sight, reader)),
         table.thickness.as_ref().and_then(|thickness| thin(thickness, reader)),
         odd_rebate(table, fit, reader),
+        swapped(table, reader),
     ];
     let found = found.into_iter().flatten();
     found
@@ -48,6 +49,22 @@ fn small_sight(sight: &SightTable, reader: &Reader<'_>) -> Option<Odd> {
     let all: Vec<String> = sizes.iter().map(|size| show(size.value)).collect();
     let odd = format!("{} mm is very small for a daylight", all.join(" x "));
     Some(("sight", odd, Slip::Centimetres, in_doubt))
+}
+
+/// Hinges further apart than a daylight is high, but not than it is wide.
+fn swapped(table: &SashTable, reader: &Reader<'_>) -> Option<Odd> {
+    let (sight, apart) = (table.sight.as_ref()?, table.hinges.as_ref()?.apart.as_ref()?.value);
+    let (width, height) = (sight.width.as_ref()?, sight.height.as_ref()?);
+    let side_hung = table.kind.as_ref().is_some_and(|kind| kind.value == Kind::SideHung);
+    let odd = side_hung && apart > height.value && apart < width.value;
+    let stated = reader.has_unit(&width.place) || reader.has_unit(&height.place);
+    (odd && !stated).then(|| {
+        let sizes = [width.value, height.value];
+        let [apart, width, height] = [apart, sizes[0], sizes[1]].map(show);
+        let odd =
+            format!("hinges {apart} mm apart at a daylight {width} wide and only {height} high");
+        ("sight", odd, Slip::Swapped, sizes.to_vec())
+    })
 }
 
 fn thin(thickness: &Spanned<f64>, reader: &Reader<'_>) -> Option<Odd> {

@@ -1,7 +1,7 @@
 //! Metal and screws, each of which must lie in the sash, and clamps, which may stand anywhere.
 
 use super::members::{MemberDraft, Members};
-use super::sight::Daylight;
+use super::sight::{Daylight, SWAPPED};
 use crate::geometry::{COINCIDENT, Side};
 use crate::input::{Optional, Place, Reader, Spanned, show};
 use crate::survey::file::fixings::{ClampTable, FaceWord, MemberWord, MetalTable, ScrewTable};
@@ -87,27 +87,30 @@ pub(super) fn surface(
     let board = Board::new(sight, members);
     let spot = |spot: &Spanned<[f64; 3]>| {
         let [x, y, z] = spot.value;
-        check_within(x, board.x, "X", &spot.place, reader);
-        check_within(y, board.y, "Y", &spot.place, reader);
+        check_within(x, [board.x, board.y], "X", &spot.place, reader);
+        check_within(y, [board.y, board.x], "Y", &spot.place, reader);
         Height { at: Point::new(x, y), z }
     };
     Some(spots.iter().map(spot).collect())
 }
 
-/// Notes a place outside `reach`.
+/// Notes a place outside the reach of the sash along its own axis; with it stands the reach along the other one.
 fn check_within(
     value: f64,
-    reach: Option<(f64, f64)>,
+    [reach, across]: [Option<(f64, f64)>; 2],
     what: &str,
     place: &Place,
     reader: &mut Reader<'_>,
 ) {
-    if let Some((low, high)) = reach
-        && (value < low - COINCIDENT || value > high + COINCIDENT)
-    {
+    let within = |(low, high)| value >= low - COINCIDENT && value <= high + COINCIDENT;
+    if let Some((low, high)) = reach.filter(|reach| !within(*reach)) {
         let expected = format!("{what} within the sash, from {} to {} mm", show(low), show(high));
-        let hint = "places are measured from the lower left corner of the sight, glazing face up";
-        reader.contradict(place, expected, hint);
+        let swapped =
+            across.filter(|across| value > high && within(*across)).map_or("", |_| SWAPPED);
+        let hint = format!(
+            "places are measured from the lower left corner of the sight, glazing face up{swapped}"
+        );
+        reader.contradict(place, expected, &hint);
     }
 }
 
@@ -124,8 +127,8 @@ fn check_most(value: Option<&Spanned<f64>>, most: Option<f64>, why: &str, reader
 fn metal(table: &MetalTable, board: &Board, reader: &mut Reader<'_>) -> Option<Metal> {
     if let Some(at) = &table.at {
         let [x, y] = at.value;
-        check_within(x, board.x, "X", &at.place, reader);
-        check_within(y, board.y, "Y", &at.place, reader);
+        check_within(x, [board.x, board.y], "X", &at.place, reader);
+        check_within(y, [board.y, board.x], "Y", &at.place, reader);
     }
     check_most(table.from_face.as_ref(), board.thickest, "the thickness of the sash", reader);
     let [x, y] = table.at.as_ref()?.value;
@@ -150,7 +153,7 @@ fn screw(
     let wide = member.width.value();
     let thick = member.thickness.value();
     if let Some(at) = &table.at {
-        let reach = if side.is_upright() { board.y } else { board.x };
+        let reach = if side.is_upright() { [board.y, board.x] } else { [board.x, board.y] };
         check_within(at.value, reach, "a place", &at.place, reader);
     }
     let face = table.from.as_ref()?.value;

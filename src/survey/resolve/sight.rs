@@ -15,6 +15,9 @@ pub(super) type Open<'o> = dyn Fn(&str) -> Result<Vec<u8>, String> + 'o;
 const LEAST: f64 = 50.0;
 const MOST: f64 = 10_000.0;
 
+/// Said of what lies outside the sash and would not if its daylight were turned.
+pub(super) const SWAPPED: &str = "; or are width and height of the sight swapped?";
+
 /// What could be learnt of the daylight.
 #[derive(Default)]
 pub(super) struct Daylight {
