@@ -26,8 +26,8 @@ pub(super) fn judge(
                  platform up"
             ),
             (_, false) if least.most < bound - COINCIDENT => format!(
-                "{thinnest}, and the old rebate alone leaves {:.1} mm: no other unit cures that",
-                least.most
+                "{thinnest}, and the old rebate alone leaves {}: no other unit cures that",
+                Quantity::mm(least.most)
             ),
             (_, false) => format!(
                 "{thinnest}: {}",
