@@ -20,6 +20,7 @@ mod cli;
 mod combined_outlines;
 mod curved_bars;
 mod dxf_structure;
+mod figures;
 mod fuzz_corpus;
 mod house_properties;
 mod margins;

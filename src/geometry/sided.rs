@@ -301,9 +301,11 @@ impl Sided {
                 let depths: Vec<f64> =
                     places(&edge.edge).map(|place| depth(place, &around)).collect();
                 least = least.min(gap(edge, &depths, &around));
-                most = depths.into_iter().fold(most, f64::max);
+                let beside = places(&edge.edge).zip(depths);
+                let beside = beside.filter(|(place, _)| is_beside(*place, &around));
+                most = beside.map(|(_, depth)| depth).fold(most, f64::max);
             }
-            // Of one width throughout but for rounding.
+            // Of one width throughout but for rounding, or all of it past the ends of the other.
             MinMax { least, most: if most - least <= COINCIDENT { least } else { most } }
         })
     }
@@ -333,6 +335,15 @@ fn depth(place: Point, around: &[&Prepared]) -> f64 {
         }
     }
     nearest
+}
+
+/// Whether some of the edges around lies square beside `place`, and not only its end aslant from it.
+fn is_beside(place: Point, around: &[&Prepared]) -> bool {
+    around.iter().any(|edge| {
+        let t = edge.edge.nearest(place);
+        let away = place - edge.edge.at(t);
+        edge.edge.direction(t).dot(away).abs() <= COINCIDENT * away.hypot().max(1.0)
+    })
 }
 
 /// The least from `edge`, whose places lie as deep as told, to the edges around.
@@ -395,6 +406,10 @@ mod tests {
         assert_eq!(found, expected);
         let inner = Sided::rectangle(Rect::new(2.0, 4.0, 97.0, 77.0)).unwrap();
         assert_eq!(inner.gaps_to(&outer).right, MinMax::even(3.0));
+        // Beyond the ends of a shorter one there is nothing beside.
+        let short = Sided::rectangle(Rect::new(-5.0, 10.0, 105.0, 60.0)).unwrap();
+        let tall = Sided::rectangle(Rect::new(0.0, 0.0, 100.0, 80.0)).unwrap();
+        assert_eq!(tall.gaps_to(&short).left, MinMax::even(5.0));
     }
 
     // Closed form: an arch let down by d keeps d + gap at the crown and gap + d cos φ at the springing.
