@@ -312,7 +312,11 @@ pub fn down_to_tenth(length: f64) -> f64 {
 fn sentence(text: &str) -> String {
     let mut letters = text.trim_end_matches('.').chars();
     letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).chain(['.']).collect()
+        let mut sentence = String::with_capacity(text.len() + 1);
+        sentence.extend(first.to_uppercase());
+        sentence.push_str(letters.as_str());
+        sentence.push('.');
+        sentence
     })
 }
 

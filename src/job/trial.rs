@@ -17,7 +17,7 @@ use crate::rebate::{Divided, Rebate};
 use crate::report::Candidate;
 use crate::sash::Sash;
 use crate::survey::{self, BuildUp, Cutter, Finish, Make, Workshop};
-use crate::timber::{self, Timber};
+use crate::timber::{self, Timber, Uncut};
 use crate::warmth::Warmth;
 use std::sync::{Arc, OnceLock, PoisonError, RwLock};
 
@@ -27,6 +27,7 @@ pub(super) struct View {
     /// What it was worked out from.
     from: (survey::Sash, Cutter),
     sash: Sash,
+    uncut: Arc<Uncut>,
     units: Vec<UnitFit>,
     /// Worked out once a unit is not stopped by fit or timber.
     walls: OnceLock<Result<Walls, ShapeError>>,
@@ -42,10 +43,16 @@ pub(super) struct Walls {
 }
 
 impl View {
-    fn new(seen: survey::Sash, cutter: Cutter) -> Result<View, ShapeError> {
+    /// Of a sash whose wood may be known already.
+    fn new(
+        seen: survey::Sash,
+        cutter: Cutter,
+        uncut: Option<Arc<Uncut>>,
+    ) -> Result<View, ShapeError> {
         let sash = Sash::new(&seen)?;
         let units = fit::seats(&sash)?;
-        Ok(View { from: (seen, cutter), sash, units, walls: OnceLock::new() })
+        let uncut = uncut.unwrap_or_else(|| Arc::new(Uncut::new(&sash)));
+        Ok(View { from: (seen, cutter), sash, uncut, units, walls: OnceLock::new() })
     }
 
     fn walls(&self, workshop: &Workshop) -> Result<&Walls, ShapeError> {
@@ -92,13 +99,19 @@ impl Views {
         // How long a cutter is and what holds it is not seen from above.
         let cutter = Cutter { cutting_length: 0.0, holder: None, ..cutter.clone() };
         let from = (from_above(measured), cutter);
-        let Some(known) = &self.known else { return Ok(Arc::new(View::new(from.0, from.1)?)) };
+        let Some(known) = &self.known else {
+            return Ok(Arc::new(View::new(from.0, from.1, None)?));
+        };
         let found = known.read().unwrap_or_else(PoisonError::into_inner);
         if let Some(view) = found.iter().find(|view| view.from == from) {
             return Ok(Arc::clone(view));
         }
+        let same_wood = |view: &&Arc<View>| {
+            view.from.0.members == from.0.members && view.from.0.bars == from.0.bars
+        };
+        let uncut = found.iter().find(same_wood).map(|view| Arc::clone(&view.uncut));
         drop(found);
-        let view = Arc::new(View::new(from.0, from.1)?);
+        let view = Arc::new(View::new(from.0, from.1, uncut)?);
         // Another thread may have worked out the same meanwhile: either serves.
         known.write().unwrap_or_else(PoisonError::into_inner).push(Arc::clone(&view));
         Ok(view)
@@ -139,7 +152,7 @@ impl<'a> Trial<'a> {
 
     /// What is left of the wood.
     pub(super) fn timber(&self) -> Timber {
-        timber::judge(&self.sash, &self.fit, &self.workshop.limits)
+        timber::judge_cut(&self.view.uncut, &self.sash, &self.fit, &self.workshop.limits)
     }
 
     /// Divides the wood and plans the passes.

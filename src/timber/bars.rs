@@ -1,9 +1,10 @@
 //! Glazing bars after the cut.
 
 use super::bending::{self, Bending};
-use super::cross::{CrossSection, Gap, Least};
+use super::cross::{Gap, Least};
 use super::platform::{self, shallower};
 use super::section::Section;
+use super::uncut::{Piece, Uncut};
 use super::units;
 use crate::finding::{Bounds, Finding, Quantity, Verdict, up_to_tenth};
 use crate::fit::Fit;
@@ -11,6 +12,7 @@ use crate::sash::{PlacedBar, Sash};
 use crate::survey::{BarsAs, Limits};
 use schemars::JsonSchema;
 use serde::Serialize;
+use std::sync::Arc;
 
 /// What is left of a glazing bar.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -33,19 +35,17 @@ pub struct BarLeft {
 }
 
 /// Measures every bar, in the order of the survey.
-pub(super) fn measure(sash: &Sash, fit: &Fit) -> Vec<BarLeft> {
+pub(super) fn measure(uncut: &Uncut, sash: &Sash, fit: &Fit) -> Vec<BarLeft> {
     let behind_one_unit = sash.measured.bars_as == BarsAs::OneUnit;
-    let measure = |placed: &PlacedBar| {
+    let measure = |(placed, piece): (&PlacedBar, &Arc<Piece>)| {
         let bar = &placed.measured;
         let (low, high) = units::rebates_in_bar(sash, fit, placed);
-        let uncut = CrossSection::bar(bar);
-        let before = uncut.section();
-        let cut = uncut.bar_cut(cuts(sash, fit, placed));
-        let after = cut.section();
+        let cut = piece.uncut.bar_cut(cuts(sash, fit, placed));
+        let (before, after) = (piece.before, piece.after(&cut));
         let web = bar.width - low.max(bar.rebate_width) - high.max(bar.rebate_width);
         BarLeft {
             name: placed.name(),
-            under_platform: cut.least(fit.depth, &uncut),
+            under_platform: cut.least(fit.depth, &piece.uncut),
             height: behind_one_unit.then_some(bar.thickness - fit.depth),
             web: (!behind_one_unit).then_some(web),
             before,
@@ -53,7 +53,7 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> Vec<BarLeft> {
             bending: bending::of_bar(sash, placed, behind_one_unit, &before, &after),
         }
     };
-    sash.bars.iter().map(measure).collect()
+    sash.bars.iter().zip(&uncut.bars).map(measure).collect()
 }
 
 /// What the cut takes from the section of a bar: all of it down to the platform, or a rebate on each

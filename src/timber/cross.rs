@@ -10,7 +10,7 @@ use crate::survey::{Bar, Member, Moulding, OldGlazing};
 use kurbo::Point;
 use schemars::JsonSchema;
 use serde::Serialize;
-use std::cell::OnceCell;
+use std::sync::Arc;
 
 /// How closely straight pieces follow a moulding, mm: far finer than old wood can be measured.
 const FLATTEN: f64 = 1e-4;
@@ -50,55 +50,60 @@ pub struct Least {
 }
 
 /// A cross-section.
-#[derive(Debug, Clone)]
-pub(super) struct CrossSection<'a> {
-    width: f64,
-    thickness: f64,
-    moulding: &'a Moulding,
-    /// The moulding as a curve, and the surface over the whole width, once they are asked for.
-    profile: OnceCell<Profile>,
-    surface: OnceCell<Vec<Point>>,
-    /// Whether the far edge is moulded as well, as a bar's is.
-    both_sides: bool,
-    gaps: Vec<Gap>,
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct CrossSection {
+    blank: Arc<Blank>,
+    pub(super) gaps: Vec<Gap>,
 }
 
-impl<'a> CrossSection<'a> {
+/// A cross-section without its gaps.
+#[derive(Debug, PartialEq)]
+struct Blank {
+    width: f64,
+    thickness: f64,
+    /// Whether the far edge is moulded as well, as a bar's is.
+    both_sides: bool,
+    /// The moulding.
+    profile: Profile,
+    /// The room-side surface over the whole width as straight pieces, Y above the room face. Each half
+    /// of a bar is shaped by the moulding on its own side.
+    surface: Vec<Point>,
+}
+
+impl Blank {
+    fn new(width: f64, thickness: f64, moulding: &Moulding, both_sides: bool) -> Arc<Blank> {
+        let profile = Profile::new(moulding);
+        let surface = flattened(&profile, width, both_sides);
+        Arc::new(Blank { width, thickness, both_sides, profile, surface })
+    }
+}
+
+impl CrossSection {
     /// A member before it is cut.
-    pub(super) fn member(member: &'a Member) -> CrossSection<'a> {
+    pub(super) fn member(member: &Member) -> CrossSection {
         CrossSection {
-            width: member.width,
-            thickness: member.thickness,
-            moulding: &member.moulding,
-            profile: OnceCell::new(),
-            surface: OnceCell::new(),
-            both_sides: false,
+            blank: Blank::new(member.width, member.thickness, &member.moulding, false),
             gaps: vec![Gap::old(&member.old)],
         }
     }
 
     /// A member with its new rebate. A groove has lost its back lip.
-    pub(super) fn member_cut(&self, old: &OldGlazing, width: f64, depth: f64) -> CrossSection<'a> {
+    pub(super) fn member_cut(&self, old: &OldGlazing, width: f64, depth: f64) -> CrossSection {
         let old = Gap::rebate(0.0, old.width(), old.depth());
         CrossSection { gaps: vec![old, Gap::rebate(0.0, width, depth)], ..self.clone() }
     }
 
     /// A bar before it is cut.
-    pub(super) fn bar(bar: &'a Bar) -> CrossSection<'a> {
+    pub(super) fn bar(bar: &Bar) -> CrossSection {
         let rebates = [(0.0, bar.rebate_width), (bar.width - bar.rebate_width, bar.width)];
         CrossSection {
-            width: bar.width,
-            thickness: bar.thickness,
-            moulding: &bar.moulding,
-            profile: OnceCell::new(),
-            surface: OnceCell::new(),
-            both_sides: true,
+            blank: Blank::new(bar.width, bar.thickness, &bar.moulding, true),
             gaps: rebates.map(|(from, to)| Gap::rebate(from, to, bar.rebate_depth)).to_vec(),
         }
     }
 
     /// A bar after `cuts` as well.
-    pub(super) fn bar_cut(&self, cuts: impl IntoIterator<Item = Gap>) -> CrossSection<'a> {
+    pub(super) fn bar_cut(&self, cuts: impl IntoIterator<Item = Gap>) -> CrossSection {
         let mut section = self.clone();
         section.gaps.extend(cuts);
         section
@@ -106,13 +111,12 @@ impl<'a> CrossSection<'a> {
 
     /// Area, centroid and second moments of the wood, mouldings taken away.
     pub(super) fn section(&self) -> Section {
-        let surface = self.surface();
         let mut sum = Moments::default();
         for (from, to) in self.stripes() {
             for wood in self.wood(from, to) {
-                let top = wood.top + self.thickness;
-                let bottom = wood.bottom + self.thickness;
-                sum += Moments::of_ring(&stripe(surface, (from, to), (bottom, top)));
+                let top = wood.top + self.blank.thickness;
+                let bottom = wood.bottom + self.blank.thickness;
+                sum += Moments::of_ring(&stripe(&self.blank.surface, (from, to), (bottom, top)));
             }
         }
         sum.section()
@@ -136,13 +140,13 @@ impl<'a> CrossSection<'a> {
 
     /// The least wood under any platform; `depth` is that of the new one, `uncut` the section before it. `None` where
     /// nothing is cut.
-    pub(super) fn least(&self, depth: f64, uncut: &CrossSection<'_>) -> Option<Least> {
+    pub(super) fn least(&self, depth: f64, uncut: &CrossSection) -> Option<Least> {
         let most = uncut.platforms().map(|(_, _, wood)| wood).fold(f64::INFINITY, f64::min);
-        let surface = self.surface();
         let mut least: Option<Least> = None;
         for (stripe, deepest, wood) in self.platforms() {
             if least.is_none_or(|other| wood < other.wood) {
-                let (from_sight, by_old) = (highest(surface, stripe), deepest > depth + COINCIDENT);
+                let from_sight = highest(&self.blank.surface, stripe);
+                let by_old = deepest > depth + COINCIDENT;
                 least = Some(Least { wood, from_sight, by_old, most });
             }
         }
@@ -154,15 +158,17 @@ impl<'a> CrossSection<'a> {
         self.stripes().into_iter().filter_map(|(from, to)| {
             let deepest =
                 self.gaps_over(from, to).map(|gap| -gap.missing.bottom).reduce(f64::max)?;
-            let wood = wood_under(deepest, self.thickness, self.greatest_height(from, to));
+            let wood = wood_under(deepest, self.blank.thickness, self.greatest_height(from, to));
             Some(((from, to), deepest, wood))
         })
     }
 
     fn greatest_height(&self, from: f64, to: f64) -> f64 {
-        let near = self.profile().greatest_height(from, to);
-        if self.both_sides {
-            near.max(self.profile().greatest_height(self.width - to, self.width - from))
+        let near = self.blank.profile.greatest_height(from, to);
+        if self.blank.both_sides {
+            near.max(
+                self.blank.profile.greatest_height(self.blank.width - to, self.blank.width - from),
+            )
         } else {
             near
         }
@@ -175,7 +181,7 @@ impl<'a> CrossSection<'a> {
 
     /// The wood of a stripe, from glazing face to room face.
     fn wood(&self, from: f64, to: f64) -> Vec<Stretch> {
-        let whole = vec![Stretch { top: 0.0, bottom: -self.thickness }];
+        let whole = vec![Stretch { top: 0.0, bottom: -self.blank.thickness }];
         self.gaps_over(from, to).fold(whole, |wood, gap| {
             wood.into_iter().flat_map(|piece| piece.difference(gap.missing)).collect()
         })
@@ -184,44 +190,37 @@ impl<'a> CrossSection<'a> {
     /// Stretches of X along which the gaps do not change.
     fn stripes(&self) -> Vec<(f64, f64)> {
         let ends = self.gaps.iter().flat_map(|gap| [gap.from, gap.to]);
-        let mut at: Vec<f64> =
-            ends.filter(|x| (0.0..=self.width).contains(x)).chain([0.0, self.width]).collect();
+        let mut at: Vec<f64> = ends
+            .filter(|x| (0.0..=self.blank.width).contains(x))
+            .chain([0.0, self.blank.width])
+            .collect();
         at.sort_by(f64::total_cmp);
         let stripes = at.iter().copied().zip(at.iter().copied().skip(1));
         stripes.filter(|(from, to)| to > from).collect()
     }
+}
 
-    /// The room-side surface over the whole width as straight pieces, Y above the room face. Each half
-    /// of a bar is shaped by the moulding on its own side.
-    fn surface(&self) -> &[Point] {
-        self.surface.get_or_init(|| self.flattened())
-    }
-
-    fn profile(&self) -> &Profile {
-        self.profile.get_or_init(|| Profile::new(self.moulding))
-    }
-
-    fn flattened(&self) -> Vec<Point> {
-        let mut curve = Vec::new();
-        kurbo::flatten(self.profile().path(), FLATTEN, |element| {
-            if let Some(point) = element.end_point() {
-                curve.push(point);
-            }
-        });
-        if curve.is_empty() {
-            curve.push(Point::ZERO);
+/// The room-side surface of a width of wood with a moulding on its near side, or on both.
+fn flattened(profile: &Profile, width: f64, both_sides: bool) -> Vec<Point> {
+    let mut curve = Vec::new();
+    kurbo::flatten(profile.path(), FLATTEN, |element| {
+        if let Some(point) = element.end_point() {
+            curve.push(point);
         }
-        let limit = if self.both_sides { self.width / 2.0 } else { self.width };
-        let mut surface = upto(&curve, limit);
-        if self.both_sides {
-            let mirrored = surface.iter().rev().map(|p| Point::new(self.width - p.x, p.y));
-            let mirrored: Vec<Point> = mirrored.collect();
-            surface.extend(mirrored);
-        } else if surface.last().is_none_or(|last| last.x < limit) {
-            surface.push(Point::new(limit, 0.0));
-        }
-        surface
+    });
+    if curve.is_empty() {
+        curve.push(Point::ZERO);
     }
+    let limit = if both_sides { width / 2.0 } else { width };
+    let mut surface = upto(&curve, limit);
+    if both_sides {
+        let mirrored = surface.iter().rev().map(|p| Point::new(width - p.x, p.y));
+        let mirrored: Vec<Point> = mirrored.collect();
+        surface.extend(mirrored);
+    } else if surface.last().is_none_or(|last| last.x < limit) {
+        surface.push(Point::new(limit, 0.0));
+    }
+    surface
 }
 
 /// The part of a line that runs to the right with X from 0 to `limit`.
@@ -260,6 +259,10 @@ fn within(surface: &[Point], (from, to): (f64, f64)) -> impl Iterator<Item = (Po
 fn stripe(surface: &[Point], (from, to): (f64, f64), (bottom, top): (f64, f64)) -> Vec<Point> {
     let mut ring = vec![Point::new(to, top), Point::new(from, top)];
     for (p, q) in within(surface, (from, to)) {
+        if [p, q].iter().all(|end| (bottom..=top).contains(&end.y)) {
+            ring.extend([p, p.lerp(q, 1.0)]);
+            continue;
+        }
         // Where the piece leaves the range of Y it gets a corner, and is then laid on the border.
         let mut corners = [0.0, reach(p, q, bottom), reach(p, q, top), 1.0];
         corners.sort_by(f64::total_cmp);

@@ -7,9 +7,9 @@
 //! members bend or lean are left to [`shaped_corners`].
 
 use super::bars::cuts;
-use super::cross::CrossSection;
 use super::shaped_corners::{self, CornerNotJudged};
 use super::tenon::{self, TenonLeft};
+use super::uncut::Uncut;
 use super::units;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
@@ -61,19 +61,18 @@ pub struct Joints {
 }
 
 /// Measures every joint.
-pub(super) fn measure(sash: &Sash, fit: &Fit) -> Joints {
+pub(super) fn measure(uncut: &Uncut, sash: &Sash, fit: &Fit) -> Joints {
     let all = [Side::Bottom, Side::Top]
         .into_iter()
         .flat_map(|rail| [Side::Left, Side::Right].map(|stile| (rail, stile)));
     let (square, shaped): (Vec<_>, Vec<_>) =
         all.partition(|&(rail, stile)| shaped_corners::about_square(&sash.outline, rail, stile));
-    let bars = sash.bars.iter().filter_map(|placed| {
+    let bars = sash.bars.iter().zip(&uncut.bars).filter_map(|(placed, piece)| {
         let bar = &placed.measured;
         let tenon = bar.tenon.unwrap_or_else(|| tenon::third(bar.thickness));
         let range = tenon::range(&tenon);
-        let uncut = CrossSection::bar(bar);
-        let before = uncut.area_within(range);
-        let after = uncut.bar_cut(cuts(sash, fit, placed)).area_within(range);
+        let before = piece.uncut.area_within(range);
+        let after = piece.uncut.bar_cut(cuts(sash, fit, placed)).area_within(range);
         (before > 0.0).then(|| BarJointLeft {
             name: placed.name(),
             tenon: TenonLeft {

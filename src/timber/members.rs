@@ -1,10 +1,11 @@
 //! Stiles and rails after the cut.
 
 use super::bending::{self, Bending};
-use super::cross::{CrossSection, Least};
+use super::cross::Least;
 use super::platform;
 use super::section::Section;
 use super::tenon::{self, TenonLeft};
+use super::uncut::Uncut;
 use super::units;
 use crate::finding::{Bounds, Finding, Quantity, Verdict, up_to_tenth};
 use crate::fit::Fit;
@@ -36,21 +37,19 @@ pub struct MemberLeft {
 }
 
 /// Measures every member.
-pub(super) fn measure(sash: &Sash, fit: &Fit) -> PerSide<MemberLeft> {
+pub(super) fn measure(uncut: &Uncut, sash: &Sash, fit: &Fit) -> PerSide<MemberLeft> {
     PerSide::from_fn(|side| {
         let member = sash.measured.members.get(side);
         let rebate_width = units::rebate_in_member(sash, fit, side);
-        let uncut = CrossSection::member(member);
-        let before = uncut.section();
-        let widest = rebate_width.most;
-        let cut = uncut.member_cut(&member.old, widest, fit.depth);
-        let after = cut.section();
+        let piece = uncut.members.get(side);
+        let cut = piece.uncut.member_cut(&member.old, rebate_width.most, fit.depth);
+        let (before, after) = (piece.before, piece.after(&cut));
         MemberLeft {
             name: sash.part_name(Part::Member(side)),
             rebate_width,
-            under_platform: cut.least(fit.depth, &uncut),
+            under_platform: cut.least(fit.depth, &piece.uncut),
             beside: rebate_width.map(|width| member.width - width.max(member.old.width())),
-            tenon: TenonLeft::new(side, member, widest, fit.depth),
+            tenon: TenonLeft::new(side, member, &piece.uncut, &cut),
             before,
             after,
             bending: bending::of_member(sash, side, &before, &after),
@@ -60,6 +59,7 @@ pub(super) fn measure(sash: &Sash, fit: &Fit) -> PerSide<MemberLeft> {
 
 /// Judges every member.
 pub(super) fn judge(
+    uncut: &Uncut,
     sash: &Sash,
     fit: &Fit,
     left: &PerSide<MemberLeft>,
@@ -72,7 +72,7 @@ pub(super) fn judge(
         }
         findings.push(beside(sash, side, left, limits));
         if let Some(tenon) = &left.tenon {
-            let member = (side, &sash.measured);
+            let member = (side, &sash.measured, &uncut.members.get(side).uncut);
             let cut = (left.rebate_width.most, fit.depth);
             findings.push(tenon::judge(left.name.clone(), member, tenon, cut, limits));
         }

@@ -17,6 +17,7 @@ mod screws;
 mod section;
 mod shaped_corners;
 mod tenon;
+mod uncut;
 mod units;
 
 pub use bars::BarLeft;
@@ -27,6 +28,7 @@ pub use members::MemberLeft;
 pub use section::{Moments, Section};
 pub use shaped_corners::CornerNotJudged;
 pub use tenon::TenonLeft;
+pub use uncut::Uncut;
 
 use crate::finding::Finding;
 use crate::fit::Fit;
@@ -51,10 +53,15 @@ pub struct Timber {
 
 /// Measures what `fit` leaves of `sash` and holds it against `limits`.
 pub fn judge(sash: &Sash, fit: &Fit, limits: &Limits) -> Timber {
-    let members = members::measure(sash, fit);
-    let bars = bars::measure(sash, fit);
-    let joints = joints::measure(sash, fit);
-    let mut findings = members::judge(sash, fit, &members, limits);
+    judge_cut(&Uncut::new(sash), sash, fit, limits)
+}
+
+/// As [`judge`]; what is known already of the sections of this sash is not reckoned again.
+pub fn judge_cut(uncut: &Uncut, sash: &Sash, fit: &Fit, limits: &Limits) -> Timber {
+    let members = members::measure(uncut, sash, fit);
+    let bars = bars::measure(uncut, sash, fit);
+    let joints = joints::measure(uncut, sash, fit);
+    let mut findings = members::judge(uncut, sash, fit, &members, limits);
     findings.extend(bars::judge(sash, &bars, limits));
     findings.extend(joints::judge(&joints, limits));
     findings.extend(screws::judge(sash, fit, limits));

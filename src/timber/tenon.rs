@@ -13,9 +13,6 @@ use crate::survey::{self, Limits, Member, Tenon};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-/// Halvings when looking for a depth: far finer than a tenth of a millimetre.
-const HALVINGS: usize = 30;
-
 /// What is left of a tenon.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct TenonLeft {
@@ -34,28 +31,31 @@ pub struct TenonLeft {
 }
 
 impl TenonLeft {
-    /// The tenon at the ends of `member` on `side`, with a new rebate of `width` and `depth` mm.
-    ///
-    /// A rail without a surveyed tenon is reckoned to have one in its middle third, as is usual. A
-    /// stile has none unless it was surveyed.
-    pub(super) fn new(side: Side, member: &Member, width: f64, depth: f64) -> Option<TenonLeft> {
-        let tenon = match member.tenon {
-            Some(tenon) => tenon,
-            None if side.is_upright() => return None,
-            None => third(member.thickness),
-        };
+    /// The tenon at the ends of `member` on `side`, in its sections before and after the cut.
+    pub(super) fn new(
+        side: Side,
+        member: &Member,
+        uncut: &CrossSection,
+        cut: &CrossSection,
+    ) -> Option<TenonLeft> {
+        let tenon = tenon_of(side, member)?;
         let within = |section: &CrossSection| {
             let all = section.area_within(range(&tenon));
             let haunch = section.area_within_beyond(range(&tenon), member.width - tenon.haunch);
             ((all - haunch).max(0.0), haunch)
         };
-        let uncut = CrossSection::member(member);
-        let (before, haunch_before) = within(&uncut);
-        let (after, haunch_after) = within(&uncut.member_cut(&member.old, width, depth));
+        let (before, haunch_before) = within(uncut);
+        let (after, haunch_after) = within(cut);
         let share = if before > 0.0 { after / before } else { 0.0 };
         let surveyed = member.tenon.is_some();
         Some(TenonLeft { before, after, share, haunch_before, haunch_after, surveyed })
     }
+}
+
+/// A rail without a surveyed tenon is reckoned to have one in its middle third, as is usual. A stile has none
+/// unless it was surveyed.
+fn tenon_of(side: Side, member: &Member) -> Option<Tenon> {
+    member.tenon.or_else(|| (!side.is_upright()).then(|| third(member.thickness)))
 }
 
 /// The tenon of a part that nobody has looked at: a third of its `thickness`, in the middle (common
@@ -84,7 +84,7 @@ pub(super) fn bounds(surveyed: bool, limits: &Limits) -> Bounds {
 /// Judges a tenon: `timber.tenon`. One that was not surveyed never stops the work.
 pub(super) fn judge(
     place: String,
-    (side, sash): (Side, &survey::Sash),
+    (side, sash, uncut): (Side, &survey::Sash, &CrossSection),
     left: &TenonLeft,
     (width, depth): (f64, f64),
     limits: &Limits,
@@ -101,7 +101,7 @@ pub(super) fn judge(
         if verdict == Verdict::Clear {
             return format!("enough of the tenon's section is left{sure}");
         }
-        let spared = depth_for(side, member, width, depth, bound / 100.0);
+        let spared = depth_for((side, member, uncut), (width, depth), bound / 100.0);
         match spared {
             Some(spared) => {
                 let enough = format!("{bound:.0} % of the tenon{sure}");
@@ -112,23 +112,29 @@ pub(super) fn judge(
     })
 }
 
-/// The greatest depth up to `depth` that leaves `share` of the tenon.
-fn depth_for(side: Side, member: &Member, width: f64, depth: f64, share: f64) -> Option<f64> {
-    let enough =
-        |depth| TenonLeft::new(side, member, width, depth).is_some_and(|left| left.share >= share);
-    if !enough(0.0) {
-        return None;
-    }
-    let (mut low, mut high) = (0.0, depth);
-    for _ in 0..HALVINGS {
-        let middle = f64::midpoint(low, high);
-        if enough(middle) {
-            low = middle;
-        } else {
-            high = middle;
+/// The greatest depth up to `depth`, which leaves less, that leaves `share` of the tenon.
+fn depth_for(
+    (side, member, uncut): (Side, &Member, &CrossSection),
+    (width, depth): (f64, f64),
+    share: f64,
+) -> Option<f64> {
+    let left = |depth: f64| {
+        let cut = uncut.member_cut(&member.old, width, depth);
+        TenonLeft::new(side, member, uncut, &cut).map(|left| left.share)
+    };
+    // Between these every millimetre takes as much.
+    let Stretch { top, bottom } = range(&tenon_of(side, member)?);
+    let mut bends = [0.0, member.old.depth(), -top, -bottom, depth].map(|bend| bend.min(depth));
+    bends.sort_by(f64::total_cmp);
+    let mut before = None;
+    for at in bends {
+        let left = left(at)?;
+        if left < share {
+            return before.map(|(low, most)| low + (at - low) * (most - share) / (most - left));
         }
+        before = Some((at, left));
     }
-    Some(low)
+    Some(depth)
 }
 
 #[cfg(test)]
@@ -148,19 +154,25 @@ mod tests {
         }
     }
 
+    fn left(side: Side, member: &Member, width: f64, depth: f64) -> Option<TenonLeft> {
+        let uncut = CrossSection::member(member);
+        TenonLeft::new(side, member, &uncut, &uncut.member_cut(&member.old, width, depth))
+    }
+
     fn judged(member: &Member, width: f64, depth: f64) -> Finding {
-        let left = TenonLeft::new(Side::Top, member, width, depth).unwrap();
+        let left = left(Side::Top, member, width, depth).unwrap();
         let limits = Limits::default();
         let mut sash = casement();
         sash.members.top = member.clone();
-        judge("top rail".into(), (Side::Top, &sash), &left, (width, depth), &limits)
+        let wood = (Side::Top, &sash, &CrossSection::member(member));
+        judge("top rail".into(), wood, &left, (width, depth), &limits)
     }
 
     // Closed form: rectangles. Tenon 15 to 30 mm deep: 52 × 15 less 9 × 2 before, less 14 × 12 after.
     #[test]
     fn the_share_is_that_of_rectangles() {
         let member = rail(Some(Tenon { thickness: 15.0, from_face: 15.0, haunch: 0.0 }));
-        let left = TenonLeft::new(Side::Top, &member, 14.0, 27.0).unwrap();
+        let left = left(Side::Top, &member, 14.0, 27.0).unwrap();
         assert_relative_eq!(left.before, 762.0);
         assert_relative_eq!(left.after, 612.0);
         assert_relative_eq!(left.share, 612.0 / 762.0);
@@ -192,20 +204,52 @@ mod tests {
     #[test]
     fn a_haunch_is_measured_by_itself() {
         let member = rail(Some(Tenon { thickness: 15.0, from_face: 15.0, haunch: 20.0 }));
-        let left = TenonLeft::new(Side::Top, &member, 14.0, 27.0).unwrap();
+        let left = left(Side::Top, &member, 14.0, 27.0).unwrap();
         assert_relative_eq!(left.before, 32.0 * 15.0 - 9.0 * 2.0, epsilon = 1e-9);
         assert_relative_eq!(left.after, 32.0 * 15.0 - 14.0 * 12.0, epsilon = 1e-9);
         assert_relative_eq!(left.haunch_before, 300.0, epsilon = 1e-9);
         assert_relative_eq!(left.haunch_after, 300.0, epsilon = 1e-9);
         // A wall 6 mm into the haunch takes 6 × 12 of it.
-        let wide = TenonLeft::new(Side::Top, &member, 38.0, 27.0).unwrap();
+        let wide = left(Side::Top, &member, 38.0, 27.0).unwrap();
         assert_relative_eq!(wide.haunch_after, 300.0 - 72.0, epsilon = 1e-9);
     }
 
     #[test]
     fn a_rebate_short_of_the_tenon_takes_nothing_and_stiles_have_none() {
         let member = rail(Some(Tenon { thickness: 10.0, from_face: 28.0, haunch: 0.0 }));
-        assert_relative_eq!(TenonLeft::new(Side::Top, &member, 14.0, 27.0).unwrap().share, 1.0);
-        assert_eq!(TenonLeft::new(Side::Left, &rail(None), 14.0, 27.0), None);
+        assert_relative_eq!(left(Side::Top, &member, 14.0, 27.0).unwrap().share, 1.0);
+        assert_eq!(left(Side::Left, &rail(None), 14.0, 27.0), None);
+    }
+
+    // Halving, against bends at the cheeks and at an old rebate or groove between them.
+    #[test]
+    fn the_depth_that_leaves_a_share_is_the_one_that_halving_finds() {
+        let groove = OldGlazing::Groove { from_face: 14.0, width: 5.0, depth: 8.0 };
+        let old = OldGlazing::Rebate { width: 9.0, depth: 17.0 };
+        for (old, from_face, haunch) in
+            [(old, 15.0, 0.0), (old, 12.0, 20.0), (groove, 10.0, 5.0), (groove, 25.0, 0.0)]
+        {
+            let tenon = Tenon { thickness: 14.0, from_face, haunch };
+            let member = Member { old, ..rail(Some(tenon)) };
+            let uncut = CrossSection::member(&member);
+            for (width, share) in [(14.0, 0.9), (30.0, 0.6), (45.0, 0.3), (45.0, 0.99)] {
+                let enough = |depth| left(Side::Top, &member, width, depth).unwrap().share >= share;
+                let found = depth_for((Side::Top, &member, &uncut), (width, 40.0), share);
+                let (mut low, mut high) = (0.0, 40.0);
+                if enough(high) {
+                    assert_eq!(found, Some(high));
+                    continue;
+                }
+                if !enough(low) {
+                    assert_eq!(found, None);
+                    continue;
+                }
+                for _ in 0..40 {
+                    let middle = f64::midpoint(low, high);
+                    if enough(middle) { low = middle } else { high = middle }
+                }
+                assert_relative_eq!(found.unwrap(), low, epsilon = 1e-9);
+            }
+        }
     }
 }
