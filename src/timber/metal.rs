@@ -115,6 +115,7 @@ fn hinges(sash: &Sash, fit: &Fit, members: &PerSide<MemberLeft>) -> Vec<Finding>
 
 #[cfg(test)]
 mod tests {
+    use super::super::Uncut;
     use super::super::members;
     use super::super::tests::fit_of;
     use super::*;
@@ -129,7 +130,7 @@ mod tests {
         survey.metal = vec![Metal { name, at: at.into(), radius: 5.0, from_face, cleared }];
         let sash = Sash::new(&survey).unwrap();
         let fit = fit_of(&sash, 12.0, 27.0);
-        judge(&sash, &fit, &members::measure(&sash, &fit)).remove(0)
+        judge(&sash, &fit, &members::measure(&Uncut::new(&sash), &sash, &fit)).remove(0)
     }
 
     #[test]
@@ -164,7 +165,7 @@ mod tests {
         survey.screws = vec![Screw { member, from, at: 200.0, length, cleared }];
         let sash = Sash::new(&survey).unwrap();
         let fit = fit_of(&sash, 12.0, 27.0);
-        judge(&sash, &fit, &members::measure(&sash, &fit)).remove(0)
+        judge(&sash, &fit, &members::measure(&Uncut::new(&sash), &sash, &fit)).remove(0)
     }
 
     // The stile is 52 mm wide and the wall lies 14 mm behind the sight edge: 38 mm of wood, whatever the
@@ -204,7 +205,7 @@ mod tests {
         survey.metal = vec![metal(110.0, 800.0), metal(105.0, 805.0)];
         let sash = Sash::new(&survey).unwrap();
         let fit = crate::fit::fit(&sash, &Workshop::default()).unwrap();
-        let found = judge(&sash, &fit, &members::measure(&sash, &fit));
+        let found = judge(&sash, &fit, &members::measure(&Uncut::new(&sash), &sash, &fit));
         assert_eq!(found[0].verdict, Verdict::Stop);
         assert_eq!(found[1].verdict, Verdict::Clear);
         assert_relative_eq!(
@@ -222,7 +223,7 @@ mod tests {
             survey.around.hinges = Some(Hinges { apart, count, screws, diameter, thread, cleared });
             let sash = Sash::new(&survey).unwrap();
             let fit = fit_of(&sash, 12.0, 27.0);
-            judge(&sash, &fit, &members::measure(&sash, &fit)).remove(0)
+            judge(&sash, &fit, &members::measure(&Uncut::new(&sash), &sash, &fit)).remove(0)
         };
         assert_eq!(with(38.0, false).verdict, Verdict::Clear);
         let through = with(40.0, false);

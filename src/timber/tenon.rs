@@ -154,13 +154,13 @@ mod tests {
         }
     }
 
-    fn left(side: Side, member: &Member, width: f64, depth: f64) -> Option<TenonLeft> {
+    fn tenon_left(side: Side, member: &Member, width: f64, depth: f64) -> Option<TenonLeft> {
         let uncut = CrossSection::member(member);
         TenonLeft::new(side, member, &uncut, &uncut.member_cut(&member.old, width, depth))
     }
 
     fn judged(member: &Member, width: f64, depth: f64) -> Finding {
-        let left = left(Side::Top, member, width, depth).unwrap();
+        let left = tenon_left(Side::Top, member, width, depth).unwrap();
         let limits = Limits::default();
         let mut sash = casement();
         sash.members.top = member.clone();
@@ -172,7 +172,7 @@ mod tests {
     #[test]
     fn the_share_is_that_of_rectangles() {
         let member = rail(Some(Tenon { thickness: 15.0, from_face: 15.0, haunch: 0.0 }));
-        let left = left(Side::Top, &member, 14.0, 27.0).unwrap();
+        let left = tenon_left(Side::Top, &member, 14.0, 27.0).unwrap();
         assert_relative_eq!(left.before, 762.0);
         assert_relative_eq!(left.after, 612.0);
         assert_relative_eq!(left.share, 612.0 / 762.0);
@@ -204,21 +204,21 @@ mod tests {
     #[test]
     fn a_haunch_is_measured_by_itself() {
         let member = rail(Some(Tenon { thickness: 15.0, from_face: 15.0, haunch: 20.0 }));
-        let left = left(Side::Top, &member, 14.0, 27.0).unwrap();
+        let left = tenon_left(Side::Top, &member, 14.0, 27.0).unwrap();
         assert_relative_eq!(left.before, 32.0 * 15.0 - 9.0 * 2.0, epsilon = 1e-9);
         assert_relative_eq!(left.after, 32.0 * 15.0 - 14.0 * 12.0, epsilon = 1e-9);
         assert_relative_eq!(left.haunch_before, 300.0, epsilon = 1e-9);
         assert_relative_eq!(left.haunch_after, 300.0, epsilon = 1e-9);
         // A wall 6 mm into the haunch takes 6 × 12 of it.
-        let wide = left(Side::Top, &member, 38.0, 27.0).unwrap();
+        let wide = tenon_left(Side::Top, &member, 38.0, 27.0).unwrap();
         assert_relative_eq!(wide.haunch_after, 300.0 - 72.0, epsilon = 1e-9);
     }
 
     #[test]
     fn a_rebate_short_of_the_tenon_takes_nothing_and_stiles_have_none() {
         let member = rail(Some(Tenon { thickness: 10.0, from_face: 28.0, haunch: 0.0 }));
-        assert_relative_eq!(left(Side::Top, &member, 14.0, 27.0).unwrap().share, 1.0);
-        assert_eq!(left(Side::Left, &rail(None), 14.0, 27.0), None);
+        assert_relative_eq!(tenon_left(Side::Top, &member, 14.0, 27.0).unwrap().share, 1.0);
+        assert_eq!(tenon_left(Side::Left, &rail(None), 14.0, 27.0), None);
     }
 
     // Halving, against bends at the cheeks and at an old rebate or groove between them.
@@ -233,7 +233,8 @@ mod tests {
             let member = Member { old, ..rail(Some(tenon)) };
             let uncut = CrossSection::member(&member);
             for (width, share) in [(14.0, 0.9), (30.0, 0.6), (45.0, 0.3), (45.0, 0.99)] {
-                let enough = |depth| left(Side::Top, &member, width, depth).unwrap().share >= share;
+                let enough =
+                    |depth| tenon_left(Side::Top, &member, width, depth).unwrap().share >= share;
                 let found = depth_for((Side::Top, &member, &uncut), (width, 40.0), share);
                 let (mut low, mut high) = (0.0, 40.0);
                 if enough(high) {
