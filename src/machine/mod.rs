@@ -33,6 +33,7 @@ use crate::passes::{Cut, Pass, Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::Workshop;
 use route::{Path, Route};
+use split::Whole;
 use stages::{Job, Routes};
 use std::sync::{Arc, PoisonError, RwLock};
 
@@ -169,7 +170,7 @@ pub struct Paths {
 struct Known {
     stage: Stage,
     cut: Cut,
-    path: Result<Arc<Path>, NoWay>,
+    path: Result<Arc<Whole>, NoWay>,
 }
 
 impl Paths {
@@ -179,7 +180,7 @@ impl Paths {
         sash: &Sash,
         pass: &Pass,
         workshop: &Workshop,
-    ) -> Option<Result<Arc<Path>, NoWay>> {
+    ) -> Option<Result<Arc<Whole>, NoWay>> {
         let Pass { stage, ref cut, .. } = *pass;
         let alike = |known: &&Known| known.stage == stage && known.cut == *cut;
         let known = self.known.read().unwrap_or_else(PoisonError::into_inner);
@@ -187,7 +188,8 @@ impl Paths {
             return Some(known.path.clone());
         }
         drop(known);
-        let path = made(sash, pass, workshop)?.map(Arc::new);
+        let path = made(sash, pass, workshop)?;
+        let path = path.map(|path| Arc::new(Whole::new(path)));
         // Another thread may have made the same meanwhile: either serves.
         let mut known = self.known.write().unwrap_or_else(PoisonError::into_inner);
         known.push(Known { stage, cut: cut.clone(), path: path.clone() });

@@ -7,6 +7,7 @@ use crate::geometry::{COINCIDENT, Edge, MOVED, Outline, distance_between};
 use crate::passes::{Cut, Pass};
 use crate::sash::{PlacedBar, Sash};
 use kurbo::{Point, Rect};
+use std::sync::{Arc, OnceLock, PoisonError, RwLock};
 
 /// What a set-up sees of the sash in one round of cuts.
 pub(super) struct View {
@@ -17,34 +18,77 @@ pub(super) struct View {
     pub clear: f64,
 }
 
-/// Adds to `route` what of `whole`, the path of `pass`, lies within the view. What cannot be reached from
-/// a light in view, but lies whole in another window, is left to that.
-///
-/// # Errors
-/// Where no light of the window takes the cutter.
-pub(super) fn within(
-    view: &View,
-    whole: &Path,
-    pass: &Pass,
-    entries: &EntryPoints,
-    route: &mut Route,
-) -> Result<(), NoWay> {
-    let View { window, others, clear } = view;
-    let mut remarked = false;
-    for run in runs(window, whole) {
-        let Some(path) = entries.reach(window, &run) else {
-            if others.iter().any(|other| lies_in(&run, *other)) {
-                continue;
-            }
-            return Err(NoWay::Entry(0.0));
-        };
-        if !remarked {
-            route.remark(pass.to_string());
-            remarked = true;
-        }
-        route.cut(&path, *clear, -pass.to_depth);
+/// A path, and its parts in the windows that were asked for: passes of any depth share them.
+#[derive(Debug)]
+pub(super) struct Whole {
+    pub path: Path,
+    entries: OnceLock<EntryPoints>,
+    parts: RwLock<Vec<(Rect, Arc<Vec<Part>>)>>,
+}
+
+/// A run of a path inside a window.
+#[derive(Debug)]
+struct Part {
+    run: Vec<Edge>,
+    /// The run with its ways in and out; none where the window holds no place to come down.
+    reached: Option<Path>,
+}
+
+impl Whole {
+    pub(super) fn new(path: Path) -> Whole {
+        Whole { path, entries: OnceLock::new(), parts: RwLock::default() }
     }
-    Ok(())
+
+    /// Adds to `route` what of the path, which is that of `pass`, lies within the view. What cannot be
+    /// reached from a light in view, but lies whole in another window, is left to that.
+    ///
+    /// # Errors
+    /// Where no light of the window takes the cutter.
+    pub(super) fn within(
+        &self,
+        view: &View,
+        sash: &Sash,
+        pass: &Pass,
+        radius: f64,
+        route: &mut Route,
+    ) -> Result<(), NoWay> {
+        let entries = || self.entries.get_or_init(|| EntryPoints::new(sash, pass, radius));
+        let mut remarked = false;
+        for Part { run, reached } in self.parts(&view.window, entries).iter() {
+            let Some(path) = reached else {
+                if view.others.iter().any(|other| lies_in(run, *other)) {
+                    continue;
+                }
+                return Err(NoWay::Entry(0.0));
+            };
+            if !remarked {
+                route.remark(pass.to_string());
+                remarked = true;
+            }
+            route.cut(path, view.clear, -pass.to_depth);
+        }
+        Ok(())
+    }
+
+    fn parts<'a>(
+        &self,
+        window: &Outline,
+        entries: impl FnOnce() -> &'a EntryPoints,
+    ) -> Arc<Vec<Part>> {
+        let bounds = window.bounds();
+        let known = self.parts.read().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, parts)) = known.iter().find(|(window, _)| *window == bounds) {
+            return Arc::clone(parts);
+        }
+        drop(known);
+        let entries = entries();
+        let part = |run: Vec<Edge>| Part { reached: entries.reach(window, &run), run };
+        let parts = Arc::new(runs(window, &self.path).into_iter().map(part).collect());
+        // Another thread may have worked out the same meanwhile: either serves.
+        let mut known = self.parts.write().unwrap_or_else(PoisonError::into_inner);
+        known.push((bounds, Arc::clone(&parts)));
+        parts
+    }
 }
 
 fn lies_in(run: &[Edge], window: Rect) -> bool {
@@ -67,7 +111,8 @@ fn runs(window: &Outline, path: &Path) -> Vec<Vec<Edge>> {
 }
 
 /// Where the cutter may come down for a pass.
-pub(super) struct EntryPoints {
+#[derive(Debug)]
+struct EntryPoints {
     /// Where its centre may be in each light that the pass may be entered from.
     places: Vec<Outline>,
     /// Bars that no way may lead through: their wood is for other passes.
@@ -76,7 +121,7 @@ pub(super) struct EntryPoints {
 }
 
 impl EntryPoints {
-    pub(super) fn new(sash: &Sash, pass: &Pass, radius: f64) -> EntryPoints {
+    fn new(sash: &Sash, pass: &Pass, radius: f64) -> EntryPoints {
         let lights = sash.lights.iter().filter(|light| match &pass.cut {
             // From another light the way would lead through the bar between.
             Cut::Ring(ring) => ring.serves(light),

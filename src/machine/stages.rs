@@ -2,7 +2,7 @@
 
 use super::place::{Overhang, SetUp, place_on_machine};
 use super::route::{Path, Route};
-use super::split::{self, EntryPoints, View};
+use super::split::{View, Whole};
 use super::windows::{Windows, corners, rounds};
 use super::{NoWay, Paths};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
@@ -41,7 +41,7 @@ type Places = Vec<(SetUp, Stages)>;
 /// A pass with its whole path.
 struct Way<'a> {
     pass: &'a Pass,
-    path: Arc<Path>,
+    whole: Arc<Whole>,
     round: u32,
 }
 
@@ -81,7 +81,7 @@ impl Job<'_> {
         let (mut ways, mut blocked) = (Vec::new(), Vec::new());
         for (pass, round) in self.plan.passes.iter().zip(rounds(&self.plan.passes)) {
             match paths.of(self.sash, pass, self.workshop) {
-                Some(Ok(path)) => ways.push(Way { pass, path, round }),
+                Some(Ok(whole)) => ways.push(Way { pass, whole, round }),
                 Some(Err(no_way)) => blocked.push(no_way.finding(self.sash, pass, self.workshop)),
                 None => {}
             }
@@ -92,21 +92,18 @@ impl Job<'_> {
     fn in_one_place(&self, ways: &[Way]) -> Stages {
         let clear = self.workshop.machine.clear_height;
         let mut stages = Stages::from([(None, self.air_run())]);
-        for Way { pass, path, .. } in ways {
+        for Way { pass, whole, .. } in ways {
             let route = stages.entry(Some(pass.stage)).or_default();
             route.remark(pass.to_string());
-            route.cut(path, clear, -pass.to_depth);
+            route.cut(&whole.path, clear, -pass.to_depth);
         }
         stages
     }
 
     /// Set-up after set-up.
     fn in_set_ups(&self, ways: &[Way], mut blocked: Vec<Finding>) -> Routes {
-        let radius = self.workshop.cutter.radius();
-        let entries: Vec<EntryPoints> =
-            ways.iter().map(|way| EntryPoints::new(self.sash, way.pass, radius)).collect();
         let last = ways.iter().map(|way| way.round).max().unwrap_or_default();
-        let reach = ways.iter().map(|way| way.path.bounds()).reduce(|a, b| a.union(b));
+        let reach = ways.iter().map(|way| way.whole.path.bounds()).reduce(|a, b| a.union(b));
         let reach = reach.unwrap_or(self.sash.outer);
         let mut found: Option<(Places, Vec<Finding>)> = None;
         for more in MORE {
@@ -117,7 +114,7 @@ impl Job<'_> {
                     return Routes { places: Vec::new(), bed, blocked };
                 }
             };
-            let tried = self.places(ways, &entries, &windows);
+            let tried = self.places(ways, &windows);
             let done = tried.1.iter().all(|finding| finding.verdict != Verdict::Stop);
             if done || found.is_none() {
                 found = Some(tried);
@@ -135,21 +132,16 @@ impl Job<'_> {
     }
 
     /// Every place with what is cut there, and what cannot be reached.
-    fn places(
-        &self,
-        ways: &[Way],
-        entries: &[EntryPoints],
-        windows: &Windows,
-    ) -> (Places, Vec<Finding>) {
+    fn places(&self, ways: &[Way], windows: &Windows) -> (Places, Vec<Finding>) {
         let (mut places, mut findings) = (Places::new(), Vec::new());
         let mut worst = None;
         let clear = self.workshop.machine.clear_height;
         for place in windows.places() {
             let window = windows.window(place, 0);
             let mut stages = Stages::from([(None, self.air_run_round(window))]);
-            for (way, entries) in ways.iter().zip(entries) {
+            for way in ways {
                 let Ok(view) = windows.view(place, way.round, clear) else { continue };
-                if let Err(no_way) = add(way, &view, entries, &mut stages) {
+                if let Err(no_way) = self.add(way, &view, &mut stages) {
                     findings.push(no_way.finding(self.sash, way.pass, self.workshop));
                 }
             }
@@ -166,6 +158,16 @@ impl Job<'_> {
             set_up.number = index + 1;
         }
         (places, findings)
+    }
+
+    /// Adds what of a pass is cut there.
+    fn add(&self, way: &Way, view: &View, stages: &mut Stages) -> Result<(), NoWay> {
+        let (mut part, radius) = (Route::default(), self.workshop.cutter.radius());
+        way.whole.within(view, self.sash, way.pass, radius, &mut part)?;
+        if !part.steps().is_empty() {
+            stages.entry(Some(way.pass.stage)).or_default().append(part);
+        }
+        Ok(())
     }
 
     /// The run before the first cut: at clear height, to each corner of the sash and round each new wall, so
@@ -203,15 +205,6 @@ impl Job<'_> {
         route.up(clear);
         route
     }
-}
-
-fn add(way: &Way, view: &View, entries: &EntryPoints, stages: &mut Stages) -> Result<(), NoWay> {
-    let mut part = Route::default();
-    split::within(view, &way.path, way.pass, entries, &mut part)?;
-    if !part.steps().is_empty() {
-        stages.entry(Some(way.pass.stage)).or_default().append(part);
-    }
-    Ok(())
 }
 
 /// A size against the machine's travel.
