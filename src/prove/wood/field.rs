@@ -306,6 +306,14 @@ impl Field {
                 }
             }
             for &chord in rims.as_slice() {
+                if low.to_bits() == high.to_bits() {
+                    let (first, before) = (row.first(chord.0), row.stretches.len());
+                    if let Some(found) = row.level(uncut, first, chord, None, low, step) {
+                        *deep += found.deep * row.height;
+                        count_rows(effort, row, 1, before, found.passed);
+                    }
+                    continue;
+                }
                 *deep += row.deep(uncut, &Span::level(chord, low), step) * row.height;
                 lower(row, &Span::level(chord, high), effort);
             }

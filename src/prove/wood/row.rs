@@ -139,9 +139,6 @@ pub(in crate::prove) struct Row {
     pub stretches: Rc<Vec<Stretch>>,
 }
 
-/// Room for what a cut adds: it parts a stretch in three at most.
-const SPARE: usize = 4;
-
 impl Row {
     /// Each stretch with the X where it begins.
     pub(in crate::prove) fn iter(&self) -> impl Iterator<Item = (f64, &Stretch)> {
@@ -281,8 +278,10 @@ impl Row {
     /// Cuts the `count` stretches from `first` on along `span`, which begins before the second of them
     /// and ends in or after the last.
     pub(super) fn cut(&mut self, first: usize, count: usize, span: &Span) {
-        let mut list = Vec::with_capacity(self.stretches.len() + SPARE);
-        list.extend_from_slice(self.stretches.get(..first).unwrap_or_default());
+        // The stretches that are cut, with a neighbour on either side that may become one with them.
+        let (from, to) = (first.saturating_sub(1), (first + count + 1).min(self.stretches.len()));
+        let mut list = Vec::with_capacity(to - from + 2 * count);
+        list.extend(self.stretches.get(from..first).unwrap_or_default());
         for (begin, .., whole) in self.between(first, (span.from, span.to)) {
             let Some((p, q)) = lowered(whole, begin, span) else {
                 push(&mut list, *whole);
@@ -296,15 +295,16 @@ impl Row {
                 push(&mut list, *whole);
             }
         }
-        if let Some((next, rest)) = self.stretches.get(first + count..).and_then(<[_]>::split_first)
-        {
+        for next in self.stretches.get(first + count..to).unwrap_or_default() {
             push(&mut list, *next);
-            list.extend_from_slice(rest);
         }
-        match Rc::get_mut(&mut self.stretches) {
-            Some(own) => *own = list,
-            None => self.stretches = Rc::new(list),
+        if let Some(own) = Rc::get_mut(&mut self.stretches) {
+            own.splice(from..to, list);
+            return;
         }
+        let parts = (self.stretches.get(..from), self.stretches.get(to..));
+        let (before, after) = (parts.0.unwrap_or_default(), parts.1.unwrap_or_default());
+        self.stretches = Rc::new([before, &list, after].concat());
     }
 }
 
