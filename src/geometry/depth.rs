@@ -176,7 +176,8 @@ impl Outline {
     /// greatest: the centre of the largest circle that fits in.
     ///
     /// Squares are split in four, those that may hold the deepest point first, until none can hold a
-    /// point deeper by more than 0.01 mm.
+    /// point deeper by more than 0.01 mm. In no shape is a point deeper than half the lesser side of its box:
+    /// between parallel sides, where many are as deep, the first that is found will do.
     pub fn deepest_inside(&self) -> (Point, f64) {
         *self.deepest.get_or_init(|| self.find_deepest())
     }
@@ -184,6 +185,7 @@ impl Outline {
     fn find_deepest(&self) -> (Point, f64) {
         let bounds = self.bounds();
         let (mut best, mut heap) = ((bounds.center(), f64::NEG_INFINITY), BinaryHeap::new());
+        let enough = bounds.width().min(bounds.height()) / 2.0 - LARGEST_CIRCLE;
         let mut look = |middle: Point, half: f64, heap: &mut BinaryHeap<Open<(Point, f64)>>| {
             let depth = self.depth_beyond(middle, f64::NEG_INFINITY);
             if depth > best.1 {
@@ -209,7 +211,9 @@ impl Outline {
                 deepest = look(middle, half, &mut heap);
             }
             // The next square holds the most of all: once it cannot do better, none can.
-            if heap.peek().is_none_or(|next| next.most <= deepest + LARGEST_CIRCLE) {
+            if deepest >= enough
+                || heap.peek().is_none_or(|next| next.most <= deepest + LARGEST_CIRCLE)
+            {
                 break;
             }
         }

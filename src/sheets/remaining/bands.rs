@@ -61,14 +61,22 @@ fn rects(map: &DepthMap, front: &Front) -> Vec<(Rect, Band)> {
     let area = front.area;
     let mut rects = Vec::new();
     let mut open: (f64, Vec<Run>) = (area.y0, Vec::new());
+    let mut last: Option<&Strip> = None;
     let mut y = area.y0;
     while y < area.y1 - SLIVER {
         let next = (y + CELL).min(area.y1);
         let middle = f64::midpoint(y, next);
-        let runs = strip_at(map, middle).map_or_else(Vec::new, |strip| runs(strip, front, middle));
-        if runs != open.1 {
-            close(&open, y, &mut rects);
-            open = (y, runs);
+        let strip = strip_at(map, middle);
+        // Across X the height of the front is that of its place along the strip alone.
+        let alike = front.across == Across::X
+            && strip.zip(last).is_some_and(|(strip, last)| std::ptr::eq(strip, last));
+        last = strip;
+        if !alike {
+            let runs = strip.map_or_else(Vec::new, |strip| runs(strip, front, middle));
+            if runs != open.1 {
+                close(&open, y, &mut rects);
+                open = (y, runs);
+            }
         }
         y = next;
     }
