@@ -10,9 +10,9 @@ const ROUNDING: f64 = 1e-6;
 pub fn remarks(margins: &Margins, turned: bool) -> Vec<String> {
     let mut lines = Vec::new();
     if let Some(least) = margins.least_wood() {
-        let [x, y] = least.at;
+        let [x, y] = least.at.map(|at| place(at, 0));
         lines.push(format!(
-            "proven: least wood {} mm, {}, X{x:.0} Y{y:.0}",
+            "proven: least wood {} mm, {}, X{x} Y{y}",
             tenths(least.wood),
             least.part
         ));
@@ -39,9 +39,9 @@ pub fn remarks(margins: &Margins, turned: bool) -> Vec<String> {
 pub(super) fn sentences(margins: &Margins) -> Vec<String> {
     let mut lines = Vec::new();
     if let Some(least) = margins.least_wood() {
-        let [x, y] = least.at;
+        let [x, y] = least.at.map(|at| place(at, 1));
         lines.push(format!(
-            "Least wood between cut and moulding {} mm: {}, at X {x:.1} Y {y:.1}.",
+            "Least wood between cut and moulding {} mm: {}, at X {x} Y {y}.",
             tenths(least.wood),
             least.part
         ));
@@ -72,6 +72,13 @@ fn both(span: &Span, value: impl Fn(&Direction) -> f64, places: usize) -> String
     format!("{} {}", way('-', &span.minus), way('+', &span.plus))
 }
 
+/// A coordinate with so many places; never `-0.0`.
+pub(super) fn place(value: f64, places: usize) -> String {
+    let text = format!("{value:.places$}");
+    let nought = text.chars().all(|c| "-0.".contains(c));
+    if nought { text.trim_start_matches('-').to_owned() } else { text }
+}
+
 fn tenths(value: f64) -> String {
     down(value, 1)
 }
@@ -92,6 +99,11 @@ mod tests {
     fn way(by: f64, wood: f64) -> Direction {
         let what = Some("left stile, wood beside the cut".to_owned());
         Direction { by, limited_by: what.clone(), wood, wood_limited_by: what }
+    }
+
+    #[test]
+    fn a_coordinate_never_shows_minus_zero() {
+        assert_eq!([place(-0.04, 1), place(-0.05, 2), place(-12.3, 0)], ["0.0", "-0.05", "-12"]);
     }
 
     #[test]

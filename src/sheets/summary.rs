@@ -74,9 +74,9 @@ pub fn proof(proof: &Proof) -> String {
         out.wrapped(&format!("{verdict:<8}"), "        ", &text);
     }
     for corner in proof.chisel.iter().filter(|corner| corner.needed) {
-        let [x, y] = corner.at;
+        let [x, y] = corner.at.map(|at| margins::place(at, 1));
         out.line(&format!(
-            "chisel  {}: corner at X {x:.1} Y {y:.1}, {:.1} mm along the diagonal",
+            "chisel  {}: corner at X {x} Y {y}, {:.1} mm along the diagonal",
             corner.light, corner.expected_diagonal
         ));
     }

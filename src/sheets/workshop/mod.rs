@@ -31,6 +31,9 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     let stopped = !report.answers.may_be_cut();
     let stop = if stopped { "STOP, do not cut: " } else { "" };
     flow.heading(&format!("{}: {stop}{}", report.id, answer::answer(report.answers)));
+    flow.paragraph(
+        "Left and right as you look at the glazing face, the side that the putty is on.",
+    );
     if let Some(words) = answer::frees(report) {
         flow.paragraph(&words);
     }
