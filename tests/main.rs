@@ -18,6 +18,7 @@ mod beyond_the_cut;
 mod choice;
 mod cli;
 mod combined_outlines;
+mod cords;
 mod curved_bars;
 mod dxf_structure;
 mod figures;

@@ -7,8 +7,8 @@ use fillister::finding::Verdict;
 use fillister::geometry::{Edge, Side};
 use fillister::job;
 use fillister::survey::{
-    BuildUp, Country, Diagnostics, Gas, House, Moulding, Nearby, OldGlazing, Spacer, UnitShape,
-    Wind, With, Workshop, read, read_bytes, read_with,
+    BuildUp, Cords, Country, Diagnostics, Gas, House, Moulding, Nearby, OldGlazing, Spacer,
+    UnitShape, Wind, With, Workshop, read, read_bytes, read_with,
 };
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -237,6 +237,10 @@ fn what_stands_round_a_sash_is_read() {
     assert_eq!(around.old_glass, Some(3.0));
     let weights = around.weights.unwrap();
     assert_eq!((weights.diameter, weights.old), (38.1, Some(3.4)));
+    // As wide as deep, in the middle of 45 mm, from the top of 500 + 2 · 52 to its middle.
+    let Cords::Groove(groove) = house.sashes[0].cords else { panic!("a groove") };
+    assert_eq!([groove.depth, groove.width, groove.length], [12.7, 12.7, 302.0]);
+    assert!((groove.from_face - 16.15).abs() < 1e-9);
     // Tables fill key by key.
     assert_eq!(
         (around.place.country, around.place.floor),

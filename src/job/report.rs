@@ -23,6 +23,7 @@ use crate::report::{
 };
 use crate::sash::{Part, Sash, Solid};
 use crate::survey::{BarsAs, House, Runs, Workshop};
+use crate::timber;
 use rayon::prelude::*;
 
 /// Judges every sash of a house without writing programs.
@@ -124,6 +125,7 @@ pub(super) fn sash_report(
             .iter()
             .cloned()
             .chain(fit::under_published(&work.sash, &work.fit))
+            .chain(timber::not_judged(&work.sash))
             .collect(),
         materials: cut.then(|| work.materials.clone()),
         reach: hand::reach_needed(workshop, work.fit.depth),
@@ -258,12 +260,9 @@ fn safety(unit: &UnitFit, work: &Work) -> Option<String> {
 }
 
 /// Wood of the members beside a unit, from its walls outwards; none beside a bar.
-fn beside(unit: &UnitFit, sash: &Sash) -> PerSide<Option<MinMax>> {
+fn beside(unit: &UnitFit, sash: &Sash, depth: f64) -> PerSide<Option<MinMax>> {
     PerSide::from_fn(|side| match sash.neighbour(&unit.outlines.sight, side).0 {
-        Part::Member(own) => {
-            let width = sash.measured.members.get(own).width;
-            Some(unit.rebate_width.get(side).map(|rebate| width - rebate))
-        }
+        Part::Member(own) => Some(sash.wood_beside(own, *unit.rebate_width.get(side), depth)),
         Part::Bar(_) => None,
     })
 }
@@ -302,7 +301,7 @@ fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
         rebate_width: unit.rebate_width,
         clearance: unit.clearance,
         cover: unit.cover,
-        beside: beside(unit, &work.sash),
+        beside: beside(unit, &work.sash, work.fit.depth),
         turned: unit.turned(),
         block_length: block_length(unit),
     }

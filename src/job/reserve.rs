@@ -42,8 +42,13 @@ fn member(sash: &Sash, side: Side, limits: &Limits) -> Option<Front> {
         surface,
         least: limits.front_stop.value,
         lowest: None,
-        outer: straight.then_some((side, limits.beside_stop.value)),
+        outer: straight.then(|| (side, limits.beside_stop.value + in_the_edge(sash, side))),
     })
+}
+
+/// What a groove takes of the wood at the outer edge of a member, mm, however deep in the edge it lies.
+fn in_the_edge(sash: &Sash, side: Side) -> f64 {
+    sash.cord_groove(side).map_or(0.0, |groove| groove.depth)
 }
 
 /// Where a member lies.

@@ -5,7 +5,7 @@ use super::uncut::{UncutWood, UpTo};
 use crate::fit::UnitFit;
 use crate::geometry::{Join, MinMax, Outline, PerSide, ShapeError, Side};
 use crate::sash::{Part, PlacedBar, Sash, Solid, wood_under};
-use crate::survey::{OldGlazing, Workshop};
+use crate::survey::{CordGroove, OldGlazing, Workshop};
 use std::f64::consts::FRAC_PI_2;
 
 /// A corner counts as square within this many radians: the tolerance of the proof covers it.
@@ -57,6 +57,8 @@ pub(super) struct Beside {
     thickness: f64,
     /// Face width of a member; none of a bar.
     member: Option<f64>,
+    /// The cord groove in its outer edge.
+    groove: Option<CordGroove>,
     /// From the sight edge to the wall where it is widest, up to the rough one and up to the new one.
     reaches: [Reach; 2],
     /// By how much less it is where it is narrowest, mm.
@@ -125,11 +127,13 @@ impl Beside {
             moulding: moulding.greatest_height(0.0, width),
             moulding_under_old: moulding.greatest_height(0.0, old.width().min(width)),
         });
-        let member = match part {
-            Part::Member(member) => Some(sash.measured.members.get(member).width),
-            Part::Bar(_) => None,
+        let (member, groove) = match part {
+            Part::Member(own) => {
+                (Some(sash.measured.members.get(own).width), sash.cord_groove(own))
+            }
+            Part::Bar(_) => (None, None),
         };
-        Beside { old, thickness, member, reaches, taper: whole - least }
+        Beside { old, thickness, member, groove, reaches, taper: whole - least }
     }
 
     fn reach(&self, up_to: UpTo) -> &Reach {
@@ -159,9 +163,12 @@ impl Beside {
         old.min(under(depth, reach.moulding))
     }
 
-    /// Wood of a member between the wall and its outer edge, mm; none of a bar.
-    pub(super) fn beside(&self, up_to: UpTo) -> Option<f64> {
-        self.member.map(|width| width - self.width(up_to))
+    /// The least wood of a member between a wall of that depth and its outer edge, or the groove in it, mm; none
+    /// of a bar.
+    pub(super) fn beside(&self, up_to: UpTo, depth: f64) -> Option<f64> {
+        let (member, wall) = (self.member?, self.width(up_to));
+        let to_groove = self.groove.map(|groove| groove.wood_to(member, wall, depth));
+        Some(to_groove.map_or(member - wall, |wood| wood.min(member - wall)))
     }
 }
 

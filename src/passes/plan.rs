@@ -243,7 +243,7 @@ impl Planner<'_> {
         let mut left = TimberLeft { under: f64::INFINITY, beside: None };
         for (_, side) in sides {
             left.under = left.under.min(side.under(up_to, depth));
-            if let Some(beside) = side.beside(up_to) {
+            if let Some(beside) = side.beside(up_to, depth) {
                 left.beside = Some(left.beside.map_or(beside, |least: f64| least.min(beside)));
             }
         }

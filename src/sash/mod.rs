@@ -5,6 +5,7 @@
 //! outline of lines and arcs, a bar a line or an arc. Not promised: horns, bars along other curves.
 
 mod bar;
+mod cords;
 mod lights;
 mod metal;
 mod moulding;
@@ -208,6 +209,7 @@ pub(crate) mod tests {
             screws: Vec::new(),
             clamps: Vec::new(),
             surface: Vec::new(),
+            cords: crate::survey::Cords::None,
             wind: crate::survey::Wind::Assumed,
             around: survey::Around::default(),
         }

@@ -12,6 +12,9 @@ pub const SIGHT: Layer = Layer::new("sight", Colour::Black, LineKind::Continuous
 /// Walls of the old rebate.
 pub const OLD_REBATE: Layer =
     Layer::new("old rebate", Colour::Grey, LineKind::Dashed, LineWidth::W025);
+/// Grooves for cords in outer edges.
+pub const CORD_GROOVE: Layer =
+    Layer::new("cord groove", Colour::Grey, LineKind::Dashed, LineWidth::W025);
 /// Walls of the new rebate.
 pub const NEW_REBATE: Layer =
     Layer::new("new rebate", Colour::Red, LineKind::Continuous, LineWidth::W050);

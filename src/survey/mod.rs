@@ -93,6 +93,7 @@
 //! old_glass = 3                       # of the old panes
 //! hinges    = { count = 2, apart = 650, screws = 3, diameter = 4, thread = 25, cleared = false }
 //! ## opens   = 30                      # degrees, of a top-hung sash; and of a sliding one:
+//! ## cord_groove = { depth = 12.7, width = 12.7, length = 480, from_face = 16 }  # in the stiles; depth = 0: none
 //! ## weights = { diameter = 40, height = 1500, travel = 700, old = 5.5 }   # the box; one old weight, kg
 //! place     = { country = "england", opening = "window", floor = 650, drop = 3000, built = 1890, listed = true }
 //! ##        opening: window, door, beside-door; country: england, other, us (with walkway = …, and

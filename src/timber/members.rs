@@ -47,8 +47,12 @@ pub(super) fn measure(uncut: &Uncut, sash: &Sash, fit: &Fit) -> PerSide<MemberLe
         MemberLeft {
             name: sash.part_name(Part::Member(side)),
             rebate_width,
-            under_platform: cut.least(fit.depth, &piece.uncut),
-            beside: rebate_width.map(|width| member.width - width.max(member.old.width())),
+under_platform: cut.least(fit.depth, &piece.uncut),
+            beside: sash.wood_beside(
+                side,
+                rebate_width.map(|width| width.max(member.old.width())),
+                fit.depth,
+            ),
             tenon: TenonLeft::new(side, member, &piece.uncut, &cut),
             before,
             after,
@@ -70,7 +74,7 @@ pub(super) fn judge(
         if let Some(least) = &left.under_platform {
             findings.extend(platform::judge(&left.name, least, &sash.measured, limits));
         }
-        findings.push(beside(sash, side, left, limits));
+        findings.push(beside(sash, fit, side, left, limits));
         if let Some(tenon) = &left.tenon {
             let member = (side, &sash.measured, &uncut.members.get(side).uncut);
             let cut = (left.rebate_width.most, fit.depth);
@@ -87,22 +91,37 @@ pub(super) fn judge(
 }
 
 /// `timber.beside`: the mortices and the joint need wood outside the rebate.
-fn beside(sash: &Sash, side: Side, left: &MemberLeft, limits: &Limits) -> Finding {
+fn beside(sash: &Sash, fit: &Fit, side: Side, left: &MemberLeft, limits: &Limits) -> Finding {
     let bounds = Bounds::new(&limits.beside_stop, &limits.beside_caution);
     let measured = Quantity::mm(left.beside.least);
     // A wall no wider than the old one would stay where it is with any cover.
-    let by_old = sash.measured.members.get(side).old.width() >= left.rebate_width.most - COINCIDENT;
+    let member = sash.measured.members.get(side);
+    let widest = left.rebate_width.most;
+    let by_old = member.old.width() >= widest - COINCIDENT;
+    let groove = sash.cord_groove(side);
+    // How much narrower the cut must be to leave so much to the outer edge, and to the groove.
+    let narrower = |bound: f64| {
+        let to_edge = bound - (member.width - widest);
+        let to_groove =
+            groove.map(|groove| groove.narrower(member.width, widest, fit.depth, bound));
+        to_edge.max(to_groove.unwrap_or(0.0))
+    };
+    let at = if left.beside.least < member.width - widest - COINCIDENT && groove.is_some() {
+        " at the cord groove"
+    } else {
+        ""
+    };
     Finding::at_least(
         "timber.beside",
         left.name.as_str(),
         measured,
         bounds,
         |verdict, bound| match (verdict, by_old) {
-            (Verdict::Clear, _) => "enough wood beside the rebate".to_owned(),
+            (Verdict::Clear, _) => format!("enough wood beside the rebate{at}"),
             (_, true) => "the old rebate is already this wide: glue in a slip".to_owned(),
             (_, false) => format!(
-                "{:.1} mm less cover or clearance on this side would leave {bound:.1} mm",
-                up_to_tenth(bound - left.beside.least)
+                "{:.1} mm less cover or clearance on this side would leave {bound:.1} mm{at}",
+                up_to_tenth(narrower(bound))
             ),
         },
     )

@@ -34,7 +34,7 @@ use crate::finding::Finding;
 use crate::fit::Fit;
 use crate::geometry::PerSide;
 use crate::sash::Sash;
-use crate::survey::Limits;
+use crate::survey::{Cords, Limits};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -68,6 +68,14 @@ pub fn judge_cut(uncut: &Uncut, sash: &Sash, fit: &Fit, limits: &Limits) -> Timb
     findings.extend(metal::judge(sash, fit, &members));
     findings.push(bead::judge(&sash.measured, limits));
     Timber { findings, members, bars, joints }
+}
+
+/// What could not be judged for want of a measure, in a sentence.
+pub fn not_judged(sash: &Sash) -> Option<String> {
+    (sash.measured.cords == Cords::NotStated).then(|| {
+        "Cord grooves: not stated, so the wood beside the cut is judged as if there were none (cord_groove)."
+            .to_owned()
+    })
 }
 
 #[cfg(test)]

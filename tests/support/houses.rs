@@ -7,11 +7,12 @@
 use super::chance::Deck;
 use fillister::geometry::{PerSide, Side};
 use fillister::survey::{
-    Allowances, Around, Bar, BarsAs, Bearing, CLASSES, Candidates, Clamp, Conditions, Country,
-    Cutter, Cutting, Direction, Finish, Gas, GuidedBy, Hinges, Holder, House, Kind, Limit, Limits,
-    Machine, Make, Measure, Member, Metal, Moulding, Near, Nearby, Offered, OldGlazing, Opening,
-    Overhang, Paper, Place, Printer, Router, Runs, Sash, Screw, ScrewFrom, Site, Spacer, Tenon,
-    Terrain, Timber, Treatment, Unit, UnitShape, Weather, WeightBox, Wind, Workshop, species,
+    Allowances, Around, Bar, BarsAs, Bearing, CLASSES, Candidates, Clamp, Conditions, CordGroove,
+    Cords, Country, Cutter, Cutting, Direction, Finish, Gas, GuidedBy, Hinges, Holder, House, Kind,
+    Limit, Limits, Machine, Make, Measure, Member, Metal, Moulding, Near, Nearby, Offered,
+    OldGlazing, Opening, Overhang, Paper, Place, Printer, Router, Runs, Sash, Screw, ScrewFrom,
+    Site, Spacer, Tenon, Terrain, Timber, Treatment, Unit, UnitShape, Weather, WeightBox, Wind,
+    Workshop, species,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -188,7 +189,9 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
     while screws.len() < 4 && deck.chance(0.3) {
         screws.push(draw_screw(deck, &members, across, along));
     }
+    let cords = cords(kind, &members, sight);
     Sash {
+        cords,
         id: format!("sash-{number}"),
         kind,
         timber: Timber {
@@ -314,6 +317,24 @@ fn draw_around(deck: &mut Deck, kind: Kind) -> Around {
             near: None,
         }),
         weather: draw_weather(deck),
+    }
+}
+
+/// Grooves of a sash that slides: not stated, none, or within its stiles, without a draw of their own.
+fn cords(kind: Kind, members: &PerSide<Member>, sight: Size) -> Cords {
+    let (left, right) = (&members.left, &members.right);
+    let thin = left.thickness.min(right.thickness);
+    let width = 12.7_f64.min(thin / 3.0);
+    match sight.width.to_bits() % 4 {
+        _ if !kind.slides() => Cords::None,
+        0 => Cords::NotStated,
+        1 => Cords::None,
+        _ => Cords::Groove(CordGroove {
+            depth: 12.7_f64.min(left.width.min(right.width) / 4.0),
+            width,
+            from_face: (thin - width) / 2.0,
+            length: sight.height / 2.0,
+        }),
     }
 }
 

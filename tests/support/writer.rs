@@ -2,8 +2,8 @@
 
 use fillister::geometry::{Edge, Side};
 use fillister::survey::{
-    Around, Bar, BarsAs, Country, Course, Direction, Gas, GuidedBy, Height, House, Limits, Make,
-    Measure, Member, Moulding, Near, Nearby, OldGlazing, Opening, Paper, Runs, Sash, Screw,
+    Around, Bar, BarsAs, Cords, Country, Course, Direction, Gas, GuidedBy, Height, House, Limits,
+    Make, Measure, Member, Moulding, Near, Nearby, OldGlazing, Opening, Paper, Runs, Sash, Screw,
     ScrewFrom, Spacer, Tenon, Treatment, UnitShape, Wind, Workshop,
 };
 use std::fmt::Write;
@@ -213,6 +213,7 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
         let _ = writeln!(out, "surface = [{}]", spots.join(", "));
     }
     around(out, &sash.around, sash.wind, lengths);
+    cords(out, sash, lengths);
     for bar in &sash.bars {
         write_bar(out, bar, lengths);
     }
@@ -302,6 +303,27 @@ fn beyond(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         out.push_str(" },\n");
     }
     out.push_str("]\n");
+}
+
+/// The cord grooves of a sash that slides.
+fn cords(out: &mut String, sash: &Sash, lengths: Lengths) {
+    let mm = |value| mm(value, lengths);
+    match sash.cords {
+        Cords::Groove(groove) => {
+            let _ = writeln!(
+                out,
+                "cord_groove = {{ depth = {}, width = {}, length = {}, from_face = {} }}",
+                mm(groove.depth),
+                mm(groove.width),
+                mm(groove.length),
+                mm(groove.from_face),
+            );
+        }
+        Cords::None if sash.kind.slides() => {
+            let _ = writeln!(out, "cord_groove = {{ depth = 0 }}");
+        }
+        Cords::None | Cords::NotStated => {}
+    }
 }
 
 /// What is near, as it stands in a survey.

@@ -3,10 +3,10 @@
 mod shape;
 
 use super::kit::mm;
-use super::layers::{BARS, BEAD, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
+use super::layers::{BARS, BEAD, CORD_GROOVE, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
 use super::{SheetError, Subject};
 use crate::drawing::{Across, Dimension, Item, Layer, Scene, Text, Up};
-use crate::geometry::{Edge, OutlineError, Side};
+use crate::geometry::{Edge, Outline, OutlineError, Side};
 use crate::number::NotFinite;
 use crate::sash::Part;
 use crate::survey::{Bar, Course, Runs};
@@ -56,6 +56,9 @@ impl View<'_> {
         for unit in &self.subject.fit.units {
             self.scene.add(&NEW_REBATE, Item::Outline(unit.outlines.wall.within(unit.wall)?));
         }
+        for place in Side::ALL.into_iter().filter_map(|side| sash.cord_groove_place(side)) {
+            self.scene.add(&CORD_GROOVE, Item::Outline(Outline::rectangle(place)?));
+        }
         self.scene.add(&BARS, Item::Outline(sash.outline.within(sash.sight)?));
         for light in &sash.lights {
             self.scene.add(&SIGHT, Item::Outline(light.outline.within(light.sight)?));
@@ -102,6 +105,12 @@ impl View<'_> {
         let walls = self.subject.fit.units.iter().map(|unit| unit.wall);
         let wall = walls.reduce(|a, b| a.union(b)).unwrap_or(sight);
         let upright = |x: f64| [Point::new(x, sight.y0), Point::new(x, sight.y1)];
+        // Clear of the groove in a stile.
+        let stile = |side: Side, x: f64| {
+            let groove = sash.cord_groove_place(side);
+            let high = groove.map_or(sight.y1, |groove| groove.y0.min(sight.y1));
+            [Point::new(x, sight.y0), Point::new(x, high.max(sight.y0))]
+        };
         let level = |y: f64| [Point::new(sight.x0, y), Point::new(sight.x1, y)];
         for side in Side::ALL {
             let name = sash.part_name(Part::Member(side));
@@ -113,8 +122,8 @@ impl View<'_> {
                 continue;
             }
             let line = match side {
-                Side::Left => upright(f64::midpoint(outer.x0, wall.x0)),
-                Side::Right => upright(f64::midpoint(wall.x1, outer.x1)),
+                Side::Left => stile(side, f64::midpoint(outer.x0, wall.x0)),
+                Side::Right => stile(side, f64::midpoint(wall.x1, outer.x1)),
                 Side::Bottom => level(f64::midpoint(outer.y0, wall.y0)),
                 Side::Top => level(f64::midpoint(wall.y1, outer.y1)),
             };

@@ -311,6 +311,17 @@ pub(super) const AROUND: &[Part] = &[
         "sash[].",
         ONE,
         &[
+            at(
+                "",
+                "cord groove: deep, wide, down from top, from face",
+                &[
+                    "cord_groove.depth",
+                    "cord_groove.width",
+                    "cord_groove.length",
+                    "cord_groove.from_face",
+                ],
+                1.7,
+            ),
             at("", "weight box: thickest weight", &["weights.diameter"], 1.2),
             at("", "pulley to bottom of box", &["weights.height"], 1.1),
             at("", "sash slides by", &["weights.travel"], 1.0),

@@ -8,6 +8,8 @@ measures! {
     Run: length 50.0 10_000.0;
     Apart: length 20.0 5000.0;
     Thickest: length 1.0 20.0;
+    GrooveDepth: length 0.0 100.0;
+    GrooveAcross: length 1.0 50.0;
     Thread: length 0.0 200.0;
     AboveFloor: length 0.0 10_000.0;
     Below: length 0.0 100_000.0;
@@ -71,6 +73,20 @@ table! {
         travel: Run, needed;
         /// What one old weight weighs on a scale, kg.
         old: Kilograms, otherwise "half the old sash, where `old_glass` is known";
+    }
+}
+
+table! {
+    /// The groove for the cord in the outer edge of either stile, from its top down.
+    CordGrooveTable {
+        /// From the outer edge into the wood; 0 where there is none.
+        depth: GrooveDepth, needed;
+        /// Square to the glass.
+        width: GrooveAcross, otherwise "as deep as wide";
+        /// From the top of the stile down.
+        length: AboveFloor, otherwise "to the middle of the stile";
+        /// Glazing face to its near side.
+        from_face: GrooveDepth, otherwise "in the middle of the thickness";
     }
 }
 

@@ -1,6 +1,8 @@
 //! The table of a sash, and what holds for every sash.
 
-use super::around::{Angle, HingesTable, PlaceTable, Thickest, WeatherTable, WeightsTable};
+use super::around::{
+    Angle, CordGrooveTable, HingesTable, PlaceTable, Thickest, WeatherTable, WeightsTable,
+};
 use super::fixings::{ClampTable, MetalTable, ScrewTable};
 use super::lengths::{SightSize, Thickness};
 use super::members::{
@@ -85,6 +87,8 @@ table! {
         /// As in a sash.
         old_glass: Thickest, otherwise "the default of a sash";
         /// As in a sash.
+        cord_groove: CordGrooveTable, otherwise "each sash gives its own";
+        /// As in a sash.
         place: PlaceTable, otherwise "the default of a sash";
         /// As in a sash.
         weather: WeatherTable, otherwise "the default of a sash";
@@ -148,6 +152,8 @@ table! {
         wind: Pressure, otherwise "that of the site, or else 800 is assumed: a test class, EN 12210 P1 of class 2";
         /// Thickness of the old panes.
         old_glass: Thickest, otherwise "not known: no old weight is told, and old heat as through 3 mm";
+        /// Groove for the cord in the outer edges of a sliding sash's stiles.
+        cord_groove: CordGrooveTable, otherwise "not known, and the wood beside is judged as if there were none";
         /// Weight boxes of a sliding sash.
         weights: WeightsTable, otherwise "not known, and not judged";
         /// Hinges of a hung sash.

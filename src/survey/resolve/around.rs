@@ -1,10 +1,13 @@
 //! What stands round a sash, and what a unit is made of.
 
-use crate::geometry::COINCIDENT;
+use crate::geometry::{COINCIDENT, PerSide};
 use crate::input::{Optional, Reader, show};
 use crate::survey::file::around::{HingesTable, PlaceTable, WeatherTable, WeightsTable};
 use crate::survey::file::sash::SashTable;
-use crate::survey::values::{Around, Conditions, Hinges, Place, Site, Weather, WeightBox, Wind};
+use crate::survey::values::{
+    Around, Conditions, CordGroove, Cords, Hinges, Kind, Member, Place, Site, Weather, WeightBox,
+    Wind,
+};
 
 /// Boxes and hinges may stand in any sash: those that its kind has no use for are not judged.
 pub(super) fn around(table: &SashTable, reader: &mut Reader<'_>) -> Around {
@@ -40,6 +43,40 @@ pub(super) fn wind(table: &SashTable, reader: &mut Reader<'_>) -> Wind {
         }))
     });
     site.or(table.wind.value().map(Wind::Stated)).unwrap_or(Wind::Assumed)
+}
+
+/// Grooves of a sash that slides, with its daylight `sight` mm high; whether any fits into its stiles.
+pub(super) fn cords(
+    table: &SashTable,
+    kind: Kind,
+    sight: f64,
+    members: &PerSide<Member>,
+    reader: &mut Reader<'_>,
+) -> Cords {
+    if !kind.slides() {
+        return Cords::None;
+    }
+    let Some(given) = &table.cord_groove else { return Cords::NotStated };
+    let Some(depth) = given.value.depth.as_ref() else { return Cords::NotStated };
+    if depth.value <= COINCIDENT {
+        return Cords::None;
+    }
+    let stiles = [&members.left, &members.right];
+    let least = |of: fn(&Member) -> f64| stiles.map(of).into_iter().fold(f64::INFINITY, f64::min);
+    let (narrow, thin) = (least(|stile| stile.width), least(|stile| stile.thickness));
+    let width = given.value.width.value_or(depth.value);
+    let from_face = given.value.from_face.value_or((thin - width) / 2.0);
+    if depth.value >= narrow - COINCIDENT {
+        let expected = format!("less than {} mm, the width of the stile", show(narrow));
+        reader.contradict(&depth.place, expected, "");
+    }
+    if from_face < 0.0 || from_face + width > thin + COINCIDENT {
+        let expected = format!("a groove within the {} mm of the stile's thickness", show(thin));
+        reader.contradict(&given.place, expected, "");
+    }
+    let height = sight + members.top.width + members.bottom.width;
+    let length = given.value.length.value_or(height / 2.0);
+    Cords::Groove(CordGroove { depth: depth.value, width, from_face, length })
 }
 
 fn weights(table: &WeightsTable, reader: &mut Reader<'_>) -> Option<WeightBox> {

@@ -101,6 +101,7 @@ fn with_defaults(sash: SashTable, usual: &DefaultsTable) -> SashTable {
         finish: sash.finish.fill(&usual.finish),
         wind: sash.wind.or_else(|| usual.wind.clone()),
         old_glass: sash.old_glass.or_else(|| usual.old_glass.clone()),
+        cord_groove: sash.cord_groove.or_else(|| usual.cord_groove.clone()),
         place: sash.place.fill(&usual.place),
         weather: sash.weather.fill(&usual.weather),
         ..sash
@@ -154,16 +155,19 @@ fn sash(
 
     let sight = Size::new(daylight.width?.value, daylight.height?.value);
     let (unit, clearance, block_height, finish) = fit?;
+    let (kind, members) = (kind?, members?);
+    let cords = around::cords(table, kind, sight.height, &members, reader);
     let (metal, screws, clamps) = fixings?;
     Some(Sash {
         id: table.id.as_ref()?.value.clone(),
-        kind: kind?,
+        kind,
         timber: timber(table),
         sight,
         outline: daylight.outline,
         measures: daylight.measures,
         hinge_side,
-        members: members?,
+        members,
+        cords,
         bars: bars?,
         bars_as: table.bars_as(),
         unit,

@@ -2,6 +2,7 @@
 
 mod around;
 mod bars;
+mod cords;
 mod doubt;
 mod limits;
 mod members;
@@ -14,6 +15,7 @@ mod workshop;
 
 pub use around::*;
 pub use bars::*;
+pub use cords::{CordGroove, Cords};
 pub use doubt::{Doubt, Slip};
 pub use limits::*;
 pub use members::*;

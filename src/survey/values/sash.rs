@@ -2,6 +2,7 @@
 
 use super::around::Around;
 use super::bars::{Bar, BarsAs};
+use super::cords::Cords;
 use super::doubt::Doubt;
 use super::members::Member;
 use super::timber::Timber;
@@ -46,6 +47,8 @@ pub struct Sash {
     pub measures: Option<Measures>,
     /// Stiles and rails.
     pub members: PerSide<Member>,
+    /// Cord grooves of a sliding sash; none in any other.
+    pub cords: Cords,
     /// Glazing bars.
     pub bars: Vec<Bar>,
     /// How the bars and the unit go together.
@@ -97,6 +100,11 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// Whether it slides, on cords or otherwise.
+    pub fn slides(self) -> bool {
+        matches!(self, Kind::SlidingUpper | Kind::SlidingLower)
+    }
+
     /// The name as the survey writes it.
     pub fn name(self) -> &'static str {
         match self {

@@ -184,12 +184,23 @@ impl<'a> Cross<'a> {
 
     fn old_cuts(&self) -> Vec<Rect> {
         match self.part {
-            Part::Member(side) => vec![old_cut(&self.sash.measured.members.get(side).old)],
+            Part::Member(side) => {
+                let rebate = old_cut(&self.sash.measured.members.get(side).old);
+                [rebate].into_iter().chain(self.cord_groove()).collect()
+            }
             Part::Bar(bar) => {
                 let cut = old_cut(&bar.old_glazing());
                 vec![self.facing(Side::Right, cut), self.facing(Side::Left, cut)]
             }
         }
+    }
+
+    /// The cord groove in the outer edge of a stile, where it runs.
+    fn cord_groove(&self) -> Option<Rect> {
+        let Part::Member(side) = self.part else { return None };
+        let groove = self.sash.cord_groove(side)?;
+        let (edge, from_face) = (self.solid.x1, groove.from_face);
+        Some(Rect::new(edge - groove.depth, -from_face - groove.width, edge, -from_face))
     }
 
     fn new_cuts(&self) -> Vec<Rect> {

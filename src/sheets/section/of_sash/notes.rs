@@ -31,6 +31,9 @@ impl Cross<'_> {
         {
             measures.push(between((0.0, -from_face), (0.0, 0.0), Side::Left));
         }
+        if let Some(groove) = self.cord_groove() {
+            measures.push(between((groove.x0, groove.y0), (groove.x1, groove.y0), Side::Bottom));
+        }
         if let Part::Bar(bar) = self.part {
             let bar = &bar.measured;
             let web = (bar.rebate_width, bar.width - bar.rebate_width);
@@ -39,7 +42,13 @@ impl Cross<'_> {
         measures.retain(is_long_enough);
         let words = "wood to be cut away";
         let label = |at| Label { at, words: words.into(), on_left: false };
-        let labels = removed.iter().find_map(inside).map(label).into_iter().collect();
+        let mut labels: Vec<Label> =
+            removed.iter().find_map(inside).map(label).into_iter().collect();
+        labels.extend(self.cord_groove().map(|groove| Label {
+            at: groove.center(),
+            words: "cord groove".into(),
+            on_left: false,
+        }));
         Notes { measures, labels }
     }
 
@@ -79,7 +88,10 @@ impl Cross<'_> {
             walls.iter().map(|wall| across(wall.x0, wall.x1)).collect();
         match walls.as_slice() {
             [wall] if !self.is_bar() => {
-                measures.push(saying("beside", across(wall.x1, self.solid.x1)));
+                // Where the groove runs there is less, if the cut reaches so deep that it lies beside it.
+                let reached = self.cord_groove().filter(|groove| groove.y1 > -self.fit.depth);
+                let edge = reached.map_or(self.solid.x1, |groove| groove.x0);
+                measures.push(saying("beside", across(wall.x1, edge)));
             }
             [a, b] => {
                 measures.push(saying("web", across(a.x1.min(b.x1), a.x0.max(b.x0))));
