@@ -6,7 +6,7 @@
 use super::section::{Moments, Section};
 use crate::geometry::COINCIDENT;
 use crate::sash::{Profile, Stretch, wood_under};
-use crate::survey::{Bar, Member, Moulding, OldGlazing};
+use crate::survey::{Bar, CordGroove, Member, Moulding, OldGlazing};
 use kurbo::Point;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -54,6 +54,8 @@ pub struct Least {
 pub(super) struct CrossSection {
     blank: Arc<Blank>,
     pub(super) gaps: Vec<Gap>,
+    /// A groove in the outer edge, which is no platform.
+    groove: Option<Gap>,
 }
 
 /// A cross-section without its gaps.
@@ -84,7 +86,20 @@ impl CrossSection {
         CrossSection {
             blank: Blank::new(member.width, member.thickness, &member.moulding, false),
             gaps: vec![Gap::old(&member.old)],
+            groove: None,
         }
+    }
+
+    /// With a cord groove in its outer edge, where that runs.
+    #[must_use]
+    pub(super) fn grooved(mut self, groove: Option<CordGroove>) -> CrossSection {
+        let edge = self.blank.width;
+        self.groove = groove.map(|CordGroove { depth, width, from_face, .. }| Gap {
+            from: edge - depth,
+            to: edge,
+            missing: Stretch { top: -from_face, bottom: -from_face - width },
+        });
+        self
     }
 
     /// A member with its new rebate. A groove has lost its back lip.
@@ -99,6 +114,7 @@ impl CrossSection {
         CrossSection {
             blank: Blank::new(bar.width, bar.thickness, &bar.moulding, true),
             gaps: rebates.map(|(from, to)| Gap::rebate(from, to, bar.rebate_depth)).to_vec(),
+            groove: None,
         }
     }
 
@@ -182,14 +198,16 @@ impl CrossSection {
     /// The wood of a stripe, from glazing face to room face.
     fn wood(&self, from: f64, to: f64) -> Vec<Stretch> {
         let whole = vec![Stretch { top: 0.0, bottom: -self.blank.thickness }];
-        self.gaps_over(from, to).fold(whole, |wood, gap| {
+        let middle = f64::midpoint(from, to);
+        let groove = self.groove.iter().filter(|gap| gap.from < middle && middle < gap.to);
+        self.gaps_over(from, to).chain(groove).fold(whole, |wood, gap| {
             wood.into_iter().flat_map(|piece| piece.difference(gap.missing)).collect()
         })
     }
 
     /// Stretches of X along which the gaps do not change.
     fn stripes(&self) -> Vec<(f64, f64)> {
-        let ends = self.gaps.iter().flat_map(|gap| [gap.from, gap.to]);
+        let ends = self.gaps.iter().chain(&self.groove).flat_map(|gap| [gap.from, gap.to]);
         let mut at: Vec<f64> = ends
             .filter(|x| (0.0..=self.blank.width).contains(x))
             .chain([0.0, self.blank.width])
@@ -339,6 +357,14 @@ mod tests {
     fn a_cut_member_has_the_closed_form_second_moment() {
         let square = Member { width: 45.0, ..member(Moulding::Square, OLD) };
         let section = CrossSection::member(&square).member_cut(&square.old, 15.0, 25.0).section();
+        // Half an inch of cord groove takes its area, and is no platform.
+        let groove = CordGroove { depth: 12.7, width: 12.7, from_face: 16.0, length: 400.0 };
+        let grooved = CrossSection::member(&square).grooved(Some(groove));
+        let cut = grooved.member_cut(&square.old, 15.0, 25.0);
+        assert_relative_eq!(cut.section().area, section.area - 12.7 * 12.7, epsilon = 1e-9);
+        let plain = CrossSection::member(&square);
+        let least = plain.member_cut(&square.old, 15.0, 25.0).least(25.0, &plain);
+        assert_eq!(cut.least(25.0, &grooved), least);
         assert_relative_eq!(section.area, 1650.0, epsilon = 1e-9);
         assert_relative_eq!(section.ix, 276_164.773, epsilon = 1e-3);
         assert_relative_eq!(section.iy, 231_136.364, epsilon = 1e-3);

@@ -47,7 +47,7 @@ pub(super) fn measure(uncut: &Uncut, sash: &Sash, fit: &Fit) -> PerSide<MemberLe
         MemberLeft {
             name: sash.part_name(Part::Member(side)),
             rebate_width,
-under_platform: cut.least(fit.depth, &piece.uncut),
+            under_platform: cut.least(fit.depth, &piece.uncut),
             beside: sash.wood_beside(
                 side,
                 rebate_width.map(|width| width.max(member.old.width())),

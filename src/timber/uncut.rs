@@ -27,8 +27,10 @@ impl Uncut {
             known.push(Arc::clone(&piece));
             piece
         };
-        let members =
-            PerSide::from_fn(|side| piece(CrossSection::member(sash.measured.members.get(side))));
+        let members = PerSide::from_fn(|side| {
+            let member = CrossSection::member(sash.measured.members.get(side));
+            piece(member.grooved(sash.cord_groove(side)))
+        });
         let bars = sash.bars.iter().map(|bar| piece(CrossSection::bar(&bar.measured))).collect();
         Uncut { members, bars }
     }
