@@ -301,9 +301,11 @@ impl Sided {
                 let depths: Vec<f64> =
                     places(&edge.edge).map(|place| depth(place, &around)).collect();
                 least = least.min(gap(edge, &depths, &around));
-                let beside = places(&edge.edge).zip(depths);
-                let beside = beside.filter(|(place, _)| is_beside(*place, &around));
-                most = beside.map(|(_, depth)| depth).fold(most, f64::max);
+                for (place, depth) in places(&edge.edge).zip(depths) {
+                    if depth > most && is_beside(place, &around) {
+                        most = depth;
+                    }
+                }
             }
             // Of one width throughout but for rounding, or all of it past the ends of the other.
             MinMax { least, most: if most - least <= COINCIDENT { least } else { most } }
