@@ -4,6 +4,7 @@
 
 use crate::support::chance::Deck;
 use crate::support::houses::{DECK, deck, draw_sash_within, draw_workshop};
+use crate::support::refusals::refusals;
 use crate::support::runs::for_all;
 use crate::support::{machinable, shapes};
 use fillister::finding::Verdict;
@@ -54,7 +55,7 @@ fn house() -> impl Strategy<Value = House> {
 
 #[test]
 fn every_house_has_its_folder_and_every_sheet() {
-    let (seen, told, left) = (Cell::new(0), Cell::new(0), Cell::new(0));
+    let (seen, told, read) = (Cell::new(0), Cell::new(0), Cell::new(0));
     for_all(30, &house(), |house| {
         seen.set(seen.get() + 1);
         let made = job::make(&house);
@@ -67,18 +68,19 @@ fn every_house_has_its_folder_and_every_sheet() {
                 eprintln!("{}: {}", finding.place, finding.advice);
             }
         }
-        for finding in report.cannot_be_cut.iter().flat_map(|sash| &sash.findings) {
-            if finding.rule == "job.unworked" {
-                left.set(left.get() + 1);
-                eprintln!("{}: {}", finding.place, finding.advice);
+        // What a survey may hold is worked out, or the place that no rebate goes round is named.
+        if refusals(&house).is_empty() {
+            read.set(read.get() + 1);
+            for finding in report.cannot_be_cut.iter().flat_map(|sash| &sash.findings) {
+                prop_assert!(finding.rule != "job.unworked", "{}", finding.advice);
             }
         }
         prop_assert!(report.cautions.iter().all(|line| !line.contains("could not be made")));
         Ok(())
     });
-    // All that can be worked out is drawn, and nearly all can.
+    // All that can be worked out is drawn.
     assert_eq!(told.get(), 0, "sheets left out of {} houses", seen.get());
-    assert!(left.get() * 20 <= seen.get(), "{} of {} not worked out", left.get(), seen.get());
+    assert!(read.get() * 2 >= seen.get(), "a survey takes {} of {}", read.get(), seen.get());
 }
 
 // A plain sash beside a light of two arcs: 400 mm from point to point, each rising by 60.
@@ -103,4 +105,28 @@ fn a_light_of_two_arcs_takes_no_other_along() {
     let found = made.report.sashes.iter().flat_map(|sash| &sash.findings);
     let open = found.filter(|f| f.rule == "job.not-drawn" || f.verdict == Verdict::Stop);
     assert_eq!(open.count(), 0);
+}
+
+// Lenses whose arcs go on nearly straight into each other, round which old rebates, or members, of very different
+// widths run: their walls meet 70 mm and more from the tips, past the arcs.
+#[test]
+fn a_light_that_is_nearly_round_is_worked_out() {
+    let lens = |id: &str, outline: &str, members: &str| {
+        format!(
+            "[[sash]]\nid = \"{id}\"\nkind = \"fixed\"\nthickness = 57\nsight = {{ outline = {outline} }}\n\
+             stiles = {{ width = 57 }}\n{members}unit = {{ build_up = \"4-6-4\" }}\n\
+             moulding = {{ shape = \"ovolo\", width = 8, depth = 10 }}\n"
+        )
+    };
+    let rebates = "rails = { width = 57 }\nrebate = { width = 9, depth = 17 }\n\
+                   member = { bottom = { rebate = { width = 1, depth = 17 } } }\n";
+    let rails = "rails = { top = 90, bottom = 40 }\nrebate = { width = 9, depth = 17 }\n";
+    let text = format!(
+        "house = \"Samphire Cottage\"\n{}{}",
+        lens("rebates", "[[0, 68, 0.89], [152, 68, 1]]", rebates),
+        lens("rails", "[[0, 291, 1], [582, 291, 0.72]]", rails),
+    );
+    let made = job::make(&survey::read(&text, "lenses.toml").unwrap()).unwrap();
+    let left: Vec<&str> = made.report.cannot_be_cut.iter().map(|sash| sash.id.as_str()).collect();
+    assert!(left.is_empty(), "{left:?}");
 }

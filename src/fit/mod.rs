@@ -17,7 +17,7 @@ mod warp;
 pub use blocks::{block_length, blocks};
 pub use plan::{Fit, InternalBar, Outlines, UnitFit};
 pub use published::under_published;
-pub use seat::{rebate_depth, rebate_width, seats};
+pub use seat::{rebate_depth, rebate_width, seats, wall_growth};
 pub use support::{Block, Duty, support};
 
 use crate::geometry::ShapeError;

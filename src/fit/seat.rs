@@ -32,6 +32,14 @@ pub fn rebate_width(measured: &survey::Sash) -> PerSide<f64> {
     measured.clearance.map(|gap| reach + gap)
 }
 
+/// How a daylight of the sash grows to its new wall.
+pub fn wall_growth(sash: &Sash, daylight: &Sided) -> Even {
+    // An old rebate that is wider than needed stays as wide as it is.
+    let old = PerSide::from_fn(|side| sash.neighbour(daylight, side).1.width());
+    // A step in the wall would be neither cut nor filled.
+    daylight.even_growth(&rebate_width(&sash.measured), &old)
+}
+
 /// Where every unit of the sash sits as seen from above; thickness, bed and bead have no part in it.
 ///
 /// # Errors
@@ -55,11 +63,7 @@ pub fn seats(sash: &Sash) -> Result<Vec<UnitFit>, ShapeError> {
 fn seat_unit(sash: &Sash, light: &Light, bars: &[PlacedBar]) -> Result<UnitFit, ShapeError> {
     let choice = &sash.measured.unit;
     let sight = light.sight;
-    let asked = rebate_width(&sash.measured);
-    // An old rebate that is wider than needed stays as wide as it is.
-    let old = PerSide::from_fn(|side| sash.neighbour(&light.outline, side).1.width());
-    // A step in the wall would be neither cut nor filled.
-    let even = light.outline.even_growth(&asked, &old);
+    let even = wall_growth(sash, &light.outline);
     let (outlines, order, pose) = if light.outline.is_rectangle() {
         square(sash, sight, &even.by)?
     } else if choice.shape == UnitShape::Square {

@@ -53,6 +53,9 @@ pub(super) const SMOOTH: f64 = 0.1;
 /// Neighbours that turn by less than this, as a sine, are joined by a step where they do not meet: any turn
 /// short of a square one.
 pub(super) const BLUNT: f64 = 1.0;
+/// Or where they meet further from their old corner than this many times the longer of their moves: a turn of 30°
+/// of which one side stays where it is.
+pub(super) const FARTHEST: f64 = 2.0;
 /// Curves that touch at a cusp may be found to meet as far from it: they part so slowly there. Larger, a true
 /// crossing beside the cusp would be missed.
 pub(super) const CUSP: f64 = 0.1;

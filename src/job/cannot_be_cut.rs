@@ -47,16 +47,18 @@ fn unexplained(error: &impl fmt::Display) -> Finding {
 /// The daylight or the step, if either is at fault.
 fn at_fault(measured: &survey::Sash) -> Option<Finding> {
     // Between bars and a curved head lights may be too pointed where the whole daylight is not.
-    let lights = Sash::new(measured).map(|sash| sash.lights).unwrap_or_default();
+    let sash = Sash::new(measured).ok();
+    let lights = sash.as_ref().map(|sash| sash.lights.clone()).unwrap_or_default();
     let step = below_a_step(measured, &lights);
     let lights = lights.into_iter().map(|light| (light.outline, light.name));
     let whole = measured.outline.clone().map(|outline| (outline, "whole sash".to_owned()));
     let outlines: Vec<(Sided, String)> = whole.into_iter().chain(lights).collect();
-    let new = fit::rebate_width(measured);
     let old = measured.members.map(|member| member.old.width());
     let finding = outlines.iter().find_map(|(outline, name)| {
-        let mut widths = [&new, &old].into_iter();
-        let finding = widths.find_map(|width| too_wide(outline, measured.kind, width))?;
+        let asked = || fit::rebate_width(measured);
+        let new = sash.as_ref().map_or_else(asked, |sash| fit::wall_growth(sash, outline).by);
+        let finding =
+            [&new, &old].into_iter().find_map(|width| too_wide(outline, measured.kind, width))?;
         Some(Finding { place: format!("{name}, {}", finding.place), ..finding })
     });
     finding.or(step)

@@ -1,6 +1,5 @@
 //! Which one change would let the next warmer unit in: each is tried by judging the whole sash anew.
 
-use super::error::WorkError;
 use super::trial::{Trial, Views};
 use crate::finding::Verdict;
 use crate::fit;
@@ -38,7 +37,7 @@ pub(super) fn next(
     views: &Views,
     ranked: &[(survey::Sash, Candidate)],
     workshop: &Workshop,
-) -> Result<Option<Next>, WorkError> {
+) -> Option<Next> {
     let best = ranked.iter().find(|(_, one)| one.verdict != Verdict::Stop);
     let best = best.and_then(|(_, one)| one.whole_u).unwrap_or(f64::INFINITY);
     let warmer = |one: &Candidate| one.whole_u.is_some_and(|u| u < best);
@@ -46,40 +45,39 @@ pub(super) fn next(
     // The warmest stands first in the rank, so the nearest last.
     for (sash, candidate) in stopped.rev() {
         let ways = ways(sash, workshop);
-        let fixes: Vec<Result<_, WorkError>> =
-            ways.into_par_iter().map(|way| smallest_fix(views, way)).collect();
-        let fixes = fixes.into_iter().collect::<Result<Vec<_>, _>>()?;
-        let changes: Vec<Change> = fixes.into_iter().flatten().collect();
+        let fixes = ways.into_par_iter().map(|way| smallest_fix(views, way));
+        let changes: Vec<Change> = fixes.collect::<Vec<_>>().into_iter().flatten().collect();
         if !changes.is_empty() {
-            return Ok(Some(Next {
+            return Some(Next {
                 build_up: candidate.build_up.clone(),
                 make: candidate.make.clone(),
                 whole_u: candidate.whole_u,
                 changes,
-            }));
+            });
         }
     }
-    Ok(None)
+    None
 }
 
-/// The first of a way's steps that nothing stops.
-fn smallest_fix(views: &Views, way: Vec<Tried>) -> Result<Option<Change>, WorkError> {
+/// The first of a way's steps that nothing stops. A step that cannot be worked out, as a rebate that does not go
+/// round with it, frees nothing.
+fn smallest_fix(views: &Views, way: Vec<Tried>) -> Option<Change> {
+    let free = |sash: &survey::Sash, workshop: &Workshop| {
+        let trial = Trial::new(views, sash, workshop).ok()?;
+        let verdict =
+            if trial.is_stopped().ok()? { None } else { Some(trial.candidate().ok()?.verdict) };
+        verdict.filter(|verdict| *verdict != Verdict::Stop)
+    };
     // What the last and largest step does not free, none before it does.
-    if let Some(Tried { sash, workshop, .. }) = way.last()
-        && Trial::new(views, sash, workshop)?.is_stopped()?
-    {
-        return Ok(None);
-    }
-    for Tried { what, sash, workshop } in way {
-        let trial = Trial::new(views, &sash, &workshop)?;
-        if !trial.is_stopped()? {
-            let verdict = trial.candidate()?.verdict;
-            if verdict != Verdict::Stop {
-                return Ok(Some(Change { what, verdict }));
-            }
-        }
-    }
-    Ok(None)
+    let last = way.last()?;
+    Trial::new(views, &last.sash, &last.workshop)
+        .ok()?
+        .is_stopped()
+        .ok()
+        .filter(|stopped| !stopped)?;
+    way.into_iter().find_map(|Tried { what, sash, workshop }| {
+        free(&sash, &workshop).map(|verdict| Change { what, verdict })
+    })
 }
 
 /// Every way, each as steps that go further and further.

@@ -48,7 +48,7 @@ pub(super) fn choose(views: &Views, work: &Work, workshop: &Workshop) -> Result<
         tried.push(other?);
     }
     tried.sort_by(|(_, a), (_, b)| rank(a, b));
-    let next = next(views, &tried, workshop)?;
+    let next = next(views, &tried, workshop);
     let fits = |candidate: &&Candidate| candidate.verdict != Verdict::Stop;
     let candidates: Vec<Candidate> = tried.into_iter().map(|(_, candidate)| candidate).collect();
     let thickest_listed = candidates

@@ -66,6 +66,21 @@ fn moulding(moulding: &Moulding, lengths: Lengths) -> String {
     }
 }
 
+/// A rectangle by its size, any other daylight corner by corner.
+fn daylight(sash: &Sash, lengths: Lengths) -> String {
+    let Some(outline) = &sash.outline else {
+        let size = [("width", sash.sight.width), ("height", sash.sight.height)];
+        return lengths_table(&size, lengths);
+    };
+    let corner = |(edge, _): (&Edge, Side)| {
+        let bulge = if let Edge::Arc(arc) = edge { arc.bulge() } else { 0.0 };
+        let (x, y) = (mm(edge.start().x, lengths), mm(edge.start().y, lengths));
+        format!("[{x}, {y}, {bulge:?}]")
+    };
+    let corners: Vec<String> = outline.edges().map(corner).collect();
+    format!("{{ outline = [{}] }}", corners.join(", "))
+}
+
 fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
     let mm = |value| mm(value, lengths);
     let (cutter, router) = (&workshop.cutter, &workshop.router);
@@ -180,7 +195,7 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
         sash.timber
             .class
             .map_or_else(String::new, |class| format!("timber_class = \"{}\"\n", class.name)),
-        table(&[("width", sash.sight.width), ("height", sash.sight.height)]),
+        daylight(sash, lengths),
         match sash.wind {
             Wind::Stated(pressure) => format!("wind = {pressure:?}\n"),
             Wind::Assumed | Wind::Site(_) => String::new(),

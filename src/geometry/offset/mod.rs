@@ -4,7 +4,7 @@
 use super::crossings::{circle_circle, circle_on_line, first_crossing};
 use super::edge::{Arc, within_half_turn};
 use super::prepared::Prepared;
-use super::tolerance::{BLUNT, COINCIDENT, CORNER, FULL, MOVED, REWORKED, SMOOTH};
+use super::tolerance::{BLUNT, COINCIDENT, CORNER, FARTHEST, FULL, MOVED, REWORKED, SMOOTH};
 use super::{Edge, Outline, OutlineError};
 use kurbo::{Line, Point};
 use std::f64::consts::TAU;
@@ -128,9 +128,15 @@ impl Outline {
                 let found = meet(last, edge, old.start());
                 let step = Joint { leave: last.end(), enter: edge.start(), round: None };
                 let met = |at: Point| Joint { leave: at, enter: at, round: None };
-                // At a blunt corner neighbours that moved by very different distances may miss each other.
+                // At a blunt corner neighbours that moved by very different distances may miss each other, or
+                // only far away, past what else lies there.
                 let blunt =
                     (by - by_last).abs() > COINCIDENT && turns_at_most(old_last, old, BLUNT);
+                let turn = old_last.direction(1.0).cross(old.direction(0.0));
+                let opens = turn * by >= 0.0 && turn * by_last >= 0.0;
+                let most = FARTHEST * by.abs().max(by_last.abs());
+                let mitred = |at: &Point| is_mitre(old.start(), *at, [old_last, old], most);
+                let found = found.filter(|at| !(blunt && opens) || mitred(at));
                 let joint = found.map(met).or(blunt.then_some(step));
                 joints.push(joint.ok_or(OffsetError::Apart(index))?);
             }
@@ -189,6 +195,14 @@ pub(super) fn smooth(edge: &Edge, next: &Edge) -> bool {
 fn turns_at_most(edge: &Edge, next: &Edge, sine: f64) -> bool {
     let (along, on) = (edge.direction(1.0), next.direction(0.0));
     along.dot(on) > 0.0 && along.cross(on).abs() < sine
+}
+
+/// Whether a joint from `corner` to `at` is a mitre: no longer than `most`, and clear of the edges that it
+/// joins.
+fn is_mitre(corner: Point, at: Point, edges: [&Edge; 2], most: f64) -> bool {
+    let mitre = Edge::line(corner, at);
+    let mut met = edges.into_iter().flat_map(|edge| edge.crossings(&mitre));
+    mitre.length() <= most && met.all(|place| (place - corner).hypot() <= MOVED)
 }
 
 /// A corner after the move: where the edge before leaves and the edge after enters.

@@ -316,3 +316,21 @@ fn corners_too_close_for_the_arc_stay_sharp() {
     assert!(round.area() > 0.0 && round.area() <= thin.area());
     assert!(round.bounds().width() <= 10.0 + 1e-9);
 }
+
+// By hand: at a turn of 30° of which one side stays and the other moves by 10 mm, the two lines meet 10/sin 30° =
+// 20 mm from the corner, twice the move. At 29° they would meet further off, and a step of 10 mm joins them.
+#[test]
+fn neighbours_that_meet_far_away_are_joined_by_a_step() {
+    let moved = |turn: f64| {
+        let (corner, on) = (Point::new(300.0, 0.0), kurbo::Vec2::from_angle(turn.to_radians()));
+        let corners = [Point::ZERO, corner, corner + 200.0 * on, Point::new(0.0, 400.0)];
+        let sheet = Outline::polygon(&corners).unwrap();
+        sheet.offset_each(&[0.0, 10.0, 0.0, 0.0], Join::Sharp).unwrap()
+    };
+    assert_eq!(moved(31.0).edges().len(), 4);
+    let stepped = moved(29.0);
+    assert_eq!(stepped.edges().len(), 5);
+    let step = stepped.edges().iter().find(|edge| edge.length() < 11.0).unwrap();
+    assert_relative_eq!(step.length(), 10.0, epsilon = 1e-9);
+    assert_relative_eq!(step.start().x, 300.0, epsilon = 1e-9);
+}
