@@ -147,8 +147,28 @@ fn findings(routes: &Routes, sash: &Sash, workshop: &Workshop) -> Vec<Finding> {
     let mut findings = routes.bed.clone();
     findings.push(Feeds::new(workshop).judge(workshop));
     findings.extend(bend::judge(sash, workshop));
+    findings.extend(over_metal(sash, workshop));
     findings.extend(routes.blocked.iter().cloned());
     findings
+}
+
+/// Whether rapid moves clear the metal that stands out of the face and is not drawn.
+fn over_metal(sash: &Sash, workshop: &Workshop) -> Vec<Finding> {
+    let (own, clear) = (&sash.measured, workshop.machine.clear_height);
+    let metal = sash.metal.iter().zip(own.metal.iter().map(|metal| metal.cleared));
+    let screws = sash.screws.iter().zip(own.screws.iter().map(|screw| screw.cleared));
+    let standing = metal.chain(screws).filter(|(solid, drawn)| !drawn && solid.top > 0.0);
+    let judged = standing.map(|(solid, _)| {
+        let bounds = Bounds::stop(Bound::geometry(clear));
+        let top = Quantity::mm(solid.top);
+        Finding::at_most("machine.clear-height", solid.name.clone(), top, bounds, |verdict, _| match verdict {
+            Verdict::Clear => "rapid moves run over it".to_owned(),
+            _ => "It stands higher above the face than rapid moves run: draw it and say so in the survey (cleared = \
+                  true), or let the machine run higher (clear_height)."
+                .to_owned(),
+        })
+    });
+    judged.collect()
 }
 
 fn file_name(number: usize, set_up: Option<SetUp>, stage: Option<Stage>) -> String {
