@@ -4,6 +4,7 @@
 
 use crate::support::chance::Deck;
 use crate::support::houses::{DECK, deck};
+use crate::support::refusals::refusals;
 use crate::support::runs::{cases, for_all, told};
 use crate::support::{machinable, shapes};
 use fillister::finding::Verdict;
@@ -69,7 +70,7 @@ fn curved(deck: &mut Deck, outline: &Sided, like: Bar, from_jambs: bool) -> Opti
     let (from, to, rise) = if from_jambs {
         // Low enough for every head to leave it upright jambs, but round sashes, where it runs on.
         let y = deck.between(0.1, 0.2) * h;
-        (Point::new(0.0, y), Point::new(w, y), deck.between(0.01, 0.1) * h)
+        (Point::new(0.0, y), Point::new(w, y), deck.between(0.02, 1.0) * w / 2.0)
     } else {
         let half = deck.between(0.15, 0.3) * w;
         let middle = w / 2.0;
@@ -136,8 +137,11 @@ fn what_nothing_stops_is_proven_in_any_shape() {
 fn curved_bars_are_proven_or_stopped() {
     let (seen, proven, lights, stopped) =
         (Cell::new(0_u32), Cell::new(0_u32), Cell::new(0_u32), Cell::new(0_u32));
-    let wrong = Cell::new(0_u32);
-    for_all(8, &curved_house(), |house| {
+    for_all(12, &curved_house(), |house| {
+        // One too steep for its place is no bar of any survey.
+        if !refusals(&house).is_empty() {
+            return Ok(());
+        }
         seen.set(seen.get() + 1);
         let Ok(work) = Work::new(&house.sashes[0], &house.workshop) else { return Ok(()) };
         if work.verdict() == Verdict::Stop {
@@ -150,18 +154,13 @@ fn curved_bars_are_proven_or_stopped() {
         }
         let proof = prove_work(&work, &house.workshop).unwrap();
         let long = proof.faults.iter().all(|fault| fault.finding.rule == "prove.effort");
-        // A known defect: a plan for curved bars may be wrong where the sash is cut in several set-ups. The
-        // proof refuses it, so that nothing is written.
-        let several = work.programs.set_ups.len() > 1;
-        prop_assert!(proof.is_proven() || long || several, "{:#?}", told(&proof));
-        wrong.set(wrong.get() + u32::from(!proof.is_proven() && !long));
+        prop_assert!(proof.is_proven() || long, "{:#?}", told(&proof));
         proven.set(proven.get() + u32::from(proof.is_proven()));
         lights.set(lights.get() + u32::from(proof.is_proven() && work.fit.units.len() > 1));
         Ok(())
     });
     let count = (seen.get(), proven.get(), lights.get(), stopped.get());
     assert!(proven.get() * 4 >= seen.get(), "seen, proven, with several units, stopped: {count:?}");
-    assert!(wrong.get() * 8 <= seen.get(), "{} of {count:?} planned wrongly", wrong.get());
     eprintln!("curved bars: seen, proven, with several units, stopped: {count:?}");
 }
 
