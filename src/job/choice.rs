@@ -4,12 +4,14 @@
 //! later rule can free it, and its passes and programs would never be run. The programs of one that
 //! fits are planned and judged; only `make` proves them, for the unit that the survey asks for.
 
+use super::cannot_be_cut::cannot_be_cut;
 use super::change::next;
 use super::error::WorkError;
 use super::trial::{Trial, Views, candidate, stops};
 use super::work::Work;
 use crate::finding::{Finding, Verdict};
-use crate::glass::{self, CANDIDATES};
+use crate::fit;
+use crate::glass::{self, CANDIDATES, Properties};
 use crate::report::{Candidate, Choice};
 use crate::survey::{self, BuildUp, Offered, Unit, Workshop, thickness_tolerance};
 use rayon::prelude::*;
@@ -38,15 +40,14 @@ fn surveyed(work: &Work) -> Candidate {
 pub(super) fn choose(views: &Views, work: &Work, workshop: &Workshop) -> Result<Choice, WorkError> {
     let measured = &work.sash.measured;
     let others = others(measured, workshop).into_par_iter().map(|sash| {
-        let found = Trial::new(views, &sash, workshop)?.candidate()?;
-        Ok((sash, found))
+        let trial = Trial::new(views, &sash, workshop).map_err(WorkError::from);
+        let found = trial.and_then(|trial| trial.candidate());
+        // A cover of its own may not go round here: that stops the unit, and not the sash.
+        let found = found.unwrap_or_else(|error| stopped(&sash, &error));
+        (sash, found)
     });
-    // Of several errors the first is given, whichever thread was first.
-    let others: Vec<Result<_, WorkError>> = others.collect();
     let mut tried = vec![(measured.clone(), surveyed(work))];
-    for other in others {
-        tried.push(other?);
-    }
+    tried.par_extend(others);
     tried.sort_by(|(_, a), (_, b)| rank(a, b));
     let next = next(views, &tried, workshop);
     let fits = |candidate: &&Candidate| candidate.verdict != Verdict::Stop;
@@ -60,6 +61,24 @@ pub(super) fn choose(views: &Views, work: &Work, workshop: &Workshop) -> Result<
     let best = best.map(|found| format!("{}, {}", found.build_up, found.make));
     let (thickest, stopped_by) = thickest(views, measured, workshop)?;
     Ok(Choice { candidates, best, next, thickest_listed, thickest, stopped_by })
+}
+
+/// A unit for which no cut could be worked out, and why.
+fn stopped(measured: &survey::Sash, error: &WorkError) -> Candidate {
+    let unit = &measured.unit;
+    Candidate {
+        build_up: unit.build_up.to_string(),
+        make: Properties::of(&unit.make).words(),
+        surveyed: false,
+        thickness: unit.build_up.thickness(),
+        rebate_depth: fit::rebate_depth(measured),
+        glass_u: None,
+        whole_u: None,
+        saved: None,
+        verdict: Verdict::Stop,
+        weight: None,
+        findings: cannot_be_cut(measured, error).findings,
+    }
 }
 
 /// The units of the lists, but for the one that the survey asks for.
