@@ -44,6 +44,19 @@ fn a_clamp_in_the_way_of_the_machine_keeps_back_neither_order_nor_template() {
     assert!(!made.files.keys().any(|name| name.contains("/cuts/")));
 }
 
+// A corner 2 mm high leans the face more than a flat cutter of 12 may stand off it: the programs are stopped, and every
+// unit that the wood can take still fits.
+#[test]
+fn a_face_that_leans_keeps_no_unit_from_fitting() {
+    let more =
+        "finish = { bed = 3 }\nsurface = [[0, 0, 0], [600, 0, 0], [600, 500, 2], [0, 500, 0]]";
+    let sash = &made(more).report.sashes[0];
+    assert_eq!(sash.answers.programs, Verdict::Stop);
+    let level = &made("finish = { bed = 3 }").report.sashes[0].choice;
+    assert!(level.best.is_some() && level.thickest.is_some());
+    assert_eq!((&sash.choice.best, sash.choice.thickest), (&level.best, level.thickest));
+}
+
 // Steel in the cut keeps back whatever one could cut by; the glass is right all the same.
 #[test]
 fn a_sprig_in_the_cut_keeps_back_template_and_programs_and_no_order() {

@@ -64,17 +64,14 @@ pub(super) fn next(
 fn smallest_fix(views: &Views, way: Vec<Tried>) -> Option<Change> {
     let free = |sash: &survey::Sash, workshop: &Workshop| {
         let trial = Trial::new(views, sash, workshop).ok()?;
-        let verdict =
-            if trial.is_stopped().ok()? { None } else { Some(trial.candidate().ok()?.verdict) };
+        let verdict = if trial.is_stopped() { None } else { Some(trial.candidate().ok()?.verdict) };
         verdict.filter(|verdict| *verdict != Verdict::Stop)
     };
     // What the last and largest step does not free, none before it does.
     let last = way.last()?;
-    Trial::new(views, &last.sash, &last.workshop)
-        .ok()?
-        .is_stopped()
-        .ok()
-        .filter(|stopped| !stopped)?;
+    if Trial::new(views, &last.sash, &last.workshop).ok()?.is_stopped() {
+        return None;
+    }
     way.into_iter().find_map(|Tried { what, sash, workshop }| {
         free(&sash, &workshop).map(|verdict| Change { what, verdict })
     })

@@ -6,7 +6,7 @@
 
 use super::building::{BuildingChecks, warm};
 use super::error::WorkError;
-use crate::finding::{Finding, Verdict, gravest};
+use crate::finding::{Finding, Question, Verdict, gravest};
 use crate::fit::{self, Fit, UnitFit};
 use crate::geometry::ShapeError;
 use crate::glass::{self, Properties};
@@ -207,25 +207,16 @@ impl<'a> Trial<'a> {
     }
 
     /// The first stop, in the order of the rooms; the hand asks for care only.
-    pub(super) fn first_stop(&self) -> Result<Option<Finding>, ShapeError> {
+    pub(super) fn first_stop(&self) -> Option<Finding> {
         let of_wood = self.timber().findings.into_iter().chain(self.fit.findings.iter().cloned());
-        if let Some(stop) = of_wood.into_iter().find(stops) {
-            return Ok(Some(stop));
-        }
-        let plan = self.plan()?;
-        let of_machine = self.machine_findings(&plan)?;
-        Ok(plan.findings.into_iter().chain(of_machine).find(stops))
+        of_wood.chain(passes::judge(self.fit.depth, self.workshop)).find(stops)
     }
 
     /// Whether there is a first stop. The rules that cost least are asked first.
-    pub(super) fn is_stopped(&self) -> Result<bool, ShapeError> {
-        if self.fit.findings.iter().any(stops)
+    pub(super) fn is_stopped(&self) -> bool {
+        self.fit.findings.iter().any(stops)
             || passes::judge(self.fit.depth, self.workshop).iter().any(stops)
             || self.timber().findings.iter().any(stops)
-        {
-            return Ok(true);
-        }
-        Ok(self.machine_findings(&self.plan()?)?.iter().any(stops))
     }
 }
 
@@ -247,7 +238,7 @@ pub(super) fn candidate(
         surveyed: false,
         thickness: unit.build_up.thickness(),
         rebate_depth: fit.depth,
-        verdict: gravest(&findings),
+        verdict: gravest(findings.iter().filter(|one| one.question() != Question::Programs)),
         glass_u: warmth.map(|warmth| warmth.after.glass_u),
         whole_u: warmth.map(|warmth| warmth.after.whole_u),
         saved: warmth.and_then(|warmth| warmth.saved),
@@ -256,7 +247,7 @@ pub(super) fn candidate(
     }
 }
 
-/// Whether a finding stops the work.
+/// Whether a finding keeps a unit from going in. How the machine is set up does not.
 pub(super) fn stops(finding: &Finding) -> bool {
-    finding.verdict == Verdict::Stop
+    finding.verdict == Verdict::Stop && finding.question() != Question::Programs
 }
