@@ -78,6 +78,8 @@ fn no_order_asks_for_two_kinds_of_glass() {
     let kitchen = order.lines().find(|line| line.starts_with("kitchen-1")).unwrap();
     assert!(kitchen.contains("annealed"));
     // What no key of the survey tells is open on every order.
+    let open = |line: &&str| line.ends_with("\"coated face, spacer material\"");
+    assert_eq!(order.lines().skip(1).filter(open).count(), order.lines().count() - 1);
     for unit in made.report.sashes.iter().flat_map(|sash| &sash.units) {
         assert_eq!(unit.unstated, ["coated face", "spacer material"]);
     }

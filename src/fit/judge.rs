@@ -2,7 +2,7 @@
 
 use super::corner::largest_radius_between;
 use super::crooked::wider_than_shaped;
-use super::seat::{rebate_width, sits_low};
+use super::seat::{reach, rebate_width, sits_low};
 use super::{Fit, UnitFit};
 use crate::finding::{
     Basis, Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth, up_to_tenth,
@@ -10,7 +10,7 @@ use crate::finding::{
 use crate::geometry::{COINCIDENT, PerSide, Side};
 use crate::glass::Tape;
 use crate::sash::Sash;
-use crate::survey::{Limits, Runs, UnitShape};
+use crate::survey::{Limits, Runs, UnitShape, most_block_height};
 
 /// Where no corner limits the cutter, it is reported as this radius, mm.
 const LARGEST_CUTTER: f64 = 1000.0;
@@ -110,6 +110,9 @@ fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> String {
     let (cover, above) = (unit.cover.map(|cover| cover.least), unit.clearance.top.least);
     let least = now + needed - cover.top;
     let most = now + (cover.bottom - needed).min(above);
+    let measured = &sash.measured;
+    let spare = |side| measured.members.get(side).old.width() - reach(&measured.unit);
+    let most = most.min(most_block_height(&measured.clearance, spare));
     let across = cover.left.min(cover.right);
     let sideways = across < needed - COINCIDENT;
     if !sideways && least <= most + COINCIDENT && most >= 0.0 {

@@ -22,7 +22,7 @@ pub fn rebate_depth(measured: &survey::Sash) -> f64 {
 }
 
 /// How far behind the sight edge the unit reaches, tape counted, mm.
-fn reach(unit: &survey::Unit) -> f64 {
+pub(super) fn reach(unit: &survey::Unit) -> f64 {
     unit.cover + unit.tape
 }
 

@@ -34,6 +34,7 @@ pub fn csv(report: &Report) -> Result<Vec<u8>, SheetError> {
         "shape",
         "how the shape is given",
         "order area m2",
+        "not stated: settle with the maker",
     ])?;
     let able = report.sashes.iter().filter(|sash| sash.answers.may_be_ordered());
     for (sash, unit) in able.flat_map(|sash| sash.units.iter().map(move |unit| (sash, unit))) {
@@ -66,6 +67,7 @@ pub fn csv(report: &Report) -> Result<Vec<u8>, SheetError> {
             shape_name(unit).into(),
             shape_given(unit)?,
             decimal(unit.area, 4)?.to_string(),
+            unit.unstated.join(", "),
         ])?;
     }
     Ok(out.into_inner().map_err(|error| csv::Error::from(error.into_error()))?)

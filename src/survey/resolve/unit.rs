@@ -1,11 +1,13 @@
 //! The unit, its clearances and blocks, bed and bead.
 
 use super::members::Members;
-use crate::geometry::{COINCIDENT, PerSide, Side};
+use crate::geometry::{COINCIDENT, PerSide};
 use crate::input::{Optional, Reader, Spanned, show};
 use crate::survey::file::sash::SashTable;
 use crate::survey::file::unit::UnitTable;
-use crate::survey::values::{Finish, Make, Unit, UnitShape, thickness_tolerance};
+use crate::survey::values::{
+    Finish, Make, Unit, UnitShape, most_block_height, thickness_tolerance,
+};
 
 /// Gas, coat, spacer and glass of a table that has their keys.
 macro_rules! make {
@@ -88,12 +90,9 @@ fn block_height(
     reader: &mut Reader<'_>,
 ) -> f64 {
     let height = sash.blocks.as_ref().and_then(|blocks| blocks.height.as_ref());
-    let gap = |side: Side| {
-        let asked = *clearance.get(side);
-        let old = members.old_width(side).zip(reach).map_or(0.0, |(old, reach)| old - reach);
-        asked.max(old)
-    };
-    let most = gap(Side::Bottom) + gap(Side::Top);
+    let most = most_block_height(clearance, |side| {
+        members.old_width(side).zip(reach).map_or(0.0, |(old, reach)| old - reach)
+    });
     if let Some(height) = height
         && height.value > most + COINCIDENT
     {

@@ -2,6 +2,7 @@
 //! much thicker than nominal it may come, and what it is set in.
 
 use super::pane::{Pane, PaneMake};
+use crate::geometry::{PerSide, Side};
 use std::fmt;
 use std::str::FromStr;
 
@@ -192,6 +193,12 @@ pub struct Tolerance {
     pub assumes: &'static str,
     /// Where it comes from.
     pub source: &'static str,
+}
+
+/// The highest setting blocks that a unit goes in on, mm: the gaps at bottom and top together. An old rebate that is
+/// wider than the unit reaches leaves a gap of its own, `spare`.
+pub fn most_block_height(clearance: &PerSide<f64>, spare: impl Fn(Side) -> f64) -> f64 {
+    [Side::Bottom, Side::Top].map(|side| clearance.get(side).max(spare(side))).iter().sum()
 }
 
 /// The tolerance that EN 1279-1 gives a build-up: ±1.0 mm for two panes of float, ±1.5 mm where one
