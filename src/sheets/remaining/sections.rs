@@ -5,6 +5,7 @@ use super::{HEIGHT, layers};
 use crate::drawing::{Across as Hold, Dimension, Hatch, Item, Scene, Text, Up};
 use crate::geometry::{COINCIDENT, Outline, OutlineError, Region};
 use crate::prove::{Across, DepthMap, Front, Proof, Reserve, WoodLeft};
+use crate::sheets::margins;
 use kurbo::{Point, Vec2};
 
 /// Sections in one column.
@@ -57,7 +58,8 @@ fn section(
         Across::X => (y, level(map, y, (from, to)), x),
         Across::Y => (x, upright(map, x, (from, to)), y),
     };
-    let title = format!("{number} {}, at {along} {place:.0}: {:.1} mm", left.part, left.wood);
+    let place = margins::place(place, 0);
+    let title = format!("{number} {}, at {along} {place}: {:.1} mm", left.part, left.wood);
     let title = Text::new(title, at, HEIGHT).anchored(Hold::Left, Up::Top);
     let width = title.width().max(to - from);
     scene.add(&layers::WORDS, Item::Text(title));
