@@ -5,6 +5,7 @@
 //! that many of each property, `FILLISTER_SEED=1` others.
 
 use crate::support::program_text::{self, Extent};
+use crate::support::rectangles::rectangles;
 use crate::support::runs::{cases, for_all};
 use crate::support::same_json::same_json;
 use crate::support::writer::{Lengths, write};
@@ -78,8 +79,11 @@ fn left_in_fillets(rebate: &Rebate, radius: f64) -> f64 {
         let wall = pocket.wall.bounds();
         for (x, inwards) in [(wall.x0, 1.0), (wall.x1, -1.0)] {
             for (y, upwards) in [(wall.y0, 1.0), (wall.y1, -1.0)] {
-                for solid in &rebate.go {
-                    let rect = solid.region.outline.bounds();
+                let parts = rebate.go.iter().flat_map(|solid| {
+                    let parts = rectangles(&solid.region, &solid.name).into_iter();
+                    parts.map(move |rect| (rect, solid))
+                });
+                for (rect, solid) in parts {
                     let near = |from: f64, to: f64, at: f64, sign: f64| {
                         let (a, b) = ((from - at) * sign, (to - at) * sign);
                         (a.min(b).clamp(0.0, radius), a.max(b).clamp(0.0, radius))

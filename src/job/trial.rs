@@ -59,7 +59,7 @@ impl View {
         let walls = self.walls.get_or_init(|| {
             let divided = Divided::new(&self.sash, &self.units, workshop.cutter.radius())?;
             // Wood as deep as there is any.
-            let inside = divided.inside(f64::INFINITY)?;
+            let inside = divided.inside(f64::INFINITY);
             let layout = Layout::new(&self.sash, &self.units, &inside, workshop)?;
             let guides = hand::guides(&self.sash, &self.units, workshop)?;
             Ok(Walls { divided, layout, guides, paths: machine::Paths::default() })
@@ -157,7 +157,7 @@ impl<'a> Trial<'a> {
 
     /// Divides the wood and plans the passes.
     pub(super) fn cut(&self) -> Result<Cut, ShapeError> {
-        let rebate = self.view.walls(self.workshop)?.divided.cut(self.fit.depth)?;
+        let rebate = self.view.walls(self.workshop)?.divided.cut(self.fit.depth);
         Ok(Cut { rebate, plan: self.plan()? })
     }
 

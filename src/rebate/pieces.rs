@@ -64,25 +64,23 @@ pub(super) fn cut(pieces: &[(Piece, bool)], taken: Stretch) -> (Vec<Solid>, Vec<
 }
 
 /// Every edge of the daylight with the wood behind it: the old rebate, where bars are housed in it their
-/// webs, and the rest of the member. Members meet along mitres.
+/// webs, and the rest of the member. Straight stiles run past rails, as their tenons do; other members meet
+/// along mitres.
 fn frame(sash: &Sash) -> Result<Vec<Piece>, ShapeError> {
-    let members = &sash.measured.members;
-    let near: Vec<Edge> = sash.outline.edges().map(|(edge, _)| *edge).collect();
-    let old = sash.outline.grown_edges(&members.map(|member| member.old.width()))?;
-    let outer = sash.outline.grown_edges(&members.map(|member| member.width))?;
+    let rings = Rings::new(sash)?;
     let mut pieces = Vec::new();
     for (index, (_, side)) in sash.outline.edges().enumerate() {
         let part = sash.part_name(Part::Member(side));
         let piece =
             |region, wood: &[Stretch]| Piece { region, part: part.clone(), wood: wood.to_vec() };
-        let member = members.get(side);
+        let member = sash.measured.members.get(side);
         let whole = Stretch { top: 0.0, bottom: -member.thickness };
-        if let Some(behind) = between(&near, &old, index) {
+        if let Some(behind) = rings.between([0, 1], index) {
             let (webs, open) =
                 split(vec![Region::solid(behind)], &sash.bars, |bar| bar.measured.web())?;
             pieces.extend(webs.into_iter().map(|region| piece(region, &[whole])));
             let mut open = vec![(open, Some(member.old.gap()))];
-            for (at, other, towards) in crossing_rebates(sash, index) {
+            for (at, other, towards) in crossing_rebates(sash, &rings, index) {
                 let half = Region::solid(half_plane(at, towards, sash.outer)?);
                 let (regions, own) = open.swap_remove(0);
                 let shared = open_to_both(own, Some(other));
@@ -100,16 +98,99 @@ fn frame(sash: &Sash) -> Result<Vec<Piece>, ShapeError> {
                 pieces.extend(regions.into_iter().map(|region| piece(region, &wood)));
             }
         }
-        if let Some(body) = between(&old, &outer, index) {
+        if let Some(body) = rings.between([1, 2], index) {
             pieces.push(piece(Region::solid(body), &[whole]));
         }
     }
     Ok(pieces)
 }
 
+/// The daylight and what it becomes where its edges move out to the old walls and to the outer edges, edge by
+/// edge.
+struct Rings {
+    edges: [Vec<Edge>; 3],
+    sides: Vec<Side>,
+    /// At the start of each edge, where a stile runs past a rail, the end of the rail in each ring; none where
+    /// members meet along a mitre.
+    rail_ends: Vec<Option<[Point; 3]>>,
+}
+
+impl Rings {
+    fn new(sash: &Sash) -> Result<Rings, ShapeError> {
+        let members = &sash.measured.members;
+        let (near, sides) = sash.outline.edges().map(|(edge, side)| (*edge, side)).unzip();
+        let old = sash.outline.grown_edges(&members.map(|member| member.old.width()))?;
+        let outer = sash.outline.grown_edges(&members.map(|member| member.width))?;
+        let mut rings = Rings { edges: [near, old, outer], sides, rail_ends: Vec::new() };
+        let count = rings.sides.len();
+        let past = 2.0 * (sash.outer.width() + sash.outer.height());
+        rings.rail_ends =
+            (0..count).map(|out| rings.rail_end((out + count - 1) % count, out, past)).collect();
+        Ok(rings)
+    }
+
+    fn is_stile(&self, index: usize) -> bool {
+        self.sides.get(index).is_some_and(|side| side.is_upright())
+    }
+
+    /// Where the rail of two straight neighbours ends at the stile, whose sight edge is run on by `past` mm.
+    fn rail_end(&self, into: usize, out: usize, past: f64) -> Option<[Point; 3]> {
+        let [near, old, outer] = &self.edges;
+        let (Edge::Line(a), Edge::Line(b)) = (near.get(into)?, near.get(out)?) else { return None };
+        let (along, on) = (near.get(into)?.direction(1.0), near.get(out)?.direction(0.0));
+        if self.is_stile(into) == self.is_stile(out) || along.cross(on) <= FLAT {
+            return None;
+        }
+        let (stile, rail) = if self.is_stile(into) {
+            (Edge::line(a.p0, a.p1 + past * along), out)
+        } else {
+            (Edge::line(b.p0 - past * on, b.p1), into)
+        };
+        let end = |ring: &[Edge]| stile.crossings(ring.get(rail)?).first().copied();
+        Some([b.p0, end(old)?, end(outer)?])
+    }
+
+    /// The wood along edge `index` between a ring and the next one; none where they coincide.
+    fn between(&self, [inner, outer]: [usize; 2], index: usize) -> Option<Outline> {
+        let edge = |ring: usize| self.edges.get(ring)?.get(index).copied();
+        let (near, far) = (edge(inner)?, edge(outer)?);
+        // From the inner ring to the outer one.
+        let end = |corner: usize, from: Point, to: Point| -> Vec<Point> {
+            let Some(Some(ends)) = self.rail_ends.get(corner) else { return vec![from, to] };
+            let of_rail = [inner, outer].into_iter().filter_map(|ring| ends.get(ring).copied());
+            if self.is_stile(index) {
+                [from].into_iter().chain(of_rail).chain([to]).collect()
+            } else {
+                of_rail.collect()
+            }
+        };
+        let first = end(index, near.start(), far.start());
+        let mut last = end((index + 1) % self.sides.len(), near.end(), far.end());
+        last.reverse();
+        let run = |edge: Edge, from: &[Point], to: &[Point]| match (edge, from.last(), to.first()) {
+            (Edge::Line(_), Some(from), Some(to)) => Edge::line(*from, *to),
+            _ => edge,
+        };
+        let ends = |points: &[Point]| -> Vec<Edge> {
+            points
+                .windows(2)
+                .flat_map(<[Point; 2]>::try_from)
+                .map(|[a, b]| Edge::line(a, b))
+                .collect()
+        };
+        let mut round = vec![run(far, &first, &last)];
+        round.extend(ends(&last));
+        round.push(run(near.reversed(), &last, &first));
+        round.extend(ends(&first));
+        // Where neighbours moved by nothing, a mitre has no length.
+        round.retain(|edge| edge.length() > COINCIDENT);
+        Outline::new(Outline::new(round).ok()?.merged()).ok()
+    }
+}
+
 /// At the ends of an edge of the daylight, the rebates of its neighbours that cross its own and leave other
 /// wood there: the corner, where the neighbour has no wood, and which way its edge runs.
-fn crossing_rebates(sash: &Sash, index: usize) -> Vec<(Point, Stretch, Vec2)> {
+fn crossing_rebates(sash: &Sash, rings: &Rings, index: usize) -> Vec<(Point, Stretch, Vec2)> {
     let edges: Vec<(&Edge, Side)> = sash.outline.edges().collect();
     let count = edges.len();
     let around = |by: usize| edges.get((index + by) % count).copied();
@@ -122,10 +203,13 @@ fn crossing_rebates(sash: &Sash, index: usize) -> Vec<(Point, Stretch, Vec2)> {
         (own.start(), before.1, before.0.direction(1.0), own.direction(0.0)),
         (own.end(), after.1, after.0.direction(0.0), own.direction(1.0)),
     ];
-    // Edges that run on smoothly into each other, or turn outwards, have no corner behind them.
+    let passed = |corner: usize| matches!(rings.rail_ends.get(corner % count), Some(Some(_)));
+    // Edges that run on smoothly into each other, or turn outwards, have no corner behind them; nor has a rail
+    // that ends there.
     let crossed = ends.into_iter().enumerate().filter(|(end, (_, other, along, own))| {
         let turn = if *end == 0 { along.cross(*own) } else { own.cross(*along) };
-        turn > FLAT && gap(*other) != gap(side)
+        let ends_here = passed(index + *end) && !rings.is_stile(index);
+        turn > FLAT && gap(*other) != gap(side) && !ends_here
     });
     crossed.map(|(_, (at, other, along, _))| (at, gap(other), along)).collect()
 }
@@ -174,18 +258,4 @@ fn split(
         free = left;
     }
     Ok((under, free))
-}
-
-/// The wood between edge `index` of two outlines that were grown from one; none where they coincide.
-fn between(inner: &[Edge], outer: &[Edge], index: usize) -> Option<Outline> {
-    let (near, far) = (inner.get(index)?, outer.get(index)?);
-    let round = [
-        *far,
-        Edge::line(far.end(), near.end()),
-        near.reversed(),
-        Edge::line(near.start(), far.start()),
-    ];
-    // Where neighbours moved by nothing, a mitre has no length.
-    let edges = round.into_iter().filter(|edge| edge.length() > COINCIDENT);
-    Outline::new(edges.collect()).ok()
 }

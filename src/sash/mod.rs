@@ -146,6 +146,7 @@ impl Sash {
 
 #[cfg(test)]
 pub(crate) mod tests {
+    pub(crate) use super::wood::tests::wood_at;
     use super::*;
     use crate::geometry::{Edge, PerSide};
     use crate::survey::{Bar, Finish, Kind, Member, Moulding, OldGlazing, Timber, Unit, UnitShape};

@@ -1,9 +1,7 @@
-//! Which wood stands at a place of the sash, before anything is cut, as stretches and as upright prisms.
+//! Wood as stretches square to the face, and as upright prisms.
 
-use super::{Part, PlacedBar, Sash};
-use crate::geometry::{Region, Side};
-use crate::survey::{Bar, OldGlazing};
-use kurbo::Point;
+use crate::geometry::Region;
+use crate::survey::OldGlazing;
 
 /// A stretch of wood square to the face: `top` is nearer the glazing face.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -69,65 +67,67 @@ pub fn open_to_both(a: Option<Stretch>, b: Option<Stretch>) -> Option<Stretch> {
     a?.intersection(b?)
 }
 
-impl Sash {
-    /// The part of the sash at `at` and its wood there, as if room-side mouldings were square;
-    /// `None` in an open light or outside the sash. Uprights own the crossings of bars, and stiles
-    /// the corners of the frame, as the tenons run.
-    pub fn wood_at(&self, at: Point) -> Option<(Part<'_>, Vec<Stretch>)> {
-        if !self.outer.contains(at) {
+#[cfg(test)]
+pub(crate) mod tests {
+    use super::super::tests::casement;
+    use super::super::{Part, PlacedBar, Sash};
+    use super::*;
+    use crate::geometry::Side;
+    use crate::survey::Bar;
+    use kurbo::Point;
+
+    /// The part of a square sash at `at` and its wood there before anything is cut, asked of the survey place by
+    /// place, as if room-side mouldings were square; `None` in an open light or outside the sash. Uprights own
+    /// the crossings of bars, and stiles the corners of the frame, as the tenons run.
+    pub(crate) fn wood_at(sash: &Sash, at: Point) -> Option<(Part<'_>, Vec<Stretch>)> {
+        if !sash.outer.contains(at) {
             return None;
         }
-        if self.sight.contains(at) { self.bar_wood_at(at) } else { Some(self.frame_wood_at(at)) }
+        if sash.sight.contains(at) { bar_wood_at(sash, at) } else { Some(frame_wood_at(sash, at)) }
     }
 
-    fn frame_wood_at(&self, at: Point) -> (Part<'_>, Vec<Stretch>) {
+    fn frame_wood_at(sash: &Sash, at: Point) -> (Part<'_>, Vec<Stretch>) {
         let behind = |side: Side| match side {
-            Side::Left => self.sight.x0 - at.x,
-            Side::Right => at.x - self.sight.x1,
-            Side::Bottom => self.sight.y0 - at.y,
-            Side::Top => at.y - self.sight.y1,
+            Side::Left => sash.sight.x0 - at.x,
+            Side::Right => at.x - sash.sight.x1,
+            Side::Bottom => sash.sight.y0 - at.y,
+            Side::Top => at.y - sash.sight.y1,
         };
         let sides: Vec<Side> = Side::ALL.into_iter().filter(|&side| behind(side) >= 0.0).collect();
         // `Side::ALL` lists stiles first.
-        let owner = sides.first().copied().unwrap_or(Side::Left);
-        let member = self.measured.members.get(owner);
+        let owner = sides[0];
+        let member = sash.measured.members.get(owner);
         let whole = Stretch { top: 0.0, bottom: -member.thickness };
         let gap = sides
             .iter()
             .map(|&side| {
-                let old = self.measured.members.get(side).old;
+                let old = sash.measured.members.get(side).old;
                 (behind(side) < old.width()).then(|| old.gap())
             })
             .reduce(open_to_both)
             .flatten();
         // A bar's web fills the old rebate where the bar is housed in the frame.
-        let gap = gap.filter(|_| !self.is_under_web(at));
+        let gap = gap.filter(|_| !is_under_web(sash, at));
         let wood = gap.map_or(vec![whole], |gap| whole.difference(gap));
         (Part::Member(owner), wood)
     }
 
-    fn bar_wood_at(&self, at: Point) -> Option<(Part<'_>, Vec<Stretch>)> {
+    fn bar_wood_at(sash: &Sash, at: Point) -> Option<(Part<'_>, Vec<Stretch>)> {
         let over = |bar: &&PlacedBar| bar.aside(at) <= bar.measured.width / 2.0;
-        let bar = self.bars_by_owner().find(over)?;
+        let bar = sash.bars_by_owner().find(over)?;
         let Bar { thickness, rebate_depth, .. } = bar.measured;
-        let top = if self.is_under_web(at) { 0.0 } else { -rebate_depth };
+        let top = if is_under_web(sash, at) { 0.0 } else { -rebate_depth };
         Some((Part::Bar(bar), vec![Stretch { top, bottom: -thickness }]))
     }
 
-    fn is_under_web(&self, at: Point) -> bool {
-        self.bars.iter().any(|bar| bar.aside(at) <= bar.measured.web() / 2.0)
+    fn is_under_web(sash: &Sash, at: Point) -> bool {
+        sash.bars.iter().any(|bar| bar.aside(at) <= bar.measured.web() / 2.0)
     }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::super::tests::casement;
-    use super::*;
 
     #[test]
     fn wood_stands_where_the_survey_puts_it() {
         let sash = Sash::new(&casement()).unwrap();
-        let at = |x, y| sash.wood_at(Point::new(x, y));
+        let at = |x, y| wood_at(&sash, Point::new(x, y));
         let stretch = |top, bottom| Stretch { top, bottom };
         assert_eq!(at(100.0, 100.0), None, "an open light");
         assert_eq!(at(-60.0, 10.0), None, "outside");
@@ -145,7 +145,7 @@ mod tests {
         let mut survey = casement();
         survey.members.top.old = OldGlazing::Groove { from_face: 10.0, width: 5.0, depth: 8.0 };
         let sash = Sash::new(&survey).unwrap();
-        let (_, wood) = sash.wood_at(Point::new(100.0, 935.0)).unwrap();
+        let (_, wood) = wood_at(&sash, Point::new(100.0, 935.0)).unwrap();
         let lip = Stretch { top: 0.0, bottom: -10.0 };
         assert_eq!(wood, vec![lip, Stretch { top: -15.0, bottom: -45.0 }]);
     }

@@ -4,7 +4,7 @@ use super::*;
 use crate::finding::Verdict;
 use crate::fit::{Outlines, UnitFit};
 use crate::geometry::{MinMax, Side, Sided};
-use crate::sash::tests::casement;
+use crate::sash::tests::{casement, wood_at};
 use crate::survey::{BarsAs, Metal, Moulding, OldGlazing, Screw, ScrewFrom};
 use approx::assert_relative_eq;
 use kurbo::{Point, Rect, Size};
@@ -268,7 +268,7 @@ proptest! {
         // The stile is 52 mm wide.
         for step in 0..1040_u32 {
             let behind = (f64::from(step) + 0.5) * STEP;
-            let (_, wood) = sash.wood_at(Point::new(-behind, 100.0)).unwrap();
+            let (_, wood) = wood_at(&sash, Point::new(-behind, 100.0)).unwrap();
             let cut = if behind < left.rebate_width.most { -depth } else { 0.0 };
             // A groove loses its back lip with the cut.
             let lip = if behind < member.old.width() { -member.old.depth() } else { 0.0 };

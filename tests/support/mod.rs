@@ -6,6 +6,7 @@ pub(crate) mod deviation;
 pub(crate) mod houses;
 pub(crate) mod machinable;
 pub(crate) mod program_text;
+pub(crate) mod rectangles;
 pub(crate) mod refusals;
 pub(crate) mod runs;
 pub(crate) mod same_json;

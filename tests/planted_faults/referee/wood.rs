@@ -1,8 +1,8 @@
 //! The wood as samples: a grid, closer beside every edge of the wood.
 
 use super::path::{Path, Place, apart};
+use crate::support::rectangles::rectangles;
 use fillister::rebate::Rebate;
-use fillister::sash::Solid;
 use std::collections::BTreeMap;
 
 /// From an edge of the wood to the samples beside it, on either side, mm. The first is as good as the
@@ -83,18 +83,16 @@ pub(super) enum Left {
     Surely(Place),
 }
 
-fn rect(solid: &Solid) -> [f64; 4] {
-    let bounds = solid.region.outline.bounds();
-    let straight = (bounds.area() - solid.region.area()).abs() < 1e-6;
-    assert!(straight, "{} is no rectangle", solid.name);
-    [bounds.x0, bounds.x1, bounds.y0, bounds.y1]
-}
-
+/// Every rectangle of wood, by its sides.
 fn solids(rebate: &Rebate) -> Vec<([f64; 4], Layer)> {
     [(&rebate.go, true), (&rebate.stay, false)]
         .into_iter()
         .flat_map(|(solids, goes)| solids.iter().map(move |solid| (solid, goes)))
-        .map(|(s, goes)| (rect(s), Layer { top: s.top, bottom: s.bottom, goes }))
+        .flat_map(|(solid, goes)| {
+            let layer = Layer { top: solid.top, bottom: solid.bottom, goes };
+            let parts = rectangles(&solid.region, &solid.name).into_iter();
+            parts.map(move |part| ([part.x0, part.x1, part.y0, part.y1], layer))
+        })
         .collect()
 }
 
