@@ -4,7 +4,7 @@ use super::Edge;
 use super::edge::{Arc, nearest_on_line};
 use super::prepared::Prepared;
 use super::tolerance::{COINCIDENT, CUSP, PARALLEL, ROUNDING};
-use kurbo::{Line, Point, Rect};
+use kurbo::{Line, Point, Rect, Vec2};
 
 impl Edge {
     /// Points that both edges share, up to rounding; overlapping edges give their common ends.
@@ -35,36 +35,48 @@ impl Edge {
 /// The least distance lies at a crossing, at an end of one edge, or where both edges share a normal;
 /// every such place is tried, so the result is exact up to rounding.
 pub fn distance_between(a: &Edge, b: &Edge) -> f64 {
-    if !a.crossings(b).is_empty() {
-        return 0.0;
-    }
-    let ends = [
-        a.distance_to(b.start()),
-        a.distance_to(b.end()),
-        b.distance_to(a.start()),
-        b.distance_to(a.end()),
-    ];
-    let mut least = ends.into_iter().fold(f64::INFINITY, f64::min);
-    // Common normals away from the ends: they pass through the centre of each arc concerned.
-    let mut try_point = |point: Point, on: &Edge, other: &Edge| {
-        if on.distance_to(point) < ROUNDING {
-            least = least.min(other.distance_to(point));
+    Prepared::new(*a).distance_between(&Prepared::new(*b))
+}
+
+impl Prepared {
+    /// As [`distance_between`].
+    pub(super) fn distance_between(&self, other: &Prepared) -> f64 {
+        if self.bounds.overlaps(other.bounds) && !self.edge.crossings(&other.edge).is_empty() {
+            return 0.0;
         }
-    };
-    match (a, b) {
-        (Edge::Line(_), Edge::Line(_)) => {}
-        (Edge::Line(line), Edge::Arc(arc)) | (Edge::Arc(arc), Edge::Line(line)) => {
-            let foot = nearest_on_line(line, arc.centre);
-            try_point(foot, &Edge::Line(*line), &Edge::Arc(*arc));
-        }
-        (Edge::Arc(p), Edge::Arc(q)) => {
-            let angle = (q.centre - p.centre).atan2();
-            for turn in [angle, angle + std::f64::consts::PI] {
-                try_point(p.on_circle(turn), a, b);
+        let ends = [
+            self.distance_to(other.from),
+            self.distance_to(other.to),
+            other.distance_to(self.from),
+            other.distance_to(self.to),
+        ];
+        let mut least = ends.into_iter().fold(f64::INFINITY, f64::min);
+        // Common normals away from the ends: they pass through the centre of each arc concerned.
+        let mut try_point = |point: Point, on: &Prepared, other: &Prepared| {
+            if on.distance_to(point) < ROUNDING {
+                least = least.min(other.distance_to(point));
+            }
+        };
+        match (&self.edge, &other.edge) {
+            (Edge::Line(_), Edge::Line(_)) => {}
+            (Edge::Line(line), Edge::Arc(arc)) => {
+                try_point(nearest_on_line(line, arc.centre), self, other);
+            }
+            (Edge::Arc(arc), Edge::Line(line)) => {
+                try_point(nearest_on_line(line, arc.centre), other, self);
+            }
+            (Edge::Arc(p), Edge::Arc(q)) => {
+                let between = q.centre - p.centre;
+                // Of one centre, every normal is common: the ends told the distance, or overlap nowhere.
+                let along =
+                    if between.hypot() > 0.0 { between.normalize() } else { Vec2::new(1.0, 0.0) };
+                for way in [along, -along] {
+                    try_point(p.centre + p.radius * way, self, other);
+                }
             }
         }
+        least
     }
-    least
 }
 
 fn line_line(a: &Line, b: &Line) -> Vec<Point> {
@@ -114,7 +126,7 @@ pub(super) fn circle_circle(a: &Arc, b: &Arc) -> Vec<Point> {
     let along = (apart.powi(2) + a.radius.powi(2) - b.radius.powi(2)) / (2.0 * apart);
     let aside = (a.radius.powi(2) - along.powi(2)).max(0.0).sqrt();
     let unit = between / apart;
-    let left = kurbo::Vec2::new(-unit.y, unit.x);
+    let left = Vec2::new(-unit.y, unit.x);
     let foot = a.centre + along * unit;
     vec![foot + aside * left, foot - aside * left]
 }
@@ -123,11 +135,11 @@ pub(super) fn circle_circle(a: &Arc, b: &Arc) -> Vec<Point> {
 pub(super) fn first_crossing(edges: &[Prepared]) -> Option<(usize, usize)> {
     let touches = |&(i, j): &(usize, usize)| {
         let (Some(a), Some(b)) = (edges.get(i), edges.get(j)) else { return false };
-        let (a, b) = (&a.edge, &b.edge);
         let (follows, leads) = (j == i + 1, i == 0 && j + 1 == edges.len());
         if !follows && !leads {
-            return distance_between(a, b) <= COINCIDENT;
+            return a.distance_between(b) <= COINCIDENT;
         }
+        let (a, b) = (&a.edge, &b.edge);
         a.crossings(b)
             .into_iter()
             .any(|point| !(follows && is_corner(a, b, point) || leads && is_corner(b, a, point)))

@@ -6,6 +6,7 @@
 //! as the number of arcs stays, so that the deviation is even. Deviations are measured on the arcs
 //! made, at [`SAMPLES`] places a stretch, not estimated.
 
+use super::prepared::Prepared;
 use super::tolerance::{COINCIDENT, PARALLEL, ROUNDING, STRAIGHT, STRETCH_SHARE};
 use super::{Arc, Edge};
 use kurbo::{CubicBez, ParamCurve, ParamCurveDeriv, Point, Vec2};
@@ -140,17 +141,18 @@ fn stretch(
     within: f64,
 ) -> Result<Option<Vec<Edge>>, FitError> {
     let Some(edges) = biarc(place(from)?, place(to)?) else { return Ok(None) };
+    let prepared: Vec<Prepared> = edges.iter().copied().map(Prepared::new).collect();
     for step in 1..SAMPLES {
         // Not in order: what is too far off is so about the middle of an arc, and half of all stretches are.
         let t = from + (to - from) * f64::from(step * STRIDE % SAMPLES) / f64::from(SAMPLES);
         let (point, along) = place(t)?;
-        let nearest = edges
+        let nearest = prepared
             .iter()
             .map(|edge| (edge.distance_to(point), edge))
             .min_by(|a, b| a.0.total_cmp(&b.0));
         let Some((away, edge)) = nearest else { return Ok(None) };
         // Near but the wrong way round would be a curve that turns back.
-        if away > within || edge.direction(edge.nearest(point)).dot(along) < 0.5 {
+        if away > within || edge.direction_beside(point).dot(along) < 0.5 {
             return Ok(None);
         }
     }

@@ -70,6 +70,25 @@ impl Prepared {
         }
     }
 
+    /// Unit vector along the direction of travel where the edge is nearest to `point`; zero where that is not told.
+    pub(super) fn direction_beside(&self, point: Point) -> Vec2 {
+        let Edge::Arc(arc) = &self.edge else { return self.edge.direction(0.0) };
+        let out = point - arc.centre;
+        let nearest = if self.spans(arc, out) {
+            out
+        } else if (point - self.from).hypot2() <= (point - self.to).hypot2() {
+            self.from - arc.centre
+        } else {
+            self.to - arc.centre
+        };
+        let away = nearest.hypot();
+        if away > 0.0 {
+            arc.sweep.signum() / away * Vec2::new(-nearest.y, nearest.x)
+        } else {
+            Vec2::ZERO
+        }
+    }
+
     /// Square of the least distance from `point` to the box: none of the edge is nearer.
     pub(super) fn box_distance_squared(&self, point: Point) -> f64 {
         let x = (self.bounds.x0 - point.x).max(point.x - self.bounds.x1).max(0.0);

@@ -1,6 +1,5 @@
 //! The four sides of an upright rectangle, a value for each of them, and outlines whose edges each look to one.
 
-use super::crossings::distance_between;
 use super::prepared::{Prepared, least_distance};
 use super::tolerance::{COINCIDENT, ROUNDING};
 use super::{Edge, Join, OffsetError, Outline, OutlineError};
@@ -213,6 +212,15 @@ impl Sided {
         edges.filter(move |(_, own)| **own == side).map(|(edge, _)| edge)
     }
 
+    /// The side of the first edge that lies within `within` mm of `point`.
+    pub fn side_at(&self, point: Point, within: f64) -> Option<Side> {
+        let mut edges = self.outline.prepared().iter().zip(&self.sides);
+        let near = |edge: &Prepared| {
+            edge.box_distance_squared(point) <= within * within && edge.distance_to(point) <= within
+        };
+        edges.find(|(edge, _)| near(edge)).map(|(_, side)| *side)
+    }
+
     /// The smallest upright rectangle around it.
     pub fn bounds(&self) -> Rect {
         self.outline.bounds()
@@ -298,11 +306,12 @@ impl Sided {
             let around: Vec<&Prepared> = outer.on_side(side).collect();
             let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
             for edge in self.on_side(side) {
+                let near = nearest_to(edge, &around);
                 let depths: Vec<f64> =
-                    places(&edge.edge).map(|place| depth(place, &around)).collect();
-                least = least.min(gap(edge, &depths, &around));
+                    places(&edge.edge).map(|place| depth(place, &near)).collect();
+                least = least.min(gap(edge, &depths, &near));
                 for (place, depth) in places(&edge.edge).zip(depths) {
-                    if depth > most && is_beside(place, &around) {
+                    if depth > most && (is_beside(place, &near) || is_beside(place, &around)) {
                         most = depth;
                     }
                 }
@@ -316,6 +325,21 @@ impl Sided {
 /// Places along `edge`, its ends among them.
 fn places(edge: &Edge) -> impl Iterator<Item = Point> {
     (0..=PLACES).map(move |index| edge.at(f64::from(index) / f64::from(PLACES)))
+}
+
+/// Those of the edges around that may be the nearest to some place of `edge`.
+fn nearest_to<'a>(edge: &Prepared, around: &[&'a Prepared]) -> Vec<&'a Prepared> {
+    let own = edge.bounds;
+    // No place of the edge is further from the one that begins there.
+    let furthest = |at: Point| {
+        (at.x - own.x0)
+            .abs()
+            .max((at.x - own.x1).abs())
+            .hypot((at.y - own.y0).abs().max((at.y - own.y1).abs()))
+    };
+    let most = around.iter().map(|other| furthest(other.from)).fold(f64::INFINITY, f64::min);
+    let most = most + 2.0 * ROUNDING;
+    around.iter().copied().filter(|other| edge.boxes_apart_squared(other) <= most * most).collect()
 }
 
 /// From `place` out to the nearest of the edges around, mm; negative beyond it.
@@ -356,7 +380,7 @@ fn gap(edge: &Prepared, depths: &[f64], around: &[&Prepared]) -> f64 {
     }
     around.iter().fold(f64::INFINITY, |least, other| {
         let apart = edge.boxes_apart_squared(other) > least * least;
-        if apart { least } else { least.min(distance_between(&edge.edge, &other.edge)) }
+        if apart { least } else { least.min(edge.distance_between(other)) }
     })
 }
 

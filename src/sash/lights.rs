@@ -78,11 +78,8 @@ pub(super) fn divide(daylight: &Sided, bars: &[PlacedBar]) -> Result<Vec<Light>,
 
 /// Edges of the daylight keep their side; those along bars belong to where they look to.
 fn with_sides(light: Outline, daylight: &Sided) -> Sided {
-    let side = |edge: &Edge| {
-        let middle = edge.at(0.5);
-        let own = daylight.edges().find(|(own, _)| own.distance_to(middle) <= REWORKED);
-        own.map_or_else(|| side_of(edge), |(_, side)| side)
-    };
+    let side =
+        |edge: &Edge| daylight.side_at(edge.at(0.5), REWORKED).unwrap_or_else(|| side_of(edge));
     Sided::with_sides(light, side)
 }
 

@@ -21,8 +21,7 @@ impl Sash {
     /// The part whose sight edge `edge` is; `side` is where it looks to.
     pub fn along(&self, edge: &Edge, side: Side) -> Part<'_> {
         let middle = edge.at(0.5);
-        let frame = self.outline.edges().find(|(own, _)| own.distance_to(middle) <= REWORKED);
-        if let Some((_, member)) = frame {
+        if let Some(member) = self.outline.side_at(middle, REWORKED) {
             return Part::Member(member);
         }
         let borders =

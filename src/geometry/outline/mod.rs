@@ -1,6 +1,6 @@
 //! Closed outlines, and regions with holes.
 
-use super::crossings::{distance_between, first_crossing};
+use super::crossings::first_crossing;
 use super::prepared::{Prepared, least_distance};
 use super::tolerance::{COINCIDENT, REWORKED, ROUNDING};
 use super::{Arc, Edge};
@@ -308,7 +308,10 @@ impl Region {
         if self.contains(path.start()) {
             return 0.0;
         }
-        self.edges().map(|edge| distance_between(edge, path)).fold(f64::INFINITY, f64::min)
+        let path = Prepared::new(*path);
+        let loops = std::iter::once(&self.outline).chain(&self.holes);
+        let edges = loops.flat_map(Outline::prepared);
+        edges.map(|edge| edge.distance_between(&path)).fold(f64::INFINITY, f64::min)
     }
 
     /// Whether `point` lies in the region; on the edge itself either answer may come.
