@@ -2,7 +2,7 @@
 
 use super::corner::largest_radius_between;
 use super::crooked::wider_than_shaped;
-use super::seat::{reach, rebate_width, sits_low};
+use super::seat::{reach, rebate_width, seats, sits_low};
 use super::{Fit, UnitFit};
 use crate::finding::{
     Basis, Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth, up_to_tenth,
@@ -11,6 +11,7 @@ use crate::geometry::{COINCIDENT, PerSide, Side};
 use crate::glass::Tape;
 use crate::sash::Sash;
 use crate::survey::{Limits, Runs, UnitShape, most_block_height};
+use kurbo::Vec2;
 
 /// Where no corner limits the cutter, it is reported as this radius, mm.
 const LARGEST_CUTTER: f64 = 1000.0;
@@ -85,6 +86,9 @@ const THINNEST_CUTTER: f64 = 2.0;
 /// The lowest spacer and seal that is advised, mm. Common practice, no source.
 const LOWEST_SPACER: f64 = 5.0;
 
+/// Most covers that are tried before the last of them is told.
+const MOST_COVERS: u32 = 8;
+
 /// How much of the spacer stands in the daylight, at its worst side.
 fn spacer_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
     // Cover counts the tape, so the seal's inner edge lies at tape plus spacer.
@@ -103,6 +107,12 @@ fn spacer_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
     )
 }
 
+/// The least cover of the unit once it is lifted by so much, mm.
+fn lifted_cover(unit: &UnitFit, by: f64) -> f64 {
+    let covers = unit.outlines.sight.gaps_to(&unit.outlines.unit.moved(Vec2::new(0.0, by)));
+    least(&covers.map(|cover| cover.least)).1
+}
+
 /// Which block height hides the spacer at top and bottom, or why none does.
 fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> String {
     let now = sash.measured.block_height;
@@ -116,32 +126,58 @@ fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> String {
     let across = cover.left.min(cover.right);
     let sideways = across < needed - COINCIDENT;
     if !sideways && least <= most + COINCIDENT && most >= 0.0 {
+        let (most, to) = (most.max(least), now.clamp(least.max(0.0), most.max(least)));
+        let lowered = to < now;
         // What is told in tenths must do as it is told.
-        let (most, cure) = (most.max(least), now.clamp(least.max(0.0), most.max(least)));
-        let cure = if cure < now { down_to_tenth(cure) } else { up_to_tenth(cure) };
-        if (least - COINCIDENT..=most + COINCIDENT).contains(&cure) {
-            return format!("Setting blocks {cure:.1} mm high hide the spacer at top and bottom.");
+        let mut cure = if lowered { down_to_tenth(to) } else { up_to_tenth(to) };
+        while (least - COINCIDENT..=most + COINCIDENT).contains(&cure) {
+            let short = needed - lifted_cover(unit, cure - now);
+            if short <= COINCIDENT {
+                return format!(
+                    "Setting blocks {cure:.1} mm high hide the spacer at top and bottom."
+                );
+            }
+            // Under a slanting or arched edge a mm of block gives less than a mm of cover.
+            let by = up_to_tenth(short).max(0.1);
+            cure += if lowered { -by } else { by };
         }
-        // Each needs a tenth less then, and a whole tenth lies between.
+        // Each needs a tenth less then, and a whole tenth may lie between.
         let cure = up_to_tenth(least - 0.1);
-        format!(
-            "No block height in whole tenths hides it: order a spacer 0.1 mm lower, on setting blocks {cure:.1} mm high."
-        )
-    } else {
-        let asked = sash.measured.unit.cover;
-        // On the blocks as they are: more cover is gained on every side, and most where least is.
-        let short = needed - across.min(cover.top).min(cover.bottom);
-        // The order is rounded down to whole steps; a whole number of them more comes through.
-        let step = sash.measured.unit.order_step / 2.0;
-        let more = up_to_tenth(asked + (short / step - COINCIDENT).ceil().max(1.0) * step);
-        let lower = up_to_tenth(short).max(0.1);
-        let lower = if sash.measured.unit.spacer_height - lower >= LOWEST_SPACER {
-            format!(", or a spacer {lower:.1} mm lower")
-        } else {
-            String::new()
-        };
-        format!("No block height hides it: order with {more:.1} mm cover{lower}.")
+        if lifted_cover(unit, cure - now) >= needed - 0.1 - COINCIDENT {
+            return format!(
+                "No block height in whole tenths hides it: order a spacer 0.1 mm lower, on setting blocks {cure:.1} mm high."
+            );
+        }
     }
+    // On the blocks as they are.
+    let short = needed - across.min(cover.top).min(cover.bottom);
+    let more = enough_cover(sash, unit, needed, short);
+    let lower = up_to_tenth(short).max(0.1);
+    let lower = if sash.measured.unit.spacer_height - lower >= LOWEST_SPACER {
+        format!(", or a spacer {lower:.1} mm lower")
+    } else {
+        String::new()
+    };
+    format!("No block height hides it: order with {more:.1} mm cover{lower}.")
+}
+
+/// The cover to order, mm, at which the unit covers `needed` on every side, where it is `short` now. Each mm gives
+/// one all round, but for how the unit then comes to rest: that is looked at.
+fn enough_cover(sash: &Sash, unit: &UnitFit, needed: f64, mut short: f64) -> f64 {
+    // The order is rounded down to whole steps; a whole number of them more comes through.
+    let step = sash.measured.unit.order_step / 2.0;
+    let mut asked = sash.clone();
+    for _ in 0..MOST_COVERS {
+        let more = (short / step - COINCIDENT).ceil().max(1.0) * step;
+        asked.measured.unit.cover = up_to_tenth(asked.measured.unit.cover + more);
+        let seated = seats(&asked).unwrap_or_default();
+        let Some(unit) = seated.iter().find(|seated| seated.light == unit.light) else { break };
+        short = needed - lifted_cover(unit, 0.0);
+        if short <= COINCIDENT {
+            break;
+        }
+    }
+    asked.measured.unit.cover
 }
 
 /// How much of an internal bar stands beside its glazing bar.

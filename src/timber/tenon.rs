@@ -118,23 +118,47 @@ fn depth_for(
     (width, depth): (f64, f64),
     share: f64,
 ) -> Option<f64> {
-    let left = |depth: f64| {
+    let left_at = |depth: f64| {
         let cut = uncut.member_cut(&member.old, width, depth);
         TenonLeft::new(side, member, uncut, &cut).map(|left| left.share)
     };
-    // Between these every millimetre takes as much.
+    // Between these every millimetre takes as much, but where the moulding runs through the tenon.
     let Stretch { top, bottom } = range(&tenon_of(side, member)?);
     let mut bends = [0.0, member.old.depth(), -top, -bottom, depth].map(|bend| bend.min(depth));
     bends.sort_by(f64::total_cmp);
     let mut before = None;
     for at in bends {
-        let left = left(at)?;
+        let left = left_at(at)?;
         if left < share {
-            return before.map(|(low, most)| low + (at - low) * (most - share) / (most - left));
+            return Some(between(left_at, before?, (at, left), share));
         }
         before = Some((at, left));
     }
     Some(depth)
+}
+
+/// How near the greatest depth is found, mm: well below the tenths that advice is given in.
+const NEAR_DEPTH: f64 = 1e-3;
+
+/// The greatest depth between one that leaves `share` and one that leaves less, by straight interpolation where
+/// that does, and by halving.
+fn between(
+    left_at: impl Fn(f64) -> Option<f64>,
+    (mut low, most): (f64, f64),
+    (mut high, less): (f64, f64),
+    share: f64,
+) -> f64 {
+    let mut at = low + (high - low) * (most - share) / (most - less);
+    while high - low > NEAR_DEPTH {
+        match left_at(at) {
+            // Straight: no deeper place leaves as much.
+            Some(left) if (left - share).abs() <= f64::EPSILON => return at,
+            Some(left) if left >= share => low = at,
+            _ => high = at,
+        }
+        at = f64::midpoint(low, high);
+    }
+    low
 }
 
 #[cfg(test)]
