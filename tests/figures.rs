@@ -56,7 +56,10 @@ fn gather(key: &str, value: &Value, into: &mut BTreeSet<String>) {
 fn texts(files: &std::collections::BTreeMap<String, Vec<u8>>) -> Vec<(String, String)> {
     let mut all = Vec::new();
     for (name, content) in files {
-        let text = if name.ends_with("workshop.pdf") || name == "glass-order.pdf" {
+        let text = if name.ends_with("workshop.pdf")
+            || name.ends_with("machine.pdf")
+            || name == "glass-order.pdf"
+        {
             let pages = paper::pages(content);
             let words = pages.iter().flat_map(|page| &page.words);
             words.map(|word| word.text.as_str()).collect::<Vec<_>>().join("\n")

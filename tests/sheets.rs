@@ -192,7 +192,12 @@ fn equal_surveys_give_equal_sheets() {
     let once = named("Samphire Cottage").unwrap().files;
     std::thread::sleep(std::time::Duration::from_millis(1100));
     let again = named("Samphire Cottage").unwrap().files;
-    for name in ["kitchen-1/template.pdf", "kitchen-1/workshop.pdf", "glass-order.pdf"] {
+    for name in [
+        "kitchen-1/template.pdf",
+        "kitchen-1/workshop.pdf",
+        "kitchen-1/machine.pdf",
+        "glass-order.pdf",
+    ] {
         assert!(once[name] == again[name], "{name}");
     }
     for (name, file) in made().iter().filter(|(name, _)| is_pdf(name)) {
@@ -213,7 +218,7 @@ fn names_of_many_scripts_come_out_as_they_were_written() {
         ["Αμμόχορτο, Ιθάκη ΑΒΓ", "Дом у моря Њ АВС", "Château d’Été, Straße Łódź", "A & B <\\>(1)"]
     {
         let made = named(name).unwrap();
-        for file in ["kitchen-1/template.pdf", "kitchen-1/workshop.pdf"] {
+        for file in ["kitchen-1/template.pdf", "kitchen-1/workshop.pdf", "kitchen-1/machine.pdf"] {
             let pages = paper::pages(&made.files[file]);
             assert!(pages.iter().all(|page| page.holds(name)), "{name} {file}");
             assert!(paper::title(&made.files[file]).contains(name));
@@ -381,6 +386,32 @@ fn the_workshop_sheet_tells_boards_bearings_blocks_and_reach() {
     // Four sides with two blocks each: 50 mm, 16 mm wide.
     assert!(cuts.contains("setting block,whole sash,2,50,16,4"), "{cuts}");
     assert_eq!(cuts.matches("location block,whole sash,2,50,16,2").count(), 3, "{cuts}");
+}
+
+// By hand: an old rebate 17 mm deep, touched 2 mm below its floor with a cutter of 12 and a feeler of 0.1; a new
+// platform 27 mm down, and 3 mm of room over the board below it.
+#[test]
+fn the_machine_sheet_tells_zero_clamps_and_every_program() {
+    let pages = pages("kitchen-1/machine.pdf");
+    let words = pages.iter().flat_map(|page| page.words.iter().map(|word| word.text.clone()));
+    let all = words.collect::<Vec<_>>().join(" ");
+    for words in [
+        "tip 19 mm below the face",
+        "X reads 6.1",
+        "its top 30 mm or more below",
+        "left, right, top 14; bottom 16",
+    ] {
+        assert!(all.contains(words), "{words}: {all}");
+    }
+    let programs = made().keys().filter_map(|name| name.strip_prefix("kitchen-1/cuts/"));
+    assert!(programs.map(|name| assert!(all.contains(name), "{name}: {all}")).count() >= 5);
+    let places: Vec<&String> = made().keys().filter(|name| name.ends_with("setups.dxf")).collect();
+    for name in places {
+        let sheet = paper::pages(&made()[&name.replace("setups.dxf", "machine.pdf")]);
+        assert!(sheet.iter().any(|page| page.says("Set-ups on the machine").is_some()), "{name}");
+    }
+    // Nothing to run, nothing to tell.
+    assert!(!made().contains_key("scullery-1/machine.pdf"));
 }
 
 // What a maker gets is an order: where a figure comes from is the report's to say.

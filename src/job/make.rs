@@ -211,7 +211,8 @@ impl<'a> Drawings<'a> {
             ("sections", Self::sections),
             ("the picture in index.html", Self::elevation),
         ];
-        let to_cut: [Draw<'a>; 4] = [
+        let to_cut: [Draw<'a>; 5] = [
+            ("machine.pdf", Self::machine),
             ("template.pdf", Self::template),
             ("sash.dxf", Self::outlines),
             ("template.dxf", Self::plate),
@@ -241,6 +242,13 @@ impl<'a> Drawings<'a> {
         let sheet = sheet.map_err(said)?;
         let pages = pdf::write(&sheet).map_err(said)?;
         Ok(vec![("workshop.pdf".to_owned(), pages)])
+    }
+
+    fn machine(&self) -> Drawn {
+        let sheet = sheets::machine::document(&self.subject, self.report).map_err(said)?;
+        let Some(sheet) = sheet else { return Ok(Vec::new()) };
+        let pages = pdf::write(&sheet).map_err(said)?;
+        Ok(vec![("machine.pdf".to_owned(), pages)])
     }
 
     fn proof(&self) -> Drawn {
@@ -303,6 +311,7 @@ impl<'a> Drawings<'a> {
 fn line(program: &machine::Program, text: &str) -> ProgramLine {
     ProgramLine {
         name: program.name.clone(),
+        stage: program.stage,
         minutes: program.minutes,
         lines: text.lines().count(),
     }

@@ -13,7 +13,7 @@ use crate::glass;
 use crate::glass::strength::{Case, PaneLoad, Strength};
 use crate::hand;
 use crate::hand::bearing::{faces, width_given};
-use crate::machine;
+use crate::machine::{self, Touch};
 use crate::movement::{Budget, Movement};
 use crate::prove::Proof;
 use crate::report::{
@@ -137,6 +137,7 @@ pub(super) fn sash_report(
         bearing_faces: if cut { faces(&work.sash, &work.fit, cutter) } else { Vec::new() },
         passes: passes.collect(),
         set_ups: if cut { set_ups(work) } else { Vec::new() },
+        touch: cut.then(|| Touch::new(&work.sash, work.fit.depth, workshop)),
         programs,
         proof: proof.map(proof_line),
     }

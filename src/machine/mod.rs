@@ -19,11 +19,13 @@ mod stages;
 mod stops;
 mod strip;
 mod text;
+mod touch;
 mod windows;
 
 pub use feeds::Feeds;
 pub use place::SetUp;
 pub use stops::stops;
+pub use touch::Touch;
 
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth};
 use crate::fit::Fit;

@@ -7,9 +7,10 @@ use crate::glass::strength::Strength;
 use crate::hand::Setting;
 use crate::hand::bearing::Faces;
 use crate::hanging::{Counterweights, Hung, Weights};
+use crate::machine::Touch;
 use crate::materials::Materials;
 use crate::movement::Taker;
-use crate::passes::Pass;
+use crate::passes::{Pass, Stage};
 use crate::prove::{Chisel, Margins, Volumes};
 use crate::timber::Timber;
 use crate::warmth::Warmth;
@@ -106,6 +107,8 @@ pub struct PassLine {
 pub struct ProgramLine {
     /// File name in the sash's folder `cuts`.
     pub name: String,
+    /// The stage it cuts; none for the air run.
+    pub stage: Option<Stage>,
     /// Estimated time, minutes.
     pub minutes: f64,
     /// Number of lines.
@@ -369,6 +372,8 @@ pub struct SashReport {
     pub passes: Vec<PassLine>,
     /// Set-ups of a sash larger than the machine's travel; none for one that lies within it or is not to be cut.
     pub set_ups: Vec<SetUpLine>,
+    /// What is set and kept clear at a machine; none for a sash that is not to be cut.
+    pub touch: Option<Touch>,
     /// Programs; none where a finding stops them, and none from `check`.
     pub programs: Vec<ProgramLine>,
     /// The proof of the programs; none where a finding stops them, and none from `check`.

@@ -46,16 +46,7 @@ pub(super) fn sentences(margins: &Margins) -> Vec<String> {
             least.part
         ));
     }
-    if let Some(zero) = &margins.zero {
-        let axes = [("X", &zero.x), ("Y", &zero.y), ("Z", &zero.z)];
-        let by = axes.map(|(axis, span)| format!("{axis} {}", both(span, |way| way.by, 1)));
-        // What it would meet first is told where it stands in the way of the workshop's own zero.
-        lines.push(format!(
-            "Zero may be off by {} mm, or turned by {} degrees.",
-            by.join(", "),
-            both(&zero.turn, |way| way.by, 2),
-        ));
-    }
+    lines.extend(zero(margins));
     if let Some(nearest) = &margins.obstacle {
         lines.push(format!(
             "The tool passes {} mm beside the {}.",
@@ -64,6 +55,19 @@ pub(super) fn sentences(margins: &Margins) -> Vec<String> {
         ));
     }
     lines
+}
+
+/// How far off the zero may be set; none where nothing limits it.
+pub(super) fn zero(margins: &Margins) -> Option<String> {
+    let zero = margins.zero.as_ref()?;
+    let axes = [("X", &zero.x), ("Y", &zero.y), ("Z", &zero.z)];
+    let by = axes.map(|(axis, span)| format!("{axis} {}", both(span, |way| way.by, 1)));
+    // What it would meet first is told where it stands in the way of the workshop's own zero.
+    Some(format!(
+        "Zero may be off by {} mm, or turned by {} degrees.",
+        by.join(", "),
+        both(&zero.turn, |way| way.by, 2),
+    ))
 }
 
 /// `-2.0 +2.5`, rounded towards zero: no more is told than there is.

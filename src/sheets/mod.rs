@@ -17,6 +17,7 @@ pub mod index;
 pub mod kit;
 pub mod layers;
 mod lines;
+pub mod machine;
 pub mod margins;
 pub mod order;
 mod outlines;

@@ -7,7 +7,7 @@ use crate::number::{NotFinite, decimal};
 use crate::passes::{Cut, Pass, Stage};
 use crate::report::{FaceHeights, PassLine, SashReport};
 use crate::sheets::kit::{Column, Flow, Table, min_max, mm};
-use crate::sheets::{Subject, guide, set_ups};
+use crate::sheets::{Subject, guide};
 use crate::survey::BarsAs;
 
 pub(super) fn cutting(
@@ -21,7 +21,6 @@ pub(super) fn cutting(
     guide::tell(flow, subject)?;
     bearing::table(flow, subject, report)?;
     boards(flow, subject, &rows)?;
-    set_ups::entries(flow, &report.set_ups)?;
     corners(flow, report)
 }
 

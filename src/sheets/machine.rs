@@ -1,0 +1,326 @@
+//! The sheet for the one who runs the programs: holding down, zero, what each program does and what to look for
+//! after it, a test in scrap, and how to go on after a stop.
+//!
+//! Promised: for the programs that were written, and for no others. Not promised: how a controller is handled.
+
+use super::kit::{Column, Flow, Picture, Table, min_max, mm, reading};
+use super::layers::{HATCHING, MARKS, NEW_REBATE, SIGHT, STOPS, TIMBER, TRAVEL, WORDS};
+use super::{SheetError, Subject, margins, set_ups};
+use crate::drawing::{Across, Document, Hatch, Item, Scene, Text, Up};
+use crate::geometry::{Edge, Join, MinMax, Outline, PerSide, Region, Side};
+use crate::machine::Touch;
+use crate::number::{NotFinite, decimal};
+use crate::passes::{Cut, Stage};
+use crate::report::{ProgramLine, SashReport};
+use kurbo::{Point, Size, Vec2};
+
+/// Room that a heading wants for the first lines below it, mm.
+const WITH_TABLE: f64 = 40.0;
+/// Height of words in the drawing, on paper, mm.
+const HEIGHT: f64 = 2.8;
+/// Half the length of the cross at the zero, on paper, mm.
+const CROSS: f64 = 5.0;
+
+/// The sheet; none where no program was written.
+///
+/// # Errors
+/// Where the drawing cannot be composed, or a number is not finite.
+pub fn document(
+    subject: &Subject<'_>,
+    report: &SashReport,
+) -> Result<Option<Document>, SheetError> {
+    let (Some(touch), [_, ..]) = (report.touch, report.programs.as_slice()) else {
+        return Ok(None);
+    };
+    let (size, margin) = reading(&subject.workshop.printer);
+    let head = format!("{} · {} · at the machine", subject.house, report.id);
+    let foot = "Calculated from the survey as written; it does not replace local codes or licensed practice.";
+    let mut flow = Flow::new(size, margin, head, foot);
+    let minutes: f64 = report.programs.iter().map(|program| program.minutes).sum();
+    let count = report.programs.len();
+    flow.heading(&format!("{}: {count} programs, about {minutes:.0} minutes", report.id));
+    flow.paragraph(
+        "All of them were run against the timber on paper, and cut what must go and nothing that must stay. \
+         That holds for this sash, laid and held as told here, and for the cutter named here.",
+    );
+    let cutter = &subject.workshop.cutter;
+    flow.paragraph(&format!(
+        "Cutter {} mm, flat end, {} cutting edges, {} mm long. The tip goes {} mm below the face at the deepest.",
+        mm(cutter.diameter)?,
+        cutter.flutes,
+        mm(cutter.cutting_length)?,
+        mm(report.rebate_depth)?
+    ));
+    let most = Size::new(flow.width(), (size.height / 2.6).min(110.0));
+    flow.picture(Picture::within(drawing(subject, &touch, most)?, most));
+    holding(&mut flow, report, &touch)?;
+    zero(&mut flow, subject, report, &touch)?;
+    set_ups::entries(&mut flow, &report.set_ups)?;
+    programs(&mut flow, report)?;
+    test_in_scrap(&mut flow, report, &touch)?;
+    stopped(&mut flow, subject)?;
+    cautions(&mut flow);
+    let title = format!("{}, {}: at the machine", subject.house, report.id);
+    Ok(Some(Document { title, pages: flow.pages() }))
+}
+
+/// The sash as it lies, its zero, and the zone that has to be free of clamps.
+fn drawing(subject: &Subject<'_>, touch: &Touch, most: Size) -> Result<Scene, SheetError> {
+    let sash = subject.sash;
+    let scale =
+        ((most.width - 10.0) / sash.outer.width()).min((most.height - 16.0) / sash.outer.height());
+    let height = HEIGHT / scale;
+    let layers = [HATCHING, TIMBER, SIGHT, NEW_REBATE, TRAVEL, STOPS, MARKS, WORDS];
+    let title = format!("sash {}, keep all that is hatched free of clamps", subject.id());
+    let mut scene = Scene::new(title, "seen from the glazing face", &layers);
+    scene.add(&TIMBER, Item::Outline(sash.outer_outline.within(sash.outer)?));
+    for light in &sash.lights {
+        scene.add(&SIGHT, Item::Outline(light.outline.within(light.sight)?));
+    }
+    for pocket in &subject.rebate.pockets {
+        scene.add(&NEW_REBATE, Item::Outline(pocket.wall.clone()));
+        // Where no line runs so far round a wall, its bounds do.
+        let clear = pocket.wall.offset(touch.clear, Join::Round);
+        let bounds = || pocket.wall.bounds().inflate(touch.clear, touch.clear);
+        let clear = clear.or_else(|_| Outline::rectangle(bounds()))?;
+        scene.add(&HATCHING, Item::Hatch(Region::solid(clear.clone()), Hatch::Removed));
+        scene.add(&TRAVEL, Item::Outline(clear));
+    }
+    for clamp in &sash.measured.clamps {
+        scene.add(&STOPS, Item::Outline(Outline::rectangle(clamp.place())?));
+    }
+    let arm = CROSS / scale;
+    for arm in [Vec2::new(arm, 0.0), Vec2::new(0.0, arm)] {
+        scene.add(&MARKS, Item::Edge(Edge::line(Point::ZERO - arm, Point::ZERO + arm)));
+    }
+    let at = Point::new(1.5 * height, 1.5 * height);
+    scene.add(&WORDS, Item::Text(Text::new("X0 Y0", at, height).anchored(Across::Left, Up::Base)));
+    scene.add_caption(&WORDS, height);
+    Ok(scene)
+}
+
+fn holding(flow: &mut Flow, report: &SashReport, touch: &Touch) -> Result<(), NotFinite> {
+    flow.heading_over("Holding the sash down", WITH_TABLE);
+    flow.entry(
+        "–",
+        "Lay it glazing face up on a flat board that may be cut into. Pack hollows so that it rocks nowhere and lies \
+         as level as it was measured.",
+    );
+    flow.entry(
+        "–",
+        &format!(
+            "Clamp it along its outer edges: at least twice on each stile and rail, and {} mm or more outside the new \
+             rebate. Put no screw through a part that shows or is cut.",
+            mm(touch.clear)?
+        ),
+    );
+    flow.entry(
+        "–",
+        &format!(
+            "Brace the empty frame with a board wedged into each opening, its top {} mm or more below the glazing face: \
+             the cutter comes down in the openings.",
+            mm(touch.board)?
+        ),
+    );
+    if report.face.is_some() {
+        flow.entry(
+            "–",
+            "The face of this sash is not flat and the programs follow it: do not clamp it flat.",
+        );
+    }
+    Ok(())
+}
+
+fn zero(
+    flow: &mut Flow,
+    subject: &Subject<'_>,
+    report: &SashReport,
+    touch: &Touch,
+) -> Result<(), NotFinite> {
+    flow.heading_over("Setting zero", WITH_TABLE);
+    let (from, feeler) = (decimal(touch.from_sight, 2)?, mm(touch.feeler)?);
+    if report.set_ups.is_empty() {
+        match touch.depth {
+            Some(depth) => flow.entry(
+                "1.",
+                &format!(
+                    "X and Y: spindle still, tip {} mm below the face in the lower left opening, below the old rebate. \
+                     Move left until a feeler of {feeler} mm just slides between cutter and sight edge: X reads {from}. \
+                     Move down to the lower sight edge in the same way: Y reads {from}.",
+                    mm(depth)?
+                ),
+            ),
+            None => flow.entry(
+                "1.",
+                "X and Y: the moulding begins too near the old rebate for a cutter to touch the sight edge. Square the \
+                 left and the lower sight edge up to the face with a knife, and set zero where the two lines cross.",
+            ),
+        }
+    } else {
+        flow.entry(
+            "1.",
+            "X and Y: the zero of the machine, the same for all set-ups, as told below.",
+        );
+    }
+    let z = if report.face.is_some() {
+        format!(
+            "Z: over the place that the head of each program names. There a feeler of {feeler} mm under the tip means \
+             the Z named in the head, and {feeler} more."
+        )
+    } else {
+        format!(
+            "Z: on the glazing face beside the new rebate; with the feeler under the tip Z reads {feeler}."
+        )
+    };
+    flow.entry("2.", &z);
+    if let Some(words) = report.proof.as_ref().and_then(|proof| margins::zero(&proof.margins)) {
+        flow.entry("3.", &words);
+    }
+    if !subject.sash.outline.is_rectangle() {
+        flow.paragraph(
+            "Of a sash that is not a rectangle, touch the edges where the daylight reaches furthest to the left and \
+             furthest down.",
+        );
+    }
+    Ok(())
+}
+
+fn programs(flow: &mut Flow, report: &SashReport) -> Result<(), NotFinite> {
+    flow.heading_over("Programs, in this order", WITH_TABLE);
+    let mut table = Table::new(vec![
+        Column::words("file in cuts", 2.3),
+        Column::numbers("minutes", 0.8),
+        Column::numbers("down to, mm", 1.0),
+        Column::words("look for this after it", 5.0),
+        Column::words("done", 0.6),
+    ]);
+    for program in &report.programs {
+        let deepest = deepest(report, program.stage);
+        table.rows.push(vec![
+            program.name.clone(),
+            format!("{:.0}", program.minutes),
+            deepest.map_or_else(|| Ok("–".to_owned()), mm)?,
+            look_for(report, program, deepest)?,
+            String::new(),
+        ]);
+    }
+    table.lay(flow);
+    Ok(())
+}
+
+/// The deepest pass of a stage, mm.
+fn deepest(report: &SashReport, stage: Option<Stage>) -> Option<f64> {
+    let passes = report.passes.iter().map(|line| &line.pass);
+    let depths = passes.filter(|pass| Some(pass.stage) == stage).map(|pass| pass.to_depth);
+    depths.reduce(f64::max)
+}
+
+fn look_for(
+    report: &SashReport,
+    program: &ProgramLine,
+    deepest: Option<f64>,
+) -> Result<String, NotFinite> {
+    let depth = mm(deepest.unwrap_or_default())?;
+    let sizes = report
+        .units
+        .iter()
+        .map(|unit| Ok(format!("{} × {}", mm(unit.order.width)?, mm(unit.order.height)?)));
+    let mut sizes = sizes.collect::<Result<Vec<_>, NotFinite>>()?;
+    sizes.dedup();
+    let sizes = if sizes.len() > 3 {
+        "of each light".to_owned()
+    } else {
+        format!("of {} mm", sizes.join(", "))
+    };
+    Ok(match program.stage {
+        None => "Hand on the stop. It passes over every clamp, stays within the travel, and follows the rebate.".into(),
+        Some(Stage::Score) => format!(
+            "The line runs clean all round, {depth} mm deep. Sight edge to line: {}.",
+            widths(report, Stage::Score)?
+        ),
+        Some(Stage::LowerBars) => {
+            format!("The bars are whole, and {depth} mm below the face where the unit passes behind them.")
+        }
+        Some(Stage::Widen) => format!(
+            "Floor {depth} mm below the face. A board as large as the unit, {sizes}, drops in."
+        ),
+        Some(Stage::Deepen) => {
+            format!("Floor {depth} mm below the face at every corner and in the middle of each side.")
+        }
+        Some(Stage::Finish) => format!(
+            "Walls smooth, {} from the sight edge. The unit, {sizes}, goes in by hand.",
+            widths(report, Stage::Finish)?
+        ),
+        Some(Stage::Corners) => "Corners square.".into(),
+    })
+}
+
+/// Sight edge to wall after a stage, in words, over all units.
+fn widths(report: &SashReport, stage: Stage) -> Result<String, NotFinite> {
+    let mut rings = report.passes.iter().filter_map(|line| match &line.pass.cut {
+        Cut::Ring(ring) if line.pass.stage == stage => Some(&ring.to),
+        _ => None,
+    });
+    let both = |a: PerSide<MinMax>, b: &PerSide<MinMax>| {
+        PerSide::from_fn(|side| {
+            let (a, b) = (a.get(side), b.get(side));
+            MinMax { least: a.least.min(b.least), most: a.most.max(b.most) }
+        })
+    };
+    let Some(first) = rings.next() else { return Ok("as drawn".into()) };
+    let all = rings.fold(*first, both);
+    let mut groups: Vec<(String, Vec<String>)> = Vec::new();
+    for side in Side::ALL {
+        let at = min_max(*all.get(side))?;
+        match groups.iter_mut().find(|(known, _)| *known == at) {
+            Some((_, sides)) => sides.push(side.to_string()),
+            None => groups.push((at, vec![side.to_string()])),
+        }
+    }
+    let words = groups.iter().map(|(at, sides)| format!("{} {at}", sides.join(", ")));
+    Ok(format!("{} mm", words.collect::<Vec<_>>().join("; ")))
+}
+
+fn test_in_scrap(flow: &mut Flow, report: &SashReport, touch: &Touch) -> Result<(), NotFinite> {
+    let stage = report.programs.iter().find_map(|program| program.stage);
+    let Some(stage) = stage.filter(|_| report.set_ups.is_empty()) else { return Ok(()) };
+    let Some(program) = report.programs.iter().find(|program| program.stage == Some(stage)) else {
+        return Ok(());
+    };
+    flow.heading_over("First a test in scrap", WITH_TABLE);
+    flow.paragraph(&format!(
+        "Clamp two straight offcuts as thick as the sash where its left stile and bottom rail will lie, their inner \
+         edges as the sight edges. Set zero on them as told above, feeler {} mm and all. Run {} and measure from the \
+         inner edges to the far wall of the cut: {}, {} mm deep. Where that is off by more than twice the feeler, measure the \
+         cutter and set zero again; say a worn cutter's true diameter in the survey.",
+        mm(touch.feeler)?,
+        program.name,
+        widths(report, stage)?,
+        mm(deepest(report, Some(stage)).unwrap_or_default())?
+    ));
+    Ok(())
+}
+
+fn stopped(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
+    flow.heading_over("If it stops half way", WITH_TABLE);
+    flow.paragraph(&format!(
+        "Stop the spindle and raise it by hand to at least {} mm above the face before anything moves sideways. If the \
+         machine may have lost its place, or a clamp was moved, set zero again in X, Y and Z. Then run the program \
+         that was stopped from its beginning: where it has been it cuts air. Those before it need not run again. Never \
+         begin in the middle of a program: what it leans on stands in its first lines.",
+        mm(subject.workshop.machine.clear_height)?
+    ));
+    Ok(())
+}
+
+fn cautions(flow: &mut Flow) {
+    flow.heading("Cautions");
+    for caution in [
+        "Keep hands off the table while the spindle turns, a hand near the stop, and never leave it running alone.",
+        "Eyes, ears and lungs: glasses, muffs, extraction and a mask. Old paint may hold lead: have it tested.",
+        "Draw nails and sprigs first, and go along the wood with a magnet: the cutter must meet no metal.",
+        "Local rules for machines and the maker's instructions come before this sheet.",
+    ] {
+        flow.entry("!", caution);
+    }
+}
