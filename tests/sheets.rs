@@ -403,8 +403,10 @@ fn the_machine_sheet_tells_zero_clamps_and_every_program() {
     ] {
         assert!(all.contains(words), "{words}: {all}");
     }
+    let paths = String::from_utf8(made()["kitchen-1/path.svg"].clone()).unwrap();
     let programs = made().keys().filter_map(|name| name.strip_prefix("kitchen-1/cuts/"));
-    assert!(programs.map(|name| assert!(all.contains(name), "{name}: {all}")).count() >= 5);
+    let told = |name: &str| assert!(all.contains(name) && paths.contains(name), "{name}: {all}");
+    assert!(programs.map(told).count() >= 5);
     let places: Vec<&String> = made().keys().filter(|name| name.ends_with("setups.dxf")).collect();
     for name in places {
         let sheet = paper::pages(&made()[&name.replace("setups.dxf", "machine.pdf")]);

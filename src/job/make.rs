@@ -12,7 +12,7 @@ use super::work::Work;
 use crate::drawing::{Scene, dxf, pdf, svg};
 use crate::finding::{Answers, Bound, Bounds, Finding, Quantity, Verdict, gravest};
 use crate::machine;
-use crate::prove::Proof;
+use crate::prove::{self, Passage, Proof};
 use crate::report::{ProgramLine, Report, SashReport};
 use crate::sheets::index::Card;
 use crate::sheets::{self, Subject};
@@ -157,7 +157,12 @@ fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, WorkErr
         timber: &work.timber,
         materials: &work.materials,
     };
-    let (drawn, missing) = Drawings { subject, work: &work, report: &report, proof }.all(cut);
+    let paths = written.clone().map(|(program, text)| {
+        prove::path(&prove::Program { name: &program.name, text, place: program.place })
+    });
+    let paths: Vec<_> = report.programs.iter().zip(paths.map(Option::unwrap_or_default)).collect();
+    let drawings = Drawings { subject, work: &work, report: &report, proof, paths };
+    let (drawn, missing) = drawings.all(cut);
     report.tell(missing);
 
     let (mut files, mut card) = (Files::new(), Card::default());
@@ -184,6 +189,8 @@ struct Drawings<'a> {
     work: &'a Work,
     report: &'a SashReport,
     proof: Option<&'a Proof>,
+    /// Every program that is written, with its moves.
+    paths: Vec<(&'a ProgramLine, Vec<Passage>)>,
 }
 
 /// What is drawn, and the function that does it.
@@ -211,8 +218,9 @@ impl<'a> Drawings<'a> {
             ("sections", Self::sections),
             ("the picture in index.html", Self::elevation),
         ];
-        let to_cut: [Draw<'a>; 5] = [
+        let to_cut: [Draw<'a>; 6] = [
             ("machine.pdf", Self::machine),
+            ("path.svg", Self::path),
             ("template.pdf", Self::template),
             ("sash.dxf", Self::outlines),
             ("template.dxf", Self::plate),
@@ -264,6 +272,15 @@ impl<'a> Drawings<'a> {
             files.push(("proof.svg".to_owned(), picture.into_bytes()));
         }
         Ok(files)
+    }
+
+    fn path(&self) -> Drawn {
+        if self.paths.is_empty() {
+            return Ok(Vec::new());
+        }
+        let scene = sheets::path::drawing(&self.subject, &self.paths).map_err(said)?;
+        let picture = svg::write(&scene, svg::Look::default()).map_err(said)?;
+        Ok(vec![("path.svg".to_owned(), picture.into_bytes())])
     }
 
     fn sections(&self) -> Drawn {

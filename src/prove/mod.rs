@@ -22,6 +22,7 @@
 mod fault;
 mod judge;
 mod motion;
+mod path;
 mod proof;
 mod reader;
 mod setup;
@@ -30,6 +31,7 @@ mod warp;
 mod wood;
 
 pub use fault::Fault;
+pub use path::{Passage, path};
 pub use proof::{
     Chisel, DepthMap, Direction, Margins, Nearest, Passed, Proof, Span, Strip, Volumes, WoodLeft,
     ZeroError,

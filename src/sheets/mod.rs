@@ -21,6 +21,7 @@ pub mod machine;
 pub mod margins;
 pub mod order;
 mod outlines;
+pub mod path;
 mod remaining;
 pub mod section;
 pub mod set_ups;

@@ -1,0 +1,46 @@
+//! The path of a program as it was read, for whoever draws it.
+
+use super::motion::Pace;
+use super::{Program, reader};
+use crate::geometry::Edge;
+
+/// One move of the cutter's tip, in the sash's frame.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Passage {
+    /// The axis seen from above; without length for a move along Z.
+    pub path: Edge,
+    /// Z at its start and at its end, mm.
+    pub z: [f64; 2],
+    /// Whether it runs as fast as the machine can.
+    pub rapid: bool,
+}
+
+/// What a program does, move by move; none where it holds words that cannot be judged.
+pub fn path(program: &Program) -> Option<Vec<Passage>> {
+    let read = reader::read(program.text).placed(&program.place.inverse());
+    read.refusals.is_empty().then(|| {
+        let passage = |step: &super::motion::Move| Passage {
+            path: step.path,
+            z: [step.from_z, step.to_z],
+            rapid: step.pace == Pace::Rapid,
+        };
+        read.moves.iter().map(passage).collect()
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use kurbo::Point;
+
+    #[test]
+    fn moves_come_back_as_they_stand_in_the_text() {
+        let text = "G17 G21 G90 G94\nG0 Z8\nG0 X10 Y20\nS18000 M3\nG1 Z-2 F400\nG1 X30 F1500\nG0 Z8\nM5\nM2\n";
+        let moves = path(&Program::new("1.ngc", text)).unwrap();
+        let [.., down, along, up] = moves.as_slice() else { panic!("three moves: {moves:?}") };
+        assert_eq!((down.z, down.rapid), ([8.0, -2.0], false));
+        assert_eq!(along.path, Edge::line(Point::new(10.0, 20.0), Point::new(30.0, 20.0)));
+        assert_eq!((up.z, up.rapid), ([-2.0, 8.0], true));
+        assert_eq!(path(&Program::new("1.ngc", "G1 X\n")), None);
+    }
+}
