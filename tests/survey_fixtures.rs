@@ -251,8 +251,8 @@ fn what_stands_round_a_sash_is_read() {
     assert_eq!((around.weather.room.humidity, around.weather.degree_hours), (0.6, Some(70.0)));
     // A worked example in public: 497 Pa of peak pressure; by 1.6 where no coefficient is given.
     assert!((house.sashes[0].wind.pressure() - 1.6 * 497.0).abs() < 1.0);
-    // A unit is taken as sealed at the height of the house, unless another is given.
-    assert_eq!((around.weather.altitude, around.weather.sealed_altitude), (1600.0, 1600.0));
+    // Nobody knows where a unit is sealed unless it is said.
+    assert_eq!((around.weather.altitude, around.weather.sealed_altitude), (Some(1600.0), None));
     assert_eq!(house.sashes[0].members.bottom.tenon.unwrap().haunch, 15.0);
 }
 

@@ -1,7 +1,7 @@
 //! What follows from a cut and its unit beyond the wood: warmth, strength, weight, gaps, duty.
 
 use crate::duty::{Duty, duty};
-use crate::finding::Finding;
+use crate::finding::{Finding, Verdict};
 use crate::fit::Fit;
 use crate::geometry::Side;
 use crate::glass::Properties;
@@ -108,9 +108,24 @@ fn strong(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<(String, Strength)
         if shaped {
             judged.findings.iter_mut().for_each(say_how_judged);
         }
+        if measured.around.weather.altitude.is_none()
+            || measured.around.weather.sealed_altitude.is_none()
+        {
+            judged.findings.iter_mut().for_each(ask_for_heights);
+        }
         Some((unit.light.clone(), judged))
     });
     units.collect()
+}
+
+/// Until both heights are known a good deal of difference is reckoned, and to state them costs nothing.
+fn ask_for_heights(finding: &mut Finding) {
+    if finding.rule == "glass.strength.climate" && finding.verdict != Verdict::Clear {
+        finding.advice.push_str(
+            ". First state how high above the sea house and unit maker lie (altitude, sealed_altitude in weather): \
+             without, 600 m of difference are reckoned",
+        );
+    }
 }
 
 /// A shaped pane is judged as the rectangle around it, stressed as much more as a round pane is more than

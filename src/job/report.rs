@@ -10,7 +10,7 @@ use crate::finding::{Answers, Finding, Verdict, gravest};
 use crate::fit::{self, UnitFit, block_length};
 use crate::geometry::{MinMax, PerSide};
 use crate::glass;
-use crate::glass::strength::{Case, PaneLoad, Strength};
+use crate::glass::strength::{Case, Climate, PaneLoad, Strength};
 use crate::hand;
 use crate::hand::bearing::{faces, width_given};
 use crate::machine::{self, Touch};
@@ -114,6 +114,7 @@ pub(super) fn sash_report(
         choice,
         warmth: work.building.warmth.clone(),
         wind: WindLine { pressure: measured.wind.pressure(), words: measured.wind.to_string() },
+        sealed: Climate::heights(&measured.around.weather),
         worst_panes: worst_panes(&strength),
         strength,
         hanging: work.building.hanging.as_ref().map(hanging_line),

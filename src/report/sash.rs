@@ -350,6 +350,8 @@ pub struct SashReport {
     pub strength: Vec<StrengthLine>,
     /// The wind that glass and timber are judged by.
     pub wind: WindLine,
+    /// At which height its units are sealed, in words.
+    pub sealed: String,
     /// In each case the pane that comes nearest to what it may bear.
     pub worst_panes: Vec<WorstPane>,
     /// Weights and what carries them; none for a bare thickness.

@@ -71,7 +71,7 @@ fn glass(sash: &SashReport) -> Option<String> {
     } else {
         ""
     };
-    Some(format!("the worst pane bears {} (EN 16612).{shaped}", worst.join(", ")))
+    Some(format!("the worst pane bears {} (EN 16612; {}).{shaped}", worst.join(", "), sash.sealed))
 }
 
 /// The whole sash.

@@ -421,16 +421,19 @@ fn around(out: &mut String, around: &Around, wind: Wind, lengths: Lengths) {
         ),
         Wind::Assumed | Wind::Stated(_) => String::new(),
     };
+    let height = |key: &str, height: Option<f64>| {
+        height.map_or_else(String::new, |height| format!(", {key} = {height:?}"))
+    };
+    let heights =
+        height("altitude", weather.altitude) + &height("sealed_altitude", weather.sealed_altitude);
     let _ = writeln!(
         out,
-        "weather = {{ room = {:?}, humidity = {:?}, outdoors = {:?}, altitude = {:?}, \
-         sealed_altitude = {:?}, sealed_temperature = {:?}, sealed_barometer = {:?}, gas_hottest = {:?}, \
+        "weather = {{ room = {:?}, humidity = {:?}, outdoors = {:?}{heights}, \
+         sealed_temperature = {:?}, sealed_barometer = {:?}, gas_hottest = {:?}, \
          gas_coldest = {:?}, barometer_low = {:?}, barometer_high = {:?}{hours}{site} }}",
         weather.room.inside,
         weather.room.humidity,
         weather.room.outside,
-        weather.altitude,
-        weather.sealed_altitude,
         weather.sealed_temperature,
         weather.sealed_barometer,
         weather.gas[0],

@@ -6,6 +6,10 @@ use crate::survey::Weather;
 /// Zero of the Celsius scale, K.
 const ZERO: f64 = 273.15;
 
+/// How far the house is taken to lie above the place where the unit is sealed on a hot day, and below it on a cold
+/// one, until both heights are known, m. TRLV 08/2006, table 1 (published).
+const UNKNOWN: [f64; 2] = [600.0, -300.0];
+
 /// Where and in what weather a unit is.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Air {
@@ -45,20 +49,52 @@ impl Climate {
         self.sealed.pressure() * hotter - self.meets.pressure()
     }
 
+    /// What of [`Climate::isochoric`] stays for good, Pa: as if nothing but the height were another.
+    pub fn lasting(&self) -> f64 {
+        let meets = Air { altitude: self.meets.altitude, ..self.sealed };
+        Climate { meets, ..self.clone() }.isochoric()
+    }
+
     /// A hot day under low pressure and a cold one under high pressure, as `weather` states them.
     pub fn of(weather: &Weather) -> [Climate; 2] {
-        let sealed = Air {
-            temperature: weather.sealed_temperature,
-            altitude: weather.sealed_altitude,
-            barometer: weather.sealed_barometer,
+        let day = |index: usize, name| {
+            let [above, temperature, barometer] = [&UNKNOWN, &weather.gas, &weather.barometer]
+                .map(|pair| pair.get(index).copied().unwrap_or_default());
+            let (sealed, house) = match (weather.sealed_altitude, weather.altitude) {
+                (Some(sealed), Some(house)) => (sealed, house),
+                (Some(sealed), None) => (sealed, sealed + above),
+                (None, Some(house)) => (house - above, house),
+                // The lower of the two at the sea, as the steps of the source are.
+                (None, None) => ((-above).max(0.0), above.max(0.0)),
+            };
+            Climate {
+                name,
+                sealed: Air {
+                    temperature: weather.sealed_temperature,
+                    altitude: sealed,
+                    barometer: weather.sealed_barometer,
+                },
+                meets: Air { temperature, altitude: house, barometer },
+            }
         };
-        let ([hot, cold], [low, high]) = (weather.gas, weather.barometer);
-        let air =
-            |temperature, barometer| Air { temperature, barometer, altitude: weather.altitude };
-        [
-            Climate { name: "a hot day", sealed, meets: air(hot, low) },
-            Climate { name: "a cold day", sealed, meets: air(cold, high) },
-        ]
+        [day(0, "a hot day"), day(1, "a cold day")]
+    }
+
+    /// From where to where the unit comes, in words.
+    pub fn heights(weather: &Weather) -> String {
+        match (weather.sealed_altitude, weather.altitude) {
+            (Some(sealed), Some(house)) if (house - sealed).abs() < 0.5 => {
+                "sealed at the height of the house".into()
+            }
+            (Some(sealed), Some(house)) => {
+                let way = if house > sealed { "lower" } else { "higher" };
+                format!("sealed {:.0} m {way} than the house", (house - sealed).abs())
+            }
+            _ => format!(
+                "sealed {:.0} m lower or {:.0} m higher, as heights are not stated",
+                UNKNOWN[0], -UNKNOWN[1]
+            ),
+        }
     }
 }
 
@@ -90,8 +126,29 @@ mod tests {
     #[test]
     fn heat_blows_apart_and_cold_draws_together() {
         let [hot, cold] = Climate::of(&Weather::default()).map(|climate| climate.isochoric());
-        // 101.325 × 313.15/293.15 − 99.325, and × 268.15/293.15 − 105.325 kPa.
+        // TRLV 08/2006, table 1 (published): 16 kN/m² either way; linear steps there, the gas law here.
+        assert_relative_eq!(hot, 16_000.0, max_relative = 0.02);
+        assert_relative_eq!(cold, -16_000.0, max_relative = 0.02);
+    }
+
+    // At one height: 101.325 × 313.15/293.15 − 99.325, and × 268.15/293.15 − 105.325 kPa.
+    #[test]
+    fn known_heights_count_as_they_are() {
+        let at = |sealed, house| Weather {
+            sealed_altitude: Some(sealed),
+            altitude: Some(house),
+            ..Weather::default()
+        };
+        let level = Climate::of(&at(0.0, 0.0));
+        let [hot, cold] = level.each_ref().map(Climate::isochoric);
         assert_relative_eq!(hot, 8_912.8, epsilon = 0.1);
         assert_relative_eq!(cold, -12_641.1, epsilon = 0.1);
+        assert!(level.iter().all(|climate| climate.lasting().abs() < 1e-9));
+        // Two thirds of what the published rule has for 600 m and no weather at all: 400 m.
+        let up = Climate::of(&at(100.0, 500.0));
+        let same = up.each_ref().map(Climate::lasting);
+        assert_relative_eq!(same[0], 400.0 * 12.0, max_relative = 0.05);
+        assert_relative_eq!(same[0], same[1]);
+        assert_eq!(Climate::heights(&at(100.0, 500.0)), "sealed 400 m lower than the house");
     }
 }

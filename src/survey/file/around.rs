@@ -146,12 +146,11 @@ table! {
         /// Degree hours of a year, in thousands of kelvin hours: what the heating makes good.
         degree_hours: DegreeHours, otherwise "not known, and no heat of a year is told";
         // The steps of German practice for insulating glass (TRLV 08/2006, table 1, published): 20 K warmer and 2 kPa
-        // less, 25 K colder and 4 kPa more than when it was sealed at 20 °C under standard pressure, at the
-        // same height.
+        // less, 25 K colder and 4 kPa more than when it was sealed at 20 °C under standard pressure.
         /// Height of the house above the sea, m.
-        altitude: Altitude, default 0;
+        altitude: Altitude, otherwise "not known: taken as up to 600 m above where the unit is sealed, or 300 m below";
         /// Height above the sea where the unit is sealed, m.
-        sealed_altitude: Altitude, otherwise "as the house";
+        sealed_altitude: Altitude, otherwise "not known: taken as up to 600 m below the house, or 300 m above it";
         /// Gas in the cavity when it is sealed, °C.
         sealed_temperature: Room, default 20;
         /// Barometer when it is sealed, reduced to sea level, hPa.

@@ -118,7 +118,6 @@ fn place(table: &PlaceTable) -> Place {
 }
 
 fn weather(table: &WeatherTable) -> Weather {
-    let altitude = table.altitude();
     Weather {
         room: Conditions {
             inside: table.room(),
@@ -126,8 +125,8 @@ fn weather(table: &WeatherTable) -> Weather {
             outside: table.outdoors(),
         },
         degree_hours: table.degree_hours.value(),
-        altitude,
-        sealed_altitude: table.sealed_altitude.value_or(altitude),
+        altitude: table.altitude.value(),
+        sealed_altitude: table.sealed_altitude.value(),
         sealed_temperature: table.sealed_temperature(),
         sealed_barometer: table.sealed_barometer(),
         gas: [table.gas_hottest(), table.gas_coldest()],

@@ -150,10 +150,10 @@ pub struct Weather {
     pub room: Conditions,
     /// Degree hours, thousands of kelvin hours a year.
     pub degree_hours: Option<f64>,
-    /// Height of the house above the sea, m.
-    pub altitude: f64,
-    /// Height above the sea where the unit is sealed, m.
-    pub sealed_altitude: f64,
+    /// Height of the house above the sea, m, where it is known.
+    pub altitude: Option<f64>,
+    /// Height above the sea where the unit is sealed, m, where it is known.
+    pub sealed_altitude: Option<f64>,
     /// Gas in the cavity when it is sealed, °C.
     pub sealed_temperature: f64,
     /// Barometer when it is sealed, reduced to sea level, hPa.
