@@ -26,6 +26,7 @@ mod fuzz_corpus;
 mod house_properties;
 mod margins;
 mod metal;
+mod ordered_unit;
 mod paper;
 mod pens;
 mod physics;

@@ -10,6 +10,7 @@ mod choice;
 mod error;
 pub mod folder;
 mod make;
+mod ordered;
 mod proof;
 mod relative_files;
 mod report;

@@ -1,6 +1,7 @@
 //! What the prover is told: the timber, the workshop, and programs as text.
 
 use super::error::WorkError;
+use super::ordered::ordered;
 use super::reserve::{obstacles, reserve};
 use super::work::Work;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
@@ -127,6 +128,7 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
         surface: work.sash.measured.warp().surface,
         obstacles: obstacles(&work.sash)?,
         reserve: reserve(work, &workshop.limits),
+        units: ordered(work)?,
         ..Setup::default()
     })
 }

@@ -33,10 +33,10 @@ mod wood;
 pub use fault::Fault;
 pub use path::{Passage, path};
 pub use proof::{
-    Chisel, DepthMap, Direction, Margins, Nearest, Passed, Proof, Span, Strip, Volumes, WoodLeft,
-    ZeroError,
+    Chisel, DepthMap, Direction, Fits, Margins, Nearest, Passed, Proof, Span, Strip, Volumes,
+    WoodLeft, ZeroError,
 };
-pub use setup::{Across, Front, Holder, Reserve, Seat, Setup};
+pub use setup::{Across, Front, Holder, Ordered, Reserve, Seat, Setup};
 
 use crate::finding::{Basis, Quantity};
 use crate::geometry::Placement;

@@ -26,6 +26,21 @@ pub struct Chisel {
     pub expected_diagonal: f64,
 }
 
+/// Whether a unit goes into the wood that the programs leave.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Fits {
+    /// The light, or lights, it serves.
+    pub light: String,
+    /// Whether it goes in, with the gap that it needs on every side.
+    pub goes_in: bool,
+    /// From the face down to where its platform must be, mm: bed, unit at its thickest and bead or putty, less
+    /// what may stand proud.
+    pub needed: f64,
+    /// From the face down to the highest wood that the programs leave under it, mm; absent where they cut
+    /// none there.
+    pub found: Option<f64>,
+}
+
 /// A least distance and where it is.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Nearest {
@@ -184,6 +199,8 @@ pub struct Proof {
     pub swept: bool,
     /// Corners that a chisel must finish, and those where the fillet may stay.
     pub chisel: Vec<Chisel>,
+    /// Whether each unit that was ordered goes in.
+    pub fits: Vec<Fits>,
     /// How far from failure.
     pub margins: Margins,
     /// How much wood.

@@ -1,7 +1,7 @@
 //! What the programs run on: cutter, machine and limits, and the surfaces behind the cut that margins are
 //! measured against. Plain values; whoever knows workshop and sash fills them in.
 
-use crate::geometry::{Side, Surface};
+use crate::geometry::{PerSide, Side, Sided, Surface};
 use crate::prove::tolerance::PITCH;
 use crate::sash::Solid;
 use kurbo::Rect;
@@ -59,6 +59,8 @@ pub struct Setup {
     pub obstacles: Vec<Solid>,
     /// What the margins are measured against; without it only clearances are.
     pub reserve: Reserve,
+    /// The units that were ordered; without them it is not known whether they go in.
+    pub units: Vec<Ordered>,
 }
 
 impl Default for Setup {
@@ -85,6 +87,7 @@ impl Default for Setup {
             surface: Surface::FLAT,
             obstacles: Vec::new(),
             reserve: Reserve::default(),
+            units: Vec::new(),
         }
     }
 }
@@ -214,6 +217,36 @@ impl Front {
             (_, Some(&[_, z])) | (Some(&[_, z]), None) => z,
             (None, None) => f64::NEG_INFINITY,
         }
+    }
+}
+
+/// A unit as it was ordered, and what goes round it: from the survey and the order, whatever was planned to be
+/// cut. Lengths in mm.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ordered {
+    /// The light, or lights, it serves.
+    pub light: String,
+    /// The unit, edge tape counted, where the order draws it; each edge with its side.
+    pub drawn: Sided,
+    /// The same where it is said to come to rest on its blocks.
+    pub rest: Sided,
+    /// Gap wanted all round the drawn place.
+    pub clearance: PerSide<f64>,
+    /// Sealant or tape between platform and unit.
+    pub bed: f64,
+    /// The unit at its thickest.
+    pub thickest: f64,
+    /// Bead or putty over it.
+    pub bead: f64,
+    /// How far that may stand proud of the face.
+    pub proud: f64,
+}
+
+impl Ordered {
+    /// How far below the face its platform must lie: what lies on it, one on the other, less what may stand
+    /// proud.
+    pub fn depth(&self) -> f64 {
+        self.bed + self.thickest + self.bead - self.proud
     }
 }
 

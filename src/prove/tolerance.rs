@@ -77,6 +77,8 @@ pub(super) const MOST_HELIX_PIECES: f64 = 256.0;
 pub(super) const MOST_RAMP_PIECES: u32 = 48;
 /// Most level steps that one slope, and all slopes together, are drawn in on the map of heights.
 pub(super) const MOST_MAP_STEPS: (f64, f64) = (256.0, 500_000.0);
+/// Most bands that a tall row is looked at in under a unit; beyond, they only grow coarser.
+pub(super) const MOST_BANDS: f64 = 4000.0;
 /// Most orders of the programs that are tried.
 pub(super) const MOST_ORDERS: usize = 24;
 /// Most refusals that are kept: a file that is no program at all must not fill the computer.

@@ -122,6 +122,11 @@ impl Fillet {
         }
     }
 
+    /// Whether it is listed for the chisel.
+    pub(super) fn is_chiselled(&self) -> bool {
+        self.needed
+    }
+
     /// Whether the row `y` can meet the fillet.
     pub(super) fn is_near(&self, y: f64, slack: f64) -> bool {
         (y - self.at.y).abs() <= self.reach + slack

@@ -10,13 +10,15 @@ use crate::rebate::Rebate;
 
 /// Wood left on a stretch of a row.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct Left {
-    from: f64,
-    to: f64,
+pub(super) struct Left {
+    /// X where it begins.
+    pub from: f64,
+    /// X where it ends.
+    pub to: f64,
     /// Its height, mm.
-    height: f64,
-    /// Index of the solid.
-    go: usize,
+    pub height: f64,
+    /// Index of the solid, or whatever else tells its kind.
+    pub go: usize,
 }
 
 /// All that is left of one solid.
@@ -49,9 +51,10 @@ pub(super) fn search(
         rows.push(left);
     }
     let mut sums = vec![Sum::default(); rebate.go.len()];
+    let heights: Vec<f64> = field.rows.iter().map(|row| row.height).collect();
     for (index, row) in field.rows.iter().enumerate() {
         for left in rows.get(index).into_iter().flatten() {
-            let Some(x) = thick_at(&field.rows, &rows, index, left, setup.tolerance) else {
+            let Some(x) = thick_at(&heights, &rows, index, left, setup.tolerance) else {
                 continue;
             };
             if let Some(sum) = sums.get_mut(left.go) {
@@ -153,9 +156,9 @@ fn set_aside(
     rest
 }
 
-/// An X where what is left is thicker than the tolerance along Y too.
-fn thick_at(
-    rows: &[Row],
+/// An X where what is left is thicker than the tolerance along Y too, in bands of these heights.
+pub(super) fn thick_at(
+    heights: &[f64],
     lefts: &[Vec<Left>],
     index: usize,
     left: &Left,
@@ -166,7 +169,7 @@ fn thick_at(
     // One row as high as the tolerance is met by a sliver of any thickness, such as is left under the crown
     // of an arc; only the next one shows that there is more of it.
     let tolerance = tolerance + ROUNDING;
-    let (below, above) = rows.split_at_checked(index)?;
+    let (below, above) = heights.split_at_checked(index)?;
     let (left_below, left_above) = lefts.split_at_checked(index)?;
     (0..SAMPLES).map(at).find(|&x| {
         let up = above.iter().zip(left_above);
@@ -178,17 +181,17 @@ fn thick_at(
 
 /// Adds up the rows that have wood left at `x`, one after the other, until `enough` is exceeded.
 fn run<'a>(
-    rows: impl Iterator<Item = (&'a Row, &'a Vec<Left>)>,
+    rows: impl Iterator<Item = (&'a f64, &'a Vec<Left>)>,
     x: f64,
     mut height: f64,
     enough: f64,
 ) -> f64 {
-    for (row, lefts) in rows {
+    for (row_height, lefts) in rows {
         let there = lefts.iter().any(|left| left.from <= x && x <= left.to);
         if !there || height > enough {
             break;
         }
-        height += row.height;
+        height += row_height;
     }
     height
 }
@@ -200,14 +203,8 @@ mod tests {
     // Rows at multiples of a pitch of 0.03 mm, with the same stretch left on the first ones.
     fn is_thick(count: usize) -> bool {
         let ys = [65.19, 65.22, 65.25, 65.28];
-        let row = |pair: &[f64]| Row {
-            y: f64::midpoint(pair[0], pair[1]),
-            height: pair[1] - pair[0],
-            start: 0.0,
-            stretches: std::rc::Rc::default(),
-        };
-        let rows: Vec<Row> = ys.windows(2).map(row).collect();
-        assert!(rows[0].height > 0.03);
+        let rows: Vec<f64> = ys.windows(2).map(|pair| pair[1] - pair[0]).collect();
+        assert!(rows[0] > 0.03);
         let left = Left { from: 10.0, to: 10.4, height: 19.0, go: 0 };
         let lefts: Vec<Vec<Left>> =
             (0..rows.len()).map(|i| if i < count { vec![left] } else { vec![] }).collect();

@@ -1,6 +1,7 @@
 //! The judgements.
 
 mod corner;
+mod fits;
 mod gouge;
 mod leftover;
 mod load;
@@ -65,6 +66,7 @@ fn sweep<'a>(
     rules::travel(&extents, setup, &mut faults);
     let corners = corner::fillets(rebate, setup.radius());
     let chisel = leftover::search(&field, &corners, rebate, setup, &mut faults);
+    let fits = fits::fits(&field, &corners, setup, &mut faults);
     let chisel = corner::measure(chisel, &corners, rebate, moves(), setup);
     let left = result::least_wood(&field, &setup.reserve.fronts);
     margins.zero = zero::margins(moves(), &left, &margins, rebate, setup);
@@ -74,6 +76,7 @@ fn sweep<'a>(
         faults: faults.faults(),
         swept: true,
         chisel,
+        fits,
         margins,
         volumes: Volumes {
             must_go: rebate.go.iter().map(crate::sash::Solid::volume).sum(),

@@ -21,6 +21,7 @@ pub(super) use field::{Field, Sweep, Tallest};
 pub(super) use prepared::PreparedSolid;
 pub(super) use probe::Slice;
 pub(super) use row::{Row, Stack, Stretch, surface};
+pub(super) use shape::Footprint;
 
 use crate::sash::Solid;
 

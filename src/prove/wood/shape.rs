@@ -1,6 +1,7 @@
 //! Outlines as edges that run one way in Y, so that a row meets each at most once.
 
-use crate::geometry::{Arc, Edge, Region};
+use crate::geometry::{Arc, Edge, Outline, Region};
+use kurbo::Rect;
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// A piece of a boundary that only rises or only falls.
@@ -108,6 +109,37 @@ pub(super) fn crossings(monotone_edges: &[MonotoneEdge], y: f64, crossings: &mut
     crossings.clear();
     crossings.extend(monotone_edges.iter().filter(|edge| edge.meets(y)).map(|edge| edge.x_at(y)));
     crossings.sort_unstable_by(f64::total_cmp);
+}
+
+/// What lies under an outline, row by row.
+#[derive(Debug, Clone, PartialEq)]
+pub(in crate::prove) struct Footprint {
+    bounds: Rect,
+    edges: Vec<MonotoneEdge>,
+}
+
+impl Footprint {
+    /// Of an outline.
+    pub(in crate::prove) fn new(outline: &Outline) -> Footprint {
+        let region = Region::solid(outline.clone());
+        Footprint { bounds: outline.bounds(), edges: monotone_edges(&region) }
+    }
+
+    /// The rectangle around it.
+    pub(in crate::prove) fn bounds(&self) -> Rect {
+        self.bounds
+    }
+
+    /// Whether it is the same on every row between two Y.
+    pub(in crate::prove) fn is_even(&self, low: f64, high: f64) -> bool {
+        let near = self.edges.iter().filter(|edge| edge.low < high && edge.high > low);
+        near.into_iter().all(|edge| edge.is_upright() && edge.low <= low && edge.high >= high)
+    }
+
+    /// Where the row `y` lies inside, as pairs of X, into `pairs`.
+    pub(in crate::prove) fn on_row(&self, y: f64, pairs: &mut Vec<f64>) {
+        crossings(&self.edges, y, pairs);
+    }
 }
 
 #[cfg(test)]
