@@ -9,6 +9,7 @@ use crate::geometry::{Placement, ShapeError};
 use crate::machine::{self, SetUp};
 use crate::number::NotFinite;
 use crate::prove::{self, Direction, Holder, Program, Proof, Setup, Span};
+use crate::sash::Sash;
 use crate::sheets;
 use crate::survey::{self, Limit, Workshop};
 use kurbo::{Point, Rect, Size};
@@ -117,6 +118,7 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
         travel: machine.bed,
         bed_area: machine.zero.map(bed),
         clear_height: machine.clear_height,
+        floor: Some(-(room_face(&work.sash) + machine.spoil_board)),
         max_feed: machine.max_feed,
         max_plunge: machine.max_plunge,
         rapid: machine.rapid,
@@ -131,6 +133,11 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
         units: ordered(work)?,
         ..Setup::default()
     })
+}
+
+/// From the glazing face to the room face of the thickest member, mm: what lies there lies on the bed.
+fn room_face(sash: &Sash) -> f64 {
+    sash.measured.members.iter().map(|(_, member)| member.thickness).fold(0.0, f64::max)
 }
 
 /// What the proof of the programs written here found, with the cure for whoever let them be written: the survey asks

@@ -1,6 +1,7 @@
 //! What a program makes the cutter do, free of words and units.
 
 use crate::geometry::{Arc, Edge};
+use kurbo::Rect;
 
 /// How fast a move runs.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -59,6 +60,15 @@ impl Move {
     #[expect(clippy::float_cmp, reason = "a level move staying its Z bit for bit")]
     pub(super) fn is_level(&self) -> bool {
         self.from_z == self.to_z
+    }
+
+    /// The rectangle that its way may be anywhere in, seen from above: on a rapid move each axis runs as fast as
+    /// it can by itself, so the tip may leave the straight line for any way between the two ends. `None` where
+    /// the way is its path.
+    pub(super) fn anywhere_in(&self) -> Option<Rect> {
+        let bounds = self.path.bounds();
+        let slants = bounds.width().min(bounds.height()) > 0.0;
+        (self.pace == Pace::Rapid && slants).then_some(bounds)
     }
 
     /// Angle below the level of a falling move, degrees, 0 to 90; zero for a level or rising one.

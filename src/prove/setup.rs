@@ -34,6 +34,8 @@ pub struct Setup {
     pub bed_area: Option<Rect>,
     /// Z at or above which rapid moves may run.
     pub clear_height: f64,
+    /// Z that the cutter may never go below, as the bed lies there; where that is known.
+    pub floor: Option<f64>,
     /// Largest feed along the path.
     pub max_feed: f64,
     /// Largest downward share of the feed.
@@ -74,6 +76,7 @@ impl Default for Setup {
             travel: [1200.0, 1200.0],
             bed_area: None,
             clear_height: 8.0,
+            floor: None,
             max_feed: 1500.0,
             max_plunge: 400.0,
             rapid: 3000.0,

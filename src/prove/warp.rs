@@ -76,10 +76,11 @@ struct Flat<'a> {
 
 impl Flat<'_> {
     fn add(&mut self, mv: &Move) {
-        if mv.pace == Pace::Rapid && mv.is_level() && !mv.is_upright() {
-            // Told as low as it comes anywhere: it must not cut at all.
-            let z = mv.from_z - self.surface.range(mv.path.bounds()).1;
-            self.moves.push(Move { from_z: z, to_z: z, ..*mv });
+        if mv.pace == Pace::Rapid && !mv.is_upright() {
+            // Told as low as it comes anywhere: it must not cut at all, and each axis runs at its own speed.
+            let highest = self.surface.range(mv.path.bounds()).1;
+            let (from_z, to_z) = (mv.from_z - highest, mv.to_z - highest);
+            self.moves.push(Move { from_z, to_z, ..*mv });
             self.z = Some(mv.to_z - self.surface.height(mv.path.end()));
             return;
         }

@@ -70,7 +70,7 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
         }
     }
     let direction = if deck.chance(0.2) { Direction::With } else { Direction::Against };
-    Workshop {
+    let mut workshop = Workshop {
         cutter: Cutter {
             diameter: deck.between(4.0, 20.0),
             flutes: 1 + u32::from(deck.chance(0.8)),
@@ -106,6 +106,7 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
             spindle: deck.between(8000.0, 24_000.0),
             spindle_slowest: 8000.0,
             zero: None,
+            spoil_board: 0.0,
             overhang: overhang(deck),
         },
         cutting: Cutting {
@@ -122,7 +123,10 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
         allowances: draw_allowances(deck),
         candidates: draw_candidates(deck),
         limits,
-    }
+    };
+    // Some board or other, without a draw of its own.
+    workshop.machine.spoil_board = workshop.machine.clear_height.floor();
+    workshop
 }
 
 /// What the members and bars must leave room for.

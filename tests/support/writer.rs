@@ -125,7 +125,7 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         "[workshop.cutter]\ndiameter = {}\nflutes = {}\ncutting_length = {}\nshank_diameter = {}\n{holder}\
          [workshop.router]\nbase_diameter = {}\nguide_bush = {}\nguided_by = \"{guided_by}\"\nplate = {}\n{bearing}\
          [workshop.printer]\npaper = \"{paper}\"\nroll_width = {}\nmargin = {}\noverlap = {}\n\
-         [workshop.machine]\n{zero}{overhang}bed = {}\nclear_height = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
+         [workshop.machine]\n{zero}{overhang}bed = {}\nclear_height = {}\nspoil_board = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
          rapid = {:?}\nspindle = {:?}\n\
          [workshop.cutting]\nstep_depth = {}\nwiden_step = {}\nside_step = {:?}\nscore_depth = {}\n\
          finish_allowance = {}\nchip_load = {}\ndirection = \"{direction}\"\ntolerance = {}\nzero_error = {}\n",
@@ -141,6 +141,7 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         mm(printer.overlap),
         pair(machine.bed[0], machine.bed[1], lengths),
         mm(machine.clear_height),
+        mm(machine.spoil_board),
         machine.max_feed,
         machine.max_plunge,
         machine.rapid,

@@ -66,6 +66,7 @@ pub(super) fn motion(
     if mv.low() < setup.clear_height - setup.tolerance {
         spindle(mv, program, setup, faults);
     }
+    below_the_sash(mv, program, setup, faults);
     let bounds = mv.path.bounds();
     if let Some(bed) = setup.bed_area.map(|bed| place.inverse().local_rect(bed)) {
         let over = (bed.x0 - bounds.x0)
@@ -78,6 +79,23 @@ pub(super) fn motion(
             faults.add(fault_of("prove.bed", program, mv, over, none, advice));
         }
     }
+}
+
+/// Whether a move goes below the sash, where the bed is.
+fn below_the_sash(mv: &Move, program: Name, setup: &Setup, faults: &mut Faults) {
+    let Some(floor) = setup.floor.filter(|floor| mv.low() < floor - setup.tolerance) else {
+        return;
+    };
+    let advice = format!(
+        "The cutter goes {:.1} mm below the face, and so {:.1} mm into the bed under the sash: go no deeper than \
+         {:.1}, or put a spoil board under the sash and say how thick it is (spoil_board).",
+        -mv.low(),
+        floor - mv.low(),
+        -floor
+    );
+    let (deep, limit) = (Quantity::mm(-mv.low()), Quantity::mm(-floor));
+    let fault = fault_of("prove.floor", program, mv, deep, limit, &advice);
+    faults.add(NewFault { basis: Basis::Geometry, ..fault });
 }
 
 fn feed(mv: &Move, program: Name, setup: &Setup, faults: &mut Faults) {

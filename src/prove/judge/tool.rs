@@ -110,6 +110,11 @@ impl Simulation<'_> {
         program: Name,
     ) {
         let around = mv.path.bounds();
+        let anywhere = mv.anywhere_in();
+        let distance = |path: &Edge, cutoff: f64| match anywhere {
+            Some(rect) => obstacle.distance_to_rect(rect, cutoff),
+            None => obstacle.distance(path, around, cutoff),
+        };
         let (top, reach) = (obstacle.solid.top, part.radius + mv.slack);
         let nearest = |distance| Nearest {
             distance,
@@ -117,17 +122,20 @@ impl Simulation<'_> {
             line: mv.line,
             solid: obstacle.solid.name.clone(),
         };
-        let Some((t0, t1)) = mv.below(top - part.above_tip) else {
+        // Where it is on its way when it is how high is not known either.
+        let below = mv.below(top - part.above_tip);
+        let below = if anywhere.is_some() { below.map(|_| (0.0, 1.0)) } else { below };
+        let Some((t0, t1)) = below else {
             let height = mv.low() + part.above_tip - top;
             let best = self.margins.over_obstacle.as_ref().map_or(f64::INFINITY, |n| n.distance);
-            if height < best && obstacle.distance(&mv.path, around, reach) < reach {
+            if height < best && distance(&mv.path, reach) < reach {
                 self.margins.over_obstacle = Some(nearest(height));
             }
             return;
         };
         let path = piece(&mv.path, t0, t1);
         let best = self.margins.obstacle.as_ref().map_or(f64::INFINITY, |n| n.distance);
-        let clearance = obstacle.distance(&path, around, reach + best.max(0.0)) - reach;
+        let clearance = distance(&path, reach + best.max(0.0)) - reach;
         if clearance < best {
             self.margins.obstacle = Some(nearest(clearance));
         }
@@ -136,10 +144,15 @@ impl Simulation<'_> {
         }
         let down = top - part.above_tip - mv.z_at(t0).min(mv.z_at(t1));
         let depth = Quantity::mm(down.min(-clearance));
-        let advice = format!(
-            "The {} runs into the {}: move it, or go round or over it.",
-            part.name, obstacle.solid.name
-        );
+        let (name, what) = (part.name, &obstacle.solid.name);
+        let advice = if anywhere.is_some() {
+            format!(
+                "The {name} may run into the {what}: on a rapid move each axis runs at its own speed, so that its way \
+                 is any between the two ends. Move it, or go over it, or along one axis after the other."
+            )
+        } else {
+            format!("The {name} runs into the {what}: move it, or go round or over it.")
+        };
         let mut fault = fault_of("prove.obstacle", program, mv, depth, Quantity::mm(0.0), &advice);
         let (at, _) = gouge::nearest(&path, obstacle);
         self.field.effort.spend(gouge::STEPS_OF_A_PLACE);

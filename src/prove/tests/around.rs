@@ -128,3 +128,22 @@ fn a_holder_that_hangs_over_hits_a_clamp_that_the_cutter_misses() {
     assert_eq!(rules_with(&Setup { holder, ..beside(-28.1) }), CLEAN);
     assert_eq!(rules_with(&beside(-27.9)), CLEAN);
 }
+
+/// From one corner of the opening to the other at the clear height, past a clamp that stands higher: each axis
+/// at its own speed, the way may lead anywhere between the two; as a feed move, or one axis after the other,
+/// it is known.
+#[test]
+fn a_slanting_rapid_may_go_anywhere_between_its_ends() {
+    let past = |moves: &str| {
+        let text = format!("G21 G90 G17\nG0 Z8\nX0 Y0\n{moves}\nM2\n");
+        let clamp = clamp(Rect::new(60.0, 10.0, 70.0, 14.0), 20.0);
+        let wood = Rebate { go: vec![], ..frame(100.0, 80.0) };
+        rules(&proof(&[("past.ngc", text)], &wood, &clamp))
+    };
+    assert_eq!(past("X100 Y80"), ["prove.obstacle"]);
+    assert_eq!(past("G1 X100 Y80 F1000"), CLEAN);
+    assert_eq!(past("Y80\nX100"), CLEAN);
+    assert_eq!(past("X100\nY80"), CLEAN);
+    assert_eq!(past("Z20\nX100 Y80"), CLEAN);
+    assert_eq!(past("X100 Y80 Z30"), ["prove.obstacle"]);
+}

@@ -354,3 +354,20 @@ fn equal_input_gives_an_equal_proof_that_serialises() {
     assert!(json.contains("\"swept\":true"));
     assert!(!a.map.strips.is_empty());
 }
+
+/// The frame is 45 mm thick: in its opening too the cutter must stay above the bed, but for a board that may
+/// be cut into.
+#[test]
+fn no_move_goes_below_the_sash() {
+    let dip = |z: &str| {
+        let down = format!("G1 X30 Y40 F1200\nG1 Z{z} F400\nG1 Z-4 F400\n");
+        move |floor| {
+            planted_in(&Setup { floor, ..setup() }, 1, "G1 X30 Y40 F1200\nG1 Z-4 F400\n", &down)
+        }
+    };
+    assert_eq!(dip("-100")(None), CLEAN);
+    assert_eq!(dip("-100")(Some(-45.0)), ["prove.floor"]);
+    assert_eq!(dip("-45.06")(Some(-45.0)), ["prove.floor"]);
+    assert_eq!(dip("-45.04")(Some(-45.0)), CLEAN);
+    assert_eq!(dip("-51")(Some(-45.0 - 6.0)), CLEAN);
+}

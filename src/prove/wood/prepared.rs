@@ -47,6 +47,28 @@ impl<'a> PreparedSolid<'a> {
         least
     }
 
+    /// Least distance from anywhere in `rect` to the region, exact where it is below `cutoff`, else `cutoff`. Zero
+    /// where the two meet.
+    pub(in crate::prove) fn distance_to_rect(&self, rect: Rect, cutoff: f64) -> f64 {
+        if gap(rect, self.bounds) >= cutoff {
+            return cutoff;
+        }
+        // Neither holds the other unless it holds its corners too.
+        if self.edges.iter().any(|(edge, _)| rect.contains(edge.start())) {
+            return 0.0;
+        }
+        let corner = |x, y| Point::new(x, y);
+        let corners = [
+            corner(rect.x0, rect.y0),
+            corner(rect.x1, rect.y0),
+            corner(rect.x1, rect.y1),
+            corner(rect.x0, rect.y1),
+        ];
+        let next = corners.iter().cycle().skip(1);
+        let sides = corners.iter().zip(next).map(|(a, b)| Edge::line(*a, *b));
+        sides.map(|side| self.distance(&side, side.bounds(), cutoff)).fold(cutoff, f64::min)
+    }
+
     /// Distance from `point` to the region; zero inside.
     pub(in crate::prove) fn distance_to_point(&self, point: Point) -> f64 {
         if self.contains(point) {
@@ -88,6 +110,20 @@ mod tests {
         let hole = Outline::rectangle(Rect::new(20.0, 15.0, 55.0, 60.0)).unwrap();
         let region = Region { outline, holes: vec![hole] };
         Solid { name: "frame".into(), region, top: 0.0, bottom: -45.0 }
+    }
+
+    // By hand: the frame spans 0 to 80 with a hole of 20 to 55 by 15 to 60.
+    #[test]
+    fn a_rectangle_is_as_far_as_its_nearest_place() {
+        let (solid, far) = (frame(), 100.0);
+        let solid = PreparedSolid::new(&solid);
+        let distance = |x0, y0, x1, y1| solid.distance_to_rect(Rect::new(x0, y0, x1, y1), far);
+        assert_eq!(distance(-30.0, 0.0, -10.0, 50.0), 10.0);
+        assert_eq!(distance(25.0, 30.0, 50.0, 40.0), 5.0);
+        assert_eq!(distance(-10.0, -10.0, 90.0, 90.0), 0.0);
+        assert_eq!(distance(5.0, 5.0, 7.0, 7.0), 0.0);
+        assert_eq!(distance(30.0, 30.0, 60.0, 40.0), 0.0);
+        assert_eq!(distance(500.0, 0.0, 600.0, 10.0), far);
     }
 
     proptest! {

@@ -412,6 +412,7 @@ pub(super) const WORKSHOP: &[Part] = &[
             at("", "rapid moves, mm/min", &["rapid"], 1.2),
             at("", "spindle at most, turns a minute", &["spindle"], 1.3),
             at("", "at least", &["spindle_slowest"], 1.0),
+            at("", "spoil board, thickness", &["spoil_board"], 1.0),
             at("", "room past travel, front", &["overhang.front"], 0.9),
             at("", "back", &["overhang.back"], 0.8),
         ],

@@ -27,6 +27,7 @@ measures! {
     Overlap: length 5.0 50.0;
     Travel: length 50.0 10_000.0;
     Room: length 0.0 10_000.0;
+    Board: length 0.0 100.0;
     Clear: length 0.5 200.0;
     Step: length 0.1 50.0;
     Skim: length 0.0 10.0;
@@ -203,6 +204,9 @@ table! {
         /// Where the sash's zero, the lower left corner of its sight, lies in the travel: X and Y from
         /// its lower left corner.
         zero: Pair<Origin>, otherwise "not known: only the span of the travel is judged";
+        /// Thickness of a spoil board under the whole sash that the cutter may run into; 0 where there is none:
+        /// then no program may go below the room face.
+        spoil_board: Board, default 0;
         /// How far a sash larger than the travel may reach past it.
         overhang: OverhangTable, otherwise "as far as it likes on every side";
     }

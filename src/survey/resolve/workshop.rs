@@ -49,7 +49,7 @@ settings! {
     Router, RouterTable { base_diameter, guide_bush, guided_by, plate; bearing: bearing }
     Printer, PrinterTable { paper, roll_width, margin, overlap }
     Machine, MachineTable {
-        bed, clear_height, max_feed, max_plunge, rapid, spindle, spindle_slowest;
+        bed, clear_height, max_feed, max_plunge, rapid, spindle, spindle_slowest, spoil_board;
         zero: |table: &MachineTable| table.zero.value(),
         overhang: |table: &MachineTable| overhang(&table.overhang.value_or_default())
     }

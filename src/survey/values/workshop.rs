@@ -107,6 +107,8 @@ pub struct Machine {
     pub spindle_slowest: f64,
     /// Where the sash's zero lies in the travel, from its lower left corner, mm; where that is known.
     pub zero: Option<[f64; 2]>,
+    /// Thickness of a spoil board under the sash that the cutter may run into, mm; 0 for none.
+    pub spoil_board: f64,
     /// How far a sash may reach past the travel.
     pub overhang: Overhang,
 }
