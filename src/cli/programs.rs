@@ -1,4 +1,4 @@
-//! The programs that `prove` is given: which files, in which order, and whether they are meant for the sash.
+//! The programs that `prove` is given: which files, and in which order.
 
 use std::path::{Path, PathBuf};
 
@@ -49,26 +49,16 @@ fn in_folder(folder: &Path) -> Result<Vec<PathBuf>, String> {
     Ok(found)
 }
 
-/// Refuses a program that moves nothing, and one whose head names another sash than `id`.
-pub(super) fn are_for(name: &str, text: &str, id: &str) -> Result<(), String> {
+/// Refuses a file that moves nothing.
+pub(super) fn is_one(name: &str, text: &str) -> Result<(), String> {
     let moves = |line: &str| {
         line.split(['(', ';'])
             .next()
             .is_some_and(|words| words.contains(['X', 'Y', 'Z', 'x', 'y', 'z']))
     };
-    if !text.lines().any(moves) {
-        return Err(format!("{name}: there is no movement in this file"));
-    }
-    let of = text.lines().find_map(|line| {
-        let words =
-            line.trim().strip_prefix('(')?.strip_suffix(')')?.trim_start_matches(['-', ' ']);
-        words.strip_prefix("sash ")
-    });
-    match of.filter(|of| *of != id) {
-        Some(of) => Err(format!(
-            "{name}: its head says sash {of}, and you asked about {id}: say --sash {of}, or change the line if \
-             it is meant for {id}"
-        )),
-        None => Ok(()),
+    if text.lines().any(moves) {
+        Ok(())
+    } else {
+        Err(format!("{name}: there is no movement in this file"))
     }
 }

@@ -231,7 +231,7 @@ fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<Proof, Failure
         })
         .collect::<Result<_, Failure>>()?;
     for (name, text) in &texts {
-        programs::are_for(name, text, id).map_err(Failure::Input)?;
+        programs::is_one(name, text).map_err(Failure::Input)?;
     }
     let programs: Vec<Program> =
         texts.iter().map(|(name, text)| Program::new(name, text)).collect();

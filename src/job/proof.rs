@@ -110,6 +110,7 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
     let holder =
         |holder: survey::Holder| Holder { diameter: holder.diameter, stick_out: holder.stick_out };
     Ok(Setup {
+        sash: work.sash.measured.id.clone(),
         cutter_diameter: cutter.diameter,
         cutting_length: cutter.cutting_length,
         shank_diameter: cutter.shank_diameter,
@@ -124,6 +125,7 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
         rapid: machine.rapid,
         spindle: [machine.spindle_slowest.min(machine.spindle), machine.spindle],
         most_chip: cutting.chip_load.max(MOST_CHIP),
+        least_chip: least_chip(workshop),
         step_depth: cutting.step_depth.max(cutting.widen_step).max(cutting.score_depth),
         skim: cutting.finish_allowance,
         tolerance: cutting.tolerance,
@@ -133,6 +135,17 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
         units: ordered(work)?,
         ..Setup::default()
     })
+}
+
+/// Least chip that still cuts rather than rubs, mm a cutting edge: in hardwood, as an open book on small machines
+/// has it (second hand; 0.1 in softwood).
+const LEAST_CHIP: f64 = 0.05;
+
+/// A workshop that asks for thinner chips, or whose machine cannot feed as fast, is judged by what it can do.
+fn least_chip(workshop: &Workshop) -> f64 {
+    let (machine, edges) = (&workshop.machine, f64::from(workshop.cutter.flutes));
+    let slowest = machine.spindle_slowest.min(machine.spindle);
+    LEAST_CHIP.min(workshop.cutting.chip_load).min(machine.max_feed / (slowest * edges))
 }
 
 /// From the glazing face to the room face of the thickest member, mm: what lies there lies on the bed.

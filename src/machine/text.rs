@@ -37,6 +37,10 @@ pub(super) fn write(program: &Program) -> Result<String, NotFinite> {
 }
 
 /// What a program says of itself; with a set-up comes how many there are.
+///
+/// `sash NAME`, `stage NAME`, `set-up N of M` and, where it is so, `turned by 180 degrees`, `zero at X NUMBER Y
+/// NUMBER` and `cutter NUMBER mm - N edges - flat end` are read back by `prove`: each begins a line of its own.
+/// All else is for people.
 pub(super) fn remarks(
     job: &Job,
     stage: Option<Stage>,
@@ -48,22 +52,25 @@ pub(super) fn remarks(
         format!("Fillister {}", env!("CARGO_PKG_VERSION")),
         format!("sash {}", sash.measured.id),
         stage.map_or_else(
-            || "air run: spindle off, cutter at clear height".into(),
-            |stage| format!("{stage}"),
+            || "stage air run: spindle off, cutter at clear height".into(),
+            |stage| format!("stage {stage}"),
         ),
-        "glazing face up; X right, Y up as you look down on it".into(),
-        match set_up {
-            None => format!("zero: X Y at the lower left corner of the sight; Z {}", z_zero(sash)),
-            Some((set_up, count)) => zero(sash, &set_up, count)?,
-        },
+    ];
+    if let Some((set_up, count)) = set_up {
+        let turned = if set_up.place.turned { " turned by 180 degrees" } else { "" };
+        lines.push(format!("set-up {} of {count}{turned}", set_up.number));
+    }
+    lines.extend([
+        zero(sash, set_up.as_ref().map(|(set_up, _)| set_up))?,
         format!(
             "cutter {} mm, {} edges, flat end",
             number(workshop.cutter.diameter)?,
             workshop.cutter.flutes
         ),
+        "glazing face up; X right, Y up as you look down on it".into(),
         format!("new platform {} mm below the glazing face", number(fit.depth)?),
         format!("about {minutes:.0} min"),
-    ];
+    ]);
     lines.extend(face(sash, set_up.as_ref().map(|(set_up, _)| set_up))?);
     let last = stage.and_then(|stage| plan.passes.iter().rfind(|pass| pass.stage == stage));
     if let Some(pass) = last {
@@ -77,16 +84,16 @@ pub(super) fn remarks(
     Ok(lines)
 }
 
-/// Where the zero of a set-up lies.
-fn zero(sash: &Sash, set_up: &SetUp, count: usize) -> Result<String, NotFinite> {
+/// Where X0 Y0 and Z0 lie: as a line of the head that `prove` reads back.
+fn zero(sash: &Sash, set_up: Option<&SetUp>) -> Result<String, NotFinite> {
+    let z = z_zero(sash);
+    let Some(set_up) = set_up else {
+        return Ok(format!("zero at X 0 Y 0: the lower left corner of the sight; Z {z}"));
+    };
     let [x, y] = set_up.place.origin;
     let (x, y) = (number(x)?, number(y)?);
-    let turned = if set_up.place.turned { ", the sash turned by 180 degrees" } else { "" };
     Ok(format!(
-        "set-up {} of {count}{turned}; zero: X Y where the sash is X {x} Y {y}, counted from the lower left \
-         corner of the sight; Z {}",
-        set_up.number,
-        z_zero(sash)
+        "zero at X {x} Y {y} of the sash, counted from the lower left corner of the sight; Z {z}"
     ))
 }
 

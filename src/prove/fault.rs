@@ -45,6 +45,12 @@ pub(super) struct NewFault<'a> {
     pub advice: String,
     /// What the limit rests on.
     pub basis: Basis,
+    /// [`Verdict::Stop`], or [`Verdict::Caution`] for what wants care alone.
+    pub verdict: Verdict,
+    /// Kind within the rule: what is of another kind is told for itself.
+    pub kind: usize,
+    /// How many it stands for.
+    pub count: usize,
 }
 
 impl<'a> NewFault<'a> {
@@ -67,6 +73,9 @@ impl<'a> NewFault<'a> {
             weight,
             advice,
             basis,
+            verdict: Verdict::Stop,
+            kind: 0,
+            count: 1,
         }
     }
 }
@@ -82,27 +91,33 @@ struct Group {
 /// Every fault so far, by program and rule.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Faults {
-    groups: BTreeMap<(usize, &'static str), Group>,
+    groups: BTreeMap<(usize, &'static str, usize), Group>,
 }
 
 impl Faults {
-    /// Whether nothing is wrong.
+    /// Whether nothing is wrong; what wants care alone is not.
     pub(super) fn is_empty(&self) -> bool {
-        self.groups.is_empty()
+        self.groups.values().all(|group| group.worst.finding.verdict != Verdict::Stop)
+    }
+
+    /// Whether any fault of that rule was added.
+    pub(super) fn has(&self, rule: &str) -> bool {
+        self.groups.keys().any(|(_, of, _)| *of == rule)
     }
 
     /// Adds a fault.
     pub(super) fn add(&mut self, fault: NewFault) {
-        let key = (fault.program.map_or(usize::MAX, |(index, _)| index), fault.rule);
-        let weight = fault.weight;
+        let program = fault.program.map_or(usize::MAX, |(index, _)| index);
+        let key = (program, fault.rule, fault.kind);
+        let (weight, count) = (fault.weight, fault.count);
         match self.groups.get_mut(&key) {
             None => {
                 let fault = written(fault);
-                let group = Group { reported: vec![fault.clone()], worst: fault, weight, count: 1 };
+                let group = Group { reported: vec![fault.clone()], worst: fault, weight, count };
                 self.groups.insert(key, group);
             }
             Some(group) => {
-                group.count += 1;
+                group.count += count;
                 if group.reported.len() >= REPORTED && weight <= group.weight {
                     return;
                 }
@@ -117,8 +132,9 @@ impl Faults {
         }
     }
 
-    /// The faults by program, rule and line; the worst of each kind bears their number.
-    pub(super) fn faults(self) -> Vec<Fault> {
+    /// The faults by program, rule and line, and then what wants care alone; the worst of each kind bears their
+    /// number.
+    pub(super) fn faults(self) -> (Vec<Fault>, Vec<Fault>) {
         let mut faults = Vec::new();
         for Group { mut reported, worst, count, .. } in self.groups.into_values() {
             match reported.iter_mut().find(|fault| **fault == worst) {
@@ -127,7 +143,7 @@ impl Faults {
             }
             faults.extend(reported);
         }
-        faults
+        faults.into_iter().partition(|fault: &Fault| fault.finding.verdict == Verdict::Stop)
     }
 }
 
@@ -146,7 +162,7 @@ fn written(fault: NewFault) -> Fault {
         place,
         measured: fault.measured,
         limit: fault.limit,
-        verdict: Verdict::Stop,
+        verdict: fault.verdict,
         advice: fault.advice,
         basis: fault.basis,
     };
@@ -174,6 +190,9 @@ mod tests {
             weight,
             advice: String::new(),
             basis: Basis::Geometry,
+            verdict: Verdict::Stop,
+            kind: 0,
+            count: 1,
         }
     }
 
@@ -183,7 +202,7 @@ mod tests {
         for line in 1..=100 {
             faults.add(fault(line, if line == 57 { 9.0 } else { 1.0 }));
         }
-        let faults = faults.faults();
+        let (faults, _) = faults.faults();
         let lines: Vec<_> = faults.iter().map(|fault| (fault.line, fault.count)).collect();
         assert_eq!(lines, [(Some(1), 1), (Some(2), 1), (Some(3), 1), (Some(57), 100)]);
         assert_eq!(faults[0].finding.place, "1-score.ngc line 1, X 12.0 Y -3.5");

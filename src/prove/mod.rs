@@ -20,6 +20,7 @@
 //! program (a controller that rounds corners off), a bent cutter, or wood that moves.
 
 mod fault;
+mod head;
 mod judge;
 mod motion;
 mod path;
@@ -38,7 +39,7 @@ pub use proof::{
 };
 pub use setup::{Across, Front, Holder, Ordered, Reserve, Seat, Setup};
 
-use crate::finding::{Basis, Quantity};
+use crate::finding::{Basis, Quantity, Verdict};
 use crate::geometry::Placement;
 use crate::rebate::Rebate;
 use fault::NewFault;
@@ -52,8 +53,9 @@ pub struct Program<'a> {
     pub name: &'a str,
     /// Its text.
     pub text: &'a str,
-    /// How the sash lies as seen from its X0 Y0: where the sash is put down in another place for this
-    /// program, that is not its own zero.
+    /// How the sash lies as seen from its X0 Y0, where its head does not say: where the sash is put down in
+    /// another place for this program, that is not its own zero. A head that says otherwise is a fault, unless
+    /// this is the sash's own zero.
     pub place: Placement,
 }
 
@@ -86,22 +88,45 @@ pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
         faults.add(too_long(length));
         return Proof::unswept(faults, setup);
     }
-    let placed = |program: &Program| reader::read(program.text).placed(&program.place.inverse());
-    let read: Vec<_> = programs.iter().map(placed).collect();
+    let placed = head::placed(programs);
+    let assumed = head::assumed(&placed, setup);
+    let read = |head::Placed { program, .. }: &head::Placed| {
+        reader::read(program.text).placed(&program.place.inverse())
+    };
+    let read: Vec<_> = placed.iter().map(read).collect();
+    if !head::judge(programs, &placed, &read, setup, &mut faults) {
+        return Proof::unswept(faults, setup);
+    }
+    for (index, program) in programs.iter().enumerate() {
+        faults_of_letters((index, program.name), program.text, &mut faults);
+    }
+    let (from_heads, letters) = std::mem::take(&mut faults).faults();
+    let programs: Vec<Program> = placed.iter().map(|placed| placed.program).collect();
+    let proof = judged(&programs, read, rebate, setup, faults);
+    let found = from_heads.into_iter().chain(proof.faults).collect();
+    let cautions = letters.into_iter().chain(proof.cautions).collect();
+    // What was taken off the tolerance is the error of layout flat: together, the promise.
+    Proof { faults: found, cautions, assumed, tolerance: setup.tolerance, ..proof }
+}
+
+/// Judges programs whose heads are as they should be.
+fn judged(
+    programs: &[Program],
+    read: Vec<reader::Read>,
+    rebate: &Rebate,
+    setup: &Setup,
+    mut faults: fault::Faults,
+) -> Proof {
     for (index, (program, read)) in programs.iter().zip(&read).enumerate() {
-        for refusal in &read.refusals {
-            faults.add(refused((index, program.name), refusal));
+        for (kind, refusal) in read.refused().into_iter().enumerate() {
+            faults.add(refused((index, program.name), kind, &refusal));
         }
     }
     if !faults.is_empty() {
         return Proof::unswept(faults, setup);
     }
     match warp::lay_flat(read, setup) {
-        Ok((read, flat)) => {
-            let proof = judge::judge(programs, &read, rebate, &flat);
-            // What was taken off the tolerance is the error of layout flat: together, the promise.
-            Proof { tolerance: setup.tolerance, ..proof }
-        }
+        Ok((read, flat)) => judge::judge(programs, &read, rebate, &flat),
         Err(unfit) => {
             faults.add(warped(unfit));
             Proof::unswept(faults, setup)
@@ -119,7 +144,9 @@ pub fn prove_commented(proof: &Proof, proven: &[Program], commented: &[Program])
     }
     let mut lines = BTreeMap::new();
     for (a, b) in proven.iter().zip(commented) {
-        let same = a.name == b.name && a.place == b.place;
+        let heads = [a, b].map(|program| reader::Head::read(program.text).without_lines());
+        let [ours, theirs] = heads;
+        let same = a.name == b.name && a.place == b.place && ours == theirs;
         let pairs = reader::same_words(a.text, b.text).filter(|_| same)?;
         if lines.insert(a.name, pairs).is_some() {
             // Two programs of one name: which of them a line of the proof belongs to is not known.
@@ -133,7 +160,30 @@ pub fn prove_commented(proof: &Proof, proven: &[Program], commented: &[Program])
     for nearest in proof.margins.nearest_mut() {
         nearest.line = *lines.get(nearest.program.as_str())?.get(&nearest.line)?;
     }
+    for caution in &mut proof.cautions {
+        let (Some(program), Some(line)) = (&caution.program, caution.line) else { continue };
+        let new = *lines.get(program.as_str())?.get(&line)?;
+        let place = &mut caution.finding.place;
+        *place = place.replacen(&format!(" line {line}"), &format!(" line {new}"), 1);
+        caution.line = Some(new);
+    }
     Some(proof)
+}
+
+/// Comments may be in any letters; but some controllers act on bytes that are no ASCII, wherever they stand.
+fn faults_of_letters(program: (usize, &str), text: &str, faults: &mut fault::Faults) {
+    for (line, _) in reader::lines(text).filter(|(_, line)| !line.is_ascii()) {
+        let count = |value| Quantity { value, unit: "" };
+        let advice = "This comment holds letters that some controllers take for commands: if yours stops at it, write it \
+                      in plain letters.";
+        faults.add(NewFault {
+            program: Some(program),
+            line: Some(line),
+            basis: Basis::CommonPractice,
+            verdict: Verdict::Caution,
+            ..NewFault::new("prove.comment", count(1.0), count(0.0), advice)
+        });
+    }
 }
 
 fn warped(unfit: warp::NotFlattened) -> NewFault<'static> {
@@ -168,18 +218,33 @@ fn too_long(length: usize) -> NewFault<'static> {
     NewFault { basis: Basis::CommonPractice, ..fault }
 }
 
-fn refused<'a>(program: (usize, &'a str), refusal: &reader::Refusal) -> NewFault<'a> {
+fn refused<'a>(program: (usize, &'a str), kind: usize, refusal: &reader::Refused) -> NewFault<'a> {
     let (measured, limit) = refusal.lengths.map_or_else(
         || (Quantity { value: 1.0, unit: "" }, Quantity { value: 0.0, unit: "" }),
         |(measured, limit)| (Quantity::mm(measured), Quantity::mm(limit)),
     );
-    let advice =
-        format!("Not run: {}. Mend this line; a program is judged only whole.", refusal.what);
+    let also = match refusal.lines.as_slice() {
+        [] | [_] => String::new(),
+        [_, rest @ ..] => format!(" So are lines {}.", listed(rest)),
+    };
+    let advice = format!("Not run: {}.{also} A program is judged only whole.", refusal.what);
     NewFault {
         program: Some(program),
-        line: Some(refusal.line),
+        line: refusal.lines.first().copied(),
         basis: Basis::Published("RS-274/NGC, NISTIR 6556"),
+        kind,
+        count: refusal.lines.len(),
         ..NewFault::new(refusal.rule, measured, limit, advice)
+    }
+}
+
+/// Lines in words, a dozen at the most.
+fn listed(lines: &[usize]) -> String {
+    const MOST: usize = 12;
+    let named = lines.iter().take(MOST).map(ToString::to_string).collect::<Vec<_>>().join(", ");
+    match lines.len().checked_sub(MOST).filter(|more| *more > 0) {
+        Some(more) => format!("{named} and {more} more"),
+        None => named,
     }
 }
 

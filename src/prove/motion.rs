@@ -43,6 +43,8 @@ pub(super) struct Move {
     pub slack: f64,
     /// The first move over the wood: where it comes from is not known.
     pub arrival: bool,
+    /// How long the tip then stands where it ends, the cutter turning, s.
+    pub dwell: f64,
 }
 
 impl Move {
@@ -129,6 +131,7 @@ mod tests {
             spindle: Spindle::Still,
             slack: 0.0,
             arrival: false,
+            dwell: 0.0,
         }
     }
 

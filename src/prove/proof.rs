@@ -195,6 +195,10 @@ pub struct DepthMap {
 pub struct Proof {
     /// Everything wrong, by program, rule and line. Empty for a proven cut.
     pub faults: Vec<Fault>,
+    /// What wants care and is no reason not to run the programs.
+    pub cautions: Vec<Fault>,
+    /// What was taken for granted, since neither survey nor program says it, or the program alone does.
+    pub assumed: Vec<String>,
     /// Whether the programs could be read, and so were swept through the wood.
     pub swept: bool,
     /// Corners that a chisel must finish, and those where the fillet may stay.
@@ -221,8 +225,10 @@ pub struct Proof {
 impl Proof {
     /// The proof of programs that could not be judged.
     pub(super) fn unswept(faults: Faults, setup: &Setup) -> Proof {
+        let (faults, cautions) = faults.faults();
         Proof {
-            faults: faults.faults(),
+            faults,
+            cautions,
             tolerance: setup.tolerance,
             row_bound: setup.pitch() / 2.0,
             ..Proof::default()
@@ -234,14 +240,18 @@ impl Proof {
         self.swept && self.faults.is_empty()
     }
 
-    /// [`Verdict::Clear`] for a proven cut, else [`Verdict::Stop`].
+    /// [`Verdict::Stop`] unless the cut is proven; then [`Verdict::Caution`] where something wants care.
     pub fn verdict(&self) -> Verdict {
-        if self.is_proven() { Verdict::Clear } else { Verdict::Stop }
+        match self.is_proven() {
+            false => Verdict::Stop,
+            true if self.cautions.is_empty() => Verdict::Clear,
+            true => Verdict::Caution,
+        }
     }
 
-    /// The findings alone.
+    /// The findings alone, stops before cautions.
     pub fn findings(&self) -> impl Iterator<Item = &Finding> {
-        self.faults.iter().map(|fault| &fault.finding)
+        self.faults.iter().chain(&self.cautions).map(|fault| &fault.finding)
     }
 
     /// Estimated minutes of all programs.

@@ -18,6 +18,8 @@ pub struct Holder {
 /// Cutter, machine and limits. Lengths in mm, feeds in mm/min, speeds in 1/min, angles in degrees.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Setup {
+    /// Name of the sash, as heads of programs have it; empty where it is not known.
+    pub sash: String,
     /// Diameter of the flat-ended cutter.
     pub cutter_diameter: f64,
     /// Length of its cutting edges.
@@ -46,6 +48,9 @@ pub struct Setup {
     pub spindle: [f64; 2],
     /// Thickest chip a cutting edge may take.
     pub most_chip: f64,
+    /// Chip under which a cutting edge rubs more than it cuts, mm; where the machine cannot feed so fast, what it
+    /// can.
+    pub least_chip: f64,
     /// Deepest wood a move may meet.
     pub step_depth: f64,
     /// Widest cut sideways that counts as a finishing cut, whose depth is not limited; 0 for none.
@@ -68,6 +73,7 @@ pub struct Setup {
 impl Default for Setup {
     fn default() -> Self {
         Setup {
+            sash: String::new(),
             cutter_diameter: 12.0,
             cutting_length: 38.0,
             shank_diameter: 12.0,
@@ -83,6 +89,8 @@ impl Default for Setup {
             spindle: [1000.0, 24_000.0],
             // Under what published charts allow a cutter of 6 mm in softwood (0.15 to 0.33 mm a cutting edge).
             most_chip: 0.2,
+            // Hardwood, as an open book on small machines has it (second hand; 0.1 in softwood).
+            least_chip: 0.05,
             step_depth: 4.0,
             skim: 0.5,
             ramp_angle: 5.0,
@@ -140,6 +148,7 @@ impl Setup {
             (self.spindle[1], "the fastest spindle speed must be above zero"),
             (f64::from(self.flutes), "the cutter needs a cutting edge"),
             (self.most_chip, "the thickest chip must be above zero"),
+            (self.least_chip, "the least chip must be above zero"),
             (self.step_depth, "the step depth must be above zero"),
             (self.ramp_angle, "the ramp angle must be above zero"),
             (self.tolerance, "the tolerance must be above zero"),

@@ -95,7 +95,8 @@ impl Flat<'_> {
             let path = if count > 1.0 { piece(&mv.path, t0, t1) } else { mv.path };
             let ends = mv.z_at(t1) - self.surface.height(path.end());
             let to = self.taken(from, ends, path.length());
-            self.moves.push(Move { path, from_z: from, to_z: to, ..*mv });
+            let dwell = if done < count { 0.0 } else { mv.dwell };
+            self.moves.push(Move { path, from_z: from, to_z: to, dwell, ..*mv });
             from = to;
         }
         self.z = Some(from);

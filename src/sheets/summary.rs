@@ -66,7 +66,10 @@ pub fn proof(proof: &Proof) -> String {
             program.name, program.lines, program.moves, program.minutes, -program.lowest
         ));
     }
-    for fault in &proof.faults {
+    for taken in &proof.assumed {
+        out.wrapped("taken   ", "        ", taken);
+    }
+    for fault in proof.faults.iter().chain(&proof.cautions) {
         let Finding { rule, place, verdict, advice, .. } = &fault.finding;
         let figures = fault.finding.figures().join(" against ");
         let more = if fault.count > 1 { format!(" ({} such)", fault.count) } else { String::new() };
@@ -86,7 +89,7 @@ pub fn proof(proof: &Proof) -> String {
     out.line(match (proof.is_proven(), proof.swept) {
         (true, _) => "Proven: the programs cut what must go and nothing that must stay.",
         (false, true) => "Not proven: do not run these programs on this sash.",
-        (false, false) => "Not proven: the programs hold words that cannot be judged.",
+        (false, false) => "Not proven: what stands above comes first; the wood was not tried.",
     });
     out.text
 }

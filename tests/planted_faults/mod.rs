@@ -28,7 +28,7 @@ const ROUNDS: usize = 3;
 
 /// Every judgement of the prover but that of effort, which no small fault can earn: each must fall on
 /// some mutant of the fixed set.
-const RULES: [&str; 22] = [
+const RULES: [&str; 26] = [
     "prove.setup",
     "prove.word",
     "prove.state",
@@ -51,6 +51,10 @@ const RULES: [&str; 22] = [
     "prove.chip",
     "prove.holder",
     "prove.obstacle",
+    "prove.head",
+    "prove.floor",
+    "prove.heat",
+    "prove.rounding",
 ];
 
 #[test]

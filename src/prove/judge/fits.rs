@@ -130,7 +130,10 @@ fn lay(
         }
         if let Some(way) = way.filter(|_| fits.goes_in) {
             fits.goes_in = false;
-            faults.add(fault(unit, laid.pushed, way, setup));
+            // Wood left over is in the unit's way as well, and told already.
+            if !faults.has("prove.leftover") {
+                faults.add(fault(unit, laid.pushed, way, setup));
+            }
         }
     }
     fits

@@ -11,10 +11,10 @@ use kurbo::Point;
 
 /// The widest and the largest slice found along a move.
 #[derive(Debug, Clone, Copy, Default)]
-struct Widest {
-    width: f64,
-    area: f64,
-    at: Point,
+pub(super) struct Widest {
+    pub width: f64,
+    pub area: f64,
+    pub at: Point,
 }
 
 impl Widest {
@@ -41,12 +41,17 @@ impl Simulation<'_> {
         }
         let setup = self.setup;
         let per_edge = feed / (speed * f64::from(setup.flutes));
+        let fine = per_edge * FEED_ROUNDING < setup.least_chip;
         let coarse = per_edge > setup.most_chip * FEED_ROUNDING && speed >= setup.spindle[0];
         let most_area = setup.most_removal() / feed * FEED_ROUNDING;
-        if !coarse && self.surely_light(mv, most_area) {
+        if !coarse && !fine && self.surely_light(mv, most_area) {
             return;
         }
-        let widest = self.widest(mv);
+        if fine {
+            // A short touch burns as well: looked at more closely.
+            self.rubs(mv, program, per_edge, self.widest(mv, setup.cutter_diameter / 8.0));
+        }
+        let widest = self.widest(mv, setup.cutter_diameter);
         if widest.area > most_area {
             let (removal, limit) = (widest.area * feed, setup.most_removal());
             let slower = whole(setup.most_removal() / widest.area);
@@ -105,9 +110,10 @@ impl Simulation<'_> {
         level && self.field.is_light((from, to), setup.radius(), mv.low(), most)
     }
 
-    fn widest(&self, mv: &Move) -> Widest {
+    /// What stands across the path, asked at places `step` mm apart.
+    fn widest(&self, mv: &Move, step: f64) -> Widest {
         let setup = self.setup;
-        let count = (mv.path.length() / setup.cutter_diameter).ceil().max(1.0);
+        let count = (mv.path.length() / step).ceil().max(1.0);
         let mut widest = Widest::default();
         let mut index = 0.0;
         while index < count {
@@ -128,7 +134,7 @@ fn whole(feed: f64) -> f64 {
 /// Thickest chip as a share of the feed a cutting edge, for a cut `share` of the cutter wide: the
 /// edge meets the side of a narrow cut at an angle, so that 2√(s(1 − s)) is left; from half the
 /// cutter on it is the whole (closed form, chip geometry of a round cutter).
-fn thinning(share: f64) -> f64 {
+pub(super) fn thinning(share: f64) -> f64 {
     if share >= 0.5 { 1.0 } else { 2.0 * (share.max(0.0) * (1.0 - share)).sqrt() }
 }
 

@@ -3,6 +3,7 @@
 mod corner;
 mod fits;
 mod gouge;
+mod heat;
 mod leftover;
 mod load;
 mod order;
@@ -72,8 +73,11 @@ fn sweep<'a>(
     margins.zero = zero::margins(moves(), &left, &margins, rebate, setup);
     margins.wood = left.into_iter().flatten().collect();
     let removed = field.removed();
+    let (faults, cautions) = faults.faults();
     let proof = Proof {
-        faults: faults.faults(),
+        faults,
+        cautions,
+        assumed: Vec::new(),
         swept: true,
         chisel,
         fits,

@@ -122,7 +122,8 @@ fn spindle(mv: &Move, program: Name, setup: &Setup, faults: &mut Faults) {
         Spindle::Still => (
             0.0,
             slowest,
-            "Below the clear height with the spindle standing still: start it (M3 S) first.",
+            "Below the clear height with the spindle standing still: start it (M3 S) first, and again after a pause \
+             (M0, M1), which stops it on some controllers.",
         ),
         Spindle::Anticlockwise(speed) => (-speed, slowest, "The spindle turns backwards: use M3."),
         Spindle::Clockwise(speed) if speed < slowest => (
@@ -151,6 +152,17 @@ pub(super) fn rapid_is_high(mv: &Move, setup: &Setup) -> bool {
 /// Judges a program's beginning, pauses and end.
 pub(super) fn frame(read: &Read, program: Name, setup: &Setup, faults: &mut Faults) {
     let floor = setup.clear_height - setup.tolerance;
+    for rounding in &read.roundings {
+        if rounding.by > setup.tolerance * FEED_ROUNDING {
+            let (by, most) = (Quantity::mm(rounding.by), Quantity::mm(setup.tolerance));
+            let advice = format!(
+                "The controller may round corners off by more than the cut may be off: say G64 P{}, or take it out.",
+                setup.tolerance
+            );
+            let fault = NewFault::new("prove.rounding", by, most, advice);
+            faults.add(NewFault { program: Some(program), line: Some(rounding.line), ..fault });
+        }
+    }
     let mut low = |rule, line, z: Option<f64>, advice: &str| {
         if z.is_none_or(|z| z < floor) {
             let measured = z.unwrap_or(f64::MIN_POSITIVE);

@@ -82,6 +82,7 @@ impl<'a> Simulation<'a> {
             self.load(mv, program);
             self.cut(mv, program);
             self.check_tool_against_wood(mv, program);
+            self.dwells(mv, program);
             if self.field.effort.is_spent() {
                 self.stopped = Some((Some(program), Some(mv.line)));
             }

@@ -33,10 +33,19 @@ pub(super) enum Turn {
 /// Words that stop the program.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Stop {
-    /// M0: until someone presses start.
+    /// M0: until someone presses start; M1: the same where the switch says so.
     Pause,
     /// M2 or M30.
     End,
+}
+
+/// How the controller goes round corners.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Corners {
+    /// G61: through every point.
+    Exact,
+    /// G64: past it, by no more than P.
+    Rounded,
 }
 
 /// One line. A field is `None` where the line does not say it.
@@ -66,8 +75,18 @@ pub(super) struct Block {
     pub dwell: Option<()>,
     /// M3, M4, M5.
     pub turn: Option<Turn>,
-    /// M0, M2, M30.
+    /// M0, M1, M2, M30.
     pub stop: Option<Stop>,
+    /// G61, G64.
+    pub corners: Option<Corners>,
+    /// M7, M8, M9: nothing of the cut hangs on coolant.
+    pub coolant: Option<()>,
+    /// M48: the knobs for feed and speed work, as they do from the start.
+    pub knobs: Option<()>,
+    /// M6: the tool that T names is put in.
+    pub change: Option<()>,
+    /// O: the program's number.
+    pub program: Option<f64>,
     pub feed: Option<f64>,
     pub speed: Option<f64>,
     pub tool: Option<f64>,
@@ -122,6 +141,11 @@ impl Block {
         *self == Block { number: self.number, ..Block::default() }
     }
 
+    /// Whether nothing but numbers of program and line stand here.
+    fn is_number_alone(&self) -> bool {
+        *self == Block { number: self.number, program: self.program, ..Block::default() }
+    }
+
     fn take(&mut self, word: Word, index: usize) -> Result<(), Wrong> {
         match word.letter {
             'G' => self.take_general(word.number),
@@ -142,8 +166,10 @@ impl Block {
             'J' => once(&mut self.j, word.number, "J"),
             'R' => once(&mut self.r, word.number, "R"),
             'P' => once(&mut self.p, word.number, "P"),
-            'O' => Err(format!("O{} (subroutines and program numbers)", word.number)),
-            letter => Err(format!("{letter}{} (no such word here)", word.number)),
+            'O' => once(&mut self.program, word.number, "O"),
+            letter => {
+                Err(format!("{letter}{} is no word of the standard: take it out", word.number))
+            }
         }
     }
 
@@ -165,25 +191,52 @@ impl Block {
             Some(910) => once(&mut self.incremental, true, "distance"),
             Some(911) => once(&mut self.centres, (), "arc distance"),
             Some(940) => once(&mut self.per_minute, (), "feed mode"),
-            _ => Err(format!("G{number} ({})", general_name(number))),
+            Some(610) => once(&mut self.corners, Corners::Exact, "path control"),
+            Some(640) => once(&mut self.corners, Corners::Rounded, "path control"),
+            _ => Err(format!("G{number} {}", general(number))),
         }
     }
 
     fn take_miscellaneous(&mut self, number: f64) -> Result<(), Wrong> {
         match tenths(number) {
-            Some(0) => once(&mut self.stop, Stop::Pause, "stopping"),
+            Some(0 | 10) => once(&mut self.stop, Stop::Pause, "stopping"),
             Some(20 | 300) => once(&mut self.stop, Stop::End, "stopping"),
             Some(30) => once(&mut self.turn, Turn::Clockwise, "spindle"),
             Some(40) => once(&mut self.turn, Turn::Anticlockwise, "spindle"),
             Some(50) => once(&mut self.turn, Turn::Stop, "spindle"),
-            _ => Err(format!("M{number} ({})", miscellaneous_name(number))),
+            Some(60) => once(&mut self.change, (), "tool change"),
+            Some(70 | 80 | 90) => {
+                // Mist and flood may both be called for.
+                self.coolant = Some(());
+                Ok(())
+            }
+            Some(480) => once(&mut self.knobs, (), "override"),
+            _ => Err(format!("M{number} {}", miscellaneous(number))),
         }
     }
 
     fn contradictions(&self) -> Vec<Wrong> {
         let mut wrong = Vec::new();
-        if self.p.is_some() != self.dwell.is_some() {
-            wrong.push("G4 and P belong together in a line, and P nowhere else".into());
+        let rounded = self.corners == Some(Corners::Rounded);
+        if rounded && self.p.is_none() {
+            wrong.push(
+                "G64 without P lets the controller round corners off by as much as it likes: say how much it may, as \
+                 in G64 P0.02, or take it out"
+                    .into(),
+            );
+        } else if self.p.is_some() != (self.dwell.is_some() || rounded) {
+            wrong.push(
+                "G4 and P belong together in a line, and P nowhere else but beside G64".into(),
+            );
+        }
+        if rounded && self.dwell.is_some() {
+            wrong.push("G4 and G64 in one line: whose P it is cannot be told".into());
+        }
+        if self.program.is_some() && !self.is_number_alone() {
+            wrong.push(
+                "a program number (O) must stand alone in its line; subroutines are not known here"
+                    .into(),
+            );
         }
         if self.p.is_some_and(|seconds| seconds < 0.0) {
             wrong.push("a pause of less than no time".into());
@@ -218,37 +271,51 @@ fn once<T>(slot: &mut Option<T>, value: T, what: &str) -> Result<(), Wrong> {
     Ok(())
 }
 
-/// What a G word outside the subset would do.
-fn general_name(number: f64) -> &'static str {
+/// What a G word outside the subset does, and what to do about it.
+fn general(number: f64) -> &'static str {
     match tenths(number) {
-        Some(100) => "set a frame or a tool",
-        Some(180 | 190) => "another plane",
-        Some(280 | 300) => "go home by a way that is not written down",
-        Some(382..=385) => "probing",
-        Some(410..=422) => "cutter compensation",
-        Some(430..=432) => "tool length",
-        Some(530) => "machine frame for one line",
-        Some(550..=593) => "another frame",
-        Some(610..=640) => "path control",
-        Some(730 | 810..=890) => "canned cycle",
-        Some(901) => "absolute arc centres",
-        Some(920..=923) => "shifted frame",
-        Some(930 | 950) => "another feed mode",
-        Some(980 | 990) => "return of canned cycles",
-        _ => "no such word here",
+        Some(100) => "sets a frame or a tool, and what it sets is not known here: take it out",
+        Some(180 | 190) => "turns arcs into another plane: the cutter stands upright, so say G17",
+        Some(280 | 300) => {
+            "goes home by a way that is not written down: take it out, or write the way (G0 Z, then G0 X Y)"
+        }
+        Some(382..=385) => {
+            "probes, and where that ends is not known here: do it before the program"
+        }
+        Some(410..=422) => {
+            "shifts the path by half a cutter that only the controller knows: take it out, and write the path of the \
+             cutter's middle"
+        }
+        Some(430..=432) => {
+            "adds a length offset that is not known here: take it out, or say G49, and touch off Z with the cutter that \
+             is in"
+        }
+        Some(530) => {
+            "counts from the machine's own zero, which is not known here: write the place from the sash's zero"
+        }
+        Some(550..=593) => "counts from another zero, which is not known here: use G54",
+        Some(611) => "stops at every point, which lets the cutter burn: take it out, or say G61",
+        Some(730 | 810..=890) => "is a canned cycle: write its moves out, or take it out",
+        Some(901) => {
+            "counts arc centres from the zero: say G91.1 and count them from the arc's start"
+        }
+        Some(920..=923) => "shifts the zero: take it out, and count from the sash's zero",
+        Some(930 | 950) => "counts the feed otherwise than a minute: say G94",
+        Some(980 | 990) => "belongs to canned cycles: take it out",
+        _ => "is no word of the standard: take it out",
     }
 }
 
-/// What an M word outside the subset would do.
-fn miscellaneous_name(number: f64) -> &'static str {
+/// What an M word outside the subset does, and what to do about it.
+fn miscellaneous(number: f64) -> &'static str {
     match tenths(number) {
-        Some(10) => "stop where the switch says so",
-        Some(60) => "change the tool",
-        Some(70 | 80 | 90) => "coolant",
-        Some(480 | 490) => "overrides",
-        Some(600) => "change the pallet",
-        Some(970..=990) => "subroutine",
-        _ => "no such word here",
+        Some(490) => "locks the knobs for feed and speed, which you want within reach: take it out",
+        Some(600) => "changes the pallet: take it out",
+        Some(620..=689) => {
+            "switches an output, and what hangs on it is not known here: take it out"
+        }
+        Some(970..=990) => "calls a subroutine, which is not known here: write its lines out",
+        _ => "is no word of the standard: take it out",
     }
 }
 
@@ -274,25 +341,40 @@ mod tests {
 
     #[test]
     fn words_outside_the_subset_are_refused_by_name() {
-        for (wrong, name) in [
-            ("G81X1Z-2R1", "G81 (canned cycle)"),
-            ("G41", "G41 (cutter compensation)"),
-            ("G18", "G18 (another plane)"),
-            ("G28", "G28 (go home"),
-            ("G92X0", "G92 (shifted frame)"),
-            ("G53", "G53 (machine frame"),
-            ("G90.1", "G90.1 (absolute arc centres)"),
-            ("G91.5", "G91.5 (no such"),
-            ("G64", "G64 (path control)"),
-            ("M6", "M6 (change the tool)"),
-            ("M8", "M8 (coolant)"),
-            ("O100", "O100 (subroutines"),
-            ("X1E3", "E3 (no such"),
-            ("A5", "A5 (no such"),
+        for (wrong, told) in [
+            ("G81X1Z-2R1", "G81 is a canned cycle: write its moves out"),
+            ("G41", "G41 shifts the path"),
+            ("G18", "G18 turns arcs into another plane"),
+            ("G28", "G28 goes home"),
+            ("G43", "G43 adds a length offset that is not known here: take it out"),
+            ("G92X0", "G92 shifts the zero"),
+            ("G53", "G53 counts from the machine's own zero"),
+            ("G90.1", "G90.1 counts arc centres from the zero: say G91.1"),
+            ("G91.5", "G91.5 is no word"),
+            ("G64", "G64 without P"),
+            ("M49", "M49 locks"),
+            ("M68", "M68 switches an output"),
+            ("M98", "M98 calls a subroutine"),
+            ("O100X1", "a program number (O) must stand alone"),
+            ("X1E3", "E3 is no word"),
+            ("A5", "A5 is no word"),
         ] {
             let reasons = block(wrong).unwrap_err();
-            assert!(reasons.iter().any(|r| r.starts_with(name)), "{wrong}: {reasons:?}");
+            assert!(reasons.iter().any(|r| r.starts_with(told)), "{wrong}: {reasons:?}");
         }
+    }
+
+    #[test]
+    fn what_a_joiner_puts_in_is_understood() {
+        assert_eq!(block("M1").unwrap().stop, Some(Stop::Pause));
+        assert_eq!(block("M8").unwrap().coolant, Some(()));
+        assert_eq!(block("M7M8").unwrap().coolant, Some(()));
+        assert_eq!(block("M48").unwrap().knobs, Some(()));
+        assert_eq!(block("T1M6").unwrap().change, Some(()));
+        assert_eq!(block("G61").unwrap().corners, Some(Corners::Exact));
+        let rounded = block("G64P0.02").unwrap();
+        assert_eq!((rounded.corners, rounded.p), (Some(Corners::Rounded), Some(0.02)));
+        assert_eq!(block("O1001").unwrap().program, Some(1001.0));
     }
 
     #[test]

@@ -4,18 +4,26 @@
 //! common subset of RS-274/NGC (NISTIR 6556), with units, plane, distance mode, motion mode and
 //! place all stated by the program itself before they matter.
 //!
+//! What the standard's interpreter starts with need not be said: cutter compensation off (G40), no length offset
+//! (G49), the first frame (G54), no canned cycle (G80), feed a minute (G94), arc centres from the start (G91.1,
+//! the only way it knows), the knobs at work (M48) (NISTIR 6556, its interpreter's initial state, from memory).
+//! Units and plane it takes from the machine, and places as the program before it left them: those must be said.
+//!
 //! Not promised: that the moves are good for the wood; that is judged elsewhere.
 
 mod arc;
 mod block;
+mod head;
 mod modal;
 mod text;
 mod words;
 
-pub(super) use text::same_words;
+pub(super) use head::Head;
+pub(super) use text::{lines, same_words};
 
 use super::motion::{Move, Spindle};
 use crate::geometry::Placement;
+use std::collections::BTreeMap;
 
 /// Words that cannot be judged, or state that was never stated.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,7 +49,29 @@ pub(super) struct End {
     pub spindle: Spindle,
 }
 
-/// A pause for the joiner (M0).
+/// What could not be judged for one reason, with every line that it stands on.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Refused {
+    /// As in [`Refusal`].
+    pub rule: &'static str,
+    /// Lines from 1, rising.
+    pub lines: Vec<usize>,
+    /// As in [`Refusal`].
+    pub what: String,
+    /// As in [`Refusal`]; of the first line.
+    pub lengths: Option<(f64, f64)>,
+}
+
+/// Leave to round corners off (G64 P).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Rounding {
+    /// Its line.
+    pub line: usize,
+    /// By how much, mm.
+    pub by: f64,
+}
+
+/// A pause for the joiner (M0, M1), or a change of the tool (M6).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Pause {
     /// Its line.
@@ -63,6 +93,8 @@ pub(super) struct Read {
     pub end: Option<End>,
     /// Pauses for the joiner.
     pub pauses: Vec<Pause>,
+    /// Corners that may be rounded off.
+    pub roundings: Vec<Rounding>,
     /// Seconds spent waiting (G4).
     pub waiting: f64,
     /// Lines of text.
@@ -70,6 +102,24 @@ pub(super) struct Read {
 }
 
 impl Read {
+    /// What could not be judged, like with like.
+    pub(super) fn refused(&self) -> Vec<Refused> {
+        let mut all: Vec<Refused> = Vec::new();
+        let mut known: BTreeMap<(&str, &str), usize> = BTreeMap::new();
+        for Refusal { rule, line, what, lengths } in &self.refusals {
+            let (rule, line, lengths) = (*rule, *line, *lengths);
+            match known.get(&(rule, what.as_str())).and_then(|&index| all.get_mut(index)) {
+                Some(refused) if refused.lines.last() == Some(&line) => {}
+                Some(refused) => refused.lines.push(line),
+                None => {
+                    known.insert((rule, what), all.len());
+                    all.push(Refused { rule, lines: vec![line], what: what.clone(), lengths });
+                }
+            }
+        }
+        all
+    }
+
     /// The same in another frame.
     pub(super) fn placed(mut self, place: &Placement) -> Read {
         for step in &mut self.moves {

@@ -2,8 +2,8 @@
 //! program did not say itself is unknown.
 
 use super::arc::{self, Form, NoArc};
-use super::block::{Block, Motion, Stop, Turn};
-use super::{End, Pause, Read, Refusal, text, words};
+use super::block::{Block, Corners, Motion, Stop, Turn};
+use super::{End, Pause, Read, Refusal, Rounding, text, words};
 use crate::geometry::Edge;
 use crate::prove::motion::{Move, Pace, Spindle};
 use crate::prove::tolerance::{ARC_RADII, FURTHEST, MOST_REFUSALS};
@@ -27,6 +27,8 @@ pub(super) struct State {
     speed: Option<f64>,
     tool: Option<f64>,
     turn: Option<Turn>,
+    /// Line of a pause that may have stopped the spindle since it was last started.
+    paused: Option<usize>,
     xy: Option<Point>,
     z: Option<f64>,
     /// A line was refused: words are still read, but where the cutter is no longer known.
@@ -34,7 +36,7 @@ pub(super) struct State {
 }
 
 /// Rule and reason of a refusal.
-type Refused = (&'static str, String);
+type Why = (&'static str, String);
 
 const WORD: &str = "prove.word";
 const STATE: &str = "prove.state";
@@ -78,7 +80,7 @@ impl State {
     }
 
     /// Executes a line in the order of NISTIR 6556 section 3.8.
-    fn obey(&mut self, block: &Block) -> Result<(), Refused> {
+    fn obey(&mut self, block: &Block) -> Result<(), Why> {
         if block.mark {
             return self.mark();
         }
@@ -87,6 +89,16 @@ impl State {
         }
         if self.read.end.is_some() || self.marks > 1 {
             return Err(("prove.end", "words after the end of the program".into()));
+        }
+        if let Some(number) = block.program {
+            return if self.spoken {
+                Err((
+                    WORD,
+                    format!("O{number} in the middle of a program: subroutines are not known here"),
+                ))
+            } else {
+                Ok(())
+            };
         }
         self.spoken = true;
         if self.lost {
@@ -97,6 +109,15 @@ impl State {
         self.set_tool_and_spindle(block)?;
         if let (Some(()), Some(seconds)) = (block.dwell, block.p) {
             self.read.waiting += seconds;
+            let turns = self.spindle() != Spindle::Still;
+            if let Some(last) = self.read.moves.last_mut().filter(|_| turns) {
+                last.dwell += seconds;
+            }
+        }
+        if let (Some(Corners::Rounded), Some(by)) = (block.corners, block.p) {
+            let units =
+                self.units.ok_or((STATE, "G64 P before its units (G20 or G21)".to_string()))?;
+            self.read.roundings.push(Rounding { line: self.line, by: by * units });
         }
         self.plane |= block.plane.is_some();
         self.set_units(block);
@@ -104,9 +125,12 @@ impl State {
         self.motion = block.motion.or(self.motion);
         self.go(block)?;
         match block.stop {
-            Some(Stop::Pause) => self.read.pauses.push(Pause { line: self.line, z: self.z }),
+            Some(Stop::Pause) => {
+                self.read.pauses.push(Pause { line: self.line, z: self.z });
+                self.paused = Some(self.line);
+            }
             Some(Stop::End) => {
-                self.read.end = Some(End { line: self.line, z: self.z, spindle: self.spindle() });
+                self.read.end = Some(End { line: self.line, z: self.z, spindle: self.started() });
             }
             None => {}
         }
@@ -114,7 +138,7 @@ impl State {
     }
 
     /// `%` may open the text and close it after the end of the program.
-    fn mark(&mut self) -> Result<(), Refused> {
+    fn mark(&mut self) -> Result<(), Why> {
         self.marks += 1;
         let opens = self.marks == 1 && !self.spoken;
         let closes = self.marks <= 2 && self.read.end.is_some();
@@ -127,7 +151,7 @@ impl State {
         Err((WORD, "`%` neither opens the program nor follows its end".into()))
     }
 
-    fn set_feed(&mut self, block: &Block) -> Result<(), Refused> {
+    fn set_feed(&mut self, block: &Block) -> Result<(), Why> {
         let Some(feed) = block.feed else { return Ok(()) };
         if feed < 0.0 {
             return Err((WORD, format!("F{feed}: a feed below zero")));
@@ -146,7 +170,7 @@ impl State {
         Ok(())
     }
 
-    fn set_tool_and_spindle(&mut self, block: &Block) -> Result<(), Refused> {
+    fn set_tool_and_spindle(&mut self, block: &Block) -> Result<(), Why> {
         if let Some(speed) = block.speed {
             if speed < 0.0 {
                 return Err((WORD, format!("S{speed}: a speed below zero")));
@@ -159,7 +183,28 @@ impl State {
             }
             self.tool = Some(tool);
         }
-        self.turn = block.turn.or(self.turn);
+        if block.change.is_some() {
+            self.change_tool()?;
+        }
+        if block.turn.is_some() {
+            (self.turn, self.paused) = (block.turn, None);
+        }
+        Ok(())
+    }
+
+    /// The one tool is put in: the spindle is stopped, and the machine may have moved (NISTIR 6556 section 3.6.3),
+    /// so that the program has to say anew where it goes.
+    fn change_tool(&mut self) -> Result<(), Why> {
+        if self.tool.is_none() {
+            return Err((
+                WORD,
+                "M6 without the tool to put in: say which, as in T1 M6, or take it out".into(),
+            ));
+        }
+        if self.z.is_some() {
+            self.read.pauses.push(Pause { line: self.line, z: self.z });
+        }
+        (self.turn, self.xy, self.z) = (None, None, None);
         Ok(())
     }
 
@@ -171,7 +216,14 @@ impl State {
         }
     }
 
+    /// What the spindle surely does: after a pause (M0, M1) some controllers have stopped it, so it counts as
+    /// still until it is started anew.
     fn spindle(&self) -> Spindle {
+        if self.paused.is_some() { Spindle::Still } else { self.started() }
+    }
+
+    /// What it was last told to do.
+    fn started(&self) -> Spindle {
         let speed = self.speed.unwrap_or(0.0);
         match self.turn {
             None | Some(Turn::Stop) => Spindle::Still,
@@ -181,7 +233,7 @@ impl State {
     }
 
     /// Makes the line's move, if it asks for one.
-    fn go(&mut self, block: &Block) -> Result<(), Refused> {
+    fn go(&mut self, block: &Block) -> Result<(), Why> {
         if !block.has_axes() {
             let arc = matches!(block.motion, Some(Motion::Clockwise | Motion::Anticlockwise));
             if arc || block.has_arc_words() {
@@ -205,7 +257,7 @@ impl State {
         }
     }
 
-    fn frame(&self) -> Result<(f64, bool), Refused> {
+    fn frame(&self) -> Result<(f64, bool), Why> {
         let missing = |what: &str| (STATE, format!("a move before the program said {what}"));
         let units = self.units.ok_or_else(|| missing("its units (G20 or G21)"))?;
         let incremental =
@@ -224,7 +276,7 @@ impl State {
         x: Option<f64>,
         y: Option<f64>,
         z: Option<f64>,
-    ) -> Result<(), Refused> {
+    ) -> Result<(), Why> {
         if block.has_arc_words() || !matches!(motion, Motion::Rapid | Motion::Straight) {
             return Err((ARC, "an arc from an unknown place".into()));
         }
@@ -256,7 +308,7 @@ impl State {
         from: Point,
         to: Point,
         z: Option<f64>,
-    ) -> Result<(), Refused> {
+    ) -> Result<(), Why> {
         let z = z.ok_or_else(|| (STATE, "a move at an unknown height".to_string()))?;
         match motion {
             Motion::Rapid | Motion::Straight | Motion::Cancel => {
@@ -300,7 +352,7 @@ impl State {
     }
 
     /// How the line describes its arc (NISTIR 6556 section 3.5.3).
-    fn form(&self, block: &Block) -> Result<Form, Refused> {
+    fn form(&self, block: &Block) -> Result<Form, Why> {
         let units = self.units.unwrap_or(1.0);
         if block.x.is_none() && block.y.is_none() {
             return Err((ARC, "an arc without X and Y of its end".into()));
@@ -323,9 +375,19 @@ impl State {
 
     fn push(&mut self, pace: Pace, path: Edge, to_z: f64, slack: f64, arrival: bool) {
         let from_z = self.z.unwrap_or(to_z);
-        let (line, spindle) = (self.line, self.spindle());
+        let (line, spindle, dwell) = (self.line, self.spindle(), 0.0);
         self.z = Some(to_z);
-        self.read.moves.push(Move { line, pace, path, from_z, to_z, spindle, slack, arrival });
+        self.read.moves.push(Move {
+            line,
+            pace,
+            path,
+            from_z,
+            to_z,
+            spindle,
+            slack,
+            arrival,
+            dwell,
+        });
     }
 }
 
@@ -335,7 +397,7 @@ fn along(
     units: f64,
     incremental: bool,
     from: Option<f64>,
-) -> Result<Option<f64>, Refused> {
+) -> Result<Option<f64>, Why> {
     let Some(word) = word else { return Ok(from) };
     let to = match (incremental, from) {
         (false, _) => word * units,

@@ -18,17 +18,24 @@ pub(super) fn bare(line: &str) -> Result<String, Wrong> {
     if line.chars().count() > LONGEST {
         return Err(format!("the line is longer than {LONGEST} characters"));
     }
-    if let Some(odd) = line.chars().find(|&c| c != '\t' && !(' '..='~').contains(&c)) {
-        return Err(format!("the character {odd:?} is not printable ASCII"));
-    }
     let mut words = String::with_capacity(line.len());
     let (mut inside, mut after) = (false, false);
-    for c in line.chars() {
+    let mut rest = line.chars();
+    while let Some(c) = rest.next() {
+        let plain = c == '\t' || (' '..='~').contains(&c);
+        if !plain && (!inside || acts(c)) {
+            return Err(format!(
+                "the character {c:?} may stand nowhere but in a comment, if at all: take it out"
+            ));
+        }
         match (inside, c) {
             (true, '(') => return Err("a comment inside a comment".into()),
             (true, ')') => (inside, after) = (false, true),
             (false, '(') => inside = true,
             (false, ')') => return Err("a comment that closes without having opened".into()),
+            (false, ';') if rest.as_str().chars().any(acts) => {
+                return Err("a comment with characters that are not seen: take them out".into());
+            }
             (false, ';') => return Ok(words),
             (true, _) | (false, ' ' | '\t') => {}
             (false, c) if after && !words.is_empty() && !c.is_ascii_alphabetic() => {
@@ -43,9 +50,16 @@ pub(super) fn bare(line: &str) -> Result<String, Wrong> {
     if inside { Err("a comment that does not close".into()) } else { Ok(words) }
 }
 
+/// Whether a character is not seen, and so may do what nobody reads: those that control a device, or change
+/// the direction of a text.
+fn acts(c: char) -> bool {
+    (c.is_control() && c != '\t')
+        || matches!(c, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202f}' | '\u{2060}'..='\u{206f}' | '\u{feff}')
+}
+
 /// The lines of `text` with their numbers from 1. A carriage return belongs to the line feed after
 /// it; elsewhere it stays in the line, where [`bare`] refuses it.
-pub(super) fn lines(text: &str) -> impl Iterator<Item = (usize, &str)> {
+pub(in crate::prove) fn lines(text: &str) -> impl Iterator<Item = (usize, &str)> {
     (1..).zip(text.split('\n').map(|line| line.strip_suffix('\r').unwrap_or(line)))
 }
 
@@ -107,11 +121,26 @@ mod tests {
 
     #[test]
     fn comments_that_do_not_pair_and_odd_characters_are_refused() {
-        for wrong in
-            ["(a (b) c)", "(a", "a)", "G1 (a) 0 X5", "G1\u{a0}X1", "(\u{e9})", "G1 \r X1", "\0"]
-        {
+        for wrong in [
+            "(a (b) c)",
+            "(a",
+            "a)",
+            "G1 (a) 0 X5",
+            "G1\u{a0}X1",
+            "(\u{85})",
+            "(\u{202e})",
+            "G1 \r X1",
+            "\0",
+            "; \u{7}",
+        ] {
             assert!(bare(wrong).is_err(), "{wrong:?}");
         }
+        for (noted, words) in
+            [("(T\u{fc}r \u{2192} B\u{fc}hne)G1 X1", "G1X1"), ("G1 X1 ; caf\u{e9}", "G1X1")]
+        {
+            assert_eq!(bare(noted).unwrap(), words);
+        }
+        assert!(bare("G1 X1 \u{e9}").is_err());
         assert!(bare(&"(".repeat(300)).is_err());
         assert!(bare(&format!("({})", "a".repeat(254))).is_ok());
         assert!(bare(&format!("({})", "a".repeat(255))).is_err());

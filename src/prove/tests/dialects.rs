@@ -250,37 +250,37 @@ fn comments_move_the_lines_of_a_proof_and_nothing_else() {
 #[test]
 fn words_that_cannot_be_judged_are_refused_by_name() {
     let canned = [73.0, 81.0, 82.0, 83.0, 84.0, 85.0, 86.0, 87.0, 88.0, 89.0];
-    let canned =
-        canned.map(|code| (format!("G{code} X1 Y1 Z-3 R1"), format!("G{code} (canned cycle)")));
+    let canned = canned
+        .map(|code| (format!("G{code} X1 Y1 Z-3 R1"), format!("G{code} is a canned cycle: write")));
     let others = [
-        ("G10 L2 P1 X0", "G10 (set a frame or a tool)"),
-        ("G18", "G18 (another plane)"),
-        ("G19", "G19 (another plane)"),
-        ("G28", "G28 (go home"),
-        ("G30", "G30 (go home"),
-        ("G38.2 Z-5", "G38.2 (probing)"),
-        ("G41 X5", "G41 (cutter compensation)"),
-        ("G42", "G42 (cutter compensation)"),
-        ("G43 Z8", "G43 (tool length)"),
-        ("G43.1 Z8", "G43.1 (tool length)"),
-        ("G53 G0 Z0", "G53 (machine frame"),
-        ("G55", "G55 (another frame)"),
-        ("G59.3", "G59.3 (another frame)"),
-        ("G61", "G61 (path control)"),
-        ("G64", "G64 (path control)"),
-        ("G90.1", "G90.1 (absolute arc centres)"),
-        ("G92 X0", "G92 (shifted frame)"),
-        ("G93", "G93 (another feed mode)"),
-        ("G95", "G95 (another feed mode)"),
-        ("G98", "G98 (return of canned cycles)"),
-        ("M1", "M1 (stop where the switch says so)"),
-        ("M6 T2", "M6 (change the tool)"),
-        ("M8", "M8 (coolant)"),
-        ("M48", "M48 (overrides)"),
-        ("M98 P1", "M98 (subroutine)"),
-        ("O100", "O100 (subroutines"),
-        ("A90", "A90 (no such word"),
-        ("U1", "U1 (no such word"),
+        ("G10 L2 P1 X0", "G10 sets a frame or a tool"),
+        ("G18", "G18 turns arcs into another plane"),
+        ("G19", "G19 turns arcs into another plane"),
+        ("G28", "G28 goes home"),
+        ("G30", "G30 goes home"),
+        ("G38.2 Z-5", "G38.2 probes"),
+        ("G41 X5", "G41 shifts the path"),
+        ("G42", "G42 shifts the path"),
+        ("G43 Z8", "G43 adds a length offset that is not known here: take it out, or"),
+        ("G43.1 Z8", "G43.1 adds a length offset"),
+        ("G53 G0 Z0", "G53 counts from the machine's own zero"),
+        ("G55", "G55 counts from another zero"),
+        ("G59.3", "G59.3 counts from another zero"),
+        ("G61.1", "G61.1 stops at every point"),
+        ("G64", "G64 without P"),
+        ("G90.1", "G90.1 counts arc centres"),
+        ("G92 X0", "G92 shifts the zero"),
+        ("G93", "G93 counts the feed otherwise"),
+        ("G95", "G95 counts the feed otherwise"),
+        ("G98", "G98 belongs to canned cycles"),
+        ("M6", "M6 without the tool"),
+        ("M49", "M49 locks"),
+        ("M68", "M68 switches an output"),
+        ("M98 P1", "M98 calls a subroutine"),
+        ("O100 X1", "a program number (O)"),
+        ("O100", "O100 in the middle of a program"),
+        ("A90", "A90 is no word"),
+        ("U1", "U1 is no word"),
     ];
     let others = others.map(|(line, name)| (line.to_owned(), name.to_owned()));
     for (line, name) in canned.into_iter().chain(others) {
@@ -320,4 +320,56 @@ fn what_two_controllers_could_take_two_ways_is_refused() {
         assert!(!proof.swept, "{line} was run");
         assert_eq!(rules(&proof), [rule], "{line}: {:#?}", proof.faults);
     }
+}
+
+/// Coolant, knobs, exact corners, a switch's stop, the one tool, a number and any letters change nothing of a cut.
+#[test]
+fn what_a_joiner_puts_in_changes_no_proof() {
+    let plain = proven(&cut());
+    assert!(plain.is_proven(), "{:#?}", plain.faults);
+    for edit in
+        ["M8", "M7 M8", "M9", "M48", "G61", "G64 P0.02", "T1", "(K\u{fc}che \u{2014} links)"]
+    {
+        let mut texts = cut();
+        texts[0].1 = texts[0].1.replacen("G0 X30", &format!("{edit}\nG0 X30"), 1);
+        let proof = proven(&texts);
+        assert!(proof.is_proven(), "{edit}: {:#?}", proof.faults);
+        assert_eq!(proof.margins.tallest_step, plain.margins.tallest_step);
+    }
+    for edit in ["O1001", "T1 M6", "T1\nM6", "G21\nT1 M6\nG0"] {
+        let mut texts = cut();
+        texts[0].1 = format!("{edit}\n{}", texts[0].1);
+        assert!(proven(&texts).is_proven(), "{edit}");
+    }
+    // Where each is wrong: rounded too much, a second tool, in the middle, and cut without the spindle.
+    for (edit, rule) in [
+        ("G64 P0.5", "prove.rounding"),
+        ("T1\nT2", "prove.word"),
+        ("O2", "prove.word"),
+        ("M1", "prove.spindle"),
+        ("M0", "prove.spindle"),
+        ("T1 M6", "prove.start"),
+    ] {
+        let mut texts = cut();
+        texts[0].1 = texts[0].1.replacen("G0 X30 Y40\n", &format!("G0 X30 Y40\n{edit}\n"), 1);
+        assert_eq!(rules(&proven(&texts)), [rule], "{edit}");
+    }
+    let again = "G0 X30 Y40\nM0\nM3\nG4 P3\n";
+    let mut texts = cut();
+    texts[0].1 = texts[0].1.replacen("G0 X30 Y40\n", again, 1);
+    assert!(proven(&texts).is_proven());
+}
+
+/// One reason, one sentence, with every line that it holds for.
+#[test]
+fn a_refusal_names_every_line_concerned() {
+    let mut texts = cut();
+    texts[0].1 = texts[0].1.replace("\nG1 ", "\nG43\nG1 ");
+    let lines: Vec<usize> =
+        (1..).zip(texts[0].1.lines()).filter(|(_, line)| *line == "G43").map(|(n, _)| n).collect();
+    assert!(lines.len() > 1);
+    let proof = proven(&texts);
+    assert_eq!(proof.faults.len(), 1, "{:#?}", proof.faults);
+    let rest: Vec<String> = lines[1..].iter().take(12).map(ToString::to_string).collect();
+    assert!(proof.faults[0].finding.advice.contains(&rest.join(", ")), "{:#?}", proof.faults);
 }

@@ -51,7 +51,8 @@ pub(in crate::prove) fn frame(width: f64, height: f64) -> Rebate {
 
 /// The setup that [`programs`] are written for.
 pub(in crate::prove) fn setup() -> Setup {
-    Setup { skim: 0.0, ..Setup::default() }
+    // The feeds of these programs are slower than a joiner would have them.
+    Setup { skim: 0.0, least_chip: 0.005, ..Setup::default() }
 }
 
 const HEAD: &str = "G21 G90 G17 G94\nG0 Z8\nS18000 M3\nG0 X30 Y40\n";

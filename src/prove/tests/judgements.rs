@@ -237,7 +237,10 @@ fn beginning_and_end() {
     assert_eq!(planted(1, "M5\nM2", "M2"), ["prove.end"]);
     assert_eq!(planted(1, "M2\n", ""), ["prove.end"]);
     assert_eq!(planted(1, "M2\n", "M30\n"), CLEAN);
-    assert_eq!(planted(1, "G1 X-8 F1200\n", "G1 X-8 F1200\nM0\n"), ["prove.pause"]);
+    assert_eq!(
+        planted(1, "G1 X-8 F1200\n", "G1 X-8 F1200\nM0\n"),
+        ["prove.pause", "prove.spindle"]
+    );
     assert_eq!(planted(1, "S18000", "M0\nS18000"), CLEAN);
 }
 
@@ -370,4 +373,56 @@ fn no_move_goes_below_the_sash() {
     assert_eq!(dip("-45.06")(Some(-45.0)), ["prove.floor"]);
     assert_eq!(dip("-45.04")(Some(-45.0)), CLEAN);
     assert_eq!(dip("-51")(Some(-45.0 - 6.0)), CLEAN);
+}
+
+/// 18000 turns and two edges: F1200 makes chips of 0.033 mm, F1 of 0.00003; a second on the spot scorches.
+#[test]
+fn heat() {
+    let warm = Setup { least_chip: 0.03, ..setup() };
+    let hot = |from: &str, to: &str| planted_in(&warm, 1, from, to);
+    assert_eq!(hot("G21", "G21"), CLEAN);
+    assert_eq!(hot("G1 X-8 F1200", "G1 X-8 F1"), ["prove.heat"]);
+    assert_eq!(hot("G1 X-8 F1200\n", "G1 X-8 F1200\nG4 P3\n"), ["prove.heat"]);
+    assert_eq!(hot("G1 X-8 F1200\n", "G1 X-8 F1200\nG4 P0.9\n"), CLEAN);
+    // In the opening, or high, it scorches nothing.
+    assert_eq!(hot("G1 Z-4 F400\n", "G1 Z-4 F400\nG4 P3\n"), CLEAN);
+    assert_eq!(hot("G0 X30 Y40\n", "G0 X30 Y40\nG4 P3\n"), CLEAN);
+    // Half the feed rubs, and is told without a stop.
+    let mut texts = programs(WIDTH, HEIGHT);
+    texts[1].1 = texts[1].1.replace("F1200", "F600");
+    let proof = proof(&texts, &frame(WIDTH, HEIGHT), &warm);
+    assert!(proof.is_proven(), "{:#?}", proof.faults);
+    assert!(proof.cautions.iter().any(|caution| caution.finding.rule == "prove.heat"));
+    assert_eq!(proof.verdict(), crate::finding::Verdict::Caution);
+}
+
+/// A head is held against sash, cutter and place; without one the programs are judged, and what was taken for
+/// granted is said.
+#[test]
+fn the_head_is_held_against_the_survey() {
+    let named = Setup { sash: "kitchen-1".into(), ..setup() };
+    let with = |head: &str| {
+        let mut texts = programs(WIDTH, HEIGHT);
+        texts[1].1 = format!("{head}{}", texts[1].1);
+        proof(&texts, &frame(WIDTH, HEIGHT), &named)
+    };
+    assert_eq!(
+        rules(&with(
+            "(- sash kitchen-1)\n(- zero at X 0 Y 0)\n(- cutter 12 mm - 2 edges - flat end)\n"
+        )),
+        CLEAN
+    );
+    let other = with("(- sash back-bed)\n");
+    assert!(!other.swept && rules(&other) == ["prove.head"]);
+    assert!(other.faults[0].finding.advice.starts_with("These are programs of back-bed"));
+    assert_eq!(rules(&with("(- cutter 10 mm - 2 edges - flat end)\n")), ["prove.head"]);
+    assert_eq!(rules(&with("(- cutter 12 mm - 3 edges - flat end)\n")), ["prove.head"]);
+    assert_eq!(rules(&with("(- stage air run)\n")), ["prove.head"]);
+    assert!(rules(&with("(- zero at X 1 Y 0)\n")).contains(&"prove.gouge"));
+    let bare = with("");
+    assert!(bare.is_proven());
+    assert!(
+        bare.assumed.iter().any(|taken| taken.contains("for kitchen-1: its head does not say"))
+    );
+    assert!(bare.assumed.iter().any(|taken| taken.contains("lower left corner of the sight")));
 }

@@ -289,6 +289,7 @@ mod tests {
             spindle: Spindle::Still,
             slack: 0.0,
             arrival: false,
+            dwell: 0.0,
         }
     }
 

@@ -129,6 +129,7 @@ fn nonsense(job: &mut Job, chance: &mut Chance) -> Option<Planted> {
         &mut setup.max_feed,
         &mut setup.max_plunge,
         &mut setup.most_chip,
+        &mut setup.least_chip,
         &mut setup.step_depth,
         &mut setup.ramp_angle,
         &mut setup.tolerance,

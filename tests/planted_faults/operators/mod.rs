@@ -5,6 +5,7 @@ mod bench;
 mod depth;
 mod harmless;
 mod lines;
+mod machine;
 mod place;
 mod refused;
 pub(crate) mod rewritten;
@@ -30,7 +31,7 @@ pub(crate) type Plant = fn(&mut Job, &mut Chance) -> Option<Planted>;
 
 /// Every operator by name.
 pub(crate) fn all() -> Vec<(&'static str, Plant)> {
-    let tables: [&[(&'static str, Plant)]; 10] = [
+    let tables: [&[(&'static str, Plant)]; 11] = [
         depth::TABLE,
         place::TABLE,
         arcs::TABLE,
@@ -40,6 +41,7 @@ pub(crate) fn all() -> Vec<(&'static str, Plant)> {
         refused::TABLE,
         rewritten::TABLE,
         bench::TABLE,
+        machine::TABLE,
         harmless::TABLE,
     ];
     tables.concat()

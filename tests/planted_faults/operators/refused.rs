@@ -6,18 +6,25 @@ use crate::planted_faults::job::{Job, has, is_remark, moves, number, with};
 
 pub(super) const TABLE: &[(&str, Plant)] = &[
     ("wrong plane", |job, chance| before(job, chance, &["G18", "G19"])),
-    ("second tool", |job, chance| before(job, chance, &["T2 M6", "T2 M06", "M6 T3"])),
+    ("second tool", |job, chance| {
+        any(job, chance).lines.insert(0, "T1".into());
+        before(job, chance, &["T2 M6", "T2 M06", "M6 T3"])
+    }),
     ("unknown G word", |job, chance| {
-        before(job, chance, &["G5", "G33", "G64", "G91.12", "G99", "G123", "G1.5", "G90.1", "G-1"])
+        before(
+            job,
+            chance,
+            &["G5", "G33", "G64", "G61.1", "G91.12", "G99", "G123", "G1.5", "G90.1", "G-1"],
+        )
     }),
     ("unknown M word", |job, chance| {
-        before(job, chance, &["M7", "M8", "M48", "M98", "M99", "M3.5"])
+        before(job, chance, &["M49", "M62", "M98", "M99", "M3.5", "M6"])
     }),
     ("unknown letter", |job, chance| {
         before(
             job,
             chance,
-            &["A5", "U1", "E3", "O100", "H1", "D1", "L2", "@1", "$H", "#1=2", "X[1]"],
+            &["A5", "U1", "E3", "O100 X1", "H1", "D1", "L2", "@1", "$H", "#1=2", "X[1]"],
         )
     }),
     ("canned cycle", |job, chance| {
@@ -47,7 +54,7 @@ pub(super) const TABLE: &[(&str, Plant)] = &[
     ("comment closed twice", |job, chance| after(job, chance, " (to the wall))")),
     ("comment in a comment", |job, chance| after(job, chance, " (a (b) c)")),
     ("byte that is not ASCII", |job, chance| {
-        odd(job, chance, &["\u{e9}", "\u{a0}", " (\u{2014})"])
+        odd(job, chance, &["\u{e9}", "\u{a0}", " (\u{202e})"])
     }),
     ("byte that does not print", |job, chance| odd(job, chance, &["\0", "\u{7f}", "\r ", "\u{b}"])),
     ("text after a mark", |job, chance| after(job, chance, "%")),

@@ -98,10 +98,10 @@ fn runs_on(job: &mut Job, chance: &mut Chance) -> Option<Planted> {
     Some(Planted::Unknown)
 }
 
-/// M0: good at the clear height, bad in the wood.
+/// M0 or M1: bad in the wood, and bad before more wood is cut, as the spindle may have stopped.
 fn pause(job: &mut Job, chance: &mut Chance) -> Option<Planted> {
     let text = cutting(job, chance)?;
     let found = text.find(moves);
-    text.lines.insert(chance.any(&found)?, "M0".into());
+    text.lines.insert(chance.any(&found)?, chance.pick(&["M0", "M1"]).into());
     Some(Planted::Unknown)
 }

@@ -18,6 +18,8 @@ pub(super) struct Move {
     /// 3, 4 or 5, as the last M word said.
     pub(super) spindle: i64,
     pub(super) speed: f64,
+    /// How long the tip then stands, s.
+    pub(super) dwell: f64,
 }
 
 /// A program.
@@ -48,6 +50,8 @@ struct State {
     feed: f64,
     speed: f64,
     spindle: i64,
+    /// Stopped by a pause, on some controllers.
+    paused: bool,
     place: Option<Place>,
     z: Option<f64>,
 }
@@ -82,8 +86,8 @@ impl State {
         }
         for word in &words.various {
             match word {
-                3..=5 => self.spindle = *word,
-                0 | 2 | 30 => {}
+                3..=5 => (self.spindle, self.paused) = (*word, false),
+                0 | 1 | 2 | 30 => {}
                 _ => return Err(format!("M{word} is not known")),
             }
         }
@@ -94,13 +98,21 @@ impl State {
                 20 | 21 => self.set_units(if *word == 20 { 25.4 } else { 1.0 }),
                 90 | 91 => self.incremental = Some(*word == 91),
                 94 => {}
+                4 => {
+                    let seconds = words.value('P').ok_or("a pause of no length")?;
+                    if let Some(last) = self.run.moves.last_mut() {
+                        last.dwell += seconds;
+                    }
+                }
                 _ => return Err(format!("G{word} is not known")),
             }
         }
         self.go(number, words)?;
-        if words.various.iter().any(|word| matches!(word, 0 | 2 | 30)) {
+        if words.various.iter().any(|word| matches!(word, 0 | 1 | 2 | 30)) {
             self.run.halts.push(self.z);
-            self.run.ended |= !words.various.contains(&0);
+            let pauses = words.various.iter().any(|word| matches!(word, 0 | 1));
+            self.run.ended |= !pauses;
+            self.paused |= pauses;
         }
         Ok(())
     }
@@ -221,8 +233,8 @@ impl State {
     fn push(&mut self, line: usize, path: Path, to_z: f64) {
         let from_z = self.z.unwrap_or(to_z);
         self.z = Some(to_z);
-        let (rapid, feed, spindle, speed) =
-            (self.motion == Some(0), self.feed, self.spindle, self.speed);
-        self.run.moves.push(Move { line, rapid, feed, path, from_z, to_z, spindle, speed });
+        let spindle = if self.paused { 5 } else { self.spindle };
+        let (rapid, feed, speed, dwell) = (self.motion == Some(0), self.feed, self.speed, 0.0);
+        self.run.moves.push(Move { line, rapid, feed, path, from_z, to_z, spindle, speed, dwell });
     }
 }

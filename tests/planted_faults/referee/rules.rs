@@ -29,6 +29,9 @@ pub(super) fn motion(mv: &Move, limits: &Setup, opinion: &mut Opinion) {
     if mv.spindle != 3 || mv.speed < slowest || mv.speed > fastest {
         opinion.at_most(under, limits.tolerance, BAND, "low with a spindle that does not cut");
     }
+    if let Some(floor) = limits.floor {
+        opinion.at_most(floor - low, limits.tolerance, BAND, "below the sash");
+    }
     let rises = mv.path.length() == 0.0 && mv.to_z >= mv.from_z;
     if mv.rapid && !rises {
         opinion.at_most(under, limits.tolerance, BAND, "low in a rapid move");

@@ -21,6 +21,8 @@ struct Worst {
     /// Wood met by a core that is surely too small, and by one that is surely too large.
     inner: f64,
     outer: f64,
+    /// Samples of wood that it took well within its rim.
+    cut: usize,
 }
 
 /// Cuts along `mv` and judges it.
@@ -52,6 +54,7 @@ pub(super) fn sweep(
         cut(wood, heights, (path, *z), (radius, core, true), &mut worst);
     }
     let line = mv.line;
+    heat(wood, heights, mv, (limits, worst.cut), opinion);
     let unseen = wood.unseen(radius);
     if worst.gouge > limits.tolerance + 0.001 {
         opinion.harm(|| format!("line {line}: {} mm into wood that must stay", worst.gouge));
@@ -68,6 +71,47 @@ pub(super) fn sweep(
         opinion.harm(|| format!("line {line}: {} mm {what}", worst.inner));
     } else if worst.outer > limit - BAND {
         opinion.doubt(|| format!("line {line}: perhaps {} mm {what}", worst.outer));
+    }
+}
+
+/// Chips of a fifth of the least that cuts rub and burn, and so does a cutter that turns on the spot for over a
+/// second in wood; a narrow cut makes thinner chips than its feed tells, so that up to the least nothing is sure.
+fn heat(
+    wood: &Wood,
+    heights: &[f32],
+    mv: &Move,
+    (limits, cut): (&Setup, usize),
+    opinion: &mut Opinion,
+) {
+    if mv.spindle == 3 && !mv.rapid && cut > 0 && fall(mv) <= limits.ramp_angle && mv.speed > 0.0 {
+        let chip = mv.feed / (mv.speed * f64::from(limits.flutes));
+        // A shaving here and there is none to judge.
+        if chip > 0.0 && chip < 0.2 * limits.least_chip && cut >= 40 {
+            opinion.harm(|| format!("line {}: chips of {chip} mm burn", mv.line));
+        } else if chip < limits.least_chip {
+            opinion.doubt(|| format!("line {}: chips of {chip} mm", mv.line));
+        }
+    }
+    if mv.dwell <= 1.0 || mv.spindle != 3 || mv.to_z >= 0.0 {
+        return;
+    }
+    let at = Path::Line(mv.path.at(1.0), mv.path.at(1.0));
+    let (mut touched, mut perhaps) = (false, false);
+    for (y, from, to) in wood.near(&at, limits.radius() + 2.0 * limits.tolerance) {
+        for (sample, height) in wood.samples[from..to].iter().zip(&heights[from..to]) {
+            let surface = wood.column(sample).surface(f64::from(*height));
+            let Some(surface) = surface.filter(|surface| *surface > mv.to_z - 0.1) else {
+                continue;
+            };
+            let distance = at.distance((sample.x, y));
+            touched |= distance < limits.radius() && surface > mv.to_z - 0.01;
+            perhaps |= distance < limits.radius() + 2.0 * limits.tolerance;
+        }
+    }
+    if touched {
+        opinion.harm(|| format!("line {}: {} s on the spot in wood", mv.line, mv.dwell));
+    } else if perhaps {
+        opinion.doubt(|| format!("line {}: {} s beside wood", mv.line, mv.dwell));
     }
 }
 
@@ -127,6 +171,7 @@ fn cut(
                 worst.outer = worst.outer.max(tall);
             }
             if cuts {
+                worst.cut += usize::from(tall > 0.1 && distance < radius - 0.3);
                 *height = low;
             }
         }

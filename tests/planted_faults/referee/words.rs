@@ -55,7 +55,7 @@ impl Line {
                     }
                     (if letter == 'G' { &mut new.general } else { &mut new.various }).push(whole);
                 }
-                'X' | 'Y' | 'Z' | 'I' | 'J' | 'F' | 'S' | 'N' => {
+                'X' | 'Y' | 'Z' | 'I' | 'J' | 'F' | 'S' | 'N' | 'P' => {
                     if new.value(letter).is_some() {
                         return Err(format!("{line}: {letter} twice"));
                     }
@@ -69,7 +69,7 @@ impl Line {
                 return Err(format!("{line}: two words of one group"));
             }
         }
-        for group in [&[3, 4, 5][..], &[2, 30]] {
+        for group in [&[3, 4, 5][..], &[0, 1, 2, 30]] {
             if new.various.iter().filter(|word| group.contains(word)).count() > 1 {
                 return Err(format!("{line}: two words of one group"));
             }

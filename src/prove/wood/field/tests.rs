@@ -18,7 +18,17 @@ fn plank() -> Solid {
 
 fn level(path: Edge, z: f64) -> Move {
     let (pace, spindle) = (Pace::Feed(1.0), Spindle::Still);
-    Move { line: 1, pace, path, from_z: z, to_z: z, spindle, slack: 0.0, arrival: false }
+    Move {
+        line: 1,
+        pace,
+        path,
+        from_z: z,
+        to_z: z,
+        spindle,
+        slack: 0.0,
+        arrival: false,
+        dwell: 0.0,
+    }
 }
 
 /// Volume cut by level moves, all at once.

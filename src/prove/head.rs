@@ -1,0 +1,165 @@
+//! The heads of the programs, held against the survey; and what has to be assumed where they say nothing.
+
+use super::fault::{Faults, NewFault};
+use super::motion::Spindle;
+use super::reader::{Head, Read};
+use super::tolerance::CORNER;
+use super::{Program, Setup};
+use crate::finding::{Basis, Quantity};
+use crate::geometry::Placement;
+use std::collections::BTreeMap;
+
+/// Stage of the program that goes round before the first cut.
+const AIR_RUN: &str = "air run";
+
+/// A program where it is to be judged, with its head.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Placed<'a> {
+    /// The program, in the place that its head tells.
+    pub program: Program<'a>,
+    /// What it says of itself.
+    pub head: Head,
+}
+
+/// Reads every head. A program lies where its head says, whatever it was taken to lie at.
+pub(super) fn placed<'a>(programs: &[Program<'a>]) -> Vec<Placed<'a>> {
+    let of = |program: &Program<'a>| {
+        let head = Head::read(program.text);
+        let place = head.place().unwrap_or(program.place);
+        Placed { program: Program { place, ..*program }, head }
+    };
+    programs.iter().map(of).collect()
+}
+
+/// Holds the heads against the sash and the workshop, and against the places that the programs were taken to
+/// lie at. Whether they can be judged at all: those of another sash cannot.
+pub(super) fn judge(
+    told: &[Program],
+    placed: &[Placed],
+    read: &[Read],
+    setup: &Setup,
+    faults: &mut Faults,
+) -> bool {
+    let mut meant = true;
+    for (index, Placed { program, head }) in placed.iter().enumerate() {
+        let name = (index, program.name);
+        let mut add = |line: usize, (measured, limit): (f64, f64), unit, advice: String| {
+            let [measured, limit] = [measured, limit].map(|value| Quantity { value, unit });
+            faults.add(NewFault {
+                program: Some(name),
+                line: Some(line),
+                basis: Basis::Setting,
+                ..NewFault::new("prove.head", measured, limit, advice)
+            });
+        };
+        if let Some(line) = head.contradiction {
+            let advice =
+                "The head says the same thing twice and differently: take out what does not hold.";
+            add(line, (1.0, 0.0), "", advice.into());
+            meant = false;
+        }
+        if let Some((sash, line)) = head.sash.as_ref().filter(|(sash, _)| *sash != setup.sash)
+            && !setup.sash.is_empty()
+        {
+            let advice = format!(
+                "These are programs of {sash}, and you asked about {}: say --sash {sash}, or change the line if it \
+                 is meant for {}.",
+                setup.sash, setup.sash
+            );
+            add(*line, (1.0, 0.0), "", advice);
+            meant = false;
+        }
+        if let Some(((diameter, edges), line)) = head.cutter {
+            if (diameter - setup.cutter_diameter).abs() > CORNER {
+                let advice = format!(
+                    "The program is for a cutter of {diameter} mm, and the survey has one of {} mm: put in what the \
+                     survey says, or make the programs anew.",
+                    setup.cutter_diameter
+                );
+                add(line, (diameter, setup.cutter_diameter), "mm", advice);
+            } else if edges != setup.flutes {
+                let advice = format!(
+                    "The program is for a cutter of {edges} cutting edges, and the survey's has {}.",
+                    setup.flutes
+                );
+                add(line, (f64::from(edges), f64::from(setup.flutes)), "cutting edges", advice);
+            }
+        }
+        if let (Some((zero, line)), Some(taken)) = (head.zero, told.get(index)) {
+            let apart = apart(program.place, taken.place);
+            if taken.place != Placement::IDENTITY && apart > CORNER {
+                let [x, y] = zero;
+                let advice = format!(
+                    "The head puts X0 Y0 at X {x} Y {y} of the sash, and the sash lies otherwise for this set-up: do \
+                     not run it; make the programs anew."
+                );
+                add(line, (apart, 0.0), "mm", advice);
+            }
+        }
+        if let (Some((stage, line)), Some(read)) = (&head.stage, read.get(index)) {
+            let turns = read.moves.iter().any(|mv| mv.spindle != Spindle::Still);
+            let low = read
+                .moves
+                .iter()
+                .any(|mv| mv.low() < setup.clear_height - setup.tolerance && mv.low() < 0.0);
+            let air = stage == AIR_RUN || stage.starts_with("air run ");
+            if air && (turns || low) {
+                let advice = "The head calls this an air run, and it cuts, or turns the spindle: it is another \
+                              program, or was changed.";
+                add(*line, (1.0, 0.0), "", advice.into());
+            }
+        }
+    }
+    meant
+}
+
+/// How far apart two places of the sash are, mm; endless where only one is turned.
+fn apart(a: Placement, b: Placement) -> f64 {
+    let [x, y] = [0, 1].map(|axis| {
+        let of = |place: Placement| place.origin.get(axis).copied().unwrap_or_default();
+        of(a) - of(b)
+    });
+    if a.turned == b.turned { x.hypot(y) } else { f64::MAX }
+}
+
+/// What is taken for granted, in words: each once, with the programs that it is taken of.
+pub(super) fn assumed(placed: &[Placed], setup: &Setup) -> Vec<String> {
+    let mut of: BTreeMap<(u8, String), Vec<&str>> = BTreeMap::new();
+    for Placed { program, head } in placed {
+        let place = place(program.place);
+        let mut take =
+            |order: u8, what: String| of.entry((order, what)).or_default().push(program.name);
+        if head.sash.is_none() && !setup.sash.is_empty() {
+            take(0, format!("that it is for {}: its head does not say", setup.sash));
+        }
+        match head.zero {
+            Some(_) => take(1, format!("that {place}, as the head says")),
+            None => take(2, format!("that {place}: its head does not say")),
+        }
+        if head.cutter.is_none() {
+            take(
+                3,
+                format!(
+                    "a cutter of {} mm with a flat end: its head does not say",
+                    setup.cutter_diameter
+                ),
+            );
+        }
+    }
+    let all = placed.len();
+    let line = |((_, what), names): ((u8, String), Vec<&str>)| {
+        let who = if names.len() == all { "all programs".into() } else { names.join(", ") };
+        format!("{who}: {what}")
+    };
+    of.into_iter().map(line).collect()
+}
+
+fn place(place: Placement) -> String {
+    let [x, y] = place.origin;
+    let turned = if place.turned { ", turned by 180 degrees," } else { "" };
+    if place == Placement::IDENTITY {
+        "X0 Y0 lies at the lower left corner of the sight, and Z0 on the face".into()
+    } else {
+        format!("the sash lies{turned} with its X {x} Y {y} at X0 Y0, and Z0 on the face")
+    }
+}
