@@ -108,9 +108,7 @@ fn strong(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<(String, Strength)
         if shaped {
             judged.findings.iter_mut().for_each(say_how_judged);
         }
-        if measured.around.weather.altitude.is_none()
-            || measured.around.weather.sealed_altitude.is_none()
-        {
+        if Climate::heights(&measured.around.weather).is_none() {
             judged.findings.iter_mut().for_each(ask_for_heights);
         }
         Some((unit.light.clone(), judged))
@@ -122,8 +120,8 @@ fn strong(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<(String, Strength)
 fn ask_for_heights(finding: &mut Finding) {
     if finding.rule == "glass.strength.climate" && finding.verdict != Verdict::Clear {
         finding.advice.push_str(
-            ". First state how high above the sea house and unit maker lie (altitude, sealed_altitude in weather): \
-             without, 600 m of difference are reckoned",
+            " First state how high above the sea house and unit maker lie: until then up to 600 m of difference are \
+             reckoned.",
         );
     }
 }

@@ -350,8 +350,9 @@ pub struct SashReport {
     pub strength: Vec<StrengthLine>,
     /// The wind that glass and timber are judged by.
     pub wind: WindLine,
-    /// At which height its units are sealed, in words.
-    pub sealed: String,
+    /// At which height its units are sealed, in words; none where heights are not stated, and the steps of the source
+    /// are reckoned.
+    pub sealed: Option<String>,
     /// In each case the pane that comes nearest to what it may bear.
     pub worst_panes: Vec<WorstPane>,
     /// Weights and what carries them; none for a bare thickness.

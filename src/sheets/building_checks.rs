@@ -71,7 +71,8 @@ fn glass(sash: &SashReport) -> Option<String> {
     } else {
         ""
     };
-    Some(format!("the worst pane bears {} (EN 16612; {}).{shaped}", worst.join(", "), sash.sealed))
+    let sealed = sash.sealed.as_deref().unwrap_or("heights assumed");
+    Some(format!("the worst pane bears {} (EN 16612, {sealed}).{shaped}", worst.join(", ")))
 }
 
 /// The whole sash.

@@ -80,21 +80,14 @@ impl Climate {
         [day(0, "a hot day"), day(1, "a cold day")]
     }
 
-    /// From where to where the unit comes, in words.
-    pub fn heights(weather: &Weather) -> String {
-        match (weather.sealed_altitude, weather.altitude) {
-            (Some(sealed), Some(house)) if (house - sealed).abs() < 0.5 => {
-                "sealed at the height of the house".into()
-            }
-            (Some(sealed), Some(house)) => {
-                let way = if house > sealed { "lower" } else { "higher" };
-                format!("sealed {:.0} m {way} than the house", (house - sealed).abs())
-            }
-            _ => format!(
-                "sealed {:.0} m lower or {:.0} m higher, as heights are not stated",
-                UNKNOWN[0], -UNKNOWN[1]
-            ),
-        }
+    /// From where to where the unit comes, in words; none where that is assumed.
+    pub fn heights(weather: &Weather) -> Option<String> {
+        let above = weather.altitude? - weather.sealed_altitude?;
+        Some(match above.round() {
+            0.0 => "sealed at the height of the house".into(),
+            above if above > 0.0 => format!("sealed {above} m lower than the house"),
+            above => format!("sealed {} m higher than the house", -above),
+        })
     }
 }
 
@@ -149,6 +142,8 @@ mod tests {
         let same = up.each_ref().map(Climate::lasting);
         assert_relative_eq!(same[0], 400.0 * 12.0, max_relative = 0.05);
         assert_relative_eq!(same[0], same[1]);
-        assert_eq!(Climate::heights(&at(100.0, 500.0)), "sealed 400 m lower than the house");
+        let words = Climate::heights(&at(100.0, 500.0)).unwrap();
+        assert_eq!(words, "sealed 400 m lower than the house");
+        assert_eq!(Climate::heights(&Weather::default()), None);
     }
 }
