@@ -8,7 +8,7 @@ use crate::input::{is_unseen, nearest, visible};
 use crate::job::folder::FolderError;
 use crate::job::{self, MakeError};
 use crate::prove::{Program, Proof};
-use crate::report::Report;
+use crate::report::{self, Report};
 use crate::sheets::{form, summary};
 use crate::survey::{self, Diagnostics, House, Paper, Quick};
 use clap::{CommandFactory, Parser};
@@ -307,7 +307,7 @@ fn print(out: &mut dyn Write, text: &str) -> Result<(), Failure> {
 
 /// As [`print`]; what does not show is escaped, as JSON may write any character of a text.
 fn print_json(out: &mut dyn Write, value: &impl serde::Serialize) -> Result<(), Failure> {
-    let mut text = serde_json::to_string_pretty(value).map_err(defect)?;
+    let mut text = report::json(value).map_err(defect)?;
     text.push('\n');
     if text.contains(|c| c != '\n' && is_unseen(c)) {
         let mut escaped = String::with_capacity(text.len());

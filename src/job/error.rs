@@ -2,6 +2,7 @@
 
 use crate::geometry::{OutlineError, ShapeError};
 use crate::number::NotFinite;
+use crate::report::NotANumber;
 use std::fmt;
 
 /// Why a sash could not be worked out or proven.
@@ -11,6 +12,8 @@ pub enum WorkError {
     Shape(ShapeError),
     /// A number that cannot be written.
     Number(NotFinite),
+    /// A number of the report that is none.
+    Report(NotANumber),
 }
 
 impl fmt::Display for WorkError {
@@ -18,6 +21,7 @@ impl fmt::Display for WorkError {
         match self {
             WorkError::Shape(error) => error.fmt(f),
             WorkError::Number(error) => error.fmt(f),
+            WorkError::Report(error) => error.fmt(f),
         }
     }
 }
@@ -39,5 +43,11 @@ impl From<OutlineError> for WorkError {
 impl From<NotFinite> for WorkError {
     fn from(error: NotFinite) -> Self {
         WorkError::Number(error)
+    }
+}
+
+impl From<NotANumber> for WorkError {
+    fn from(error: NotANumber) -> Self {
+        WorkError::Report(error)
     }
 }

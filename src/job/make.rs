@@ -13,7 +13,7 @@ use crate::drawing::{Scene, dxf, pdf, svg};
 use crate::finding::{Answers, Bound, Bounds, Finding, Quantity, Verdict, gravest};
 use crate::machine;
 use crate::prove::{self, Passage, Proof};
-use crate::report::{ProgramLine, Report, SashReport};
+use crate::report::{ProgramLine, Report, SashReport, json};
 use crate::sheets::index::Card;
 use crate::sheets::{self, Subject};
 use crate::survey::{self, House};
@@ -84,8 +84,7 @@ pub fn make(house: &House) -> Result<Made, MakeError> {
         }
     }
     report.cautions.splice(0..0, missing);
-    let json =
-        serde_json::to_string_pretty(&report).map_err(|e| MakeError { why: e.to_string() })?;
+    let json = json(&report).map_err(|error| MakeError { why: error.to_string() })?;
     files.insert("report.json".into(), (json + "\n").into_bytes());
     files.insert("summary.txt".into(), sheets::summary::summary(&report).into_bytes());
     Ok(Made { report, files })
@@ -146,7 +145,7 @@ fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, WorkErr
     let written = written.flat_map(|proven| work.programs.programs.iter().zip(&proven.texts));
     let lines = written.clone().map(|(program, text)| line(program, text)).collect();
     let proof = proven.as_ref().map(|proven| &proven.proof);
-    let mut report = sash_report(&work, workshop, choice, findings, lines, proof);
+    let mut report = sash_report(&work, workshop, choice, findings, lines, proof)?;
 
     let subject = Subject {
         house: &house.name,
@@ -261,7 +260,7 @@ impl<'a> Drawings<'a> {
 
     fn proof(&self) -> Drawn {
         let Some(proof) = self.proof else { return Ok(Vec::new()) };
-        let json = serde_json::to_string_pretty(proof).map_err(said)?;
+        let json = json(proof).map_err(said)?;
         let mut files = vec![("proof.json".to_owned(), (json + "\n").into_bytes())];
         if proof.swept {
             let Work { sash, rebate, .. } = self.work;

@@ -19,7 +19,7 @@ use crate::prove::Proof;
 use crate::report::{
     CAUTIONS, CannotBeCut, Choice, ExtentMm, FaceHeights, GapLine, HangingLine, InternalBarLine,
     PassLine, ProgramLine, ProofLine, Report, SashReport, SetUpLine, ShapeLine, StrengthLine,
-    UnitLine, WindLine, WorstPane,
+    UnitLine, WindLine, WorstPane, all_finite,
 };
 use crate::sash::{Part, Sash, Solid};
 use crate::survey::{BarsAs, House, Runs, Workshop};
@@ -44,7 +44,7 @@ fn check_with(house: &House, views: fn() -> Views) -> Report {
         let (views, workshop) = (views(), &house.workshop);
         let work = Work::within(&views, measured, workshop)?;
         let choice = choose(&views, &work, workshop)?;
-        Ok(sash_report(&work, workshop, choice, work.findings(), Vec::new(), None))
+        sash_report(&work, workshop, choice, work.findings(), Vec::new(), None)
     });
     let worked: Vec<Result<_, WorkError>> = worked.collect();
     let (mut sashes, mut left) = (Vec::new(), Vec::new());
@@ -77,6 +77,10 @@ pub(super) fn report(
     }
 }
 
+/// The report of one sash.
+///
+/// # Errors
+/// Where a number of it is none: nobody is to read it as one that was not asked.
 pub(super) fn sash_report(
     work: &Work,
     workshop: &Workshop,
@@ -84,7 +88,7 @@ pub(super) fn sash_report(
     findings: Vec<Finding>,
     programs: Vec<ProgramLine>,
     proof: Option<&Proof>,
-) -> SashReport {
+) -> Result<SashReport, WorkError> {
     let measured = &work.sash.measured;
     let verdict = gravest(&findings);
     // A sash that is stopped is not to be cut, so nobody is told how.
@@ -97,7 +101,7 @@ pub(super) fn sash_report(
     let cutter = &workshop.cutter;
     let strength: Vec<StrengthLine> =
         work.building.strength.iter().cloned().map(strength_line).collect();
-    SashReport {
+    let report = SashReport {
         id: measured.id.clone(),
         kind: measured.kind.name(),
         verdict,
@@ -141,7 +145,9 @@ pub(super) fn sash_report(
         touch: cut.then(|| Touch::new(&work.sash, work.fit.depth, workshop)),
         programs,
         proof: proof.map(proof_line),
-    }
+    };
+    all_finite(&report)?;
+    Ok(report)
 }
 
 fn proof_line(proof: &Proof) -> ProofLine {
@@ -306,5 +312,36 @@ fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
         beside: beside(unit, &work.sash, work.fit.depth),
         turned: unit.turned(),
         block_length: block_length(unit),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::NotANumber;
+    use crate::sash::tests::casement;
+    use crate::survey::Workshop;
+
+    #[test]
+    fn a_sash_with_a_number_that_is_none_is_told_as_one_that_cannot_be_cut() {
+        let (views, workshop) = (Views::shared(), Workshop::default());
+        let measured = casement();
+        let mut work = Work::within(&views, &measured, &workshop).unwrap();
+        let choice = choose(&views, &work, &workshop).unwrap();
+        let of = |work: &Work| {
+            sash_report(work, &workshop, choice.clone(), work.findings(), Vec::new(), None)
+        };
+        assert!(of(&work).is_ok());
+        work.fit.depth = f64::NAN;
+        let error = of(&work).unwrap_err();
+        assert_eq!(error, WorkError::Report(NotANumber { at: "rebate_depth".into() }));
+        let told = cannot_be_cut(&measured, &error);
+        assert_eq!((told.id, told.verdict), (measured.id, Verdict::Stop));
+        let [finding] = told.findings.as_slice() else { panic!("one finding") };
+        assert!(
+            finding.advice.contains("no number was found for rebate_depth"),
+            "{}",
+            finding.advice
+        );
     }
 }

@@ -3,9 +3,11 @@
 //! Promised: numbers are as computed, in mm, kg, minutes; nothing is rounded here. The JSON Schema
 //! comes from these types.
 
+mod finite;
 mod sash;
 mod shape;
 
+pub use finite::{NotANumber, all_finite, json};
 pub use sash::{
     Candidate, Change, Choice, ExtentMm, FaceHeights, GapLine, HangingLine, InternalBarLine, Next,
     PassLine, ProgramLine, ProofLine, SashReport, SetUpLine, SizeMm, StrengthLine, UnitLine,
