@@ -1,6 +1,5 @@
 //! Judgements of where a unit sits: gaps, blocks, what shows, corners, packing.
 
-use super::corner::largest_radius_between;
 use super::crooked::wider_than_shaped;
 use super::seat::{reach, rebate_width, seats, sits_low};
 use super::{Fit, UnitFit};
@@ -236,13 +235,7 @@ fn no_internal_bar(sash: &Sash) -> Vec<Finding> {
 
 /// Whether the unit's corners clear the cutter's fillets.
 fn corner(unit: &UnitFit, radius: f64) -> Finding {
-    let edges = unit.outlines.wall.outline().edges();
-    let before = edges.iter().cycle().skip(edges.len().saturating_sub(1));
-    let glass = unit.outlines.unit.outline();
-    let largest = before
-        .zip(edges)
-        .map(|(into, out)| largest_radius_between(into, out, glass))
-        .fold(LARGEST_CUTTER, f64::min);
+    let largest = unit.largest_cutter.min(LARGEST_CUTTER);
     Finding::at_most(
         "fit.corner",
         unit.light.clone(),

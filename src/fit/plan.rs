@@ -35,6 +35,9 @@ pub struct UnitFit {
     pub clearance: PerSide<MinMax>,
     /// How far the unit reaches behind the sight edge, tape counted, mm.
     pub cover: PerSide<MinMax>,
+    /// Radius of the largest cutter whose fillets in the wall's corners the unit clears, mm; infinite where none
+    /// limits it.
+    pub largest_cutter: f64,
     /// The true shapes behind the rectangles.
     pub outlines: Outlines,
     /// Internal bars, for one unit behind glazing bars that run through.

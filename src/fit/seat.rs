@@ -1,5 +1,6 @@
 //! From daylight, cover and clearance to the size ordered, the wall, and where the unit rests.
 
+use super::corner::largest_radius_between;
 use super::crooked::{Pose, Seated, crooked};
 use super::plan::Outlines;
 use super::{InternalBar, UnitFit};
@@ -99,8 +100,17 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[PlacedBar]) -> Result<UnitFit, 
         clearance: nominal(outlines.unit.gaps_to(&outlines.wall), &sash.measured.clearance),
         cover: nominal(outlines.sight.gaps_to(&outlines.unit), &PerSide::all(reach(choice))),
         bars: bars.collect(),
+        largest_cutter: largest_cutter(&outlines),
         outlines,
     })
+}
+
+fn largest_cutter(outlines: &Outlines) -> f64 {
+    let edges = outlines.wall.outline().edges();
+    let before = edges.iter().cycle().skip(edges.len().saturating_sub(1));
+    let glass = outlines.unit.outline();
+    let radii = before.zip(edges).map(|(into, out)| largest_radius_between(into, out, glass));
+    radii.fold(f64::INFINITY, f64::min)
 }
 
 /// Where a bar's centre line meets the daylight's edge.

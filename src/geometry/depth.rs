@@ -179,7 +179,7 @@ impl Outline {
     /// point deeper by more than 0.01 mm. In no shape is a point deeper than half the lesser side of its box:
     /// between parallel sides, where many are as deep, the first that is found will do.
     pub fn deepest_inside(&self) -> (Point, f64) {
-        *self.deepest.get_or_init(|| self.find_deepest())
+        *self.known().deepest.get_or_init(|| self.find_deepest())
     }
 
     fn find_deepest(&self) -> (Point, f64) {

@@ -119,6 +119,30 @@ impl Prepared {
     }
 }
 
+/// Edges sorted from the left to the right, so that of many only those near a box are looked at.
+pub(super) struct FromLeft<'a> {
+    edges: Vec<&'a Prepared>,
+    /// The widest of their boxes.
+    widest: f64,
+}
+
+impl<'a> FromLeft<'a> {
+    pub(super) fn new(edges: &'a [Prepared]) -> FromLeft<'a> {
+        let mut edges: Vec<&Prepared> = edges.iter().collect();
+        edges.sort_by(|a, b| a.bounds.x0.total_cmp(&b.bounds.x0));
+        let widest = edges.iter().map(|edge| edge.bounds.width()).fold(0.0, f64::max);
+        FromLeft { edges, widest }
+    }
+
+    /// Those whose boxes overlap `around`.
+    pub(super) fn near(&self, around: Rect) -> impl Iterator<Item = &'a Prepared> {
+        let first = self.edges.partition_point(|edge| edge.bounds.x0 < around.x0 - self.widest);
+        let right =
+            self.edges.iter().skip(first).take_while(move |edge| edge.bounds.x0 <= around.x1);
+        right.copied().filter(move |edge| around.overlaps(edge.bounds))
+    }
+}
+
 /// Least distance from `point` to any of the edges, mm.
 pub(super) fn least_distance<'a>(
     edges: impl IntoIterator<Item = &'a Prepared>,

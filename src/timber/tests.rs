@@ -25,6 +25,7 @@ pub(super) fn fit_of(sash: &Sash, cover: f64, depth: f64) -> Fit {
         clearance: PerSide::all(MinMax::even(CLEARANCE)),
         cover: PerSide::all(MinMax::even(cover)),
         bars: Vec::new(),
+        largest_cutter: f64::INFINITY,
         outlines: {
             let [sight, wall, unit] = [0.0, cover + CLEARANCE, cover]
                 .map(|by| Sided::rectangle(sight.inflate(by, by)).unwrap());

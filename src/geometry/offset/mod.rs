@@ -3,7 +3,7 @@
 
 use super::crossings::{circle_circle, circle_on_line, first_crossing};
 use super::edge::{Arc, within_half_turn};
-use super::prepared::Prepared;
+use super::prepared::{FromLeft, Prepared};
 use super::tolerance::{BLUNT, COINCIDENT, CORNER, FARTHEST, FULL, MOVED, REWORKED, SMOOTH};
 use super::{Edge, Outline, OutlineError};
 use kurbo::{Line, Point};
@@ -176,8 +176,11 @@ impl Outline {
         let by = distances.first().copied().unwrap_or_default();
         if distances.iter().all(|distance| (distance - by).abs() <= COINCIDENT) {
             let least = by.abs() - MOVED;
+            let old = FromLeft::new(self.prepared());
             let near = |edge: &Prepared| {
-                [0.0, 0.5, 1.0].iter().any(|&t| self.distance_to(edge.edge.at(t)) < least)
+                let places = [0.0, 0.5, 1.0].map(|t| edge.edge.at(t));
+                let within = |old: &Prepared| places.iter().any(|at| old.distance_to(*at) < least);
+                old.near(edge.bounds.inflate(least, least)).any(within)
             };
             if let Some(index) = edges.iter().position(near) {
                 return Err(OffsetError::Collapsed(from(index)));

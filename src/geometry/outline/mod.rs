@@ -7,7 +7,7 @@ use super::{Arc, Edge};
 use kurbo::{BezPath, Line, Point, Rect, Vec2};
 use std::f64::consts::{PI, TAU};
 use std::fmt;
-use std::sync::OnceLock;
+use std::sync::{self, OnceLock};
 
 /// Why some edges do not make an outline.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -35,7 +35,11 @@ impl std::error::Error for OutlineError {}
 
 /// A closed chain of edges, anticlockwise, so that the outside is to the right of travel.
 #[derive(Debug, Clone)]
-pub struct Outline {
+pub struct Outline(sync::Arc<Known>);
+
+/// The edges of an outline and what was worked out of them, shared by its clones.
+#[derive(Debug)]
+pub(super) struct Known {
     edges: Vec<Edge>,
     /// The same edges, ready for questions.
     prepared: Vec<Prepared>,
@@ -49,7 +53,7 @@ pub struct Outline {
 
 impl PartialEq for Outline {
     fn eq(&self, other: &Outline) -> bool {
-        self.edges == other.edges
+        self.0.edges == other.0.edges
     }
 }
 
@@ -92,7 +96,7 @@ impl Outline {
         let bounds = bounds.reduce(|a, b| a.union(b)).unwrap_or_default();
         let area = edges.iter().map(Edge::area_share).sum();
         let (crossing, deepest) = (OnceLock::new(), OnceLock::new());
-        Outline { edges, prepared, bounds, area, crossing, deepest }
+        Outline(sync::Arc::new(Known { edges, prepared, bounds, area, crossing, deepest }))
     }
 
     /// The straight-edged outline through `corners`.
@@ -120,53 +124,57 @@ impl Outline {
     /// The same outline, moved by `by` mm.
     #[must_use]
     pub fn moved(&self, by: Vec2) -> Outline {
-        Outline::of(self.edges.iter().map(|edge| edge.moved(by)).collect())
+        Outline::of(self.edges().iter().map(|edge| edge.moved(by)).collect())
     }
 
     /// The same outline turned by half a turn about zero.
     #[must_use]
     pub fn half_turned(&self) -> Outline {
-        Outline::of(self.edges.iter().map(Edge::half_turned).collect())
+        Outline::of(self.edges().iter().map(Edge::half_turned).collect())
     }
 
     /// The same outline on paper at a scale of one to `scale`, which is above zero; zero stays where it is.
     #[must_use]
     pub fn reduced(&self, scale: f64) -> Outline {
-        Outline::of(self.edges.iter().map(|edge| edge.reduced(scale)).collect())
+        Outline::of(self.edges().iter().map(|edge| edge.reduced(scale)).collect())
     }
 
     /// The edges, anticlockwise.
     pub fn edges(&self) -> &[Edge] {
-        &self.edges
+        &self.0.edges
+    }
+
+    pub(super) fn known(&self) -> &Known {
+        &self.0
     }
 
     pub(super) fn prepared(&self) -> &[Prepared] {
-        &self.prepared
+        &self.0.prepared
     }
 
     /// Where each edge begins.
     pub fn corners(&self) -> impl Iterator<Item = Point> {
-        self.prepared.iter().map(|edge| edge.from)
+        self.prepared().iter().map(|edge| edge.from)
     }
 
     /// Enclosed area, mm², positive.
     pub fn area(&self) -> f64 {
-        self.area
+        self.0.area
     }
 
     /// Length all round, mm.
     pub fn perimeter(&self) -> f64 {
-        self.edges.iter().map(Edge::length).sum()
+        self.edges().iter().map(Edge::length).sum()
     }
 
     /// The smallest upright rectangle around the outline.
     pub fn bounds(&self) -> Rect {
-        self.bounds
+        self.0.bounds
     }
 
     /// Least distance from `point` to the edge, mm, whether inside or out.
     pub fn distance_to(&self, point: Point) -> f64 {
-        least_distance(&self.prepared, point)
+        least_distance(self.prepared(), point)
     }
 
     /// Whether `point` lies inside; on the edge itself either answer may come.
@@ -202,7 +210,7 @@ impl Outline {
 
     /// The first two edges that touch where they should not; see [`Outline::crosses_itself`].
     pub fn first_crossing(&self) -> Option<(usize, usize)> {
-        *self.crossing.get_or_init(|| first_crossing(self.prepared()))
+        *self.0.crossing.get_or_init(|| first_crossing(self.prepared()))
     }
 
     /// The edges with every run of pieces of one line, or of one circle, made one edge. A whole circle
@@ -245,7 +253,7 @@ impl Outline {
     /// The outline as a `kurbo` path; arcs become Béziers within 1e-9 mm.
     pub fn to_path(&self) -> BezPath {
         let mut path = BezPath::new();
-        for (index, edge) in self.edges.iter().enumerate() {
+        for (index, edge) in self.edges().iter().enumerate() {
             if index == 0 {
                 path.move_to(edge.start());
             }
