@@ -11,7 +11,7 @@ use kurbo::{BezPath, PathEl, Point};
 pub fn outline_along(path: &BezPath, tolerance: f64) -> Result<Outline, OutlineError> {
     let mut corners: Vec<Point> = Vec::new();
     let mut pieces = 0;
-    kurbo::flatten(path, tolerance.max(1e-6), |element| match element {
+    kurbo::flatten(path, tolerance.max(COINCIDENT), |element| match element {
         PathEl::MoveTo(_) if pieces > 0 => pieces += 1,
         PathEl::MoveTo(p) => {
             pieces = 1;

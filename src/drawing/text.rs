@@ -1,6 +1,7 @@
 //! Text, and the room it takes.
 
 use super::font::{self, CAPITAL};
+use crate::geometry::ROUNDING;
 use kurbo::{Point, Rect, Vec2};
 
 /// Where the anchor lies across the text.
@@ -110,7 +111,7 @@ impl Text {
         let kept_off = |of: &[Point; 4], from: &[Point; 4]| {
             of.iter()
                 .zip(of.iter().cycle().skip(1))
-                .any(|(&p, &q)| from.iter().all(|&corner| (q - p).cross(corner - p) <= 1e-9))
+                .any(|(&p, &q)| from.iter().all(|&corner| (q - p).cross(corner - p) <= ROUNDING))
         };
         !kept_off(&a, &b) && !kept_off(&b, &a)
     }

@@ -10,9 +10,6 @@ use crate::sash::{Light, PlacedBar, Sash};
 use crate::survey::{self, BarsAs, Runs, UnitShape};
 use kurbo::{Point, Rect, Size, Vec2};
 
-/// Sight sizes may carry rounding from inches; a size this close under a whole step counts as it, mm.
-const STEP_SLACK: f64 = 1e-6;
-
 /// An edge that slopes by less than this, as a sine, is level.
 const LEVEL: f64 = 1e-3;
 
@@ -175,7 +172,8 @@ fn least_under_tip(sight: &Sided, widths: &PerSide<f64>) -> Option<f64> {
 /// Sight size plus the cover on both sides, rounded down to the order step: a unit a little small
 /// goes in, one a little large does not.
 fn order_size(sight: Size, cover: f64, step: f64) -> Size {
-    let down = |length: f64| ((length + 2.0 * cover + STEP_SLACK) / step).floor() * step;
+    // Sight sizes may carry rounding from inches.
+    let down = |length: f64| ((length + 2.0 * cover + COINCIDENT) / step).floor() * step;
     Size::new(down(sight.width), down(sight.height))
 }
 

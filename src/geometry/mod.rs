@@ -36,7 +36,9 @@ pub use outline::{Outline, OutlineError, Region};
 pub use placement::Placement;
 pub use sided::{MinMax, PerSide, Side, Sided, side_of};
 pub use surface::{Fitted, Surface};
-pub use tolerance::{COINCIDENT, FIT_WITHIN, MOVED, REWORKED, SMALLEST, THINNEST};
+pub use tolerance::{
+    COINCIDENT, CORNER, FIT_WITHIN, MOVED, REWORKED, ROUNDING, SMALLEST, THINNEST,
+};
 
 use std::fmt;
 

@@ -10,7 +10,7 @@
 pub(super) const PARALLEL: f64 = 1e-12;
 /// Lengths, angles and shares closer than this differ by rounding only. Larger, a crossing that is none would be
 /// found; smaller, one at the end of an edge would be missed.
-pub(super) const ROUNDING: f64 = 1e-9;
+pub const ROUNDING: f64 = 1e-9;
 
 // One place, one line, one circle.
 
@@ -46,7 +46,7 @@ pub const SMALLEST: f64 = 1e-2;
 
 /// The sine of the smallest turn that is a corner to be rounded. Smaller, smooth joints would get arcs without
 /// length.
-pub(super) const CORNER: f64 = 1e-6;
+pub const CORNER: f64 = 1e-6;
 /// Neighbours that turn by less than this, as a sine, go on smoothly: moved by different distances they would
 /// meet far away, or nowhere.
 pub(super) const SMOOTH: f64 = 0.1;

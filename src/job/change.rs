@@ -3,6 +3,7 @@
 use super::trial::{Trial, Views};
 use crate::finding::Verdict;
 use crate::fit;
+use crate::geometry::ROUNDING;
 use crate::report::{Candidate, Change, Next};
 use crate::survey::{self, BarsAs, Workshop};
 use rayon::prelude::*;
@@ -99,7 +100,7 @@ fn tried<'a>(
 /// `step`, twice `step`, … up to `most`.
 fn steps(step: f64, most: f64) -> impl Iterator<Item = f64> {
     let count = (1..=100_u32).map(move |count| f64::from(count) * step);
-    count.take_while(move |&by| by <= most + 1e-9)
+    count.take_while(move |&by| by <= most + ROUNDING)
 }
 
 fn bed<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
@@ -157,7 +158,8 @@ fn cutters<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
         let what = format!("a cutter with edges {long:.0} mm long");
         Tried { what, sash: sash.clone(), workshop: Cow::Owned(workshop) }
     });
-    let other = CUTTERS.into_iter().filter(|wide| (wide - workshop.cutter.diameter).abs() > 1e-9);
+    let other =
+        CUTTERS.into_iter().filter(|wide| (wide - workshop.cutter.diameter).abs() > ROUNDING);
     other
         .map(|diameter| {
             let mut workshop = workshop.clone();

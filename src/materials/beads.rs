@@ -1,7 +1,7 @@
 //! Beads round each unit: sizes, mitres, pins, labels.
 
 use crate::fit::UnitFit;
-use crate::geometry::{MinMax, Side};
+use crate::geometry::{MinMax, ROUNDING, Side};
 use kurbo::{Point, Vec2};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -100,7 +100,7 @@ pub(super) fn fixings(length: f64, pitch: f64, end: f64) -> Fixings {
         return Fixings { count: 1, pitch: None };
     }
     let mut gaps = 1_u32;
-    while between / f64::from(gaps) > pitch + 1e-9 {
+    while between / f64::from(gaps) > pitch + ROUNDING {
         gaps += 1;
     }
     Fixings { count: gaps + 1, pitch: Some(between / f64::from(gaps)) }

@@ -3,7 +3,7 @@
 //! Promised: corners and arcs give the outline back exactly; everything is of the size to order, seen from
 //! outside, from the lower left corner of the rectangle around it. Not promised: a name for every outline.
 
-use crate::geometry::{Arc, Edge, Outline, OutlineError, REWORKED, Sided};
+use crate::geometry::{Arc, CORNER, Edge, Outline, OutlineError, REWORKED, ROUNDING, Sided};
 use kurbo::{Point, Rect, Vec2};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -123,7 +123,7 @@ fn is_rectangle(edges: &[Edge]) -> bool {
     edges.len() == 4
         && edges.iter().zip(next).all(|(edge, next)| {
             let lines = matches!((edge, next), (Edge::Line(_), Edge::Line(_)));
-            lines && edge.direction(1.0).dot(next.direction(0.0)).abs() <= 1e-9
+            lines && edge.direction(1.0).dot(next.direction(0.0)).abs() <= ROUNDING
         })
 }
 
@@ -138,7 +138,7 @@ struct Jambs<'a> {
 fn jambs(edges: &[Edge], bounds: Rect) -> Option<Jambs<'_>> {
     let [foot, right, head @ .., left] = edges else { return None };
     let straight = |edge: &Edge, along: Vec2| {
-        matches!(edge, Edge::Line(_)) && (edge.direction(0.0) - along).hypot() <= 1e-9
+        matches!(edge, Edge::Line(_)) && (edge.direction(0.0) - along).hypot() <= ROUNDING
     };
     let square = straight(foot, Vec2::new(1.0, 0.0))
         && straight(right, Vec2::new(0.0, 1.0))
@@ -164,13 +164,13 @@ fn name(edges: &[Edge], upright: Option<&Jambs<'_>>) -> &'static str {
     let level = (jambs.left - jambs.right).abs() <= REWORKED;
     match jambs.head {
         [Edge::Line(_)] => "raked head",
-        [Edge::Arc(arc)] if level && (arc.sweep - 2.0 * FRAC_PI_2).abs() < 1e-6 => {
+        [Edge::Arc(arc)] if level && (arc.sweep - 2.0 * FRAC_PI_2).abs() < CORNER => {
             "semicircular head"
         }
         [Edge::Arc(_)] if level => "segmental head",
         [Edge::Arc(_)] => "part of an arched head",
         [a @ Edge::Arc(_), b @ Edge::Arc(_)]
-            if level && a.direction(1.0).cross(b.direction(0.0)) > 1e-6 =>
+            if level && a.direction(1.0).cross(b.direction(0.0)) > CORNER =>
         {
             "pointed head"
         }

@@ -1,9 +1,7 @@
 //! How far from failure a cut is, in words: for the summary and for the head of each program.
 
+use crate::geometry::COINCIDENT;
 use crate::prove::{Direction, Margins, Span};
-
-/// What counts as a whole tenth: more than rounding takes away.
-const ROUNDING: f64 = 1e-6;
 
 /// Lines for the head of a program, in ASCII; none where nothing was measured. Where the sash lies turned by
 /// half a turn, the machine's X and Y run against its own.
@@ -90,7 +88,7 @@ fn tenths(value: f64) -> String {
 /// `value` with so many places, rounded down.
 fn down(value: f64, places: usize) -> String {
     let scale = if places == 2 { 100.0 } else { 10.0 };
-    let rounded = (value * scale + ROUNDING).floor() / scale;
+    let rounded = (value * scale + COINCIDENT).floor() / scale;
     // Never `-0.0`.
     format!("{:.places$}", if rounded == 0.0 { 0.0 } else { rounded })
 }

@@ -142,10 +142,13 @@ fn units(out: &mut Lines, sash: &SashReport) {
     }
 }
 
+/// What is turned by less shows as 0.00 degrees.
+const TURNED: f64 = 0.005;
+
 /// One table a unit that lies behind a daylight out of square or under a head.
 fn along(out: &mut Lines, unit: &UnitLine) {
     let Some(rows) = tapers(unit) else { return };
-    let turned = if unit.turned.abs() < 0.005 {
+    let turned = if unit.turned.abs() < TURNED {
         String::new()
     } else {
         format!(", which lies turned by {:.2}° in the sash", unit.turned)

@@ -51,10 +51,12 @@ pub(super) fn judge(
     [front, sight]
 }
 
+/// What is less shows as 0.0 mm: the edge itself.
+const SHOWN: f64 = 0.05;
+
 /// `at the sight edge`, or how far from it.
 fn place_of(least: &Least) -> String {
-    // What shows as 0.0 mm is the edge itself.
-    if least.from_sight < 0.05 {
+    if least.from_sight < SHOWN {
         "at the sight edge".to_owned()
     } else {
         format!("{:.1} mm from the sight edge", least.from_sight)

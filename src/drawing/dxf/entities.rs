@@ -5,7 +5,7 @@ use crate::drawing::{Across, HATCH_WIDTH, Layer, Mark, Scene, Text, Up};
 use crate::geometry::{Arc, Edge, Outline};
 use kurbo::Point;
 use std::borrow::Cow;
-use std::f64::consts::{PI, TAU};
+use std::f64::consts::PI;
 use std::fmt::Write;
 
 /// Every mark of the scene, each owned by the record with the handle `owner`.
@@ -70,7 +70,7 @@ fn tidy(value: f64) -> f64 {
 
 /// An arc, which DXF always counts anticlockwise; or a circle.
 fn round(arc: &Arc, begin: impl FnOnce(&'static str) -> Record) -> Record {
-    let whole = arc.sweep.abs() >= TAU - 1e-12;
+    let whole = arc.is_full_turn();
     let circle = begin(if whole { "CIRCLE" } else { "ARC" })
         .text(100, "AcDbCircle")
         .place(10, arc.centre)

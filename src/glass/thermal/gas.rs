@@ -3,6 +3,7 @@
 //! Values at 10 °C from EN 673, table 1 (published, reproduced). A mixture takes each property in
 //! proportion to volume, as EN 673 lets one do for shares of a usual fill.
 
+use crate::geometry::ROUNDING;
 use crate::survey::Gas;
 use std::fmt;
 
@@ -74,7 +75,7 @@ impl Filling {
     pub fn mixture(shares: &[(Gas, f64)]) -> Result<Filling, MixtureError> {
         let total: f64 = shares.iter().map(|(_, share)| share).sum();
         let each = shares.iter().all(|(_, share)| (0.0..=1.0).contains(share));
-        if !each || (total - 1.0).abs() > 1e-9 {
+        if !each || (total - 1.0).abs() > ROUNDING {
             return Err(MixtureError);
         }
         let mean = |property: fn(&Filling) -> f64| {

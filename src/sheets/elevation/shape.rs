@@ -3,7 +3,7 @@
 
 use super::{SHARES, View};
 use crate::drawing::{Across, Dimension, Item, Text, Up};
-use crate::geometry::{COINCIDENT, Edge, Side, Sided};
+use crate::geometry::{COINCIDENT, Edge, ROUNDING, Side, Sided};
 use crate::number::NotFinite;
 use crate::sash::PlacedBar;
 use crate::sheets::kit::mm;
@@ -61,7 +61,7 @@ fn reading(direction: Vec2) -> f64 {
     } else {
         turn
     };
-    if turn.abs() < 1e-9 { 0.0 } else { turn }
+    if turn.abs() < ROUNDING { 0.0 } else { turn }
 }
 
 fn outwards(edge: &Edge, t: f64) -> Vec2 {

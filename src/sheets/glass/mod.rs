@@ -18,6 +18,9 @@ use kurbo::{Point, Rect, Size};
 
 /// Height of words on paper, mm.
 const HEIGHT: f64 = 2.2;
+/// No drawing of a unit is smaller: one that left less room would show nothing, and words divided by it would run
+/// out of all bounds.
+const LEAST_SCALE: f64 = 1e-3;
 
 /// Units that are made alike, with the labels of all.
 struct Kind<'a> {
@@ -219,7 +222,7 @@ fn unit(
 /// The unit with its sizes and internal bars, zero at the lower left corner of the glass.
 fn drawing(unit: &UnitLine, most: Size) -> Result<Scene, OutlineError> {
     let (width, height) = (unit.order.width, unit.order.height);
-    let scale = ((most.width - 50.0) / width).min((most.height - 45.0) / height).max(1e-3);
+    let scale = ((most.width - 50.0) / width).min((most.height - 45.0) / height).max(LEAST_SCALE);
     let h = HEIGHT / scale;
     let mut scene = Scene::new("", "seen from outside", &[]);
     let glass = Rect::new(0.0, 0.0, width, height);

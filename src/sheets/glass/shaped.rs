@@ -1,8 +1,8 @@
 //! A unit that is no rectangle, drawn and described so that it can be set out from the sheet alone.
 
-use super::HEIGHT;
+use super::{HEIGHT, LEAST_SCALE};
 use crate::drawing::{Across, Dimension, Item, Scene, Text, Up};
-use crate::geometry::{COINCIDENT, Edge, Join, Outline};
+use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
 use crate::number::NotFinite;
 use crate::report::{EdgeLine, ShapeLine, UnitLine};
 use crate::sheets::SheetError;
@@ -18,7 +18,7 @@ pub(super) fn drawing(
     most: kurbo::Size,
 ) -> Result<Scene, SheetError> {
     let (width, height) = (unit.order.width, unit.order.height);
-    let scale = ((most.width - 60.0) / width).min((most.height - 50.0) / height).max(1e-3);
+    let scale = ((most.width - 60.0) / width).min((most.height - 50.0) / height).max(LEAST_SCALE);
     let h = HEIGHT / scale;
     let mut scene = Scene::new("", "seen from outside", &[]);
     scene.add(&UNIT, Item::Outline(outline.clone()));
@@ -76,7 +76,7 @@ fn letter(index: usize) -> String {
 fn corners(scene: &mut Scene, shape: &ShapeLine, outline: &Outline, h: f64) {
     for (index, line) in shape.edges.iter().enumerate() {
         let at = point(line.from);
-        let meets = |p: Point| (p - at).hypot() <= 1e-3;
+        let meets = |p: Point| (p - at).hypot() <= REWORKED;
         let edges = outline.edges();
         let out = edges.iter().find(|edge| meets(edge.start())).map(|edge| edge.direction(0.0));
         let into = edges.iter().find(|edge| meets(edge.end())).map(|edge| edge.direction(1.0));

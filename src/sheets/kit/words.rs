@@ -1,7 +1,7 @@
 //! Words that fit a width.
 
 use crate::drawing::{Text, width};
-use crate::geometry::MinMax;
+use crate::geometry::{MinMax, ROUNDING};
 use crate::number::{NotFinite, decimal};
 use kurbo::Point;
 
@@ -41,7 +41,7 @@ pub fn fitted(words: &str, at: Point, height: f64, most: f64) -> Text {
         return Text::new(words, at, height);
     }
     let smaller = height * (most / long).max(LEAST_SHRINK);
-    if width(words, smaller) <= most + 1e-9 {
+    if width(words, smaller) <= most + ROUNDING {
         return Text::new(words, at, smaller);
     }
     let mut kept: Vec<char> = words.chars().collect();

@@ -1,6 +1,6 @@
 //! Wood left, sorted into bands, as rectangles.
 
-use crate::geometry::COINCIDENT;
+use crate::geometry::{COINCIDENT, THINNEST};
 use crate::prove::{Across, DepthMap, Front, Strip};
 use kurbo::Rect;
 
@@ -20,7 +20,7 @@ impl Band {
 
     fn of(wood: f64) -> Band {
         // Rounding must not make 8.0 mm less than 8 mm.
-        Band(FROM.iter().filter(|&&from| wood >= from - 1e-3).count())
+        Band(FROM.iter().filter(|&&from| wood >= from - THINNEST).count())
     }
 
     /// From 0, the least wood.

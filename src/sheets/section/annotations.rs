@@ -3,7 +3,7 @@
 
 use super::{HEIGHT, Label, Measure, TOLERANCE};
 use crate::drawing::{Across, Dimension, Item, Scene, Text, Up};
-use crate::geometry::{Arc, Edge, Outline, Side};
+use crate::geometry::{Arc, Edge, Outline, ROUNDING, Side};
 use crate::sheets::layers;
 use kurbo::{Point, Rect, Vec2};
 use std::f64::consts::TAU;
@@ -152,8 +152,8 @@ fn place(label: &Wanted<'_>, around: Rect, texts: &[Text], leaders: &[Edge]) -> 
     };
     let apart = |text: &Text| {
         texts.iter().all(|other| {
-            let same_column = (other.at.x - text.at.x).abs() < 1e-9;
-            let crowded = same_column && (other.at.y - text.at.y).abs() < PITCH - 1e-9;
+            let same_column = (other.at.x - text.at.x).abs() < ROUNDING;
+            let crowded = same_column && (other.at.y - text.at.y).abs() < PITCH - ROUNDING;
             !crowded && !text.covers(other)
         })
     };

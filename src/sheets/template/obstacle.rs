@@ -1,7 +1,7 @@
 //! Lines that words and squares keep clear of.
 
 use crate::drawing::Text;
-use crate::geometry::{Edge, Outline};
+use crate::geometry::{COINCIDENT, Edge, Outline};
 use kurbo::{Point, Rect};
 
 /// A piece of an edge shorter than this in a window does not count, mm.
@@ -11,8 +11,6 @@ const AWAY: f64 = 0.3;
 
 /// Parts of an arc that have boxes of their own.
 const PARTS: u32 = 32;
-/// Boxes nearer to the edge of a window than this are not decided by, mm.
-const CLOSE: f64 = 1e-6;
 
 /// An edge, made ready to be asked of many windows whether it runs through them.
 #[derive(Debug)]
@@ -54,11 +52,12 @@ impl Obstacle {
             Edge::Line(line) => length_inside(line.p0, line.p1, window) > self.enough,
             Edge::Arc(_) => {
                 // Cutting an arc is dear, so far off and well inside are seen by its parts.
-                let (outer, inner) = (window.inflate(CLOSE, CLOSE), window.inset(-CLOSE));
+                let (outer, inner) =
+                    (window.inflate(COINCIDENT, COINCIDENT), window.inset(-COINCIDENT));
                 if !self.parts.iter().any(|part| part.overlaps(outer)) {
                     return false;
                 }
-                let long = self.edge.length() / f64::from(PARTS) > self.enough + CLOSE;
+                let long = self.edge.length() / f64::from(PARTS) > self.enough + COINCIDENT;
                 if long && self.parts.iter().any(|part| inner.contains_rect(*part)) {
                     return true;
                 }

@@ -1,7 +1,7 @@
 //! From stripping to the last cut: order of work, settings of each pass, boards, corners for the chisel.
 
 use super::{WITH_TABLE, bearing, or_dash, together};
-use crate::geometry::Edge;
+use crate::geometry::{COINCIDENT, Edge};
 use crate::hand::{Board, Guide, Setting};
 use crate::number::{NotFinite, decimal};
 use crate::passes::{Cut, Pass, Stage};
@@ -195,7 +195,9 @@ fn rows(subject: &Subject<'_>, report: &SashReport) -> Result<Vec<Row>, NotFinit
     for PassLine { pass, setting } in &report.passes {
         let (stage, guides) = (pass.stage, guided(subject, pass, setting)?);
         let alike = |row: &&mut Row| {
-            row.stage == stage && row.guides == guides && (row.depth - pass.to_depth).abs() < 1e-6
+            row.stage == stage
+                && row.guides == guides
+                && (row.depth - pass.to_depth).abs() < COINCIDENT
         };
         if let Some(row) = rows.iter_mut().find(alike) {
             row.places.push(pass.place.clone());
@@ -309,7 +311,7 @@ fn comes_out(board: &Board, rows: &[Row]) -> String {
         rows.iter().position(|row| {
             row.stage == met.stage
                 && row.places.contains(&met.place)
-                && (row.depth - met.depth).abs() < 1e-6
+                && (row.depth - met.depth).abs() < COINCIDENT
         })
     });
     match met {
