@@ -12,6 +12,27 @@
 // Tests hold closed forms against results that are exact in f64; library code compares with tolerances.
 #![cfg_attr(test, allow(clippy::float_cmp))]
 
+/// Makes an error that is one of several speak in the words of the one it is, and be made of each.
+macro_rules! one_of {
+    ($error:ident: $($kind:ident($one:ty)),+) => {
+        impl std::fmt::Display for $error {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                match self {
+                    $($error::$kind(error) => error.fmt(f),)+
+                }
+            }
+        }
+
+        impl std::error::Error for $error {}
+
+        $(impl From<$one> for $error {
+            fn from(error: $one) -> Self {
+                $error::$kind(error)
+            }
+        })+
+    };
+}
+
 pub mod cli;
 pub mod drawing;
 pub mod duty;

@@ -40,8 +40,6 @@ pub use tolerance::{
     COINCIDENT, CORNER, FIT_WITHIN, MOVED, REWORKED, ROUNDING, SMALLEST, THINNEST,
 };
 
-use std::fmt;
-
 /// Why outlines could not be worked with, whatever was tried.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum ShapeError {
@@ -53,32 +51,4 @@ pub enum ShapeError {
     Clip(ClipError),
 }
 
-impl fmt::Display for ShapeError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            ShapeError::Outline(error) => error.fmt(f),
-            ShapeError::Offset(error) => error.fmt(f),
-            ShapeError::Clip(error) => error.fmt(f),
-        }
-    }
-}
-
-impl std::error::Error for ShapeError {}
-
-impl From<OutlineError> for ShapeError {
-    fn from(error: OutlineError) -> Self {
-        ShapeError::Outline(error)
-    }
-}
-
-impl From<OffsetError> for ShapeError {
-    fn from(error: OffsetError) -> Self {
-        ShapeError::Offset(error)
-    }
-}
-
-impl From<ClipError> for ShapeError {
-    fn from(error: ClipError) -> Self {
-        ShapeError::Clip(error)
-    }
-}
+one_of! { ShapeError: Outline(OutlineError), Offset(OffsetError), Clip(ClipError) }

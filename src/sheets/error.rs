@@ -2,7 +2,6 @@
 
 use crate::geometry::OutlineError;
 use crate::number::NotFinite;
-use std::fmt;
 
 /// Why a sheet could not be composed: a defect of Fillister, not of the survey.
 #[derive(Debug)]
@@ -15,32 +14,4 @@ pub enum SheetError {
     Csv(csv::Error),
 }
 
-impl fmt::Display for SheetError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            SheetError::Outline(error) => error.fmt(f),
-            SheetError::Number(error) => error.fmt(f),
-            SheetError::Csv(error) => error.fmt(f),
-        }
-    }
-}
-
-impl std::error::Error for SheetError {}
-
-impl From<OutlineError> for SheetError {
-    fn from(error: OutlineError) -> Self {
-        SheetError::Outline(error)
-    }
-}
-
-impl From<NotFinite> for SheetError {
-    fn from(error: NotFinite) -> Self {
-        SheetError::Number(error)
-    }
-}
-
-impl From<csv::Error> for SheetError {
-    fn from(error: csv::Error) -> Self {
-        SheetError::Csv(error)
-    }
-}
+one_of! { SheetError: Outline(OutlineError), Number(NotFinite), Csv(csv::Error) }
