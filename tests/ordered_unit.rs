@@ -77,7 +77,7 @@ fn clearances_taken_for_each_other_are_refused() {
             seen += 1;
             // Beside a wide old rebate, and round a circle, nothing is lost: the wall lies out far enough.
             let walls = made.fit.units.iter().zip(&right.fit.units);
-            let lost = walls.map(|(a, b)| a.wall.y0 - b.wall.y0).fold(0.0, f64::max);
+            let lost = walls.map(|(a, b)| a.wall().y0 - b.wall().y0).fold(0.0, f64::max);
             let found = proof.faults.iter().any(|fault| fault.finding.rule == "prove.fits");
             assert_eq!(found, lost > 0.1, "{}: {lost} {:?}", meant.id, told(&proof));
             narrow += u32::from(found);

@@ -85,7 +85,7 @@ fn wall_and_depth_follow_from_the_survey() {
                     sight.x1 + width.right,
                     sight.y1 + width.top,
                 ];
-                let wall = [unit.wall.x0, unit.wall.y0, unit.wall.x1, unit.wall.y1];
+                let wall = [unit.wall().x0, unit.wall().y0, unit.wall().x1, unit.wall().y1];
                 for (found, expected) in wall.into_iter().zip(expected) {
                     prop_assert!((found - expected).abs() < 1e-9, "{} {}", found, expected);
                 }

@@ -303,7 +303,7 @@ fn twist_takes_the_bed_and_tilt_does_not() {
         let twisted = found(&house, "fit.twist");
         let units = worked(&house).fit.units;
         for (unit, finding) in units.iter().zip(&twisted) {
-            let off = lift / (224.0 * 200.0) * unit.unit.width() * unit.unit.height() / 4.0;
+            let off = lift / (224.0 * 200.0) * unit.unit().width() * unit.unit().height() / 4.0;
             assert!(
                 (finding.measured.value - (1.0 - off)).abs() <= 0.05 + 1e-9,
                 "{finding:?} {off}"

@@ -36,7 +36,7 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, safe: bool, duty: &mut Duty) {
         let finding = Finding::at_least(
             "safety.glazing",
             unit.light.as_str(),
-            Quantity::mm(floor + unit.sight.y0),
+            Quantity::mm(floor + unit.sight().y0),
             Bounds::caution(Bound { value: limit, basis: Basis::Published(SOURCE) }),
             |verdict, _| match verdict {
                 Verdict::Clear => "too high over the floor to be a critical place".to_owned(),
@@ -59,7 +59,7 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, safe: bool, duty: &mut Duty) {
 
 /// Whether the light is so small; of a shaped one the rectangle around it counts.
 fn small(unit: &UnitFit) -> bool {
-    unit.sight.size().min_side() <= SMALL_SIDE && unit.sight.area() / 1e6 <= SMALL_AREA
+    unit.sight().size().min_side() <= SMALL_SIDE && unit.sight().area() / 1e6 <= SMALL_AREA
 }
 
 /// Whether every pane is known to be so thick.

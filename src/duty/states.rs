@@ -79,11 +79,11 @@ fn not_judged(place: &Place, open: &[[Condition; 7]]) -> String {
 }
 
 fn area(unit: &UnitFit) -> Quantity {
-    Quantity { value: unit.sight.area() / 1e6, unit: "m²" }
+    Quantity { value: unit.sight().area() / 1e6, unit: "m²" }
 }
 
 fn conditions(place: &Place, unit: &UnitFit) -> [Condition; 7] {
-    let floor = place.floor.map(|floor| floor + unit.sight.y0);
+    let floor = place.floor.map(|floor| floor + unit.sight().y0);
     let below = |limit: f64| floor.map(|floor| floor < limit);
     let near = |what: Nearby| place.near.map(|near| near.has(what));
     let beside_door = match place.opening {
@@ -91,9 +91,9 @@ fn conditions(place: &Place, unit: &UnitFit) -> [Condition; 7] {
         Some(_) | None => near(Nearby::Door),
     };
     let of_window = [
-        Some(unit.sight.area() / 1e6 > AREA),
+        Some(unit.sight().area() / 1e6 > AREA),
         below(BOTTOM),
-        place.floor.map(|floor| floor + unit.sight.y1 > TOP),
+        place.floor.map(|floor| floor + unit.sight().y1 > TOP),
         place.walkway.map(|away| away <= WALKWAY),
     ];
     let door = place.opening.map(|opening| opening == Opening::Door);
@@ -153,7 +153,7 @@ impl Condition {
             let bounds = Bounds::caution(Bound { value, basis });
             return Finding::at_most(rule, light, area(unit), bounds, |_, _| advice);
         };
-        let height = Quantity::mm(floor + unit.sight.y0);
+        let height = Quantity::mm(floor + unit.sight().y0);
         let bounds = Bounds::caution(Bound { value: low, basis });
         Finding::at_least(rule, light, height, bounds, |_, _| advice)
     }

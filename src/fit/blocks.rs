@@ -31,10 +31,10 @@ pub fn blocks(unit: &UnitFit) -> Vec<Outline> {
     let shares = [0.25, 0.75].into_iter();
     if is_level(unit) {
         let block = |share| {
-            let middle = unit.unit.x0 + share * unit.unit.width();
+            let middle = unit.unit().x0 + share * unit.unit().width();
             Outline::rectangle(Rect::from_points(
-                Point::new(middle - length / 2.0, unit.wall.y0),
-                Point::new(middle + length / 2.0, unit.unit.y0),
+                Point::new(middle - length / 2.0, unit.wall().y0),
+                Point::new(middle + length / 2.0, unit.unit().y0),
             ))
             .ok()
         };
@@ -93,8 +93,8 @@ mod tests {
         let unit = &fit.units[0];
         assert_relative_eq!(block_length(unit), 50.0);
         let [left, right] = [0, 1].map(|index| blocks(unit)[index].bounds());
-        assert_relative_eq!(left.center().x - unit.unit.x0, 844.0 / 4.0);
-        assert_relative_eq!(unit.unit.x1 - right.center().x, 844.0 / 4.0);
+        assert_relative_eq!(left.center().x - unit.unit().x0, 844.0 / 4.0);
+        assert_relative_eq!(unit.unit().x1 - right.center().x, 844.0 / 4.0);
         assert_relative_eq!(left.height(), 4.0);
     }
 

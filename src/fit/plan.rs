@@ -16,21 +16,15 @@ pub struct Fit {
     pub findings: Vec<Finding>,
 }
 
-/// How one unit sits. The rectangles are the bounds of the outlines.
+/// How one unit sits.
 #[derive(Debug, Clone, PartialEq)]
 pub struct UnitFit {
     /// The light it serves: `whole sash`, or the light's name.
     pub light: String,
-    /// Daylight that the unit covers, bars included.
-    pub sight: Rect,
     /// Size to order, tape not counted; of a shaped unit, of the rectangle around it.
     pub order: Size,
-    /// The new rebate wall with sharp corners.
-    pub wall: Rect,
     /// Sight edge to new rebate wall, mm.
     pub rebate_width: PerSide<MinMax>,
-    /// Where the unit comes to rest on its setting blocks, tape counted.
-    pub unit: Rect,
     /// Unit edge to rebate wall, mm.
     pub clearance: PerSide<MinMax>,
     /// How far the unit reaches behind the sight edge, tape counted, mm.
@@ -38,13 +32,28 @@ pub struct UnitFit {
     /// Radius of the largest cutter whose fillets in the wall's corners the unit clears, mm; infinite where none
     /// limits it.
     pub largest_cutter: f64,
-    /// The true shapes behind the rectangles.
+    /// Its daylight, its wall and the unit itself.
     pub outlines: Outlines,
     /// Internal bars, for one unit behind glazing bars that run through.
     pub bars: Vec<InternalBar>,
 }
 
 impl UnitFit {
+    /// The rectangle around the daylight that the unit covers, bars included.
+    pub fn sight(&self) -> Rect {
+        self.outlines.sight.bounds()
+    }
+
+    /// The rectangle around the new rebate wall.
+    pub fn wall(&self) -> Rect {
+        self.outlines.wall.bounds()
+    }
+
+    /// The rectangle around the unit where it comes to rest on its setting blocks, tape counted.
+    pub fn unit(&self) -> Rect {
+        self.outlines.unit.bounds()
+    }
+
     /// Area of the glass to order, mm².
     pub fn glass_area(&self) -> f64 {
         let (bounds, own) = (self.order.area(), self.outlines.order.outline().area());

@@ -69,7 +69,6 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[PlacedBar]) -> Result<UnitFit, 
     } else {
         shaped(sash, &light.outline, &even)?
     };
-    let [unit, wall] = [&outlines.unit, &outlines.wall].map(Sided::bounds);
     // On a side without an edge, as of a light that ends in a point, what was asked for holds.
     let nominal = |found: PerSide<MinMax>, asked: &PerSide<f64>| {
         PerSide::from_fn(|side| {
@@ -89,11 +88,8 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[PlacedBar]) -> Result<UnitFit, 
     });
     Ok(UnitFit {
         light: light.name.clone(),
-        sight,
         order,
-        wall,
         rebate_width: nominal(outlines.sight.gaps_to(&outlines.wall), &even.by),
-        unit,
         clearance: nominal(outlines.unit.gaps_to(&outlines.wall), &sash.measured.clearance),
         cover: nominal(outlines.sight.gaps_to(&outlines.unit), &PerSide::all(reach(choice))),
         bars: bars.collect(),
@@ -184,7 +180,7 @@ fn nominal_glass(sight: Rect, order: Size) -> Rect {
 
 /// How far below its drawn place the unit comes to rest, mm; negative where it sits high.
 pub(super) fn sits_low(unit: &UnitFit) -> f64 {
-    unit.sight.center().y - unit.unit.center().y
+    unit.sight().center().y - unit.unit().center().y
 }
 
 #[cfg(test)]
@@ -198,8 +194,8 @@ mod tests {
         let units = seats(&Sash::new(&casement()).unwrap()).unwrap();
         let [unit] = units.as_slice() else { panic!("one unit") };
         assert_eq!(unit.order, Size::new(844.0, 954.0));
-        assert_eq!(unit.wall, Rect::new(-14.0, -16.0, 834.0, 944.0));
-        assert_eq!(unit.unit, Rect::new(-12.0, -12.0, 832.0, 942.0));
+        assert_eq!(unit.wall(), Rect::new(-14.0, -16.0, 834.0, 944.0));
+        assert_eq!(unit.unit(), Rect::new(-12.0, -12.0, 832.0, 942.0));
         assert_eq!(unit.cover, PerSide::all(MinMax::even(12.0)));
         assert_eq!(sits_low(unit), 0.0);
         assert_relative_eq!(unit.bars[0].from_edge, 280.0);
@@ -236,7 +232,7 @@ mod tests {
             assert_relative_eq!(arc.radius, radius, epsilon = 1e-9);
             assert_relative_eq!((arc.centre - centre).hypot(), 0.0, epsilon = 1e-9);
         }
-        assert_relative_eq!(unit.unit.center().y, 250.0, epsilon = 1e-9);
+        assert_relative_eq!(unit.unit().center().y, 250.0, epsilon = 1e-9);
         assert_relative_eq!(unit.cover.top.least, 12.0, epsilon = 1e-9);
         // From a place on the unit at angle φ to the wall: R − √(r² + 2 r sin φ + 1).
         for eighth in 0..8 {
@@ -274,7 +270,7 @@ mod tests {
         let units = seats(&Sash::new(&survey).unwrap()).unwrap();
         assert_eq!(units.len(), 3);
         // The old rebates of 9 mm are wider than 5 + 2, so they stay.
-        assert_eq!(units[1].wall, Rect::new(270.0, -9.0, 550.0, 939.0));
+        assert_eq!(units[1].wall(), Rect::new(270.0, -9.0, 550.0, 939.0));
         assert_eq!(units[1].order, Size::new(272.0, 940.0));
     }
 }

@@ -89,11 +89,11 @@ pub fn support(sash: &survey::Sash, unit: &UnitFit) -> Vec<Block> {
 fn stretch(unit: &UnitFit, side: Side) -> Option<(f64, f64)> {
     let own = unit.outlines.unit.edges().filter(|(_, own)| *own == side);
     let all = own.map(|(edge, _)| edge.bounds()).reduce(|a, b| a.union(b))?;
-    let all = if unit.outlines.unit.is_rectangle() { unit.unit } else { all };
+    let all = if unit.outlines.unit.is_rectangle() { unit.unit() } else { all };
     Some(if side.is_upright() {
-        (all.y0 - unit.unit.y0, all.height())
+        (all.y0 - unit.unit().y0, all.height())
     } else {
-        (all.x0 - unit.unit.x0, all.width())
+        (all.x0 - unit.unit().x0, all.width())
     })
 }
 
@@ -160,7 +160,7 @@ mod tests {
         assert_eq!(doing(&all, Duty::Carries).len(), 2);
         for (block, drawn) in all.iter().zip(blocks(&unit)) {
             let drawn = drawn.bounds();
-            assert_relative_eq!(unit.unit.x0 + block.middle, drawn.center().x, epsilon = 1e-9);
+            assert_relative_eq!(unit.unit().x0 + block.middle, drawn.center().x, epsilon = 1e-9);
             assert_relative_eq!(block.length, drawn.width(), epsilon = 1e-9);
         }
         for block in &all[2..] {

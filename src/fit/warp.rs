@@ -18,7 +18,7 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits) -> Vec<Finding> {
 /// What is left of the bed where the platform, which follows the face, rises most above the flat unit on
 /// it ([`Surface::off_plane`]). To a tenth of a millimetre: heights are not measured finer.
 fn twist(sash: &Sash, unit: &UnitFit, surface: &Surface, limits: &Limits) -> Finding {
-    let off = (surface.off_plane(unit.unit) * 10.0).round() / 10.0;
+    let off = (surface.off_plane(unit.unit()) * 10.0).round() / 10.0;
     Finding::at_least(
         "fit.twist",
         unit.light.clone(),

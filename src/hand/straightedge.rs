@@ -50,7 +50,7 @@ fn beside(sash: &Sash, unit: &UnitFit, offset: f64) -> Vec<Straightedge> {
     let line = |side, place| Straightedge { light: unit.light.clone(), side, place };
     let (wall, sight) = (&unit.outlines.wall, &unit.outlines.sight);
     if wall.is_rectangle() && sight.is_rectangle() {
-        let beyond = beyond_the_wood(sash, unit.wall, offset);
+        let beyond = beyond_the_wood(sash, unit.wall(), offset);
         let place = |side| StraightedgePlace {
             from_sight_edge: Some([unit.rebate_width.get(side).most + offset; 2]),
             on_sash: !beyond.contains(&side),

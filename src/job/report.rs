@@ -292,7 +292,7 @@ fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
     });
     UnitLine {
         light: unit.light.clone(),
-        sight: unit.sight.size().into(),
+        sight: unit.sight().size().into(),
         order: unit.order.into(),
         shape: ShapeLine::of(&unit.outlines.order),
         build_up: choice.build_up.to_string(),

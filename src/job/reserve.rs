@@ -19,7 +19,7 @@ pub fn reserve(work: &Work, limits: &Limits) -> Reserve {
     // A shaped or turned unit counts as the rectangle around it, in the rectangle around its wall.
     let seats = work.fit.units.iter().map(|unit| Seat {
         light: unit.light.clone(),
-        unit: unit.unit,
+        unit: unit.unit(),
         bed: sash.measured.finish.bed,
     });
     Reserve { fronts: members.chain(bars).collect(), seats: seats.collect() }

@@ -181,7 +181,7 @@ impl Job<'_> {
         }
         for unit in &self.fit.units {
             route.remark(format!("round the new wall, {}", unit.light));
-            let [first, rest @ ..] = corners(unit.wall);
+            let [first, rest @ ..] = corners(unit.wall());
             route.rapid_to(first, clear);
             let mut round = Path::from(first);
             for corner in rest {

@@ -59,7 +59,7 @@ pub(super) fn square(unit: &UnitFit, height: f64) -> Vec<Bead> {
 }
 
 fn bead(unit: &UnitFit, side: Side, height: f64) -> Bead {
-    let (wall, sight) = (unit.wall, unit.sight);
+    let (wall, sight) = (unit.wall(), unit.sight());
     let width = *unit.rebate_width.get(side);
     let across = |side| unit.rebate_width.get(side).most;
     let (long, short, ends) = if side.is_upright() {

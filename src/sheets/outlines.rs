@@ -35,7 +35,7 @@ pub fn outlines(sash: &Sash, fit: &Fit, rebate: &Rebate) -> Result<Scene, SheetE
         scene.add(&NEW_REBATE, Item::Outline(pocket.wall.clone()));
     }
     for unit in &fit.units {
-        scene.add(&UNIT, Item::Outline(unit.outlines.unit.within(unit.unit)?));
+        scene.add(&UNIT, Item::Outline(unit.outlines.unit.within(unit.unit())?));
         for block in blocks(unit) {
             scene.add(&BLOCKS, Item::Outline(block));
         }

@@ -66,12 +66,12 @@ impl Clearance {
         let side = screw.member;
         let member = sash.measured.members.get(side);
         // Beyond the ends of unit and wall where positive.
-        let (unit_ends, wall_ends) = [unit.unit, unit.wall].map(|rect| ends(rect, side)).into();
+        let (unit_ends, wall_ends) = [unit.unit(), unit.wall()].map(|rect| ends(rect, side)).into();
         let beside = |(from, to): (f64, f64)| (from - screw.at).max(screw.at - to) - THREAD_RADIUS;
         let (beside_unit, beside_wall) = (beside(unit_ends), beside(wall_ends));
         let sight = outward(side_of(sash.sight, side), side);
         let (unit_edge, wall) =
-            [unit.unit, unit.wall].map(|rect| outward(side_of(rect, side), side)).into();
+            [unit.unit(), unit.wall()].map(|rect| outward(side_of(rect, side), side)).into();
         match screw.from {
             ScrewFrom::OuterEdge { from_face } => {
                 let point = sight + member.width - screw.length;

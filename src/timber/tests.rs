@@ -17,11 +17,8 @@ const CLEARANCE: f64 = 2.0;
 pub(super) fn fit_of(sash: &Sash, cover: f64, depth: f64) -> Fit {
     let unit = |light: &str, sight: Rect| UnitFit {
         light: light.to_owned(),
-        sight,
         order: Size::new(sight.width() + 2.0 * cover, sight.height() + 2.0 * cover),
-        wall: sight.inflate(cover + CLEARANCE, cover + CLEARANCE),
         rebate_width: PerSide::all(MinMax::even(cover + CLEARANCE)),
-        unit: sight.inflate(cover, cover),
         clearance: PerSide::all(MinMax::even(CLEARANCE)),
         cover: PerSide::all(MinMax::even(cover)),
         bars: Vec::new(),

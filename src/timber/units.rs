@@ -20,7 +20,7 @@ pub(super) fn side_of(rect: Rect, side: Side) -> f64 {
 fn bearing(fit: &Fit, side: Side, sight_edge: f64) -> impl Iterator<Item = &UnitFit> {
     fit.units
         .iter()
-        .filter(move |unit| (side_of(unit.sight, side) - sight_edge).abs() <= COINCIDENT)
+        .filter(move |unit| (side_of(unit.sight(), side) - sight_edge).abs() <= COINCIDENT)
 }
 
 /// The units that bear on the member on `side`.
@@ -33,7 +33,7 @@ pub(super) fn on_member<'a>(
     let square = sash.outline.is_rectangle();
     fit.units.iter().filter(move |unit| {
         if square {
-            return (side_of(unit.sight, side) - sight_edge).abs() <= COINCIDENT;
+            return (side_of(unit.sight(), side) - sight_edge).abs() <= COINCIDENT;
         }
         // Under a curved or slanting head no light need reach as high as the daylight does.
         let mut edges = unit.outlines.sight.edges();

@@ -167,7 +167,7 @@ pub fn rounded(rect: Rect, radius: f64) -> Result<Outline, OutlineError> {
 /// that far.
 fn aperture(unit: &UnitFit, offset: f64, radius: f64) -> Result<Option<Outline>, OutlineError> {
     if unit.outlines.wall.is_rectangle() {
-        return rounded(unit.wall.inflate(offset, offset), radius).map(Some);
+        return rounded(unit.wall().inflate(offset, offset), radius).map(Some);
     }
     let moved = unit.outlines.wall.outline().offset(offset, Join::Sharp);
     Ok(moved.ok().map(|wall| wall.filleted(radius)))

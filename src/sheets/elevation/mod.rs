@@ -54,7 +54,7 @@ impl View<'_> {
         let sash = self.subject.sash;
         self.scene.add(&TIMBER, Item::Outline(sash.outer_outline.within(sash.outer)?));
         for unit in &self.subject.fit.units {
-            self.scene.add(&NEW_REBATE, Item::Outline(unit.outlines.wall.within(unit.wall)?));
+            self.scene.add(&NEW_REBATE, Item::Outline(unit.outlines.wall.within(unit.wall())?));
         }
         for place in Side::ALL.into_iter().filter_map(|side| sash.cord_groove_place(side)) {
             self.scene.add(&CORD_GROOVE, Item::Outline(Outline::rectangle(place)?));
@@ -102,7 +102,7 @@ impl View<'_> {
     fn names(&mut self) -> Result<(), NotFinite> {
         let sash = self.subject.sash;
         let (sight, outer) = (sash.sight, sash.outer);
-        let walls = self.subject.fit.units.iter().map(|unit| unit.wall);
+        let walls = self.subject.fit.units.iter().map(|unit| unit.wall());
         let wall = walls.reduce(|a, b| a.union(b)).unwrap_or(sight);
         let upright = |x: f64| [Point::new(x, sight.y0), Point::new(x, sight.y1)];
         // Clear of the groove in a stile.

@@ -38,7 +38,7 @@ fn guides(subject: &Subject<'_>, scene: &mut Scene) {
     for unit in &subject.fit.units {
         let wall = &unit.outlines.wall;
         if wall.is_rectangle() {
-            let fence = unit.wall.inflate(offset, offset);
+            let fence = unit.wall().inflate(offset, offset);
             for side in Side::ALL {
                 scene.add(&STRAIGHTEDGE, Item::Edge(side_of(fence, side)));
             }

@@ -82,7 +82,7 @@ impl Cross<'_> {
         // Behind cut-down bars lies one unit, its internal bars in the order of the glazing bars.
         let unit = self.fit.units.first()?;
         let internal = unit.bars.iter().find(|internal| internal.bar.index == placed.index)?;
-        let edge = if bar.runs == Runs::Upright { unit.unit.x0 } else { unit.unit.y0 };
+        let edge = if bar.runs == Runs::Upright { unit.unit().x0 } else { unit.unit().y0 };
         let from_centre = edge + self.sash.measured.unit.tape + internal.from_edge - bar.centre;
         let centre = ((from_centre + bar.width / 2.0) * 1e6).round() / 1e6;
         Some((centre - internal.width / 2.0, centre + internal.width / 2.0))
