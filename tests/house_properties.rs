@@ -137,7 +137,7 @@ fn texts_keep_the_rules(house: &House, work: &Work) -> Result<(), TestCaseError>
             all.join(&reached);
         }
     }
-    let walls = work.fit.units.iter().map(|unit| unit.wall());
+    let walls = work.fit.units.iter().map(fillister::fit::UnitFit::wall);
     let around = walls.reduce(|a, b| a.union(b)).unwrap();
     let radius = house.workshop.cutter.radius();
     let wanted = around.inset(-radius);

@@ -1,6 +1,6 @@
 //! Where the screws of a template go: into wood that stays.
 
-use crate::fit::Fit;
+use crate::fit::{Fit, UnitFit};
 use crate::geometry::{Edge, Outline, Side};
 use crate::sash::Sash;
 use crate::survey::ScrewFrom;
@@ -16,7 +16,7 @@ pub(super) fn screws(sash: &Sash, fit: &Fit, apertures: &[Outline], offset: f64)
     if !sash.outline.is_rectangle() {
         return beside_edges(sash, apertures);
     }
-    let walls = fit.units.iter().map(|unit| unit.wall()).reduce(|a, b| a.union(b));
+    let walls = fit.units.iter().map(UnitFit::wall).reduce(|a, b| a.union(b));
     let Some(walls) = walls else { return Vec::new() };
     let outer = sash.outer;
     let mut found = Vec::new();

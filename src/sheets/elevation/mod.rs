@@ -6,6 +6,7 @@ use super::kit::mm;
 use super::layers::{BARS, BEAD, CORD_GROOVE, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
 use super::{SheetError, Subject};
 use crate::drawing::{Across, Dimension, Item, Layer, Scene, Text, Up};
+use crate::fit::UnitFit;
 use crate::geometry::{Edge, Outline, OutlineError, Side};
 use crate::number::NotFinite;
 use crate::sash::Part;
@@ -102,7 +103,7 @@ impl View<'_> {
     fn names(&mut self) -> Result<(), NotFinite> {
         let sash = self.subject.sash;
         let (sight, outer) = (sash.sight, sash.outer);
-        let walls = self.subject.fit.units.iter().map(|unit| unit.wall());
+        let walls = self.subject.fit.units.iter().map(UnitFit::wall);
         let wall = walls.reduce(|a, b| a.union(b)).unwrap_or(sight);
         let upright = |x: f64| [Point::new(x, sight.y0), Point::new(x, sight.y1)];
         // Clear of the groove in a stile.
