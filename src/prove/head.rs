@@ -41,6 +41,7 @@ pub(super) fn judge(
     faults: &mut Faults,
 ) -> bool {
     let mut meant = true;
+    let mut others: BTreeMap<&str, (usize, usize)> = BTreeMap::new();
     for (index, Placed { program, head }) in placed.iter().enumerate() {
         let name = (index, program.name);
         let mut add = |line: usize, (measured, limit): (f64, f64), unit, advice: String| {
@@ -58,15 +59,10 @@ pub(super) fn judge(
             add(line, (1.0, 0.0), "", advice.into());
             meant = false;
         }
-        if let Some((sash, line)) = head.sash.as_ref().filter(|(sash, _)| *sash != setup.sash)
+        if let Some((sash, _)) = head.sash.as_ref().filter(|(sash, _)| *sash != setup.sash)
             && !setup.sash.is_empty()
         {
-            let advice = format!(
-                "These are programs of {sash}, and you asked about {}: say --sash {sash}, or change the line if it \
-                 is meant for {}.",
-                setup.sash, setup.sash
-            );
-            add(*line, (1.0, 0.0), "", advice);
+            others.entry(sash).or_insert((index, 0)).1 += 1;
             meant = false;
         }
         if let Some(((diameter, edges), line)) = head.cutter {
@@ -109,6 +105,23 @@ pub(super) fn judge(
                 add(*line, (1.0, 0.0), "", advice.into());
             }
         }
+    }
+    // All programs of a sash are told in one sentence.
+    for (kind, (sash, (first, count))) in others.into_iter().enumerate() {
+        let Some(Placed { program, head }) = placed.get(first) else { continue };
+        let own = &setup.sash;
+        let what = if count == 1 { "This is a program" } else { "These are programs" };
+        let advice = format!(
+            "{what} of {sash}, and you asked about {own}: say --sash {sash}, or change the line if it is meant for {own}."
+        );
+        let number = |value| Quantity { value, unit: "" };
+        faults.add(NewFault {
+            program: Some((first, program.name)),
+            line: head.sash.as_ref().map(|(_, line)| *line),
+            kind: kind + 1,
+            count,
+            ..NewFault::new("prove.head", number(1.0), number(0.0), advice)
+        });
     }
     meant
 }

@@ -225,6 +225,7 @@ fn refused<'a>(program: (usize, &'a str), kind: usize, refusal: &reader::Refused
     );
     let also = match refusal.lines.as_slice() {
         [] | [_] => String::new(),
+        [_, one] => format!(" So is line {one}."),
         [_, rest @ ..] => format!(" So are lines {}.", listed(rest)),
     };
     let advice = format!("Not run: {}.{also} A program is judged only whole.", refusal.what);

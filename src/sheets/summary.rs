@@ -70,10 +70,15 @@ pub fn proof(proof: &Proof) -> String {
         out.wrapped("taken   ", "        ", taken);
     }
     for fault in proof.faults.iter().chain(&proof.cautions) {
-        let Finding { rule, place, verdict, advice, .. } = &fault.finding;
+        let Finding { place, verdict, advice, measured, .. } = &fault.finding;
         let figures = fault.finding.figures().join(" against ");
-        let more = if fault.count > 1 { format!(" ({} such)", fault.count) } else { String::new() };
-        let text = format!("{rule}, {place}: {figures}{more}. {advice}");
+        let more = if fault.count > 1 { format!("{} such", fault.count) } else { String::new() };
+        // A word is no figure.
+        let figures = if measured.unit.is_empty() { String::new() } else { figures };
+        let told = [figures, more].into_iter().filter(|part| !part.is_empty());
+        let told = told.collect::<Vec<_>>().join("; ");
+        let told = if told.is_empty() { told } else { format!(" ({told})") };
+        let text = format!("{place}: {advice}{told}");
         out.wrapped(&format!("{verdict:<8}"), "        ", &text);
     }
     for corner in proof.chisel.iter().filter(|corner| corner.needed) {

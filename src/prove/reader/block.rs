@@ -167,6 +167,10 @@ impl Block {
             'R' => once(&mut self.r, word.number, "R"),
             'P' => once(&mut self.p, word.number, "P"),
             'O' => once(&mut self.program, word.number, "O"),
+            letter @ ('D' | 'H') => Err(format!(
+                "{letter}{} picks a value of the controller's tool table, which is not known here: take it out",
+                word.number
+            )),
             letter => {
                 Err(format!("{letter}{} is no word of the standard: take it out", word.number))
             }

@@ -414,7 +414,7 @@ fn the_head_is_held_against_the_survey() {
     );
     let other = with("(- sash back-bed)\n");
     assert!(!other.swept && rules(&other) == ["prove.head"]);
-    assert!(other.faults[0].finding.advice.starts_with("These are programs of back-bed"));
+    assert!(other.faults[0].finding.advice.starts_with("This is a program of back-bed"));
     assert_eq!(rules(&with("(- cutter 10 mm - 2 edges - flat end)\n")), ["prove.head"]);
     assert_eq!(rules(&with("(- cutter 12 mm - 3 edges - flat end)\n")), ["prove.head"]);
     assert_eq!(rules(&with("(- stage air run)\n")), ["prove.head"]);
