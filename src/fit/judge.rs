@@ -165,18 +165,24 @@ fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> String {
 fn enough_cover(sash: &Sash, unit: &UnitFit, needed: f64, mut short: f64) -> f64 {
     // The order is rounded down to whole steps; a whole number of them more comes through.
     let step = sash.measured.unit.order_step / 2.0;
+    let more = |cover: f64, short: f64| {
+        up_to_tenth(cover + (short / step - COINCIDENT).ceil().max(1.0) * step)
+    };
     let mut asked = sash.clone();
-    for _ in 0..MOST_COVERS {
-        let more = (short / step - COINCIDENT).ceil().max(1.0) * step;
-        asked.measured.unit.cover = up_to_tenth(asked.measured.unit.cover + more);
+    let mut cover = more(asked.measured.unit.cover, short);
+    // A shaped unit grows evenly about where it is, and to seat it again takes its time.
+    let looked_at = asked.measured.unit.shape == UnitShape::Square;
+    for _ in 0..if looked_at { MOST_COVERS } else { 0 } {
+        asked.measured.unit.cover = cover;
         let seated = seats(&asked).unwrap_or_default();
         let Some(unit) = seated.iter().find(|seated| seated.light == unit.light) else { break };
         short = needed - lifted_cover(unit, 0.0);
         if short <= COINCIDENT {
             break;
         }
+        cover = more(cover, short);
     }
-    asked.measured.unit.cover
+    cover
 }
 
 /// How much of an internal bar stands beside its glazing bar.
