@@ -27,11 +27,43 @@ fn file<'a>(made: &'a Made, name: &str) -> &'a str {
     std::str::from_utf8(&made.files[name]).unwrap()
 }
 
-// The clamp stands on the right stile, outside the new rebate: nothing but the air run meets it.
+// The new wall lies 14 mm behind the sight: a clamp from 627 on stands behind it, and below rapid moves.
+#[test]
+fn a_clamp_beside_the_cut_is_in_nobodys_way() {
+    let made =
+        made("clamps = [{ name = \"edge clamp\", at = [627, 200], size = [30, 30], height = 20 }]");
+    assert_ne!(made.report.sashes[0].answers.programs, Verdict::Stop);
+    let air_run = file(&made, "s/cuts/1-air-run.ngc");
+    assert!(air_run.contains("\nG0 Z25\n"), "5 mm over the clamp: {air_run}");
+}
+
+// A machine with its zero 40 mm right and 60 mm up in a travel of 1200 by 700 reaches every cut, though not the sash's
+// outer corner at X -57; it ends behind the sash, in the travel.
+#[test]
+fn what_is_cut_within_the_travel_needs_no_more_of_it() {
+    let made = |zero: &str| {
+        let text = format!(
+            "house = \"Tern House\"\nworkshop.machine = {{ bed = [1200, 700], zero = {zero} }}\n[[sash]]\n\
+             id = \"s\"\nkind = \"fixed\"\nthickness = 57\nsight = {{ width = 600, height = 500 }}\n\
+             stiles = {{ width = 57 }}\nrails = {{ width = 57 }}\nrebate = {{ width = 9, depth = 17 }}\n\
+             unit = {{ build_up = \"4-6-4\" }}\nmoulding = {{ shape = \"ovolo\", width = 8, depth = 10 }}\n"
+        );
+        job::make(&read(&text, "tern-house.toml").unwrap()).unwrap()
+    };
+    let inside = made("[40, 60]");
+    assert_ne!(inside.report.sashes[0].answers.programs, Verdict::Stop);
+    let text = file(&inside, "s/cuts/2-score.ngc");
+    let last = text.lines().rev().find(|line| line.contains('Y')).unwrap();
+    // 557 is the upper edge, 20 mm of room and the radius of the cutter.
+    assert!(last.ends_with("Y583"), "{last}");
+    assert_eq!(made("[6, 60]").report.sashes[0].answers.programs, Verdict::Stop);
+}
+
+// The clamp stands over the new wall of the right stile.
 #[test]
 fn a_clamp_in_the_way_of_the_machine_keeps_back_neither_order_nor_template() {
     let made =
-        made("clamps = [{ name = \"edge clamp\", at = [627, 200], size = [30, 30], height = 20 }]");
+        made("clamps = [{ name = \"edge clamp\", at = [607, 200], size = [30, 30], height = 20 }]");
     let answers = made.report.sashes[0].answers;
     assert_ne!((answers.wood, answers.order), (Verdict::Stop, Verdict::Stop));
     assert_eq!(answers.programs, Verdict::Stop);

@@ -35,6 +35,7 @@ mod planted_faults;
 mod published;
 mod reference;
 mod rooms;
+mod running_time;
 mod sample;
 mod sections;
 mod sections_random;

@@ -169,16 +169,19 @@ fn metal_that_was_not_drawn_stops_programs_that_would_hit_it() {
 
 #[test]
 fn the_place_of_the_zero_decides_whether_the_bed_is_left() {
-    // The air run goes to the outer corners: 52 mm left of the zero and 74 mm below it.
+    // The walls lie 14 mm left of the zero and 16 mm below it, 554 mm right and 914 above; the cutter's axis stays 6 mm
+    // inside them.
     let made = |zero: &str| {
         let machine = format!("machine = {{ bed = [700, 1100], zero = {zero} }}");
         let made = job::make(&parlour(&machine, "")).unwrap();
         rules(&made.report.sashes[0], Verdict::Stop)
     };
-    assert_eq!(made("[52, 74]"), Vec::<&str>::new());
-    assert_eq!(made("[50, 74]"), ["prove.bed"]);
-    assert_eq!(made("[52, 72]"), ["prove.bed"]);
-    assert_eq!(made("[110, 74]"), ["prove.bed"]);
+    assert_eq!(made("[8, 10]"), Vec::<&str>::new());
+    assert_eq!(made("[6, 10]"), ["prove.bed"]);
+    assert_eq!(made("[8, 8]"), ["prove.bed"]);
+    assert_eq!(made("[154, 10]"), ["prove.bed"]);
+    assert_eq!(made("[152, 192]"), Vec::<&str>::new());
+    assert_eq!(made("[8, 194]"), ["prove.bed"]);
 }
 
 #[test]

@@ -209,7 +209,7 @@ fn a_screw_between_the_wall_and_the_unit_stops_the_programs() {
 fn metal_higher_than_rapid_moves_stops_the_programs() {
     let found = |clear: f64| {
         let mut house = wide_gap("length = 20, from_face = 0");
-        house.workshop.machine.clear_height = clear;
+        house.workshop.machine.clear_height = Some(clear);
         let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
         let all = work.findings();
         all.iter().find(|finding| finding.rule == "machine.clear-height").unwrap().verdict

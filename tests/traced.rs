@@ -83,7 +83,7 @@ fn it_gives_the_same_plan() {
         let texts = ["glass-order.csv", "cutting-list.csv", "summary.txt"];
         let compared: usize =
             programs.map(String::as_str).chain(texts).map(|name| alike(name, &typed, &other)).sum();
-        assert!(compared > 1000, "{compared} numbers were compared");
+        assert!(compared > 800, "{compared} numbers were compared");
     }
 }
 

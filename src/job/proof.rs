@@ -118,7 +118,7 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
         holder: cutter.holder.map(holder),
         travel: machine.bed,
         bed_area: machine.zero.map(bed),
-        clear_height: machine.clear_height,
+        clear_height: machine::clear_height(&work.sash, workshop),
         floor: Some(-(room_face(&work.sash) + machine.spoil_board)),
         max_feed: machine.max_feed,
         max_plunge: machine.max_plunge,

@@ -33,7 +33,7 @@ pub(super) fn bend(route: Route, sash: &Sash, workshop: &Workshop) -> Route {
     let mut bending = Bending {
         surface,
         lift: highest.max(0.0),
-        clear: workshop.machine.clear_height,
+        clear: super::clear_height(sash, workshop),
         within: CHORD * workshop.cutting.tolerance,
         at: None,
         z: None,

@@ -3,14 +3,15 @@
 //! glazing face.
 //!
 //! Promised: rapid moves only at clear height; the cutter comes down only over an open light and
-//! enters the wood sideways; lines of at most 70 characters; four decimals, arcs with I and J; only
-//! G0 G1 G2 G3 G17 G21 G90 G94, M2 M3 M5, F and S. Over a face that is not flat lines become ramps and
+//! enters the wood sideways; lines of at most 70 characters; four decimals, arcs with I and J; every mode that a
+//! program leans on is stated at its head; only G0 G1 G2 G3 G4 G17 G21 G40 G49 G80 G90 G91.1 G94, M2 M3 M5, F and S. Over a face that is not flat lines become ramps and
 //! arcs helices, whose Z departs from the face by at most an eighth of the tolerance. Not promised: that the text is right; `prove`
 //! reads it back and judges.
 
 mod bend;
 mod comment;
 mod feeds;
+mod height;
 mod place;
 mod ring;
 mod route;
@@ -23,6 +24,7 @@ mod touch;
 mod windows;
 
 pub use feeds::Feeds;
+pub use height::{clamp_free_zone, clear_height};
 pub use place::SetUp;
 pub use stops::stops;
 pub use touch::Touch;
@@ -53,6 +55,8 @@ pub struct Program {
     remarks: Result<Vec<String>, NotFinite>,
     route: Route,
     feeds: Feeds,
+    /// For the spindle, s.
+    wait: f64,
 }
 
 impl Program {
@@ -123,11 +127,12 @@ pub fn programs_along(
                 let route = bend::bend(route, sash, workshop);
                 let route =
                     set_up.map_or_else(|| route.clone(), |set_up| route.placed(&set_up.place));
-                let minutes = route.minutes(&feeds, workshop.machine.rapid);
+                let wait = if stage.is_some() { workshop.machine.spindle_wait } else { 0.0 };
+                let minutes = route.minutes(&feeds, workshop.machine.rapid) + wait / 60.0;
                 let set_up = set_up.map(|set_up| (set_up, set_ups.len()));
                 let remarks = text::remarks(&job, stage, minutes, set_up);
                 let place = set_up.map_or(Placement::IDENTITY, |(set_up, _)| set_up.place);
-                programs.push(Program { name, stage, minutes, place, remarks, route, feeds });
+                programs.push(Program { name, stage, minutes, place, remarks, route, feeds, wait });
             }
         }
     }
@@ -156,7 +161,7 @@ fn findings(routes: &Routes, sash: &Sash, workshop: &Workshop) -> Vec<Finding> {
 
 /// Whether rapid moves clear the metal that stands out of the face and is not drawn.
 fn over_metal(sash: &Sash, workshop: &Workshop) -> Vec<Finding> {
-    let (own, clear) = (&sash.measured, workshop.machine.clear_height);
+    let (own, clear) = (&sash.measured, clear_height(sash, workshop));
     let metal = sash.metal.iter().zip(own.metal.iter().map(|metal| metal.cleared));
     let screws = sash.screws.iter().zip(own.screws.iter().map(|screw| screw.cleared));
     let standing = metal.chain(screws).filter(|(solid, drawn)| !drawn && solid.top > 0.0);
@@ -196,7 +201,7 @@ struct Known {
 }
 
 impl Paths {
-    /// The path of a pass; none where no machine cuts it.
+    /// The paths of a pass; none where no machine cuts it.
     fn of(
         &self,
         sash: &Sash,
@@ -211,7 +216,7 @@ impl Paths {
         }
         drop(known);
         let path = made(sash, pass, workshop)?;
-        let path = path.map(|path| Arc::new(Whole::new(path)));
+        let path = path.map(|paths| Arc::new(Whole::new(paths)));
         // Another thread may have made the same meanwhile: either serves.
         let mut known = self.known.write().unwrap_or_else(PoisonError::into_inner);
         known.push(Known { stage, cut: cut.clone(), path: path.clone() });
@@ -219,8 +224,8 @@ impl Paths {
     }
 }
 
-/// The path of a pass as seen from above; none where no machine cuts it.
-fn made(sash: &Sash, pass: &Pass, workshop: &Workshop) -> Option<Result<Path, NoWay>> {
+/// The paths of a pass as seen from above, one after the other; none where no machine cuts it.
+fn made(sash: &Sash, pass: &Pass, workshop: &Workshop) -> Option<Result<Vec<Path>, NoWay>> {
     match &pass.cut {
         Cut::Ring(ring) => Some(ring::path(sash, pass.stage, ring, workshop)),
         Cut::Strip(strip) => Some(strip::path(sash, pass.stage, strip, workshop)),

@@ -2,29 +2,157 @@
 
 use super::route::Path;
 use super::{MARGIN, NoWay};
-use crate::geometry::{Arc, COINCIDENT, Edge, Join, Outline, Side, Sided};
+use crate::geometry::{
+    Arc, COINCIDENT, Edge, Join, MOVED, Outline, PerSide, Side, Sided, distance_between,
+};
 use crate::passes::{Ring, Stage, steps};
-use crate::sash::Sash;
+use crate::sash::{PlacedBar, Sash};
 use crate::survey::{Direction, Workshop};
 use kurbo::{Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
 
-/// The loops of one ring, inside out.
+/// The paths of one ring, inside out: along sides where wood stands beyond what the loops all round take, then
+/// these loops, one after the other.
 pub(super) fn path(
     sash: &Sash,
     stage: Stage,
     ring: &Ring,
     workshop: &Workshop,
-) -> Result<Path, NoWay> {
-    let radius = workshop.cutter.radius();
-    let mut whole: Option<Path> = None;
-    for outline in loops(stage, ring, workshop)? {
-        let round = Loop::new(sash, ring, &outline, radius, workshop.cutting.direction)?;
-        let path = whole.get_or_insert_with(|| Path::from(round.lead.from));
+) -> Result<Vec<Path>, NoWay> {
+    let (radius, direction) = (workshop.cutter.radius(), workshop.cutting.direction);
+    let (loops, each) = loops(stage, ring, workshop)?;
+    let lane = workshop.cutting.side_step * workshop.cutter.diameter;
+    let sides = Sides::new(ring, each, lane, radius);
+    let (mut along, mut whole) = (Vec::new(), loops.as_slice());
+    while let [_, outer @ ..] = whole {
+        let stretches = sides.as_ref().and_then(|sides| sides.stretches(outer.len(), direction));
+        let Some(stretches) = stretches.filter(|_| !outer.is_empty()) else { break };
+        // From the only stretch straight on into the only loop.
+        let on = match (outer, stretches.as_slice()) {
+            ([last], [stretch]) => joined(last, stretch, direction),
+            _ => None,
+        };
+        let joins = on.is_some();
+        let ways = on.map_or(stretches, |on| vec![on]);
+        let paths = ways.iter().map(|edges| from_light(sash, ring, edges, radius));
+        let Some(paths) = paths.collect::<Option<Vec<Path>>>() else { break };
+        along.extend(paths);
+        if joins {
+            return Ok(along);
+        }
+        whole = outer;
+    }
+    let mut rounds: Option<Path> = None;
+    for outline in whole {
+        let round = Loop::new(sash, ring, outline, radius, direction)?;
+        let path = rounds.get_or_insert_with(|| Path::from(round.lead.from));
         path.line_to(round.lead.from);
         round.follow(path);
     }
-    whole.ok_or(NoWay::Shape(radius))
+    along.extend(rounds);
+    if along.is_empty() { Err(NoWay::Shape(radius)) } else { Ok(along) }
+}
+
+/// A stretch and once round the loop outside it from where it ends on that; none where it does not.
+fn joined(outline: &Outline, stretch: &[Edge], direction: Direction) -> Option<Vec<Edge>> {
+    let end = stretch.last()?.end();
+    let (touch, index) = outline.nearest_on(end);
+    let round = travelled(outline, touch, index, direction);
+    (touch.distance(end) <= MOVED).then(|| [stretch, &round].concat())
+}
+
+/// How many loops each side of a wall wants.
+struct Sides<'a> {
+    ring: &'a Ring,
+    radius: f64,
+    each: f64,
+    wanted: PerSide<u32>,
+}
+
+impl Sides<'_> {
+    /// Of loops `each` apart, for bites of at most `lane` with a cutter of `radius`; none for walls along which the wood
+    /// is told by no width of a side and reaches further in than the last loop.
+    fn new(ring: &Ring, each: f64, lane: f64, radius: f64) -> Option<Sides<'_>> {
+        let widths = PerSide::from_fn(|side| {
+            let (from, to) = (ring.from.get(side), ring.to.get(side));
+            (to.most - from.most).max(to.least - from.least).min(ring.widest)
+        });
+        // Where sides meet askew wood lies further in than any side is wide.
+        let widest = widths.iter().map(|(_, width)| *width).fold(0.0, f64::max);
+        let askew = (ring.widest - widest).max(0.0);
+        // Where a side's widths do not tell the wood exactly, none may be left: then the last loop takes all of it.
+        let taken = ring.widest <= (2.0 - SURE) * radius;
+        (ring.sight.is_rectangle() || taken).then(|| Sides {
+            ring,
+            radius,
+            each,
+            wanted: widths.map(|width| 1 + steps(width + askew - lane, each)),
+        })
+    }
+
+    /// The side that a place beside the daylight lies at.
+    fn side_at(&self, at: Point) -> Option<Side> {
+        let away = |edge: &Edge| edge.distance_to(at);
+        let nearest = self.ring.sight.edges().min_by(|a, b| away(a.0).total_cmp(&away(b.0)));
+        nearest.map(|(_, side)| side)
+    }
+
+    /// The stretches of the loop with `inside` loops between it and the wall along which wood stands, in the order of
+    /// travel; none where that is all of it. Beside sides that want fewer it ends on the innermost of theirs.
+    fn stretches(&self, inside: usize, direction: Direction) -> Option<Vec<Vec<Edge>>> {
+        let inside = u32::try_from(inside).ok()?;
+        let wanted = |edge: &Edge| self.side_at(edge.at(0.5)).map(|side| *self.wanted.get(side));
+        let wants = |edge: &Edge| wanted(edge).is_none_or(|wanted| wanted > inside);
+        let inwards = |edge: &Edge| {
+            let index = wanted(edge).map_or(inside, |wanted| inside.min(wanted - 1));
+            -self.radius - f64::from(index) * self.each
+        };
+        let wall = &self.ring.wall;
+        let distances: Vec<f64> = wall.edges().iter().map(inwards).collect();
+        let outline = wall.offset_each(&distances, Join::Round).ok()?;
+        let edges = outline.edges();
+        // From an edge on that wants none.
+        let begin = edges.iter().position(|edge| !wants(edge))?;
+        let round = edges.iter().cycle().skip(begin).take(edges.len());
+        let round: Vec<&Edge> = round.collect();
+        let stretches = round.chunk_by(|a, b| wants(a) == wants(b));
+        let stretches = stretches.filter(|stretch| stretch.first().is_some_and(|edge| wants(edge)));
+        let stretches = stretches.map(|stretch| stretch.iter().map(|edge| **edge).collect());
+        Some(stretches.map(|stretch| travelled_along(stretch, direction)).collect())
+    }
+}
+
+/// Against the rotation is clockwise inside a wall.
+fn travelled_along(mut edges: Vec<Edge>, direction: Direction) -> Vec<Edge> {
+    if direction == Direction::Against {
+        edges.reverse();
+        for edge in &mut edges {
+            *edge = edge.reversed();
+        }
+    }
+    edges
+}
+
+/// Edges one after the other, in from the nearest light and out again; none where a standing bar is in the way.
+fn from_light(sash: &Sash, ring: &Ring, edges: &[Edge], radius: f64) -> Option<Path> {
+    let lights = sash.lights.iter().filter(|light| ring.serves(light));
+    let places = lights.filter_map(|light| light.outline.outline().inset(radius + MARGIN).ok());
+    let places: Vec<Outline> = places.collect();
+    let beside = |at: Point| {
+        let near = places.iter().map(|place| place.nearest_on(at).0);
+        let near = near.min_by(|a, b| a.distance(at).total_cmp(&b.distance(at)))?;
+        let way = Edge::line(near, at);
+        let clears = |bar: &PlacedBar| {
+            distance_between(&way, &bar.path) >= bar.measured.width / 2.0 + radius - COINCIDENT
+        };
+        sash.cut_bars().iter().all(clears).then_some(near)
+    };
+    let (first, last) = (edges.first()?, edges.last()?);
+    let mut path = Path::from(beside(first.start())?);
+    path.line_to(first.start());
+    path.follow(edges);
+    path.line_to(beside(last.end())?);
+    Some(path)
 }
 
 /// Widest step between a loop and the next one out, as a share of the cutter's diameter. In an inside
@@ -39,14 +167,14 @@ fn widest_step(paths: &[Outline]) -> f64 {
 /// What a step stays below the widest, as a share of the cutter's diameter.
 const SURE: f64 = 0.004;
 
-/// Where the cutter's centre goes, loop by loop, inside out: the step never exceeds the side step, but
+/// Where the cutter's centre goes, loop by loop, inside out, and how far the loops are apart: the step never exceeds the side step, but
 /// for the shallow scoring cut, which is a slot. Each loop keeps the same distance from the wall all
 /// round, so that the last one is true to it.
-fn loops(stage: Stage, ring: &Ring, workshop: &Workshop) -> Result<Vec<Outline>, NoWay> {
+fn loops(stage: Stage, ring: &Ring, workshop: &Workshop) -> Result<(Vec<Outline>, f64), NoWay> {
     let diameter = workshop.cutter.diameter;
     let widest = ring.widest;
     if stage == Stage::Score {
-        return inside(&ring.wall, diameter / 2.0, 0.0, 1);
+        return Ok((inside(&ring.wall, diameter / 2.0, 0.0, 1)?, widest));
     }
     let mut count = steps(widest, workshop.cutting.side_step * diameter).max(1);
     loop {
@@ -54,7 +182,7 @@ fn loops(stage: Stage, ring: &Ring, workshop: &Workshop) -> Result<Vec<Outline>,
         let paths = inside(&ring.wall, diameter / 2.0, each, count)?;
         let most = widest_step(&paths) * diameter;
         if each <= most + COINCIDENT || most <= 0.0 {
-            return Ok(paths);
+            return Ok((paths, each));
         }
         // Closer loops reach less far in, where the corners are sharper.
         count = steps(widest, most).max(count + 1);
@@ -136,7 +264,7 @@ fn start(path: &Outline, light: &Sided) -> Option<(Point, usize)> {
     Some(path.nearest_on(middle))
 }
 
-/// Once round from `touch`, on the edge of that index. Against the rotation is clockwise inside a wall.
+/// Once round from `touch`, on the edge of that index.
 fn travelled(path: &Outline, touch: Point, index: usize, direction: Direction) -> Vec<Edge> {
     let edges = path.edges();
     let Some(first) = edges.get(index) else { return Vec::new() };
@@ -144,14 +272,7 @@ fn travelled(path: &Outline, touch: Point, index: usize, direction: Direction) -
     let t = first.nearest(touch);
     let parts = [first.part(t, 1.0), first.part(0.0, t)];
     let [after, before] = parts.map(|part| Some(part).filter(|part| part.length() > COINCIDENT));
-    let mut round: Vec<Edge> = after.into_iter().chain(others.copied()).chain(before).collect();
-    if direction == Direction::Against {
-        round.reverse();
-        for edge in &mut round {
-            *edge = edge.reversed();
-        }
-    }
-    round
+    travelled_along(after.into_iter().chain(others.copied()).chain(before).collect(), direction)
 }
 
 /// Quarter circles are tried at these multiples of the shortest way in: a round light takes only wider
@@ -218,7 +339,7 @@ fn inwards(path: &[Edge], along: Vec2) -> Vec2 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::{MinMax, PerSide};
+    use crate::geometry::MinMax;
     use crate::sash::tests::casement;
     use approx::assert_relative_eq;
     use kurbo::Rect;

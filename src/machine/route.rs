@@ -95,7 +95,13 @@ pub(super) enum Move {
 pub(super) struct Route {
     steps: Vec<Step>,
     at: Option<Point>,
+    /// Whether the cutter is below the height of rapid moves.
+    down: bool,
 }
+
+/// Furthest that the cutter goes on below, at feed, to where the next path begins, mm: beyond, up and rapidly
+/// across takes no longer.
+const NEAR: f64 = 50.0;
 
 /// A part of a route.
 #[derive(Debug, Clone, PartialEq)]
@@ -111,7 +117,7 @@ impl Route {
 
     /// A route of other steps.
     pub(super) fn with_steps(&self, steps: Vec<Step>) -> Route {
-        Route { steps, at: self.at }
+        Route { steps, ..*self }
     }
 
     pub(super) fn remark(&mut self, text: String) {
@@ -119,20 +125,39 @@ impl Route {
     }
 
     /// Up to `clear`, rapidly across to where the path begins, down to `z` at feed, which wants to be free of
-    /// wood, along the path, and up again.
-    pub(super) fn cut(&mut self, path: &Path, clear: f64, z: f64) {
-        self.rapid_to(path.start(), clear);
+    /// wood, and along the path. From an end of the path before that is near, by a way that is `open`, it goes
+    /// on down instead.
+    pub(super) fn cut(&mut self, path: &Path, clear: f64, z: f64, open: impl Fn(&Edge) -> bool) {
+        let link = self.at.filter(|_| self.down).map(|at| Edge::line(at, path.start()));
+        let link = link.filter(|link| link.length() <= NEAR && open(link));
+        if link.is_none() {
+            self.rapid_to(path.start(), clear);
+        }
         self.push(Move::Z { to: z, pace: Pace::Down });
-        self.follow(path);
+        self.down = true;
+        if let Some(along) = link.filter(|link| link.length() > 0.0) {
+            self.push(Move::Plane { along, pace: Pace::Cut });
+        }
+        self.follow(path.edges());
+    }
+
+    /// Where the cutter stands, if that is known.
+    pub(super) fn at(&self) -> Option<Point> {
+        self.at
+    }
+
+    /// Down to `z`, and up to `clear` again.
+    pub(super) fn touch(&mut self, z: f64, clear: f64) {
+        self.push(Move::Z { to: z, pace: Pace::Down });
         self.up(clear);
     }
 
-    /// Along a path that begins where the cutter stands, at the height it has.
-    pub(super) fn follow(&mut self, path: &Path) {
-        for &along in path.edges() {
+    /// Along edges from where the cutter stands, at the height it has.
+    pub(super) fn follow(&mut self, edges: &[Edge]) {
+        for &along in edges {
             self.push(Move::Plane { along, pace: Pace::Cut });
         }
-        self.at = Some(path.end());
+        self.at = edges.last().map(Edge::end).or(self.at);
     }
 
     /// Up to `clear` and rapidly across.
@@ -145,16 +170,11 @@ impl Route {
 
     pub(super) fn up(&mut self, clear: f64) {
         self.push(Move::Z { to: clear, pace: Pace::Rapid });
+        self.down = false;
     }
 
     fn push(&mut self, step: Move) {
         self.steps.push(Step::Move(step));
-    }
-
-    /// Adds a route that begins with a rapid move.
-    pub(super) fn append(&mut self, other: Route) {
-        self.steps.extend(other.steps);
-        self.at = other.at.or(self.at);
     }
 
     /// The same in the frame of another place.
@@ -169,27 +189,20 @@ impl Route {
             other => other.clone(),
         };
         let steps = self.steps.iter().map(placed).collect();
-        Route { steps, at: self.at.map(|at| place.local(at)) }
+        Route { steps, at: self.at.map(|at| place.local(at)), down: self.down }
     }
 
-    /// Lengths over feeds, in minutes.
+    /// Lengths over feeds, in minutes; where the cutter comes from to its first place is not known.
     pub(super) fn minutes(&self, feeds: &Feeds, rapid: f64) -> f64 {
-        let mut z = 0.0_f64;
+        let mut z = None;
+        let mut rise = |to: f64| z.replace(to).map_or(0.0, |z: f64| to - z);
         let mut minutes = 0.0;
         for step in &self.steps {
             let Step::Move(step) = step else { continue };
             let (length, pace) = match step {
-                Move::Z { to, pace } => {
-                    let length = (to - z).abs();
-                    z = *to;
-                    (length, pace)
-                }
+                Move::Z { to, pace } => (rise(*to).abs(), pace),
                 Move::Plane { along, pace } => (along.length(), pace),
-                Move::Slope { along, to, pace } => {
-                    let length = along.length().hypot(to - z);
-                    z = *to;
-                    (length, pace)
-                }
+                Move::Slope { along, to, pace } => (along.length().hypot(rise(*to)), pace),
             };
             minutes += length
                 / match pace {

@@ -18,10 +18,10 @@ pub(super) struct View {
     pub clear: f64,
 }
 
-/// A path, and its parts in the windows that were asked for: passes of any depth share them.
+/// The paths of a pass, and their parts in the windows that were asked for: passes of any depth share them.
 #[derive(Debug)]
 pub(super) struct Whole {
-    pub path: Path,
+    pub paths: Vec<Path>,
     entries: OnceLock<EntryPoints>,
     parts: RwLock<Vec<(Rect, Arc<Vec<Part>>)>>,
 }
@@ -35,11 +35,16 @@ struct Part {
 }
 
 impl Whole {
-    pub(super) fn new(path: Path) -> Whole {
-        Whole { path, entries: OnceLock::new(), parts: RwLock::default() }
+    pub(super) fn new(paths: Vec<Path>) -> Whole {
+        Whole { paths, entries: OnceLock::new(), parts: RwLock::default() }
     }
 
-    /// Adds to `route` what of the path, which is that of `pass`, lies within the view. What cannot be
+    /// Around all of the paths.
+    pub(super) fn bounds(&self) -> Option<Rect> {
+        self.paths.iter().map(Path::bounds).reduce(|all, path| all.union(path))
+    }
+
+    /// Adds to `route` what of the paths, which are those of `pass`, lies within the view. What cannot be
     /// reached from a light in view, but lies whole in another window, is left to that.
     ///
     /// # Errors
@@ -49,7 +54,7 @@ impl Whole {
         view: &View,
         sash: &Sash,
         pass: &Pass,
-        radius: f64,
+        (radius, open): (f64, &Open),
         route: &mut Route,
     ) -> Result<(), NoWay> {
         let entries = || self.entries.get_or_init(|| EntryPoints::new(sash, pass, radius));
@@ -65,7 +70,7 @@ impl Whole {
                 route.remark(pass.to_string());
                 remarked = true;
             }
-            route.cut(path, view.clear, -pass.to_depth);
+            route.cut(path, view.clear, -pass.to_depth, |way| open.holds(way));
         }
         Ok(())
     }
@@ -83,7 +88,8 @@ impl Whole {
         drop(known);
         let entries = entries();
         let part = |run: Vec<Edge>| Part { reached: entries.reach(window, &run), run };
-        let parts = Arc::new(runs(window, &self.path).into_iter().map(part).collect());
+        let runs = self.paths.iter().flat_map(|path| runs(window, path));
+        let parts = Arc::new(runs.map(part).collect());
         // Another thread may have worked out the same meanwhile: either serves.
         let mut known = self.parts.write().unwrap_or_else(PoisonError::into_inner);
         known.push((bounds, Arc::clone(&parts)));
@@ -108,6 +114,28 @@ fn runs(window: &Outline, path: &Path) -> Vec<Vec<Edge>> {
         }
     }
     runs
+}
+
+/// Where a cutter of any depth meets no wood of a sash before it is cut.
+pub(super) struct Open {
+    places: Vec<Outline>,
+}
+
+impl Open {
+    pub(super) fn new(sash: &Sash, radius: f64) -> Open {
+        // Paths begin and end at the margin itself.
+        let room = radius + MARGIN / 2.0;
+        let places = sash.lights.iter().map(|light| light.outline.outline().inset(room));
+        Open { places: places.filter_map(Result::ok).collect() }
+    }
+
+    /// Whether a cutter's centre goes that way in one light.
+    pub(super) fn holds(&self, way: &Edge) -> bool {
+        self.places.iter().any(|place| {
+            let inside: f64 = place.stretches_inside(way).iter().map(Edge::length).sum();
+            place.contains(way.start()) && inside >= way.length() - MOVED
+        })
+    }
 }
 
 /// Where the cutter may come down for a pass.

@@ -1,16 +1,17 @@
 //! The routes stage by stage: in one place, or in each set-up of a sash larger than the travel.
 
-use super::place::{Overhang, SetUp, place_on_machine};
-use super::route::{Path, Route};
-use super::split::{View, Whole};
+use super::place::{FREE, Overhang, SetUp, place_on_machine};
+use super::route::Route;
+use super::split::{Open, View, Whole};
 use super::windows::{Windows, corners, rounds};
-use super::{NoWay, Paths};
+use super::{NoWay, Paths, clear_height};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
+use crate::geometry::{Edge, Join};
 use crate::passes::{Pass, Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::Workshop;
-use kurbo::{Rect, Size};
+use kurbo::{Point, Rect, Size};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -37,6 +38,12 @@ pub(super) struct Routes {
 pub(super) type Stages = BTreeMap<Option<Stage>, Route>;
 
 type Places = Vec<(SetUp, Stages)>;
+
+/// Room between a sash and the machine parked behind it, mm.
+const BEHIND: f64 = 20.0;
+
+/// How far above the face the air run comes down, mm.
+const ABOVE: f64 = 2.0;
 
 /// A pass with its whole path.
 struct Way<'a> {
@@ -90,20 +97,23 @@ impl Job<'_> {
     }
 
     fn in_one_place(&self, ways: &[Way]) -> Stages {
-        let clear = self.workshop.machine.clear_height;
+        let clear = clear_height(self.sash, self.workshop);
+        let open = Open::new(self.sash, self.workshop.cutter.radius());
         let mut stages = Stages::from([(None, self.air_run())]);
         for Way { pass, whole, .. } in ways {
             let route = stages.entry(Some(pass.stage)).or_default();
             route.remark(pass.to_string());
-            route.cut(&whole.path, clear, -pass.to_depth);
+            for path in &whole.paths {
+                route.cut(path, clear, -pass.to_depth, |way| open.holds(way));
+            }
         }
-        stages
+        ended(stages, clear, self.park())
     }
 
     /// Set-up after set-up.
     fn in_set_ups(&self, ways: &[Way], mut blocked: Vec<Finding>) -> Routes {
         let last = ways.iter().map(|way| way.round).max().unwrap_or_default();
-        let reach = ways.iter().map(|way| way.whole.path.bounds()).reduce(|a, b| a.union(b));
+        let reach = ways.iter().filter_map(|way| way.whole.bounds()).reduce(|a, b| a.union(b));
         let reach = reach.unwrap_or(self.sash.outer);
         let mut found: Option<(Places, Vec<Finding>)> = None;
         for more in MORE {
@@ -135,20 +145,21 @@ impl Job<'_> {
     fn places(&self, ways: &[Way], windows: &Windows) -> (Places, Vec<Finding>) {
         let (mut places, mut findings) = (Places::new(), Vec::new());
         let mut worst = None;
-        let clear = self.workshop.machine.clear_height;
+        let clear = clear_height(self.sash, self.workshop);
+        let open = Open::new(self.sash, self.workshop.cutter.radius());
         for place in windows.places() {
             let window = windows.window(place, 0);
             let mut stages = Stages::from([(None, self.air_run_round(window))]);
             for way in ways {
                 let Ok(view) = windows.view(place, way.round, clear) else { continue };
-                if let Err(no_way) = self.add(way, &view, &mut stages) {
+                if let Err(no_way) = self.add(way, &view, &open, &mut stages) {
                     findings.push(no_way.finding(self.sash, way.pass, self.workshop));
                 }
             }
             if stages.len() > 1 {
                 let (place, overhang) = place_on_machine(window, self.sash.outer, self.workshop);
                 worst = Overhang::worse(worst, overhang);
-                places.push((SetUp { number: 0, place, window }, stages));
+                places.push((SetUp { number: 0, place, window }, ended(stages, clear, None)));
             }
         }
         findings.extend(worst.map(|overhang| overhang.finding()));
@@ -161,42 +172,65 @@ impl Job<'_> {
     }
 
     /// Adds what of a pass is cut there.
-    fn add(&self, way: &Way, view: &View, stages: &mut Stages) -> Result<(), NoWay> {
-        let (mut part, radius) = (Route::default(), self.workshop.cutter.radius());
-        way.whole.within(view, self.sash, way.pass, radius, &mut part)?;
-        if !part.steps().is_empty() {
-            stages.entry(Some(way.pass.stage)).or_default().append(part);
+    fn add(&self, way: &Way, view: &View, open: &Open, stages: &mut Stages) -> Result<(), NoWay> {
+        let (stage, radius) = (Some(way.pass.stage), self.workshop.cutter.radius());
+        let mut route = stages.remove(&stage).unwrap_or_default();
+        let found = way.whole.within(view, self.sash, way.pass, (radius, open), &mut route);
+        if !route.steps().is_empty() {
+            stages.insert(stage, route);
         }
-        Ok(())
+        found
     }
 
-    /// The run before the first cut: at clear height, to each corner of the sash and round each new wall, so
-    /// that the joiner sees where the machine will go.
+    /// The run before the first cut, spindle off: at clear height round each new wall as the cutter will go, and at
+    /// each corner down to just above the face, so that the joiner sees where the machine will go.
     fn air_run(&self) -> Route {
-        let clear = self.workshop.machine.clear_height;
+        let clear = clear_height(self.sash, self.workshop);
         let mut route = Route::default();
-        route.remark("to each outer corner of the sash".into());
-        for corner in corners(self.sash.outer) {
-            route.rapid_to(corner, clear);
-        }
         for unit in &self.fit.units {
-            route.remark(format!("round the new wall, {}", unit.light));
-            let [first, rest @ ..] = corners(unit.wall());
-            route.rapid_to(first, clear);
-            let mut round = Path::from(first);
-            for corner in rest {
-                round.line_to(corner);
+            let wall = unit.outlines.wall.outline();
+            let way = wall.offset(-self.workshop.cutter.radius(), Join::Round);
+            let way = way.unwrap_or_else(|_| wall.clone());
+            let corners: Vec<Point> = way.corners().collect();
+            route.remark(format!(
+                "round the new wall, {} - at each corner down to {ABOVE} mm above the face",
+                unit.light
+            ));
+            for edge in way.edges() {
+                if route.at() != Some(edge.start()) {
+                    route.rapid_to(edge.start(), clear);
+                }
+                if corners.contains(&edge.start()) {
+                    route.touch(ABOVE.min(clear), clear);
+                }
+                match edge {
+                    Edge::Line(line) => route.rapid_to(line.p1, clear),
+                    Edge::Arc(_) => route.follow(&[*edge]),
+                }
             }
-            round.line_to(first);
-            route.follow(&round);
         }
         route.up(clear);
         route
     }
 
+    /// Where the machine ends, so that the sash can be lifted out: behind it, as far as the travel goes. None where it
+    /// is not known how the sash lies in the travel: then it ends above the cut.
+    fn park(&self) -> Option<Point> {
+        let machine = &self.workshop.machine;
+        let [before_x, before_y] = machine.zero?;
+        let [width, height] = machine.bed;
+        let cutter = &self.workshop.cutter;
+        let body = cutter.holder.map_or(0.0, |holder| holder.diameter / 2.0).max(cutter.radius());
+        let within =
+            |at: f64, before: f64, travel: f64| at.min(travel - before - FREE).max(FREE - before);
+        let behind = self.sash.outer.y1 + BEHIND + body;
+        let middle = self.sash.outer.center().x;
+        Some(Point::new(within(middle, before_x, width), within(behind, before_y, height)))
+    }
+
     /// To each corner of the window.
     fn air_run_round(&self, window: Rect) -> Route {
-        let clear = self.workshop.machine.clear_height;
+        let clear = clear_height(self.sash, self.workshop);
         let mut route = Route::default();
         route.remark("round everything that this set-up reaches".into());
         for corner in corners(window) {
@@ -205,6 +239,17 @@ impl Job<'_> {
         route.up(clear);
         route
     }
+}
+
+/// Every route with the cutter up at its end, and out of the way.
+fn ended(mut stages: Stages, clear: f64, park: Option<Point>) -> Stages {
+    for route in stages.values_mut() {
+        route.up(clear);
+        if let Some(park) = park {
+            route.rapid_to(park, clear);
+        }
+    }
+    stages
 }
 
 /// A size against the machine's travel.

@@ -1,65 +1,82 @@
-//! Along a bar: in sideways from the open light at one end, the whole length in one direction, and
-//! back through the wood already cut for the next step sideways.
+//! Along a bar: in sideways from the open light at one end, then round and round from both sides inwards, so that the
+//! wood is always on the same side of the cutter. Where it cannot turn at an end, since wood stands there, it goes the
+//! whole length in one direction only, and back above the wood.
 
 use super::route::Path;
 use super::{MARGIN, NoWay};
 use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
 use crate::passes::{Stage, Strip, steps};
 use crate::sash::Sash;
-use crate::survey::{Direction, Workshop};
+use crate::survey::{Direction, OldGlazing, Workshop};
 use kurbo::Point;
 
 /// Steps along a bar at which a place to come down is looked for, mm.
 const SEARCH: f64 = 1.0;
 
-/// The runs of one strip.
+/// The paths of one strip.
 pub(super) fn path(
     sash: &Sash,
     stage: Stage,
     strip: &Strip,
     workshop: &Workshop,
-) -> Result<Path, NoWay> {
+) -> Result<Vec<Path>, NoWay> {
     let radius = workshop.cutter.radius();
     let bar = &strip.bar;
     let centres = strip.reach.offset(-radius, Join::Round).map_err(|_| NoWay::Shape(radius))?;
     let direction = workshop.cutting.direction;
     let way = Way { path: &bar.path, direction, reach: &strip.reach, centres: &centres };
-    // The last step runs a little past the far side, so that no feather is left.
+    // The last step runs a little past the one beside it, so that no feather is left.
     let (low, high) = (-strip.width / 2.0, strip.width / 2.0);
     let width = strip.width + MARGIN;
-    let count = steps(width, workshop.cutting.side_step * workshop.cutter.diameter).max(1);
-    let offsets: Vec<f64> = (1..=count)
-        .map(|index| low + width * f64::from(index) / f64::from(count) - radius)
-        .collect();
+    let lane = workshop.cutting.side_step * workshop.cutter.diameter;
+    let count = steps(width, lane).max(1);
+    let each = width / f64::from(count);
+    let near: Vec<f64> = (1..=count).map(|index| low + each * f64::from(index) - radius).collect();
     let outside = -bar.measured.width / 2.0 - radius - MARGIN;
     let mut runs = vec![way.run(outside)?];
-    for across in offsets.iter().copied().chain([low, high]) {
+    for across in near.iter().copied().chain([low, high]) {
         runs.push(way.run(across)?);
     }
     let enter = entrance(sash, &runs, radius)?;
-
-    let outside = way.at(outside, enter)?;
-    let mut path = Path::from(outside);
-    for across in offsets {
-        let run = way.run(across)?;
+    let begin = || -> Result<Path, NoWay> { Ok(Path::from(way.at(outside, enter)?)) };
+    let flanks = [way.run(low)?, way.run(high)?];
+    let ends_clear = stage != Stage::LowerBars || old_rebates_clear(sash, workshop, lane);
+    if bar.through && ends_clear {
+        let mut path = begin()?;
+        let flanks = (stage == Stage::LowerBars).then_some(&flanks);
+        way.round_and_round(&mut path, (&near, near.len()), enter, flanks)?;
+        return Ok(vec![path]);
+    }
+    let mut paths = Vec::new();
+    for across in near {
+        let (mut path, run) = (begin()?, way.run(across)?);
         path.line_to(run.line.at(enter));
         path.stretch(&run.line, enter, run.start);
         path.stretch(&run.line, run.start, run.end);
-        path.stretch(&run.line, run.end, enter);
+        paths.push(path);
     }
     if stage == Stage::LowerBars {
         // No ring clears the ends yet: the scallops between the steps would stand there at their full
         // height when the ring comes by deeper. One round along the ends and edges takes them.
-        let (far, near) = (way.run(high)?, way.run(low)?);
-        path.line_to(far.line.at(far.start));
+        let ([near, far], mut path) = (&flanks, begin()?);
+        path.line_to(far.line.at(enter));
+        path.stretch(&far.line, enter, far.start);
         path.stretch(&far.line, far.start, far.end);
         way.round_end(&mut path, (&far.line, far.end), (&near.line, near.end));
         path.stretch(&near.line, near.end, near.start);
         way.round_end(&mut path, (&near.line, near.start), (&far.line, far.start));
-        path.stretch(&far.line, far.start, enter);
+        paths.push(path);
     }
-    path.line_to(outside);
-    Ok(path)
+    Ok(paths)
+}
+
+/// Whether the old rebates at the ends of bars are so wide that a cutter that turns there bites no wider than a lane
+/// into the webs.
+fn old_rebates_clear(sash: &Sash, workshop: &Workshop, lane: f64) -> bool {
+    sash.measured.members.iter().all(|(_, member)| match member.old {
+        OldGlazing::Rebate { width, .. } => workshop.cutter.diameter - width <= lane,
+        _ => false,
+    })
 }
 
 /// The lines along which a cutter may go past a bar. *Across* is the distance from the bar's centre
@@ -74,6 +91,7 @@ struct Way<'a> {
 }
 
 /// A line and the stretch of it that the cutter may go, both ends from 0 to 1 along the line.
+#[derive(Clone, Copy)]
 struct Run {
     line: Edge,
     start: f64,
@@ -102,6 +120,61 @@ impl Way<'_> {
         let stretch = longest.ok_or(NoWay::Entry(0.0))?;
         let (start, end) = (line.nearest(stretch.start()), line.nearest(stretch.end()));
         Ok(Run { line, start, end })
+    }
+
+    /// Steps from both sides inwards, in turn, `count` of them; `flanks` where no ring clears the ends: then the cutter
+    /// goes by both of them at either end first, so that no scallop is left between steps.
+    fn round_and_round(
+        &self,
+        path: &mut Path,
+        (near, count): (&[f64], usize),
+        enter: f64,
+        flanks: Option<&[Run; 2]>,
+    ) -> Result<(), NoWay> {
+        let mut before: Option<Run> = None;
+        for index in 0..count {
+            let Some(&across) = near.get(index / 2) else { break };
+            let back = index % 2 == 1;
+            let run = self.run(if back { -across } else { across })?;
+            let (from, to) = if back { (run.end, run.start) } else { (run.start, run.end) };
+            match &before {
+                None => {
+                    path.line_to(run.line.at(enter));
+                    path.stretch(&run.line, enter, from);
+                    if let Some(flanks) = flanks {
+                        self.by_both(
+                            path,
+                            &run.line,
+                            (from, flanks.map(|flank| flank.start)),
+                            flanks,
+                        );
+                    }
+                }
+                Some(last) => {
+                    let at = if back { last.end } else { last.start };
+                    path.follow(&self.across(last.line.at(at), run.line.at(from)));
+                }
+            }
+            path.stretch(&run.line, from, to);
+            if let (None, Some(flanks)) = (&before, flanks) {
+                self.by_both(path, &run.line, (to, flanks.map(|flank| flank.end)), flanks);
+            }
+            before = Some(run);
+        }
+        Ok(())
+    }
+
+    /// From a place on a line along the walls by both flanks and back.
+    fn by_both(
+        &self,
+        path: &mut Path,
+        line: &Edge,
+        (at, [low_at, high_at]): (f64, [f64; 2]),
+        [low, high]: &[Run; 2],
+    ) {
+        self.round_end(path, (line, at), (&low.line, low_at));
+        self.round_end(path, (&low.line, low_at), (&high.line, high_at));
+        path.follow(&self.across(high.line.at(high_at), line.at(at)));
     }
 
     /// From a place on one line along the walls to a place on the next, by way of the places where the rim

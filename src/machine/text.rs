@@ -21,9 +21,13 @@ pub(super) fn write(program: &Program) -> Result<String, NotFinite> {
     for line in program.remarks.as_ref().map_err(|error| *error)? {
         out.remark(line);
     }
-    out.line("G17 G21 G90 G94");
+    out.line("G17 G21 G90 G91.1 G94");
+    out.line("G40 G49 G80");
     if program.stage.is_some() {
         out.line(&format!("S{} M3", number(feeds.speed)?));
+        if program.wait > 0.0 {
+            out.line(&format!("G4 P{}", number(program.wait)?));
+        }
     }
     for step in program.route.steps() {
         match step {
@@ -52,7 +56,7 @@ pub(super) fn remarks(
         format!("Fillister {}", env!("CARGO_PKG_VERSION")),
         format!("sash {}", sash.measured.id),
         stage.map_or_else(
-            || "stage air run: spindle off, cutter at clear height".into(),
+            || "stage air run: spindle off".into(),
             |stage| format!("stage {stage}"),
         ),
     ];

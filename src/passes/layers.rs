@@ -14,6 +14,22 @@ pub(super) fn layers(from: f64, to: f64, step: f64) -> Vec<Layer> {
     (0..count).map(|index| Layer { from: depth(index), to: depth(index + 1) }).collect()
 }
 
+/// How many layers of old painted fibre are cut shallow: below, it is sound. Common practice, no source.
+const SHALLOW: u32 = 2;
+
+/// Layers from the face down to `to`: the first of at most `shallow`, the others even and none thicker than `step`,
+/// which is no less.
+pub(super) fn layers_from_face(to: f64, shallow: f64, step: f64) -> Vec<Layer> {
+    let down = f64::from(SHALLOW) * shallow;
+    if to <= down {
+        return layers(0.0, to, shallow);
+    }
+    // A last layer next to nothing would be a lap for nothing.
+    let count = SHALLOW + steps(to - down, step);
+    let down = down.min(to * f64::from(SHALLOW) / f64::from(count));
+    [layers(0.0, down, shallow), layers(down, to, step)].concat()
+}
+
 /// How many steps of at most `step` cover `length`; zero for no length.
 pub(crate) fn steps(length: f64, step: f64) -> u32 {
     /// Rounding must not add a step, mm.
@@ -40,6 +56,18 @@ mod tests {
         assert_eq!(layers(17.0, 27.0, 2.5).len(), 4);
         assert!(layers(17.0, 17.0, 2.5).is_empty());
         assert!(layers(17.0, 12.0, 2.5).is_empty());
+    }
+
+    // By hand: 17 mm are two of 2.5 and three of 4; 5.4 mm are three even ones, as are 4.9 two.
+    #[test]
+    fn only_the_face_is_cut_in_shallow_layers() {
+        let depths = |to| -> Vec<f64> {
+            layers_from_face(to, 2.5, 4.0).iter().map(|layer| layer.to).collect()
+        };
+        assert_eq!(depths(17.0), [2.5, 5.0, 9.0, 13.0, 17.0]);
+        assert_eq!(depths(4.9), [2.45, 4.9]);
+        let even = depths(5.4);
+        assert!(even.iter().zip([1.8, 3.6, 5.4]).all(|(a, b)| (a - b).abs() < 1e-9), "{even:?}");
     }
 
     proptest! {

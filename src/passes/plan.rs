@@ -1,6 +1,6 @@
 //! Which passes, in which order.
 
-use super::layers::{Layer, layers};
+use super::layers::{Layer, layers, layers_from_face};
 use super::layout::{Around, CutBar, Layout};
 use super::pass::{Cut, Pass, Plan, Ring, Stage, Strip, TimberLeft};
 use super::uncut::UpTo;
@@ -78,12 +78,10 @@ impl Planner<'_> {
     }
 
     fn widen(&self) -> Vec<Pass> {
-        let step = self.workshop.cutting.widen_step;
-        self.rings(
-            Stage::Widen,
-            |index| layers(0.0, self.widen_depth(index), step),
-            self.allowance(),
-        )
+        let cutting = &self.workshop.cutting;
+        let (shallow, step) = (cutting.widen_step, cutting.step_depth.max(cutting.widen_step));
+        let layers = |index| layers_from_face(self.widen_depth(index), shallow, step);
+        self.rings(Stage::Widen, layers, self.allowance())
     }
 
     /// First bars whose platform lies higher than the frame's, down to that. Then layer by layer all

@@ -29,11 +29,12 @@
 //! router  = { base_diameter = 150, guide_bush = 24, guided_by = "bush", plate = 12 } # or "straightedge"
 //! ##        and a bearing under the tip, if it shall be judged: bearing = { diameter = 12, height = 5 }
 //! printer = { paper = "A4", roll_width = 610, margin = 8, overlap = 15 } # A4, A3, Letter, or "roll"
-//! machine = { bed = [1200, 1200], clear_height = 8, max_feed = 1500, max_plunge = 400, rapid = 3000, spindle = 18000, spindle_slowest = 8000 }
+//! machine = { bed = [1200, 1200], max_feed = 1500, max_plunge = 400, rapid = 3000, spindle = 18000, spindle_slowest = 8000, spindle_wait = 3 }
+//! ##        and where rapid moves run, if not by the clamps: clear_height = 30
 //!
 //! [workshop.cutting]
 //! step_depth       = 4                # deepest step of a pass
-//! widen_step       = 2.5              # deepest step while widening
+//! widen_step       = 2.5              # the same of the first two cuts, in old paint
 //! side_step        = 0.5              # widest bite sideways, as a share of the cutter
 //! score_depth      = 1                # first scoring cut; 0 for none
 //! finish_allowance = 0.5              # left on the walls for the last cut; 0 for none

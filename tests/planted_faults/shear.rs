@@ -8,6 +8,9 @@ use kurbo::{Point, Rect, Vec2};
 use std::f64::consts::TAU;
 use std::fmt::Write;
 
+/// Height to which the air run comes down over the corners, mm.
+const ABOVE: f64 = 2.0;
+
 /// Furthest that a piece of a cut may leave the face, mm.
 const OFF: f64 = 5e-5;
 /// Above this the cutter is in the air, and lifted by as much as the highest face, mm.
@@ -83,7 +86,8 @@ impl Shear<'_> {
             }
             match (letter, number) {
                 ('G', 0.0 | 1.0 | 2.0 | 3.0) => self.motion = Some(number as u8),
-                ('G', 17.0 | 21.0 | 90.0 | 94.0) | ('F' | 'S', _) => {}
+                ('G', 4.0 | 17.0 | 21.0 | 40.0 | 49.0 | 80.0 | 90.0 | 91.1 | 94.0)
+                | ('F' | 'S' | 'P', _) => {}
                 ('M', _) => runs = true,
                 _ => return None,
             }
@@ -105,7 +109,7 @@ impl Shear<'_> {
         let to_z = z.or(self.z)?;
         // In the air all is lifted as high as the highest face: what is too low there by less is not over
         // the rest of it, and the fault would be lost.
-        if to_z > AIR && to_z < self.clear {
+        if to_z > AIR && to_z < self.clear && to_z != ABOVE {
             return None;
         }
         let motion = self.motion?;

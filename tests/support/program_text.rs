@@ -12,8 +12,9 @@ const LONGEST: usize = 70;
 const RADII: f64 = 0.0005;
 
 /// Words that a program may use.
-const GENERAL: [u32; 8] = [0, 1, 2, 3, 17, 21, 90, 94];
-const MISCELLANEOUS: [u32; 3] = [2, 3, 5];
+const GENERAL: [f64; 13] =
+    [0.0, 1.0, 2.0, 3.0, 4.0, 17.0, 21.0, 40.0, 49.0, 80.0, 90.0, 91.1, 94.0];
+const MISCELLANEOUS: [f64; 3] = [2.0, 3.0, 5.0];
 
 /// Least and greatest place of each axis.
 #[derive(Debug, Clone, Copy)]
@@ -86,10 +87,10 @@ impl Reader {
 
     fn code(&mut self, letter: char, number: f64, word: &str) -> Result<(), String> {
         let known = if letter == 'G' { &GENERAL[..] } else { &MISCELLANEOUS };
-        let code = known.iter().find(|&&code| (f64::from(code) - number).abs() < 1e-9);
+        let code = known.iter().find(|&&code| (code - number).abs() < 1e-9);
         let code = *code.ok_or(format!("{word} is not a word of these programs"))?;
-        if letter == 'G' && code <= 3 {
-            self.motion = Some(code);
+        if letter == 'G' && code <= 3.0 {
+            self.motion = Some(code as u32);
         }
         Ok(())
     }
@@ -137,7 +138,7 @@ fn split(word: &str) -> Result<(char, f64), String> {
     let digits = number.strip_prefix('-').unwrap_or(number);
     let (whole, decimals) = digits.split_once('.').unwrap_or((digits, "0"));
     let plain = |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_digit());
-    if !"GMFSXYZIJ".contains(letter) || !plain(whole) || !plain(decimals) || decimals.len() > 4 {
+    if !"GMFSPXYZIJ".contains(letter) || !plain(whole) || !plain(decimals) || decimals.len() > 4 {
         return Err(wrong());
     }
     Ok((letter, number.parse().map_err(|_| wrong())?))

@@ -113,6 +113,8 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         GuidedBy::Bush => "bush",
         GuidedBy::Straightedge => "straightedge",
     };
+    let clear = machine.clear_height;
+    let clear = clear.map_or_else(String::new, |clear| format!("clear_height = {}\n", mm(clear)));
     let printer = &workshop.printer;
     let paper = match printer.paper {
         Paper::A4 => "A4",
@@ -125,8 +127,8 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         "[workshop.cutter]\ndiameter = {}\nflutes = {}\ncutting_length = {}\nshank_diameter = {}\n{holder}\
          [workshop.router]\nbase_diameter = {}\nguide_bush = {}\nguided_by = \"{guided_by}\"\nplate = {}\n{bearing}\
          [workshop.printer]\npaper = \"{paper}\"\nroll_width = {}\nmargin = {}\noverlap = {}\n\
-         [workshop.machine]\n{zero}{overhang}bed = {}\nclear_height = {}\nspoil_board = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
-         rapid = {:?}\nspindle = {:?}\n\
+         [workshop.machine]\n{zero}{overhang}bed = {}\n{clear}spoil_board = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
+         rapid = {:?}\nspindle = {:?}\nspindle_wait = {:?}\n\
          [workshop.cutting]\nstep_depth = {}\nwiden_step = {}\nside_step = {:?}\nscore_depth = {}\n\
          finish_allowance = {}\nchip_load = {}\ndirection = \"{direction}\"\ntolerance = {}\nzero_error = {}\n",
         mm(cutter.diameter),
@@ -140,12 +142,12 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         mm(printer.margin),
         mm(printer.overlap),
         pair(machine.bed[0], machine.bed[1], lengths),
-        mm(machine.clear_height),
         mm(machine.spoil_board),
         machine.max_feed,
         machine.max_plunge,
         machine.rapid,
         machine.spindle,
+        machine.spindle_wait,
         mm(cutting.step_depth),
         mm(cutting.widen_step),
         cutting.side_step,

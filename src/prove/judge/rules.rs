@@ -54,16 +54,17 @@ fn per_minute(value: f64) -> Quantity {
     Quantity { value, unit: MINUTE }
 }
 
-/// Judges a move by itself.
+/// Judges a move by itself; `top` is that of the wood.
 pub(super) fn motion(
     mv: &Move,
     program: Name,
     place: Placement,
-    setup: &Setup,
+    (setup, top): (&Setup, f64),
     faults: &mut Faults,
 ) {
     feed(mv, program, setup, faults);
-    if mv.low() < setup.clear_height - setup.tolerance {
+    // Above all wood a spindle may stand still: so a joiner sees where the machine will go.
+    if mv.low() < top {
         spindle(mv, program, setup, faults);
     }
     below_the_sash(mv, program, setup, faults);
@@ -122,7 +123,7 @@ fn spindle(mv: &Move, program: Name, setup: &Setup, faults: &mut Faults) {
         Spindle::Still => (
             0.0,
             slowest,
-            "Below the clear height with the spindle standing still: start it (M3 S) first, and again after a pause \
+            "In the wood with the spindle standing still: start it (M3 S) first, and again after a pause \
              (M0, M1), which stops it on some controllers.",
         ),
         Spindle::Anticlockwise(speed) => (-speed, slowest, "The spindle turns backwards: use M3."),

@@ -76,7 +76,7 @@ impl<'a> Simulation<'a> {
             }
             let around = mv.path.bounds();
             self.extents.add(around, place);
-            rules::motion(mv, program, place, self.setup, &mut self.faults);
+            rules::motion(mv, program, place, (self.setup, self.field.top), &mut self.faults);
             self.check_gouges(mv, around, program);
             self.check_obstacles(mv, program);
             self.load(mv, program);

@@ -36,6 +36,7 @@ measures! {
     Feed: number 1.0 50_000.0 "mm/min";
     Turns: number 100.0 100_000.0 "turns a minute";
     Share: number 0.01 1.0 "";
+    Seconds: number 0.0 60.0 "s";
 }
 
 choice! {
@@ -189,7 +190,7 @@ table! {
         /// Travel in X and in Y.
         bed: Pair<Travel>, default "[1200, 1200]" = [1200.0, 1200.0];
         /// Height above the glazing face at which rapid moves run.
-        clear_height: Clear, default 8;
+        clear_height: Clear, otherwise "5 mm over the highest clamp and metal, and 30 mm where no clamp is told";
         /// Largest feed in the plane, mm/min.
         max_feed: Feed, default 1500;
         /// Largest feed straight down, mm/min.
@@ -201,9 +202,11 @@ table! {
         /// Slowest spindle speed; a slow machine turns the cutter down to it, so that it cuts and does
         /// not burn.
         spindle_slowest: Turns, default 8000;
+        /// How long a program waits for the spindle to come to speed, in seconds.
+        spindle_wait: Seconds, default 3;
         /// Where the sash's zero, the lower left corner of its sight, lies in the travel: X and Y from
-        /// its lower left corner.
-        zero: Pair<Origin>, otherwise "not known: only the span of the travel is judged";
+        /// its lower left corner; programs then end behind the sash.
+        zero: Pair<Origin>, otherwise "not known: only the span of the travel is judged, and programs end above the cut";
         /// Thickness of a spoil board under the whole sash that the cutter may run into; 0 where there is none:
         /// then no program may go below the room face.
         spoil_board: Board, default 0;
@@ -232,7 +235,7 @@ table! {
     CuttingTable {
         /// Deepest step of a pass.
         step_depth: Step, default 4;
-        /// Deepest step while widening.
+        /// Deepest step of the first two cuts while widening, in old painted fibre.
         widen_step: Step, default 2.5;
         /// Widest bite sideways, as a share of the cutter's diameter.
         side_step: Share, default 0.5;

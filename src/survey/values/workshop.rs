@@ -93,8 +93,8 @@ pub enum GuidedBy {
 pub struct Machine {
     /// Travel in X and Y, mm.
     pub bed: [f64; 2],
-    /// Height above the glazing face at which rapid moves run, mm.
-    pub clear_height: f64,
+    /// Height above the glazing face at which rapid moves run, mm; where it is not set it follows the clamps.
+    pub clear_height: Option<f64>,
     /// Largest feed in the plane, mm/min.
     pub max_feed: f64,
     /// Largest feed straight down, mm/min.
@@ -105,6 +105,8 @@ pub struct Machine {
     pub spindle: f64,
     /// Slowest spindle speed, 1/min.
     pub spindle_slowest: f64,
+    /// How long a program waits for the spindle to come to speed, s.
+    pub spindle_wait: f64,
     /// Where the sash's zero lies in the travel, from its lower left corner, mm; where that is known.
     pub zero: Option<[f64; 2]>,
     /// Thickness of a spoil board under the sash that the cutter may run into, mm; 0 for none.
@@ -166,7 +168,7 @@ pub enum Direction {
 pub struct Cutting {
     /// Deepest step of a pass, mm.
     pub step_depth: f64,
-    /// Deepest step while widening, mm: the first cuts are shallow.
+    /// Deepest step of the first two cuts while widening, mm: old painted fibre splinters.
     pub widen_step: f64,
     /// Widest bite sideways, as a share of the cutter's diameter, 0 to 1.
     pub side_step: f64,

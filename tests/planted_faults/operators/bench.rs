@@ -68,13 +68,17 @@ fn holder(
     Some(planted)
 }
 
-/// A clamp on the lower left corner of the sash, which the air run passes over at clear height.
+/// A clamp at the lower left corner of the sash, which an air run passes over at clear height that someone has led
+/// there; the cuts stay far from it.
 fn clamp(job: &mut Job, chance: &mut Chance, choices: &[f64], planted: Planted) -> Option<Planted> {
     let ((x0, _), (y0, _)) = (span(job, 'X'), span(job, 'Y'));
+    let at = Point::new(x0 - 40.0, y0 - 40.0);
     let clear = job.setup.clear_height;
     let top = clear + chance.pick(choices);
-    // The air run begins at the outer corner itself; the cuts stay far from it.
-    let around = Rect::from_center_size(Point::new(x0, y0), (4.0, 4.0));
+    let air_run = job.texts.first_mut()?;
+    let end = air_run.find(|line| line == "M5").pop()?;
+    air_run.lines.insert(end, format!("G0 X{:.4} Y{:.4}", at.x, at.y));
+    let around = Rect::from_center_size(at, (4.0, 4.0));
     let region = Region::solid(Outline::rectangle(around).ok()?);
     job.setup.obstacles.push(Solid { name: "clamp".into(), region, top, bottom: 0.0 });
     Some(planted)
@@ -95,7 +99,7 @@ fn bed(job: &mut Job, chance: &mut Chance, choices: &[f64], planted: Planted) ->
     Some(planted)
 }
 
-/// The air run alone goes round the whole sash.
+/// The cuts go to both ends.
 fn machine(
     job: &mut Job,
     chance: &mut Chance,

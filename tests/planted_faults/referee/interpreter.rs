@@ -97,7 +97,8 @@ impl State {
                 17 => self.plane = true,
                 20 | 21 => self.set_units(if *word == 20 { 25.4 } else { 1.0 }),
                 90 | 91 => self.incremental = Some(*word == 91),
-                94 => {}
+                80 => self.motion = None,
+                40 | 49 | 94 | 911 => {}
                 4 => {
                     let seconds = words.value('P').ok_or("a pause of no length")?;
                     if let Some(last) = self.run.moves.last_mut() {

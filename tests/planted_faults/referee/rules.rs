@@ -27,7 +27,7 @@ pub(super) fn motion(mv: &Move, limits: &Setup, opinion: &mut Opinion) {
     let under = (limits.clear_height - low) * if low < limits.clear_height { 1.0 } else { 0.0 };
     let [slowest, fastest] = limits.spindle;
     if mv.spindle != 3 || mv.speed < slowest || mv.speed > fastest {
-        opinion.at_most(under, limits.tolerance, BAND, "low with a spindle that does not cut");
+        opinion.at_most(-low, 0.0, BAND, "in the wood with a spindle that does not cut");
     }
     if let Some(floor) = limits.floor {
         opinion.at_most(floor - low, limits.tolerance, BAND, "below the sash");

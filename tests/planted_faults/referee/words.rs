@@ -49,6 +49,8 @@ impl Line {
         for (letter, number) in words(line)? {
             match letter {
                 'G' | 'M' => {
+                    // G91.1: arc centres from the start.
+                    let number = if letter == 'G' && number == 91.1 { 911.0 } else { number };
                     let whole = number as i64;
                     if number < 0.0 || whole as f64 != number {
                         return Err(format!("{line}: {letter}{number} is not known"));

@@ -1,0 +1,225 @@
+//! How long the programs take, by a clock of the tests' own: lengths over feeds, read from the text.
+//!
+//! The *bound* is the shortest way of the cutter at the survey's own limits. The wood is taken in levels: two of a
+//! `widen_step` in the old painted face, then as few as a `step_depth` allows. In each level the cutter goes along each
+//! side of the wall in as many lanes of `side_step` as the wood there is wide, whole ones, and clears what else there
+//! is, the bars, in no less than their plan area over the lane. Score and finishing cut go along the wall once. To that
+//! come for each level and unit a way down at the plunging feed and up again, and the air run along the walls. *By
+//! area* the lanes need not be whole: no cutter could do that, but it wants no knowledge of sides.
+//!
+//! `FILLISTER_CASES=200` runs that many random sashes; `--nocapture` shows the table.
+
+mod program;
+mod wood;
+
+use crate::support::EXAMPLE;
+use crate::support::machinable;
+use crate::support::runs::{cases, for_all};
+use fillister::finding::Verdict;
+use fillister::geometry::Join;
+use fillister::job::Work;
+use fillister::survey::{BarsAs, House, Sash, Workshop, read_bytes};
+use kurbo::Size;
+use program::Run;
+use std::cell::RefCell;
+use wood::Wood;
+
+/// Longest that any of the named sashes takes, over the bound.
+const MOST: f64 = 1.3;
+
+/// The clock of one sash, minutes.
+struct Clock {
+    claimed: f64,
+    referee: f64,
+    bound: f64,
+    by_area: f64,
+    /// Share of the time at feed in which nothing is cut.
+    idle: f64,
+    /// Widest bite but for the score, over one diameter of way, as a share of the lane.
+    widest: f64,
+}
+
+impl Clock {
+    fn ratio(&self) -> f64 {
+        self.referee / self.bound
+    }
+}
+
+fn clock(work: &Work, workshop: &Workshop) -> Result<Clock, String> {
+    let mut wood = Wood::new(work);
+    let [bound, by_area] = [true, false].map(|whole| bound(&wood, work, workshop, whole));
+    let (mut claimed, mut referee, mut idle, mut fed, mut widest) = (0.0, 0.0, 0.0, 0.0, 0.0);
+    for (program, text) in work.programs.written().unwrap() {
+        let run = Run::read(&text);
+        let minutes = run.minutes(workshop.machine.rapid);
+        // Said in whole minutes.
+        if (run.claimed - minutes).abs() > 0.5 + 1e-3 {
+            return Err(format!("{}: {} min said, {minutes} min", program.name, run.claimed));
+        }
+        claimed += run.claimed;
+        referee += minutes;
+        let met = wood.cut(&run.legs, &program.place, workshop.cutter.radius());
+        let is_score = program.name.contains("score");
+        if std::env::var("FILLISTER_TELL").is_ok() {
+            let (x, y, w) = (met.at.x, met.at.y, met.widest);
+            eprintln!(
+                "  {:24} {minutes:6.1} widest {w:5.1} at {x:.0} {y:.0}, {:3.0} % idle",
+                program.name,
+                100.0 * met.idle / met.fed
+            );
+        }
+        if program.stage.is_some() {
+            (idle, fed) = (idle + met.idle, fed + met.fed);
+        }
+        if !is_score {
+            widest = f64::max(widest, met.widest);
+        }
+    }
+    let lane = workshop.cutting.side_step * workshop.cutter.diameter;
+    Ok(Clock { claimed, referee, bound, by_area, idle: idle / fed, widest: widest / lane })
+}
+
+/// Minutes of the shortest way, as the head of this file has it.
+fn bound(wood: &Wood, work: &Work, workshop: &Workshop, whole: bool) -> f64 {
+    let (machine, cutting) = (&workshop.machine, &workshop.cutting);
+    let chips = f64::from(workshop.cutter.flutes) * cutting.chip_load;
+    let feed = machine.max_feed.min(machine.spindle * chips);
+    let plunge = machine.max_plunge.min(feed);
+    let lane = cutting.side_step * workshop.cutter.diameter;
+    let laps = work.fit.units.iter().map(|unit| {
+        let way = unit.outlines.wall.outline().offset(-workshop.cutter.radius(), Join::Round);
+        way.map_or(0.0, |way| way.perimeter())
+    });
+    let lap: f64 = laps.sum();
+    let depth = work.fit.depth;
+    let shallow = cutting.widen_step;
+    let step = cutting.step_depth.max(shallow);
+    let mut levels = vec![0.0, shallow.min(depth), (2.0 * shallow).min(depth)];
+    let rest = depth - levels[2];
+    let count = (rest / step - 1e-9).ceil().max(0.0);
+    let mut index = 1.0;
+    while index <= count {
+        levels.push(levels[2] + rest * index / count);
+        index += 1.0;
+    }
+    let mut way = 0.0;
+    let mut down = 0.0;
+    let units = work.fit.units.len() as f64;
+    for pair in levels.windows(2) {
+        let area = wood.area(-pair[0], -pair[1]);
+        if area > 0.0 {
+            let (mut along, mut beside) = (0.0, 0.0);
+            for edge in work.fit.units.iter().flat_map(|unit| unit.outlines.wall.outline().edges())
+            {
+                let width = wood.width_along(edge, pair[0], pair[1]) - cutting.finish_allowance;
+                let length = (edge.length() - workshop.cutter.diameter).max(0.0);
+                along += (width / lane - 0.01).ceil().max(0.0) * length;
+                beside += width.max(0.0) * length;
+            }
+            let by_sides = along + (area - beside).max(0.0) / lane;
+            way += (area / lane).max(lap).max(if whole { by_sides } else { 0.0 });
+            down += units * pair[1];
+        }
+    }
+    for (wanted, deep) in
+        [(cutting.score_depth, cutting.score_depth), (cutting.finish_allowance, depth)]
+    {
+        if wanted > 0.0 {
+            way += lap;
+            down += units * deep;
+        }
+    }
+    way / feed + down / plunge + (down + lap) / machine.rapid
+}
+
+fn example() -> House {
+    read_bytes(EXAMPLE.as_bytes(), "example").unwrap()
+}
+
+/// A plain sash of the example, with another daylight and no bars.
+fn plain(sight: Size) -> Sash {
+    let mut sash = example().sashes.swap_remove(0);
+    sash.sight = sight;
+    sash.id = format!("plain {} x {}", sight.width, sight.height);
+    sash.measures = None;
+    sash.bars.clear();
+    sash.bars_as = BarsAs::OneUnit;
+    sash.screws.clear();
+    sash.metal.clear();
+    sash
+}
+
+fn named() -> Vec<(Sash, Workshop)> {
+    let house = example();
+    let workshop = house.workshop.clone();
+    let mut all: Vec<Sash> = house.sashes;
+    all.push(plain(Size::new(820.0, 930.0)));
+    let mut bars = plain(Size::new(700.0, 800.0));
+    let like = all.iter().find(|sash| sash.bars.len() == 3).unwrap().bars.clone();
+    bars.bars = like[..2].to_vec();
+    bars.id = "two bars".into();
+    all.push(bars);
+    let mut small = workshop.clone();
+    small.machine.bed = [1200.0, 1000.0];
+    let mut large = plain(Size::new(1900.0, 1500.0));
+    large.id = "four set-ups".into();
+    let mut all: Vec<_> = all.into_iter().map(|sash| (sash, workshop.clone())).collect();
+    all.push((large, small));
+    all
+}
+
+/// Each kind that there is: claimed, told and bound, and how much of the way cuts nothing.
+#[test]
+fn programs_take_the_time_that_they_say() {
+    eprintln!(
+        "sash                     says   takes   bound  ratio by area  idle  widest bite / lane"
+    );
+    for (sash, workshop) in named() {
+        let work = Work::new(&sash, &workshop).unwrap();
+        if work.programs.programs.is_empty() || work.verdict() == Verdict::Stop {
+            continue;
+        }
+        let clock = clock(&work, &workshop).unwrap_or_else(|wrong| panic!("{}: {wrong}", sash.id));
+        let Clock { claimed, referee, bound, by_area, idle, widest } = clock;
+        eprintln!(
+            "{:22} {claimed:6.0} {referee:7.1} {bound:7.1} {:6.2} {:6.2} {:4.0} % {widest:6.2}",
+            sash.id,
+            referee / bound,
+            referee / by_area,
+            100.0 * idle
+        );
+        assert!(referee <= MOST * bound, "{}: {referee} min, {bound} at the least", sash.id);
+        assert!(idle <= 0.2, "{}: {idle} of the time at feed cuts nothing", sash.id);
+    }
+}
+
+#[test]
+fn random_sashes_take_the_time_that_they_say() {
+    let (ratios, widest) = (RefCell::new(Vec::new()), RefCell::new(Vec::new()));
+    for_all(16, &machinable::house(), |house| {
+        let Ok(work) = Work::new(&house.sashes[0], &house.workshop) else { return Ok(()) };
+        if work.programs.programs.is_empty() || work.verdict() == Verdict::Stop {
+            return Ok(());
+        }
+        let clock =
+            clock(&work, &house.workshop).map_err(proptest::test_runner::TestCaseError::fail)?;
+        ratios.borrow_mut().push(clock.ratio());
+        widest.borrow_mut().push(clock.widest);
+        Ok(())
+    });
+    let ratios = sorted(ratios.into_inner());
+    let widest = sorted(widest.into_inner());
+    assert!(ratios.len() * 2 >= cases(16) as usize, "{} told", ratios.len());
+    let of = |all: &[f64]| (all[all.len() / 2], all[all.len() - 1]);
+    eprintln!(
+        "{} random sashes: ratio to the bound {:.2?}, widest bite over lane {:.2?} (median, worst)",
+        ratios.len(),
+        of(&ratios),
+        of(&widest)
+    );
+}
+
+fn sorted(mut all: Vec<f64>) -> Vec<f64> {
+    all.sort_by(f64::total_cmp);
+    all
+}
