@@ -24,7 +24,7 @@ mod touch;
 mod windows;
 
 pub use feeds::Feeds;
-pub use height::{clamp_free_zone, clear_height};
+pub use height::clear_height;
 pub use place::SetUp;
 pub use stops::stops;
 pub use touch::Touch;

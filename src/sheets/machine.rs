@@ -8,7 +8,7 @@ use super::layers::{HATCHING, MARKS, NEW_REBATE, SIGHT, STOPS, TIMBER, TRAVEL, W
 use super::{SheetError, Subject, margins, set_ups};
 use crate::drawing::{Across, Document, Hatch, Item, Scene, Text, Up};
 use crate::geometry::{Edge, Join, MinMax, Outline, PerSide, Region, Side};
-use crate::machine::Touch;
+use crate::machine::{Touch, clear_height};
 use crate::number::{NotFinite, decimal};
 use crate::passes::{Cut, Stage};
 use crate::report::{ProgramLine, SashReport};
@@ -308,7 +308,7 @@ fn stopped(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
          machine may have lost its place, or a clamp was moved, set zero again in X, Y and Z. Then run the program \
          that was stopped from its beginning: where it has been it cuts air. Those before it need not run again. Never \
          begin in the middle of a program: what it leans on stands in its first lines.",
-        mm(subject.workshop.machine.clear_height)?
+        mm(clear_height(subject.sash, subject.workshop))?
     ));
     Ok(())
 }
