@@ -126,7 +126,7 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
         limits,
     };
     // Some board or other, without a draw of its own.
-    workshop.machine.spoil_board = workshop.machine.clear_height.floor();
+    workshop.machine.spoil_board = workshop.machine.clear_height.map_or(0.0, f64::floor);
     workshop
 }
 
