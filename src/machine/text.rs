@@ -55,10 +55,7 @@ pub(super) fn remarks(
     let mut lines = vec![
         format!("Fillister {}", env!("CARGO_PKG_VERSION")),
         format!("sash {}", sash.measured.id),
-        stage.map_or_else(
-            || "stage air run: spindle off".into(),
-            |stage| format!("stage {stage}"),
-        ),
+        stage.map_or_else(|| "stage air run: spindle off".into(), |stage| format!("stage {stage}")),
     ];
     if let Some((set_up, count)) = set_up {
         let turned = if set_up.place.turned { " turned by 180 degrees" } else { "" };
