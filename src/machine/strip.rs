@@ -75,7 +75,7 @@ pub(super) fn path(
 fn old_rebates_clear(sash: &Sash, workshop: &Workshop, lane: f64) -> bool {
     sash.measured.members.iter().all(|(_, member)| match member.old {
         OldGlazing::Rebate { width, .. } => workshop.cutter.diameter - width <= lane,
-        _ => false,
+        OldGlazing::Groove { .. } => false,
     })
 }
 
