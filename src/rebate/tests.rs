@@ -1,6 +1,6 @@
 use super::*;
 use crate::fit;
-use crate::geometry::PerSide;
+use crate::geometry::{PerSide, THINNEST};
 use crate::sash::tests::{casement, wood_at};
 use crate::survey::{self, BarsAs, OldGlazing, Runs};
 use approx::assert_relative_eq;
@@ -199,14 +199,18 @@ proptest! {
         let wall: Vec<f64> = (0..4).map(|side| square.wall(side, square.members[side][2])).collect();
         let ring = (width + wall[0] + wall[1]) * (height + wall[2] + wall[3]) - width * height;
         let goes = square.wood(depth, ring * depth);
-        prop_assert!((volume(&rebate.go) - goes).abs() < 1e-9 * goes, "{} {goes}", volume(&rebate.go));
+        // A new wall may miss an old one by a hair: slivers that thin are left out.
+        let thickest = square.members.iter().map(|member| member[1]).fold(0.0, f64::max);
+        let slivers = 2.0 * (width + height) * THINNEST * thickest;
+        let found = volume(&rebate.go);
+        prop_assert!((found - goes).abs() < 1e-9 * goes + slivers, "{found} {goes}");
         let [left, right, bottom, top] = square.members;
         let over = height + bottom[0] + top[0];
         let frame = over * (left[0] * left[1] + right[0] * right[1])
             + width * (bottom[0] * bottom[1] + top[0] * top[1]);
         let all = square.wood(f64::INFINITY, frame);
         let found = volume(&rebate.go) + volume(&rebate.stay);
-        prop_assert!((found - all).abs() < 1e-9 * all, "{found} {all}");
+        prop_assert!((found - all).abs() < 1e-9 * all + slivers, "{found} {all}");
     }
 
     // A unit in each light, its wall hidden behind bars: light by light, what the wall adds to it, less the old
@@ -246,6 +250,8 @@ proptest! {
             }
         }
         let found = volume(&rebate_cut.go);
-        prop_assert!((found - goes).abs() < 1e-9 * goes, "{found} {goes}");
+        // A new wall may miss an old one by a hair, on both sides of every light: slivers that thin are left out.
+        let slivers = 2.0 * f64::from(count + 1) * (light + height) * THINNEST * depth;
+        prop_assert!((found - goes).abs() < 1e-9 * goes + slivers, "{found} {goes}");
     }
 }
