@@ -411,6 +411,9 @@ fn the_machine_sheet_tells_zero_clamps_and_every_program() {
     for name in places {
         let sheet = paper::pages(&made()[&name.replace("setups.dxf", "machine.pdf")]);
         assert!(sheet.iter().any(|page| page.says("Set-ups on the machine").is_some()), "{name}");
+        let words = sheet.iter().flat_map(|page| page.words.iter().map(|word| word.text.clone()));
+        let words = words.collect::<Vec<_>>().join(" ");
+        assert_eq!(words.matches("goes in by hand").count(), 1, "{name}: {words}");
     }
     // Nothing to run, nothing to tell.
     assert!(!made().contains_key("scullery-1/machine.pdf"));

@@ -221,6 +221,9 @@ fn look_for(
     deepest: Option<f64>,
 ) -> Result<String, NotFinite> {
     let depth = mm(deepest.unwrap_or_default())?;
+    // Nothing can be tried before the last set-up has cut its part.
+    let last = report.programs.iter().rfind(|other| other.stage == program.stage);
+    let whole = last.is_some_and(|last| last.name == program.name);
     let sizes = report
         .units
         .iter()
@@ -241,16 +244,20 @@ fn look_for(
         Some(Stage::LowerBars) => {
             format!("The bars are whole, and {depth} mm below the face where the unit passes behind them.")
         }
-        Some(Stage::Widen) => format!(
+        Some(Stage::Widen) if whole => format!(
             "Floor {depth} mm below the face. A board as large as the unit, {sizes}, drops in."
         ),
+        Some(Stage::Widen) => {
+            format!("Floor {depth} mm below the face, as far as this set-up reaches.")
+        }
         Some(Stage::Deepen) => {
             format!("Floor {depth} mm below the face at every corner and in the middle of each side.")
         }
-        Some(Stage::Finish) => format!(
-            "Walls smooth, {} from the sight edge. The unit, {sizes}, goes in by hand.",
-            widths(report, Stage::Finish)?
-        ),
+        Some(Stage::Finish) => {
+            let unit =
+                if whole { format!(" The unit, {sizes}, goes in by hand.") } else { String::new() };
+            format!("Walls smooth, {} from the sight edge.{unit}", widths(report, Stage::Finish)?)
+        }
         Some(Stage::Corners) => "Corners square.".into(),
     })
 }
