@@ -106,6 +106,7 @@ pub(super) fn judge(
             }
         }
     }
+    tools(placed, read, faults);
     // All programs of a sash are told in one sentence.
     for (kind, (sash, (first, count))) in others.into_iter().enumerate() {
         let Some(Placed { program, head }) = placed.get(first) else { continue };
@@ -124,6 +125,32 @@ pub(super) fn judge(
         });
     }
     meant
+}
+
+/// One cutter cuts the whole sash: a tool of another number is another cutter, whichever program names it.
+fn tools(placed: &[Placed], read: &[Read], faults: &mut Faults) {
+    let mut named = placed.iter().zip(read).enumerate();
+    let Some((first, tool)) =
+        named.find_map(|(_, (placed, read))| Some((placed.program.name, read.tool?.0)))
+    else {
+        return;
+    };
+    for (index, (Placed { program, .. }, read)) in named {
+        let Some((other, line)) = read.tool.filter(|(other, _)| other.to_bits() != tool.to_bits())
+        else {
+            continue;
+        };
+        let number = |value| Quantity { value, unit: "" };
+        let advice = format!(
+            "This program is for tool {other}, and {first} for tool {tool}: one cutter cuts the whole sash; name the \
+             same one in all."
+        );
+        faults.add(NewFault {
+            program: Some((index, program.name)),
+            line: Some(line),
+            ..NewFault::new("prove.tool", number(other), number(tool), advice)
+        });
+    }
 }
 
 /// How far apart two places of the sash are, mm; endless where only one is turned.

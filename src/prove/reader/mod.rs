@@ -91,6 +91,8 @@ pub(super) struct Read {
     pub refusals: Vec<Refusal>,
     /// How it ends.
     pub end: Option<End>,
+    /// The tool that it names (T), and the line.
+    pub tool: Option<(f64, usize)>,
     /// Pauses for the joiner.
     pub pauses: Vec<Pause>,
     /// Corners that may be rounded off.

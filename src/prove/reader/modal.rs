@@ -182,6 +182,7 @@ impl State {
                 return Err((WORD, format!("T{tool}: a second tool")));
             }
             self.tool = Some(tool);
+            self.read.tool.get_or_insert((tool, self.line));
         }
         if block.change.is_some() {
             self.change_tool()?;

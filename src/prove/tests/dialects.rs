@@ -360,6 +360,21 @@ fn what_a_joiner_puts_in_changes_no_proof() {
     assert!(proven(&texts).is_proven());
 }
 
+/// The number of the one tool is the same in every program.
+#[test]
+fn another_tool_in_another_program_is_refused() {
+    let with = |tools: [&str; 3]| {
+        let mut texts = programs(100.0, 80.0);
+        for ((_, text), tool) in texts.iter_mut().zip(tools) {
+            *text = format!("{tool}{}", text.trim_start_matches("%\n").trim_end_matches("%\n"));
+        }
+        rules(&proof(&texts, &frame(100.0, 80.0), &setup()))
+    };
+    assert_eq!(with(["", "T1\n", "T1 M6\n"]), Vec::<&str>::new());
+    assert_eq!(with(["T1\n", "", "T2 M6\n"]), ["prove.tool"]);
+    assert_eq!(with(["T2\n", "T1\n", "T2\n"]), ["prove.tool"]);
+}
+
 /// One reason, one sentence, with every line that it holds for.
 #[test]
 fn a_refusal_names_every_line_concerned() {

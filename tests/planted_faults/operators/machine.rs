@@ -16,11 +16,7 @@ pub(super) const TABLE: &[(&str, Plant)] = &[
     ("head with another cutter", |job, chance| {
         head(job, chance, "cutter ", "(- cutter 5 mm - 2 edges - flat end)", Planted::Harm)
     }),
-    ("head with another zero", |job, chance| {
-        let zero =
-            chance.pick(&["(- zero at X 3 Y 0)", "(- zero at X 0 Y -1)", "(- zero at X 0.2 Y 0)"]);
-        head(job, chance, "zero at ", zero, Planted::Harm)
-    }),
+    ("heads with another zero", zero),
     ("head says two things", contradiction),
     ("head left out", no_head),
     ("head with another name of the stage", |job, chance| {
@@ -67,6 +63,18 @@ fn head(
     Some(planted)
 }
 
+/// Every head puts the zero elsewhere, the finishing cut's with them: walls are cut, or left.
+fn zero(job: &mut Job, chance: &mut Chance) -> Option<Planted> {
+    let new =
+        chance.pick(&["(- zero at X 3 Y 0)", "(- zero at X 0 Y -1)", "(- zero at X 0.2 Y 0)"]);
+    for line in job.texts.iter_mut().flat_map(|text| &mut text.lines) {
+        if line.starts_with("(- zero at ") {
+            *line = new.into();
+        }
+    }
+    Some(Planted::Harm)
+}
+
 fn contradiction(job: &mut Job, chance: &mut Chance) -> Option<Planted> {
     let text = any(job, chance);
     text.lines.insert(0, chance.pick(&["(- sash other)", "(- zero at X 0.5 Y 0)"]).into());
@@ -88,13 +96,14 @@ fn floor(job: &mut Job, chance: &mut Chance, choices: &[f64], planted: Planted) 
 
 /// Down through an opening, or wherever the cutter stands, into the bed and up again.
 fn dip(job: &mut Job, chance: &mut Chance) -> Option<Planted> {
+    let floor = job.setup.floor;
     let text = cutting(job, chance)?;
     let found = text.find(|line| retract(line) && line.starts_with("G0 "));
     let at = chance.any(&found)?;
-    let deep = chance.pick(&["-41", "-60", "-100"]);
+    let deep = floor? - chance.pick(&[0.1, 1.0, 40.0]);
     let up = text.lines[at].clone();
     let feed = text.lines.iter().find_map(|line| number(line, 'F'))?.min(400.0);
-    let down = [up.clone(), format!("G1 Z{deep} F{}", decimal(feed, 4)), up];
+    let down = [up.clone(), format!("G1 Z{} F{}", decimal(deep, 4), decimal(feed, 4)), up];
     text.lines.splice(at..=at, down);
     Some(Planted::Harm)
 }
