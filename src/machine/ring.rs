@@ -1,12 +1,11 @@
 //! All round a pocket: out from an open light along a quarter circle, round, and back the same way.
 
 use super::route::Path;
+use super::split::EntryPoints;
 use super::{MARGIN, NoWay};
-use crate::geometry::{
-    Arc, COINCIDENT, Edge, Join, MOVED, Outline, PerSide, Side, Sided, distance_between,
-};
+use crate::geometry::{Arc, COINCIDENT, Edge, Join, MOVED, Outline, PerSide, Side, Sided};
 use crate::passes::{Ring, Stage, steps};
-use crate::sash::{PlacedBar, Sash};
+use crate::sash::Sash;
 use crate::survey::{Direction, Workshop};
 use kurbo::{Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -23,6 +22,7 @@ pub(super) fn path(
     let (loops, each) = loops(stage, ring, workshop)?;
     let lane = workshop.cutting.side_step * workshop.cutter.diameter;
     let sides = Sides::new(ring, each, lane, radius);
+    let entries = EntryPoints::of_ring(sash, ring, radius);
     let (mut along, mut whole) = (Vec::new(), loops.as_slice());
     while let [_, outer @ ..] = whole {
         let stretches = sides.as_ref().and_then(|sides| sides.stretches(outer.len(), direction));
@@ -34,7 +34,7 @@ pub(super) fn path(
         };
         let joins = on.is_some();
         let ways = on.map_or(stretches, |on| vec![on]);
-        let paths = ways.iter().map(|edges| from_light(sash, ring, edges, radius));
+        let paths = ways.iter().map(|edges| from_light(&entries, edges));
         let Some(paths) = paths.collect::<Option<Vec<Path>>>() else { break };
         along.extend(paths);
         if joins {
@@ -134,24 +134,12 @@ fn travelled_along(mut edges: Vec<Edge>, direction: Direction) -> Vec<Edge> {
 }
 
 /// Edges one after the other, in from the nearest light and out again; none where a standing bar is in the way.
-fn from_light(sash: &Sash, ring: &Ring, edges: &[Edge], radius: f64) -> Option<Path> {
-    let lights = sash.lights.iter().filter(|light| ring.serves(light));
-    let places = lights.filter_map(|light| light.outline.outline().inset(radius + MARGIN).ok());
-    let places: Vec<Outline> = places.collect();
-    let beside = |at: Point| {
-        let near = places.iter().map(|place| place.nearest_on(at).0);
-        let near = near.min_by(|a, b| a.distance(at).total_cmp(&b.distance(at)))?;
-        let way = Edge::line(near, at);
-        let clears = |bar: &PlacedBar| {
-            distance_between(&way, &bar.path) >= bar.measured.width / 2.0 + radius - COINCIDENT
-        };
-        sash.cut_bars().iter().all(clears).then_some(near)
-    };
+fn from_light(entries: &EntryPoints, edges: &[Edge]) -> Option<Path> {
     let (first, last) = (edges.first()?, edges.last()?);
-    let mut path = Path::from(beside(first.start())?);
+    let mut path = Path::from(entries.beside(first.start())?);
     path.line_to(first.start());
     path.follow(edges);
-    path.line_to(beside(last.end())?);
+    path.line_to(entries.beside(last.end())?);
     Some(path)
 }
 

@@ -4,8 +4,8 @@
 use super::route::{Path, Route};
 use super::{MARGIN, NoWay};
 use crate::geometry::{COINCIDENT, Edge, MOVED, Outline, distance_between};
-use crate::passes::{Cut, Pass};
-use crate::sash::{PlacedBar, Sash};
+use crate::passes::{Cut, Pass, Ring};
+use crate::sash::{Light, PlacedBar, Sash};
 use kurbo::{Point, Rect};
 use std::sync::{Arc, OnceLock, PoisonError, RwLock};
 
@@ -138,9 +138,14 @@ impl Open {
     }
 }
 
+/// Where the cutter's centre may be in each light, with room beside it.
+fn places<'a>(lights: impl Iterator<Item = &'a Light>, radius: f64) -> Vec<Outline> {
+    lights.filter_map(|light| light.outline.outline().inset(radius + MARGIN).ok()).collect()
+}
+
 /// Where the cutter may come down for a pass.
 #[derive(Debug)]
-struct EntryPoints {
+pub(super) struct EntryPoints {
     /// Where its centre may be in each light that the pass may be entered from.
     places: Vec<Outline>,
     /// Bars that no way may lead through: their wood is for other passes.
@@ -150,17 +155,27 @@ struct EntryPoints {
 
 impl EntryPoints {
     fn new(sash: &Sash, pass: &Pass, radius: f64) -> EntryPoints {
-        let lights = sash.lights.iter().filter(|light| match &pass.cut {
-            // From another light the way would lead through the bar between.
-            Cut::Ring(ring) => ring.serves(light),
-            Cut::Strip(_) | Cut::Corners { .. } => true,
-        });
-        let places = lights.filter_map(|light| light.outline.outline().inset(radius + MARGIN).ok());
-        let standing = match &pass.cut {
-            Cut::Ring(_) => sash.cut_bars().to_vec(),
-            _ => Vec::new(),
-        };
-        EntryPoints { places: places.collect(), standing, radius }
+        match &pass.cut {
+            Cut::Ring(ring) => EntryPoints::of_ring(sash, ring, radius),
+            Cut::Strip(_) | Cut::Corners { .. } => EntryPoints {
+                places: places(sash.lights.iter(), radius),
+                standing: Vec::new(),
+                radius,
+            },
+        }
+    }
+
+    /// From another light than its own the way would lead through the bar between.
+    pub(super) fn of_ring(sash: &Sash, ring: &Ring, radius: f64) -> EntryPoints {
+        let lights = sash.lights.iter().filter(|light| ring.serves(light));
+        EntryPoints { places: places(lights, radius), standing: sash.cut_bars().to_vec(), radius }
+    }
+
+    /// The nearest place on the rim of a light, if the way from there is free.
+    pub(super) fn beside(&self, point: Point) -> Option<Point> {
+        let rims = self.places.iter().map(|place| place.nearest_on(point).0);
+        let near = rims.min_by(|a, b| a.distance(point).total_cmp(&b.distance(point)))?;
+        self.is_free(&Edge::line(near, point)).then_some(near)
     }
 
     /// A run with its ways in and out; none where the window holds no place to come down.
