@@ -3,7 +3,7 @@
 //!
 //! Promised: for the programs that were written, and for no others. Not promised: how a controller is handled.
 
-use super::kit::{Column, Flow, Picture, Table, min_max, mm, reading};
+use super::kit::{Column, Flow, Picture, Table, min_max, mm, one_figure, reading};
 use super::layers::{HATCHING, MARKS, NEW_REBATE, SIGHT, STOPS, TIMBER, TRAVEL, WORDS};
 use super::{SheetError, Subject, margins, set_ups};
 use crate::drawing::{Across, Document, Hatch, Item, Scene, Text, Up};
@@ -236,7 +236,8 @@ fn look_for(
         format!("of {} mm", sizes.join(", "))
     };
     Ok(match program.stage {
-        None => "Hand on the stop. It passes over every clamp, stays within the travel, and follows the rebate.".into(),
+        None => "Hand on the stop. It passes over every clamp, stays within the travel, and goes round what will be cut."
+            .into(),
         Some(Stage::Score) => format!(
             "The line runs clean all round, {depth} mm deep. Sight edge to line: {}.",
             widths(report, Stage::Score)?
@@ -276,16 +277,9 @@ fn widths(report: &SashReport, stage: Stage) -> Result<String, NotFinite> {
     };
     let Some(first) = rings.next() else { return Ok("as drawn".into()) };
     let all = rings.fold(*first, both);
-    let mut groups: Vec<(String, Vec<String>)> = Vec::new();
-    for side in Side::ALL {
-        let at = min_max(*all.get(side))?;
-        match groups.iter_mut().find(|(known, _)| *known == at) {
-            Some((_, sides)) => sides.push(side.to_string()),
-            None => groups.push((at, vec![side.to_string()])),
-        }
-    }
-    let words = groups.iter().map(|(at, sides)| format!("{} {at}", sides.join(", ")));
-    Ok(format!("{} mm", words.collect::<Vec<_>>().join("; ")))
+    let sides = Side::ALL.map(|side| Ok((side.to_string(), min_max(*all.get(side))?)));
+    let sides = sides.into_iter().collect::<Result<Vec<_>, NotFinite>>()?;
+    Ok(format!("{} mm", one_figure(&sides)))
 }
 
 fn test_in_scrap(flow: &mut Flow, report: &SashReport, touch: &Touch) -> Result<(), NotFinite> {

@@ -1,6 +1,7 @@
 //! The whole answer in plain text, for a terminal of 80 columns.
 
 use super::answer::{answer, frees, ordering};
+use super::kit::grouped;
 use super::lines::{Lines, WIDTH};
 use super::{building_checks, choice, margins};
 use crate::finding::{Finding, Verdict};
@@ -287,20 +288,4 @@ struct Row<'a> {
     steps: usize,
     depth: String,
     left: String,
-}
-
-/// The first of each group of like items, with the names of all its members, in order.
-fn grouped<'a, T>(
-    items: &'a [T],
-    like: impl Fn(&T, &T) -> bool,
-    name: impl Fn(&'a T) -> &'a str,
-) -> Vec<(&'a T, Vec<&'a str>)> {
-    let mut groups: Vec<(&T, Vec<&str>)> = Vec::new();
-    for item in items {
-        match groups.iter_mut().find(|(first, _)| like(first, item)) {
-            Some((_, names)) => names.push(name(item)),
-            None => groups.push((item, vec![name(item)])),
-        }
-    }
-    groups
 }

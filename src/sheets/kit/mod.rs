@@ -12,7 +12,7 @@ mod words;
 pub use boxes::{BOX, BoxColumn, Boxes};
 pub use flow::{Flow, Picture};
 pub use table::{Column, Table};
-pub use words::{fitted, hundredths, min_max, mm, wrapped};
+pub use words::{fitted, grouped, hundredths, min_max, mm, one_figure, wrapped};
 
 use crate::survey::{Paper, Printer};
 use kurbo::Size;

@@ -25,6 +25,29 @@ pub fn min_max(length: MinMax) -> Result<String, NotFinite> {
     Ok(if least == most { least } else { format!("{least} to {most}") })
 }
 
+/// The first of each group of like items, with the names of all its members, in order.
+pub fn grouped<'a, T>(
+    items: &'a [T],
+    like: impl Fn(&T, &T) -> bool,
+    name: impl Fn(&'a T) -> &'a str,
+) -> Vec<(&'a T, Vec<&'a str>)> {
+    let mut groups: Vec<(&T, Vec<&str>)> = Vec::new();
+    for item in items {
+        match groups.iter_mut().find(|(first, _)| like(first, item)) {
+            Some((_, names)) => names.push(name(item)),
+            None => groups.push((item, vec![name(item)])),
+        }
+    }
+    groups
+}
+
+/// Sides with the same figure together: `left, right 83; bottom 85`.
+pub fn one_figure(sides: &[(String, String)]) -> String {
+    let groups = grouped(sides, |a, b| a.1 == b.1, |(side, _)| side.as_str());
+    let words = groups.iter().map(|((_, figure), sides)| format!("{} {figure}", sides.join(", ")));
+    words.collect::<Vec<_>>().join("; ")
+}
+
 /// Hundredths: corners of arcs are seldom whole, and a unit maker sets a machine by them.
 ///
 /// # Errors

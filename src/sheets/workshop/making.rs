@@ -6,7 +6,7 @@ use crate::hand::{Board, Guide, Setting};
 use crate::number::{NotFinite, decimal};
 use crate::passes::{Cut, Pass, Stage};
 use crate::report::{FaceHeights, PassLine, SashReport};
-use crate::sheets::kit::{Column, Flow, Table, min_max, mm};
+use crate::sheets::kit::{Column, Flow, Table, min_max, mm, one_figure};
 use crate::sheets::{Subject, guide};
 use crate::survey::BarsAs;
 
@@ -240,17 +240,11 @@ fn guided(subject: &Subject<'_>, pass: &Pass, setting: &Setting) -> Result<Strin
 
 /// Sides with the same setting together: `left, right 83; bottom 85 from the sight edge`.
 fn straightedges(guides: &[Guide]) -> Result<String, NotFinite> {
-    let mut groups: Vec<(String, Vec<&str>)> = Vec::new();
-    for guide in guides {
+    let sides = guides.iter().map(|guide| {
         let side = guide.from.strip_suffix(" sight edge").unwrap_or(&guide.from);
-        let at = min_max(guide.straightedge)?;
-        match groups.iter_mut().find(|(known, _)| *known == at) {
-            Some((_, sides)) => sides.push(side),
-            None => groups.push((at, vec![side])),
-        }
-    }
-    let sides: Vec<String> =
-        groups.iter().map(|(at, sides)| format!("{} {at}", sides.join(", "))).collect();
+        Ok((side.to_owned(), min_max(guide.straightedge)?))
+    });
+    let sides = sides.collect::<Result<Vec<_>, NotFinite>>()?;
     if let [guide] = guides {
         return Ok(format!(
             "straightedge {} from the {}",
@@ -263,7 +257,7 @@ fn straightedges(guides: &[Guide]) -> Result<String, NotFinite> {
     } else {
         ""
     };
-    Ok(if sides.is_empty() { "by hand".into() } else { format!("{}{from}", sides.join("; ")) })
+    Ok(if sides.is_empty() { "by hand".into() } else { format!("{}{from}", one_figure(&sides)) })
 }
 
 /// The boards as a table.
