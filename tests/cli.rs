@@ -431,7 +431,7 @@ fn on_site_a_few_words_are_enough_and_what_was_not_asked_is_said() {
         flat.contains("Not asked, and taken as: side-hung; stiles and rails 50 mm wide"),
         "{told}"
     );
-    assert!(told.contains("Warmest unit tried that fits"), "{told}");
+    assert!(told.contains("  Fits    Warmest that fits: "), "{told}");
     assert!(told.lines().all(|line| line.chars().count() <= 80), "{told}");
     let wrong = site("540");
     ends_with(&wrong, 2);
@@ -602,7 +602,7 @@ fn the_wind_is_told_with_where_it_comes_from() {
         let bench = Bench::new();
         fs::write(bench.path("house.toml"), format!("{SMALL}{line}\n")).unwrap();
         let survey = bench.text("house.toml");
-        let output = run(&["check", &survey]);
+        let output = run(&["check", "--all", &survey]);
         ends_with(&output, 0);
         let said = String::from_utf8(output.stdout).unwrap();
         let said = said.split_whitespace().collect::<Vec<_>>().join(" ");

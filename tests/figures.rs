@@ -7,6 +7,7 @@ use crate::support::machinable;
 use crate::support::runs::for_all;
 use crate::support::writer::{self, Lengths};
 use fillister::job;
+use fillister::sheets::summary::{Detail, answer};
 use fillister::survey::House;
 use proptest::prelude::*;
 use serde_json::Value;
@@ -87,7 +88,8 @@ fn looked_up(house: &House) -> Result<[usize; 2], TestCaseError> {
     let made = job::make(house).unwrap();
     let report: Value = serde_json::from_slice(&made.files["report.json"]).unwrap();
     let [mut count, mut by_chance] = [0; 2];
-    for (name, text) in texts(&made.files) {
+    let full = ("in full".to_owned(), answer(&made.report, Detail::Full));
+    for (name, text) in texts(&made.files).into_iter().chain([full]) {
         let mut known = BTreeSet::new();
         // A sheet of a sash says nothing of the others.
         let own = name.split_once('/').map(|(id, _)| id);

@@ -54,3 +54,4 @@ mod traced;
 mod wall_and_depth;
 mod warped;
 mod whole_house;
+mod words;

@@ -6,6 +6,7 @@ use fillister::finding::{Finding, Verdict};
 use fillister::job::{self, Made};
 use fillister::prove::Program;
 use fillister::report::SashReport;
+use fillister::sheets::summary::{Detail, answer};
 use fillister::survey::{House, read};
 
 const EXAMPLE: &str = include_str!("../examples/samphire-cottage.toml");
@@ -87,7 +88,9 @@ fn the_head_of_each_program_tells_what_the_proof_of_that_text_says() {
         let bed = json["margins"]["zero"]["z"]["plus"]["by"].as_f64().unwrap();
         assert_relative_eq!(bed, 2.0, epsilon = 1e-9);
     }
-    let summary = String::from_utf8(made.files["summary.txt"].clone()).unwrap();
+    let short = String::from_utf8(made.files["summary.txt"].clone()).unwrap();
+    assert!(short.contains("  Zero    set X within 0."), "{short}");
+    let summary = answer(&made.report, Detail::Full);
     assert!(
         summary.contains("Least wood between cut and moulding 7.0 mm: left stile"),
         "{summary}"

@@ -33,6 +33,12 @@ pub(super) enum Command {
         survey: Option<PathBuf>,
         #[command(flatten)]
         on_site: OnSite,
+        /// Only this sash, with everything that is known of it
+        #[arg(long, value_name = "ID", requires = "survey")]
+        sash: Option<String>,
+        /// Everything that is known of every sash
+        #[arg(long)]
+        all: bool,
         /// Print the report as JSON and nothing else
         #[arg(long)]
         json: bool,

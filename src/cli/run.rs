@@ -9,7 +9,8 @@ use crate::job::folder::FolderError;
 use crate::job::{self, MakeError};
 use crate::prove::{Program, Proof};
 use crate::report::{self, Report};
-use crate::sheets::{form, summary};
+use crate::sheets::form;
+use crate::sheets::summary::{self, Detail};
 use crate::survey::{self, Diagnostics, House, Paper, Quick};
 use clap::{CommandFactory, Parser};
 use serde_json::json;
@@ -121,14 +122,18 @@ fn no_folder(survey: &Path) -> Failure {
 
 fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
     match command {
-        Command::Check { survey, on_site, json } => {
+        Command::Check { survey, on_site, sash, all, json } => {
             let (house, assumed) = match survey {
-                Some(survey) => (house(&survey)?, Vec::new()),
+                Some(survey) => match &sash {
+                    Some(id) => (only(house(&survey)?, &survey, id)?, Vec::new()),
+                    None => (house(&survey)?, Vec::new()),
+                },
                 None if on_site.thickness.is_none() => return Err(Failure::Input(ON_SITE.into())),
                 None => quick(on_site).house().map_err(Failure::Input)?,
             };
             let report = Report { assumed, ..job::check(&house) };
-            show_report(&report, json, out, summary::check)?;
+            let detail = if all || sash.is_some() { Detail::Full } else { Detail::Short };
+            show_report(&report, json, out, |report| summary::answer(report, detail))?;
             Ok(status(report.verdict))
         }
         Command::Make { survey, out: folder, json } => {
@@ -213,15 +218,7 @@ fn show_report(
 }
 
 fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<Proof, Failure> {
-    let house = house(survey)?;
-    let Some(sash) = house.sashes.iter().find(|sash| sash.id == id) else {
-        let ids: Vec<&str> = house.sashes.iter().map(|sash| sash.id.as_str()).collect();
-        return Err(Failure::Input(format!(
-            "{}: there is no sash {id:?}; expected one of {}",
-            survey.display(),
-            ids.join(", ")
-        )));
-    };
+    let house = only(house(survey)?, survey, id)?;
     let files = programs::files(programs).map_err(Failure::Input)?;
     let texts: Vec<(String, String)> = files
         .iter()
@@ -235,7 +232,19 @@ fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<Proof, Failure
     }
     let programs: Vec<Program> =
         texts.iter().map(|(name, text)| Program::new(name, text)).collect();
+    let sash = house.sashes.first().ok_or_else(|| Failure::Input(no_sash(survey, id, &[])))?;
     job::prove(sash, &house.workshop, &programs).map_err(defect)
+}
+
+/// The house with this sash alone.
+fn only(mut house: House, survey: &Path, id: &str) -> Result<House, Failure> {
+    let ids: Vec<String> = house.sashes.iter().map(|sash| sash.id.clone()).collect();
+    house.sashes.retain(|sash| sash.id == id);
+    if house.sashes.is_empty() { Err(Failure::Input(no_sash(survey, id, &ids))) } else { Ok(house) }
+}
+
+fn no_sash(survey: &Path, id: &str, ids: &[String]) -> String {
+    format!("{}: there is no sash {id:?}; expected one of {}", survey.display(), ids.join(", "))
 }
 
 fn house(path: &Path) -> Result<House, Failure> {

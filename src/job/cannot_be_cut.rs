@@ -2,15 +2,16 @@
 //! the order fits behind it.
 //!
 //! Promised: where the width that the unit or the old glass asks for is what fails, the widest that goes
-//! round is measured and the place named; where the step is, the least size of a unit. Any other error is told
-//! as it is: it stops this sash and no other.
+//! round is measured and the place named; where the step is, the least size of a unit; where members are too unlike
+//! to be joined, which. Any other error is told as it is: it stops this sash and no other.
 
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit;
-use crate::geometry::{OffsetError, PerSide, Sided};
+use crate::geometry::{OffsetError, PerSide, Side, Sided};
+use crate::rebate::Divided;
 use crate::report::CannotBeCut;
 use crate::sash::{Light, Sash};
-use crate::survey::{self, BarsAs, Kind};
+use crate::survey::{self, BarsAs, Kind, Workshop};
 use std::fmt;
 
 /// Halvings of the way from nothing to the width asked for: to a millionth of it.
@@ -61,7 +62,43 @@ fn at_fault(measured: &survey::Sash) -> Option<Finding> {
             [&new, &old].into_iter().find_map(|width| too_wide(outline, measured.kind, width))?;
         Some(Finding { place: format!("{name}, {}", finding.place), ..finding })
     });
-    finding.or(step)
+    finding.or(step).or_else(|| unlike(measured))
+}
+
+/// The finding where members join along no mitre, since they differ too much, beside an edge that bends: with all of
+/// them like one of them, the same daylight has its cut.
+fn unlike(measured: &survey::Sash) -> Option<Finding> {
+    let goes = |side: Side| {
+        let like = measured.members.get(side);
+        let alike =
+            survey::Sash { members: measured.members.map(|_| like.clone()), ..measured.clone() };
+        let sash = Sash::new(&alike).ok()?;
+        let units = fit::seats(&sash).ok()?;
+        Divided::new(&sash, &units, Workshop::default().cutter.radius()).ok()
+    };
+    Side::ALL.into_iter().find_map(goes)?;
+    let outline = measured.outline.as_ref()?;
+    let sides: Vec<Side> = outline.edges().map(|(_, side)| side).collect();
+    let next = sides.iter().cycle().skip(1);
+    let differ = |a: Side, b: Side| {
+        let [a, b] = [a, b].map(|side| measured.members.get(side));
+        (a.width - b.width).abs().max((a.old.width() - b.old.width()).abs())
+    };
+    let corners = sides.iter().zip(next).map(|(&a, &b)| (a, b, differ(a, b)));
+    let (a, b, by) = corners.max_by(|x, y| x.2.total_cmp(&y.2))?;
+    let [place, other] = [a, b].map(|side| measured.kind.member_name(side));
+    let bounds = Bounds::stop(Bound::geometry(0.0));
+    Some(Finding::at_most(
+        "rebate.unlike",
+        format!("{place} and {other}"),
+        Quantity::mm(by),
+        bounds,
+        |_, _| {
+            "where these two meet, their widths or their old rebates differ so much that no mitre joins them along this \
+         curve: measure both again at that corner"
+            .to_owned()
+        },
+    ))
 }
 
 /// The finding where a unit, rounded down to the step of the order, has no size.
@@ -212,9 +249,7 @@ mod tests {
             assert_eq!((left.id.as_str(), made.report.verdict), ("bent", Verdict::Stop));
             assert!(made.files.keys().all(|name| !name.starts_with("bent/")));
             let summary = std::str::from_utf8(&made.files["summary.txt"]).unwrap();
-            assert!(
-                summary.contains("bent (fixed): no") && summary.contains("rebate.round-daylight")
-            );
+            assert!(summary.contains("bent (fixed): NO") && summary.contains("goes round here"));
         }
         // The tape of a unit makes its rebate wider as its cover does.
         (house.sashes[0].unit.cover, house.sashes[0].unit.tape) = (34.0, 6.0);

@@ -5,24 +5,63 @@ use crate::warmth::Warmth;
 
 /// What a check says.
 pub(super) struct Check {
-    /// Its name in a word.
-    pub(super) short: &'static str,
     /// Its name at the head of a paragraph.
     pub(super) name: &'static str,
+    /// In a line, where there is one; for the short answer.
+    pub(super) brief: Option<String>,
+    /// All of it.
     pub(super) text: String,
 }
 
 /// Every check that was made of a sash.
 pub(super) fn all(sash: &SashReport) -> Vec<Check> {
-    let texts = [
-        ("warmth", "Warmth", sash.warmth.as_ref().map(warmth)),
-        ("glass", "Glass", glass(sash)),
-        ("weight", "Weight", sash.hanging.as_ref().map(weight)),
-        ("carried", "Carried by", sash.hanging.as_ref().and_then(carried)),
-        ("gaps", "Gaps", gaps(&sash.gaps)),
+    let hanging = sash.hanging.as_ref();
+    let made = [
+        ("Warmth", sash.warmth.as_ref().map(warmth_brief), sash.warmth.as_ref().map(warmth)),
+        ("Glass", glass_brief(sash), glass(sash)),
+        ("Weight", hanging.map(weight_brief), hanging.map(weight)),
+        ("Carried by", hanging.and_then(counterweights), hanging.and_then(carried)),
+        ("Gaps", gaps_brief(&sash.gaps), gaps(&sash.gaps)),
     ];
-    let made = texts.into_iter();
-    made.filter_map(|(short, name, text)| Some(Check { short, name, text: text? })).collect()
+    made.into_iter()
+        .filter_map(|(name, brief, text)| Some(Check { name, brief, text: text? }))
+        .collect()
+}
+
+/// Before and after, and whether the glass stays dry.
+fn warmth_brief(warmth: &Warmth) -> String {
+    let (before, after) = (&warmth.before, &warmth.after);
+    let dew = warmth.dew_point.map_or_else(String::new, |dew| {
+        format!("; the glass is {:.1} °C inside, dew forms under {dew:.1}", after.room_surface)
+    });
+    let saved = warmth.saved.filter(|kwh| *kwh >= 0.5);
+    let saved = saved.map_or_else(String::new, |kwh| format!(". A year saves {kwh:.0} kWh"));
+    format!(
+        "{:.2} before, {:.2} W/m²K after (the whole sash){dew}{saved}.",
+        before.whole_u, after.whole_u
+    )
+}
+
+/// The pane and the case that come nearest to what glass can take.
+fn glass_brief(sash: &SashReport) -> Option<String> {
+    let worst = sash.worst_panes.iter().max_by(|a, b| a.share.total_cmp(&b.share))?;
+    let case = if worst.case == "wind" {
+        format!("in wind ({})", sash.wind.words)
+    } else {
+        format!("on {}", worst.case)
+    };
+    Some(format!("most loaded pane: {:.0} % of what it can take, {case}.", 100.0 * worst.share))
+}
+
+fn weight_brief(hanging: &HangingLine) -> String {
+    let before = hanging.before.map_or_else(String::new, |kg| format!("{kg:.1} kg before, "));
+    format!("{before}{:.1} kg after.", hanging.after)
+}
+
+fn gaps_brief(gaps: &[GapLine]) -> Option<String> {
+    let least = least(gaps)?;
+    let (chance, _) = least.words.split_once(';').unwrap_or((&least.words, ""));
+    Some(format!("{chance}."))
 }
 
 /// Before and after, in which room, and what a year saves.
@@ -60,7 +99,7 @@ fn glass(sash: &SashReport) -> Option<String> {
     let worst = sash.worst_panes.iter().map(|WorstPane { case, share }| {
         let share = 100.0 * share;
         if case == "wind" {
-            format!("{share:.0} % of what it may in wind ({})", sash.wind.words)
+            format!("{share:.0} % of what it can take in wind ({})", sash.wind.words)
         } else {
             format!("{share:.0} % on {case}")
         }
@@ -72,7 +111,7 @@ fn glass(sash: &SashReport) -> Option<String> {
         ""
     };
     let sealed = sash.sealed.as_deref().unwrap_or("heights assumed");
-    Some(format!("the worst pane bears {} (EN 16612, {sealed}).{shaped}", worst.join(", ")))
+    Some(format!("most loaded pane: {} ({sealed}).{shaped}", worst.join(", ")))
 }
 
 /// The whole sash.
@@ -92,39 +131,47 @@ fn weight(hanging: &HangingLine) -> String {
 
 /// Counterweights or hinges, where they were measured.
 fn carried(hanging: &HangingLine) -> Option<String> {
-    if let Some(weights) = &hanging.counterweights {
-        let gain = weights.extra.map_or_else(String::new, |kg| format!(" ({kg:+.2} kg)"));
-        let metals: Vec<String> = weights
-            .metals
-            .iter()
-            .map(|made| {
-                let extra = made.extra.filter(|extra| *extra > 0.0);
-                let extra = extra.map_or_else(String::new, |mm| format!(", {mm:.0} of it added"));
-                format!("{} {:.0} mm long{extra}", made.metal.name(), made.length)
-            })
-            .collect();
-        let basis = match (weights.weighed, weights.extra) {
-            (true, _) => ", from the old one on the scale",
-            (false, Some(_)) => ", as reckoned: put an old one on the scale",
-            (false, None) => ", as reckoned: measure the old panes, or put an old one on the scale",
-        };
-        return Some(format!(
-            "each counterweight {:.2} kg{gain}{basis}: {}.",
-            weights.each_after,
-            metals.join("; ")
-        ));
-    }
-    let hung = hanging.hung.as_ref()?;
+    counterweights(hanging).or_else(|| {
+        let hung = hanging.hung.as_ref()?;
+        Some(format!(
+            "{:.0} N on the hinges, moment {:.0} N m; each screw is pulled by {:.0} of the {:.0} N it \
+             may hold.",
+            hung.load, hung.moment, hung.screw, hung.holds
+        ))
+    })
+}
+
+fn counterweights(hanging: &HangingLine) -> Option<String> {
+    let weights = hanging.counterweights.as_ref()?;
+    let gain = weights.extra.map_or_else(String::new, |kg| format!(" ({kg:+.2} kg)"));
+    let metals: Vec<String> = weights
+        .metals
+        .iter()
+        .map(|made| {
+            let extra = made.extra.filter(|extra| *extra > 0.0);
+            let extra = extra.map_or_else(String::new, |mm| format!(", {mm:.0} of it added"));
+            format!("{} {:.0} mm long{extra}", made.metal.name(), made.length)
+        })
+        .collect();
+    let basis = match (weights.weighed, weights.extra) {
+        (true, _) => ", from the old one on the scale",
+        (false, Some(_)) => ", as reckoned: put an old one on the scale",
+        (false, None) => ", as reckoned: measure the old panes, or put an old one on the scale",
+    };
     Some(format!(
-        "{:.0} N on the hinges, moment {:.0} N m; each screw is pulled by {:.0} of the {:.0} N it \
-         may hold.",
-        hung.load, hung.moment, hung.screw, hung.holds
+        "each counterweight {:.2} kg{gain}{basis}: {}.",
+        weights.each_after,
+        metals.join("; ")
     ))
 }
 
 /// The gap that is least sure to be enough.
 fn gaps(gaps: &[GapLine]) -> Option<String> {
-    let least = gaps.iter().min_by(|a, b| a.chance.total_cmp(&b.chance))?;
+    let least = least(gaps)?;
     let place = least.place.strip_prefix("whole sash, ").unwrap_or(&least.place);
     Some(format!("{} ({place}).", least.words))
+}
+
+fn least(gaps: &[GapLine]) -> Option<&GapLine> {
+    gaps.iter().min_by(|a, b| a.chance.total_cmp(&b.chance))
 }

@@ -1,6 +1,6 @@
 //! Which units fit, ranked, and what would let the next one in.
 
-use crate::finding::{Finding, Verdict};
+use crate::finding::{Finding, Verdict, places};
 use crate::report::{Candidate, Change, Choice, Next};
 use crate::sheets::lines::Lines;
 
@@ -48,17 +48,22 @@ pub(super) fn thickest(choice: &Choice) -> String {
     let why = choice.stopped_by.as_ref().map(reason);
     let any = match (choice.thickest, why) {
         (Some(thickest), Some(why)) => {
-            format!("; of any make-up, {thickest:.1} mm. A thicker one is stopped by {why}.")
+            format!("; of any make-up, {thickest:.1} mm. A thicker one does not fit: {why}.")
         }
         (Some(thickest), None) => format!("; even {thickest:.1} mm would fit."),
-        (None, Some(why)) => format!(". Even the thinnest is stopped by {why}."),
+        (None, Some(why)) => format!(". Even the thinnest does not fit: {why}."),
         (None, None) => ".".into(),
     };
     listed + &any
 }
 
-fn reason(stop: &Finding) -> String {
-    format!("{}, {}: {}", stop.rule, stop.place, stop.figures().join(" against "))
+/// What stops a unit and where, in a few words.
+pub(super) fn reason(stop: &Finding) -> String {
+    let words = stop.says().unwrap_or_else(|| stop.advice.trim_end_matches('.').to_owned());
+    match places(&[&stop.place]) {
+        place if place.is_empty() => words,
+        place => format!("{place}: {words}"),
+    }
 }
 
 /// What is not said of a unit in the table.
@@ -108,7 +113,7 @@ pub(super) fn fits(candidate: &Candidate) -> &'static str {
     }
 }
 
-/// Rules that the unit in the survey does not meet, which are named elsewhere.
+/// What the unit in the survey asks care for, which is told elsewhere, by rule.
 pub(super) fn known_cautions(choice: &Choice) -> Vec<&'static str> {
     let surveyed = choice.candidates.iter().filter(|candidate| candidate.surveyed);
     surveyed.flat_map(|one| &one.findings).map(|found| found.rule).collect()
@@ -119,7 +124,7 @@ pub(super) fn why(candidate: &Candidate, known: &[&str]) -> Option<String> {
     let first = candidate.findings.first();
     let stop = first.filter(|first| first.verdict == Verdict::Stop).map(reason);
     let more = || candidate.findings.iter().find(|found| !known.contains(&found.rule));
-    stop.or_else(|| more().map(|found| found.rule.to_owned()))
+    stop.or_else(|| more().map(|found| found.matter().to_owned()))
 }
 
 /// Parts of the make that every listed unit has.

@@ -75,7 +75,7 @@ pub fn html(report: &Report, cards: &[Card]) -> Result<String, NotFinite> {
                         p.verdict.stop { "no cut could be worked out" } "\n"
                         ul { "\n"
                             @for finding in &sash.findings {
-                                li { (finding.place) ": " (finding.figures().join(" against ")) ". " (finding.advice) } "\n"
+                                li { (finding.place) ": " (finding.told()) } "\n"
                             }
                         } "\n"
                     } "\n"
@@ -145,7 +145,7 @@ fn order(unit: &UnitLine, answers: Answers) -> Result<String, NotFinite> {
 fn cautions(sash: &SashReport) -> Vec<(String, &str)> {
     let mut cautions: Vec<(String, &str)> = Vec::new();
     for finding in sash.findings.iter().filter(|finding| finding.verdict != Verdict::Clear) {
-        let words = format!("{}: {}", finding.verdict, finding.advice);
+        let words = format!("{}: {}", finding.verdict, finding.told());
         if cautions.iter().all(|(known, _)| *known != words) {
             cautions.push((words, &finding.place));
         }

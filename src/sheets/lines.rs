@@ -15,6 +15,11 @@ impl Lines {
         self.text.push('\n');
     }
 
+    /// How many there are.
+    pub(super) fn count(&self) -> usize {
+        self.text.lines().count()
+    }
+
     pub(super) fn gap(&mut self) {
         self.text.push('\n');
     }

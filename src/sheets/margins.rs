@@ -68,6 +68,21 @@ pub(super) fn zero(margins: &Margins) -> Option<String> {
     ))
 }
 
+/// How near the zero has to be set, in a few words; none where nothing limits it.
+pub(super) fn zero_brief(margins: &Margins) -> Option<String> {
+    let zero = margins.zero.as_ref()?;
+    let near = |axis: &str, span: &Span| {
+        let by = tenths(span.minus.by.min(span.plus.by));
+        if by == "0.0" {
+            format!("{axis} as near as you can")
+        } else {
+            format!("{axis} within {by} mm")
+        }
+    };
+    let all = [near("X", &zero.x), near("Y", &zero.y), near("Z", &zero.z)];
+    Some(format!("set {}.", all.join(", ")))
+}
+
 /// `-2.0 +2.5`, rounded towards zero: no more is told than there is.
 fn both(span: &Span, value: impl Fn(&Direction) -> f64, places: usize) -> String {
     let way = |sign: char, way: &Direction| format!("{sign}{}", down(value(way), places));

@@ -149,16 +149,16 @@ fn judge_corner(joint: &JointLeft) -> Finding {
     Finding::at_most("timber.joint", joint.name.as_str(), measured, bounds, |verdict, _| {
         let [x, y] = joint.over;
         match verdict {
-            Verdict::Caution if !joint.surveyed => "the cut may open the joints in the corners: the tenon was \
-                not surveyed and is reckoned as the middle third. Measure its thickness and how far it lies \
-                from the glazing face; where the cut lays it bare, glue and pin the joint first"
+            Verdict::Caution if !joint.surveyed => "the cut may lay the tenon bare; it was not measured and \
+                is taken as the middle third. Measure its thickness and how far it lies from the glazing face, or \
+                glue and pin the joint first"
                 .to_owned(),
             Verdict::Clear => format!("the cut does not open the joint{sure}"),
             _ => format!(
-                "the cut opens the joint: so much of the tenon's thickness lies bare over {x:.0} × {y:.0} mm \
+                "the cut opens the joint: {:.1} mm of the tenon's thickness lie bare over {x:.0} × {y:.0} mm \
                  in the corner, and {:.0} mm of its length stay housed. Glue and pin the joint before you \
                  cut",
-                joint.housed
+                joint.bare_after, joint.housed
             ),
         }
     })

@@ -59,14 +59,20 @@ pub(super) fn measure(sash: &Sash, fit: &Fit, rail: Side, stile: Side) -> Corner
 pub(super) fn judge(corner: &CornerNotJudged) -> Finding {
     let bounds = Bounds::caution(Bound::geometry(corner.depth_before));
     let depth = Quantity::mm(corner.depth_after);
-    Finding::at_most("timber.joint", corner.name.as_str(), depth, bounds, |verdict, _| {
-        match verdict {
+    Finding::at_most(
+        "timber.joint",
+        corner.name.as_str(),
+        depth,
+        bounds,
+        |verdict, _| match verdict {
             Verdict::Clear => "the rebate gets no deeper at this joint".to_owned(),
-            _ => "not judged, since a bent or leaning member is joined in many ways: the rebate gets so deep \
-                  there. Look how the joint is made; where the cut comes near it, glue and pin it first"
-                .to_owned(),
-        }
-    })
+            _ => format!(
+                "a bent or leaning member is joined in many ways, so this joint is not judged: the rebate gets {:.1} mm \
+                 deep there. Look how the joint is made; where the cut comes near it, glue and pin it first",
+                corner.depth_after
+            ),
+        },
+    )
 }
 
 #[cfg(test)]
@@ -97,7 +103,7 @@ mod tests {
         let workshop = Workshop::default();
         let timber = super::super::judge(&sash, &fit(&sash, &workshop).unwrap(), &workshop.limits);
         let joints = timber.findings.iter().filter(|found| found.rule == "timber.joint");
-        let not_judged = joints.filter(|found| found.advice.starts_with("Not judged"));
+        let not_judged = joints.filter(|found| found.advice.contains("not judged"));
         let names = not_judged.map(|found| found.place.clone()).collect();
         (timber.joints.corners.len(), names)
     }

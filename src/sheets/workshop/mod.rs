@@ -10,7 +10,7 @@ mod making;
 use super::kit::{Column, Flow, Picture, Table, min_max, mm, reading};
 use super::{SheetError, Subject, answer, building_checks, choice, elevation, section};
 use crate::drawing::Document;
-use crate::finding::{Finding, Verdict};
+use crate::finding::{Verdict, places};
 use crate::number::NotFinite;
 use crate::report::{CAUTIONS, Candidate, SashReport};
 use crate::sash::PlacedBar;
@@ -193,16 +193,15 @@ fn open_findings(flow: &mut Flow, report: &SashReport) {
     });
     let mut alike: Vec<(String, Vec<&str>)> = Vec::new();
     for finding in open {
-        let [measured, limit] = finding.figures();
-        let Finding { verdict, basis, advice, .. } = finding;
-        let words = format!("{verdict}: {measured}, limit {limit} ({basis}). {advice}");
+        let words = format!("{}: {}", finding.verdict, finding.told());
         match alike.iter_mut().find(|(known, _)| *known == words) {
             Some((_, places)) => places.push(&finding.place),
             None => alike.push((words, vec![&finding.place])),
         }
     }
-    for (words, places) in alike {
-        flow.entry("!", &format!("{}: {words}", places.join(", ")));
+    for (words, named) in alike {
+        let at = places(&named);
+        flow.entry("!", &if at.is_empty() { words } else { format!("{at}: {words}") });
     }
 }
 

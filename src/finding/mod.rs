@@ -1,6 +1,10 @@
 //! A judgement, as every room speaks it: which rule, where, how much against how much, and what a
 //! joiner can do about it.
 
+mod words;
+
+pub use words::places;
+
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::fmt;

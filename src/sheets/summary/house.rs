@@ -1,0 +1,128 @@
+//! The house at a glance: how many sashes can take their unit, and a line for each.
+
+use super::sash::{least_wood, minds, minutes, time};
+use crate::finding::{Finding, Verdict};
+use crate::report::{Report, SashReport, UnitLine};
+use crate::sheets::kit::grouped;
+use crate::sheets::lines::{Lines, WIDTH};
+
+/// The answer for the house in a sentence, what to check first, and a table where there are several sashes.
+pub(super) fn head(out: &mut Lines, report: &Report) {
+    out.wrapped("", "  ", &format!("{}: {}", report.house, sentence(report)));
+    for doubt in &report.doubts {
+        out.wrapped("First check ", "  ", doubt);
+    }
+    if !report.assumed.is_empty() {
+        out.wrapped("Not asked, and taken as: ", "  ", &report.assumed.join("; "));
+    }
+    if report.sashes.len() + report.cannot_be_cut.len() > 1 {
+        out.gap();
+        table(out, report);
+    }
+}
+
+/// `10 sashes. 8 can take their unit, 1 cannot, 1 cannot be cut as things stand.`
+fn sentence(report: &Report) -> String {
+    let all = report.sashes.len() + report.cannot_be_cut.len();
+    let of =
+        |wanted: fn(&SashReport) -> bool| report.sashes.iter().filter(|sash| wanted(sash)).count();
+    let can = of(|sash| sash.verdict != Verdict::Stop);
+    let cannot = of(|sash| !sash.answers.may_be_ordered()) + report.cannot_be_cut.len();
+    let later = all - can - cannot;
+    if all == 1 {
+        return if can == 1 {
+            "this sash can take its unit."
+        } else if cannot == 1 {
+            "this sash cannot take its unit."
+        } else {
+            "this sash can take its unit, but cannot be cut as things stand."
+        }
+        .into();
+    }
+    let parts = [
+        (can, "can take their unit"),
+        (later, "can, but not be cut as things stand"),
+        (cannot, "cannot"),
+    ];
+    let parts = parts.iter().filter(|(count, _)| *count > 0);
+    let parts: Vec<String> = parts.map(|(count, words)| format!("{count} {words}")).collect();
+    format!("{all} sashes. {}.", parts.join(", "))
+}
+
+/// What the columns hold.
+const COLUMNS: [&str; 8] =
+    ["sash", "answer", "unit", "order size", "left", "router", "gains", "mind first"];
+
+fn table(out: &mut Lines, report: &Report) {
+    let mut rows = vec![COLUMNS.map(str::to_owned)];
+    rows.extend(report.sashes.iter().map(row));
+    rows.extend(report.cannot_be_cut.iter().map(|sash| {
+        let mut row = [""; 8].map(|_| "-".to_owned());
+        row[0].clone_from(&sash.id);
+        row[1] = "no".into();
+        row[7] = first_mind(&sash.findings);
+        row
+    }));
+    // `check` runs no machine; then no sash has a time.
+    let used = |column: usize| {
+        rows.iter().skip(1).any(|row| row.get(column).is_some_and(|cell| cell != "-"))
+    };
+    let columns: Vec<usize> = (0..COLUMNS.len()).filter(|column| used(*column)).collect();
+    let width = |column: usize| {
+        let cells = rows.iter().filter_map(|row| row.get(column));
+        cells.map(|cell| cell.chars().count()).max().unwrap_or(0)
+    };
+    for row in &rows {
+        let cells = columns.iter().filter_map(|&column| Some((row.get(column)?, width(column))));
+        let cells = cells.map(|(cell, width)| format!("{cell:<width$}"));
+        let line = cells.collect::<Vec<_>>().join(" ");
+        let line = line.trim_end();
+        if line.chars().count() <= WIDTH {
+            out.line(line);
+        } else {
+            out.wrapped("", "    ", line);
+        }
+    }
+    out.wrapped(
+        "",
+        "",
+        "care: yes, with care. Sizes and wood left under the glass in mm, gains in kg.",
+    );
+}
+
+fn row(sash: &SashReport) -> [String; 8] {
+    let answer = match sash.verdict {
+        Verdict::Clear => "yes",
+        Verdict::Caution => "care",
+        Verdict::Stop if sash.answers.may_be_ordered() => "not yet",
+        Verdict::Stop => "no",
+    };
+    let dash = || "-".to_owned();
+    let gain = sash.hanging.as_ref().and_then(|hanging| hanging.gain);
+    [
+        sash.id.clone(),
+        answer.to_owned(),
+        sash.units.first().map_or_else(dash, |unit| unit.build_up.clone()),
+        sizes(&sash.units).unwrap_or_else(dash),
+        least_wood(sash).map_or_else(dash, |(_, least)| format!("{:.0}", least.wood)),
+        minutes(sash).map_or_else(dash, time),
+        gain.map_or_else(dash, |gain| format!("{gain:.0}")),
+        first_mind(&sash.findings),
+    ]
+}
+
+/// `644 x 854`, `6 of 208 x 372`, `6 in 2 sizes`.
+fn sizes(units: &[UnitLine]) -> Option<String> {
+    let groups = grouped(units, |a, b| a.order == b.order, |unit| unit.light.as_str());
+    let [(unit, places)] = groups.as_slice() else {
+        return (!units.is_empty()).then(|| format!("{} in {} sizes", units.len(), groups.len()));
+    };
+    let size = format!("{:.0} x {:.0}", unit.order.width, unit.order.height);
+    Some(if places.len() == 1 { size } else { format!("{} of {size}", places.len()) })
+}
+
+fn first_mind(findings: &[Finding]) -> String {
+    minds(findings)
+        .first()
+        .map_or_else(|| "-".to_owned(), |(finding, _)| finding.matter().to_owned())
+}

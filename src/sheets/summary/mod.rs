@@ -1,0 +1,96 @@
+//! The answer in plain text: the house first, then each sash; for a terminal.
+
+mod full;
+mod house;
+mod sash;
+
+use super::lines::Lines;
+use super::margins;
+use crate::finding::Finding;
+use crate::prove::Proof;
+use crate::report::Report;
+
+/// How much is said of each sash.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Detail {
+    /// At most twenty lines: what to order, to cut and to mind.
+    Short,
+    /// Everything, with every unit that was tried.
+    Full,
+}
+
+/// Everything that was made, in plain text: what to order, what is cut, and how.
+pub fn summary(report: &Report) -> String {
+    answer(report, Detail::Short)
+}
+
+/// Which units each sash can take and why not the others, in plain text.
+pub fn answer(report: &Report, detail: Detail) -> String {
+    let mut out = Lines::default();
+    house::head(&mut out, report);
+    for one in &report.sashes {
+        out.gap();
+        sash::block(&mut out, one, detail);
+        if detail == Detail::Full {
+            full::details(&mut out, one);
+        }
+    }
+    for one in &report.cannot_be_cut {
+        out.gap();
+        out.line(&format!("{} ({}): NO", one.id, one.kind));
+        for (_, mind) in sash::minds(&one.findings) {
+            out.wrapped("  ", "  ", &mind);
+        }
+    }
+    out.gap();
+    out.line("Cautions");
+    for caution in &report.cautions {
+        out.wrapped("- ", "  ", caution);
+    }
+    out.text
+}
+
+/// The outcome of a proof, in plain text.
+pub fn proof(proof: &Proof) -> String {
+    let mut out = Lines::default();
+    for program in &proof.programs {
+        out.line(&format!(
+            "{}: {} lines, {} moves, about {:.0} min, down to {:.2} mm",
+            program.name, program.lines, program.moves, program.minutes, -program.lowest
+        ));
+    }
+    for taken in &proof.assumed {
+        out.wrapped("taken   ", "        ", taken);
+    }
+    for fault in proof.faults.iter().chain(&proof.cautions) {
+        let Finding { place, verdict, advice, measured, .. } = &fault.finding;
+        let figures = {
+            let [measured, limit] = fault.finding.figures();
+            format!("{measured}; the limit is {limit}")
+        };
+        let more = if fault.count > 1 { format!("{} such", fault.count) } else { String::new() };
+        // A word is no figure.
+        let figures = if measured.unit.is_empty() { String::new() } else { figures };
+        let told = [figures, more].into_iter().filter(|part| !part.is_empty());
+        let told = told.collect::<Vec<_>>().join("; ");
+        let told = if told.is_empty() { told } else { format!(" ({told})") };
+        let text = format!("{place}: {advice}{told}");
+        out.wrapped(&format!("{verdict:<8}"), "        ", &text);
+    }
+    for corner in proof.chisel.iter().filter(|corner| corner.needed) {
+        let [x, y] = corner.at.map(|at| margins::place(at, 1));
+        out.line(&format!(
+            "chisel  {}: corner at X {x} Y {y}, {:.1} mm along the diagonal",
+            corner.light, corner.expected_diagonal
+        ));
+    }
+    for sentence in margins::sentences(&proof.margins) {
+        out.wrapped("margin  ", "        ", &sentence);
+    }
+    out.line(match (proof.is_proven(), proof.swept) {
+        (true, _) => "Proven: the programs cut what must go and nothing that must stay.",
+        (false, true) => "Not proven: do not run these programs on this sash.",
+        (false, false) => "Not proven: what stands above comes first; the wood was not tried.",
+    });
+    out.text
+}

@@ -1,0 +1,340 @@
+//! One sash in at most twenty lines: the answer, what to order, to cut and to mind, how warm, how heavy.
+
+use super::Detail;
+use crate::finding::{Finding, Question, Verdict, places};
+use crate::geometry::{MinMax, PerSide, Side};
+use crate::report::{Candidate, Choice, SashReport, UnitLine};
+use crate::sheets::answer::{answer, frees, ordering};
+use crate::sheets::kit::{grouped, one_figure};
+use crate::sheets::lines::Lines;
+use crate::sheets::{building_checks, choice, margins};
+use crate::timber::Least;
+
+/// Most lines that a sash takes.
+const MOST_LINES: usize = 20;
+
+/// Most points to mind in a short answer.
+const MOST_MINDS: usize = 5;
+
+/// Points to mind that have room before what matters less.
+const FIRST_MINDS: usize = 2;
+
+/// What is less shows as 0.0 mm: the edge itself.
+const SHOWN: f64 = 0.05;
+
+/// Most sizes of units in a short answer.
+const MOST_SIZES: usize = 2;
+
+/// Most changes told that let the next unit in.
+const MOST_CHANGES: usize = 2;
+
+/// Columns of the words at the left.
+const LABEL: usize = 10;
+
+const INDENT: &str = "          ";
+
+fn entry(out: &mut Lines, label: &str, text: &str) {
+    out.wrapped(&format!("  {label:<width$}", width = LABEL - 2), INDENT, text);
+}
+
+/// The answer for one sash. Where a short answer has no room, what matters least is left out, and points to mind are
+/// counted.
+pub(super) fn block(out: &mut Lines, sash: &SashReport, detail: Detail) {
+    let mut top = Lines::default();
+    top.wrapped("", "  ", &format!("{} ({}): {}", sash.id, sash.kind, headline(sash)));
+    if let Some(words) = frees(sash) {
+        top.wrapped("  ", "  ", &words);
+    }
+    orders(&mut top, sash, detail);
+    entry(&mut top, "Cut", &cut(sash));
+    if let Some((place, least)) = least_wood(sash) {
+        let from = if least.from_sight < SHOWN {
+            "at the sight edge".to_owned()
+        } else {
+            format!("{:.1} mm from the sight edge", least.from_sight)
+        };
+        let left = figure(least.wood.max(0.0));
+        entry(&mut top, "Left", &format!("{left} mm of wood under the glass, {place}, {from}."));
+    }
+    let minds: Vec<Lines> = minds(&sash.findings)
+        .iter()
+        .enumerate()
+        .map(|(number, (_, mind))| {
+            let mut lines = Lines::default();
+            let label = if number == 0 { "Mind" } else { "" };
+            lines.wrapped(&format!("  {label:<8}{} ", number + 1), &format!("{INDENT}  "), mind);
+            lines
+        })
+        .collect();
+    let mut more = aside(sash, detail);
+    let room = |shown: usize, more: &[(usize, Lines)]| {
+        let minds = minds.iter().take(shown).map(Lines::count).sum::<usize>();
+        let more = more.iter().map(|(_, lines)| lines.count()).sum::<usize>();
+        detail == Detail::Full || top.count() + minds + more < MOST_LINES
+    };
+    while !room(FIRST_MINDS, &more) && more.iter().any(|(rank, _)| *rank > 0) {
+        let last = more.iter().map(|(rank, _)| *rank).max().unwrap_or(0);
+        more.retain(|(rank, _)| *rank < last);
+    }
+    let most = if detail == Detail::Full { minds.len() } else { MOST_MINDS.min(minds.len()) };
+    let shown = (1..=most).rev().find(|shown| room(*shown, &more)).unwrap_or(most.min(1));
+    let all = [&top]
+        .into_iter()
+        .chain(minds.iter().take(shown))
+        .chain(more.iter().map(|(_, lines)| lines));
+    all.for_each(|lines| out.text += &lines.text);
+    let rest = match minds.len() - shown {
+        0 => String::new(),
+        rest => format!("{rest} more to mind: ask with --sash {}. ", sash.id),
+    };
+    let clear = sash.findings.iter().filter(|finding| finding.verdict == Verdict::Clear).count();
+    let other = if minds.is_empty() { "" } else { "other " };
+    out.wrapped("  ", "  ", &format!("{rest}{clear} {other}checks are fine."));
+}
+
+/// What stands below the points to mind, each with how soon it is left out; 0 never.
+fn aside(sash: &SashReport, detail: Detail) -> Vec<(usize, Lines)> {
+    let proof = sash.proof.as_ref().filter(|proof| proof.proven);
+    let zero = proof.and_then(|proof| margins::zero_brief(&proof.margins));
+    let [fits, next] = fits(&sash.choice);
+    let checks = building_checks::all(sash).into_iter().map(|check| {
+        let rank = match check.name {
+            "Weight" => 4,
+            "Gaps" => 2,
+            _ => 0,
+        };
+        let text = if detail == Detail::Full { Some(check.text) } else { check.brief };
+        (rank, check.name.split_whitespace().next().unwrap_or_default(), text)
+    });
+    let own = [(3, "Zero", zero), (1, "Fits", fits), (5, "", next)];
+    let made = checks.chain(own).filter_map(|(rank, label, text)| {
+        let mut lines = Lines::default();
+        entry(&mut lines, label, &text?);
+        Some((rank, lines))
+    });
+    made.collect()
+}
+
+/// `YES, WITH CARE: the wood can take 4-6-4 (14 mm)`, or what stops it.
+fn headline(sash: &SashReport) -> String {
+    let unit = sash.units.first().map_or_else(String::new, |unit| {
+        format!(": the wood can take {} ({} mm)", unit.build_up, figure(unit.thickness))
+    });
+    let first = |question: Question| {
+        let stops =
+            |finding: &&Finding| finding.question() == question && finding.verdict == Verdict::Stop;
+        let stop = sash.findings.iter().find(stops);
+        stop.map_or_else(|| answer(sash.answers).to_owned(), choice::reason)
+    };
+    match sash.verdict {
+        Verdict::Clear => format!("YES{unit}"),
+        Verdict::Caution => format!("YES, WITH CARE{unit}"),
+        Verdict::Stop if sash.answers.wood == Verdict::Stop => {
+            format!("NO: {}", first(Question::Wood))
+        }
+        Verdict::Stop if sash.answers.order == Verdict::Stop => {
+            format!("NO, not this unit: {}", first(Question::Order))
+        }
+        Verdict::Stop => format!("NOT YET: {}", answer(sash.answers)),
+    }
+}
+
+/// Units to order, like ones together.
+fn orders(out: &mut Lines, sash: &SashReport, detail: Detail) {
+    let like = |a: &UnitLine, b: &UnitLine| {
+        a.order == b.order
+            && a.shape == b.shape
+            && a.sight == b.sight
+            && a.internal_bars == b.internal_bars
+    };
+    let groups = grouped(&sash.units, like, |unit| unit.light.as_str());
+    let most = if detail == Detail::Full { groups.len() } else { MOST_SIZES };
+    for (index, (unit, lights)) in groups.iter().enumerate().take(most) {
+        let count = lights.len();
+        let weight = unit.weight.map_or_else(String::new, |kg| format!(", {kg:.1} kg"));
+        let at = if sash.units.len() == count {
+            String::new()
+        } else {
+            format!(" for {}", lights.join(", "))
+        };
+        let size =
+            format!("{count} of {} x {} mm", figure(unit.order.width), figure(unit.order.height));
+        let words = if index == 0 {
+            format!("{size}{at}, {} mm thick{weight}: {}.", figure(unit.thickness), made_of(unit))
+        } else {
+            format!("{size}{at}{weight}.")
+        };
+        let label = if index == 0 { ordering(sash.answers) } else { "" };
+        if label.len() > LABEL - 3 {
+            out.wrapped(&format!("  {label}: "), INDENT, &words);
+        } else {
+            entry(out, label, &words);
+        }
+    }
+    if groups.len() > most {
+        entry(
+            out,
+            "",
+            &format!("and {} more sizes: glass-order.pdf has them all.", groups.len() - most),
+        );
+    }
+}
+
+/// What a unit is made of, as far as the survey states it.
+fn made_of(unit: &UnitLine) -> String {
+    let make = format!("{} ({})", unit.build_up, unit.make);
+    match unit.unstated.as_slice() {
+        [] => make,
+        open => format!("{make}. Ask the maker: {}", open.join(", ")),
+    }
+}
+
+/// `rebate 14 mm wide (16 at the bottom), 27 deep; 703 cm³ of wood goes`.
+fn cut(sash: &SashReport) -> String {
+    let all = |side: Side| sash.units.iter().map(move |unit| *unit.rebate_width.get(side));
+    let widths: PerSide<String> = PerSide::from_fn(|side| {
+        let both = all(side)
+            .reduce(|a, b| MinMax { least: a.least.min(b.least), most: a.most.max(b.most) });
+        both.map_or_else(String::new, |MinMax { least, most }| {
+            let (least, most) = (figure(least), figure(most));
+            if least == most { least } else { format!("{least} to {most}") }
+        })
+    });
+    let even = widths.left == widths.right && widths.left == widths.top;
+    let width = if even && widths.left == widths.bottom {
+        format!("{} mm wide", widths.left)
+    } else if even {
+        format!("{} mm wide ({} at the bottom)", widths.left, widths.bottom)
+    } else {
+        let sides: Vec<(String, String)> =
+            widths.iter().map(|(side, width)| (side.to_string(), width.clone())).collect();
+        format!("{} mm wide", one_figure(&sides))
+    };
+    format!(
+        "rebate {width}, {} deep; {:.0} cm³ of wood goes.",
+        figure(sash.rebate_depth),
+        sash.wood_removed
+    ) + &minutes(sash).map_or_else(String::new, |minutes| {
+        format!(" {} programs, {} at the machine, proven.", sash.programs.len(), time(minutes))
+    })
+}
+
+/// Minutes at the machine; none where there are no programs.
+pub(super) fn minutes(sash: &SashReport) -> Option<f64> {
+    (!sash.programs.is_empty()).then(|| sash.programs.iter().map(|program| program.minutes).sum())
+}
+
+/// The part with the least wood under the new platform.
+pub(super) fn least_wood(sash: &SashReport) -> Option<(&str, &Least)> {
+    let members = sash
+        .timber
+        .members
+        .iter()
+        .map(|(_, member)| (member.name.as_str(), &member.under_platform));
+    let bars = sash.timber.bars.iter().map(|bar| (bar.name.as_str(), &bar.under_platform));
+    let wood = members.chain(bars).filter_map(|(name, least)| Some((name, least.as_ref()?)));
+    wood.min_by(|(_, a), (_, b)| a.wood.total_cmp(&b.wood))
+}
+
+/// The warmest unit that the sash can take, and what would let the next one in.
+fn fits(choice: &Choice) -> [Option<String>; 2] {
+    let surveyed = choice.candidates.iter().find(|candidate| candidate.surveyed);
+    let warmest = choice.candidates.iter().find(|candidate| candidate.verdict != Verdict::Stop);
+    let most = choice
+        .thickest
+        .map_or_else(String::new, |mm| format!(" No unit over {} mm fits.", figure(mm)));
+    let words = match warmest {
+        None => "No unit that was tried fits.".into(),
+        Some(warmest) if surveyed.is_some_and(|own| own == warmest) => {
+            format!("Nothing warmer that was tried fits.{most}")
+        }
+        Some(warmest) => {
+            let u = warmest.whole_u.map_or_else(String::new, |u| format!(", sash {u:.2}"));
+            let unit = differs(&warmest.build_up, &warmest.make, surveyed);
+            format!("Warmest that fits: {unit}{u}.{most}")
+        }
+    };
+    let next = choice.next.as_ref().map(|next| {
+        let changes = next.changes.iter().take(MOST_CHANGES).map(choice::one_change);
+        let changes: Vec<String> = changes.collect();
+        let next = differs(&next.build_up, &next.make, surveyed);
+        format!("{next} would fit with {}.", changes.join(", or "))
+    });
+    [Some(words), next]
+}
+
+/// A unit, and of its make what is not that of the one in the survey: `4-8-4 krypton 90 %`.
+fn differs(build_up: &str, make: &str, surveyed: Option<&Candidate>) -> String {
+    let known =
+        |part: &&str| surveyed.is_some_and(|own| own.make.split(", ").any(|own| own == *part));
+    let parts = make.split(", ").filter(|part| !known(part)).collect::<Vec<_>>().join(", ");
+    if parts.is_empty() { build_up.to_owned() } else { format!("{build_up} ({parts})") }
+}
+
+/// What is to be minded, most dangerous first: each sentence once, with all its places.
+pub(super) fn minds(findings: &[Finding]) -> Vec<(&Finding, String)> {
+    let mut open: Vec<&Finding> =
+        findings.iter().filter(|finding| finding.verdict != Verdict::Clear).collect();
+    open.sort_by_key(|finding| (std::cmp::Reverse(finding.verdict), danger(finding)));
+    let like = |a: &&Finding, b: &&Finding| {
+        a.rule == b.rule && a.verdict == b.verdict && a.told() == b.told()
+    };
+    let groups = grouped(&open, like, |finding| finding.place.as_str());
+    let told = groups.into_iter().map(|(finding, names)| {
+        let (place, told) = (places(&names), finding.told());
+        let text = if place.is_empty() { told } else { format!("{place}: {}", small(&told)) };
+        (*finding, capital(&text))
+    });
+    told.collect()
+}
+
+/// Which of two points of one verdict is told first: people, then the wood, then the glass, then the work.
+fn danger(finding: &Finding) -> usize {
+    let rooms =
+        ["safety", "timber", "metal", "hanging", "glass", "sash", "fit", "movement", "passes"];
+    let room = finding.rule.split_once('.').map_or("", |(room, _)| room);
+    rooms.iter().position(|known| *known == room).unwrap_or(rooms.len())
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// After a colon; what is written in capitals stays.
+fn small(text: &str) -> String {
+    let mut letters = text.chars();
+    match (letters.next(), text.chars().nth(1)) {
+        (Some(first), Some(second)) if !second.is_uppercase() => {
+            first.to_lowercase().chain(letters).collect()
+        }
+        _ => text.to_owned(),
+    }
+}
+
+/// Tenths of a mm, and none where they are nought.
+fn figure(length: f64) -> String {
+    let text = format!("{length:.1}");
+    text.strip_suffix(".0").map_or_else(|| text.clone(), str::to_owned)
+}
+
+/// Times over ten minutes to five minutes: `4 min`, `40 min`, `1 h 50`.
+pub(super) fn time(minutes: f64) -> String {
+    let step = if minutes > 10.0 { 5.0 } else { 1.0 };
+    let minutes = (minutes / step).round() * step;
+    let hours = (minutes / 60.0).floor();
+    if hours < 1.0 {
+        return format!("{minutes:.0} min");
+    }
+    format!("{hours:.0} h {:02.0}", minutes - 60.0 * hours)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::time;
+
+    #[test]
+    fn times_are_told_as_one_plans_a_day() {
+        assert_eq!([4.2, 37.4, 109.0, 59.0].map(time), ["4 min", "35 min", "1 h 50", "1 h 00"]);
+    }
+}
