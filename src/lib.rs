@@ -53,6 +53,7 @@ pub mod prove;
 pub mod rebate;
 pub mod report;
 pub mod sash;
+pub mod section;
 pub mod sheets;
 pub mod survey;
 pub mod timber;

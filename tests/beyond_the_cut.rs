@@ -11,7 +11,7 @@ use fillister::movement::{Allowances, movement};
 use fillister::rebate::divide;
 use fillister::sash::Sash;
 use fillister::survey::{House, Kind, Weather, Workshop, read};
-use fillister::warmth::{Choice, Conditions, Spacer, warmth};
+use fillister::warmth::{Choice, Conditions, Losses, Spacer, warmth};
 
 fn house() -> House {
     read(support::EXAMPLE, "example").unwrap()
@@ -31,8 +31,9 @@ fn glass(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<Finding> {
     let filling = Filling::in_air(Gas::Argon, 0.9).unwrap();
     if let Some(new) = Glazing::of(build_up, filling, corrected(0.03).unwrap()) {
         let old = Glazing::single(3.0).unwrap();
-        let choice = Choice { old, new: new.unwrap(), spacer: Spacer::Improved, coated: true };
-        let warmth = warmth(sash, &choice, &Conditions::default(), Some(70.0));
+        let spacer = Spacer::Improved;
+        let choice = Choice { old, old_thickness: 3.0, new: new.unwrap(), spacer, coated: true };
+        let warmth = warmth(sash, &choice, &Conditions::default(), Some(70.0), &Losses::Tables);
         assert!(warmth.after.whole_u < warmth.before.whole_u, "{}", sash.measured.id);
         assert!(warmth.saved.unwrap() > 0.0);
         found.extend(warmth.findings);

@@ -13,7 +13,7 @@ use crate::rebate::Rebate;
 use crate::sash::Sash;
 use crate::survey::{Kind, Workshop};
 use crate::timber::Timber;
-use crate::warmth::{self, Warmth, warmth};
+use crate::warmth::{self, Losses, Warmth, warmth};
 
 /// Old panes that nobody measured, mm: between 2 and 6 mm the U-value of a single pane hardly differs
 /// (EN 673: 5.82 to 5.69), so for warmth alone this is no guess that matters.
@@ -58,9 +58,10 @@ impl BuildingChecks {
         rebate: &Rebate,
         timber: &Timber,
         workshop: &Workshop,
+        losses: impl FnOnce(&warmth::Choice) -> Losses,
     ) -> BuildingChecks {
         BuildingChecks {
-            warmth: warm(sash),
+            warmth: warm(sash, losses),
             strength: strong(sash, fit, workshop),
             hanging: hang(sash, fit, rebate, timber, workshop),
             movement: movement(sash, fit, &workshop.allowances, &workshop.limits),
@@ -82,17 +83,24 @@ impl BuildingChecks {
     }
 }
 
-/// Warmth of a sash with its unit; `None` for a bare thickness.
-pub(super) fn warm(sash: &Sash) -> Option<Warmth> {
+/// Old and new glass of a sash; `None` for a bare thickness.
+pub(super) fn glasses(sash: &Sash) -> Option<warmth::Choice> {
     let (unit, around) = (&sash.measured.unit, &sash.measured.around);
     let properties = Properties::of(&unit.make);
-    let choice = warmth::Choice {
-        old: Glazing::single(around.old_glass.unwrap_or(OLD_GLASS)).ok()?,
+    let old_thickness = around.old_glass.unwrap_or(OLD_GLASS);
+    Some(warmth::Choice {
+        old: Glazing::single(old_thickness).ok()?,
+        old_thickness,
         new: properties.glazing(unit)?,
         spacer: properties.spacer,
         coated: properties.emissivity.is_some(),
-    };
-    Some(warmth(sash, &choice, &around.weather.room, around.weather.degree_hours))
+    })
+}
+
+/// Warmth of a sash with its unit; `None` for a bare thickness.
+pub(super) fn warm(sash: &Sash, losses: impl FnOnce(&warmth::Choice) -> Losses) -> Option<Warmth> {
+    let (choice, weather) = (glasses(sash)?, &sash.measured.around.weather);
+    Some(warmth(sash, &choice, &weather.room, weather.degree_hours, &losses(&choice)))
 }
 
 fn strong(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<(String, Strength)> {

@@ -6,6 +6,7 @@ use crate::fit;
 use crate::geometry::ROUNDING;
 use crate::report::{Candidate, Change, Next};
 use crate::survey::{self, BarsAs, Workshop};
+use crate::warmth::Losses;
 use rayon::prelude::*;
 use std::borrow::Cow;
 
@@ -65,7 +66,11 @@ pub(super) fn next(
 fn smallest_fix(views: &Views, way: Vec<Tried>) -> Option<Change> {
     let free = |sash: &survey::Sash, workshop: &Workshop| {
         let trial = Trial::new(views, sash, workshop).ok()?;
-        let verdict = if trial.is_stopped() { None } else { Some(trial.candidate().ok()?.verdict) };
+        let verdict = if trial.is_stopped() {
+            None
+        } else {
+            Some(trial.candidate(&Losses::Tables).ok()?.verdict)
+        };
         verdict.filter(|verdict| *verdict != Verdict::Stop)
     };
     // What the last and largest step does not free, none before it does.

@@ -18,7 +18,7 @@ use crate::report::Candidate;
 use crate::sash::Sash;
 use crate::survey::{self, BuildUp, Cutter, Finish, Make, Workshop};
 use crate::timber::{self, Timber, Uncut};
-use crate::warmth::Warmth;
+use crate::warmth::{Losses, Warmth};
 use std::sync::{Arc, OnceLock, PoisonError, RwLock};
 
 /// A sash with its units as seen from above.
@@ -185,8 +185,9 @@ impl<'a> Trial<'a> {
         Ok(hand::judge(guides, &self.sash, &self.fit, self.workshop)?)
     }
 
-    /// Judges the unit by all rules; one that the wood or the fit stops is judged no further.
-    pub(super) fn candidate(&self) -> Result<Candidate, WorkError> {
+    /// Judges the unit by all rules; one that the wood or the fit stops is judged no further. Its warmth is
+    /// worked out with `losses`: to reckon every section for every unit would take too long.
+    pub(super) fn candidate(&self, losses: &Losses) -> Result<Candidate, WorkError> {
         let Trial { sash, fit, workshop, .. } = self;
         let timber = self.timber();
         let mut findings = timber.findings.clone();
@@ -195,13 +196,14 @@ impl<'a> Trial<'a> {
         // Of a stopped cut there is no rebate to weigh.
         if findings.iter().any(stops) {
             findings.extend(of_unit);
-            return Ok(candidate(sash, fit, findings, warm(sash).as_ref()));
+            return Ok(candidate(sash, fit, findings, warm(sash, |_| losses.clone()).as_ref()));
         }
         let Cut { rebate, plan } = self.cut()?;
         findings.extend(self.machine_findings(&plan).map(|found| [plan.findings, found].concat())?);
         findings.extend(self.hand_findings()?);
         findings.extend(of_unit);
-        let building = BuildingChecks::new(sash, fit, &rebate, &timber, workshop);
+        let building =
+            BuildingChecks::new(sash, fit, &rebate, &timber, workshop, |_| losses.clone());
         findings.extend(building.findings().cloned());
         Ok(candidate(sash, fit, findings, building.warmth.as_ref()))
     }

@@ -13,6 +13,7 @@ use crate::rebate::Rebate;
 use crate::sash::Sash;
 use crate::survey::{self, Workshop};
 use crate::timber::Timber;
+use crate::warmth::{self, Losses, Sections};
 
 /// A sash and everything worked out for it.
 #[derive(Debug, Clone)]
@@ -62,7 +63,11 @@ impl Work {
         let hand_findings = trial.hand_findings()?;
         let unit_findings = glass::judge(&measured.unit);
         let Trial { sash, fit, .. } = trial;
-        let building = BuildingChecks::new(&sash, &fit, &rebate, &timber, workshop);
+        let enough = warmth::least_factor(&measured.around.weather.room);
+        let sections = |choice: &_| {
+            Sections::of(&sash, &fit, choice, enough).map_or(Losses::Tables, Losses::Sections)
+        };
+        let building = BuildingChecks::new(&sash, &fit, &rebate, &timber, workshop, sections);
         Ok(Work {
             sash,
             fit,

@@ -1,7 +1,7 @@
 //! Warmth, what the glass bears, weight, what carries it, and gaps: a line or two each.
 
 use crate::report::{GapLine, HangingLine, SashReport, WorstPane};
-use crate::warmth::Warmth;
+use crate::warmth::{Basis, Warmth};
 
 /// What a check says.
 pub(super) struct Check {
@@ -64,30 +64,53 @@ fn gaps_brief(gaps: &[GapLine]) -> Option<String> {
     Some(format!("{chance}."))
 }
 
-/// Before and after, in which room, and what a year saves.
+/// Before and after, whether the edge of the glass stays dry, and what a year saves.
 fn warmth(warmth: &Warmth) -> String {
-    let (before, after, room) = (&warmth.before, &warmth.after, &warmth.conditions);
+    let (before, after) = (&warmth.before, &warmth.after);
     let saved = warmth.saved.map_or_else(
         || " Heat of a year: give degree_hours in the survey.".to_owned(),
         |kwh| format!(" A year saves {kwh:.0} kWh."),
     );
-    let dew = warmth.dew_point.map_or_else(String::new, |dew| format!(", dew point {dew:.1} °C"));
     format!(
         "U of the sash {:.2} before, {:.2} W/m²K after; of the glass {:.2} and {:.2}. The edges of the glass \
-         pass {:.0} % of the heat (Ψ {:.2} W/mK, EN ISO 10077-1). Room side of the glass {:.1} \
-         before, {:.1} °C after{dew} (room {:.0} °C, {:.0} %; outdoors {:.0} °C).{saved} Draughts, sun and \
-         curtains are not reckoned.",
+         pass {:.0} % of the heat (Ψ {:.2} W/mK, {}).{}{saved} Draughts, sun and curtains are not reckoned.",
         before.whole_u,
         after.whole_u,
         before.glass_u,
         after.glass_u,
         100.0 * after.edge_share,
         after.linear,
-        before.room_surface,
-        after.room_surface,
-        room.inside,
-        100.0 * room.humidity,
-        room.outside
+        match warmth.basis {
+            Basis::Sections => "EN ISO 10077-2",
+            Basis::OtherUnit | Basis::Tables => "EN ISO 10077-1",
+        },
+        water(warmth),
+    )
+}
+
+/// Whether the edge of the glass stays dry, and if not, what would keep it so.
+fn water(warmth: &Warmth) -> String {
+    let (after, room) = (&warmth.after, &warmth.conditions);
+    let stated = format!("room {:.0} °C, {:.0} %", room.inside, 100.0 * room.humidity);
+    let edge = after.edge.as_ref();
+    // A whole degree up: what is said to be dry is.
+    let down_to = |outside: f64| outside.ceil() + 0.0;
+    let Some((edge, dry)) = edge.and_then(|edge| Some((edge, edge.dry_down_to?))) else {
+        return format!(" Room side of the glass {:.1} °C after ({stated}).", after.room_surface);
+    };
+    let dry = down_to(dry);
+    let Some(cure) = warmth.cure else {
+        return format!(" The edge stays dry down to {dry:.0} °C outside ({stated}).");
+    };
+    let spacer = cure.improved_spacer.map_or_else(String::new, |outside| {
+        format!("an improved spacer (dry down to {:.0} °C), or ", down_to(outside))
+    });
+    format!(
+        " The edge stays dry only down to {dry:.0} °C outside ({stated}), first wet at the {}. To keep it dry at {:.0} °C: \
+         {spacer}air of {:.0} % at most in the room. Bare wood soaks the water up: paint it, seal the joint.",
+        edge.part,
+        room.outside,
+        (100.0 * cure.humidity).floor()
     )
 }
 

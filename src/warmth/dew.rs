@@ -15,6 +15,14 @@ pub fn dew_point(temperature: f64, humidity: f64) -> Option<f64> {
     })
 }
 
+/// Relative humidity, 0 to 1, of air of `temperature` °C whose dew point is `dew` °C: what of its own pressure of
+/// vapour it then has.
+pub fn humidity(dew: f64, temperature: f64) -> f64 {
+    let (factor, zero) = MAGNUS;
+    let exponent = |at: f64| factor * at / (zero + at);
+    (exponent(dew) - exponent(temperature)).exp()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -34,6 +42,11 @@ mod tests {
     }
 
     proptest! {
+        #[test]
+        fn humidity_is_the_dew_point_turned_round(t in -20.0..40.0_f64, damp in 0.01..1.0_f64) {
+            prop_assert!((humidity(dew_point(t, damp).unwrap(), t) - damp).abs() < 1e-9);
+        }
+
         #[test]
         fn damper_air_never_has_a_lower_dew_point(t in -20.0..40.0_f64, a in 0.01..1.0_f64, b in 0.01..1.0_f64) {
             let at = |humidity| dew_point(t, humidity).unwrap();

@@ -1,7 +1,10 @@
 //! A sash before and after.
 
-use super::{Areas, Conditions, Spacer, dew_point, frame_u, linear, whole_window, yearly_heat};
-use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
+use super::sections::{PartHeat, Sections};
+use super::{
+    Areas, Conditions, Spacer, dew_point, frame_u, humidity, linear, whole_window, yearly_heat,
+};
+use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::glass::thermal::Glazing;
 use crate::sash::Sash;
 use schemars::JsonSchema;
@@ -12,6 +15,8 @@ use serde::Serialize;
 pub struct Choice {
     /// The old panes.
     pub old: Glazing,
+    /// Their thickness, mm.
+    pub old_thickness: f64,
     /// The unit.
     pub new: Glazing,
     /// What keeps its panes apart.
@@ -20,11 +25,58 @@ pub struct Choice {
     pub coated: bool,
 }
 
-/// One side of the comparison: before, or after.
+/// Where Uf and Ψ come from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Basis {
+    /// A two-dimensional calculation of each section of this sash.
+    Sections,
+    /// That of another unit in this sash; Ψ as much more or less as the tables say.
+    OtherUnit,
+    /// Tables of the trade.
+    Tables,
+}
+
+/// Uf and Ψ of a sash.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Losses {
+    /// From tables.
+    Tables,
+    /// From the sections of the sash.
+    Sections(Sections),
+    /// As with another unit: Uf before and after, and Ψ as a share of that of the tables.
+    OtherUnit([f64; 2], f64),
+}
+
+/// The coldest place on the room side along the edges of the glass.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct Edge {
+    /// The stile, rail or bar it lies on.
+    pub part: String,
+    /// f_Rsi, 0 to 1: which part of the way from outdoors to the room it is warm.
+    pub factor: f64,
+    /// How warm it is on the stated day, °C.
+    pub temperature: f64,
+    /// It stays dry down to this temperature outdoors, °C.
+    pub dry_down_to: Option<f64>,
+}
+
+/// What would keep the edge dry on the stated day.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct Cure {
+    /// An improved spacer keeps it dry down to this temperature outdoors, °C; none where it has one.
+    pub improved_spacer: Option<f64>,
+    /// Air in the room no damper than this, 0 to 1.
+    pub humidity: f64,
+}
+
+/// One side of the comparison: before, or after.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Side {
     /// Ug, W/(m²K).
     pub glass_u: f64,
+    /// Uf of stiles, rails and bars, W/(m²K).
+    pub frame_u: f64,
     /// Ψ at the edge of the glass, W/(m K).
     pub linear: f64,
     /// Uw of the whole sash, W/(m²K).
@@ -33,6 +85,8 @@ pub struct Side {
     pub edge_share: f64,
     /// Room side of the glass in its middle, °C.
     pub room_surface: f64,
+    /// The edge of the glass; none where no section was reckoned.
+    pub edge: Option<Edge>,
     /// Heat of a year, kWh; none without degree hours.
     pub yearly: Option<f64>,
 }
@@ -42,20 +96,52 @@ pub struct Side {
 pub struct Warmth {
     /// Areas, the same before and after.
     pub areas: Areas,
-    /// Uf of stiles, rails and bars, W/(m²K).
-    pub frame_u: f64,
+    /// Where Uf and Ψ come from.
+    pub basis: Basis,
     /// With the old panes.
     pub before: Side,
     /// With the unit.
     pub after: Side,
+    /// Each stile, rail and bar that was reckoned from its section.
+    pub parts: Vec<PartHeat>,
     /// Room and weather that temperatures hold for.
     pub conditions: Conditions,
     /// Dew point of the room, °C.
     pub dew_point: Option<f64>,
+    /// Where the edge is wet on that day: what would keep it dry.
+    pub cure: Option<Cure>,
     /// Heat that a year saves, kWh; none without degree hours.
     pub saved: Option<f64>,
     /// Judgements.
     pub findings: Vec<Finding>,
+}
+
+impl Warmth {
+    /// What another unit in the same sash is reckoned with; `choice` is what this one was worked out for.
+    pub fn losses(&self, choice: &Choice) -> Losses {
+        if self.basis == Basis::Tables {
+            return Losses::Tables;
+        }
+        let share = self.after.linear / table(choice);
+        Losses::OtherUnit([self.before.frame_u, self.after.frame_u], share)
+    }
+}
+
+fn table(choice: &Choice) -> f64 {
+    linear(Some(choice.spacer), choice.coated)
+}
+
+/// Where a place that is warm by `factor` of the way meets the dew point, °C outdoors:
+/// θe = (θd − f θi)/(1 − f). EN ISO 13788.
+fn dry_down_to(factor: f64, dew: f64, inside: f64) -> Option<f64> {
+    (factor < 1.0).then(|| (dew - factor * inside) / (1.0 - factor))
+}
+
+/// f_Rsi under which dew settles on the stated day; `None` without a dew point, or where it is as cold in the room.
+pub fn least_factor(conditions: &Conditions) -> Option<f64> {
+    let Conditions { inside, outside, humidity } = *conditions;
+    let dew = dew_point(inside, humidity)?;
+    (inside > outside).then(|| (dew - outside) / (inside - outside))
 }
 
 /// Works out and judges the warmth of `sash`, with `degree_hours` in thousands of kelvin hours a year
@@ -68,38 +154,70 @@ pub fn warmth(
     choice: &Choice,
     conditions: &Conditions,
     degree_hours: Option<f64>,
+    losses: &Losses,
 ) -> Warmth {
     let areas = Areas::of(sash);
-    let members = sash.measured.members.iter().map(|(_, member)| member.thickness);
-    let thickness = members.fold(f64::INFINITY, f64::min);
-    let frame_u = frame_u(&sash.measured.timber, thickness);
-    let side = |glazing: &Glazing, linear: f64| {
+    let ([frame_before, frame_after], edge_after, basis) = match losses {
+        Losses::Sections(found) => {
+            ([found.frame_u_before, found.frame_u], found.linear, Basis::Sections)
+        }
+        Losses::OtherUnit(frame_u, share) => (*frame_u, share * table(choice), Basis::OtherUnit),
+        Losses::Tables => {
+            let members = sash.measured.members.iter().map(|(_, member)| member.thickness);
+            let frame_u = frame_u(&sash.measured.timber, members.fold(f64::INFINITY, f64::min));
+            ([frame_u; 2], table(choice), Basis::Tables)
+        }
+    };
+    let parts = match losses {
+        Losses::Sections(found) => found.parts.clone(),
+        _ => Vec::new(),
+    };
+    let dew_point = dew_point(conditions.inside, conditions.humidity);
+    let Conditions { inside, outside, .. } = *conditions;
+    let dry = |factor: f64| dew_point.and_then(|dew| dry_down_to(factor, dew, inside));
+    let edge = |factor: fn(&PartHeat) -> f64| {
+        let coldest = parts.iter().min_by(|a, b| factor(a).total_cmp(&factor(b)))?;
+        let (part, factor) = (coldest.part.clone(), factor(coldest));
+        let temperature = outside + factor * (inside - outside);
+        Some(Edge { part, factor, temperature, dry_down_to: dry(factor) })
+    };
+    let side = |glazing: &Glazing, frame_u: f64, linear: f64, edge: Option<Edge>| {
         let glass_u = glazing.u_value();
         let whole_u = whole_window(&areas, glass_u, frame_u, linear);
         Side {
             glass_u,
+            frame_u,
             linear,
             whole_u,
             edge_share: areas.perimeter * linear / (whole_u * areas.whole()),
-            room_surface: glazing.room_surface(conditions.inside, conditions.outside),
+            room_surface: glazing.room_surface(inside, outside),
+            edge,
             yearly: degree_hours.map(|hours| yearly_heat(whole_u, areas.whole(), hours)),
         }
     };
-    let before = side(&choice.old, 0.0);
-    let after = side(&choice.new, linear(Some(choice.spacer), choice.coated));
-    let dew_point = dew_point(conditions.inside, conditions.humidity);
+    let before = side(&choice.old, frame_before, 0.0, edge(|part| part.factor_before));
+    let after = side(&choice.new, frame_after, edge_after, edge(|part| part.factor));
+    let wet = after.edge.as_ref().zip(dew_point).filter(|(edge, dew)| edge.temperature < *dew);
+    let improved = match losses {
+        Losses::Sections(found) => found.improved,
+        _ => None,
+    };
+    let cure = wet.map(|(edge, _)| Cure {
+        improved_spacer: improved.and_then(dry),
+        humidity: humidity(edge.temperature, inside),
+    });
     let mut findings = vec![whole(&before, &after)];
     findings.extend(dew_point.map(|dew| condensation(&before, &after, dew, conditions)));
     let saved = before.yearly.zip(after.yearly).map(|(before, after)| before - after);
     let conditions = *conditions;
-    Warmth { areas, frame_u, before, after, conditions, dew_point, saved, findings }
+    Warmth { areas, basis, before, after, parts, conditions, dew_point, cure, saved, findings }
 }
 
 fn whole(before: &Side, after: &Side) -> Finding {
     let measured = Quantity { value: after.whole_u, unit: "W/(m²K)" };
     let old = Bound {
         value: before.whole_u,
-        basis: Basis::Published("EN ISO 10077-1, the sash as it is"),
+        basis: crate::finding::Basis::Published("EN ISO 10077-1, the sash as it is"),
     };
     Finding::at_most("warmth.whole", "whole sash", measured, Bounds::caution(old), |verdict, _| {
         match verdict {
@@ -114,7 +232,8 @@ fn whole(before: &Side, after: &Side) -> Finding {
 
 fn condensation(before: &Side, after: &Side, dew: f64, conditions: &Conditions) -> Finding {
     let measured = Quantity { value: after.room_surface, unit: "°C" };
-    let bound = Bound { value: dew, basis: Basis::Published("WMO-No. 8, Magnus' formula") };
+    let bound =
+        Bound { value: dew, basis: crate::finding::Basis::Published("WMO-No. 8, Magnus' formula") };
     let stated = format!(
         "in a room of {:.0} °C and {:.0} % with {:.0} °C outdoors",
         conditions.inside,
@@ -148,6 +267,7 @@ mod tests {
         let filling = Filling::in_air(Gas::Argon, 0.9).unwrap();
         Choice {
             old: Glazing::single(3.0).unwrap(),
+            old_thickness: 3.0,
             new: Glazing::of(&build_up.parse().unwrap(), filling, emissivity).unwrap().unwrap(),
             spacer: Spacer::Metal,
             coated: emissivity < UNCOATED,
@@ -158,9 +278,9 @@ mod tests {
     fn a_casement_before_and_after_by_hand() {
         let sash = Sash::new(&casement()).unwrap();
         let coated = choice("4-6-4", corrected(0.03).unwrap());
-        let warmth = warmth(&sash, &coated, &Conditions::default(), Some(84.0));
+        let warmth = warmth(&sash, &coated, &Conditions::default(), Some(84.0), &Losses::Tables);
         // Softwood of 45 mm, 5 mm of λ 0.13 less than the table's 2.00: 1/(0.5 − 0.005/0.13) = 2.1667.
-        assert_relative_eq!(warmth.frame_u, 2.166_67, epsilon = 1e-4);
+        assert_relative_eq!(warmth.after.frame_u, 2.166_67, epsilon = 1e-4);
         let (glass, all, edge) = (0.72168, 0.975_744, 7.132);
         let frame = all - glass;
         // Ug 5.785 (3 mm) and 2.0101 (worked out elsewhere).
@@ -176,16 +296,16 @@ mod tests {
     fn old_glass_runs_with_water_where_the_unit_stays_dry() {
         let sash = Sash::new(&casement()).unwrap();
         let coated = choice("4-6-4", corrected(0.03).unwrap());
-        let judged = warmth(&sash, &coated, &Conditions::default(), None);
+        let judged = warmth(&sash, &coated, &Conditions::default(), None, &Losses::Tables);
         let dew = judged.dew_point.unwrap();
         assert!(judged.before.room_surface < dew && judged.after.room_surface > dew);
         assert!(judged.findings.iter().all(|finding| finding.verdict == Verdict::Clear));
         assert_eq!((judged.saved, judged.before.yearly), (None, None));
 
         let single = Choice { new: coated.old.clone(), ..coated };
-        let wet = warmth(&sash, &single, &Conditions::default(), None);
+        let wet = warmth(&sash, &single, &Conditions::default(), None, &Losses::Tables);
         assert!(wet.findings.iter().all(|finding| finding.verdict == Verdict::Caution));
         let unknown = Conditions { humidity: 0.0, ..Conditions::default() };
-        assert_eq!(warmth(&sash, &single, &unknown, None).findings.len(), 1);
+        assert_eq!(warmth(&sash, &single, &unknown, None, &Losses::Tables).findings.len(), 1);
     }
 }

@@ -1,19 +1,22 @@
 //! How much heat a sash loses, before and after, and whether its glass runs with water.
 //!
-//! Promised: the whole sash by EN ISO 10077-1 from its real areas, the temperature of the glass in its
-//! middle on the room side, the dew point of the room, and the heat of a year from degree hours that
+//! Promised: the whole sash by EN ISO 10077-1 from its real areas; frame and edge by a two-dimensional calculation of
+//! each of its sections, before and after (EN ISO 10077-2), with the coldest place on the room side (EN ISO 13788) and
+//! how cold it may become outdoors until dew settles there; and the heat of a year from degree hours that
 //! the user gives. Not promised, because not modelled: draughts (which often cost an old window more
-//! than its glass), sun, shutters and curtains, the box or frame round the sash, water at the edges
-//! of the glass and on the wood (both colder or warmer than the middle), and that the deeper rebate
-//! leaves less wood between indoors and out.
+//! than its glass), sun, shutters and curtains, the box or frame round the sash, and corners, where two edges meet.
 
 mod areas;
+pub mod conduction;
 mod dew;
 mod judge;
+pub mod model;
+mod sections;
 mod window;
 
 pub use crate::survey::{Conditions, Spacer};
 pub use areas::Areas;
-pub use dew::dew_point;
-pub use judge::{Choice, Side, Warmth, warmth};
+pub use dew::{dew_point, humidity};
+pub use judge::{Basis, Choice, Cure, Edge, Losses, Side, Warmth, least_factor, warmth};
+pub use sections::{PartHeat, Sections};
 pub use window::{frame_u, linear, whole_window, yearly_heat};

@@ -27,7 +27,7 @@ pub const OUTSIDE: f64 = 25.0;
 pub const INSIDE: f64 = 7.7;
 
 /// Conductivity of soda lime glass, W/(m K). EN 673.
-const GLASS: f64 = 1.0;
+pub const GLASS: f64 = 1.0;
 
 /// Stefan and Boltzmann's constant as EN 673 writes it, W/(m²K⁴).
 const RADIATION: f64 = 5.67e-8;
@@ -54,7 +54,7 @@ pub struct Cavity {
 
 impl Cavity {
     /// hs = hr + hg, W/(m²K), with `difference` K across it; hr = 4σTm³/(1/ε1 + 1/ε2 − 1).
-    fn conductance(&self, difference: f64) -> f64 {
+    pub fn conductance(&self, difference: f64) -> f64 {
         let [one, other] = self.emissivities;
         let facing = 1.0 / one + 1.0 / other - 1.0;
         let radiant = 4.0 * RADIATION * MEAN_TEMPERATURE.powi(3) / facing;
@@ -139,7 +139,7 @@ impl Glazing {
 
     /// Resistance of each cavity, m²K/W, once every one takes its share of the 15 K: the same heat
     /// passes them all, so each takes its share of the resistance. EN 673 begins with equal shares.
-    fn resistances(&self) -> Vec<f64> {
+    pub fn resistances(&self) -> Vec<f64> {
         let mut shares = vec![DIFFERENCE / self.cavities.len().max(1) as f64; self.cavities.len()];
         let mut found = Vec::new();
         for _ in 0..ROUNDS {

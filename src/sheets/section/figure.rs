@@ -1,8 +1,9 @@
 //! What is cut across: wood, glass, and what lies between.
 
-use super::{Glazing, TOLERANCE, outlines, solids};
+use super::{outlines, solids};
 use crate::drawing::{Hatch, Item, Layer, Scene};
 use crate::geometry::{Edge, Outline, Region};
+use crate::section::{Glazing, TOLERANCE};
 use crate::sheets::SheetError;
 use crate::sheets::layers;
 use kurbo::{Point, Rect, Vec2};

@@ -9,13 +9,13 @@
 mod annotations;
 mod figure;
 mod of_sash;
-mod wood;
 
 pub use of_sash::{of_parts, sections};
 
 use super::{SheetError, layers};
 use crate::drawing::{Across, Item, Layer, Scene, Text, Up, ValueAt, outline_along};
 use crate::geometry::{Outline, Region, Side};
+use crate::section::{Glazing, TOLERANCE};
 use kurbo::{Affine, BezPath, Point, Rect, Vec2};
 
 /// Height of capitals, mm.
@@ -35,8 +35,6 @@ const LAYERS: [Layer; 10] = [
 ];
 /// Between both figures, mm.
 const GAP: f64 = 8.0;
-/// How far chords may lie from a moulding, mm: finer than a pencil line.
-const TOLERANCE: f64 = 0.01;
 
 /// A distance to be shown.
 #[derive(Debug, Clone, PartialEq)]
@@ -62,23 +60,6 @@ pub struct Label {
     pub words: String,
     /// Whether the words stand to the left of the figure, else to the right.
     pub on_left: bool,
-}
-
-/// What is put into the new rebate. Everything in the frame of the section.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Glazing {
-    /// The panes. An end that lies beyond the wood is drawn open: the glass goes on.
-    pub panes: Vec<Rect>,
-    /// Spacers and internal bars, between the panes.
-    pub spacers: Vec<Rect>,
-    /// Sealant or tape on the platform.
-    pub bed: Vec<Rect>,
-    /// Tape round the unit's edge.
-    pub tape: Vec<Rect>,
-    /// Beads.
-    pub beads: Vec<BezPath>,
-    /// Setting or location blocks.
-    pub blocks: Vec<Rect>,
 }
 
 /// One figure's notes.

@@ -1,13 +1,14 @@
 //! Measures and labels of the sections of a sash.
 
-use super::{Cross, End};
 use crate::drawing::ValueAt;
 use crate::geometry::{COINCIDENT, Edge, Side};
 use crate::number::NotFinite;
 use crate::sash::Part;
+use crate::section::{Cross, End, Glazing};
 use crate::sheets::kit::mm;
-use crate::sheets::section::{Glazing, Label, Measure, Notes};
+use crate::sheets::section::{Label, Measure, Notes};
 use crate::survey::OldGlazing;
+use crate::timber::Least;
 use kurbo::{BezPath, Point, Rect, Shape, Vec2};
 
 /// Wood that is cut away is pointed at this far from its corner, or nearer where it is thin, mm.
@@ -52,12 +53,16 @@ impl Cross<'_> {
         Notes { measures, labels }
     }
 
-    pub(super) fn notes_after(&self, glazing: &Glazing) -> Result<Notes, NotFinite> {
+    pub(super) fn notes_after(
+        &self,
+        glazing: &Glazing,
+        least: Option<Least>,
+    ) -> Result<Notes, NotFinite> {
         let solid = self.solid;
         let platform = -self.fit.depth;
         let mut measures = vec![between((0.0, platform), (0.0, 0.0), Side::Left)];
         // The wood that `timber` has judged, where it is least.
-        measures.extend(self.least.filter(|least| least.wood > 0.0).map(|least| {
+        measures.extend(least.filter(|least| least.wood > 0.0).map(|least| {
             let x = least.from_sight;
             let from = solid.y0 + self.greatest_height(x);
             between((x, from), (x, from + least.wood), Side::Left)

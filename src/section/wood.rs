@@ -18,7 +18,7 @@ type Node = (usize, usize);
 
 /// Wood with its moulding, before any cut.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Blank {
+pub struct Blank {
     solid: Rect,
     /// The room side from the left sight edge to the right as chords; X never falls.
     surface: Vec<Point>,
@@ -36,7 +36,7 @@ struct Piece {
 impl Blank {
     /// `solid` with `profile` on its room-side arris at the left, and on the right one too where it
     /// is moulded `both_sides`.
-    pub(super) fn new(solid: Rect, profile: &Profile, both_sides: bool) -> Blank {
+    pub fn new(solid: Rect, profile: &Profile, both_sides: bool) -> Blank {
         let mut curve = Vec::new();
         kurbo::flatten(profile.path(), TOLERANCE, |element| curve.extend(element.end_point()));
         let limit = if both_sides { solid.width() / 2.0 } else { solid.width() };
@@ -54,12 +54,12 @@ impl Blank {
     }
 
     /// The wood less `cuts`, one closed path a piece, anticlockwise.
-    pub(super) fn difference(&self, cuts: &[Rect]) -> Vec<BezPath> {
+    pub fn difference(&self, cuts: &[Rect]) -> Vec<BezPath> {
         self.outlines(cuts, |at| !holds(cuts, at))
     }
 
     /// What `new` cuts take from the wood that `old` ones have left.
-    pub(super) fn taken(&self, old: &[Rect], new: &[Rect]) -> Vec<BezPath> {
+    pub fn taken(&self, old: &[Rect], new: &[Rect]) -> Vec<BezPath> {
         let all: Vec<Rect> = old.iter().chain(new).copied().collect();
         self.outlines(&all, |at| !holds(old, at) && holds(new, at))
     }
@@ -99,6 +99,11 @@ impl Blank {
             }
         }
         sorted(xs, self.solid.x0, self.solid.x1)
+    }
+
+    /// The room side from the left sight edge to the right, corner by corner; X never falls.
+    pub fn surface(&self) -> &[Point] {
+        &self.surface
     }
 
     fn chords(&self) -> impl Iterator<Item = (Point, Point)> {

@@ -3,24 +3,35 @@
 use super::{Cross, End};
 use crate::geometry::{COINCIDENT, Side};
 use crate::sash::Part;
-use crate::sheets::section::Glazing;
 use crate::survey::{BuildUp, Runs};
 use kurbo::{BezPath, Point, Rect};
 
-/// How much glass is shown beyond the sight edge, mm.
-pub(super) const DAYLIGHT: f64 = 14.0;
-
-/// Stretches of Z, lower end first.
-type Stretches = Vec<(f64, f64)>;
+/// What is put into the new rebate. Everything in the frame of the section.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Glazing {
+    /// The panes. An end that lies beyond the wood is open: the glass goes on.
+    pub panes: Vec<Rect>,
+    /// Spacers and internal bars, between the panes.
+    pub spacers: Vec<Rect>,
+    /// Sealant or tape on the platform.
+    pub bed: Vec<Rect>,
+    /// Tape round the unit's edge.
+    pub tape: Vec<Rect>,
+    /// Beads.
+    pub beads: Vec<BezPath>,
+    /// Setting or location blocks.
+    pub blocks: Vec<Rect>,
+}
 
 impl Cross<'_> {
-    pub(super) fn glazing(&self) -> Glazing {
+    /// What is put in, with the glass as far as `daylight` mm beyond the sight edge.
+    pub fn glazing(&self, daylight: f64) -> Glazing {
         let mut glazing = Glazing::default();
         if self.runs_over() {
-            self.unit_over(&mut glazing);
+            self.unit_over(&mut glazing, daylight);
         }
         for end in &self.ends {
-            self.unit_end(&mut glazing, end);
+            self.unit_end(&mut glazing, end, daylight);
         }
         // A bed of no thickness, a unit that stays short of the wood and the like are not drawn.
         let is_seen = |rect: &Rect| rect.width() > COINCIDENT && rect.height() > COINCIDENT;
@@ -32,17 +43,17 @@ impl Cross<'_> {
     }
 
     /// Z of the unit's room-side surface.
-    fn floor(&self) -> f64 {
+    pub fn floor(&self) -> f64 {
         self.sash.measured.finish.bed - self.fit.depth
     }
 
     /// Z of the unit's outer surface, at its nominal thickness.
-    pub(super) fn top(&self) -> f64 {
+    pub fn top(&self) -> f64 {
         self.floor() + self.sash.measured.unit.build_up.thickness()
     }
 
     /// Panes and cavities as stretches of Z; a unit of which only the thickness is known is one pane.
-    fn stack(&self) -> (Stretches, Stretches) {
+    pub fn stack(&self) -> [Vec<(f64, f64)>; 2] {
         let mut z = self.top();
         let (mut glass, mut gaps) = (Vec::new(), Vec::new());
         match &self.sash.measured.unit.build_up {
@@ -58,12 +69,12 @@ impl Cross<'_> {
                 }
             }
         }
-        (glass, gaps)
+        [glass, gaps]
     }
 
-    fn unit_over(&self, glazing: &mut Glazing) {
-        let (glass, gaps) = self.stack();
-        let reach = self.solid.inflate(DAYLIGHT, 0.0);
+    fn unit_over(&self, glazing: &mut Glazing, daylight: f64) {
+        let [glass, gaps] = self.stack();
+        let reach = self.solid.inflate(daylight, 0.0);
         let across = |(from, to): (f64, f64), list: &[(f64, f64)]| -> Vec<Rect> {
             list.iter().map(|&(low, high)| Rect::new(from, low, to, high)).collect()
         };
@@ -88,15 +99,15 @@ impl Cross<'_> {
         Some((centre - internal.width / 2.0, centre + internal.width / 2.0))
     }
 
-    fn unit_end(&self, glazing: &mut Glazing, end: &End) {
+    fn unit_end(&self, glazing: &mut Glazing, end: &End, daylight: f64) {
         let unit = &self.sash.measured.unit;
         let (wall, cover) = (end.wall, end.cover);
-        let (glass, gaps) = self.stack();
+        let [glass, gaps] = self.stack();
         let (floor, top) = (self.floor(), self.top());
         let place =
             |x0: f64, y0: f64, x1: f64, y1: f64| self.facing(end.side, Rect::new(x0, y0, x1, y1));
         let glass_edge = cover - unit.tape;
-        let shown = -DAYLIGHT + glass_edge.min(0.0);
+        let shown = -daylight + glass_edge.min(0.0);
         glazing.panes.extend(glass.iter().map(|&(low, high)| place(shown, low, glass_edge, high)));
         let seal = (glass_edge - unit.spacer_height).max(shown);
         glazing.spacers.extend(gaps.iter().map(|&(low, high)| place(seal, low, glass_edge, high)));
