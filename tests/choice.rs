@@ -44,8 +44,8 @@ fn with(sash: &Sash, offered: &Offered) -> Sash {
     tried
 }
 
-/// By how much of itself U of a sash may be off in the list.
-const LIKE: f64 = 0.03;
+/// By how much of itself U of a sash may be off in the list: a thicker unit leaves another section.
+const LIKE: f64 = 0.06;
 
 fn same(candidate: &Candidate, report: &SashReport) {
     let warmth = report.warmth.as_ref().unwrap();

@@ -2,7 +2,8 @@
 
 use fillister::drawing::{Mark, ValueAt, dxf, svg};
 use fillister::geometry::Side;
-use fillister::sheets::section::{Glazing, Label, Measure, Notes, Section, of_parts};
+use fillister::section::Glazing;
+use fillister::sheets::section::{Label, Measure, Notes, Section, of_parts};
 use kurbo::{BezPath, Point, Rect, Shape};
 use std::path::Path;
 

@@ -93,6 +93,7 @@ pub(super) fn glasses(sash: &Sash) -> Option<warmth::Choice> {
         old_thickness,
         new: properties.glazing(unit)?,
         spacer: properties.spacer,
+        seal: unit.spacer_height,
         coated: properties.emissivity.is_some(),
     })
 }

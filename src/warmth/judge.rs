@@ -2,7 +2,7 @@
 
 use super::sections::{PartHeat, Sections};
 use super::{
-    Areas, Conditions, Spacer, dew_point, frame_u, humidity, linear, whole_window, yearly_heat,
+    Areas, Choice, Conditions, dew_point, frame_u, humidity, linear, whole_window, yearly_heat,
 };
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::glass::thermal::Glazing;
@@ -10,28 +10,13 @@ use crate::sash::Sash;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-/// Old and new glass.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Choice {
-    /// The old panes.
-    pub old: Glazing,
-    /// Their thickness, mm.
-    pub old_thickness: f64,
-    /// The unit.
-    pub new: Glazing,
-    /// What keeps its panes apart.
-    pub spacer: Spacer,
-    /// Whether one of its faces is coated against heat.
-    pub coated: bool,
-}
-
 /// Where Uf and Ψ come from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Basis {
     /// A two-dimensional calculation of each section of this sash.
     Sections,
-    /// That of another unit in this sash; Ψ as much more or less as the tables say.
+    /// That of another unit in this sash; Ψ as much more or less as panes and spacer let through more or less.
     OtherUnit,
     /// Tables of the trade.
     Tables,
@@ -44,7 +29,7 @@ pub enum Losses {
     Tables,
     /// From the sections of the sash.
     Sections(Sections),
-    /// As with another unit: Uf before and after, and Ψ as a share of that of the tables.
+    /// As with another unit: Uf before and after, and Ψ as a share of [`Choice::fins`].
     OtherUnit([f64; 2], f64),
 }
 
@@ -122,7 +107,7 @@ impl Warmth {
         if self.basis == Basis::Tables {
             return Losses::Tables;
         }
-        let share = self.after.linear / table(choice);
+        let share = self.after.linear / choice.fins();
         Losses::OtherUnit([self.before.frame_u, self.after.frame_u], share)
     }
 }
@@ -161,7 +146,7 @@ pub fn warmth(
         Losses::Sections(found) => {
             ([found.frame_u_before, found.frame_u], found.linear, Basis::Sections)
         }
-        Losses::OtherUnit(frame_u, share) => (*frame_u, share * table(choice), Basis::OtherUnit),
+        Losses::OtherUnit(frame_u, share) => (*frame_u, share * choice.fins(), Basis::OtherUnit),
         Losses::Tables => {
             let members = sash.measured.members.iter().map(|(_, member)| member.thickness);
             let frame_u = frame_u(&sash.measured.timber, members.fold(f64::INFINITY, f64::min));
@@ -269,7 +254,8 @@ mod tests {
             old: Glazing::single(3.0).unwrap(),
             old_thickness: 3.0,
             new: Glazing::of(&build_up.parse().unwrap(), filling, emissivity).unwrap().unwrap(),
-            spacer: Spacer::Metal,
+            spacer: crate::survey::Spacer::Metal,
+            seal: 12.0,
             coated: emissivity < UNCOATED,
         }
     }

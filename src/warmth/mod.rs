@@ -7,6 +7,7 @@
 //! than its glass), sun, shutters and curtains, the box or frame round the sash, and corners, where two edges meet.
 
 mod areas;
+mod choice;
 pub mod conduction;
 mod dew;
 mod judge;
@@ -16,7 +17,8 @@ mod window;
 
 pub use crate::survey::{Conditions, Spacer};
 pub use areas::Areas;
+pub use choice::Choice;
 pub use dew::{dew_point, humidity};
-pub use judge::{Basis, Choice, Cure, Edge, Losses, Side, Warmth, least_factor, warmth};
+pub use judge::{Basis, Cure, Edge, Losses, Side, Warmth, least_factor, warmth};
 pub use sections::{PartHeat, Sections};
 pub use window::{frame_u, linear, whole_window, yearly_heat};

@@ -123,6 +123,16 @@ impl Glazing {
         Some(Glazing::new(panes, cavities.iter().map(cavity).collect()))
     }
 
+    /// Thickness of each pane, mm, from the outside in.
+    pub fn panes(&self) -> &[f64] {
+        &self.panes
+    }
+
+    /// Width of each cavity, mm, from the outside in.
+    pub fn widths(&self) -> impl Iterator<Item = f64> {
+        self.cavities.iter().map(|cavity| cavity.width)
+    }
+
     /// U-value, W/(m²K).
     pub fn u_value(&self) -> f64 {
         let glass: f64 = self.panes.iter().map(|pane| pane / 1000.0 / GLASS).sum();

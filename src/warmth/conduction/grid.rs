@@ -47,11 +47,14 @@ fn sizes(length: f64, fineness: Fineness, fine: [bool; 2]) -> Vec<f64> {
         };
         (0..count).map(size).collect()
     };
-    let all = (1..MOST).map(of).find(|sizes| sizes.iter().sum::<f64>() >= length);
+    let all = (1..MOST).map(of).find(|sizes| sizes.iter().sum::<f64>() >= length * NEARLY);
     let sizes = all.unwrap_or_else(|| vec![1.0]);
     let total: f64 = sizes.iter().sum();
     sizes.into_iter().map(|size| size * length / total).collect()
 }
+
+/// As long as this of a length, so that rounding makes no cell more or less.
+const NEARLY: f64 = 1.0 - 1e-6;
 
 /// More cells than this between two places are never made.
 const MOST: usize = 400;

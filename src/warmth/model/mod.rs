@@ -307,8 +307,9 @@ impl Model {
     }
 }
 
-/// A face this near to a slope is one of its steps, mm.
-const STEP: f64 = 1.0;
+/// A face this near to a slope is one of its steps, mm. No length that comes off a rule, so that rounding decides
+/// nothing.
+const STEP: f64 = 1.013;
 
 /// Faces that run off by less are level or upright, mm.
 const LEVEL: f64 = 1e-6;
