@@ -45,7 +45,7 @@ fn with(sash: &Sash, offered: &Offered) -> Sash {
 }
 
 /// By how much of itself U of a sash may be off in the list: a thicker unit leaves another section.
-const LIKE: f64 = 0.06;
+const LIKE: f64 = 0.08;
 
 fn same(candidate: &Candidate, report: &SashReport) {
     let warmth = report.warmth.as_ref().unwrap();
@@ -55,7 +55,7 @@ fn same(candidate: &Candidate, report: &SashReport) {
     assert!(off.abs() < LIKE, "{what}: {off}");
     assert_eq!(candidate.glass_u, Some(warmth.after.glass_u), "{what}");
     let saved = candidate.saved.unwrap() / warmth.saved.unwrap() - 1.0;
-    assert!(saved.abs() < LIKE, "{what}: {saved}");
+    assert!(saved.abs() < 1.5 * LIKE, "{what}: {saved}");
     assert_eq!(candidate.rebate_depth, report.rebate_depth, "{what}");
     let kg: f64 = report.units.iter().map(|unit| unit.weight.unwrap()).sum();
     assert_eq!(candidate.weight, Some(kg), "{what}");

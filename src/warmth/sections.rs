@@ -200,7 +200,7 @@ mod tests {
         Sections::of(&sash, &fit, &choice(measured, spacer), Some(1.0)).unwrap()
     }
 
-    fn plain(thickness: f64, width: f64, moulding: Moulding) -> survey::Sash {
+    fn plain(thickness: f64, width: f64, moulding: &Moulding) -> survey::Sash {
         let mut sash = casement();
         sash.bars.clear();
         let like = |member: &Member| Member {
@@ -218,7 +218,7 @@ mod tests {
     // improved one; Uf 1.81. Its bed lets less heat through. Its Ψ counts the glass from another edge.
     #[test]
     fn a_joiners_section_is_as_cold_as_an_independent_calculation_says() {
-        let sash = plain(57.0, 57.0, Moulding::Ovolo { width: 8.0, depth: 10.0 });
+        let sash = plain(57.0, 57.0, &Moulding::Ovolo { width: 8.0, depth: 10.0 });
         for (spacer, degrees) in [(Spacer::Metal, 7.7), (Spacer::Improved, 9.4)] {
             let found = sections(&sash, spacer);
             let stile = &found.parts[0];
@@ -234,7 +234,7 @@ mod tests {
     // A closed form of the glass alone: the wood behind adds a little to it.
     #[test]
     fn an_edge_costs_about_what_two_fins_say() {
-        let sash = plain(57.0, 57.0, Moulding::Square);
+        let sash = plain(57.0, 57.0, &Moulding::Square);
         for spacer in [Spacer::Metal, Spacer::Improved] {
             let found = sections(&sash, spacer);
             assert_relative_eq!(found.linear, choice(&sash, spacer).fins(), max_relative = 0.15);
@@ -249,7 +249,7 @@ mod tests {
             thickness in 45.0..80.0_f64, width in 45.0..110.0_f64, deep in 12.0..20.0_f64, square in any::<bool>(),
         ) {
             let moulding = if square { Moulding::Square } else { Moulding::Chamfer { width: 8.0, depth: 8.0 } };
-            let mut sash = plain(thickness, width, moulding);
+            let mut sash = plain(thickness, width, &moulding);
             sash.members = sash.members.map(|member| Member {
                 old: OldGlazing::Rebate { width: 9.0, depth: deep }, ..member.clone()
             });

@@ -89,7 +89,7 @@ fn case_a2_of_iso_10211() {
         _ => 0.029,
     };
     let middles = |all: &[f64]| -> Vec<f64> {
-        all.windows(2).map(|pair| (pair[0] + pair[1]) / 2.0).collect()
+        all.windows(2).map(|pair| f64::midpoint(pair[0], pair[1])).collect()
     };
     let conductivity = middles(&xs)
         .into_iter()
@@ -134,7 +134,7 @@ proptest! {
         let fineness = Fineness { beside, growth: 1.4 };
         let (xs, ys) = (even(100.0, 3), lines(ends.iter().copied(), fineness));
         let of = |y: f64| layers[ends.iter().filter(|end| **end <= y).count() - 1].1;
-        let row: Vec<f64> = ys.windows(2).map(|pair| of((pair[0] + pair[1]) / 2.0)).collect();
+        let row: Vec<f64> = ys.windows(2).map(|pair| of(f64::midpoint(pair[0], pair[1]))).collect();
         let body = Body { xs, ys, conductivity: [row.as_slice(); 3].concat() };
         let field = body.solve(|_, out| match out.y {
             1.0 => Some(Film { conductance: outside, temperature: 0.0 }),

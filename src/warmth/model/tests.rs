@@ -15,10 +15,13 @@ use serde::{Deserialize, Serialize};
 const SECTIONS: &str = "fixtures/reference/edge_sections.json";
 const EDGES: &str = include_str!("../../../fixtures/reference/edges.json");
 
+/// Corners and conductivity.
+type Laid = (Vec<[f64; 2]>, f64);
+
 /// A section as it is handed to the library: corners, mm, and λ, W/(m K), what lies over what last.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 struct Section {
-    cards: Vec<(Vec<[f64; 2]>, f64)>,
+    cards: Vec<Laid>,
     /// Y over which an open face is outdoors.
     middle: f64,
     /// Conductances of the films, W/(m²K).
@@ -133,7 +136,7 @@ fn ten_sections_agree_with_a_library_of_finite_elements() {
     assert_eq!((known.len(), edges.found.len()), (10, 10));
     let mut off = [[0.0_f64; 2]; 2];
     for (((model, section), known), found) in drawn.iter().zip(&known).zip(&edges.found) {
-        let like = |(a, b): (&(Vec<[f64; 2]>, f64), &(Vec<[f64; 2]>, f64))| {
+        let like = |(a, b): (&Laid, &Laid)| {
             let same = a.0.iter().flatten().zip(b.0.iter().flatten());
             (a.1 - b.1).abs() < 1e-9
                 && same.clone().count() > 5
