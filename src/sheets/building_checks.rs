@@ -1,7 +1,7 @@
 //! Warmth, what the glass bears, weight, what carries it, and gaps: a line or two each.
 
 use crate::report::{GapLine, HangingLine, SashReport, WorstPane};
-use crate::warmth::{Basis, Warmth};
+use crate::warmth::{Basis, Cure, Warmth};
 
 /// What a check says.
 pub(super) struct Check {
@@ -28,18 +28,37 @@ pub(super) fn all(sash: &SashReport) -> Vec<Check> {
         .collect()
 }
 
-/// Before and after, and whether the glass stays dry.
+/// Before and after, and whether the edge of the glass stays dry.
 fn warmth_brief(warmth: &Warmth) -> String {
     let (before, after) = (&warmth.before, &warmth.after);
-    let dew = warmth.dew_point.map_or_else(String::new, |dew| {
-        format!("; the glass is {:.1} °C inside, dew forms under {dew:.1}", after.room_surface)
-    });
     let saved = warmth.saved.filter(|kwh| *kwh >= 0.5);
-    let saved = saved.map_or_else(String::new, |kwh| format!(". A year saves {kwh:.0} kWh"));
+    let saved = saved.map_or_else(String::new, |kwh| format!(" A year saves {kwh:.0} kWh."));
+    let dry = after.edge.as_ref().and_then(|edge| edge.dry_down_to).map(dry_down_to);
+    let water = dry.map_or_else(String::new, |dry| {
+        let cure = match (warmth.cure, warmth.cure.and_then(|cure| cure.improved_spacer)) {
+            (_, Some(outside)) => format!("; with an improved spacer, {}", dry_down_to(outside)),
+            (Some(cure), None) => {
+                let (outside, damp) = (warmth.conditions.outside, most_damp(cure));
+                format!("; at {outside:.0} °C with air of {damp:.0} % at most")
+            }
+            (None, None) => String::new(),
+        };
+        format!(" The edge stays dry down to {dry} °C outside{cure}.")
+    });
     format!(
-        "{:.2} before, {:.2} W/m²K after (the whole sash){dew}{saved}.",
+        "{:.2} before, {:.2} W/m²K after (the whole sash).{water}{saved}",
         before.whole_u, after.whole_u
     )
+}
+
+/// A whole degree up: what is said to be dry is.
+fn dry_down_to(outside: f64) -> String {
+    format!("{:.0}", outside.ceil() + 0.0)
+}
+
+/// Cut to a whole per cent.
+fn most_damp(cure: Cure) -> f64 {
+    (100.0 * cure.humidity).floor()
 }
 
 /// The pane and the case that come nearest to what glass can take.
@@ -93,24 +112,22 @@ fn water(warmth: &Warmth) -> String {
     let (after, room) = (&warmth.after, &warmth.conditions);
     let stated = format!("room {:.0} °C, {:.0} %", room.inside, 100.0 * room.humidity);
     let edge = after.edge.as_ref();
-    // A whole degree up: what is said to be dry is.
-    let down_to = |outside: f64| outside.ceil() + 0.0;
     let Some((edge, dry)) = edge.and_then(|edge| Some((edge, edge.dry_down_to?))) else {
         return format!(" Room side of the glass {:.1} °C after ({stated}).", after.room_surface);
     };
-    let dry = down_to(dry);
+    let dry = dry_down_to(dry);
     let Some(cure) = warmth.cure else {
-        return format!(" The edge stays dry down to {dry:.0} °C outside ({stated}).");
+        return format!(" The edge stays dry down to {dry} °C outside ({stated}).");
     };
     let spacer = cure.improved_spacer.map_or_else(String::new, |outside| {
-        format!("an improved spacer (dry down to {:.0} °C), or ", down_to(outside))
+        format!("an improved spacer (dry down to {} °C), or ", dry_down_to(outside))
     });
     format!(
-        " The edge stays dry only down to {dry:.0} °C outside ({stated}), first wet at the {}. To keep it dry at {:.0} °C: \
+        " The edge stays dry only down to {dry} °C outside ({stated}), first wet at the {}. To keep it dry at {:.0} °C: \
          {spacer}air of {:.0} % at most in the room. Bare wood soaks the water up: paint it, seal the joint.",
         edge.part,
         room.outside,
-        (100.0 * cure.humidity).floor()
+        most_damp(cure)
     )
 }
 
