@@ -44,6 +44,7 @@ mod shaped;
 mod shaped_sheets;
 mod shapes;
 mod sheets;
+mod side_load;
 mod support;
 mod survey_fixtures;
 mod survey_mutations;

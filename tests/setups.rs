@@ -19,7 +19,7 @@ use proptest::prelude::*;
 use std::cell::Cell;
 
 /// A machinable sash, of any shape and with any bars, and a machine too small for it.
-fn house() -> impl Strategy<Value = House> {
+pub(crate) fn house() -> impl Strategy<Value = House> {
     (machinable::house(), deck(DECK)).prop_map(|(mut house, deck)| {
         let mut deck = Deck::new(deck);
         let sash = &mut house.sashes[0];

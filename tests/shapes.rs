@@ -17,7 +17,7 @@ use proptest::prelude::*;
 use std::cell::Cell;
 
 /// A machinable sash with another daylight, and bars that still stand in it.
-fn house() -> impl Strategy<Value = House> {
+pub(crate) fn house() -> impl Strategy<Value = House> {
     (machinable::house(), deck(DECK)).prop_map(|(mut house, deck)| {
         shapes::reshape(&mut house.sashes[0], &mut Deck::new(deck));
         house

@@ -127,6 +127,7 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
         most_chip: cutting.chip_load.max(MOST_CHIP),
         least_chip: least_chip(workshop),
         step_depth: cutting.step_depth.max(cutting.widen_step).max(cutting.score_depth),
+        widest_bite: cutting.side_step * cutter.diameter,
         skim: cutting.finish_allowance,
         tolerance: cutting.tolerance,
         surface: work.sash.measured.warp().surface,

@@ -2,12 +2,13 @@
 //! sash's frame of reference: X and Y at the lower left corner of the sight rectangle, Z on the
 //! glazing face.
 //!
-//! Promised: rapid moves only at clear height; the cutter comes down only over an open light and
+//! Promised: rapid moves only at clear height, and straight down to just above the face over an open light; the cutter comes down only over an open light and
 //! enters the wood sideways; lines of at most 70 characters; four decimals, arcs with I and J; every mode that a
 //! program leans on is stated at its head; only G0 G1 G2 G3 G4 G17 G21 G40 G49 G80 G90 G91.1 G94, M2 M3 M5, F and S. Over a face that is not flat lines become ramps and
 //! arcs helices, whose Z departs from the face by at most an eighth of the tolerance. Not promised: that the text is right; `prove`
 //! reads it back and judges.
 
+mod across;
 mod bend;
 mod comment;
 mod feeds;
@@ -249,6 +250,9 @@ fn thickest(sash: &Sash, pass: &Pass, workshop: &Workshop, most: f64) -> Option<
     }
     None
 }
+
+/// How far above the face the air run comes down, and rapid moves do over an opening, mm.
+const ABOVE: f64 = 2.0;
 
 /// Room kept between the cutter and the wood where it comes down, mm.
 const MARGIN: f64 = 1.0;

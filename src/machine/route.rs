@@ -1,7 +1,7 @@
 //! Where a cutter goes: a path seen from above, and a route of rapid moves at clear height and feed moves
 //! below.
 
-use super::Feeds;
+use super::{ABOVE, Feeds};
 use crate::geometry::{COINCIDENT, Edge, Placement};
 use kurbo::{Point, Rect};
 
@@ -69,6 +69,14 @@ impl Path {
     }
 }
 
+/// A stretch of a path, and the depths that it is cut to one after the other before that of its pass, mm below the
+/// face: from its beginning to its end and back each time.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Stretch {
+    pub edges: Vec<Edge>,
+    pub depths: Vec<f64>,
+}
+
 /// How fast a move goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Pace {
@@ -124,21 +132,41 @@ impl Route {
         self.steps.push(Step::Remark(text));
     }
 
-    /// Up to `clear`, rapidly across to where the path begins, down to `z` at feed, which wants to be free of
-    /// wood, and along the path. From an end of the path before that is near, by a way that is `open`, it goes
-    /// on down instead.
-    pub(super) fn cut(&mut self, path: &Path, clear: f64, z: f64, open: impl Fn(&Edge) -> bool) {
-        let link = self.at.filter(|_| self.down).map(|at| Edge::line(at, path.start()));
+    /// Up to `clear`, rapidly across to where the path begins, down to just above the face, and to `z` at feed, which
+    /// wants to be free of wood, and along the path, stretch by stretch. From an end of the path before that is near,
+    /// by a way that is `open`, it goes on down instead.
+    pub(super) fn cut(
+        &mut self,
+        (start, stretches): (Point, &[Stretch]),
+        (clear, z): (f64, f64),
+        open: impl Fn(&Edge) -> bool,
+    ) {
+        let link = self.at.filter(|_| self.down).map(|at| Edge::line(at, start));
         let link = link.filter(|link| link.length() <= NEAR && open(link));
         if link.is_none() {
-            self.rapid_to(path.start(), clear);
+            self.rapid_to(start, clear);
+            self.push(Move::Z { to: ABOVE.min(clear), pace: Pace::Rapid });
         }
         self.push(Move::Z { to: z, pace: Pace::Down });
         self.down = true;
         if let Some(along) = link.filter(|link| link.length() > 0.0) {
             self.push(Move::Plane { along, pace: Pace::Cut });
         }
-        self.follow(path.edges());
+        for Stretch { edges, depths } in stretches {
+            for (index, depth) in depths.iter().enumerate() {
+                let pace = if index == 0 { Pace::Rapid } else { Pace::Down };
+                self.push(Move::Z { to: -depth, pace });
+                let begin = self.at;
+                self.follow(edges);
+                if self.at != begin {
+                    self.follow(&edges.iter().rev().map(Edge::reversed).collect::<Vec<_>>());
+                }
+            }
+            if !depths.is_empty() {
+                self.push(Move::Z { to: z, pace: Pace::Down });
+            }
+            self.follow(edges);
+        }
     }
 
     /// Where the cutter stands, if that is known.

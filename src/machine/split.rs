@@ -1,7 +1,7 @@
 //! The part of a path that lies in one window: runs cut off at its edges, each begun and ended at an entry
 //! point in an open light.
 
-use super::route::{Path, Route};
+use super::route::Path;
 use super::{MARGIN, NoWay};
 use crate::geometry::{COINCIDENT, Edge, MOVED, Outline, distance_between};
 use crate::passes::{Cut, Pass, Ring};
@@ -28,10 +28,16 @@ pub(super) struct Whole {
 
 /// A run of a path inside a window.
 #[derive(Debug)]
-struct Part {
+pub(super) struct Part {
     run: Vec<Edge>,
     /// The run with its ways in and out; none where the window holds no place to come down.
     reached: Option<Path>,
+}
+
+impl Part {
+    pub(super) fn reached(&self) -> Option<&Path> {
+        self.reached.as_ref()
+    }
 }
 
 impl Whole {
@@ -44,8 +50,8 @@ impl Whole {
         self.paths.iter().map(Path::bounds).reduce(|all, path| all.union(path))
     }
 
-    /// Adds to `route` what of the paths, which are those of `pass`, lies within the view. What cannot be
-    /// reached from a light in view, but lies whole in another window, is left to that.
+    /// What of the paths, which are those of `pass`, lies within the view. What cannot be reached from a light in
+    /// view, but lies whole in another window, is left to that.
     ///
     /// # Errors
     /// Where no light of the window takes the cutter.
@@ -54,25 +60,13 @@ impl Whole {
         view: &View,
         sash: &Sash,
         pass: &Pass,
-        (radius, open): (f64, &Open),
-        route: &mut Route,
-    ) -> Result<(), NoWay> {
+        radius: f64,
+    ) -> Result<Arc<Vec<Part>>, NoWay> {
         let entries = || self.entries.get_or_init(|| EntryPoints::new(sash, pass, radius));
-        let mut remarked = false;
-        for Part { run, reached } in self.parts(&view.window, entries).iter() {
-            let Some(path) = reached else {
-                if view.others.iter().any(|other| lies_in(run, *other)) {
-                    continue;
-                }
-                return Err(NoWay::Entry(0.0));
-            };
-            if !remarked {
-                route.remark(pass.to_string());
-                remarked = true;
-            }
-            route.cut(path, view.clear, -pass.to_depth, |way| open.holds(way));
-        }
-        Ok(())
+        let parts = self.parts(&view.window, entries);
+        let elsewhere = |part: &Part| view.others.iter().any(|other| lies_in(&part.run, *other));
+        let lost = parts.iter().any(|part| part.reached.is_none() && !elsewhere(part));
+        if lost { Err(NoWay::Entry(0.0)) } else { Ok(parts) }
     }
 
     fn parts<'a>(
@@ -151,6 +145,8 @@ pub(super) struct EntryPoints {
     /// Bars that no way may lead through: their wood is for other passes.
     standing: Vec<PlacedBar>,
     radius: f64,
+    /// Whether the cutter goes up where it is at the end of a cut.
+    rises: bool,
 }
 
 impl EntryPoints {
@@ -161,6 +157,7 @@ impl EntryPoints {
                 places: places(sash.lights.iter(), radius),
                 standing: Vec::new(),
                 radius,
+                rises: true,
             },
         }
     }
@@ -168,7 +165,12 @@ impl EntryPoints {
     /// From another light than its own the way would lead through the bar between.
     pub(super) fn of_ring(sash: &Sash, ring: &Ring, radius: f64) -> EntryPoints {
         let lights = sash.lights.iter().filter(|light| ring.serves(light));
-        EntryPoints { places: places(lights, radius), standing: sash.cut_bars().to_vec(), radius }
+        EntryPoints {
+            places: places(lights, radius),
+            standing: sash.cut_bars().to_vec(),
+            radius,
+            rises: false,
+        }
     }
 
     /// The nearest place on the rim of a light, if the way from there is free.
@@ -181,7 +183,8 @@ impl EntryPoints {
     /// A run with its ways in and out; none where the window holds no place to come down.
     fn reach(&self, window: &Outline, run: &[Edge]) -> Option<Path> {
         let way_in = self.way_in(window, run)?;
-        let way_out = self.way_in(window, &reversed(run))?;
+        // From a strip it rises where it ends: on the way to a light the bar itself may stand.
+        let way_out = if self.rises { Vec::new() } else { self.way_in(window, &reversed(run))? };
         let mut path = Path::from(way_in.first()?.start());
         path.follow(&way_in);
         path.follow(run);
@@ -253,7 +256,7 @@ mod tests {
     }
 
     fn entries(places: Vec<Outline>) -> EntryPoints {
-        EntryPoints { places, standing: Vec::new(), radius: 5.0 }
+        EntryPoints { places, standing: Vec::new(), radius: 5.0, rises: false }
     }
 
     // Round a square of 100 mm, cut off at x = 50: up the left side from there and back.

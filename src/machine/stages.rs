@@ -1,10 +1,11 @@
 //! The routes stage by stage: in one place, or in each set-up of a sash larger than the travel.
 
+use super::across::{Across, across, stretches};
 use super::place::{FREE, Overhang, SetUp, place_on_machine};
-use super::route::Route;
-use super::split::{Open, View, Whole};
+use super::route::{Path, Route};
+use super::split::{Open, Part, View, Whole};
 use super::windows::{Windows, corners, rounds};
-use super::{NoWay, Paths, clear_height};
+use super::{ABOVE, NoWay, Paths, clear_height};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::geometry::{Edge, Join};
@@ -42,18 +43,17 @@ type Places = Vec<(SetUp, Stages)>;
 /// Room between a sash and the machine parked behind it, mm.
 const BEHIND: f64 = 20.0;
 
-/// How far above the face the air run comes down, mm.
-const ABOVE: f64 = 2.0;
-
 /// A pass with its whole path.
 struct Way<'a> {
     pass: &'a Pass,
     whole: Arc<Whole>,
     round: u32,
+    /// Its place in the plan.
+    index: usize,
 }
 
 /// Set-ups along X and Y beyond the fewest, tried where an edge between two falls where no light can be
-/// reached.
+/// reached, or along a bar.
 const MORE: [[u32; 2]; 5] = [[0, 0], [1, 0], [0, 1], [1, 1], [2, 2]];
 
 impl Job<'_> {
@@ -86,9 +86,10 @@ impl Job<'_> {
     /// Every pass as it would be cut in one place.
     fn ways(&self, paths: &Paths) -> (Vec<Way<'_>>, Vec<Finding>) {
         let (mut ways, mut blocked) = (Vec::new(), Vec::new());
-        for (pass, round) in self.plan.passes.iter().zip(rounds(&self.plan.passes)) {
+        let passes = &self.plan.passes;
+        for (index, (pass, round)) in passes.iter().zip(rounds(passes)).enumerate() {
             match paths.of(self.sash, pass, self.workshop) {
-                Some(Ok(whole)) => ways.push(Way { pass, whole, round }),
+                Some(Ok(whole)) => ways.push(Way { pass, whole, round, index }),
                 Some(Err(no_way)) => blocked.push(no_way.finding(self.sash, pass, self.workshop)),
                 None => {}
             }
@@ -96,16 +97,32 @@ impl Job<'_> {
         (ways, blocked)
     }
 
+    /// Cuts paths of a pass.
+    fn cut(
+        &self,
+        way: &Way,
+        paths: &[&Path],
+        (clear, open, across): (f64, &Open, &[Vec<Across>]),
+        route: &mut Route,
+    ) {
+        let across = across.get(way.index).map_or(&[][..], Vec::as_slice);
+        let lane = self.workshop.cutting.side_step * self.workshop.cutter.diameter;
+        route.remark(way.pass.to_string());
+        for (path, stretches) in paths.iter().zip(stretches(paths, across, lane)) {
+            let heights = (clear, -way.pass.to_depth);
+            route.cut((path.start(), &stretches), heights, |way| open.holds(way));
+        }
+    }
+
     fn in_one_place(&self, ways: &[Way]) -> Stages {
         let clear = clear_height(self.sash, self.workshop);
         let open = Open::new(self.sash, self.workshop.cutter.radius());
+        let across = across(self.sash, &self.plan.passes, self.workshop, false);
         let mut stages = Stages::from([(None, self.air_run())]);
-        for Way { pass, whole, .. } in ways {
-            let route = stages.entry(Some(pass.stage)).or_default();
-            route.remark(pass.to_string());
-            for path in &whole.paths {
-                route.cut(path, clear, -pass.to_depth, |way| open.holds(way));
-            }
+        for way in ways {
+            let route = stages.entry(Some(way.pass.stage)).or_default();
+            let paths: Vec<&Path> = way.whole.paths.iter().collect();
+            self.cut(way, &paths, (clear, &open, &across), route);
         }
         ended(stages, clear, self.park())
     }
@@ -115,25 +132,32 @@ impl Job<'_> {
         let last = ways.iter().map(|way| way.round).max().unwrap_or_default();
         let reach = ways.iter().filter_map(|way| way.whole.bounds()).reduce(|a, b| a.union(b));
         let reach = reach.unwrap_or(self.sash.outer);
-        let mut found: Option<(Places, Vec<Finding>)> = None;
+        // How far from what is wanted, with it what is cut and what cannot be reached.
+        let mut found: Option<(u8, (Places, Vec<Finding>))> = None;
         for more in MORE {
             let windows = match Windows::new(reach, last + 1, more, self.workshop) {
                 Ok(windows) => windows,
+                Err(_) if found.is_some() => break,
                 Err([width, height]) => {
                     let bed = bed(Size::new(width, height), self.workshop);
                     return Routes { places: Vec::new(), bed, blocked };
                 }
             };
             let tried = self.places(ways, &windows);
-            let done = tried.1.iter().all(|finding| finding.verdict != Verdict::Stop);
-            if done || found.is_none() {
-                found = Some(tried);
+            let beside = self.workshop.cutter.radius();
+            let off = if tried.1.iter().any(|finding| finding.verdict == Verdict::Stop) {
+                2
+            } else {
+                u8::from(windows.part_lengthwise(self.sash.cut_bars(), last + 1, beside))
+            };
+            if found.as_ref().is_none_or(|(before, _)| off < *before) {
+                found = Some((off, tried));
             }
-            if done {
+            if off == 0 {
                 break;
             }
         }
-        let (places, unreached) = found.unwrap_or_default();
+        let (_, (places, unreached)) = found.unwrap_or_default();
         blocked.extend(unreached);
         let set_ups: Vec<SetUp> = places.iter().map(|(set_up, _)| *set_up).collect();
         let bed = split_bed(self.sash.outer.size(), &set_ups, self.workshop);
@@ -147,12 +171,13 @@ impl Job<'_> {
         let mut worst = None;
         let clear = clear_height(self.sash, self.workshop);
         let open = Open::new(self.sash, self.workshop.cutter.radius());
+        let across = across(self.sash, &self.plan.passes, self.workshop, true);
         for place in windows.places() {
             let window = windows.window(place, 0);
             let mut stages = Stages::from([(None, self.air_run_round(window))]);
             for way in ways {
                 let Ok(view) = windows.view(place, way.round, clear) else { continue };
-                if let Err(no_way) = self.add(way, &view, &open, &mut stages) {
+                if let Err(no_way) = self.add(way, &view, (&open, &across), &mut stages) {
                     findings.push(no_way.finding(self.sash, way.pass, self.workshop));
                 }
             }
@@ -172,14 +197,21 @@ impl Job<'_> {
     }
 
     /// Adds what of a pass is cut there.
-    fn add(&self, way: &Way, view: &View, open: &Open, stages: &mut Stages) -> Result<(), NoWay> {
-        let (stage, radius) = (Some(way.pass.stage), self.workshop.cutter.radius());
-        let mut route = stages.remove(&stage).unwrap_or_default();
-        let found = way.whole.within(view, self.sash, way.pass, (radius, open), &mut route);
-        if !route.steps().is_empty() {
-            stages.insert(stage, route);
+    fn add(
+        &self,
+        way: &Way,
+        view: &View,
+        (open, across): (&Open, &[Vec<Across>]),
+        stages: &mut Stages,
+    ) -> Result<(), NoWay> {
+        let radius = self.workshop.cutter.radius();
+        let parts = way.whole.within(view, self.sash, way.pass, radius)?;
+        let paths: Vec<&Path> = parts.iter().filter_map(Part::reached).collect();
+        if !paths.is_empty() {
+            let route = stages.entry(Some(way.pass.stage)).or_default();
+            self.cut(way, &paths, (view.clear, open, across), route);
         }
-        found
+        Ok(())
     }
 
     /// The run before the first cut, spindle off: at clear height round each new wall as the cutter will go, and at

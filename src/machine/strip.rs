@@ -5,7 +5,7 @@
 use super::route::Path;
 use super::{MARGIN, NoWay};
 use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
-use crate::passes::{Stage, Strip, steps};
+use crate::passes::{Cut, Pass, Stage, Strip, steps};
 use crate::sash::Sash;
 use crate::survey::{Direction, OldGlazing, Workshop};
 use kurbo::Point;
@@ -40,8 +40,7 @@ pub(super) fn path(
     let enter = entrance(sash, &runs, radius)?;
     let begin = || -> Result<Path, NoWay> { Ok(Path::from(way.at(outside, enter)?)) };
     let flanks = [way.run(low)?, way.run(high)?];
-    let ends_clear = stage != Stage::LowerBars || old_rebates_clear(sash, workshop, lane);
-    if bar.through && ends_clear {
+    if bar.through && (stage != Stage::LowerBars || old_rebates_clear(sash, workshop, lane)) {
         let mut path = begin()?;
         let flanks = (stage == Stage::LowerBars).then_some(&flanks);
         way.round_and_round(&mut path, (&near, near.len()), enter, flanks)?;
@@ -68,6 +67,13 @@ pub(super) fn path(
         paths.push(path);
     }
     Ok(paths)
+}
+
+/// Whether the cutter turns round at the ends of the bar where that still stands.
+pub(super) fn turns_at_ends(sash: &Sash, pass: &Pass, workshop: &Workshop) -> bool {
+    let Cut::Strip(strip) = &pass.cut else { return false };
+    let lane = workshop.cutting.side_step * workshop.cutter.diameter;
+    pass.stage == Stage::LowerBars && strip.bar.through && old_rebates_clear(sash, workshop, lane)
 }
 
 /// Whether the old rebates at the ends of bars are so wide that a cutter that turns there bites no wider than a lane

@@ -12,7 +12,7 @@ use super::split::View;
 use crate::geometry::{COINCIDENT, Edge, Outline, OutlineError};
 use crate::passes::{Cut, Pass, Strip};
 use crate::sash::PlacedBar;
-use crate::survey::Workshop;
+use crate::survey::{Runs, Workshop};
 use kurbo::{Point, Rect};
 
 /// How far a window reaches past the outermost paths, mm.
@@ -116,6 +116,22 @@ impl Windows {
         };
         let ((x0, x1), (y0, y1)) = (span(&self.x.spans, column), span(&self.y.spans, row));
         Rect::new(x0, y0, x1, y1)
+    }
+
+    /// Whether an edge between two windows falls along one of the bars in any of so many rounds: what is cut of that
+    /// bar in one window borders on what stands of it in the next, and is a slot all along.
+    pub(super) fn part_lengthwise(&self, bars: &[PlacedBar], rounds: u32, beside: f64) -> bool {
+        let moved = f64::from(rounds.saturating_sub(1)) * self.shorter;
+        bars.iter().filter(|bar| bar.is_square()).any(|bar| {
+            let (half, middle) = (bar.measured.width / 2.0 + beside, bar.path.at(0.5));
+            let (at, spans) = match bar.measured.runs {
+                Runs::Upright => (middle.x, &self.x.spans),
+                Runs::Cross => (middle.y, &self.y.spans),
+            };
+            let inner = spans.iter().skip(1).map(|(from, _)| (*from, from + moved));
+            let ends = spans.iter().rev().skip(1).map(|(_, to)| (to - moved, *to));
+            inner.chain(ends).any(|(from, to)| from < at + half && to > at - half)
+        })
     }
 
     /// What is seen from a place in that round.
@@ -229,6 +245,30 @@ mod tests {
         assert_relative_eq!(first.x1 - last.x1, 12.0, epsilon = 1e-9);
         let next = windows.window((1, 0), 2);
         assert_relative_eq!(last.x1 - next.x0, 24.0, epsilon = 1e-9);
+    }
+
+    // By hand, from the two windows above: the edges between them at 988 and 1012; over three rounds of 6 mm they move
+    // to 1000 each. An upright bar 20 mm wide and 6 mm beside it count from 16 mm off its middle.
+    #[test]
+    fn an_edge_may_fall_along_a_bar() {
+        let mut workshop = Workshop::default();
+        workshop.machine.bed = [1200.0, 1000.0];
+        let windows = |rounds| {
+            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), rounds, [0, 0], &workshop).unwrap()
+        };
+        let upright = |x: f64| {
+            let path = Edge::line(Point::new(x, -50.0), Point::new(x, 950.0));
+            PlacedBar { through: true, ..placed(0, path, 20.0) }
+        };
+        for (x, along) in
+            [(971.0, false), (973.0, true), (1000.0, true), (1027.0, true), (1029.0, false)]
+        {
+            assert_eq!(windows(1).part_lengthwise(&[upright(x)], 1, 6.0), along, "{x}");
+        }
+        let level = Edge::line(Point::new(2050.0, 450.0), Point::new(-50.0, 450.0));
+        let mut cross = placed(0, level, 20.0);
+        cross.measured.runs = Runs::Cross;
+        assert!(!windows(1).part_lengthwise(&[cross], 1, 6.0));
     }
 
     #[test]

@@ -1,5 +1,7 @@
 //! Depths cut in even steps.
 
+use crate::survey::Workshop;
+
 /// From one depth to the next, mm below the glazing face.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Layer {
@@ -12,6 +14,16 @@ pub(super) fn layers(from: f64, to: f64, step: f64) -> Vec<Layer> {
     let count = steps(to - from, step);
     let depth = |index: u32| from + (to - from) * f64::from(index) / f64::from(count);
     (0..count).map(|index| Layer { from: depth(index), to: depth(index + 1) }).collect()
+}
+
+/// How deep a cut as wide as the cutter may be, mm: as much wood across it as a bite sideways at a full step.
+pub(crate) fn slot_depth(workshop: &Workshop) -> f64 {
+    workshop.cutting.side_step * workshop.cutting.step_depth
+}
+
+/// The depths of even steps of at most `step` from one depth to another, the last one included.
+pub(crate) fn depths(from: f64, to: f64, step: f64) -> Vec<f64> {
+    layers(from, to, step).iter().map(|layer| layer.to).collect()
 }
 
 /// How many layers of old painted fibre are cut shallow: below, it is sound. Common practice, no source.

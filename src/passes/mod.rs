@@ -11,7 +11,7 @@ mod pass;
 mod plan;
 mod uncut;
 
-pub(crate) use layers::steps;
+pub(crate) use layers::{depths, slot_depth, steps};
 pub use layout::Layout;
 pub use pass::{Cut, Pass, Plan, Ring, Stage, Strip, TimberLeft};
 pub use plan::{judge, plan, plan_laid_out};

@@ -1,6 +1,6 @@
 //! Which passes, in which order.
 
-use super::layers::{Layer, layers, layers_from_face};
+use super::layers::{Layer, layers, layers_from_face, slot_depth};
 use super::layout::{Around, CutBar, Layout};
 use super::pass::{Cut, Pass, Plan, Ring, Stage, Strip, TimberLeft};
 use super::uncut::UpTo;
@@ -53,8 +53,8 @@ impl Planner<'_> {
         if depth <= COINCIDENT {
             return Vec::new();
         }
-        let layer = Layer { from: 0.0, to: depth };
-        let mut passes = self.rings(Stage::Score, |_| vec![layer], 0.0);
+        let slot = slot_depth(self.workshop);
+        let mut passes = self.rings(Stage::Score, |_| layers(0.0, depth, slot), 0.0);
         // One slot along the wall is enough.
         for pass in &mut passes {
             if let Cut::Ring(ring) = &mut pass.cut {

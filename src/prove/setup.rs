@@ -53,6 +53,8 @@ pub struct Setup {
     pub least_chip: f64,
     /// Deepest wood a move may meet.
     pub step_depth: f64,
+    /// Widest bite sideways; a wider one may take no more than one as deep as a step.
+    pub widest_bite: f64,
     /// Widest cut sideways that counts as a finishing cut, whose depth is not limited; 0 for none.
     pub skim: f64,
     /// Steepest ramp down into wood; steeper is a plunge.
@@ -92,6 +94,7 @@ impl Default for Setup {
             // Hardwood, as an open book on small machines has it (second hand; 0.1 in softwood).
             least_chip: 0.05,
             step_depth: 4.0,
+            widest_bite: 12.0,
             skim: 0.5,
             ramp_angle: 5.0,
             tolerance: 0.05,
@@ -150,6 +153,7 @@ impl Setup {
             (self.most_chip, "the thickest chip must be above zero"),
             (self.least_chip, "the least chip must be above zero"),
             (self.step_depth, "the step depth must be above zero"),
+            (self.widest_bite, "the widest bite must be above zero"),
             (self.ramp_angle, "the ramp angle must be above zero"),
             (self.tolerance, "the tolerance must be above zero"),
         ];

@@ -49,6 +49,22 @@ pub(super) const GENTLE: f64 = 1.0 / 60.0;
 /// Change of Z that the map of heights tells apart on a slope, mm: for a picture only.
 pub(super) const MAP_STEP: f64 = 0.05;
 
+// Heights.
+
+/// Least height above the face that a rapid move may come down to over an opening, mm. Less is quicker by next to
+/// nothing; more leaves more of the way to the plunging feed.
+pub(super) const RAPID_OVER: f64 = 1.0;
+
+// The bite sideways.
+
+/// By how much a bite may be wider than asked for, as a share of the cutter's diameter: the scallops between the ends
+/// of neighbouring lanes, and the samples across a slanting path. More lets a wider lane pass; less calls those one.
+pub(super) const BITE_SHARE: f64 = 0.1;
+/// Along how many cutters a bite may be wider than that: a corner is over within less. Longer wants care.
+pub(super) const WIDE_SPOT: f64 = 1.5;
+/// Along how many cutters it may be at all.
+pub(super) const WIDE_STRETCH: f64 = 3.0;
+
 // Bounds.
 
 /// Most bytes that all programs together may have: beyond, what was read would not fit the room that a

@@ -28,7 +28,7 @@ const ROUNDS: usize = 3;
 
 /// Every judgement of the prover but that of effort, which no small fault can earn: each must fall on
 /// some mutant of the fixed set.
-const RULES: [&str; 26] = [
+const RULES: [&str; 27] = [
     "prove.setup",
     "prove.word",
     "prove.state",
@@ -47,6 +47,7 @@ const RULES: [&str; 26] = [
     "prove.gouge",
     "prove.leftover",
     "prove.order",
+    "prove.bite",
     "prove.load",
     "prove.chip",
     "prove.holder",

@@ -18,7 +18,7 @@ cutter = { diameter = 6, flutes = 2, cutting_length = 25 }
 [workshop.cutting]
 step_depth = 5.5
 widen_step = 5.5
-side_step  = 0.9
+side_step  = 0.6
 
 [defaults]
 kind      = "fixed"
@@ -35,7 +35,7 @@ unit      = { build_up = "3-4-3", cover = 8, spacer_height = 6 }
 id      = "one-unit"
 sight   = { width = 62, height = 50 }
 bars_as = "one-unit"
-bars    = [{ runs = "upright", centre = 40, width = 20, rebate = { width = 6, depth = 9 } }]
+bars    = [{ runs = "upright", centre = 40, width = 24, rebate = { width = 6, depth = 9 } }]
 
 [[sash]]
 id      = "unit-per-light"

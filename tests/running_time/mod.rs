@@ -25,7 +25,11 @@ use std::cell::RefCell;
 use wood::Wood;
 
 /// Longest that any of the named sashes takes, over the bound.
-const MOST: f64 = 1.3;
+const MOST: f64 = 1.32;
+
+/// Largest bite of a named sash in lanes at a full step; a bar crossed at once would be two. A corner alone adds lane
+/// times cutter less lane to it, for lanes of half a cutter a sixth over three cutters.
+const LARGEST: f64 = 1.4;
 
 /// The clock of one sash, minutes.
 struct Clock {
@@ -35,8 +39,8 @@ struct Clock {
     by_area: f64,
     /// Share of the time at feed in which nothing is cut.
     idle: f64,
-    /// Widest bite but for the score, over one diameter of way, as a share of the lane.
-    widest: f64,
+    /// Largest section met, over three diameters of way, as a share of a lane at a full step.
+    largest: f64,
 }
 
 impl Clock {
@@ -48,7 +52,7 @@ impl Clock {
 fn clock(work: &Work, workshop: &Workshop) -> Result<Clock, String> {
     let mut wood = Wood::new(work);
     let [bound, by_area] = [true, false].map(|whole| bound(&wood, work, workshop, whole));
-    let (mut claimed, mut referee, mut idle, mut fed, mut widest) = (0.0, 0.0, 0.0, 0.0, 0.0);
+    let (mut claimed, mut referee, mut idle, mut fed, mut largest) = (0.0, 0.0, 0.0, 0.0, 0.0);
     for (program, text) in work.programs.written().unwrap() {
         let run = Run::read(&text);
         let minutes = run.minutes(workshop.machine.rapid);
@@ -59,11 +63,10 @@ fn clock(work: &Work, workshop: &Workshop) -> Result<Clock, String> {
         claimed += run.claimed;
         referee += minutes;
         let met = wood.cut(&run.legs, &program.place, workshop.cutter.radius());
-        let is_score = program.name.contains("score");
         if std::env::var("FILLISTER_TELL").is_ok() {
-            let (x, y, w) = (met.at.x, met.at.y, met.widest);
+            let (x, y, w) = (met.at.x, met.at.y, met.largest);
             eprintln!(
-                "  {:24} {minutes:6.1} widest {w:5.1} at {x:.0} {y:.0}, {:3.0} % idle",
+                "  {:24} {minutes:6.1} min, {w:5.1} mm² at {x:.0} {y:.0}, {:3.0} % idle",
                 program.name,
                 100.0 * met.idle / met.fed
             );
@@ -71,12 +74,12 @@ fn clock(work: &Work, workshop: &Workshop) -> Result<Clock, String> {
         if program.stage.is_some() {
             (idle, fed) = (idle + met.idle, fed + met.fed);
         }
-        if !is_score {
-            widest = f64::max(widest, met.widest);
-        }
+        largest = f64::max(largest, met.largest);
     }
-    let lane = workshop.cutting.side_step * workshop.cutter.diameter;
-    Ok(Clock { claimed, referee, bound, by_area, idle: idle / fed, widest: widest / lane })
+    let (cutter, cutting) = (&workshop.cutter, &workshop.cutting);
+    let step = cutting.step_depth.max(cutting.widen_step).max(cutting.score_depth);
+    let bite = cutting.side_step * cutter.diameter * step;
+    Ok(Clock { claimed, referee, bound, by_area, idle: idle / fed, largest: largest / bite })
 }
 
 /// Minutes of the shortest way, as the head of this file has it.
@@ -172,7 +175,7 @@ fn named() -> Vec<(Sash, Workshop)> {
 #[test]
 fn programs_take_the_time_that_they_say() {
     eprintln!(
-        "sash                     says   takes   bound  ratio by area  idle  widest bite / lane"
+        "sash                     says   takes   bound  ratio by area  idle  largest bite / full one"
     );
     for (sash, workshop) in named() {
         let work = Work::new(&sash, &workshop).unwrap();
@@ -180,22 +183,23 @@ fn programs_take_the_time_that_they_say() {
             continue;
         }
         let clock = clock(&work, &workshop).unwrap_or_else(|wrong| panic!("{}: {wrong}", sash.id));
-        let Clock { claimed, referee, bound, by_area, idle, widest } = clock;
+        let Clock { claimed, referee, bound, by_area, idle, largest } = clock;
         eprintln!(
-            "{:22} {claimed:6.0} {referee:7.1} {bound:7.1} {:6.2} {:6.2} {:4.0} % {widest:6.2}",
+            "{:22} {claimed:6.0} {referee:7.1} {bound:7.1} {:6.2} {:6.2} {:4.0} % {largest:6.2}",
             sash.id,
             referee / bound,
             referee / by_area,
             100.0 * idle
         );
         assert!(referee <= MOST * bound, "{}: {referee} min, {bound} at the least", sash.id);
+        assert!(largest <= LARGEST, "{}: a bite of {largest} full ones", sash.id);
         assert!(idle <= 0.2, "{}: {idle} of the time at feed cuts nothing", sash.id);
     }
 }
 
 #[test]
 fn random_sashes_take_the_time_that_they_say() {
-    let (ratios, widest) = (RefCell::new(Vec::new()), RefCell::new(Vec::new()));
+    let (ratios, largest) = (RefCell::new(Vec::new()), RefCell::new(Vec::new()));
     for_all(16, &machinable::house(), |house| {
         let Ok(work) = Work::new(&house.sashes[0], &house.workshop) else { return Ok(()) };
         if work.programs.programs.is_empty() || work.verdict() == Verdict::Stop {
@@ -204,18 +208,18 @@ fn random_sashes_take_the_time_that_they_say() {
         let clock =
             clock(&work, &house.workshop).map_err(proptest::test_runner::TestCaseError::fail)?;
         ratios.borrow_mut().push(clock.ratio());
-        widest.borrow_mut().push(clock.widest);
+        largest.borrow_mut().push(clock.largest);
         Ok(())
     });
     let ratios = sorted(ratios.into_inner());
-    let widest = sorted(widest.into_inner());
+    let largest = sorted(largest.into_inner());
     assert!(ratios.len() * 2 >= cases(16) as usize, "{} told", ratios.len());
     let of = |all: &[f64]| (all[all.len() / 2], all[all.len() - 1]);
     eprintln!(
-        "{} random sashes: ratio to the bound {:.2?}, widest bite over lane {:.2?} (median, worst)",
+        "{} random sashes: ratio to the bound {:.2?}, largest bite over a full one {:.2?} (median, worst)",
         ratios.len(),
         of(&ratios),
-        of(&widest)
+        of(&largest)
     );
 }
 

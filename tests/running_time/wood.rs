@@ -26,8 +26,8 @@ pub(super) struct Met {
     pub(super) fed: f64,
     /// Of these without any wood.
     pub(super) idle: f64,
-    /// mm² of the plan a mm of way, over one diameter of the cutter.
-    pub(super) widest: f64,
+    /// Largest section of the wood that is met, mm²: volume a mm of way, over three diameters of the cutter.
+    pub(super) largest: f64,
     pub(super) at: Point,
 }
 
@@ -102,6 +102,7 @@ impl Wood {
     pub(super) fn cut(&mut self, legs: &[Leg], place: &Placement, radius: f64) -> Met {
         let mut met = Met::default();
         let mut lately: VecDeque<f64> = VecDeque::new();
+        let stretch = (6.0 * radius).ceil();
         for leg in legs.iter().filter(|leg| !leg.rapid) {
             let length = leg.length();
             let count = length.ceil().max(1.0);
@@ -115,19 +116,19 @@ impl Wood {
                     met.idle += length / count / leg.feed;
                 }
                 lately.push_back(taken / (length / count).max(0.5));
-                if lately.len() > (2.0 * radius).ceil() as usize {
+                if lately.len() > stretch as usize {
                     lately.pop_front();
                 }
-                let width = lately.iter().sum::<f64>() / (2.0 * radius).ceil();
-                if width > met.widest {
-                    (met.widest, met.at) = (width, at);
+                let section = lately.iter().sum::<f64>() / stretch;
+                if section > met.largest {
+                    (met.largest, met.at) = (section, at);
                 }
             }
         }
         met
     }
 
-    /// The plan area that lost wood, mm².
+    /// The wood lost, mm³.
     fn lower(&mut self, at: Point, radius: f64, z: f64) -> f64 {
         let mut taken = 0.0;
         if z >= 0.0 {
@@ -137,14 +138,13 @@ impl Wood {
             if self.cells[index].is_empty() || self.centre(index).distance(at) > radius {
                 continue;
             }
-            let mut lost = false;
             for piece in &mut self.cells[index] {
                 let top = piece.0.min(z);
-                lost |= piece.0 - top.max(piece.1) > NONE;
+                let lost = piece.0 - top.max(piece.1);
+                taken += if lost > NONE { lost } else { 0.0 };
                 piece.0 = top;
             }
             self.cells[index].retain(|piece| piece.0 - piece.1 > NONE);
-            taken += if lost { 1.0 } else { 0.0 };
         }
         taken
     }

@@ -1,5 +1,6 @@
 //! The judgements.
 
+mod bite;
 mod corner;
 mod fits;
 mod gouge;
@@ -11,6 +12,7 @@ mod result;
 mod rules;
 mod simulation;
 mod tool;
+mod wide;
 mod zero;
 
 use super::fault::NewFault;

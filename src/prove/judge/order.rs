@@ -6,10 +6,11 @@ use crate::prove::proof::Proof;
 use crate::prove::tolerance::MOST_ORDERS;
 
 /// Rules broken where wood stands that another program should have taken before.
-const TOO_MUCH_WOOD: [&str; 6] = [
+const TOO_MUCH_WOOD: [&str; 7] = [
     "prove.step",
     "prove.plunge",
     "prove.rapid-in-wood",
+    "prove.bite",
     "prove.load",
     "prove.chip",
     "prove.reach",

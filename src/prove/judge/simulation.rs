@@ -2,6 +2,7 @@
 
 use super::gouge::{self, ToolPart, tool_parts};
 use super::rules::{self, Extents, Name, fault_of};
+use super::wide::Wide;
 use crate::finding::{Basis, Quantity};
 use crate::geometry::Placement;
 use crate::prove::Setup;
@@ -9,6 +10,7 @@ use crate::prove::fault::Faults;
 use crate::prove::motion::{Move, Pace, piece};
 use crate::prove::proof::{Margins, Nearest, Passed};
 use crate::prove::reader::Read;
+use crate::prove::tolerance::RAPID_OVER;
 use crate::prove::wood::{Field, PreparedSolid, Sweep, Tallest};
 use crate::rebate::Rebate;
 use kurbo::{Point, Rect};
@@ -34,6 +36,8 @@ pub(super) struct Simulation<'a> {
     deep_area: f64,
     /// How far steep moves went down into wood of late beyond what a ramp may, mm.
     plunged: f64,
+    /// The bite that is wider than it may be, where there is one.
+    pub(super) wide: Wide,
 }
 
 /// The program and the line where a proof became too much work; neither where the wood itself is.
@@ -60,6 +64,7 @@ impl<'a> Simulation<'a> {
             stopped,
             deep_area: 0.0,
             plunged: 0.0,
+            wide: Wide::default(),
         }
     }
 
@@ -70,6 +75,7 @@ impl<'a> Simulation<'a> {
             (self.place, self.last) = (place, None);
         }
         rules::frame(read, program, self.setup, &mut self.faults);
+        self.wide = Wide::default();
         for mv in &read.moves {
             if self.stopped.is_some() {
                 return;
@@ -80,6 +86,7 @@ impl<'a> Simulation<'a> {
             self.check_gouges(mv, around, program);
             self.check_obstacles(mv, program);
             self.load(mv, program);
+            self.bite(mv, program);
             self.cut(mv, program);
             self.check_tool_against_wood(mv, program);
             self.dwells(mv, program);
@@ -162,7 +169,7 @@ impl<'a> Simulation<'a> {
         let plunges_on = !rapid && self.add_plunge(mv, plunges, met);
         let met = met.filter(|met| plunges_on || met.height > setup.tolerance);
         let too_deep = self.add_deep_area(mv);
-        if rapid && !rules::rapid_is_high(mv, setup) {
+        if rapid && !rules::rapid_is_high(mv, setup) && !self.comes_down_in_the_open(mv) {
             self.add_rapid_fault(mv, program, met);
         }
         if too_deep && !rapid && !plunges && met.is_none_or(|met| met.height <= field_step(setup)) {
@@ -231,6 +238,16 @@ impl<'a> Simulation<'a> {
         let finishing = self.setup.rim_width() * mv.path.length();
         self.deep_area = (self.deep_area + taken - finishing).max(0.0);
         self.deep_area > most_deep_area(self.setup)
+    }
+
+    /// Whether a rapid move goes straight down where no wood is below the cutter, to no less than [`RAPID_OVER`]
+    /// above the face: openings are kept free of clamps and boards, and what is known to stand there is looked at.
+    fn comes_down_in_the_open(&self, mv: &Move) -> bool {
+        let low = self.field.top + RAPID_OVER - self.setup.tolerance;
+        mv.is_upright()
+            && !mv.arrival
+            && mv.to_z >= low
+            && self.field.under(&mv.path, self.setup.radius(), f64::NEG_INFINITY).is_none()
     }
 
     fn add_rapid_fault(&mut self, mv: &Move, program: Name, met: Option<Tallest>) {

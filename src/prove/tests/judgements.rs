@@ -1,9 +1,13 @@
 //! Each judgement with a program that breaks it, beside the same program clean.
 
 use super::fixture::*;
-use crate::geometry::Placement;
+use crate::finding::Verdict;
+use crate::geometry::{Outline, Placement, Region};
 use crate::prove::{Program, Setup, prove};
+use crate::rebate::Rebate;
+use crate::sash::Solid;
 use approx::assert_relative_eq;
+use kurbo::Rect;
 use std::f64::consts::PI;
 
 const WIDTH: f64 = 100.0;
@@ -95,9 +99,73 @@ fn rapid_through_wood_and_low() {
         ["prove.rapid-in-wood"]
     );
     assert_eq!(planted(1, "G1 Z-4 F400", "G0 Z-4"), ["prove.rapid"]);
+    // Straight down in the opening to no less than a millimetre above the face.
+    assert_eq!(planted(1, "G1 Z-4 F400", "G0 Z1\nG1 Z-4 F400"), CLEAN);
+    assert_eq!(planted(1, "G1 Z-4 F400", "G0 Z0.9\nG1 Z-4 F400"), ["prove.rapid"]);
     // On the way back everything is cut already: low all the same.
     assert_eq!(planted(1, "X30\nG0 Z8", "G0 X30\nG0 Z8"), ["prove.rapid"]);
     assert_eq!(planted(1, "G0 Z8\nM5", "G0 Z7\nG0 X0 Y0\nG0 Z8\nM5"), ["prove.rapid"]);
+}
+
+// By hand: the widening bites 5 mm on three sides and 7 below, 4 mm deep; the deepening first cuts a slot of 12 mm,
+// 3 and 3.5 mm deep. Beyond a tenth of 12 mm over the limit a bite is too wide, if it takes more than one of the
+// limit at a step of 4 and the tolerance of 0.05: 12 · 3.5 = 42 against 10.5 · 4.05 = 42.5 and 10.3 · 4.05 = 41.7.
+#[test]
+fn a_wide_bite_must_be_so_much_shallower() {
+    let judged = |widest_bite: f64| {
+        let setup = Setup { widest_bite, ..setup() };
+        proof(&programs(WIDTH, HEIGHT), &frame(WIDTH, HEIGHT), &setup)
+    };
+    assert_eq!(rules(&judged(10.5)), CLEAN);
+    assert_eq!(rules(&judged(10.3)), ["prove.bite"]);
+    for (limit, at_fault) in
+        [(6.0, vec!["3-deepen.ngc"]), (5.0, vec!["2-widen.ngc", "3-deepen.ngc"])]
+    {
+        let proof = judged(limit);
+        assert_eq!(rules(&proof), ["prove.bite"]);
+        let mut names: Vec<_> = proof.faults.iter().filter_map(|f| f.program.as_deref()).collect();
+        names.dedup();
+        assert_eq!(names, at_fault);
+        let finding = &proof.faults.last().unwrap().finding;
+        assert_relative_eq!(finding.measured.value, 12.0, epsilon = 1e-9);
+        assert_eq!(finding.limit.value, limit);
+        assert!(finding.advice.contains("12.0 mm sideways and 3."), "{}", finding.advice);
+    }
+}
+
+// A slot of 12 mm through a block: 15 mm of it are none to speak of for a cutter of 12 mm, 24 want care, and 50 are
+// too much, in however short moves.
+#[test]
+fn a_wide_bite_counts_by_its_length_in_moves_of_any() {
+    let setup = Setup { widest_bite: 6.0, ..setup() };
+    let (clear, caution, stop) = (None, Some(Verdict::Caution), Some(Verdict::Stop));
+    for (length, verdict) in [(15, clear), (24, caution), (50, stop)] {
+        for moves in [1, 9, 40, 400] {
+            let outline = Outline::rectangle(Rect::new(0.0, 0.0, f64::from(length), 40.0)).unwrap();
+            let region = Region::solid(outline);
+            let block = Solid { name: "block".into(), region, top: 0.0, bottom: -3.0 };
+            let block = Rebate {
+                platform: -3.0,
+                pockets: vec![],
+                go: vec![block],
+                may_go: vec![],
+                stay: vec![],
+            };
+            let at =
+                |index: i32| -20.0 + f64::from(length + 40) * f64::from(index) / f64::from(moves);
+            let along: String = (1..=moves)
+                .map(|index| format!("X{:.4}\n", at(index)))
+                .collect::<Vec<_>>()
+                .concat();
+            let text = format!(
+                "G21 G90 G17 G94\nG0 Z8\nS18000 M3\nX-20 Y20\nG1 Z-3 F400\nF1200\n{along}G0 Z8\nM5\nM2\n"
+            );
+            let proof = prove(&[Program::new("slot.ngc", &text)], &block, &setup);
+            let found = proof.findings().filter(|finding| finding.rule == "prove.bite");
+            let found = found.map(|finding| finding.verdict).max();
+            assert_eq!(found, verdict, "{length} mm in {moves} moves");
+        }
+    }
 }
 
 #[test]

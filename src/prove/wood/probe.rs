@@ -117,24 +117,47 @@ impl Field {
         z: f64,
         most: f64,
     ) -> bool {
-        let (a, b) = (from.x.min(to.x), from.x.max(to.x));
-        let mut tallest: Option<(&Row, f64)> = None;
-        let mut sum = 0.0;
-        for (row, width) in self.rows_around(from.y, radius) {
-            let height = match tallest {
+        let mut area = 0.0;
+        self.tallest_of_rows((from, to), radius, z).all(|(width, height)| {
+            area += width * height;
+            area <= most
+        })
+    }
+
+    /// Whether the wood above `z` is nowhere across such a path wider than `most` mm: not even all rows with any
+    /// on them are.
+    pub(in crate::prove) fn is_narrow(
+        &self,
+        (from, to): (Point, Point),
+        radius: f64,
+        z: f64,
+        most: f64,
+    ) -> bool {
+        let mut wide = 0.0;
+        self.tallest_of_rows((from, to), radius, z).all(|(width, height)| {
+            wide += if height > 0.0 { width } else { 0.0 };
+            wide <= most
+        })
+    }
+
+    /// For each row within `radius` of a path along X from `from` to `to`: how much of it lies there, and the
+    /// height of its tallest wood above `z` beside the path.
+    fn tallest_of_rows(
+        &self,
+        (from, to): (Point, Point),
+        radius: f64,
+        z: f64,
+    ) -> impl Iterator<Item = (f64, f64)> {
+        let span = Span::level((from.x.min(to.x), from.x.max(to.x)), z);
+        let mut last: Option<(&Row, f64)> = None;
+        self.rows_around(from.y, radius).map(move |(row, width)| {
+            let height = match last {
                 Some((alike, height)) if alike.shares(row) => height,
-                _ => {
-                    let met = row.tallest(self.uncut(), &Span::level((a, b), z));
-                    met.map_or(0.0, |(height, _)| height)
-                }
+                _ => row.tallest(self.uncut(), &span).map_or(0.0, |(height, _)| height),
             };
-            tallest = Some((row, height));
-            sum += width * height;
-            if sum > most {
-                return false;
-            }
-        }
-        true
+            last = Some((row, height));
+            (width, height)
+        })
     }
 
     fn uncut(&self) -> UncutWood<'_> {

@@ -26,9 +26,9 @@ fn deep(line: &str) -> bool {
     number(line, 'Z').is_some_and(|z| z < 0.0)
 }
 
-/// Up to the clear height.
+/// Up to the clear height, and no rapid move down to just above the face.
 pub(super) fn retract(line: &str) -> bool {
-    number(line, 'Z').is_some_and(|z| z > 0.0)
+    number(line, 'Z').is_some_and(|z| z > 2.0)
 }
 
 fn lower(job: &mut Job, chance: &mut Chance, sign: f64) -> Option<Planted> {

@@ -10,6 +10,7 @@ mod place;
 mod refused;
 pub(crate) mod rewritten;
 mod running;
+mod side;
 mod whole;
 
 use crate::planted_faults::chance::Chance;
@@ -31,7 +32,7 @@ pub(crate) type Plant = fn(&mut Job, &mut Chance) -> Option<Planted>;
 
 /// Every operator by name.
 pub(crate) fn all() -> Vec<(&'static str, Plant)> {
-    let tables: [&[(&'static str, Plant)]; 11] = [
+    let tables: [&[(&'static str, Plant)]; 12] = [
         depth::TABLE,
         place::TABLE,
         arcs::TABLE,
@@ -42,6 +43,7 @@ pub(crate) fn all() -> Vec<(&'static str, Plant)> {
         rewritten::TABLE,
         bench::TABLE,
         machine::TABLE,
+        side::TABLE,
         harmless::TABLE,
     ];
     tables.concat()

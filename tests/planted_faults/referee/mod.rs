@@ -1,6 +1,7 @@
 //! Judges a job without the prover: a trivial interpreter, a map of heights, and the rules of motion
 //! written down once more. It shares no code with the prover, only the wood and the limits.
 
+mod bite;
 mod interpreter;
 mod path;
 mod rules;
@@ -137,8 +138,12 @@ impl Referee {
     fn judge_run(&self, run: &Run, heights: &mut [f32]) -> Opinion {
         let mut opinion = Opinion::default();
         rules::frame(run, &self.limits, &mut opinion);
+        let mut wide = bite::Wide::default();
         for mv in &run.moves {
-            rules::motion(mv, &self.limits, &mut opinion);
+            wide.look(&self.wood, heights, mv, &self.limits, &mut opinion);
+            let is_open =
+                mv.path.length() == 0.0 && !self.wood.is_under(&mv.path, self.limits.radius());
+            rules::motion(mv, &self.limits, is_open, &mut opinion);
             if opinion.harm.is_some() {
                 break;
             }

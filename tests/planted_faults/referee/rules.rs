@@ -14,7 +14,7 @@ pub(super) fn fall(mv: &Move) -> f64 {
 }
 
 /// Feed, spindle and heights of one move.
-pub(super) fn motion(mv: &Move, limits: &Setup, opinion: &mut Opinion) {
+pub(super) fn motion(mv: &Move, limits: &Setup, is_open: bool, opinion: &mut Opinion) {
     if !mv.rapid {
         if mv.feed <= 0.0 {
             opinion.harm(|| format!("line {}: no feed", mv.line));
@@ -33,7 +33,10 @@ pub(super) fn motion(mv: &Move, limits: &Setup, opinion: &mut Opinion) {
         opinion.at_most(floor - low, limits.tolerance, BAND, "below the sash");
     }
     let rises = mv.path.length() == 0.0 && mv.to_z >= mv.from_z;
-    if mv.rapid && !rises {
+    if mv.rapid && !rises && is_open {
+        // Straight down in an opening, to a millimetre above the face.
+        opinion.at_most(1.0 - mv.to_z, limits.tolerance, BAND, "low in a rapid move down");
+    } else if mv.rapid && !rises {
         opinion.at_most(under, limits.tolerance, BAND, "low in a rapid move");
     }
 }

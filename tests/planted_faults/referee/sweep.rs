@@ -7,6 +7,9 @@ use super::rules::fall;
 use super::wood::Wood;
 use fillister::prove::Setup;
 
+/// Wood thinner than this is none, mm.
+pub(super) const WOOD: f64 = 0.05;
+
 /// A ramp is cut in pieces that fall by no more than this, mm.
 const DROP: f64 = 0.02;
 

@@ -228,6 +228,23 @@ impl Wood {
         })
     }
 
+    /// Z of the highest wood at the sample nearest to a place, once everything above `heights` is gone.
+    pub(super) fn surface_at(&self, at: Place, heights: &[f32]) -> Option<f64> {
+        let nearest = |all: &[f64], value: f64| {
+            let next = all.partition_point(|&at| at < value).clamp(1, all.len() - 1);
+            if value - all[next - 1] < all[next] - value { next - 1 } else { next }
+        };
+        let index = self.index(nearest(&self.ys, at.1), nearest(&self.xs, at.0))?;
+        self.column(&self.samples[index]).surface(f64::from(heights[index]))
+    }
+
+    /// Whether the cutter at a place is over wood, cut or not.
+    pub(super) fn is_under(&self, path: &Path, radius: f64) -> bool {
+        self.near(path, radius).any(|(y, from, to)| {
+            self.samples[from..to].iter().any(|sample| path.distance((sample.x, y)) < radius)
+        })
+    }
+
     /// Judges what must go and still stands, the wood being cut down to `cuts`.
     pub(super) fn left(&self, cuts: &[f32], tolerance: f64) -> Left {
         let stands = |index: usize, fillet: Fillet, least: f64| {

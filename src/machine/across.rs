@@ -1,0 +1,271 @@
+//! Wood that still stands where a way leads across it, bars above all: there the cutter is in a slot, with wood on
+//! both sides, and goes down in so much smaller steps that it never meets more than a full bite sideways at a full
+//! step.
+
+use super::route::{Path, Stretch};
+use super::{MARGIN, strip};
+use crate::geometry::{COINCIDENT, Edge, Outline};
+use crate::passes::{Cut, Pass, Stage, depths, slot_depth};
+use crate::sash::{PlacedBar, Sash};
+use crate::survey::{OldGlazing, Workshop};
+use kurbo::{Point, Vec2};
+
+/// Longest way in a slot, in cutters, that is none to speak of: it is over before the cutter gives way (common
+/// practice, no source).
+const SHORT: f64 = 0.75;
+
+/// Cosine of the angle from which on a way leads across a bar rather than along it.
+const ACROSS: f64 = 0.7;
+
+/// What stands across a pass.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Across {
+    place: Place,
+    /// Depths to go down to one after the other, before that of the pass, mm below the face.
+    depths: Vec<f64>,
+}
+
+/// Where the axis of a cutter is that meets it.
+#[derive(Debug, Clone, PartialEq)]
+enum Place {
+    /// On a bar, or so little beyond that it may still touch it.
+    Bar(Outline),
+    /// The same on the bar that the pass itself cuts down, which runs that way: of its path only what leads across
+    /// is in a slot.
+    Own(Outline, Vec2),
+    /// Beyond the sight edges, where frame and lips stand.
+    Beyond(Outline),
+}
+
+/// How far down a bar is cut, mm below the face.
+struct Lowered<'a> {
+    bar: &'a PlacedBar,
+    web: f64,
+    whole: f64,
+}
+
+impl Lowered<'_> {
+    /// The width of what of it stands in front of a pass that goes down to `depth`.
+    fn standing(&self, depth: f64) -> f64 {
+        let Lowered { bar, web, whole } = self;
+        let below = |top: f64| top < depth - COINCIDENT;
+        match (below(*whole), below(*web)) {
+            (true, _) => bar.measured.width,
+            (false, true) => bar.measured.web(),
+            (false, false) => 0.0,
+        }
+    }
+
+    fn lower(&mut self, width: f64, depth: f64) {
+        self.web = self.web.max(depth);
+        if width >= self.bar.measured.width - COINCIDENT {
+            self.whole = self.whole.max(depth);
+        }
+    }
+}
+
+/// For each pass what stands across it when its turn comes. Of a sash that is cut in several set-ups a way may lead
+/// into a bar from any side.
+pub(super) fn across(
+    sash: &Sash,
+    passes: &[Pass],
+    workshop: &Workshop,
+    set_ups: bool,
+) -> Vec<Vec<Across>> {
+    let bars = sash.cut_bars().iter();
+    let mut bars: Vec<Lowered> =
+        bars.map(|bar| Lowered { bar, web: 0.0, whole: bar.measured.rebate_depth }).collect();
+    let mut all = Vec::with_capacity(passes.len());
+    for pass in passes {
+        let strip = match &pass.cut {
+            Cut::Strip(strip) => Some(strip),
+            _ => None,
+        };
+        let depths = slots(pass, workshop);
+        let mut found = Vec::new();
+        for lowered in bars.iter_mut().filter(|_| !depths.is_empty()) {
+            let own = strip.filter(|strip| strip.bar.index == lowered.bar.index);
+            let width = lowered.standing(pass.to_depth);
+            let turns = || set_ups || strip::turns_at_ends(sash, pass, workshop);
+            if width > SHORT * workshop.cutter.diameter
+                && (own.is_none() || turns())
+                && let Ok(band) = lowered.bar.strip(width + workshop.cutter.diameter + 2.0 * MARGIN)
+            {
+                let along = own.map(|_| lowered.bar.path.direction(0.5));
+                let place = along.map_or(Place::Bar(band.clone()), |along| Place::Own(band, along));
+                found.push(Across { place, depths: depths.clone() });
+            }
+        }
+        if let Some(strip) = strip {
+            if !depths.is_empty() && frame_stands(sash, pass, workshop) {
+                let sight = sash.outline.outline().clone();
+                found.push(Across { place: Place::Beyond(sight), depths });
+            }
+            let own = bars.iter_mut().filter(|lowered| lowered.bar.index == strip.bar.index);
+            own.for_each(|lowered| lowered.lower(strip.width, pass.to_depth));
+        }
+        all.push(found);
+    }
+    all
+}
+
+/// The depths of a pass but the last, each no deeper than a slot may be.
+fn slots(pass: &Pass, workshop: &Workshop) -> Vec<f64> {
+    let mut depths = depths(pass.from_depth, pass.to_depth, slot_depth(workshop));
+    depths.pop();
+    depths
+}
+
+/// Whether wood of the frame stands where bars are lowered up to the old walls, for longer than is none to speak of.
+fn frame_stands(sash: &Sash, pass: &Pass, workshop: &Workshop) -> bool {
+    let stands = |old: OldGlazing| match old {
+        OldGlazing::Rebate { depth, .. } => pass.to_depth > depth + COINCIDENT,
+        OldGlazing::Groove { .. } => true,
+    };
+    let long = |old: OldGlazing| old.width() > SHORT * workshop.cutter.diameter;
+    let mut sides = sash.measured.members.iter().map(|(_, member)| member.old);
+    pass.stage == Stage::LowerBars && sides.any(|old| stands(old) && long(old))
+}
+
+/// Each path of a pass as stretches: wherever it leads across what stands, and not within a bite of where one has
+/// done so before, there are depths to take first.
+pub(super) fn stretches(paths: &[&Path], across: &[Across], lane: f64) -> Vec<Vec<Stretch>> {
+    let whole = |path: &&Path| vec![Stretch { edges: path.edges().to_vec(), depths: Vec::new() }];
+    let mut all: Vec<Vec<Stretch>> = paths.iter().map(whole).collect();
+    for across in across {
+        let mut before: Vec<Edge> = Vec::new();
+        for stretches in &mut all {
+            let split = std::mem::take(stretches).into_iter();
+            *stretches =
+                split.flat_map(|stretch| across.split(stretch, &mut before, lane)).collect();
+        }
+    }
+    all
+}
+
+impl Across {
+    fn split(&self, stretch: Stretch, before: &mut Vec<Edge>, lane: f64) -> Vec<Stretch> {
+        if !stretch.depths.is_empty() {
+            return vec![stretch];
+        }
+        let pieces = stretch.edges.iter().flat_map(|edge| self.place.parted(edge));
+        let pieces: Vec<(Edge, bool)> = pieces.collect();
+        let parts = pieces.chunk_by(|(_, a), (_, b)| a == b).map(|part| {
+            let within = part.first().is_some_and(|(_, within)| *within);
+            let edges: Vec<Edge> = part.iter().map(|(edge, _)| *edge).collect();
+            let middle = edges.get(edges.len() / 2).map(|edge| edge.at(0.5));
+            let cut =
+                |at: Point| before.iter().any(|edge| edge.distance_to(at) <= lane + COINCIDENT);
+            let slot = within && middle.is_some_and(|at| !cut(at));
+            if within {
+                before.extend(&edges);
+            }
+            Stretch { edges, depths: if slot { self.depths.clone() } else { Vec::new() } }
+        });
+        parts.collect()
+    }
+}
+
+impl Place {
+    /// An edge in pieces, and whether each lies there.
+    fn parted(&self, edge: &Edge) -> Vec<(Edge, bool)> {
+        let (outline, within) = match self {
+            Place::Own(_, along) if edge.direction(0.5).dot(*along).abs() > ACROSS => {
+                return vec![(*edge, false)];
+            }
+            Place::Own(band, _) | Place::Bar(band) => (band, true),
+            Place::Beyond(sight) => (sight, false),
+        };
+        let mut pieces = Vec::new();
+        let mut from = 0.0;
+        let mut push = |to: f64, there| {
+            let piece = edge.part(from, to);
+            if piece.length() > COINCIDENT {
+                pieces.push((piece, there));
+                from = to;
+            }
+        };
+        for inside in outline.stretches_inside(edge) {
+            push(edge.nearest(inside.start()), !within);
+            push(edge.nearest(inside.end()), within);
+        }
+        push(1.0, !within);
+        pieces
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::passes::{Strip, TimberLeft};
+    use crate::sash::tests::{casement, placed};
+    use kurbo::Rect;
+
+    fn outline(x0: f64, x1: f64) -> Outline {
+        Outline::rectangle(Rect::new(x0, -50.0, x1, 50.0)).unwrap()
+    }
+
+    fn along(path: &[(f64, f64)]) -> Path {
+        let mut all = Path::from(Point::from(path[0]));
+        path[1..].iter().for_each(|&at| all.line_to(Point::from(at)));
+        all
+    }
+
+    // By hand: two lanes 5 mm apart lead across a bar between x = 40 and 60, the second back. The first is cut to
+    // 2 mm first there; the second lies within a bite of it.
+    #[test]
+    fn where_a_way_leads_across_a_bar_it_goes_down_in_steps() {
+        let across = [Across { place: Place::Bar(outline(40.0, 60.0)), depths: vec![2.0] }];
+        let path = along(&[(0.0, 0.0), (100.0, 0.0), (100.0, 5.0), (0.0, 5.0)]);
+        let found = stretches(&[&path], &across, 6.0).pop().unwrap();
+        let slots: Vec<&Stretch> = found.iter().filter(|s| !s.depths.is_empty()).collect();
+        let [slot] = slots[..] else { panic!("{found:?}") };
+        assert_eq!(slot.edges, [Edge::line(Point::new(40.0, 0.0), Point::new(60.0, 0.0))]);
+        let all: f64 = found.iter().flat_map(|s| &s.edges).map(Edge::length).sum();
+        assert!((all - 205.0).abs() < 1e-9);
+        // Further apart than a bite, each is a slot.
+        let found = stretches(&[&path], &across, 4.0).pop().unwrap();
+        assert_eq!(found.iter().filter(|s| !s.depths.is_empty()).count(), 2);
+    }
+
+    #[test]
+    fn along_its_own_bar_and_within_the_sight_a_lane_is_no_slot() {
+        let path = along(&[(0.0, 0.0), (100.0, 0.0), (100.0, 30.0)]);
+        let slots = |place| {
+            let across = [Across { place, depths: vec![2.0] }];
+            let found = stretches(&[&path], &across, 6.0).pop().unwrap().into_iter();
+            found.filter(|s| !s.depths.is_empty()).flat_map(|s| s.edges).collect::<Vec<_>>()
+        };
+        let turn = Edge::line(Point::new(100.0, 0.0), Point::new(100.0, 30.0));
+        assert_eq!(slots(Place::Own(outline(-10.0, 110.0), Vec2::new(1.0, 0.0))), [turn]);
+        let end = Edge::line(Point::new(90.0, 0.0), Point::new(100.0, 0.0));
+        assert_eq!(slots(Place::Beyond(outline(-10.0, 90.0))), [end, turn]);
+    }
+
+    // By hand: half of 12 mm at a full step of 4 is a slot of 2 mm, so 3 mm are two.
+    #[test]
+    fn a_bar_stands_until_its_own_strip_is_cut() {
+        let mut survey = casement();
+        survey.bars.truncate(1);
+        let sash = Sash::new(&survey).unwrap();
+        let bar = sash.cut_bars()[0].clone();
+        let own = bar.measured.rebate_depth;
+        let other = placed(9, Edge::line(Point::new(900.0, 300.0), Point::new(-90.0, 300.0)), 22.0);
+        let pass = |bar: &PlacedBar, from_depth: f64| {
+            let strip = Strip { bar: bar.clone(), width: 22.0, reach: outline(0.0, 9.0) };
+            Pass {
+                stage: Stage::Deepen,
+                place: bar.name(),
+                cut: Cut::Strip(strip),
+                from_depth,
+                to_depth: from_depth + 3.0,
+                left: TimberLeft { under: 20.0, beside: None },
+            }
+        };
+        let passes = [pass(&other, 0.0), pass(&other, own), pass(&bar, own), pass(&other, own)];
+        let found = across(&sash, &passes, &Workshop::default(), false);
+        let depths = |all: &Vec<Across>| all.iter().flat_map(|a| a.depths.clone()).collect();
+        let depths: Vec<Vec<f64>> = found.iter().map(depths).collect();
+        assert_eq!(depths, [vec![], vec![own + 1.5], vec![], vec![]]);
+    }
+}
