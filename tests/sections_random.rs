@@ -7,7 +7,7 @@ use fillister::drawing::{Scene, svg};
 use fillister::fit::{Fit, fit};
 use fillister::geometry::Side;
 use fillister::sash::{Part, Sash};
-use fillister::sheets::section::of_parts;
+use fillister::sheets::section::{Section, of_parts};
 use fillister::sheets::sections;
 use fillister::survey::{self, House, Moulding, OldGlazing, Workshop, read};
 use fillister::timber::{self, Timber};
@@ -74,9 +74,11 @@ fn areas_agree(planned: &Planned) -> Result<(), String> {
 }
 
 fn drawn(planned: &Planned) -> Result<Vec<(String, Scene)>, String> {
-    let scenes =
-        sections(&planned.sash, &planned.fit, &planned.timber).map_err(|e| e.to_string())?;
-    for (name, scene) in &scenes {
+    let draw = |how| {
+        sections(&planned.sash, &planned.fit, &planned.timber, how).map_err(|e| e.to_string())
+    };
+    let scenes = draw(Section::scene)?;
+    for (name, scene) in scenes.iter().chain(&draw(Section::stacked)?) {
         scene.check().map_err(|e| format!("{name}: {e}"))?;
         svg::write(scene, LOOK).map_err(|e| format!("{name}: {e}"))?;
         let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';

@@ -15,6 +15,7 @@ use crate::machine;
 use crate::prove::{self, Passage, Proof};
 use crate::report::{ProgramLine, Report, SashReport, json};
 use crate::sheets::index::Card;
+use crate::sheets::section::Section;
 use crate::sheets::{self, Subject};
 use crate::survey::{self, House};
 use kurbo::Size;
@@ -284,7 +285,7 @@ impl<'a> Drawings<'a> {
 
     fn sections(&self) -> Drawn {
         let Work { sash, fit, timber, .. } = self.work;
-        let all = sheets::sections(sash, fit, timber).map_err(said)?;
+        let all = sheets::sections(sash, fit, timber, Section::scene).map_err(said)?;
         let written = all.into_iter().map(|(name, scene)| {
             let picture = svg::write(&scene, SECTION_LOOK).map_err(said)?;
             Ok((format!("section-{name}.svg"), picture.into_bytes()))

@@ -1,8 +1,14 @@
 //! What is answered to the questions that a sash is asked: every sentence about wood, order and cutting comes from
 //! the one judgement of the report.
 
+use super::kit::{grouped, one_figure};
 use crate::finding::{Answers, Finding, Question, Verdict};
-use crate::report::SashReport;
+use crate::geometry::{MinMax, PerSide, Side};
+use crate::report::{SashReport, UnitLine};
+use crate::timber::Least;
+
+/// What is less shows as 0.0 mm: the edge itself.
+const SHOWN: f64 = 0.05;
 
 /// The answer in a few words.
 pub(super) fn answer(answers: Answers) -> &'static str {
@@ -42,4 +48,140 @@ pub(super) fn frees(report: &SashReport) -> Option<String> {
         |finding: &&Finding| finding.question() == question && finding.verdict == Verdict::Stop;
     let Finding { place, advice, .. } = report.findings.iter().find(stops)?;
     Some(format!("{words}. {place}: {advice}"))
+}
+
+/// What is ordered, what is cut and what is left, each after the word for it; so many sizes of units at the most.
+pub(super) fn keys(sash: &SashReport, most: usize) -> Vec<(&'static str, String)> {
+    let mut keys = orders(sash, most);
+    keys.push(("Cut", cut(sash)));
+    keys.extend(least_wood(sash).map(|(place, least)| {
+        let from = if least.from_sight < SHOWN {
+            "at the sight edge".to_owned()
+        } else {
+            format!("{:.1} mm from the sight edge", least.from_sight)
+        };
+        let left = figure(least.wood.max(0.0));
+        ("Left", format!("{left} mm of wood under the glass, {place}, {from}."))
+    }));
+    keys
+}
+
+/// Units to order, like ones together.
+fn orders(sash: &SashReport, most: usize) -> Vec<(&'static str, String)> {
+    let like = |a: &UnitLine, b: &UnitLine| {
+        a.order == b.order
+            && a.shape == b.shape
+            && a.sight == b.sight
+            && a.internal_bars == b.internal_bars
+    };
+    let groups = grouped(&sash.units, like, |unit| unit.light.as_str());
+    let told = groups.iter().take(most).enumerate().map(|(index, (unit, lights))| {
+        let count = lights.len();
+        let weight = unit.weight.map_or_else(String::new, |kg| format!(", {kg:.1} kg"));
+        let at = if sash.units.len() == count {
+            String::new()
+        } else {
+            format!(" for {}", lights.join(", "))
+        };
+        let [width, height] = [unit.order.width, unit.order.height].map(figure);
+        let size = format!("{count} of {width} x {height} mm{at}");
+        if index == 0 {
+            let thick = figure(unit.thickness);
+            (
+                ordering(sash.answers),
+                format!("{size}, {thick} mm thick{weight}: {}.", made_of(unit)),
+            )
+        } else {
+            ("", format!("{size}{weight}."))
+        }
+    });
+    let mut told: Vec<_> = told.collect();
+    if groups.len() > most {
+        let more = groups.len() - most;
+        told.push(("", format!("and {more} more sizes: glass-order.pdf has them all.")));
+    }
+    told
+}
+
+/// What a unit is made of, as far as the survey states it.
+fn made_of(unit: &UnitLine) -> String {
+    let make = format!("{} ({})", unit.build_up, unit.make);
+    match unit.unstated.as_slice() {
+        [] => make,
+        open => format!("{make}. Ask the maker: {}", open.join(", ")),
+    }
+}
+
+/// `rebate 14 mm wide (16 at the bottom), 27 deep; 703 cm³ of wood goes`.
+fn cut(sash: &SashReport) -> String {
+    let all = |side: Side| sash.units.iter().map(move |unit| *unit.rebate_width.get(side));
+    let widths: PerSide<String> = PerSide::from_fn(|side| {
+        let both = all(side)
+            .reduce(|a, b| MinMax { least: a.least.min(b.least), most: a.most.max(b.most) });
+        both.map_or_else(String::new, |MinMax { least, most }| {
+            let (least, most) = (figure(least), figure(most));
+            if least == most { least } else { format!("{least} to {most}") }
+        })
+    });
+    let even = widths.left == widths.right && widths.left == widths.top;
+    let width = if even && widths.left == widths.bottom {
+        format!("{} mm wide", widths.left)
+    } else if even {
+        format!("{} mm wide ({} at the bottom)", widths.left, widths.bottom)
+    } else {
+        let sides: Vec<(String, String)> =
+            widths.iter().map(|(side, width)| (side.to_string(), width.clone())).collect();
+        format!("{} mm wide", one_figure(&sides))
+    };
+    format!(
+        "rebate {width}, {} deep; {:.0} cm³ of wood goes.",
+        figure(sash.rebate_depth),
+        sash.wood_removed
+    ) + &minutes(sash).map_or_else(String::new, |minutes| {
+        format!(" {} programs, {} at the machine, proven.", sash.programs.len(), time(minutes))
+    })
+}
+
+/// Minutes at the machine; none where there are no programs.
+pub(super) fn minutes(sash: &SashReport) -> Option<f64> {
+    (!sash.programs.is_empty()).then(|| sash.programs.iter().map(|program| program.minutes).sum())
+}
+
+/// The part with the least wood under the new platform.
+pub(super) fn least_wood(sash: &SashReport) -> Option<(&str, &Least)> {
+    let members = sash
+        .timber
+        .members
+        .iter()
+        .map(|(_, member)| (member.name.as_str(), &member.under_platform));
+    let bars = sash.timber.bars.iter().map(|bar| (bar.name.as_str(), &bar.under_platform));
+    let wood = members.chain(bars).filter_map(|(name, least)| Some((name, least.as_ref()?)));
+    wood.min_by(|(_, a), (_, b)| a.wood.total_cmp(&b.wood))
+}
+
+/// Tenths of a mm, and none where they are nought.
+pub(super) fn figure(length: f64) -> String {
+    let text = format!("{length:.1}");
+    text.strip_suffix(".0").map_or_else(|| text.clone(), str::to_owned)
+}
+
+/// Times over ten minutes to five minutes: `4 min`, `40 min`, `1 h 50`.
+pub(super) fn time(minutes: f64) -> String {
+    let step = if minutes > 10.0 { 5.0 } else { 1.0 };
+    let minutes = (minutes / step).round() * step;
+    let hours = (minutes / 60.0).floor();
+    if hours < 1.0 {
+        return format!("{minutes:.0} min");
+    }
+    format!("{hours:.0} h {:02.0}", minutes - 60.0 * hours)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::time;
+
+    #[test]
+    fn times_are_told_as_one_plans_a_day() {
+        assert_eq!([4.2, 37.4, 109.0, 59.0].map(time), ["4 min", "35 min", "1 h 50", "1 h 00"]);
+    }
 }

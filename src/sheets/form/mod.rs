@@ -13,7 +13,7 @@ use crate::survey::{DeclaredKey, Paper, keys as survey_keys};
 use kurbo::Size;
 use places::{AROUND, BARS, FIXINGS, FRONT, MEMBERS, NAME, Part, Place, SHAPE, WORKSHOP};
 
-use super::kit::{BOX, BoxColumn, Boxes, Flow, Picture, sheet};
+use super::kit::{BOX, BoxColumn, Boxes, FORM_WORDS, Flow, Picture, sheet};
 
 /// Margin of the form, mm: a clip board and a thumb.
 const MARGIN: f64 = 12.0;
@@ -27,7 +27,8 @@ pub fn document(paper: Paper) -> Document {
     let foot = "Millimetres, or write the unit beside the figure. Leave empty what the sash has not, or what \
                 stands at its usual value (in brackets).";
     let keys = survey_keys();
-    let mut flow = Flow::new(sheet(paper), MARGIN, "Measuring form", foot);
+    let flow = Flow::new(sheet(paper), MARGIN, "Measuring form", foot);
+    let mut flow = flow.with_words(FORM_WORDS);
     front(&mut flow, &keys);
     flow.new_page();
     back(&mut flow, &keys);

@@ -1,12 +1,14 @@
 //! Boxes to write in with a pencil, each column under its name.
 
+use super::Flow;
 use super::words::wrapped;
-use super::{Flow, SMALL};
 use crate::drawing::{Across, Item, Text, Up};
 use crate::geometry::Outline;
 use crate::sheets::layers::{BOXES, WORDS};
 use kurbo::{Point, Rect};
 
+/// Height of capitals of words beside boxes, mm: a form asks for so much that its letters are smaller than elsewhere.
+pub const FORM_WORDS: f64 = 2.0;
 /// Height of a box, mm: what a pencil wants on a sash.
 pub const BOX: f64 = 8.5;
 /// Between words and box, mm.
@@ -47,7 +49,7 @@ impl Boxes {
         let count = |head: &Head| (head.words.len() as f64, head.fine.len() as f64);
         let height = |head: &Head| {
             let (words, fine) = count(head);
-            LEADING * (words * SMALL + fine * FINE)
+            LEADING * (words * FORM_WORDS + fine * FINE)
         };
         let top = heads.iter().map(height).fold(0.0, f64::max) + INSET;
         flow.keep(top + self.rows.len() as f64 * BOX);
@@ -56,14 +58,14 @@ impl Boxes {
         let (left, y0) = (flow.left(), flow.y());
         for (row, name) in self.rows.iter().enumerate() {
             let middle = y0 - (row as f64 + 0.5) * BOX;
-            let text = Text::new(name.clone(), Point::new(left, middle), SMALL);
+            let text = Text::new(name.clone(), Point::new(left, middle), FORM_WORDS);
             flow.draw(&WORDS, Item::Text(text.anchored(Across::Left, Up::Middle)));
         }
         let mut x = left + indent;
         for head in &heads {
             // Names stand on their boxes, however many lines the neighbours have.
             let mut y = head_y - top + INSET + height(head);
-            for (lines, size) in [(&head.words, SMALL), (&head.fine, FINE)] {
+            for (lines, size) in [(&head.words, FORM_WORDS), (&head.fine, FINE)] {
                 for line in lines {
                     let text = Text::new(line.clone(), Point::new(x + INSET, y), size);
                     flow.draw(&WORDS, Item::Text(text.anchored(Across::Left, Up::Top)));
@@ -96,7 +98,11 @@ impl Boxes {
                         wrapped(words, height, wide - 2.0 * INSET)
                     }
                 };
-                Head { wide, words: lines(&column.words, SMALL), fine: lines(&column.fine, FINE) }
+                Head {
+                    wide,
+                    words: lines(&column.words, FORM_WORDS),
+                    fine: lines(&column.fine, FINE),
+                }
             })
             .collect()
     }

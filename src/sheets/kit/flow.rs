@@ -9,6 +9,8 @@ use kurbo::{Point, Rect, Size};
 
 /// From line to line, as a share of the height of capitals.
 const LEADING: f64 = 1.85;
+/// Height of capitals of what is set or ordered, mm.
+const KEY: f64 = 2.9;
 /// Room for the head and the foot of a page, mm.
 const HEAD: f64 = 9.0;
 const FOOT: f64 = 7.0;
@@ -57,6 +59,8 @@ pub struct Flow {
     foot: String,
     size: Size,
     margin: f64,
+    /// Height of capitals of running words, mm.
+    words: f64,
     y: f64,
     pages: Vec<(Scene, Vec<Placed>)>,
 }
@@ -64,10 +68,23 @@ pub struct Flow {
 impl Flow {
     /// Pages of `size` with `margin` mm round them; `head` says what they belong to.
     pub fn new(size: Size, margin: f64, head: impl Into<String>, foot: impl Into<String>) -> Flow {
-        let mut flow =
-            Flow { head: head.into(), foot: foot.into(), size, margin, y: 0.0, pages: Vec::new() };
+        let mut flow = Flow {
+            head: head.into(),
+            foot: foot.into(),
+            size,
+            margin,
+            words: SMALL,
+            y: 0.0,
+            pages: Vec::new(),
+        };
         flow.new_page();
         flow
+    }
+
+    /// The same with running words of another height.
+    #[must_use]
+    pub fn with_words(self, words: f64) -> Flow {
+        Flow { words, ..self }
     }
 
     /// Begins a page.
@@ -146,8 +163,8 @@ impl Flow {
 
     /// A paragraph.
     pub fn paragraph(&mut self, words: &str) {
-        for line in wrapped(words, SMALL, self.width()) {
-            self.line(&line, self.margin, SMALL);
+        for line in wrapped(words, self.words, self.width()) {
+            self.line(&line, self.margin, self.words);
         }
         self.gap(1.2);
     }
@@ -155,16 +172,32 @@ impl Flow {
     /// An entry of a list, `mark` hanging before it.
     pub fn entry(&mut self, mark: &str, words: &str) {
         let indent = 6.5;
-        for (index, line) in wrapped(words, SMALL, self.width() - indent).iter().enumerate() {
-            self.keep(SMALL * LEADING);
+        for (index, line) in wrapped(words, self.words, self.width() - indent).iter().enumerate() {
+            self.keep(self.words * LEADING);
             if index == 0 {
                 let at = Point::new(self.margin, self.y);
-                let text = fitted(mark, at, SMALL, indent - 0.5).anchored(Across::Left, Up::Top);
+                let text =
+                    fitted(mark, at, self.words, indent - 0.5).anchored(Across::Left, Up::Top);
                 self.draw(&WORDS, Item::Text(text));
             }
-            self.line(line, self.margin + indent, SMALL);
+            self.line(line, self.margin + indent, self.words);
         }
         self.gap(0.6);
+    }
+
+    /// What is set or ordered, large, after the word for it.
+    pub fn key(&mut self, label: &str, words: &str) {
+        let indent = 22.0;
+        for (index, line) in wrapped(words, KEY, self.width() - indent).iter().enumerate() {
+            self.keep(KEY * LEADING);
+            if index == 0 {
+                let at = Point::new(self.margin, self.y);
+                let text = fitted(label, at, KEY, indent - 1.0).anchored(Across::Left, Up::Top);
+                self.draw(&WORDS, Item::Text(text));
+            }
+            self.line(line, self.margin + indent, KEY);
+        }
+        self.gap(0.8);
     }
 
     /// A picture, in the middle.
@@ -182,19 +215,19 @@ impl Flow {
     /// The pages, each with its head, its number and its foot.
     pub fn pages(self) -> Vec<Page> {
         let count = self.pages.len();
-        let (size, margin) = (self.size, self.margin);
+        let (size, margin, words) = (self.size, self.margin, self.words);
         let width = size.width - 2.0 * margin;
         let pages = self.pages.into_iter().enumerate();
         pages
             .map(|(index, (mut scene, mut placed))| {
                 let number = format!("page {} of {count}", index + 1);
                 let top = size.height - margin;
-                let right = Text::new(number, Point::new(size.width - margin, top), SMALL)
+                let right = Text::new(number, Point::new(size.width - margin, top), words)
                     .anchored(Across::Right, Up::Top);
                 let room = width - right.width() - 4.0;
-                let head = fitted(&self.head, Point::new(margin, top), 1.25 * SMALL, room)
+                let head = fitted(&self.head, Point::new(margin, top), 1.25 * words, room)
                     .anchored(Across::Left, Up::Top);
-                let foot = fitted(&self.foot, Point::new(margin, margin), 0.8 * SMALL, width);
+                let foot = fitted(&self.foot, Point::new(margin, margin), words, width);
                 for text in [head, right, foot] {
                     scene.add(&WORDS, Item::Text(text));
                 }

@@ -9,7 +9,7 @@ mod flow;
 mod table;
 mod words;
 
-pub use boxes::{BOX, BoxColumn, Boxes};
+pub use boxes::{BOX, BoxColumn, Boxes, FORM_WORDS};
 pub use flow::{Flow, Picture};
 pub use table::{Column, Table};
 pub use words::{fitted, grouped, hundredths, min_max, mm, one_figure, wrapped};
@@ -17,8 +17,8 @@ pub use words::{fitted, grouped, hundredths, min_max, mm, one_figure, wrapped};
 use crate::survey::{Paper, Printer};
 use kurbo::Size;
 
-/// Height of capitals of running words, mm.
-pub const SMALL: f64 = 2.0;
+/// Height of capitals of running words, mm: letters of 9 points.
+pub const SMALL: f64 = 2.32;
 /// Height of capitals of headings, mm.
 pub const LARGE: f64 = 3.2;
 

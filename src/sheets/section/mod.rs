@@ -1,7 +1,7 @@
 //! One member or bar cut across, before and after: what goes, what stays, and where the unit sits.
 //!
 //! Frame of a section: X from the sight edge into the wood, Y = 0 on the glazing face and negative
-//! towards the room. Both figures stand side by side at true size, glazing face up.
+//! towards the room. Both figures stand side by side or one under the other at true size, glazing face up.
 //!
 //! Promised: every measure and label that is given is drawn, and no text covers another as far as
 //! rows and columns can keep them apart. Not promised: that what is given is a sensible section.
@@ -18,8 +18,8 @@ use crate::geometry::{Outline, Region, Side};
 use crate::section::{Glazing, TOLERANCE};
 use kurbo::{Affine, BezPath, Point, Rect, Vec2};
 
-/// Height of capitals, mm.
-const HEIGHT: f64 = 2.0;
+/// Height of capitals, mm: letters of 8 points.
+const HEIGHT: f64 = 2.06;
 /// Layers in drawing order: what changes lies over what does not.
 const LAYERS: [Layer; 10] = [
     layers::HATCHING,
@@ -103,19 +103,33 @@ impl Section {
         }
     }
 
-    /// Lays out the section as a scene at true size.
+    /// Lays out the section as a scene at true size, both figures side by side.
     ///
     /// # Errors
     /// Where a path or a rectangle holds no area.
     pub fn scene(&self) -> Result<Scene, SheetError> {
+        self.laid(|left, right| Vec2::new(left.x1 + GAP - right.x0, 0.0))
+    }
+
+    /// The same with one figure under the other, for a page that is too narrow for both.
+    ///
+    /// # Errors
+    /// As [`Section::scene`].
+    pub fn stacked(&self) -> Result<Scene, SheetError> {
+        self.laid(|upper, lower| Vec2::new(0.0, upper.y0 - GAP - lower.y1))
+    }
+
+    /// `apart` tells from what both figures fill how far the second is moved.
+    fn laid(&self, apart: impl Fn(Rect, Rect) -> Vec2) -> Result<Scene, SheetError> {
         let mut scene = Scene::new(&*self.title, &*self.caption(), &LAYERS);
-        let left = self.figure_before(&mut scene)?;
+        let before = self.figure_before(&mut scene)?;
         // Where the second figure begins is known only once its notes have been laid out.
         let trial = self.figure_after(&mut Scene::new("", "", &[]), Vec2::ZERO)?;
-        let shift = Vec2::new(left.filled.x1 + GAP - trial.filled.x0, 0.0);
-        let right = self.figure_after(&mut scene, shift)?;
-        let y = left.filled.y1.max(right.filled.y1) + 1.5 * HEIGHT;
-        for (heading, figure) in [("before", left), ("after", right)] {
+        let after = self.figure_after(&mut scene, apart(before.filled, trial.filled))?;
+        let level = before.filled.y1.max(after.filled.y1);
+        let beside = after.filled.y1 > before.filled.y0;
+        for (heading, figure) in [("before", before), ("after", after)] {
+            let y = if beside { level } else { figure.filled.y1 } + 1.5 * HEIGHT;
             let at = Point::new(figure.middle, y);
             let text = Text::new(heading, at, 1.25 * HEIGHT).anchored(Across::Centre, Up::Base);
             scene.add(&layers::WORDS, Item::Text(text));

@@ -1,8 +1,9 @@
 //! The house at a glance: how many sashes can take their unit, and a line for each.
 
-use super::sash::{least_wood, minds, minutes, time};
+use super::sash::minds;
 use crate::finding::{Finding, Verdict};
 use crate::report::{Report, SashReport, UnitLine};
+use crate::sheets::answer::{least_wood, minutes, time};
 use crate::sheets::kit::grouped;
 use crate::sheets::lines::{Lines, WIDTH};
 

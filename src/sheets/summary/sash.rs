@@ -2,13 +2,11 @@
 
 use super::Detail;
 use crate::finding::{Finding, Question, Verdict, places};
-use crate::geometry::{MinMax, PerSide, Side};
-use crate::report::{Candidate, Choice, SashReport, UnitLine};
-use crate::sheets::answer::{answer, frees, ordering};
-use crate::sheets::kit::{grouped, one_figure};
+use crate::report::{Candidate, Choice, SashReport};
+use crate::sheets::answer::{answer, figure, frees, keys};
+use crate::sheets::kit::grouped;
 use crate::sheets::lines::Lines;
 use crate::sheets::{building_checks, choice, margins};
-use crate::timber::Least;
 
 /// Most lines that a sash takes.
 const MOST_LINES: usize = 20;
@@ -18,9 +16,6 @@ const MOST_MINDS: usize = 5;
 
 /// Points to mind that have room before what matters less.
 const FIRST_MINDS: usize = 2;
-
-/// What is less shows as 0.0 mm: the edge itself.
-const SHOWN: f64 = 0.05;
 
 /// Most sizes of units in a short answer.
 const MOST_SIZES: usize = 2;
@@ -45,16 +40,13 @@ pub(super) fn block(out: &mut Lines, sash: &SashReport, detail: Detail) {
     if let Some(words) = frees(sash) {
         top.wrapped("  ", "  ", &words);
     }
-    orders(&mut top, sash, detail);
-    entry(&mut top, "Cut", &cut(sash));
-    if let Some((place, least)) = least_wood(sash) {
-        let from = if least.from_sight < SHOWN {
-            "at the sight edge".to_owned()
+    let most = if detail == Detail::Full { usize::MAX } else { MOST_SIZES };
+    for (label, words) in keys(sash, most) {
+        if label.len() > LABEL - 3 {
+            top.wrapped(&format!("  {label}: "), INDENT, &words);
         } else {
-            format!("{:.1} mm from the sight edge", least.from_sight)
-        };
-        let left = figure(least.wood.max(0.0));
-        entry(&mut top, "Left", &format!("{left} mm of wood under the glass, {place}, {from}."));
+            entry(&mut top, label, &words);
+        }
     }
     let minds: Vec<Lines> = minds(&sash.findings)
         .iter()
@@ -139,103 +131,6 @@ fn headline(sash: &SashReport) -> String {
     }
 }
 
-/// Units to order, like ones together.
-fn orders(out: &mut Lines, sash: &SashReport, detail: Detail) {
-    let like = |a: &UnitLine, b: &UnitLine| {
-        a.order == b.order
-            && a.shape == b.shape
-            && a.sight == b.sight
-            && a.internal_bars == b.internal_bars
-    };
-    let groups = grouped(&sash.units, like, |unit| unit.light.as_str());
-    let most = if detail == Detail::Full { groups.len() } else { MOST_SIZES };
-    for (index, (unit, lights)) in groups.iter().enumerate().take(most) {
-        let count = lights.len();
-        let weight = unit.weight.map_or_else(String::new, |kg| format!(", {kg:.1} kg"));
-        let at = if sash.units.len() == count {
-            String::new()
-        } else {
-            format!(" for {}", lights.join(", "))
-        };
-        let size =
-            format!("{count} of {} x {} mm", figure(unit.order.width), figure(unit.order.height));
-        let words = if index == 0 {
-            format!("{size}{at}, {} mm thick{weight}: {}.", figure(unit.thickness), made_of(unit))
-        } else {
-            format!("{size}{at}{weight}.")
-        };
-        let label = if index == 0 { ordering(sash.answers) } else { "" };
-        if label.len() > LABEL - 3 {
-            out.wrapped(&format!("  {label}: "), INDENT, &words);
-        } else {
-            entry(out, label, &words);
-        }
-    }
-    if groups.len() > most {
-        entry(
-            out,
-            "",
-            &format!("and {} more sizes: glass-order.pdf has them all.", groups.len() - most),
-        );
-    }
-}
-
-/// What a unit is made of, as far as the survey states it.
-fn made_of(unit: &UnitLine) -> String {
-    let make = format!("{} ({})", unit.build_up, unit.make);
-    match unit.unstated.as_slice() {
-        [] => make,
-        open => format!("{make}. Ask the maker: {}", open.join(", ")),
-    }
-}
-
-/// `rebate 14 mm wide (16 at the bottom), 27 deep; 703 cm³ of wood goes`.
-fn cut(sash: &SashReport) -> String {
-    let all = |side: Side| sash.units.iter().map(move |unit| *unit.rebate_width.get(side));
-    let widths: PerSide<String> = PerSide::from_fn(|side| {
-        let both = all(side)
-            .reduce(|a, b| MinMax { least: a.least.min(b.least), most: a.most.max(b.most) });
-        both.map_or_else(String::new, |MinMax { least, most }| {
-            let (least, most) = (figure(least), figure(most));
-            if least == most { least } else { format!("{least} to {most}") }
-        })
-    });
-    let even = widths.left == widths.right && widths.left == widths.top;
-    let width = if even && widths.left == widths.bottom {
-        format!("{} mm wide", widths.left)
-    } else if even {
-        format!("{} mm wide ({} at the bottom)", widths.left, widths.bottom)
-    } else {
-        let sides: Vec<(String, String)> =
-            widths.iter().map(|(side, width)| (side.to_string(), width.clone())).collect();
-        format!("{} mm wide", one_figure(&sides))
-    };
-    format!(
-        "rebate {width}, {} deep; {:.0} cm³ of wood goes.",
-        figure(sash.rebate_depth),
-        sash.wood_removed
-    ) + &minutes(sash).map_or_else(String::new, |minutes| {
-        format!(" {} programs, {} at the machine, proven.", sash.programs.len(), time(minutes))
-    })
-}
-
-/// Minutes at the machine; none where there are no programs.
-pub(super) fn minutes(sash: &SashReport) -> Option<f64> {
-    (!sash.programs.is_empty()).then(|| sash.programs.iter().map(|program| program.minutes).sum())
-}
-
-/// The part with the least wood under the new platform.
-pub(super) fn least_wood(sash: &SashReport) -> Option<(&str, &Least)> {
-    let members = sash
-        .timber
-        .members
-        .iter()
-        .map(|(_, member)| (member.name.as_str(), &member.under_platform));
-    let bars = sash.timber.bars.iter().map(|bar| (bar.name.as_str(), &bar.under_platform));
-    let wood = members.chain(bars).filter_map(|(name, least)| Some((name, least.as_ref()?)));
-    wood.min_by(|(_, a), (_, b)| a.wood.total_cmp(&b.wood))
-}
-
 /// The warmest unit that the sash can take, and what would let the next one in.
 fn fits(choice: &Choice) -> [Option<String>; 2] {
     let surveyed = choice.candidates.iter().find(|candidate| candidate.surveyed);
@@ -309,32 +204,5 @@ fn small(text: &str) -> String {
             first.to_lowercase().chain(letters).collect()
         }
         _ => text.to_owned(),
-    }
-}
-
-/// Tenths of a mm, and none where they are nought.
-fn figure(length: f64) -> String {
-    let text = format!("{length:.1}");
-    text.strip_suffix(".0").map_or_else(|| text.clone(), str::to_owned)
-}
-
-/// Times over ten minutes to five minutes: `4 min`, `40 min`, `1 h 50`.
-pub(super) fn time(minutes: f64) -> String {
-    let step = if minutes > 10.0 { 5.0 } else { 1.0 };
-    let minutes = (minutes / step).round() * step;
-    let hours = (minutes / 60.0).floor();
-    if hours < 1.0 {
-        return format!("{minutes:.0} min");
-    }
-    format!("{hours:.0} h {:02.0}", minutes - 60.0 * hours)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::time;
-
-    #[test]
-    fn times_are_told_as_one_plans_a_day() {
-        assert_eq!([4.2, 37.4, 109.0, 59.0].map(time), ["4 min", "35 min", "1 h 50", "1 h 00"]);
     }
 }

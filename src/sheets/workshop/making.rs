@@ -24,6 +24,30 @@ pub(super) fn cutting(
     corners(flow, report)
 }
 
+/// How the depth stop and the guides are set, each after the word for it.
+pub(super) fn keys(
+    subject: &Subject<'_>,
+    report: &SashReport,
+) -> Result<Vec<(&'static str, String)>, NotFinite> {
+    let rows = rows(subject, report)?;
+    let mut stops: Vec<f64> = rows.iter().filter_map(|row| row.below_base).collect();
+    stops.sort_by(f64::total_cmp);
+    let mut stops = stops.into_iter().map(mm).collect::<Result<Vec<String>, NotFinite>>()?;
+    stops.dedup();
+    let plate = if subject.materials.by_bush {
+        format!(
+            " mm below the base, {} mm of template included",
+            mm(subject.workshop.router.plate)?
+        )
+    } else {
+        " mm below the base".to_owned()
+    };
+    let last = rows.iter().rev().find(|row| row.below_base.is_some());
+    let stop = (!stops.is_empty()).then(|| ("Stop", format!("{}{plate}.", stops.join(", "))));
+    let guide = last.map(|row| ("Guide", format!("{}.", row.guides)));
+    Ok(stop.into_iter().chain(guide).collect())
+}
+
 fn order_of_work(flow: &mut Flow, subject: &Subject<'_>) {
     flow.heading("Order of work");
     // Bars between units are rebated along with the frame.

@@ -8,8 +8,9 @@ mod glazing;
 mod making;
 
 use super::kit::{Column, Flow, Picture, Table, min_max, mm, reading};
+use super::section::Section;
 use super::{SheetError, Subject, answer, building_checks, choice, elevation, section};
-use crate::drawing::Document;
+use crate::drawing::{Document, Scene};
 use crate::finding::{Verdict, places};
 use crate::number::NotFinite;
 use crate::report::{CAUTIONS, Candidate, SashReport};
@@ -31,21 +32,33 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     let stopped = !report.answers.may_be_cut();
     let stop = if stopped { "STOP, do not cut: " } else { "" };
     flow.heading(&format!("{}: {stop}{}", report.id, answer::answer(report.answers)));
-    flow.paragraph(
-        "Left and right as you look at the glazing face, the side that the putty is on.",
-    );
     if let Some(words) = answer::frees(report) {
         flow.paragraph(&words);
     }
+    for (label, words) in answer::keys(report, usize::MAX) {
+        flow.key(label, &words);
+    }
+    if !stopped {
+        for (label, words) in making::keys(subject, report)? {
+            flow.key(label, &words);
+        }
+    }
+    let sections = section::sections(subject.sash, subject.fit, subject.timber, Section::stacked)?;
+    let mut sections = sections.into_iter();
+    let first = sections.next().map(|(_, scene)| scene);
+    first.into_iter().for_each(|scene| section_at_true_size(&mut flow, scene));
     let most = Size::new(flow.width(), (size.height / 2.3).min(125.0));
     flow.picture(Picture::within(elevation::elevation(subject, most)?, most));
-    members(&mut flow, subject, report)?;
+    flow.paragraph(
+        "Left and right as you look at the glazing face, the side that the putty is on.",
+    );
     open_findings(&mut flow, report);
+    members(&mut flow, subject, report)?;
     if stopped {
         units_tried(&mut flow, report);
         cautions(&mut flow, report);
     }
-    sections(&mut flow, subject)?;
+    sections.for_each(|(_, scene)| section_at_true_size(&mut flow, scene));
     if !stopped {
         making::cutting(&mut flow, subject, report)?;
         glazing::glazing(&mut flow, subject, report)?;
@@ -205,18 +218,16 @@ fn open_findings(flow: &mut Flow, report: &SashReport) {
     }
 }
 
-/// Every section that differs from those before, with the names of all parts it stands for.
-fn sections(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), SheetError> {
-    let most = Size::new(flow.width(), 150.0);
-    let scenes = section::sections(subject.sash, subject.fit, subject.timber)?;
-    for (index, (_, scene)) in scenes.into_iter().enumerate() {
-        let picture = Picture::within(scene, most);
-        if index == 0 {
-            flow.heading_over("Sections before and after", picture.size().height);
-        }
-        flow.picture(picture);
-    }
-    Ok(())
+/// A section before and after; smaller only where the page is too narrow.
+fn section_at_true_size(flow: &mut Flow, scene: Scene) {
+    let picture = Picture::within(scene, Size::new(flow.width(), 200.0));
+    let scale = if picture.scale() < 1.0 {
+        format!("Section before and after, {:.0} % of true size", 100.0 * picture.scale())
+    } else {
+        "Section before and after, true size".to_owned()
+    };
+    flow.heading_over(&scale, picture.size().height);
+    flow.picture(picture);
 }
 
 /// Where there is nothing to measure, a dash.

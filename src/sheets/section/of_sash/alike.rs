@@ -9,7 +9,7 @@ use crate::sheets::section::Section;
 use crate::timber::Timber;
 
 /// The section drawings of a sash, each with a name for its file: `left-and-right-stile`,
-/// `upright-bar-1`. In the order of the survey. `timber` is what `fit` leaves of `sash`.
+/// `upright-bar-1`. In the order of the survey. `timber` is what `fit` leaves of `sash`, `draw` how the figures stand.
 ///
 /// # Errors
 /// Where a piece has no area; a survey that was read without a mistake has none such.
@@ -17,6 +17,7 @@ pub fn sections(
     sash: &Sash,
     fit: &Fit,
     timber: &Timber,
+    draw: fn(&Section) -> Result<Scene, SheetError>,
 ) -> Result<Vec<(String, Scene)>, SheetError> {
     let mut shared: Vec<(Vec<Part>, Section)> = Vec::new();
     for (part, section) in of_parts(sash, fit, timber)? {
@@ -28,7 +29,7 @@ pub fn sections(
     let drawn = shared.into_iter().map(|(parts, mut section)| {
         let name = name_of(sash, &parts);
         section.title = format!("{}, {name}", sash.measured.id);
-        Ok((name.replace(", ", "-").replace(' ', "-"), section.scene()?))
+        Ok((name.replace(", ", "-").replace(' ', "-"), draw(&section)?))
     });
     drawn.collect()
 }
@@ -80,7 +81,8 @@ mod tests {
         let (sash, workshop) = (Sash::new(survey).unwrap(), Workshop::default());
         let fit = fit(&sash, &workshop).unwrap();
         let timber = crate::timber::judge(&sash, &fit, &workshop.limits);
-        sections(&sash, &fit, &timber).unwrap().into_iter().map(|(name, _)| name).collect()
+        let drawn = sections(&sash, &fit, &timber, Section::scene).unwrap();
+        drawn.into_iter().map(|(name, _)| name).collect()
     }
 
     #[test]
