@@ -3,10 +3,12 @@
 //! Promised: self-contained, no script, reads on a phone and prints; every text from the survey is
 //! escaped. Not promised: that it says everything; the sheets do.
 
-use super::answer::{answer, frees, ordering};
-use crate::finding::{Answers, Verdict};
-use crate::number::{NotFinite, decimal};
-use crate::report::{Report, SashReport, UnitLine};
+use super::answer::{frees, keys};
+use super::building_checks;
+use super::summary::house::{self, LEGEND, sentence};
+use super::summary::sash::{headline, minds};
+
+use crate::report::{Report, SashReport};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::path::Path;
 
@@ -35,7 +37,9 @@ figure svg { display: block; max-width: 100%; max-height: 28rem; height: auto; }
 .pictures { display: grid; gap: 1rem; grid-template-columns: 1fr; align-items: start; }
 @media (min-width: 60rem) { .pictures { grid-template-columns: 2fr 3fr; } }
 .files a { display: inline-block; padding: .35rem 0; margin-right: .9rem; overflow-wrap: anywhere; }
-li { overflow-wrap: anywhere; }
+li { overflow-wrap: anywhere; } .mind { list-style-type: square; font-weight: bold; }
+.house { overflow-x: auto; } table { border-collapse: collapse; }
+th, td { text-align: left; padding: .2rem .6rem; border-bottom: 1px solid #bbb; white-space: nowrap; }
 @media print {
   a { color: inherit; text-decoration: none; } body { padding: 0; font-size: 10pt; }
   article { padding: .5rem; margin: .4rem 0; } p, ul, figure { margin-top: .3rem; margin-bottom: .3rem; }
@@ -49,12 +53,7 @@ const HOUSE_FILES: [&str; 5] =
     ["summary.txt", "glass-order.pdf", "glass-order.csv", "cutting-list.csv", "report.json"];
 
 /// The page; one card a sash in the order of the report.
-///
-/// # Errors
-/// Where a number of the report is not finite.
-pub fn html(report: &Report, cards: &[Card]) -> Result<String, NotFinite> {
-    let articles = report.sashes.iter().zip(cards).map(|(sash, card)| article(sash, card));
-    let articles = articles.collect::<Result<Vec<Markup>, NotFinite>>()?;
+pub fn html(report: &Report, cards: &[Card]) -> String {
     let page = html! {
         (DOCTYPE) "\n"
         html lang="en" { "\n"
@@ -66,17 +65,17 @@ pub fn html(report: &Report, cards: &[Card]) -> Result<String, NotFinite> {
             } "\n"
             body { "\n"
                 h1 { (report.house) } "\n"
+                p.verdict { (sentence(report)) } "\n"
+                (table(report))
                 (links("The house", &HOUSE_FILES))
-                @for article in &articles { (article) }
+                @for (sash, card) in report.sashes.iter().zip(cards) { (article(sash, card)) }
                 @for sash in &report.cannot_be_cut {
                     article id=(sash.id) { "\n"
                         h2 { (sash.id) } "\n"
                         p { (sash.kind) } "\n"
                         p.verdict.stop { "no cut could be worked out" } "\n"
                         ul { "\n"
-                            @for finding in &sash.findings {
-                                li { (finding.place) ": " (finding.told()) } "\n"
-                            }
+                            @for (_, words) in minds(&sash.findings) { li { (words) } "\n" }
                         } "\n"
                     } "\n"
                 }
@@ -87,10 +86,10 @@ pub fn html(report: &Report, cards: &[Card]) -> Result<String, NotFinite> {
             } "\n"
         } "\n"
     };
-    Ok(page.into_string())
+    page.into_string()
 }
 
-fn article(sash: &SashReport, card: &Card) -> Result<Markup, NotFinite> {
+fn article(sash: &SashReport, card: &Card) -> Markup {
     let class = sash.verdict.to_string();
     let pictures = [
         (
@@ -104,17 +103,14 @@ fn article(sash: &SashReport, card: &Card) -> Result<Markup, NotFinite> {
             "a section before and after; it moves sideways on a narrow screen",
         ),
     ];
-    let orders = sash.units.iter().map(|unit| order(unit, sash.answers));
-    let orders = orders.collect::<Result<Vec<String>, NotFinite>>()?;
-    let depth = decimal(sash.rebate_depth, 1)?;
     let files = |wanted: fn(&str) -> bool| -> Vec<&str> {
         card.files.iter().map(String::as_str).filter(|file| wanted(file)).collect()
     };
-    Ok(html! {
+    html! {
         article id=(sash.id) { "\n"
             h2 { (sash.id) } "\n"
             p { (sash.kind) } "\n"
-            p class={ "verdict " (class) } { (answer(sash.answers)) } "\n"
+            p class={ "verdict " (class) } { (headline(sash)) } "\n"
             @if let Some(words) = frees(sash) { p { (words) } "\n" }
             div.pictures { "\n"
                 @for (class, picture, words) in pictures.iter().filter(|(_, picture, _)| !picture.is_empty()) {
@@ -122,35 +118,41 @@ fn article(sash: &SashReport, card: &Card) -> Result<Markup, NotFinite> {
                 }
             } "\n"
             ul { "\n"
-                li { "new rebate " (depth) " mm deep" } "\n"
-                @for order in &orders { li { (order) } "\n" }
-                @for (words, place) in cautions(sash) { li { (words) " (" (place) ")" } "\n" }
+                @for (label, words) in keys(sash, usize::MAX) { li { (label) " " (words) } "\n" }
+                @for check in building_checks::all(sash) {
+                    @if let Some(words) = &check.brief { li { (check.name) " " (words) } "\n" }
+                }
+                @for (_, words) in minds(&sash.findings) { li.mind { (words) } "\n" }
             } "\n"
             (links("Sheets", &files(|file| !is_program(file) && is_pdf(file))))
             (links("Programs", &files(is_program)))
             (links("Drawings and proof", &files(|file| !is_program(file) && !is_pdf(file))))
         } "\n"
-    })
+    }
 }
 
-/// What to order for a light, in words.
-fn order(unit: &UnitLine, answers: Answers) -> Result<String, NotFinite> {
-    let verb = ordering(answers);
-    let [width, height] = [decimal(unit.order.width, 1)?, decimal(unit.order.height, 1)?];
-    let shape = unit.shape.as_ref().map_or_else(String::new, |s| format!(", {}, over all", s.name));
-    Ok(format!("{verb} for {}: {width} × {height} mm{shape}, {}", unit.light, unit.build_up))
-}
-
-/// Every piece of advice once, with the first place that it is about.
-fn cautions(sash: &SashReport) -> Vec<(String, &str)> {
-    let mut cautions: Vec<(String, &str)> = Vec::new();
-    for finding in sash.findings.iter().filter(|finding| finding.verdict != Verdict::Clear) {
-        let words = format!("{}: {}", finding.verdict, finding.told());
-        if cautions.iter().all(|(known, _)| *known != words) {
-            cautions.push((words, &finding.place));
+/// The house at a glance: a row a sash that leads to its card; nothing for a single one.
+fn table(report: &Report) -> Markup {
+    let rows = house::rows(report);
+    let mut rows = rows.iter();
+    let head = rows.next();
+    html! {
+        @if rows.len() > 1 {
+            div.house {
+                table { "\n"
+                    tr { @for name in head.into_iter().flatten() { th { (name) } } } "\n"
+                    @for row in rows {
+                        tr {
+                            @for (column, cell) in row.iter().enumerate() {
+                                td { @if column == 0 { a href={ "#" (cell) } { (cell) } } @else { (cell) } }
+                            }
+                        } "\n"
+                    }
+                }
+            }
+            p { (LEGEND) } "\n"
         }
     }
-    cautions
 }
 
 fn is_program(file: &str) -> bool {
@@ -174,6 +176,7 @@ fn links(what: &str, files: &[&str]) -> Markup {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::finding::Verdict;
 
     #[test]
     fn a_name_cannot_break_out_of_the_page() {
@@ -188,7 +191,7 @@ mod tests {
             assumed: Vec::new(),
             cautions: vec!["a < b".into()],
         };
-        let page = html(&report, &[]).unwrap();
+        let page = html(&report, &[]);
         assert!(!page.contains("<script") && page.contains("&lt;script&gt;alert(&quot;1&quot;)"));
         assert!(page.contains("<li>a &lt; b</li>"));
         // Nothing is fetched from anywhere.

@@ -23,7 +23,7 @@ pub(super) fn head(out: &mut Lines, report: &Report) {
 }
 
 /// `10 sashes. 8 can take their unit, 1 cannot, 1 cannot be cut as things stand.`
-fn sentence(report: &Report) -> String {
+pub(in crate::sheets) fn sentence(report: &Report) -> String {
     let all = report.sashes.len() + report.cannot_be_cut.len();
     let of =
         |wanted: fn(&SashReport) -> bool| report.sashes.iter().filter(|sash| wanted(sash)).count();
@@ -54,27 +54,38 @@ fn sentence(report: &Report) -> String {
 const COLUMNS: [&str; 8] =
     ["sash", "answer", "unit", "order size", "left", "router", "gains", "mind first"];
 
-fn table(out: &mut Lines, report: &Report) {
-    let mut rows = vec![COLUMNS.map(str::to_owned)];
-    rows.extend(report.sashes.iter().map(row));
+/// What the columns mean.
+pub(in crate::sheets) const LEGEND: &str =
+    "care: yes, with care. Sizes and wood left under the glass in mm, gains in kg.";
+
+/// A row of names, then a row a sash; columns that say nothing of any sash are left out.
+pub(in crate::sheets) fn rows(report: &Report) -> Vec<Vec<String>> {
+    let mut rows: Vec<Vec<String>> = vec![COLUMNS.map(str::to_owned).to_vec()];
+    rows.extend(report.sashes.iter().map(|sash| row(sash).to_vec()));
     rows.extend(report.cannot_be_cut.iter().map(|sash| {
-        let mut row = [""; 8].map(|_| "-".to_owned());
-        row[0].clone_from(&sash.id);
-        row[1] = "no".into();
-        row[7] = first_mind(&sash.findings);
-        row
+        let none = (0..COLUMNS.len() - 3).map(|_| "-".to_owned());
+        let own = [sash.id.clone(), "no".to_owned()].into_iter();
+        own.chain(none).chain([first_mind(&sash.findings)]).collect()
     }));
     // `check` runs no machine; then no sash has a time.
-    let used = |column: usize| {
+    let says = |column: usize| {
         rows.iter().skip(1).any(|row| row.get(column).is_some_and(|cell| cell != "-"))
     };
-    let columns: Vec<usize> = (0..COLUMNS.len()).filter(|column| used(*column)).collect();
+    let says: Vec<bool> = (0..COLUMNS.len()).map(says).collect();
+    let kept = |row: Vec<String>| -> Vec<String> {
+        row.into_iter().zip(&says).filter_map(|(cell, says)| says.then_some(cell)).collect()
+    };
+    rows.into_iter().map(kept).collect()
+}
+
+fn table(out: &mut Lines, report: &Report) {
+    let rows = rows(report);
     let width = |column: usize| {
         let cells = rows.iter().filter_map(|row| row.get(column));
         cells.map(|cell| cell.chars().count()).max().unwrap_or(0)
     };
     for row in &rows {
-        let cells = columns.iter().filter_map(|&column| Some((row.get(column)?, width(column))));
+        let cells = row.iter().enumerate().map(|(column, cell)| (cell, width(column)));
         let cells = cells.map(|(cell, width)| format!("{cell:<width$}"));
         let line = cells.collect::<Vec<_>>().join(" ");
         let line = line.trim_end();
@@ -84,11 +95,7 @@ fn table(out: &mut Lines, report: &Report) {
             out.wrapped("", "    ", line);
         }
     }
-    out.wrapped(
-        "",
-        "",
-        "care: yes, with care. Sizes and wood left under the glass in mm, gains in kg.",
-    );
+    out.wrapped("", "", LEGEND);
 }
 
 fn row(sash: &SashReport) -> [String; 8] {

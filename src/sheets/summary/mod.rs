@@ -1,8 +1,8 @@
 //! The answer in plain text: the house first, then each sash; for a terminal.
 
 mod full;
-mod house;
-mod sash;
+pub(super) mod house;
+pub(super) mod sash;
 
 use super::lines::Lines;
 use super::margins;

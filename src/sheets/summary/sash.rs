@@ -108,7 +108,7 @@ fn aside(sash: &SashReport, detail: Detail) -> Vec<(usize, Lines)> {
 }
 
 /// `YES, WITH CARE: the wood can take 4-6-4 (14 mm)`, or what stops it.
-fn headline(sash: &SashReport) -> String {
+pub(in crate::sheets) fn headline(sash: &SashReport) -> String {
     let unit = sash.units.first().map_or_else(String::new, |unit| {
         format!(": the wood can take {} ({} mm)", unit.build_up, figure(unit.thickness))
     });
@@ -167,7 +167,7 @@ fn differs(build_up: &str, make: &str, surveyed: Option<&Candidate>) -> String {
 }
 
 /// What is to be minded, most dangerous first: each sentence once, with all its places.
-pub(super) fn minds(findings: &[Finding]) -> Vec<(&Finding, String)> {
+pub(in crate::sheets) fn minds(findings: &[Finding]) -> Vec<(&Finding, String)> {
     let mut open: Vec<&Finding> =
         findings.iter().filter(|finding| finding.verdict != Verdict::Clear).collect();
     open.sort_by_key(|finding| (std::cmp::Reverse(finding.verdict), danger(finding)));

@@ -46,7 +46,9 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     let sections = section::sections(subject.sash, subject.fit, subject.timber, Section::stacked)?;
     let mut sections = sections.into_iter();
     let first = sections.next().map(|(_, scene)| scene);
-    first.into_iter().for_each(|scene| section_at_true_size(&mut flow, scene));
+    if let Some(scene) = first {
+        section_at_true_size(&mut flow, scene);
+    }
     let most = Size::new(flow.width(), (size.height / 2.3).min(125.0));
     flow.picture(Picture::within(elevation::elevation(subject, most)?, most));
     flow.paragraph(
