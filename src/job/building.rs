@@ -6,7 +6,6 @@ use crate::fit::Fit;
 use crate::geometry::Side;
 use crate::glass::Properties;
 use crate::glass::strength::{self, Climate, GlassUnit, Strength};
-use crate::glass::thermal::Glazing;
 use crate::hanging::{self, Counterweights, Hinges, Hung, Weights};
 use crate::movement::{Movement, movement};
 use crate::rebate::Rebate;
@@ -14,10 +13,6 @@ use crate::sash::Sash;
 use crate::survey::{Kind, Workshop};
 use crate::timber::Timber;
 use crate::warmth::{self, Losses, Warmth, warmth};
-
-/// Old panes that nobody measured, mm: between 2 and 6 mm the U-value of a single pane hardly differs
-/// (EN 673: 5.82 to 5.69), so for warmth alone this is no guess that matters.
-const OLD_GLASS: f64 = 3.0;
 
 /// How far a top-hung sash opens where that is not known, degrees: level, which is the worst.
 const LEVEL: f64 = 90.0;
@@ -83,24 +78,9 @@ impl BuildingChecks {
     }
 }
 
-/// Old and new glass of a sash; `None` for a bare thickness.
-pub(super) fn glasses(sash: &Sash) -> Option<warmth::Choice> {
-    let (unit, around) = (&sash.measured.unit, &sash.measured.around);
-    let properties = Properties::of(&unit.make);
-    let old_thickness = around.old_glass.unwrap_or(OLD_GLASS);
-    Some(warmth::Choice {
-        old: Glazing::single(old_thickness).ok()?,
-        old_thickness,
-        new: properties.glazing(unit)?,
-        spacer: properties.spacer,
-        seal: unit.spacer_height,
-        coated: properties.emissivity.is_some(),
-    })
-}
-
 /// Warmth of a sash with its unit; `None` for a bare thickness.
 pub(super) fn warm(sash: &Sash, losses: impl FnOnce(&warmth::Choice) -> Losses) -> Option<Warmth> {
-    let (choice, weather) = (glasses(sash)?, &sash.measured.around.weather);
+    let (choice, weather) = (warmth::Choice::of(sash)?, &sash.measured.around.weather);
     Some(warmth(sash, &choice, &weather.room, weather.degree_hours, &losses(&choice)))
 }
 

@@ -4,7 +4,6 @@
 //! later rule can free it, and its passes and programs would never be run. The programs of one that
 //! fits are planned and judged; only `make` proves them, for the unit that the survey asks for.
 
-use super::building::glasses;
 use super::cannot_be_cut::cannot_be_cut;
 use super::change::next;
 use super::error::WorkError;
@@ -15,7 +14,7 @@ use crate::fit;
 use crate::glass::{self, CANDIDATES, Properties};
 use crate::report::{Candidate, Choice};
 use crate::survey::{self, BuildUp, Offered, Unit, Workshop, thickness_tolerance};
-use crate::warmth::Losses;
+use crate::warmth::{self, Losses};
 use rayon::prelude::*;
 use std::cmp::Ordering;
 
@@ -41,7 +40,7 @@ fn surveyed(work: &Work) -> Candidate {
 /// Tries every unit of the lists in the sash of `work`, ranks them, and finds the thickest unit of any make-up.
 pub(super) fn choose(views: &Views, work: &Work, workshop: &Workshop) -> Result<Choice, WorkError> {
     let measured = &work.sash.measured;
-    let known = work.building.warmth.as_ref().zip(glasses(&work.sash));
+    let known = work.building.warmth.as_ref().zip(warmth::Choice::of(&work.sash));
     let losses = known.map_or(Losses::Tables, |(warmth, choice)| warmth.losses(&choice));
     let others = others(measured, workshop).into_par_iter().map(|sash| {
         let trial = Trial::new(views, &sash, workshop).map_err(WorkError::from);

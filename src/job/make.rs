@@ -212,10 +212,11 @@ impl<'a> Drawings<'a> {
     /// Every file but the programs, side by side, and what could not be drawn; what only a sash that may be cut
     /// gets if it is `cut`.
     fn all(&self, cut: bool) -> (Vec<(String, Vec<u8>)>, Vec<Finding>) {
-        let always: [Draw<'a>; 4] = [
+        let always: [Draw<'a>; 5] = [
             ("workshop.pdf", Self::workshop),
             ("proof", Self::proof),
             ("sections", Self::sections),
+            ("warmth.svg", Self::warmth),
             ("the picture in index.html", Self::elevation),
         ];
         let to_cut: [Draw<'a>; 6] = [
@@ -291,6 +292,14 @@ impl<'a> Drawings<'a> {
             Ok((format!("section-{name}.svg"), picture.into_bytes()))
         });
         written.collect()
+    }
+
+    fn warmth(&self) -> Drawn {
+        let Some(warmth) = &self.report.warmth else { return Ok(Vec::new()) };
+        let scene = sheets::section::warm::coldest(&self.work.sash, &self.work.fit, warmth);
+        let Some(scene) = scene.map_err(said)? else { return Ok(Vec::new()) };
+        let picture = svg::write(&scene, SECTION_LOOK).map_err(said)?;
+        Ok(vec![("warmth.svg".to_owned(), picture.into_bytes())])
     }
 
     fn elevation(&self) -> Drawn {

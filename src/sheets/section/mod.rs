@@ -9,8 +9,11 @@
 mod annotations;
 mod figure;
 mod of_sash;
+pub mod warm;
 
 pub use of_sash::{of_parts, sections};
+
+use of_sash::wood_of;
 
 use super::{SheetError, layers};
 use crate::drawing::{Across, Item, Layer, Scene, Text, Up, ValueAt, outline_along};

@@ -47,6 +47,7 @@ pub struct Field {
     pub heat: f64,
     rows: usize,
     faces: Vec<Face>,
+    filled: Vec<bool>,
 }
 
 /// Sums over one line of the grid, upwards or to the right of each corner.
@@ -174,7 +175,8 @@ impl Body {
         let sums = self.sums(&faces);
         let temperatures = sums.solve()?;
         let rows = sums.rows;
-        let mut field = Field { temperatures, heat: 0.0, rows, faces };
+        let filled = self.conductivity.iter().map(|conducts| *conducts > 0.0).collect();
+        let mut field = Field { temperatures, heat: 0.0, rows, faces, filled };
         let enters = |(corners, length, film): &Face| -> f64 {
             let half = film.conductance * length / MM / 2.0;
             let at = corners.iter().filter_map(|&(column, row)| field.at(column, row));
@@ -199,6 +201,13 @@ impl Field {
         let corners = before.flat_map(|(corners, _, _)| *corners);
         let known = corners.filter_map(|corner| Some((corner, self.at(corner.0, corner.1)?)));
         known.min_by(|a, b| a.1.total_cmp(&b.1))
+    }
+
+    /// θ at a corner of a cell that there is something in, °C.
+    pub fn within(&self, cell: (usize, usize), corner: (usize, usize)) -> Option<f64> {
+        let rows = self.rows.saturating_sub(1);
+        let filled = self.filled.get(cell.0 * rows + cell.1).copied().unwrap_or_default();
+        self.at(corner.0, corner.1).filter(|_| filled)
     }
 
     /// θ at a corner of the grid, °C.

@@ -91,6 +91,25 @@ impl Card {
         }
     }
 
+    fn corners(&self) -> Vec<Point> {
+        match self {
+            Card::Rect(rect) => {
+                let xs = [
+                    (rect.x0, rect.y0),
+                    (rect.x1, rect.y0),
+                    (rect.x1, rect.y1),
+                    (rect.x0, rect.y1),
+                ];
+                xs.map(Point::from).to_vec()
+            }
+            Card::Convex(corners) => corners.clone(),
+            Card::Wood(solid, surface) => {
+                let above = [(solid.x1, solid.y1), (solid.x0, solid.y1)];
+                surface.iter().copied().chain(above.map(Point::from)).collect()
+            }
+        }
+    }
+
     fn bounds(&self) -> Rect {
         match self {
             Card::Rect(rect) | Card::Wood(rect, _) => *rect,
@@ -251,6 +270,14 @@ impl Model {
             along.x.abs() > LEVEL && along.y.abs() > LEVEL
         });
         self
+    }
+
+    /// Corners of the glass, and of what seals it.
+    pub fn drawn(&self) -> [Vec<Vec<Point>>; 2] {
+        [GLASS, SEALANT].map(|wanted| {
+            let own = self.cards.iter().filter(|(_, conducts)| (conducts - wanted).abs() < 1e-12);
+            own.map(|(card, _)| card.corners()).collect()
+        })
     }
 
     fn conductivity(&self, at: Point) -> f64 {

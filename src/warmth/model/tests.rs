@@ -87,16 +87,7 @@ fn models((measured, is_bar, coated, spacer): &(survey::Sash, bool, bool, Spacer
 }
 
 fn corners(card: &Card) -> Vec<[f64; 2]> {
-    match card {
-        Card::Rect(rect) => {
-            vec![[rect.x0, rect.y0], [rect.x1, rect.y0], [rect.x1, rect.y1], [rect.x0, rect.y1]]
-        }
-        Card::Convex(corners) => corners.iter().map(|at| [at.x, at.y]).collect(),
-        Card::Wood(solid, surface) => {
-            let above = [[solid.x1, solid.y1], [solid.x0, solid.y1]];
-            surface.iter().map(|at| [at.x, at.y]).chain(above).collect()
-        }
-    }
+    card.corners().into_iter().map(|at| [at.x, at.y]).collect()
 }
 
 /// Ten sections that chance draws, the same each time: as it was for every fifth, with its unit else.

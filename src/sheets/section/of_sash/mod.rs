@@ -34,6 +34,13 @@ pub fn of_parts<'a>(
 /// How much glass is shown beyond the sight edge, mm.
 const DAYLIGHT: f64 = 14.0;
 
+/// Its wood before and after.
+pub(super) fn wood_of(cross: &Cross<'_>) -> (Vec<BezPath>, Vec<BezPath>) {
+    let (blank, old) = (cross.blank(), cross.old_cuts());
+    let all: Vec<Rect> = old.iter().chain(&cross.new_cuts()).copied().collect();
+    (blank.difference(&old), blank.difference(&all))
+}
+
 fn section(cross: &Cross<'_>, least: Option<Least>) -> Result<Section, NotFinite> {
     let (old, new) = (cross.old_cuts(), cross.new_cuts());
     let all: Vec<Rect> = old.iter().chain(&new).copied().collect();

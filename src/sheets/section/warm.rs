@@ -1,0 +1,178 @@
+//! The coldest part of a sash cut across, before and after: lines of even warmth, the dew line and the coldest place.
+//!
+//! Promised: what is drawn is what was reckoned, on the stated day. Not promised: corners, where two edges meet and it
+//! is colder.
+
+use super::{Label, bounds, figure, outlines, wood_of};
+use crate::drawing::{Across, Colour, Item, Layer, LineKind, LineWidth, Scene, Text, Up};
+use crate::fit::Fit;
+use crate::geometry::{Arc, Edge, Outline, Side};
+use crate::sash::{Part, Sash};
+use crate::section::Cross;
+use crate::sheets::{SheetError, layers};
+use crate::warmth::{Choice, Isotherm, Warm, Warmth, warm};
+use kurbo::{Point, Rect, Vec2};
+use std::f64::consts::TAU;
+
+const HEIGHT: f64 = super::HEIGHT;
+
+/// How much glass is shown beyond the sight edge, mm.
+const DAYLIGHT: f64 = 45.0;
+
+/// Between both figures and their notes, mm.
+const GAP: f64 = 10.0;
+
+const ISOTHERMS: Layer =
+    Layer::new("isotherms", Colour::Grey, LineKind::Continuous, LineWidth::W018);
+const DEW: Layer = Layer::new("dew line", Colour::Cyan, LineKind::Continuous, LineWidth::W050);
+const COLDEST: Layer =
+    Layer::new("coldest place", Colour::Red, LineKind::Continuous, LineWidth::W035);
+/// In drawing order.
+const LAYERS: [Layer; 9] = [
+    layers::HATCHING,
+    ISOTHERMS,
+    layers::TIMBER,
+    layers::BEAD,
+    layers::UNIT,
+    layers::SIGHT_EDGE,
+    DEW,
+    COLDEST,
+    layers::WORDS,
+];
+
+/// The coldest part of a sash; none where no section was reckoned.
+///
+/// # Errors
+/// Where an outline has no area.
+pub fn coldest(sash: &Sash, fit: &Fit, warmth: &Warmth) -> Result<Option<Scene>, SheetError> {
+    let members = Side::ALL.into_iter().map(Part::Member);
+    let mut parts = members.chain(sash.bars.iter().map(Part::Bar));
+    let edge = warmth.after.edge.as_ref();
+    let part = edge.and_then(|edge| parts.find(|part| sash.part_name(*part) == edge.part));
+    let Some((part, choice)) = part.zip(Choice::of(sash)) else { return Ok(None) };
+    let cross = Cross::new(sash, fit, part);
+    let warm = warm(&cross, &choice, &warmth.conditions, warmth.dew_point);
+    warm.map(|warm| picture(&cross, warmth, &warm)).transpose()
+}
+
+/// The picture; `warm` is that of `cross` before and after.
+///
+/// # Errors
+/// Where an outline has no area.
+fn picture(cross: &Cross<'_>, warmth: &Warmth, warm: &[Warm; 2]) -> Result<Scene, SheetError> {
+    let room = &warmth.conditions;
+    let part = cross.sash.part_name(cross.part);
+    let title = format!("{}, {part}: how warm it is", cross.sash.measured.id);
+    let seen = format!(
+        "section, glazing face up; room {:.0} °C, {:.0} %, outdoors {:.0} °C; lines every 2 °C",
+        room.inside,
+        100.0 * room.humidity,
+        room.outside
+    );
+    let mut scene = Scene::new(title, seen, &LAYERS);
+    let mut left = 0.0;
+    let sides =
+        [("before", &warmth.before), ("after", &warmth.after)].into_iter().zip(warm).enumerate();
+    for (index, ((heading, side), warm)) in sides {
+        let edge = side.edge.as_ref().map(|edge| edge.temperature);
+        let lay = |scene: &mut Scene, shift: Vec2| {
+            let figure = Figure { cross, warm, shift, edge, dew: warmth.dew_point };
+            figure.draw(scene, index == 1)
+        };
+        let trial = lay(&mut Scene::new("", "", &[]), Vec2::ZERO)?;
+        let shift = Vec2::new(left - trial.x0, 0.0);
+        let filled = lay(&mut scene, shift)?;
+        left = filled.x1 + GAP;
+        let at = Point::new(filled.center().x, trial.y1 + 1.5 * HEIGHT);
+        let text = Text::new(heading, at, 1.25 * HEIGHT).anchored(Across::Centre, Up::Base);
+        scene.add(&layers::WORDS, Item::Text(text));
+    }
+    scene.add_caption(&layers::WORDS, 1.25 * HEIGHT);
+    Ok(scene)
+}
+
+struct Figure<'a> {
+    cross: &'a Cross<'a>,
+    warm: &'a Warm,
+    shift: Vec2,
+    /// How warm the coldest place is, °C.
+    edge: Option<f64>,
+    dew: Option<f64>,
+}
+
+impl Figure<'_> {
+    /// Draws it and says what it fills.
+    fn draw(&self, scene: &mut Scene, after: bool) -> Result<Rect, SheetError> {
+        let (cross, shift) = (self.cross, self.shift);
+        let (before_cuts, after_cuts) = wood_of(cross);
+        let wood = outlines(if after { &after_cuts } else { &before_cuts }, shift)?;
+        figure::wood(scene, &wood, &wood);
+        let around = bounds(&wood);
+        let shown = around.inflate(DAYLIGHT, 0.0);
+        if after {
+            figure::glazing(scene, &cross.glazing(DAYLIGHT), around, shift)?;
+        } else {
+            for (corners, layer) in
+                [(&self.warm.sealant, layers::BEAD), (&self.warm.glass, layers::UNIT)]
+            {
+                for corners in corners {
+                    let cropped = corners.iter().map(|at| {
+                        let at = *at + shift;
+                        Point::new(at.x.clamp(shown.x0, shown.x1), at.y)
+                    });
+                    let cropped: Vec<Point> = cropped.collect();
+                    scene.add(&layer, Item::Outline(Outline::polygon(&cropped)?));
+                }
+            }
+        }
+        let sight = if cross.is_bar() { vec![0.0, cross.solid.x1] } else { vec![0.0] };
+        figure::sight(scene, &sight, around, shift);
+        let mut labels = Vec::new();
+        for line in &self.warm.isotherms {
+            self.line(scene, &ISOTHERMS, line, shown);
+            labels.extend(self.named(line, format!("{:.0}", line.temperature)));
+        }
+        if let Some(line) = &self.warm.dew {
+            self.line(scene, &DEW, line, shown);
+        }
+        let on_the_left = |at: Point, words: String| Label { at, words, on_left: true };
+        if let Some(degrees) = self.edge {
+            // Glass may be as cold all along, up to where it is drawn no more.
+            let coldest = self.warm.coldest;
+            let (from, to) = (shown.x0 - shift.x + HEIGHT, shown.x1 - shift.x - HEIGHT);
+            let at = Point::new(coldest.x.clamp(from, to), coldest.y);
+            let ring = Arc { centre: at + shift, radius: HEIGHT / 2.0, start: 0.0, sweep: TAU };
+            scene.add(&COLDEST, Item::Edge(Edge::Arc(ring)));
+            labels.push(on_the_left(at, format!("coldest here: {degrees:.1} °C")));
+        }
+        let dew = self.warm.dew.as_ref().zip(self.dew);
+        // Where it lies furthest out over the glass that is shown.
+        labels.extend(dew.and_then(|(line, degrees)| {
+            let inside =
+                line.pieces.iter().map(|[a, _]| *a).filter(|at| shown.contains(*at + shift));
+            let at = inside.min_by(|a, b| a.x.total_cmp(&b.x))?;
+            Some(on_the_left(at, format!("dew line, {degrees:.1} °C")))
+        }));
+        let figure = Rect { y0: shown.y0, y1: shown.y1, ..shown };
+        let figure = if cross.is_bar() { figure } else { Rect { x1: around.x1, ..figure } };
+        Ok(super::annotations::labels(scene, &labels, &wood, figure, shift, Vec::new()))
+    }
+
+    fn line(&self, scene: &mut Scene, layer: &Layer, line: &Isotherm, shown: Rect) {
+        for [a, b] in &line.pieces {
+            let (a, b) = (*a + self.shift, *b + self.shift);
+            let within = |at: Point| (shown.x0..=shown.x1).contains(&at.x);
+            if within(a) && within(b) && (b - a).hypot() > crate::geometry::COINCIDENT {
+                scene.add(layer, Item::Edge(Edge::line(a, b)));
+            }
+        }
+    }
+
+    /// A line is named where it ends furthest to the right, in the wood of a member.
+    fn named(&self, line: &Isotherm, words: String) -> Option<Label> {
+        let most = self.cross.solid.x1;
+        let inside = line.pieces.iter().flatten().filter(|at| at.x <= most);
+        let at = inside.max_by(|a, b| a.x.total_cmp(&b.x))?;
+        Some(Label { at: *at, words, on_left: false })
+    }
+}
