@@ -88,12 +88,14 @@ fn strong(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<(String, Strength)
     let measured = &sash.measured;
     let glass = Properties::of(&measured.unit.make).glass;
     let climates = Climate::of(&measured.around.weather);
+    let glazing = Properties::of(&measured.unit.make).glazing(&measured.unit);
     let units = fit.units.iter().filter_map(|unit| {
         let sealed = GlassUnit::new(&measured.unit.build_up, glass, unit.order)?;
         let shaped = unit.glass_area() < unit.order.area();
         let sealed = if shaped { sealed.shaped() } else { sealed };
         let mut judged =
             strength::judge(&unit.light, &sealed, &measured.wind, &climates, &workshop.limits);
+        judged.winter = glazing.as_ref().and_then(|glazing| sealed.winter(&climates, glazing));
         if shaped {
             judged.findings.iter_mut().for_each(say_how_judged);
         }

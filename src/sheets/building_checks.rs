@@ -151,7 +151,30 @@ fn glass(sash: &SashReport) -> Option<String> {
         ""
     };
     let sealed = sash.sealed.as_deref().unwrap_or("heights assumed");
-    Some(format!("most loaded pane: {} ({sealed}).{shaped}", worst.join(", ")))
+    let (winter, exempt) = (winter(sash), exempt(sash));
+    Some(format!("most loaded pane: {} ({sealed}).{shaped}{exempt}{winter}", worst.join(", ")))
+}
+
+/// What cold and high pressure make of the unit that they make coldest.
+fn winter(sash: &SashReport) -> String {
+    let all = sash.strength.iter().filter_map(|unit| unit.strength.winter);
+    let coldest = all.max_by(|a, b| a.glass_u.total_cmp(&b.glass_u));
+    coldest.map_or_else(String::new, |winter| {
+        format!(
+            " On the cold day its cavity closes to {:.1} mm on average, and U of the glass is {:.2}.",
+            winter.cavity, winter.glass_u
+        )
+    })
+}
+
+/// Whether the source wants a proof at all.
+fn exempt(sash: &SashReport) -> &'static str {
+    let units = &sash.strength;
+    if !units.is_empty() && units.iter().all(|unit| unit.strength.exempt) {
+        " TRLV 08/2006 wants no proof of such a unit."
+    } else {
+        ""
+    }
 }
 
 /// The whole sash.

@@ -51,7 +51,9 @@ pub fn judge(
     }
     findings.push(size(place, unit, limits));
     findings.push(slender(place, unit, limits));
-    Strength { unit_factor: unit.unit_factor(), short_edge: unit.short_edge(), cases, findings }
+    let (unit_factor, short_edge) = (unit.unit_factor(), unit.short_edge());
+    let exempt = unit.exempt(wind.pressure());
+    Strength { unit_factor, short_edge, exempt, winter: None, cases, findings }
 }
 
 /// Each pane under the load that brings it nearest to what it may bear: Pa from outside, Pa sealed in, for how long.

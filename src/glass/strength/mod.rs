@@ -11,6 +11,7 @@ mod judge;
 mod pane;
 mod plate;
 mod sharing;
+mod winter;
 
 pub use crate::survey::Treatment;
 pub use climate::{Air, Climate};
@@ -18,6 +19,7 @@ pub use judge::judge;
 pub use pane::{Lasts, Pane, Plies};
 pub use plate::{Coefficients, coefficients, round, shaped};
 pub use sharing::{Sealed, unit_factor};
+pub use winter::Winter;
 
 use crate::finding::Finding;
 use crate::survey::BuildUp;
@@ -77,6 +79,10 @@ pub struct Strength {
     pub unit_factor: Option<f64>,
     /// The length that its shorter edge is under, mm, where float panes crack more easily from weather.
     pub short_edge: Option<f64>,
+    /// Whether the source wants no proof of such a unit.
+    pub exempt: bool,
+    /// How its cavities close in the cold; none where that was not asked.
+    pub winter: Option<Winter>,
     /// Wind first, then each climate; in each every pane under the sum of loads that is worst for it.
     pub cases: Vec<Case>,
     /// Judgements.
@@ -158,10 +164,45 @@ impl GlassUnit {
         (float && self.size.min_side() < under).then_some(under)
     }
 
+    /// Whether a unit held along all edges wants no proof under `wind` Pa: two panes of 4 mm or more that differ by 4 at
+    /// most, a cavity of 16 at most, 1.6 m² and 800 Pa at most. TRLV 08/2006, kept in DIN 18008-2:2010, 7.5 (published,
+    /// quoted in a guide).
+    fn exempt(&self, wind: f64) -> bool {
+        let [outer, inner] = &*self.panes else { return false };
+        let [outer, inner] = [outer, inner].map(Pane::glass);
+        let thick = outer.min(inner) >= 4.0 && (outer - inner).abs() <= 4.0;
+        let small = self.size.area() <= 1.6e6 && self.cavities.iter().all(|&width| width <= 16.0);
+        thick && small && wind <= 800.0
+    }
+
     /// φ with plies bonded, the stiffer way.
     fn unit_factor(&self) -> Option<f64> {
         let cubes: Vec<f64> = self.panes.iter().map(|pane| pane.stiffness(Plies::Bonded)).collect();
         let (short, plate) = (self.size.min_side(), self.plate);
         unit_factor(&Sealed { cubes: &cubes, cavities: &self.cavities, short, plate })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // TRLV 08/2006 (published): 1.6 m², 4 mm, 4 mm of difference, 16 mm of cavity, 800 Pa; of two panes.
+    #[test]
+    fn small_double_units_want_no_proof() {
+        let exempt = |build_up: &str, size: (f64, f64), wind| {
+            let size = Size::new(size.0, size.1);
+            GlassUnit::new(&build_up.parse().unwrap(), Treatment::Annealed, size)
+                .unwrap()
+                .exempt(wind)
+        };
+        assert!(exempt("4-6-4", (300.0, 400.0), 800.0));
+        assert!(exempt("8-16-4", (1000.0, 1600.0), 800.0));
+        assert!(!exempt("4-6-4", (300.0, 400.0), 801.0));
+        assert!(!exempt("4-6-4", (1000.0, 1601.0), 800.0));
+        assert!(!exempt("3-6-4", (300.0, 400.0), 800.0));
+        assert!(!exempt("9-6-4", (300.0, 400.0), 800.0));
+        assert!(!exempt("4-18-4", (300.0, 400.0), 800.0));
+        assert!(!exempt("4-8-4-8-4", (300.0, 400.0), 800.0));
     }
 }

@@ -89,6 +89,11 @@ impl Pane {
         Pane { plies: ordered.plies(), solid: ordered.solid(), treatment }
     }
 
+    /// Glass in it, mm.
+    pub(super) fn glass(&self) -> f64 {
+        self.plies.iter().sum()
+    }
+
     /// Every pane of a build-up, from the outside in, all of one treatment; `None` for a bare
     /// thickness.
     pub fn all(build_up: &BuildUp, treatment: Treatment) -> Option<Vec<Pane>> {

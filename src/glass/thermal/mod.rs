@@ -123,6 +123,16 @@ impl Glazing {
         Some(Glazing::new(panes, cavities.iter().map(cavity).collect()))
     }
 
+    /// The same panes with cavities of other widths, mm, from the outside in.
+    ///
+    /// # Errors
+    /// As [`Glazing::new`].
+    pub fn with_widths(&self, widths: &[f64]) -> Result<Glazing, GlazingError> {
+        let cavities = self.cavities.iter().zip(widths);
+        let cavities = cavities.map(|(cavity, &width)| Cavity { width, ..*cavity }).collect();
+        Glazing::new(self.panes.clone(), cavities)
+    }
+
     /// Thickness of each pane, mm, from the outside in.
     pub fn panes(&self) -> &[f64] {
         &self.panes
