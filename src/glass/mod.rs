@@ -7,12 +7,14 @@
 mod candidates;
 mod findings;
 mod properties;
+mod solar;
 pub mod strength;
 pub mod thermal;
 
 pub use candidates::{CANDIDATES, Candidate};
 pub use findings::judge;
 pub use properties::{Properties, spacer_words, unstated};
+pub use solar::solar_factor;
 
 use crate::survey::{BuildUp, Pane, Unit};
 use kurbo::Size;

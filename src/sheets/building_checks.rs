@@ -88,11 +88,15 @@ fn warmth(warmth: &Warmth) -> String {
     let (before, after) = (&warmth.before, &warmth.after);
     let saved = warmth.saved.map_or_else(
         || " Heat of a year: give degree_hours in the survey.".to_owned(),
-        |kwh| format!(" A year saves {kwh:.0} kWh."),
+        |kwh| {
+            let sun = warmth.sun_lost.unwrap_or_default();
+            format!(" A year saves {kwh:.0} kWh, {sun:.0} of sun that stays out taken off.")
+        },
     );
     format!(
         "U of the sash {:.2} before, {:.2} W/m²K after; of the glass {:.2} and {:.2}. The edges of the glass \
-         pass {:.0} % of the heat (Ψ {:.2} W/mK, {}).{}{saved} Draughts, sun and curtains are not reckoned.",
+         pass {:.0} % of the heat (Ψ {:.2} W/mK, {}).{}{saved} Window rating {:.0} kWh/m² a year, \
+         {:.0} before (British, without draughts). Draughts and curtains are not reckoned.",
         before.whole_u,
         after.whole_u,
         before.glass_u,
@@ -104,6 +108,8 @@ fn warmth(warmth: &Warmth) -> String {
             Basis::OtherUnit | Basis::Tables => "EN ISO 10077-1",
         },
         water(warmth),
+        after.rating,
+        before.rating,
     )
 }
 

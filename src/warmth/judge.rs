@@ -2,9 +2,11 @@
 
 use super::sections::{PartHeat, Sections};
 use super::{
-    Areas, Choice, Conditions, dew_point, frame_u, humidity, linear, whole_window, yearly_heat,
+    Areas, Choice, Conditions, dew_point, frame_u, humidity, linear, rating, whole_window,
+    yearly_heat, yearly_sun,
 };
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
+use crate::glass::solar_factor;
 use crate::glass::thermal::Glazing;
 use crate::sash::Sash;
 use schemars::JsonSchema;
@@ -72,8 +74,14 @@ pub struct Side {
     pub room_surface: f64,
     /// The edge of the glass; none where no section was reckoned.
     pub edge: Option<Edge>,
+    /// g of the glass, 0 to 1: what of the sun comes through.
+    pub solar: f64,
+    /// British window rating, kWh/m² a year: sun less loss, draughts left out.
+    pub rating: f64,
     /// Heat of a year, kWh; none without degree hours.
     pub yearly: Option<f64>,
+    /// Sun of a year's heating season, kWh; none without degree hours.
+    pub sun: Option<f64>,
 }
 
 /// Warmth of a sash.
@@ -95,7 +103,9 @@ pub struct Warmth {
     pub dew_point: Option<f64>,
     /// Where the edge is wet on that day: what would keep it dry.
     pub cure: Option<Cure>,
-    /// Heat that a year saves, kWh; none without degree hours.
+    /// Sun that a year loses to more panes and their coat, kWh; none without degree hours.
+    pub sun_lost: Option<f64>,
+    /// Heat that a year saves, kWh, the sun that is lost taken off; none without degree hours.
     pub saved: Option<f64>,
     /// Judgements.
     pub findings: Vec<Finding>,
@@ -166,10 +176,15 @@ pub fn warmth(
         let temperature = outside + factor * (inside - outside);
         Some(Edge { part, factor, temperature, dry_down_to: dry(factor) })
     };
+    let coated = |panes: &Glazing| choice.coated && panes.panes().len() > 1;
     let side = |glazing: &Glazing, frame_u: f64, linear: f64, edge: Option<Edge>| {
         let glass_u = glazing.u_value();
         let whole_u = whole_window(&areas, glass_u, frame_u, linear);
+        let solar = solar_factor(glazing.panes().len(), coated(glazing));
         Side {
+            solar,
+            rating: rating(&areas, solar, whole_u),
+            sun: degree_hours.map(|hours| yearly_sun(solar, areas.glass, hours)),
             glass_u,
             frame_u,
             linear,
@@ -193,9 +208,23 @@ pub fn warmth(
     });
     let mut findings = vec![whole(&before, &after)];
     findings.extend(dew_point.map(|dew| condensation(&before, &after, dew, conditions)));
-    let saved = before.yearly.zip(after.yearly).map(|(before, after)| before - after);
+    let sun_lost = before.sun.zip(after.sun).map(|(before, after)| before - after);
+    let heat = before.yearly.zip(after.yearly).map(|(before, after)| before - after);
+    let saved = heat.zip(sun_lost).map(|(heat, sun)| heat - sun);
     let conditions = *conditions;
-    Warmth { areas, basis, before, after, parts, conditions, dew_point, cure, saved, findings }
+    Warmth {
+        areas,
+        basis,
+        before,
+        after,
+        parts,
+        conditions,
+        dew_point,
+        cure,
+        sun_lost,
+        saved,
+        findings,
+    }
 }
 
 fn whole(before: &Side, after: &Side) -> Finding {
@@ -274,7 +303,14 @@ mod tests {
         let after = (glass * 2.0101 + frame * 2.166_67 + edge * 0.08) / all;
         assert_relative_eq!(warmth.before.whole_u, before, epsilon = 1e-3);
         assert_relative_eq!(warmth.after.whole_u, after, epsilon = 1e-3);
-        assert_relative_eq!(warmth.saved.unwrap(), 84.0 * all * (before - after), epsilon = 0.1);
+        // Sun: 0.9 × 218.6/68.5 kWh for each thousand kelvin hours, m² and g, of which a coated unit has 0.62 for 0.86.
+        let sun = 84.0 * 0.9 * 218.6 / 68.5 * glass * (0.86 - 0.62);
+        assert_relative_eq!(warmth.sun_lost.unwrap(), sun, epsilon = 0.1);
+        assert_relative_eq!(
+            warmth.saved.unwrap(),
+            84.0 * all * (before - after) - sun,
+            epsilon = 0.1
+        );
         assert_relative_eq!(warmth.after.edge_share, edge * 0.08 / (after * all), epsilon = 1e-4);
     }
 

@@ -4,7 +4,8 @@
 //! each of its sections, before and after (EN ISO 10077-2), with the coldest place on the room side (EN ISO 13788) and
 //! how cold it may become outdoors until dew settles there; and the heat of a year from degree hours that
 //! the user gives. Not promised, because not modelled: draughts (which often cost an old window more
-//! than its glass), sun, shutters and curtains, the box or frame round the sash, and corners, where two edges meet.
+//! than its glass), which way a window looks to the sun, shutters and curtains, the box or frame round the sash, and
+//! corners, where two edges meet.
 
 mod areas;
 mod choice;
@@ -23,4 +24,4 @@ pub use dew::{dew_point, humidity};
 pub use isotherms::{Isotherm, Warm, warm};
 pub use judge::{Basis, Cure, Edge, Losses, Side, Warmth, least_factor, warmth};
 pub use sections::{PartHeat, Sections};
-pub use window::{frame_u, linear, whole_window, yearly_heat};
+pub use window::{frame_u, linear, rating, whole_window, yearly_heat, yearly_sun};
