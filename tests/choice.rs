@@ -44,8 +44,8 @@ fn with(sash: &Sash, offered: &Offered) -> Sash {
     tried
 }
 
-/// By how much of itself U of a sash may be off in the list: a thicker unit leaves another section.
-const LIKE: f64 = 0.08;
+/// By how much of itself U of a sash may be off in the list: what depends on depth is told along a line.
+const LIKE: f64 = 0.03;
 
 fn same(candidate: &Candidate, report: &SashReport) {
     let warmth = report.warmth.as_ref().unwrap();
@@ -55,7 +55,7 @@ fn same(candidate: &Candidate, report: &SashReport) {
     assert!(off.abs() < LIKE, "{what}: {off}");
     assert_eq!(candidate.glass_u, Some(warmth.after.glass_u), "{what}");
     let saved = candidate.saved.unwrap() / warmth.saved.unwrap() - 1.0;
-    assert!(saved.abs() < 1.5 * LIKE, "{what}: {saved}");
+    assert!(saved.abs() < 3.0 * LIKE, "{what}: {saved}");
     assert_eq!(candidate.rebate_depth, report.rebate_depth, "{what}");
     let kg: f64 = report.units.iter().map(|unit| unit.weight.unwrap()).sum();
     assert_eq!(candidate.weight, Some(kg), "{what}");

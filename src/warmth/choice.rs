@@ -43,6 +43,11 @@ impl Choice {
         })
     }
 
+    /// Thickness of the new glass with its gaps, mm.
+    pub fn thickness(&self) -> f64 {
+        self.new.panes().iter().sum::<f64>() + self.new.widths().sum::<f64>()
+    }
+
     /// Ψ of the edge seal if nothing but glass were beside it, W/(m K): the outermost panes are fins, each with its film
     /// and the gap on it, √(λ t (h + 1/R)), and the seal joins them at the sight edge.
     ///

@@ -12,6 +12,9 @@ use crate::sash::Sash;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+/// Uf is never taken to be less, W/(m²K): nothing that is cut so deep is.
+const LEAST_FRAME: f64 = 0.5;
+
 /// Where Uf and Ψ come from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
@@ -31,8 +34,21 @@ pub enum Losses {
     Tables,
     /// From the sections of the sash.
     Sections(Sections),
-    /// As with another unit: Uf before and after, and Ψ as a share of [`Choice::fins`].
-    OtherUnit([f64; 2], f64),
+    /// As with another unit.
+    OtherUnit(Known),
+}
+
+/// What one unit tells of another in the same sash.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Known {
+    /// Uf before and after, W/(m²K).
+    frame_u: [f64; 2],
+    /// What Uf changes by for each mm that a unit is thicker.
+    thicker: f64,
+    /// Thickness of the known unit, mm.
+    thickness: f64,
+    /// Its Ψ as a share of [`Choice::fins`].
+    share: f64,
 }
 
 /// The coldest place on the room side along the edges of the glass.
@@ -99,6 +115,9 @@ pub struct Warmth {
     pub parts: Vec<PartHeat>,
     /// Room and weather that temperatures hold for.
     pub conditions: Conditions,
+    /// What Uf changes by for each mm that a unit is thicker; nought where no section was reckoned.
+    #[serde(skip)]
+    pub thicker: f64,
     /// Dew point of the room, °C.
     pub dew_point: Option<f64>,
     /// Where the edge is wet on that day: what would keep it dry.
@@ -118,7 +137,9 @@ impl Warmth {
             return Losses::Tables;
         }
         let share = self.after.linear / choice.fins();
-        Losses::OtherUnit([self.before.frame_u, self.after.frame_u], share)
+        let frame_u = [self.before.frame_u, self.after.frame_u];
+        let (thicker, thickness) = (self.thicker, choice.thickness());
+        Losses::OtherUnit(Known { frame_u, thicker, thickness, share })
     }
 }
 
@@ -156,7 +177,11 @@ pub fn warmth(
         Losses::Sections(found) => {
             ([found.frame_u_before, found.frame_u], found.linear, Basis::Sections)
         }
-        Losses::OtherUnit(frame_u, share) => (*frame_u, share * choice.fins(), Basis::OtherUnit),
+        Losses::OtherUnit(known) => {
+            let ([before, after], more) = (known.frame_u, choice.thickness() - known.thickness);
+            let after = (after + known.thicker * more).max(LEAST_FRAME);
+            ([before, after], known.share * choice.fins(), Basis::OtherUnit)
+        }
         Losses::Tables => {
             let members = sash.measured.members.iter().map(|(_, member)| member.thickness);
             let frame_u = frame_u(&sash.measured.timber, members.fold(f64::INFINITY, f64::min));
@@ -198,6 +223,10 @@ pub fn warmth(
     let before = side(&choice.old, frame_before, 0.0, edge(|part| part.factor_before));
     let after = side(&choice.new, frame_after, edge_after, edge(|part| part.factor));
     let wet = after.edge.as_ref().zip(dew_point).filter(|(edge, dew)| edge.temperature < *dew);
+    let thicker = match losses {
+        Losses::Sections(found) => found.thicker,
+        _ => 0.0,
+    };
     let improved = match losses {
         Losses::Sections(found) => found.improved,
         _ => None,
@@ -219,6 +248,7 @@ pub fn warmth(
         after,
         parts,
         conditions,
+        thicker,
         dew_point,
         cure,
         sun_lost,

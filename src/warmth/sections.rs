@@ -12,6 +12,7 @@ use crate::fit::Fit;
 use crate::glass::thermal::{INSIDE, OUTSIDE};
 use crate::sash::{Part, Sash};
 use crate::section::Cross;
+use crate::survey::BuildUp;
 use rayon::prelude::*;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -53,6 +54,8 @@ pub struct Sections {
     pub frame_u: f64,
     /// Ψ after, each part by the length of its edges.
     pub linear: f64,
+    /// What Uf changes by for each mm that the unit is thicker and its rebate deeper, W/(m²K).
+    pub thicker: f64,
     /// f_Rsi of the coldest part with an improved spacer, where it has a metal one and is colder than asked.
     pub improved: Option<f64>,
 }
@@ -61,6 +64,8 @@ pub struct Sections {
 #[derive(PartialEq)]
 struct Models {
     panel: Model,
+    /// The same with a unit that is thicker.
+    thicker: Model,
     after: Model,
     before: Model,
     thickness: f64,
@@ -74,29 +79,36 @@ impl Sections {
     /// would bring is asked only where f_Rsi is under `enough`.
     pub fn of(sash: &Sash, fit: &Fit, choice: &Choice, enough: Option<f64>) -> Option<Sections> {
         let lengths = lengths(sash);
+        let by = thicker_by(sash, fit);
+        let mut other = (sash.clone(), fit.clone());
+        other.1.depth += by;
+        let thickness = sash.measured.unit.build_up.thickness() + by;
+        other.0.measured.unit.build_up = BuildUp::Bare(thickness);
         // Like parts are reckoned once.
         let mut models: Vec<Models> = Vec::new();
         let mut which = Vec::new();
         for (part, _) in &lengths {
-            let own = Models::of(&Cross::new(sash, fit, *part), choice);
+            let thicker = Cross::new(&other.0, &other.1, *part);
+            let own = Models::of(&Cross::new(sash, fit, *part), &thicker, choice);
             let known = models.iter().position(|known| *known == own);
             which.push(known.unwrap_or(models.len()));
             if known.is_none() {
                 models.push(own);
             }
         }
-        let solved: Option<Vec<PartHeat>> =
-            models.par_iter().map(|models| models.solve(choice)).collect();
+        let solved: Option<Vec<(PartHeat, f64)>> =
+            models.par_iter().map(|models| models.solve(choice, by)).collect();
         let solved = solved?;
         let mut parts = Vec::new();
-        let (mut area, mut length, mut sums) = (0.0, 0.0, [0.0; 3]);
+        let (mut area, mut length, mut sums) = (0.0, 0.0, [0.0; 4]);
         for ((part, own), which) in lengths.iter().zip(which) {
-            let (heat, models) = (solved.get(which)?, models.get(which)?);
+            let ((heat, thicker), models) = (solved.get(which)?, models.get(which)?);
             // A bar lies between two edges.
             let wide = own * models.width / models.sides[0];
             area += wide;
             length += own;
-            let add = [wide * heat.frame_u_before, wide * heat.frame_u, own * heat.linear];
+            let frame = [heat.frame_u_before, heat.frame_u, *thicker].map(|u| wide * u);
+            let add = frame.into_iter().chain([own * heat.linear]);
             sums.iter_mut().zip(add).for_each(|(sum, add)| *sum += add);
             parts.push(PartHeat { part: sash.part_name(*part), ..heat.clone() });
         }
@@ -108,15 +120,23 @@ impl Sections {
             let model = Model::after(&cross, &choice.new, Spacer::Improved);
             Some(solve(&model, FINENESS)?.1)
         });
-        let [before, after, edges] = sums;
+        let [before, after, thicker, edges] = sums;
         (area > 0.0 && length > 0.0).then(|| Sections {
             parts,
             frame_u_before: before / area,
             frame_u: after / area,
             linear: edges / length,
+            thicker: thicker / area,
             improved,
         })
     }
+}
+
+/// By how much thicker a unit is tried, mm: thinner where so much wood is not there.
+fn thicker_by(sash: &Sash, fit: &Fit) -> f64 {
+    let thinnest = sash.measured.members.iter().map(|(_, member)| member.thickness);
+    let left = thinnest.fold(f64::INFINITY, f64::min) - fit.depth;
+    if left > 15.0 { 10.0 } else { -0.25 * sash.measured.unit.build_up.thickness() }
 }
 
 /// Heat, W/(m K), and f_Rsi of the coldest place.
@@ -142,11 +162,12 @@ fn lengths(sash: &Sash) -> Vec<(Part<'_>, f64)> {
 }
 
 impl Models {
-    fn of(cross: &Cross<'_>, choice: &Choice) -> Models {
+    fn of(cross: &Cross<'_>, thicker: &Cross<'_>, choice: &Choice) -> Models {
         let old = if cross.is_bar() { 2.0 } else { 1.0 };
         let new = if cross.runs_over() { old } else { cross.ends.len() as f64 };
         Models {
             panel: Model::with_panel(cross),
+            thicker: Model::with_panel(thicker),
             after: Model::after(cross, &choice.new, choice.spacer),
             before: Model::before(cross, choice.old_thickness),
             thickness: cross.sash.measured.unit.build_up.thickness(),
@@ -155,23 +176,29 @@ impl Models {
         }
     }
 
-    fn solve(&self, choice: &Choice) -> Option<PartHeat> {
+    /// And what Uf changes by for each mm, of a unit that is thicker `by` mm.
+    fn solve(&self, choice: &Choice, by: f64) -> Option<(PartHeat, f64)> {
         let (width, shown) = (self.width / 1000.0, GLASS_SHOWN / 1000.0);
         let [old, new] = self.sides;
-        let panel = 1.0 / (1.0 / INSIDE + self.thickness / 1000.0 / PANEL + 1.0 / OUTSIDE);
-        let frame_u = (solve(&self.panel, COARSE)?.0 - new * shown * panel) / width;
+        let frame_u = |model: &Model, thick: f64| {
+            let panel = 1.0 / (1.0 / INSIDE + thick / 1000.0 / PANEL + 1.0 / OUTSIDE);
+            Some((solve(model, COARSE)?.0 - new * shown * panel) / width)
+        };
+        let thicker = frame_u(&self.thicker, self.thickness + by)?;
+        let frame_u = frame_u(&self.panel, self.thickness)?;
         let (after, factor) = solve(&self.after, FINENESS)?;
         let glass = new * shown * choice.new.u_value();
         let (before, factor_before) = solve(&self.before, COARSE)?;
         let old_glass = old * shown * choice.old.u_value();
-        Some(PartHeat {
+        let heat = PartHeat {
             part: String::new(),
             frame_u_before: (before - old_glass) / width,
             frame_u,
             linear: (after - frame_u * width - glass) / new,
             factor_before,
             factor,
-        })
+        };
+        Some((heat, (thicker - frame_u) / by))
     }
 }
 
