@@ -29,23 +29,25 @@ impl Simulation<'_> {
         }
         let before = self.wide.way;
         self.wide.way += length;
-        let mut longest = 0.0_f64;
-        if self.surely_narrow(mv) {
-            // What was seen ahead may still count.
-            if self.wide.ahead.is_empty() {
-                self.wide.length = (self.wide.length - length).max(0.0);
-            }
-            self.wide.seen = self.wide.seen.max(self.wide.way + radius);
+        if self.is_shallow(mv) {
+            self.wide.pass(length);
+            self.wide.seen = self.wide.way + radius;
+            self.wide.ahead.clear();
+            return;
         }
+        let (from, to) = (before + setup.cutter_diameter, self.wide.way - setup.cutter_diameter);
+        let mut inner = None;
+        let mut longest = 0.0_f64;
         while self.wide.seen < self.wide.way + radius {
             let way = self.wide.seen;
+            if way >= from && way < to && *inner.get_or_insert_with(|| self.is_narrow_within(mv)) {
+                self.wide.pass(to - way);
+                self.wide.seen = to;
+                continue;
+            }
             self.wide.seen += every;
-            let share = (way - before) / length;
-            let on = mv.path.direction(share.min(1.0));
-            let beyond = (way - self.wide.way).max(0.0);
-            let (at, z) = (mv.path.at(share.min(1.0)) + beyond * on, mv.z_at(share.min(1.0)));
-            let bite = Bite { slice: self.field.across(at, on, radius, z), at };
-            if beyond > 0.0 {
+            let bite = self.bite_at(mv, (way - before) / length, way - self.wide.way);
+            if way > self.wide.way {
                 self.wide.ahead.push_back((way, bite));
             } else {
                 self.wide.add(bite, every, setup);
@@ -66,6 +68,46 @@ impl Simulation<'_> {
         }
     }
 
+    /// What stands across the path at that share of it, or so far straight on beyond its end.
+    fn bite_at(&self, mv: &Move, share: f64, beyond: f64) -> Bite {
+        let share = share.min(1.0);
+        let on = mv.path.direction(share);
+        let at = mv.path.at(share) + beyond.max(0.0) * on;
+        Bite { slice: self.field.across(at, on, self.setup.radius(), mv.z_at(share)), at }
+    }
+
+    /// Whether no bite of the move can be wider than one may be, or takes too much for that.
+    fn is_shallow(&self, mv: &Move) -> bool {
+        let setup = self.setup;
+        most_width(setup) >= setup.cutter_diameter
+            || (self.field.top - mv.low()) * setup.cutter_diameter <= most_area(setup)
+    }
+
+    /// Whether a long move has no bite that is too wide further than a cutter from its ends, but for spots that are
+    /// none to speak of: found row by row where that is quick, or else at places a cutter apart.
+    fn is_narrow_within(&self, mv: &Move) -> bool {
+        let (setup, length) = (self.setup, mv.path.length());
+        let share = setup.cutter_diameter / length;
+        let count = (length / setup.cutter_diameter - 2.0).ceil();
+        if count < 2.0 {
+            return false;
+        }
+        let (from, to) = (mv.path.at(share), mv.path.at(1.0 - share));
+        let level = matches!(mv.path, Edge::Line(_)) && (to - from).y.abs() <= COINCIDENT;
+        if level && self.field.is_narrow((from, to), setup.radius(), mv.low(), most_width(setup)) {
+            return true;
+        }
+        let mut index = 0.0;
+        while index <= count {
+            let at = share + (1.0 - 2.0 * share) * index / count;
+            if self.bite_at(mv, at, 0.0).is_too_wide(setup) {
+                return false;
+            }
+            index += 1.0;
+        }
+        true
+    }
+
     fn add_wide_fault(&mut self, mv: &Move, program: Name, longest: f64) {
         let (Bite { slice, at }, setup) = (self.wide.widest, self.setup);
         let (width, depth) = (slice.width, slice.area / slice.width);
@@ -84,19 +126,5 @@ impl Simulation<'_> {
         (fault.verdict, fault.kind) =
             (if long { Verdict::Stop } else { Verdict::Caution }, usize::from(long));
         self.faults.add(fault);
-    }
-
-    /// Whether no bite of the move, or straight on from it, can be too wide: found without looking place by place.
-    fn surely_narrow(&self, mv: &Move) -> bool {
-        let (setup, low) = (self.setup, mv.low());
-        if (self.field.top - low) * setup.cutter_diameter <= most_area(setup)
-            || most_width(setup) >= setup.cutter_diameter
-        {
-            return true;
-        }
-        let (from, radius) = (mv.path.start(), setup.radius());
-        let to = mv.path.end() + radius * mv.path.direction(1.0);
-        let level = matches!(mv.path, Edge::Line(_)) && (to - from).y.abs() <= COINCIDENT;
-        level && self.field.is_narrow((from, to), radius, low, most_width(setup))
     }
 }

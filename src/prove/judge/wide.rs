@@ -27,18 +27,28 @@ pub(super) struct Bite {
     pub(super) at: Point,
 }
 
+impl Bite {
+    /// Whether it is wider than it may be, and takes more than a wider one may.
+    pub(super) fn is_too_wide(&self, setup: &Setup) -> bool {
+        self.slice.width > most_width(setup) && self.slice.area > most_area(setup)
+    }
+}
+
 impl Wide {
     /// Adds a bite that stands for `length` of the way.
     pub(super) fn add(&mut self, bite: Bite, length: f64, setup: &Setup) {
-        let Slice { width, area } = bite.slice;
-        if width <= most_width(setup) || area <= most_area(setup) {
-            self.length = (self.length - length).max(0.0);
-            return;
+        if !bite.is_too_wide(setup) {
+            return self.pass(length);
         }
-        if self.length == 0.0 || width > self.widest.slice.width {
+        if self.length == 0.0 || bite.slice.width > self.widest.slice.width {
             self.widest = bite;
         }
         self.length += length;
+    }
+
+    /// Passes a stretch of the way without any.
+    pub(super) fn pass(&mut self, length: f64) {
+        self.length = (self.length - length).max(0.0);
     }
 }
 

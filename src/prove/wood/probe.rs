@@ -91,8 +91,14 @@ impl Field {
         }
         let mut slice = Slice::default();
         if along.y == 0.0 {
+            let mut last: Option<(&Row, f64)> = None;
             for (row, width) in self.rows_around(at.y, radius) {
-                slice.add(width, height_at(row, self.uncut(), at.x) - z);
+                let height = match last {
+                    Some((alike, height)) if alike.shares(row) => height,
+                    _ => height_at(row, self.uncut(), at.x) - z,
+                };
+                last = Some((row, height));
+                slice.add(width, height);
             }
             return slice;
         }
