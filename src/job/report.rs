@@ -143,6 +143,9 @@ pub(super) fn sash_report(
         passes: passes.collect(),
         set_ups: if cut { set_ups(work) } else { Vec::new() },
         touch: cut.then(|| Touch::new(&work.sash, work.fit.depth, workshop)),
+        faster: (!programs.is_empty())
+            .then(|| machine::faster(&work.programs.programs, workshop))
+            .flatten(),
         programs,
         proof: proof.map(proof_line),
     };

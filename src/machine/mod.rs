@@ -11,6 +11,7 @@
 mod across;
 mod bend;
 mod comment;
+mod faster;
 mod feeds;
 mod height;
 mod place;
@@ -24,6 +25,7 @@ mod text;
 mod touch;
 mod windows;
 
+pub use faster::{Faster, faster};
 pub use feeds::Feeds;
 pub use height::clear_height;
 pub use place::SetUp;

@@ -7,7 +7,7 @@ use crate::glass::strength::Strength;
 use crate::hand::Setting;
 use crate::hand::bearing::Faces;
 use crate::hanging::{Counterweights, Hung, Weights};
-use crate::machine::Touch;
+use crate::machine::{Faster, Touch};
 use crate::materials::Materials;
 use crate::movement::Taker;
 use crate::passes::{Pass, Stage};
@@ -379,6 +379,8 @@ pub struct SashReport {
     pub touch: Option<Touch>,
     /// Programs; none where a finding stops them, and none from `check`.
     pub programs: Vec<ProgramLine>,
+    /// A faster feed that published chip loads bear; none where it saves next to nothing or there are no programs.
+    pub faster: Option<Faster>,
     /// The proof of the programs; none where a finding stops them, and none from `check`.
     pub proof: Option<ProofLine>,
 }

@@ -17,7 +17,8 @@ use crate::support::machinable;
 use crate::support::runs::{cases, for_all};
 use fillister::finding::Verdict;
 use fillister::geometry::Join;
-use fillister::job::Work;
+use fillister::job::{Work, prove_work};
+use fillister::machine::faster;
 use fillister::survey::{BarsAs, House, Sash, Workshop, read_bytes};
 use kurbo::Size;
 use program::Run;
@@ -195,6 +196,29 @@ fn programs_take_the_time_that_they_say() {
         assert!(largest <= LARGEST, "{}: a bite of {largest} full ones", sash.id);
         assert!(idle <= 0.2, "{}: {idle} of the time at feed cuts nothing", sash.id);
     }
+}
+
+// What is told to be quicker is so by as much, and proven.
+#[test]
+fn a_faster_feed_saves_what_it_says() {
+    let house = example();
+    let sash = &house.sashes[0];
+    let minutes = |workshop: &Workshop| {
+        let work = Work::new(sash, workshop).unwrap();
+        assert!(prove_work(&work, workshop).unwrap().is_proven());
+        (clock(&work, workshop).unwrap().referee, faster(&work.programs.programs, workshop))
+    };
+    let (slow, told) = minutes(&house.workshop);
+    let told = told.unwrap();
+    assert_eq!((told.feed, told.faster.round()), (1500.0, 3000.0));
+    assert!(told.charts[0] >= told.chip_load && told.chip_load > 0.1, "{told:?}");
+    let mut quicker = house.workshop.clone();
+    quicker.machine.max_feed = told.faster;
+    quicker.cutting.chip_load = told.chip_load;
+    let (quick, more) = minutes(&quicker);
+    assert!((slow - quick - told.minutes).abs() < 0.1, "{slow} {quick} {told:?}");
+    // Then chips are as thick as the charts begin, and nothing more is told.
+    assert_eq!(more, None);
 }
 
 #[test]
