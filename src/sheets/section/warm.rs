@@ -17,10 +17,10 @@ use std::f64::consts::TAU;
 const HEIGHT: f64 = super::HEIGHT;
 
 /// How much glass is shown beyond the sight edge, mm.
-const DAYLIGHT: f64 = 45.0;
+const DAYLIGHT: f64 = 30.0;
 
-/// Between both figures and their notes, mm.
-const GAP: f64 = 10.0;
+/// Between both figures, the one over the other, mm.
+const GAP: f64 = 4.0;
 
 const ISOTHERMS: Layer =
     Layer::new("isotherms", Colour::Grey, LineKind::Continuous, LineWidth::W018);
@@ -70,20 +70,19 @@ fn picture(cross: &Cross<'_>, warmth: &Warmth, warm: &[Warm; 2]) -> Result<Scene
         room.outside
     );
     let mut scene = Scene::new(title, seen, &LAYERS);
-    let mut left = 0.0;
-    let sides =
-        [("before", &warmth.before), ("after", &warmth.after)].into_iter().zip(warm).enumerate();
-    for (index, ((heading, side), warm)) in sides {
+    let mut below: Option<f64> = None;
+    let sides = [("before", &warmth.before), ("after", &warmth.after)].into_iter().zip(warm);
+    for (index, ((heading, side), warm)) in sides.enumerate() {
         let edge = side.edge.as_ref().map(|edge| edge.temperature);
         let lay = |scene: &mut Scene, shift: Vec2| {
             let figure = Figure { cross, warm, shift, edge, dew: warmth.dew_point };
             figure.draw(scene, index == 1)
         };
         let trial = lay(&mut Scene::new("", "", &[]), Vec2::ZERO)?;
-        let shift = Vec2::new(left - trial.x0, 0.0);
-        let filled = lay(&mut scene, shift)?;
-        left = filled.x1 + GAP;
-        let at = Point::new(filled.center().x, trial.y1 + 1.5 * HEIGHT);
+        let down = below.map_or(0.0, |below| below - GAP - 3.0 * HEIGHT - trial.y1);
+        let filled = lay(&mut scene, Vec2::new(0.0, down))?;
+        below = Some(filled.y0);
+        let at = Point::new(cross.solid.center().x, filled.y1 + 1.5 * HEIGHT);
         let text = Text::new(heading, at, 1.25 * HEIGHT).anchored(Across::Centre, Up::Base);
         scene.add(&layers::WORDS, Item::Text(text));
     }

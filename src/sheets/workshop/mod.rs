@@ -65,6 +65,7 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
         making::cutting(&mut flow, subject, report)?;
         glazing::glazing(&mut flow, subject, report)?;
         building_checks(&mut flow, report);
+        warmth(&mut flow, subject, report)?;
         units_tried(&mut flow, report);
         cautions(&mut flow, report);
     }
@@ -230,6 +231,15 @@ fn section_at_true_size(flow: &mut Flow, scene: Scene) {
     };
     flow.heading_over(&scale, picture.size().height);
     flow.picture(picture);
+}
+
+/// The coldest section, with its lines of even warmth.
+fn warmth(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Result<(), SheetError> {
+    let Some(warmth) = &report.warmth else { return Ok(()) };
+    if let Some(scene) = section::warm::coldest(subject.sash, subject.fit, warmth)? {
+        flow.picture(Picture::within(scene, Size::new(flow.width(), 220.0)));
+    }
+    Ok(())
 }
 
 /// Where there is nothing to measure, a dash.
