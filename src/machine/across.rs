@@ -23,6 +23,8 @@ pub(super) struct Across {
     place: Place,
     /// Depths to go down to one after the other, before that of the pass, mm below the face.
     depths: Vec<f64>,
+    /// Longest way there that is none to speak of, mm.
+    short: f64,
 }
 
 /// Where the axis of a cutter is that meets it.
@@ -82,24 +84,25 @@ pub(super) fn across(
             _ => None,
         };
         let depths = slots(pass, workshop);
+        let short = SHORT * workshop.cutter.diameter;
         let mut found = Vec::new();
         for lowered in bars.iter_mut().filter(|_| !depths.is_empty()) {
             let own = strip.filter(|strip| strip.bar.index == lowered.bar.index);
             let width = lowered.standing(pass.to_depth);
             let turns = || set_ups || strip::turns_at_ends(sash, pass, workshop);
-            if width > SHORT * workshop.cutter.diameter
+            if width > short
                 && (own.is_none() || turns())
                 && let Ok(band) = lowered.bar.strip(width + workshop.cutter.diameter + 2.0 * MARGIN)
             {
                 let along = own.map(|_| lowered.bar.path.direction(0.5));
                 let place = along.map_or(Place::Bar(band.clone()), |along| Place::Own(band, along));
-                found.push(Across { place, depths: depths.clone() });
+                found.push(Across { place, depths: depths.clone(), short });
             }
         }
         if let Some(strip) = strip {
             if !depths.is_empty() && frame_stands(sash, pass, workshop) {
                 let sight = sash.outline.outline().clone();
-                found.push(Across { place: Place::Beyond(sight), depths });
+                found.push(Across { place: Place::Beyond(sight), depths, short });
             }
             let own = bars.iter_mut().filter(|lowered| lowered.bar.index == strip.bar.index);
             own.for_each(|lowered| lowered.lower(strip.width, pass.to_depth));
@@ -156,7 +159,8 @@ impl Across {
             let middle = edges.get(edges.len() / 2).map(|edge| edge.at(0.5));
             let cut =
                 |at: Point| before.iter().any(|edge| edge.distance_to(at) <= lane + COINCIDENT);
-            let slot = within && middle.is_some_and(|at| !cut(at));
+            let long = edges.iter().map(Edge::length).sum::<f64>() > self.short;
+            let slot = within && long && middle.is_some_and(|at| !cut(at));
             if within {
                 before.extend(&edges);
             }
@@ -215,7 +219,8 @@ mod tests {
     // 2 mm first there; the second lies within a bite of it.
     #[test]
     fn where_a_way_leads_across_a_bar_it_goes_down_in_steps() {
-        let across = [Across { place: Place::Bar(outline(40.0, 60.0)), depths: vec![2.0] }];
+        let across =
+            [Across { place: Place::Bar(outline(40.0, 60.0)), depths: vec![2.0], short: 9.0 }];
         let path = along(&[(0.0, 0.0), (100.0, 0.0), (100.0, 5.0), (0.0, 5.0)]);
         let found = stretches(&[&path], &across, 6.0).pop().unwrap();
         let slots: Vec<&Stretch> = found.iter().filter(|s| !s.depths.is_empty()).collect();
@@ -232,7 +237,7 @@ mod tests {
     fn along_its_own_bar_and_within_the_sight_a_lane_is_no_slot() {
         let path = along(&[(0.0, 0.0), (100.0, 0.0), (100.0, 30.0)]);
         let slots = |place| {
-            let across = [Across { place, depths: vec![2.0] }];
+            let across = [Across { place, depths: vec![2.0], short: 9.0 }];
             let found = stretches(&[&path], &across, 6.0).pop().unwrap().into_iter();
             found.filter(|s| !s.depths.is_empty()).flat_map(|s| s.edges).collect::<Vec<_>>()
         };
