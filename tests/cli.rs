@@ -431,8 +431,10 @@ fn on_site_a_few_words_are_enough_and_what_was_not_asked_is_said() {
         flat.contains("Not asked, and taken as: side-hung; stiles and rails 50 mm wide"),
         "{told}"
     );
-    assert!(told.contains("  Fits    Warmest that fits: "), "{told}");
+    assert!(told.contains("  Fits    ") && told.contains(" does not: "), "{told}");
     assert!(told.lines().all(|line| line.chars().count() <= 80), "{told}");
+    // What was asked and taken for granted, fifteen lines of answer, and what else to heed.
+    assert!(told.lines().count() <= 24, "{told}");
     let wrong = site("540");
     ends_with(&wrong, 2);
     assert!(stderr(&wrong).contains("--sight: found 540"), "{}", stderr(&wrong));

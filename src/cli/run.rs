@@ -132,7 +132,11 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
                 None => quick(on_site).house().map_err(Failure::Input)?,
             };
             let report = Report { assumed, ..job::check(&house) };
-            let detail = if all || sash.is_some() { Detail::Full } else { Detail::Short };
+            let detail = match (all || sash.is_some(), report.assumed.is_empty()) {
+                (true, _) => Detail::Full,
+                (false, true) => Detail::Short,
+                (false, false) => Detail::OnSite,
+            };
             show_report(&report, json, out, |report| summary::answer(report, detail))?;
             Ok(status(report.verdict))
         }

@@ -50,7 +50,7 @@ pub(super) fn frees(report: &SashReport) -> Option<String> {
     Some(format!("{words}. {place}: {advice}"))
 }
 
-/// What is ordered, what is cut and what is left, each after the word for it; so many sizes of units at the most.
+/// What is ordered, what is cut and what is left, each after the word for it; so many sizes of units at the most, if any.
 pub(super) fn keys(sash: &SashReport, most: usize) -> Vec<(&'static str, String)> {
     let mut keys = orders(sash, most);
     keys.push(("Cut", cut(sash)));
@@ -96,7 +96,7 @@ fn orders(sash: &SashReport, most: usize) -> Vec<(&'static str, String)> {
         }
     });
     let mut told: Vec<_> = told.collect();
-    if groups.len() > most {
+    if most > 0 && groups.len() > most {
         let more = groups.len() - most;
         told.push(("", format!("and {more} more sizes: glass-order.pdf has them all.")));
     }

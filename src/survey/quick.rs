@@ -103,13 +103,12 @@ impl Quick {
             assumed.push(format!("stiles and rails {FACE} mm wide"));
         }
         if self.unit.is_none() {
-            assumed.push(format!("the unit to fit {UNIT}"));
+            assumed.push(format!("unit {UNIT}"));
         }
-        assumed.push("no bars, no metal or screws in the way".to_owned());
-        assumed.push("softwood of no known kind, tenons in the middle third".to_owned());
+        assumed.push("no bars, no metal in the way".to_owned());
+        assumed.push("unknown softwood, tenons in the middle third".to_owned());
         assumed.push(
-            "cover 12, gaps 2 and 4 at the bottom, bed 2, bead 10 mm, and every other setting at its default \
-             (fillister schema survey)"
+            "cover 12, gaps 2 and 4 at the bottom, bed 2, bead 10 mm; all else at its usual setting"
                 .to_owned(),
         );
         assumed

@@ -45,7 +45,9 @@ fn compose() -> Drawn {
             all.dxf.extend(sheets::guide::drawing(&subject).unwrap());
             all.pdf.push(sheets::template::document(&subject).unwrap());
         }
-        let sections = sheets::sections(&work.sash, &work.fit, &work.timber).unwrap();
+        let sections =
+            sheets::sections(&work.sash, &work.fit, &work.timber, sheets::section::Section::scene)
+                .unwrap();
         all.svg.extend(sections.into_iter().map(|(_, scene)| scene));
         let most = Size::new(150.0, 150.0);
         all.svg.push(sheets::elevation::elevation(&subject, most).unwrap());

@@ -14,7 +14,7 @@ pub(super) fn head(out: &mut Lines, report: &Report) {
         out.wrapped("First check ", "  ", doubt);
     }
     if !report.assumed.is_empty() {
-        out.wrapped("Not asked, and taken as: ", "  ", &report.assumed.join("; "));
+        out.wrapped("Not asked, and taken as: ", "  ", &format!("{}.", report.assumed.join("; ")));
     }
     if report.sashes.len() + report.cannot_be_cut.len() > 1 {
         out.gap();

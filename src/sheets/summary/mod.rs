@@ -17,6 +17,8 @@ pub enum Detail {
     Short,
     /// Everything, with every unit that was tried.
     Full,
+    /// At the window, before there is a file: whether, and which units.
+    OnSite,
 }
 
 /// Everything that was made, in plain text: what to order, what is cut, and how.
@@ -43,12 +45,21 @@ pub fn answer(report: &Report, detail: Detail) -> String {
         }
     }
     out.gap();
+    if detail == Detail::OnSite {
+        out.wrapped("", "", ON_SITE);
+        return out.text;
+    }
     out.line("Cautions");
     for caution in &report.cautions {
         out.wrapped("- ", "  ", caution);
     }
     out.text
 }
+
+/// What goes with an answer at the window; a survey gets all cautions. To be sure of it takes the rest of the measures.
+const ON_SITE: &str = "To be sure, measure the tenons and every member: fillister form, then start. Old paint may hold \
+                       lead, old putty asbestos; listed buildings, and glass near floors and doors, have rules of their \
+                       own: ask the local authority. --all tells everything.";
 
 /// The outcome of a proof, in plain text.
 pub fn proof(proof: &Proof) -> String {

@@ -11,6 +11,9 @@ use crate::sheets::{building_checks, choice, margins};
 /// Most lines that a sash takes.
 const MOST_LINES: usize = 20;
 
+/// Most lines at the window.
+const MOST_ON_SITE: usize = 15;
+
 /// Most points to mind in a short answer.
 const MOST_MINDS: usize = 5;
 
@@ -19,6 +22,9 @@ const FIRST_MINDS: usize = 2;
 
 /// Most sizes of units in a short answer.
 const MOST_SIZES: usize = 2;
+
+/// Most units told at the window.
+const MOST_OPTIONS: usize = 3;
 
 /// Most changes told that let the next unit in.
 const MOST_CHANGES: usize = 2;
@@ -41,7 +47,9 @@ pub(super) fn block(out: &mut Lines, sash: &SashReport, detail: Detail) {
         top.wrapped("  ", "  ", &words);
     }
     let most = if detail == Detail::Full { usize::MAX } else { MOST_SIZES };
-    for (label, words) in keys(sash, most) {
+    // Four measures are not enough to order by.
+    let ordered = if detail == Detail::OnSite { 0 } else { most };
+    for (label, words) in keys(sash, ordered) {
         if label.len() > LABEL - 3 {
             top.wrapped(&format!("  {label}: "), INDENT, &words);
         } else {
@@ -62,7 +70,8 @@ pub(super) fn block(out: &mut Lines, sash: &SashReport, detail: Detail) {
     let room = |shown: usize, more: &[(usize, Lines)]| {
         let minds = minds.iter().take(shown).map(Lines::count).sum::<usize>();
         let more = more.iter().map(|(_, lines)| lines.count()).sum::<usize>();
-        detail == Detail::Full || top.count() + minds + more < MOST_LINES
+        let most = if detail == Detail::OnSite { MOST_ON_SITE } else { MOST_LINES };
+        detail == Detail::Full || top.count() + minds + more < most
     };
     while !room(FIRST_MINDS, &more) && more.iter().any(|(rank, _)| *rank > 0) {
         let last = more.iter().map(|(rank, _)| *rank).max().unwrap_or(0);
@@ -77,6 +86,7 @@ pub(super) fn block(out: &mut Lines, sash: &SashReport, detail: Detail) {
     all.for_each(|lines| out.text += &lines.text);
     let rest = match minds.len() - shown {
         0 => String::new(),
+        rest if detail == Detail::OnSite => format!("{rest} more to mind: ask with --all. "),
         rest => format!("{rest} more to mind: ask with --sash {}. ", sash.id),
     };
     let clear = sash.findings.iter().filter(|finding| finding.verdict == Verdict::Clear).count();
@@ -88,17 +98,29 @@ pub(super) fn block(out: &mut Lines, sash: &SashReport, detail: Detail) {
 fn aside(sash: &SashReport, detail: Detail) -> Vec<(usize, Lines)> {
     let proof = sash.proof.as_ref().filter(|proof| proof.proven);
     let zero = proof.and_then(|proof| margins::zero_brief(&proof.margins));
-    let [fits, next] = fits(&sash.choice);
+    let [fits, next] = match detail {
+        Detail::OnSite => options(&sash.choice),
+        _ => fits(&sash.choice),
+    };
     let checks = building_checks::all(sash).into_iter().map(|check| {
         let rank = match check.name {
             "Weight" => 4,
             "Gaps" => 2,
             _ => 0,
         };
-        let text = if detail == Detail::Full { Some(check.text) } else { check.brief };
+        let text = match detail {
+            Detail::Full => Some(check.text),
+            Detail::Short => check.brief,
+            Detail::OnSite => check.brief.filter(|_| check.name == "Warmth"),
+        };
         (rank, check.name.split_whitespace().next().unwrap_or_default(), text)
     });
-    let own = [(3, "Zero", zero), (1, "Fits", fits), (5, "", next)];
+    let on_site = detail == Detail::OnSite;
+    let own = [
+        (3, "Zero", zero),
+        (usize::from(!on_site), "Fits", fits),
+        (if on_site { 0 } else { 5 }, "", next),
+    ];
     let made = checks.chain(own).filter_map(|(rank, label, text)| {
         let mut lines = Lines::default();
         entry(&mut lines, label, &text?);
@@ -129,6 +151,36 @@ pub(in crate::sheets) fn headline(sash: &SashReport) -> String {
         }
         Verdict::Stop => format!("NOT YET: {}", answer(sash.answers)),
     }
+}
+
+/// The warmest units that fit, and the first that does not with what stops it.
+fn options(choice: &Choice) -> [Option<String>; 2] {
+    let gas = |one: &Candidate| one.make.split(", ").next().unwrap_or_default().to_owned();
+    let unit = |one: &Candidate| {
+        let u = one.whole_u.map_or_else(String::new, |u| format!(", sash {u:.2}"));
+        format!("{} {}, {} mm{u}", one.build_up, gas(one), figure(one.thickness))
+    };
+    let fit = choice.candidates.iter().filter(|one| one.verdict != Verdict::Stop);
+    // Whether panes are toughened is no question at the window.
+    let fit = fit.collect::<Vec<_>>();
+    let fit = grouped(&fit, |a, b| a.build_up == b.build_up && gas(a) == gas(b), |one| &one.make);
+    let best = fit.first().and_then(|(one, _)| one.whole_u);
+    let told: Vec<String> = fit.iter().take(MOST_OPTIONS).map(|(one, _)| unit(one)).collect();
+    let fits = if told.is_empty() {
+        "No unit that was tried fits.".into()
+    } else {
+        format!("{}.", told.join("; "))
+    };
+    let stopped = choice.candidates.iter().filter(|one| one.verdict == Verdict::Stop);
+    let warmer =
+        stopped.filter(|one| best.is_none_or(|best| one.whole_u.is_some_and(|u| u < best)));
+    let nearest =
+        warmer.max_by(|a, b| a.whole_u.unwrap_or(0.0).total_cmp(&b.whole_u.unwrap_or(0.0)));
+    let next = nearest.and_then(|one| {
+        let stop = one.findings.first().map(choice::reason)?;
+        Some(format!("{} does not: {stop}.", unit(one)))
+    });
+    [Some(fits), next]
 }
 
 /// The warmest unit that the sash can take, and what would let the next one in.
