@@ -6,7 +6,7 @@
 use super::{Label, bounds, figure, outlines, wood_of};
 use crate::drawing::{Across, Colour, Item, Layer, LineKind, LineWidth, Scene, Text, Up};
 use crate::fit::Fit;
-use crate::geometry::{Arc, Edge, Outline, Side};
+use crate::geometry::{Arc, COINCIDENT, Edge, Outline, Side};
 use crate::sash::{Part, Sash};
 use crate::section::Cross;
 use crate::sheets::{SheetError, layers};
@@ -119,8 +119,12 @@ impl Figure<'_> {
                         let at = *at + shift;
                         Point::new(at.x.clamp(shown.x0, shown.x1), at.y)
                     });
-                    let cropped: Vec<Point> = cropped.collect();
-                    scene.add(&layer, Item::Outline(Outline::polygon(&cropped)?));
+                    let mut cropped: Vec<Point> = cropped.collect();
+                    cropped.dedup_by(|next, last| (*next - *last).hypot() <= COINCIDENT);
+                    // What lies beyond the picture, or is as thin as nothing, has no outline left.
+                    if let Ok(outline) = Outline::polygon(&cropped) {
+                        scene.add(&layer, Item::Outline(outline));
+                    }
                 }
             }
         }
@@ -161,7 +165,7 @@ impl Figure<'_> {
         for [a, b] in &line.pieces {
             let (a, b) = (*a + self.shift, *b + self.shift);
             let within = |at: Point| (shown.x0..=shown.x1).contains(&at.x);
-            if within(a) && within(b) && (b - a).hypot() > crate::geometry::COINCIDENT {
+            if within(a) && within(b) && (b - a).hypot() > COINCIDENT {
                 scene.add(layer, Item::Edge(Edge::line(a, b)));
             }
         }
