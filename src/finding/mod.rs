@@ -3,7 +3,7 @@
 
 mod words;
 
-pub use words::places;
+pub use words::{capital, places};
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -314,14 +314,8 @@ pub fn down_to_tenth(length: f64) -> f64 {
 
 /// `text` with a capital and a full stop.
 fn sentence(text: &str) -> String {
-    let mut letters = text.trim_end_matches('.').chars();
-    letters.next().map_or_else(String::new, |first| {
-        let mut sentence = String::with_capacity(text.len() + 1);
-        sentence.extend(first.to_uppercase());
-        sentence.push_str(letters.as_str());
-        sentence.push('.');
-        sentence
-    })
+    let text = text.trim_end_matches('.');
+    if text.is_empty() { String::new() } else { capital(text) + "." }
 }
 
 /// The gravest verdict among findings; [`Verdict::Clear`] for none.

@@ -167,10 +167,16 @@ fn brief(figure: String) -> String {
     }
 }
 
+/// `text` with a capital at its head.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// Most names in a row.
 const MOST_NAMES: usize = 3;
 
-/// Like places as one: `all four corners`, `left stile and right stile`; empty for the sash as a whole.
+/// Like places as one: `all four corners`, `left stile and right stile`; empty for the sash as a whole and for the cutter.
 pub fn places(names: &[&str]) -> String {
     let corners = names.iter().filter(|name| name.contains(" into ")).count();
     let members = ["left stile", "right stile", "bottom rail", "top rail"];
@@ -181,7 +187,8 @@ pub fn places(names: &[&str]) -> String {
         return "all round".into();
     }
     match names {
-        [] | ["whole sash"] => String::new(),
+        // Of the cutter the sentence itself speaks.
+        [] | ["whole sash" | "cutter"] => String::new(),
         [one] => (*one).to_owned(),
         [before @ .., last] if names.len() <= MOST_NAMES => {
             format!("{} and {last}", before.join(", "))

@@ -1,7 +1,7 @@
 //! What is answered to the questions that a sash is asked: every sentence about wood, order and cutting comes from
 //! the one judgement of the report.
 
-use super::kit::{grouped, one_figure};
+use super::kit::{grouped, mm, one_figure};
 use crate::finding::{Answers, Finding, Question, Verdict};
 use crate::geometry::{MinMax, PerSide, Side};
 use crate::report::{SashReport, UnitLine};
@@ -159,10 +159,9 @@ pub(super) fn least_wood(sash: &SashReport) -> Option<(&str, &Least)> {
     wood.min_by(|(_, a), (_, b)| a.wood.total_cmp(&b.wood))
 }
 
-/// Tenths of a mm, and none where they are nought.
+/// [`mm`] in a sentence; a report holds no number that is not finite.
 pub(super) fn figure(length: f64) -> String {
-    let text = format!("{length:.1}");
-    text.strip_suffix(".0").map_or_else(|| text.clone(), str::to_owned)
+    mm(length).unwrap_or_else(|not| not.to_string())
 }
 
 /// Times over ten minutes to five minutes: `4 min`, `40 min`, `1 h 50`.

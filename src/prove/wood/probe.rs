@@ -123,11 +123,8 @@ impl Field {
         z: f64,
         most: f64,
     ) -> bool {
-        let mut area = 0.0;
-        self.tallest_of_rows((from, to), radius, z).all(|(width, height)| {
-            area += width * height;
-            area <= most
-        })
+        let area = |(width, height)| width * height;
+        comes_to_at_most(most, self.tallest_of_rows((from, to), radius, z).map(area))
     }
 
     /// Whether the wood above `z` is nowhere across such a path wider than `most` mm: not even all rows with any
@@ -139,11 +136,8 @@ impl Field {
         z: f64,
         most: f64,
     ) -> bool {
-        let mut wide = 0.0;
-        self.tallest_of_rows((from, to), radius, z).all(|(width, height)| {
-            wide += if height > 0.0 { width } else { 0.0 };
-            wide <= most
-        })
+        let wide = |(width, height)| if height > 0.0 { width } else { 0.0 };
+        comes_to_at_most(most, self.tallest_of_rows((from, to), radius, z).map(wide))
     }
 
     /// For each row within `radius` of a path along X from `from` to `to`: how much of it lies there, and the
@@ -204,6 +198,15 @@ impl Field {
         })
         .take_while(|(_, width)| *width > 0.0)
     }
+}
+
+/// Whether `parts` together are nowhere more than `most`; looks no further than it must.
+fn comes_to_at_most(most: f64, mut parts: impl Iterator<Item = f64>) -> bool {
+    let mut sum = 0.0;
+    parts.all(|part| {
+        sum += part;
+        sum <= most
+    })
 }
 
 /// Z of the highest wood at a place of a row.

@@ -1,7 +1,6 @@
 //! Everything that is known of a sash, for whoever asks for it by name.
 
 use super::sash::minds;
-use crate::finding::Basis;
 use crate::geometry::{MinMax, Side};
 use crate::passes::Stage;
 use crate::report::{PassLine, SashReport, UnitLine};
@@ -23,14 +22,8 @@ pub(super) fn details(out: &mut Lines, sash: &SashReport) {
         out.gap();
         out.line("  Everything to mind, and what each bound rests on:");
         for (finding, mind) in &minds {
-            let basis = match &finding.basis {
-                Basis::Published(source) => (*source).to_owned(),
-                Basis::CommonPractice => "trade practice".into(),
-                Basis::Setting => "your own setting".into(),
-                Basis::Geometry => "geometry".into(),
-            };
             let mind = mind.trim_end_matches('.');
-            out.wrapped("  - ", "    ", &format!("{mind} ({basis})."));
+            out.wrapped("  - ", "    ", &format!("{mind} ({}).", finding.basis));
         }
     }
     passes(out, &sash.passes);

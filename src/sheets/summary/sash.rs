@@ -1,7 +1,7 @@
 //! One sash in at most twenty lines: the answer, what to order, to cut and to mind, how warm, how heavy.
 
 use super::Detail;
-use crate::finding::{Finding, Question, Verdict, places};
+use crate::finding::{Finding, Question, Verdict, capital, places};
 use crate::report::{Candidate, Choice, SashReport};
 use crate::sheets::answer::{answer, figure, frees, keys};
 use crate::sheets::kit::grouped;
@@ -241,11 +241,6 @@ fn danger(finding: &Finding) -> usize {
         ["safety", "timber", "metal", "hanging", "glass", "sash", "fit", "movement", "passes"];
     let room = finding.rule.split_once('.').map_or("", |(room, _)| room);
     rooms.iter().position(|known| *known == room).unwrap_or(rooms.len())
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// After a colon; what is written in capitals stays.
