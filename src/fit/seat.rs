@@ -35,7 +35,7 @@ pub fn wall_growth(sash: &Sash, daylight: &Sided) -> Even {
     // An old rebate that is wider than needed stays as wide as it is.
     let old = PerSide::from_fn(|side| sash.neighbour(daylight, side).1.width());
     // A step in the wall would be neither cut nor filled.
-    daylight.even_growth(&rebate_width(&sash.measured), &old)
+    daylight.even_growth(reach(&sash.measured.unit), &sash.measured.clearance, &old)
 }
 
 /// Where every unit of the sash sits as seen from above; thickness, bed and bead have no part in it.

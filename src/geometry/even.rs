@@ -32,28 +32,30 @@ impl Sided {
         evened
     }
 
-    /// The least growth without steps that takes the middle of every side, where it looks straight left,
-    /// right, up or down, out by `middle` mm, and every place of a side by `least` mm.
+    /// The least growth without steps in which what reaches `reach` mm beyond the outline all round may be pushed to
+    /// every side by its `gap` mm, and which takes every place of a side out by `least` mm.
     ///
     /// An outline without any corner that is grown by a and moved by b lies a + b·n further out where it
-    /// looks along n; so opposite sides may differ, as a unit's gaps at the top and at the bottom do:
-    /// b is half of what they differ by, and a their mean, or more where `least` asks for it.
+    /// looks along n; so opposite sides may differ, as a unit's gaps at the top and at the bottom do: b is half of what
+    /// they differ by. What is pushed by p along n then lies p·n − b off the middle of its wall and goes in
+    /// where |p·n − b| ≤ a − reach: towards the right |p·n − b|² = ((left + right) / 2)² + ((top − bottom) / 2)².
+    /// So a − reach is the greater hypotenuse of a pair's mean and half of what the other pair differs by, or more
+    /// where `least`, or the least gap on a slant, asks for it.
     #[must_use]
-    pub fn even_growth(&self, middle: &PerSide<f64>, least: &PerSide<f64>) -> Even {
-        let most = PerSide::from_fn(|side| middle.get(side).max(*least.get(side)));
+    pub fn even_growth(&self, reach: f64, gap: &PerSide<f64>, least: &PerSide<f64>) -> Even {
+        let most = PerSide::from_fn(|side| (reach + gap.get(side)).max(*least.get(side)));
         let still = Even { by: self.evened(&most), moved: Vec2::ZERO };
         let met = self.smoothly_met();
         let goes_round = Side::ALL.iter().all(|side| met.iter().any(|(from, _)| from == side));
         if met.len() < self.outline().edges().len() || !goes_round {
             return still;
         }
-        let moved = 0.5 * Vec2::new(middle.right - middle.left, middle.top - middle.bottom);
-        let means = [middle.left + middle.right, middle.bottom + middle.top].map(|sum| 0.5 * sum);
-        let floor = |values: &PerSide<f64>, pick: fn(f64, f64) -> f64| {
-            values.iter().map(|(_, value)| *value).reduce(pick).unwrap_or(0.0)
-        };
-        let anywhere = floor(least, f64::max).max(floor(middle, f64::min)) + moved.hypot();
-        let by = means.into_iter().fold(anywhere, f64::max);
+        let moved = 0.5 * Vec2::new(gap.right - gap.left, gap.top - gap.bottom);
+        let means = 0.5 * Vec2::new(gap.left + gap.right, gap.bottom + gap.top);
+        let pushed = means.x.hypot(moved.y).max(means.y.hypot(moved.x));
+        let least_gap = gap.iter().map(|(_, gap)| *gap).fold(f64::INFINITY, f64::min);
+        let anywhere = least.iter().map(|(_, width)| *width).fold(reach + least_gap, f64::max);
+        let by = (reach + pushed).max(anywhere + moved.hypot());
         if by < still.by.left - COINCIDENT { Even { by: PerSide::all(by), moved } } else { still }
     }
 
@@ -75,15 +77,17 @@ mod tests {
     use super::*;
     use crate::geometry::{Head, Height, arched, circle};
     use approx::assert_relative_eq;
+    use kurbo::{Circle, Point};
     use proptest::prelude::*;
 
-    const ASKED: PerSide<f64> = PerSide { left: 14.0, right: 14.0, bottom: 16.0, top: 14.0 };
+    const REACH: f64 = 12.0;
+    const GAP: PerSide<f64> = PerSide { left: 2.0, right: 2.0, bottom: 4.0, top: 2.0 };
 
     // Closed form: two circles whose centres lie 1 mm apart and whose radii differ by 15 mm.
     #[test]
     fn a_circle_grows_to_a_circle_that_lies_lower() {
         let inner = circle(500.0).unwrap();
-        let even = inner.even_growth(&ASKED, &PerSide::all(9.0));
+        let even = inner.even_growth(REACH, &GAP, &PerSide::all(9.0));
         assert_eq!(even, Even { by: PerSide::all(15.0), moved: Vec2::new(0.0, -1.0) });
         let outer = inner.grow(&even.by).unwrap().moved(even.moved).bounds();
         assert_relative_eq!(outer.width(), 530.0, epsilon = 1e-9);
@@ -95,42 +99,51 @@ mod tests {
     fn what_is_wanted_everywhere_comes_first() {
         let inner = circle(500.0).unwrap();
         // 14.5 at the top is 15.5 less 1; with 15 all round nothing is gained by lying lower.
-        let even = inner.even_growth(&ASKED, &PerSide::all(14.5));
+        let even = inner.even_growth(REACH, &GAP, &PerSide::all(14.5));
         assert_eq!(even, Even { by: PerSide::all(15.5), moved: Vec2::new(0.0, -1.0) });
-        let even = inner.even_growth(&ASKED, &PerSide::all(15.0));
+        let even = inner.even_growth(REACH, &GAP, &PerSide::all(15.0));
         assert_eq!(even, Even { by: PerSide::all(16.0), moved: Vec2::ZERO });
     }
 
     #[test]
     fn an_outline_with_a_corner_grows_by_each_side() {
         let arch = arched(600.0, Height::Total(900.0), Head::Semicircular).unwrap();
-        let even = arch.even_growth(&ASKED, &PerSide::all(9.0));
-        assert_eq!(even, Even { by: ASKED, moved: Vec2::ZERO });
+        let even = arch.even_growth(REACH, &GAP, &PerSide::all(9.0));
+        assert_eq!(even, Even { by: GAP.map(|gap| REACH + gap), moved: Vec2::ZERO });
         let wider = PerSide { top: 18.0, ..PerSide::all(9.0) };
         let by = PerSide { left: 18.0, right: 18.0, bottom: 16.0, top: 18.0 };
-        assert_eq!(arch.even_growth(&ASKED, &wider).by, by);
+        assert_eq!(arch.even_growth(REACH, &GAP, &wider).by, by);
     }
 
     proptest! {
         #[test]
-        fn nowhere_less_than_asked_and_nowhere_more_than_the_widest(
-            asked in prop::array::uniform4(10.0..30.0_f64), old in prop::array::uniform4(5.0..30.0_f64),
+        fn what_is_pushed_to_a_side_goes_in(
+            gap in prop::array::uniform4(0.0..15.0_f64), old in prop::array::uniform4(5.0..30.0_f64),
         ) {
             let per_side = |[left, right, bottom, top]: [f64; 4]| PerSide { left, right, bottom, top };
-            let (asked, old) = (per_side(asked), per_side(old));
+            let (gap, old) = (per_side(gap), per_side(old));
             let inner = circle(500.0).unwrap();
-            let even = inner.even_growth(&asked, &old);
+            let even = inner.even_growth(REACH, &gap, &old);
             let outer = inner.grow(&even.by).unwrap().moved(even.moved);
-            let widest = Side::ALL.iter().map(|side| asked.get(*side).max(*old.get(*side))).fold(0.0, f64::max);
-            let bounds = outer.bounds();
-            let middles = PerSide {
-                left: -bounds.x0, right: bounds.x1 - 500.0, bottom: -bounds.y0, top: bounds.y1 - 500.0,
-            };
+            let widest = Side::ALL.iter().map(|side| (REACH + gap.get(*side)).max(*old.get(*side))).fold(0.0, f64::max);
             for (side, super::super::MinMax { least, most }) in inner.gaps_to(&outer).iter() {
-                prop_assert!(*middles.get(side) >= asked.get(side) - 1e-9, "{side}");
                 prop_assert!(*least >= old.get(side) - 1e-9 && *most <= 2.0 * widest, "{side}");
             }
             prop_assert!(even.by.left <= widest + 1e-9);
+            // Two circles: one lies in the other where their centres are no further apart than their radii differ.
+            let (unit, radius) = (Point::new(250.0, 250.0), 250.0 + REACH);
+            let wall = Circle::new(unit + even.moved, 250.0 + even.by.left);
+            prop_assert!((outer.bounds().width() - 2.0 * wall.radius).abs() <= 1e-9);
+            for side in Side::ALL {
+                let way = match side {
+                    Side::Left => Vec2::new(-1.0, 0.0),
+                    Side::Right => Vec2::new(1.0, 0.0),
+                    Side::Bottom => Vec2::new(0.0, -1.0),
+                    Side::Top => Vec2::new(0.0, 1.0),
+                };
+                let apart = (unit + *gap.get(side) * way - wall.center).hypot();
+                prop_assert!(apart <= wall.radius - radius + 1e-9, "{side}");
+            }
         }
     }
 }
