@@ -26,6 +26,7 @@ mod fuzz_corpus;
 mod house_properties;
 mod margins;
 mod metal;
+mod one_program;
 mod ordered_unit;
 mod paper;
 mod pens;

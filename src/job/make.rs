@@ -13,7 +13,7 @@ use crate::drawing::{Scene, dxf, pdf, svg};
 use crate::finding::{Answers, Bound, Bounds, Finding, Quantity, Verdict, gravest};
 use crate::machine;
 use crate::prove::{self, Passage, Proof};
-use crate::report::{ProgramLine, Report, SashReport, json};
+use crate::report::{ProgramLine, Report, SashReport, StageLine, json};
 use crate::sheets::index::Card;
 use crate::sheets::section::Section;
 use crate::sheets::{self, Subject};
@@ -189,8 +189,8 @@ struct Drawings<'a> {
     work: &'a Work,
     report: &'a SashReport,
     proof: Option<&'a Proof>,
-    /// Every program that is written, with its moves.
-    paths: Vec<(&'a ProgramLine, Vec<Passage>)>,
+    /// Every program that is written, with its moves from stop to stop.
+    paths: Vec<(&'a ProgramLine, Vec<Vec<Passage>>)>,
 }
 
 /// What is drawn, and the function that does it.
@@ -334,11 +334,14 @@ impl<'a> Drawings<'a> {
     }
 }
 
+fn stage(part: &machine::Part) -> StageLine {
+    StageLine { stage: part.stage, minutes: part.minutes }
+}
+
 fn line(program: &machine::Program, text: &str) -> ProgramLine {
     ProgramLine {
         name: program.name.clone(),
-        stage: program.stage,
-        minutes: program.minutes,
+        stages: program.parts.iter().map(stage).collect(),
         lines: text.lines().count(),
     }
 }

@@ -52,7 +52,7 @@ pub fn faster(programs: &[Program], workshop: &Workshop) -> Option<Faster> {
     let rim = PI * workshop.cutter.diameter * new.speed / 60e3;
     let minutes = |feeds: &Feeds| -> f64 {
         let of = |route: &Route| route.minutes(feeds, workshop.machine.rapid);
-        programs.iter().map(|program| of(&program.route)).sum()
+        programs.iter().flat_map(|program| &program.parts).map(|part| of(&part.route)).sum()
     };
     let saved = minutes(&own) - minutes(&new);
     let borne = quicker.cutting.chip_load <= charts[0] && rim <= RIM;

@@ -1,10 +1,10 @@
-//! Cutter paths and their RS-274 text, one program a stage, for a three-axis machine whose zero is the
+//! Cutter paths and their RS-274 text, one program a stage or one for all of them, for a three-axis machine whose zero is the
 //! sash's frame of reference: X and Y at the lower left corner of the sight rectangle, Z on the
 //! glazing face.
 //!
 //! Promised: rapid moves only at clear height, and straight down to just above the face over an open light; the cutter comes down only over an open light and
 //! enters the wood sideways; lines of at most 70 characters; four decimals, arcs with I and J; every mode that a
-//! program leans on is stated at its head; only G0 G1 G2 G3 G4 G17 G21 G40 G49 G80 G90 G91.1 G94, M2 M3 M5, F and S. Over a face that is not flat lines become ramps and
+//! program leans on is stated at its head; only G0 G1 G2 G3 G4 G17 G21 G40 G49 G80 G90 G91.1 G94, M0 M2 M3 M5, F and S. Over a face that is not flat lines become ramps and
 //! arcs helices, whose Z departs from the face by at most an eighth of the tolerance. Not promised: that the text is right; `prove`
 //! reads it back and judges.
 
@@ -38,7 +38,8 @@ use crate::geometry::Placement;
 use crate::number::NotFinite;
 use crate::passes::{Cut, Pass, Plan, Stage};
 use crate::sash::Sash;
-use crate::survey::Workshop;
+use crate::survey::{Machine, ProgramsAs, Workshop};
+use kurbo::Point;
 use route::{Path, Route};
 use split::Whole;
 use stages::{Job, Routes};
@@ -49,17 +50,24 @@ use std::sync::{Arc, PoisonError, RwLock};
 pub struct Program {
     /// File name: `4-widen.ngc`.
     pub name: String,
+    /// What it does, stage after stage; between two it stops, so that the joiner looks.
+    pub parts: Vec<Part>,
+    /// How the sash lies for it: at its own zero, unless it is cut in several set-ups.
+    pub place: Placement,
+    remarks: Result<Vec<String>, NotFinite>,
+    feeds: Feeds,
+    /// For the spindle, s.
+    wait: f64,
+}
+
+/// One stage of a program.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
     /// The stage it cuts; none for the air run.
     pub stage: Option<Stage>,
     /// Estimated time, minutes: lengths over feeds, no allowance for acceleration.
     pub minutes: f64,
-    /// How the sash lies for it: at its own zero, unless it is cut in several set-ups.
-    pub place: Placement,
-    remarks: Result<Vec<String>, NotFinite>,
     route: Route,
-    feeds: Feeds,
-    /// For the spindle, s.
-    wait: f64,
 }
 
 impl Program {
@@ -117,25 +125,28 @@ pub fn programs_along(
     paths: &Paths,
 ) -> Programs {
     let job = Job { sash, fit, plan, workshop };
-    let feeds = Feeds::new(workshop);
+    let (feeds, wait) = (Feeds::new(workshop), workshop.machine.spindle_wait);
     let routes = job.routes(paths);
     let findings = findings(&routes, sash, workshop);
     let set_ups: Vec<SetUp> = routes.places.iter().filter_map(|(set_up, _)| *set_up).collect();
     let mut programs = Vec::new();
     if findings.iter().all(|finding| finding.verdict != Verdict::Stop) {
         for (set_up, stages) in routes.places {
-            for (stage, route) in stages {
-                let name = file_name(programs.len() + 1, set_up, stage);
+            let parts = stages.into_iter().map(|(stage, route)| {
                 // Where the face lies is known in the sash's frame.
                 let route = bend::bend(route, sash, workshop);
                 let route =
                     set_up.map_or_else(|| route.clone(), |set_up| route.placed(&set_up.place));
-                let wait = if stage.is_some() { workshop.machine.spindle_wait } else { 0.0 };
-                let minutes = route.minutes(&feeds, workshop.machine.rapid) + wait / 60.0;
-                let set_up = set_up.map(|set_up| (set_up, set_ups.len()));
-                let remarks = text::remarks(&job, stage, minutes, set_up);
-                let place = set_up.map_or(Placement::IDENTITY, |(set_up, _)| set_up.place);
-                programs.push(Program { name, stage, minutes, place, remarks, route, feeds, wait });
+                let spindle = if stage.is_some() { wait } else { 0.0 };
+                let minutes = route.minutes(&feeds, workshop.machine.rapid) + spindle / 60.0;
+                Part { stage, minutes, route }
+            });
+            for parts in in_programs(parts.collect(), &workshop.machine) {
+                let name = file_name(programs.len() + 1, set_up, &parts);
+                let of_all = set_up.map(|set_up| (set_up, set_ups.len()));
+                let remarks = text::remarks(&job, &parts, of_all);
+                let place = set_up.map_or(Placement::IDENTITY, |set_up| set_up.place);
+                programs.push(Program { name, parts, place, remarks, feeds, wait });
             }
         }
     }
@@ -181,8 +192,30 @@ fn over_metal(sash: &Sash, workshop: &Workshop) -> Vec<Finding> {
     judged.collect()
 }
 
-fn file_name(number: usize, set_up: Option<SetUp>, stage: Option<Stage>) -> String {
-    let stage = stage.map_or("air-run", Stage::slug);
+/// The parts of each program of a place; in one of several a part begins where the one before ends.
+fn in_programs(parts: Vec<Part>, machine: &Machine) -> Vec<Vec<Part>> {
+    let rapid = machine.rapid;
+    match machine.programs {
+        ProgramsAs::Stage => parts.into_iter().map(|part| vec![part]).collect(),
+        ProgramsAs::One => {
+            let mut parts = parts;
+            let mut before = None;
+            for part in &mut parts {
+                let way =
+                    before.zip(part.route.begin()).map(|(from, to): (Point, _)| from.distance(to));
+                part.minutes += way.unwrap_or(0.0) / rapid;
+                before = part.route.at();
+            }
+            vec![parts]
+        }
+    }
+}
+
+fn file_name(number: usize, set_up: Option<SetUp>, parts: &[Part]) -> String {
+    let stage = match parts {
+        [part] => part.stage.map_or("air-run", Stage::slug),
+        _ => "all-stages",
+    };
     match set_up {
         None => format!("{number}-{stage}.ngc"),
         Some(set_up) => format!("{number:02}-setup{}-{stage}.ngc", set_up.number),

@@ -220,6 +220,16 @@ impl Route {
         Route { steps, at: self.at.map(|at| place.local(at)), down: self.down }
     }
 
+    /// Where its first move in the plane begins.
+    pub(super) fn begin(&self) -> Option<Point> {
+        self.steps.iter().find_map(|step| match step {
+            Step::Move(Move::Plane { along, .. } | Move::Slope { along, .. }) => {
+                Some(along.start())
+            }
+            _ => None,
+        })
+    }
+
     /// Lengths over feeds, in minutes; where the cutter comes from to its first place is not known.
     pub(super) fn minutes(&self, feeds: &Feeds, rapid: f64) -> f64 {
         let mut z = None;

@@ -3,7 +3,7 @@
 use super::comment::CommentLine;
 use super::route::{Move, Pace, Step};
 use super::stages::Job;
-use super::{Feeds, Program, SetUp};
+use super::{Feeds, Part, Program, SetUp};
 use crate::geometry::{Arc, Edge};
 use crate::number::{NotFinite, decimal};
 use crate::passes::Stage;
@@ -21,42 +21,50 @@ pub(super) fn write(program: &Program) -> Result<String, NotFinite> {
     for line in program.remarks.as_ref().map_err(|error| *error)? {
         out.remark(line);
     }
-    out.line("G17 G21 G90 G91.1 G94");
-    out.line("G40 G49 G80");
-    if program.stage.is_some() {
-        out.line(&format!("S{} M3", number(feeds.speed)?));
-        if program.wait > 0.0 {
-            out.line(&format!("G4 P{}", number(program.wait)?));
+    for (index, part) in program.parts.iter().enumerate() {
+        if index > 0 {
+            out.remark(&stop(index, &program.parts));
+            out.line("M0");
+            // Somebody was at the machine: nothing is taken to be as it was.
+            out.state = State::default();
         }
+        out.part(part, program.wait)?;
     }
-    for step in program.route.steps() {
-        match step {
-            Step::Remark(text) => out.remark(text),
-            Step::Move(step) => out.step(step)?,
-        }
-    }
-    out.line("M5");
     out.line("M2");
     Ok(out.text)
 }
 
+/// What is said at the stop in front of a part.
+fn stop(index: usize, parts: &[Part]) -> String {
+    let of = |index: usize| parts.get(index).map_or("", |part| Stage::named(part.stage));
+    let (before, after) = (of(index - 1), of(index));
+    format!("stop {index} of {}: done, {before}; look; next, {after}", parts.len() - 1)
+}
+
 /// What a program says of itself; with a set-up comes how many there are.
 ///
-/// `sash NAME`, `stage NAME`, `set-up N of M` and, where it is so, `turned by 180 degrees`, `zero at X NUMBER Y
+/// `sash NAME`, `stage NAME` or, where there are several with a stop (M0) between two, `stage N of M - NAME` for
+/// each, `set-up N of M` and, where it is so, `turned by 180 degrees`, `zero at X NUMBER Y
 /// NUMBER` and `cutter NUMBER mm - N edges - flat end` are read back by `prove`: each begins a line of its own.
 /// All else is for people.
 pub(super) fn remarks(
     job: &Job,
-    stage: Option<Stage>,
-    minutes: f64,
+    parts: &[Part],
     set_up: Option<(SetUp, usize)>,
 ) -> Result<Vec<String>, NotFinite> {
     let Job { sash, fit, plan, workshop } = job;
     let mut lines = vec![
         format!("Fillister {}", env!("CARGO_PKG_VERSION")),
         format!("sash {}", sash.measured.id),
-        stage.map_or_else(|| "stage air run: spindle off".into(), |stage| format!("stage {stage}")),
     ];
+    lines.extend(parts.iter().enumerate().map(|(index, part)| {
+        let number = match parts {
+            [_] => String::new(),
+            _ => format!("{} of {}: ", index + 1, parts.len()),
+        };
+        let off = if part.stage.is_some() { "" } else { ": spindle off" };
+        format!("stage {number}{}{off}", Stage::named(part.stage))
+    }));
     if let Some((set_up, count)) = set_up {
         let turned = if set_up.place.turned { " turned by 180 degrees" } else { "" };
         lines.push(format!("set-up {} of {count}{turned}", set_up.number));
@@ -70,10 +78,11 @@ pub(super) fn remarks(
         ),
         "glazing face up; X right, Y up as you look down on it".into(),
         format!("new platform {} mm below the glazing face", number(fit.depth)?),
-        format!("about {minutes:.0} min"),
+        format!("about {:.0} min", parts.iter().map(|part| part.minutes).sum::<f64>()),
     ]);
     lines.extend(face(sash, set_up.as_ref().map(|(set_up, _)| set_up))?);
-    let last = stage.and_then(|stage| plan.passes.iter().rfind(|pass| pass.stage == stage));
+    let last = parts.last().and_then(|part| part.stage);
+    let last = last.and_then(|stage| plan.passes.iter().rfind(|pass| pass.stage == stage));
     if let Some(pass) = last {
         lines.push(format!("after this program {:.1} mm of wood is left under", pass.left.under));
         if let Some(beside) = pass.left.beside {
@@ -153,6 +162,26 @@ impl Writer {
         for line in CommentLine::wrap(text) {
             self.line(&line.to_string());
         }
+    }
+
+    /// A stage from its modes to where the spindle stands.
+    fn part(&mut self, part: &Part, wait: f64) -> Result<(), NotFinite> {
+        self.line("G17 G21 G90 G91.1 G94");
+        self.line("G40 G49 G80");
+        if part.stage.is_some() {
+            self.line(&format!("S{} M3", number(self.feeds.speed)?));
+            if wait > 0.0 {
+                self.line(&format!("G4 P{}", number(wait)?));
+            }
+        }
+        for step in part.route.steps() {
+            match step {
+                Step::Remark(text) => self.remark(text),
+                Step::Move(step) => self.step(step)?,
+            }
+        }
+        self.line("M5");
+        Ok(())
     }
 
     fn step(&mut self, step: &Move) -> Result<(), NotFinite> {

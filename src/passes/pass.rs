@@ -7,7 +7,7 @@ use schemars::JsonSchema;
 use serde::{Serialize, Serializer};
 use std::fmt;
 
-/// A stage of the work; a machine has one program a stage.
+/// A stage of the work; a machine has a program for each, or one that stops between them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Stage {
@@ -37,18 +37,28 @@ impl Stage {
             Stage::Corners => "chisel",
         }
     }
-}
 
-impl fmt::Display for Stage {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(match self {
+    /// What a part of a program does; what cuts no stage runs in the air.
+    pub fn named(stage: Option<Stage>) -> &'static str {
+        stage.map_or("air run", Stage::words)
+    }
+
+    /// What is done in it.
+    pub fn words(self) -> &'static str {
+        match self {
             Stage::Score => "score the new wall",
             Stage::LowerBars => "lower the bars",
             Stage::Widen => "widen",
             Stage::Deepen => "deepen",
             Stage::Finish => "finish the walls",
             Stage::Corners => "chisel the corners",
-        })
+        }
+    }
+}
+
+impl fmt::Display for Stage {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(self.words())
     }
 }
 

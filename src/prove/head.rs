@@ -92,10 +92,21 @@ pub(super) fn judge(
                 add(line, (apart, 0.0), "mm", advice);
             }
         }
-        if let (Some((stage, line)), Some(read)) = (&head.stage, read.get(index)) {
-            let turns = read.moves.iter().any(|mv| mv.spindle != Spindle::Still);
-            let low = read
-                .moves
+        let Some(read) = read.get(index) else { continue };
+        if let Some((count, line)) = head.stages_said {
+            let stops = read.pauses.len();
+            if (count as usize) > stops + 1 || (count as usize) != head.stages.len() {
+                let advice = format!(
+                    "The head tells of {count} stages with a stop (M0) between two of them, and the program has \
+                     {} of them and stops {stops} times: it is another program, or was changed.",
+                    head.stages.len()
+                );
+                add(line, (stops as f64, f64::from(count) - 1.0), "stops", advice);
+            }
+        }
+        for ((stage, line), moves) in head.stages.iter().zip(read.between_pauses()) {
+            let turns = moves.iter().any(|mv| mv.spindle != Spindle::Still);
+            let low = moves
                 .iter()
                 .any(|mv| mv.low() < setup.clear_height - setup.tolerance && mv.low() < 0.0);
             let air = stage == AIR_RUN || stage.starts_with("air run ");

@@ -15,8 +15,8 @@ pub struct Passage {
     pub rapid: bool,
 }
 
-/// What a program does, move by move; none where it holds words that cannot be judged.
-pub fn path(program: &Program) -> Option<Vec<Passage>> {
+/// What a program does, move by move, from pause to pause; none where it holds words that cannot be judged.
+pub fn path(program: &Program) -> Option<Vec<Vec<Passage>>> {
     let read = reader::read(program.text).placed(&program.place.inverse());
     read.refusals.is_empty().then(|| {
         let passage = |step: &super::motion::Move| Passage {
@@ -24,7 +24,7 @@ pub fn path(program: &Program) -> Option<Vec<Passage>> {
             z: [step.from_z, step.to_z],
             rapid: step.pace == Pace::Rapid,
         };
-        read.moves.iter().map(passage).collect()
+        read.between_pauses().map(|moves| moves.iter().map(passage).collect()).collect()
     })
 }
 
@@ -35,9 +35,11 @@ mod tests {
 
     #[test]
     fn moves_come_back_as_they_stand_in_the_text() {
-        let text = "G17 G21 G90 G94\nG0 Z8\nG0 X10 Y20\nS18000 M3\nG1 Z-2 F400\nG1 X30 F1500\nG0 Z8\nM5\nM2\n";
+        let text = "G17 G21 G90 G94\nG0 Z8\nG0 X10 Y20\nS18000 M3\nG1 Z-2 F400\nG1 X30 F1500\nG0 Z8\nM5\nM0\nG0 X10\nM2\n";
         let moves = path(&Program::new("1.ngc", text)).unwrap();
-        let [.., down, along, up] = moves.as_slice() else { panic!("three moves: {moves:?}") };
+        let [before, after] = moves.as_slice() else { panic!("one pause: {moves:?}") };
+        assert_eq!(after.len(), 1);
+        let [.., down, along, up] = before.as_slice() else { panic!("three moves: {moves:?}") };
         assert_eq!((down.z, down.rapid), ([8.0, -2.0], false));
         assert_eq!(along.path, Edge::line(Point::new(10.0, 20.0), Point::new(30.0, 20.0)));
         assert_eq!((up.z, up.rapid), ([-2.0, 8.0], true));

@@ -10,8 +10,8 @@ mod shape;
 pub use finite::{NotANumber, all_finite, json};
 pub use sash::{
     Candidate, Change, Choice, ExtentMm, FaceHeights, GapLine, HangingLine, InternalBarLine, Next,
-    PassLine, ProgramLine, ProofLine, SashReport, SetUpLine, SizeMm, StrengthLine, UnitLine,
-    WindLine, WorstPane,
+    PassLine, ProgramLine, ProofLine, SashReport, SetUpLine, SizeMm, StageLine, StrengthLine,
+    UnitLine, WindLine, WorstPane,
 };
 
 pub use shape::{ArcLine, EdgeLine, Measure, ShapeLine};

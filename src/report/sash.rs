@@ -107,12 +107,26 @@ pub struct PassLine {
 pub struct ProgramLine {
     /// File name in the sash's folder `cuts`.
     pub name: String,
+    /// What it does; between two stages it stops.
+    pub stages: Vec<StageLine>,
+    /// Number of lines.
+    pub lines: usize,
+}
+
+impl ProgramLine {
+    /// Estimated time of all its stages, minutes.
+    pub fn minutes(&self) -> f64 {
+        self.stages.iter().map(|stage| stage.minutes).sum()
+    }
+}
+
+/// A stage of a machine program.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct StageLine {
     /// The stage it cuts; none for the air run.
     pub stage: Option<Stage>,
     /// Estimated time, minutes.
     pub minutes: f64,
-    /// Number of lines.
-    pub lines: usize,
 }
 
 /// What the proof of the programs says.

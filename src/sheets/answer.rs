@@ -4,7 +4,7 @@
 use super::kit::{grouped, mm, one_figure};
 use crate::finding::{Answers, Finding, Question, Verdict};
 use crate::geometry::{MinMax, PerSide, Side};
-use crate::report::{SashReport, UnitLine};
+use crate::report::{ProgramLine, SashReport, UnitLine};
 use crate::timber::Least;
 
 /// What is less shows as 0.0 mm: the edge itself.
@@ -138,13 +138,19 @@ fn cut(sash: &SashReport) -> String {
         figure(sash.rebate_depth),
         sash.wood_removed
     ) + &minutes(sash).map_or_else(String::new, |minutes| {
-        format!(" {} programs, {} at the machine, proven.", sash.programs.len(), time(minutes))
+        let count = counted(sash.programs.len());
+        format!(" {count}, {} at the machine, proven.", time(minutes))
     })
+}
+
+/// `1 program`, `5 programs`.
+pub(super) fn counted(programs: usize) -> String {
+    format!("{programs} program{}", if programs == 1 { "" } else { "s" })
 }
 
 /// Minutes at the machine; none where there are no programs.
 pub(super) fn minutes(sash: &SashReport) -> Option<f64> {
-    (!sash.programs.is_empty()).then(|| sash.programs.iter().map(|program| program.minutes).sum())
+    (!sash.programs.is_empty()).then(|| sash.programs.iter().map(ProgramLine::minutes).sum())
 }
 
 /// The part with the least wood under the new platform.

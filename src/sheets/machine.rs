@@ -3,6 +3,7 @@
 //!
 //! Promised: for the programs that were written, and for no others. Not promised: how a controller is handled.
 
+use super::answer::counted;
 use super::kit::{Column, Flow, Picture, Table, min_max, mm, one_figure, reading};
 use super::layers::{HATCHING, MARKS, NEW_REBATE, SIGHT, STOPS, TIMBER, TRAVEL, WORDS};
 use super::{SheetError, Subject, margins, set_ups};
@@ -11,7 +12,7 @@ use crate::geometry::{Edge, Join, MinMax, Outline, PerSide, Region, Side};
 use crate::machine::{Faster, Touch, clear_height};
 use crate::number::{NotFinite, decimal};
 use crate::passes::{Cut, Stage};
-use crate::report::{ProgramLine, SashReport};
+use crate::report::{ProgramLine, SashReport, StageLine};
 use kurbo::{Point, Size, Vec2};
 
 /// Room that a heading wants for the first lines below it, mm.
@@ -36,9 +37,9 @@ pub fn document(
     let head = format!("{} · {} · at the machine", subject.house, report.id);
     let foot = "Calculated from the survey as written; it does not replace local codes or licensed practice.";
     let mut flow = Flow::new(size, margin, head, foot);
-    let minutes: f64 = report.programs.iter().map(|program| program.minutes).sum();
-    let count = report.programs.len();
-    flow.heading(&format!("{}: {count} programs, about {minutes:.0} minutes", report.id));
+    let minutes: f64 = report.programs.iter().map(ProgramLine::minutes).sum();
+    let count = counted(report.programs.len());
+    flow.heading(&format!("{}: {count}, about {minutes:.0} minutes", report.id));
     flow.paragraph(
         "All of them were run against the timber on paper, and cut what must go and nothing that must stay. \
          That holds for this sash, laid and held as told here, and for the cutter named here.",
@@ -203,16 +204,30 @@ fn programs(flow: &mut Flow, report: &SashReport) -> Result<(), NotFinite> {
         Column::words("done", 0.6),
     ]);
     for program in &report.programs {
-        let deepest = deepest(report, program.stage);
-        table.rows.push(vec![
-            program.name.clone(),
-            format!("{:.0}", program.minutes),
-            deepest.map_or_else(|| Ok("–".to_owned()), mm)?,
-            look_for(report, program, deepest)?,
-            String::new(),
-        ]);
+        let several = program.stages.len() > 1;
+        for (index, StageLine { stage, minutes }) in program.stages.iter().enumerate() {
+            let deepest = deepest(report, *stage);
+            let named = Stage::named(*stage);
+            table.rows.push(vec![
+                match (several, index) {
+                    (false, _) => program.name.clone(),
+                    (true, 0) => format!("{}: {named}", program.name),
+                    (true, stop) => format!("after stop {stop}: {named}"),
+                },
+                format!("{minutes:.0}"),
+                deepest.map_or_else(|| Ok("–".to_owned()), mm)?,
+                look_for(report, (program, *stage), deepest)?,
+                String::new(),
+            ]);
+        }
     }
     table.lay(flow);
+    if report.programs.iter().any(|program| program.stages.len() > 1) {
+        flow.paragraph(
+            "Between two stages the program stops, the spindle still and the cutter up. Look, clear the chips, take the \
+             hands away, and press start: the spindle starts by itself, and the cutter goes on once it is at speed.",
+        );
+    }
     Ok(())
 }
 
@@ -223,14 +238,19 @@ fn deepest(report: &SashReport, stage: Option<Stage>) -> Option<f64> {
     depths.reduce(f64::max)
 }
 
+/// Whether a stage is one of those of a program.
+fn does(program: &ProgramLine, stage: Option<Stage>) -> bool {
+    program.stages.iter().any(|line| line.stage == stage)
+}
+
 fn look_for(
     report: &SashReport,
-    program: &ProgramLine,
+    (program, stage): (&ProgramLine, Option<Stage>),
     deepest: Option<f64>,
 ) -> Result<String, NotFinite> {
     let depth = mm(deepest.unwrap_or_default())?;
     // Nothing can be tried before the last set-up has cut its part.
-    let last = report.programs.iter().rfind(|other| other.stage == program.stage);
+    let last = report.programs.iter().rfind(|other| does(other, stage));
     let whole = last.is_some_and(|last| last.name == program.name);
     let sizes = report
         .units
@@ -243,7 +263,7 @@ fn look_for(
     } else {
         format!("of {} mm", sizes.join(", "))
     };
-    Ok(match program.stage {
+    Ok(match stage {
         None => "Hand on the stop. It passes over every clamp, stays within the travel, and goes round what will be cut."
             .into(),
         Some(Stage::Score) => format!(
@@ -291,19 +311,24 @@ fn widths(report: &SashReport, stage: Stage) -> Result<String, NotFinite> {
 }
 
 fn test_in_scrap(flow: &mut Flow, report: &SashReport, touch: &Touch) -> Result<(), NotFinite> {
-    let stage = report.programs.iter().find_map(|program| program.stage);
-    let Some(stage) = stage.filter(|_| report.set_ups.is_empty()) else { return Ok(()) };
-    let Some(program) = report.programs.iter().find(|program| program.stage == Some(stage)) else {
+    let mut stages = report.programs.iter().flat_map(|program| {
+        program.stages.iter().enumerate().map(move |(index, line)| (program, index, line.stage))
+    });
+    let first = stages.find_map(|(program, index, stage)| Some((program, index, stage?)));
+    let Some((program, index, stage)) = first.filter(|_| report.set_ups.is_empty()) else {
         return Ok(());
+    };
+    let run = match program.stages.len() {
+        1 => program.name.clone(),
+        _ => format!("{} up to stop {}", program.name, index + 1),
     };
     flow.heading_over("First a test in scrap", WITH_TABLE);
     flow.paragraph(&format!(
         "Clamp two straight offcuts as thick as the sash where its left stile and bottom rail will lie, their inner \
-         edges as the sight edges. Set zero on them as told above, feeler {} mm and all. Run {} and measure from the \
+         edges as the sight edges. Set zero on them as told above, feeler {} mm and all. Run {run} and measure from the \
          inner edges to the far wall of the cut: {}, {} mm deep. Where that is off by more than twice the feeler, measure the \
          cutter and set zero again; say a worn cutter's true diameter in the survey.",
         mm(touch.feeler)?,
-        program.name,
         widths(report, stage)?,
         mm(deepest(report, Some(stage)).unwrap_or_default())?
     ));

@@ -1,4 +1,4 @@
-//! Where the cutter goes, program by program, seen on the glazing face.
+//! Where the cutter goes, stage by stage, seen on the glazing face.
 //!
 //! Drawn from the text of each program as the prover reads it, not from the plan. Promised: every move is in the
 //! picture of its program; one that runs over another shows once. Not promised: how deep, which the program's
@@ -8,6 +8,7 @@ use super::layers::{SIGHT, TIMBER, WORDS};
 use super::{SheetError, Subject};
 use crate::drawing::{Colour, Item, Layer, LineKind, LineWidth, Scene, Text};
 use crate::geometry::{Arc, Edge};
+use crate::passes::Stage;
 use crate::prove::Passage;
 use crate::report::ProgramLine;
 use kurbo::{Point, Vec2};
@@ -38,13 +39,13 @@ const RAPID: Layer = Layer::new("rapid", Colour::Grey, LineKind::Dashed, LineWid
 const COMES_DOWN: Layer =
     Layer::new("comes down", Colour::Black, LineKind::Continuous, LineWidth::W025);
 
-/// The picture: each program with its moves.
+/// The picture: each program with its moves, those of each stage by themselves.
 ///
 /// # Errors
 /// Where an outline has no area.
 pub fn drawing(
     subject: &Subject<'_>,
-    programs: &[(&ProgramLine, Vec<Passage>)],
+    programs: &[(&ProgramLine, Vec<Vec<Passage>>)],
 ) -> Result<Scene, SheetError> {
     let sash = subject.sash;
     let scale = sash.outer.width().max(sash.outer.height()) / LONGEST;
@@ -54,7 +55,10 @@ pub fn drawing(
                 ring: comes down";
     let mut scene = Scene::new(title, seen, &order);
     let size = sash.outer.size() / scale;
-    for (index, (program, moves)) in programs.iter().enumerate() {
+    let parts = programs.iter().flat_map(|(program, parts)| {
+        program.stages.iter().zip(parts).map(|(stage, moves)| (*program, stage, moves))
+    });
+    for (index, (program, stage, moves)) in parts.enumerate() {
         let (row, column) = (index / IN_A_ROW, index % IN_A_ROW);
         let aside = Vec2::new(
             column as f64 * (size.width + GAP),
@@ -67,7 +71,11 @@ pub fn drawing(
             scene.add(&SIGHT, Item::Outline(outline));
         }
         add_moves(&mut scene, moves, scale, aside);
-        let words = format!("{}, about {:.0} min", program.name, program.minutes);
+        let what = match program.stages.as_slice() {
+            [_] => program.name.clone(),
+            _ => format!("{}: {}", program.name, Stage::named(stage.stage)),
+        };
+        let words = format!("{what}, about {:.0} min", stage.minutes);
         let corner = sash.outer.origin().to_vec2() / scale + aside;
         let at = corner.to_point() - Vec2::new(0.0, 2.0 * HEIGHT);
         scene.add(&WORDS, Item::Text(Text::new(words, at, HEIGHT)));

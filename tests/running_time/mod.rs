@@ -72,7 +72,7 @@ fn clock(work: &Work, workshop: &Workshop) -> Result<Clock, String> {
                 100.0 * met.idle / met.fed
             );
         }
-        if program.stage.is_some() {
+        if program.parts.iter().any(|part| part.stage.is_some()) {
             (idle, fed) = (idle + met.idle, fed + met.fed);
         }
         largest = f64::max(largest, met.largest);

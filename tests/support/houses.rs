@@ -10,9 +10,9 @@ use fillister::survey::{
     Allowances, Around, Bar, BarsAs, Bearing, CLASSES, Candidates, Clamp, Conditions, CordGroove,
     Cords, Country, Cutter, Cutting, Direction, Finish, Gas, GuidedBy, Hinges, Holder, House, Kind,
     Limit, Limits, Machine, Make, Measure, Member, Metal, Moulding, Near, Nearby, Offered,
-    OldGlazing, Opening, Overhang, Paper, Place, Printer, Router, Runs, Sash, Screw, ScrewFrom,
-    Site, Spacer, Tenon, Terrain, Timber, Treatment, Unit, UnitShape, Weather, WeightBox, Wind,
-    Workshop, species,
+    OldGlazing, Opening, Overhang, Paper, Place, Printer, ProgramsAs, Router, Runs, Sash, Screw,
+    ScrewFrom, Site, Spacer, Tenon, Terrain, Timber, Treatment, Unit, UnitShape, Weather,
+    WeightBox, Wind, Workshop, species,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -108,6 +108,7 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
             spindle_wait: 3.0,
             zero: None,
             spoil_board: 0.0,
+            programs: ProgramsAs::Stage,
             overhang: overhang(deck),
         },
         cutting: Cutting {
@@ -126,7 +127,12 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
         limits,
     };
     // Some board or other, without a draw of its own.
-    workshop.machine.spoil_board = workshop.machine.clear_height.map_or(0.0, f64::floor);
+    let board = workshop.machine.clear_height.map_or(0.0, f64::floor);
+    workshop.machine.spoil_board = board;
+    // And a quarter of the workshops likes all stages in one program.
+    if board % 4.0 == 0.0 {
+        workshop.machine.programs = ProgramsAs::One;
+    }
     workshop
 }
 

@@ -14,7 +14,7 @@ const RADII: f64 = 0.0005;
 /// Words that a program may use.
 const GENERAL: [f64; 13] =
     [0.0, 1.0, 2.0, 3.0, 4.0, 17.0, 21.0, 40.0, 49.0, 80.0, 90.0, 91.1, 94.0];
-const MISCELLANEOUS: [f64; 3] = [2.0, 3.0, 5.0];
+const MISCELLANEOUS: [f64; 4] = [0.0, 2.0, 3.0, 5.0];
 
 /// Least and greatest place of each axis.
 #[derive(Debug, Clone, Copy)]

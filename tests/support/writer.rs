@@ -3,8 +3,8 @@
 use fillister::geometry::{Edge, Side};
 use fillister::survey::{
     Around, Bar, BarsAs, Cords, Country, Course, Direction, Gas, GuidedBy, Height, House, Limits,
-    Make, Measure, Member, Moulding, Near, Nearby, OldGlazing, Opening, Paper, Runs, Sash, Screw,
-    ScrewFrom, Spacer, Tenon, Treatment, UnitShape, Wind, Workshop,
+    Make, Measure, Member, Moulding, Near, Nearby, OldGlazing, Opening, Paper, ProgramsAs, Runs,
+    Sash, Screw, ScrewFrom, Spacer, Tenon, Treatment, UnitShape, Wind, Workshop,
 };
 use std::fmt::Write;
 
@@ -113,6 +113,10 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         GuidedBy::Bush => "bush",
         GuidedBy::Straightedge => "straightedge",
     };
+    let programs = match machine.programs {
+        ProgramsAs::Stage => "stage",
+        ProgramsAs::One => "one",
+    };
     let clear = machine.clear_height;
     let clear = clear.map_or_else(String::new, |clear| format!("clear_height = {}\n", mm(clear)));
     let printer = &workshop.printer;
@@ -127,7 +131,7 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         "[workshop.cutter]\ndiameter = {}\nflutes = {}\ncutting_length = {}\nshank_diameter = {}\n{holder}\
          [workshop.router]\nbase_diameter = {}\nguide_bush = {}\nguided_by = \"{guided_by}\"\nplate = {}\n{bearing}\
          [workshop.printer]\npaper = \"{paper}\"\nroll_width = {}\nmargin = {}\noverlap = {}\n\
-         [workshop.machine]\n{zero}{overhang}bed = {}\n{clear}spoil_board = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
+         [workshop.machine]\nprograms = \"{programs}\"\n{zero}{overhang}bed = {}\n{clear}spoil_board = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
          rapid = {:?}\nspindle = {:?}\nspindle_wait = {:?}\n\
          [workshop.cutting]\nstep_depth = {}\nwiden_step = {}\nside_step = {:?}\nscore_depth = {}\n\
          finish_allowance = {}\nchip_load = {}\ndirection = \"{direction}\"\ntolerance = {}\nzero_error = {}\n",

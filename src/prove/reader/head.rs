@@ -5,7 +5,8 @@
 //!
 //! ```text
 //! sash NAME
-//! stage NAME
+//! stage NAME               or, of a program that stops between its stages, a line for each, in order:
+//! stage N of M - NAME
 //! set-up N of M            or   set-up N of M turned by 180 degrees
 //! zero at X NUMBER Y NUMBER   and whatever follows
 //! cutter NUMBER mm - N edges - flat end
@@ -23,8 +24,10 @@ use crate::geometry::Placement;
 pub(in crate::prove) struct Head {
     /// The sash that it is for, and the line that says so.
     pub sash: Option<(String, usize)>,
-    /// What it cuts.
-    pub stage: Option<(String, usize)>,
+    /// What it cuts from stop to stop, in order, each with its line.
+    pub stages: Vec<(String, usize)>,
+    /// How many stages it says it has.
+    pub stages_said: Option<(u32, usize)>,
     /// Which set-up, of how many.
     pub set_up: Option<((u32, u32), usize)>,
     /// Whether the sash is turned by half a turn.
@@ -68,7 +71,8 @@ impl Head {
         }
         Head {
             sash: first(self.sash),
-            stage: first(self.stage),
+            stages: self.stages.into_iter().map(|(name, _)| (name, 0)).collect(),
+            stages_said: first(self.stages_said),
             set_up: first(self.set_up),
             zero: first(self.zero),
             cutter: first(self.cutter),
@@ -83,6 +87,17 @@ impl Head {
         *self == Head::default()
     }
 
+    /// Stages come in order, each once; what is said again must be the same.
+    fn add_stage(&mut self, number: usize, count: u32, name: &[&str], line: usize) {
+        let name = name.join(" ");
+        once(&mut self.stages_said, count, line, &mut self.contradiction);
+        match number.checked_sub(1).map(|index| self.stages.get(index)) {
+            Some(Some((known, _))) if *known == name => {}
+            Some(None) if number == self.stages.len() + 1 => self.stages.push((name, line)),
+            _ => self.contradiction = Some(line),
+        }
+    }
+
     fn take(&mut self, line: usize, comment: &str) {
         let words: Vec<&str> = comment.split_whitespace().collect();
         match words.as_slice() {
@@ -90,9 +105,12 @@ impl Head {
                 let name = (*name).to_owned();
                 once(&mut self.sash, name, line, &mut self.contradiction);
             }
-            ["stage", name @ ..] if !name.is_empty() => {
-                once(&mut self.stage, name.join(" "), line, &mut self.contradiction);
+            ["stage", number, "of", count, "-", name @ ..] if !name.is_empty() => {
+                if let (Ok(number), Ok(count)) = (number.parse(), count.parse()) {
+                    self.add_stage(number, count, name, line);
+                }
             }
+            ["stage", name @ ..] if !name.is_empty() => self.add_stage(1, 1, name, line),
             ["set-up", number, "of", count, turned @ ..] => {
                 let turned = match turned {
                     [] => false,
@@ -154,7 +172,10 @@ mod tests {
     fn every_line_of_the_grammar_is_read() {
         let head = Head::read(HEAD);
         assert_eq!(head.sash, Some(("back-bed".into(), 2)));
-        assert_eq!(head.stage, Some(("widen".into(), 3)));
+        assert_eq!(
+            (head.stages.clone(), head.stages_said),
+            (vec![("widen".into(), 3)], Some((1, 3)))
+        );
         assert_eq!(head.set_up, Some(((2, 3), 4)));
         assert_eq!(head.zero, Some(([812.5, -40.0], 5)));
         assert_eq!(head.cutter, Some(((12.0, 2), 6)));
@@ -182,5 +203,22 @@ mod tests {
         assert_eq!(twice("- sash front-bed").contradiction, Some(3));
         assert!(twice("- zero at X 1 Y 2").contradiction.is_some());
         assert!(twice("- set-up 2 of 3").contradiction.is_some());
+        assert!(twice("- stage deepen").contradiction.is_some());
+    }
+
+    #[test]
+    fn stages_are_counted_in_order() {
+        let head = |lines: &str| Head::read(lines);
+        let both = head("(- stage 1 of 2 - air run - spindle off)\n(- stage 2 of 2 - widen)\n");
+        assert_eq!(both.stages, [("air run - spindle off".into(), 1), ("widen".into(), 2)]);
+        assert_eq!((both.stages_said, both.contradiction), (Some((2, 1)), None));
+        for wrong in [
+            "(- stage 2 of 2 - widen)\n",
+            "(- stage 1 of 2 - widen)\n(- stage 2 of 3 - deepen)\n",
+            "(- stage 1 of 2 - widen)\n(- stage 1 of 2 - deepen)\n",
+            "(- stage 0 of 2 - widen)\n",
+        ] {
+            assert!(head(wrong).contradiction.is_some(), "{wrong}");
+        }
     }
 }

@@ -122,6 +122,18 @@ impl Read {
         all
     }
 
+    /// Its moves up to its first pause, from there to the second, and so on.
+    pub(super) fn between_pauses(&self) -> impl Iterator<Item = &[Move]> {
+        let upto = |line: usize| self.moves.partition_point(|step| step.line <= line);
+        let pauses = self.pauses.iter().map(move |pause| upto(pause.line));
+        let ends = pauses.chain([self.moves.len()]);
+        ends.scan(0, |from, to| {
+            let part = self.moves.get(*from..to);
+            *from = to;
+            Some(part.unwrap_or_default())
+        })
+    }
+
     /// The same in another frame.
     pub(super) fn placed(mut self, place: &Placement) -> Read {
         for step in &mut self.moves {

@@ -414,6 +414,7 @@ pub(super) const WORKSHOP: &[Part] = &[
             at("", "at least", &["spindle_slowest"], 0.8),
             at("", "seconds to speed", &["spindle_wait"], 0.8),
             at("", "spoil board, thickness", &["spoil_board"], 0.9),
+            at("", "programs: stage or one", &["programs"], 0.9),
             at("", "room past travel, front", &["overhang.front"], 0.9),
             at("", "back", &["overhang.back"], 0.8),
         ],

@@ -6,7 +6,7 @@ use crate::input::{
     Bounds, DeclaredKey, Entry, Flag, Many, Node, Pair, Reader, Spanned, Whole, choice, measures,
     table,
 };
-use crate::survey::values::{Direction, GuidedBy, Limits, Measure, Paper};
+use crate::survey::values::{Direction, GuidedBy, Limits, Measure, Paper, ProgramsAs};
 use serde_json::{Value, json};
 use toml::de::DeValue;
 
@@ -50,6 +50,13 @@ choice! {
     GuidedByWord: GuidedBy {
         "bush" => GuidedBy::Bush;
         "straightedge" => GuidedBy::Straightedge;
+    }
+}
+
+choice! {
+    ProgramsAsWord: ProgramsAs {
+        "stage" => ProgramsAs::Stage;
+        "one" => ProgramsAs::One;
     }
 }
 
@@ -204,6 +211,9 @@ table! {
         spindle_slowest: Turns, default 8000;
         /// How long a program waits for the spindle to come to speed, in seconds.
         spindle_wait: Seconds, default 3;
+        /// One program a "stage", or "one" for all stages, with a stop (M0) between two at which the joiner looks;
+        /// a sash cut in several set-ups has one for each of them.
+        programs: ProgramsAsWord, default "\"stage\"" = ProgramsAs::Stage;
         /// Where the sash's zero, the lower left corner of its sight, lies in the travel: X and Y from
         /// its lower left corner; programs then end behind the sash.
         zero: Pair<Origin>, otherwise "not known: only the span of the travel is judged, and programs end above the cut";

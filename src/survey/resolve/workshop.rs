@@ -49,7 +49,7 @@ settings! {
     Router, RouterTable { base_diameter, guide_bush, guided_by, plate; bearing: bearing }
     Printer, PrinterTable { paper, roll_width, margin, overlap }
     Machine, MachineTable {
-        bed, max_feed, max_plunge, rapid, spindle, spindle_slowest, spindle_wait, spoil_board;
+        bed, max_feed, max_plunge, rapid, spindle, spindle_slowest, spindle_wait, spoil_board, programs;
         clear_height: |table: &MachineTable| table.clear_height.value(),
         zero: |table: &MachineTable| table.zero.value(),
         overhang: |table: &MachineTable| overhang(&table.overhang.value_or_default())

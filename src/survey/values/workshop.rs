@@ -88,6 +88,15 @@ pub enum GuidedBy {
     Straightedge,
 }
 
+/// How the stages of the work are put into programs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ProgramsAs {
+    /// Each in a program of its own.
+    Stage,
+    /// All in one, with a stop between two; in several set-ups one for each of them.
+    One,
+}
+
 /// A three-axis machine.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Machine {
@@ -107,6 +116,8 @@ pub struct Machine {
     pub spindle_slowest: f64,
     /// How long a program waits for the spindle to come to speed, s.
     pub spindle_wait: f64,
+    /// Whether every stage has a program of its own.
+    pub programs: ProgramsAs,
     /// Where the sash's zero lies in the travel, from its lower left corner, mm; where that is known.
     pub zero: Option<[f64; 2]>,
     /// Thickness of a spoil board under the sash that the cutter may run into, mm; 0 for none.
