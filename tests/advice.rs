@@ -71,7 +71,8 @@ fn followed(finding: &Finding, sash: &Sash, workshop: &Workshop) -> Vec<(Sash, W
             }
         }
         "timber.front" | "timber.bar" | "timber.tenon" => {
-            if let Some(lower) = behind(advice, "a bead ") {
+            if let Some(lower) = behind(advice, "a bead ").or_else(|| behind(advice, "face putty "))
+            {
                 way(&|sash, _| sash.finish.bead -= lower);
             }
             if let Some(proud) = behind(advice, "one that stands ") {

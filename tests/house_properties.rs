@@ -257,10 +257,12 @@ fn figures(line: &csv::StringRecord) -> Vec<f64> {
     let sizes = [4, 5, 6].map(|at| line[at].parse().unwrap());
     let remark = &line[7];
     let told =
-        ["short points ", "mitres ", " and ", "radius ", "the wall, "].iter().filter_map(|word| {
-            let (_, rest) = remark.split_once(word).filter(|_| &line[1] == "bead")?;
-            rest.split([' ', ';']).next()?.parse().ok()
-        });
+        ["short points ", "mitres ", " and ", "splay ", "degrees, ", "radius ", "the wall, "]
+            .iter()
+            .filter_map(|word| {
+                let (_, rest) = remark.split_once(word).filter(|_| &line[1] == "bead")?;
+                rest.split([' ', ';']).next()?.parse().ok()
+            });
     sizes.into_iter().chain(told).collect()
 }
 

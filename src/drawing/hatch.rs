@@ -18,6 +18,8 @@ pub enum Hatch {
     Bed,
     /// A wooden bead.
     Bead,
+    /// Face putty.
+    Putty,
     /// A setting block.
     Block,
     /// A step of a scale, 0 for the gravest; beyond 4 as 4. Each step has lines of its own.
@@ -40,6 +42,7 @@ impl Hatch {
             Hatch::Spacer => &[(45.0, 0.8), (135.0, 0.8)],
             Hatch::Bed => &[(0.0, 0.6)],
             Hatch::Bead => &[(135.0, 2.0)],
+            Hatch::Putty => &[(0.0, 1.2)],
             Hatch::Block => &[(45.0, 0.7)],
             Hatch::Scale(0) => &[(45.0, 0.9), (135.0, 0.9)],
             Hatch::Scale(1) => &[(45.0, 0.9)],
@@ -58,6 +61,7 @@ impl Hatch {
             Hatch::Spacer => [214, 214, 218],
             Hatch::Bed => [236, 236, 236],
             Hatch::Bead => [232, 224, 190],
+            Hatch::Putty => [240, 234, 222],
             Hatch::Block => [205, 205, 205],
             Hatch::Scale(0) => [244, 170, 150],
             Hatch::Scale(1) => [250, 206, 160],

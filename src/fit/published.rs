@@ -4,6 +4,7 @@
 //! judged by. But who plans less should know.
 
 use super::{Fit, UnitFit};
+use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::COINCIDENT;
 use crate::sash::Sash;
 
@@ -15,6 +16,33 @@ const DRY_GAP: f64 = 3.0;
 
 /// Least that a unit reaches behind the sight edge, mm. As above.
 const NET_COVER: f64 = 10.0;
+
+/// Least height and width of face putty, mm. Building Conservation Directory 2020, p. 12: a putty rebate of 6 by 6 at
+/// least.
+pub const LEAST_PUTTY: f64 = 6.0;
+
+/// Judges face putty by what is less of its height and of the rebate's width: `fit.putty`.
+pub(super) fn putty(sash: &Sash, unit: &UnitFit) -> Option<Finding> {
+    let finish = &sash.measured.finish;
+    if !finish.is_puttied() {
+        return None;
+    }
+    let width = sides(unit.rebate_width.iter().map(|(_, width)| width.least));
+    let basis = Basis::Published("Building Conservation Directory 2020, p. 12");
+    let bounds = Bounds::caution(Bound { value: LEAST_PUTTY, basis });
+    let size = Quantity::mm(width.min(finish.bead));
+    Some(Finding::at_least("fit.putty", unit.light.clone(), size, bounds, |verdict, bound| {
+        match verdict {
+            Verdict::Clear => "The face putty has room to hold.".into(),
+            _ if finish.bead < bound => format!(
+                "Face putty at least {bound:.0} mm high holds: cut the rebate deeper, or take a thinner unit"
+            ),
+            _ => format!(
+                "In a rebate at least {bound:.0} mm wide it holds: take a cover or a gap that is wider, or beads"
+            ),
+        }
+    }))
+}
 
 /// What of the plan lies under a published least size, in one sentence; none where nothing does.
 pub fn under_published(sash: &Sash, fit: &Fit) -> Option<String> {

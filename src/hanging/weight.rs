@@ -1,6 +1,6 @@
-//! Timber, glass and beads.
+//! Timber, glass, beads or putty.
 
-use crate::fit::{Fit, UnitFit};
+use crate::fit::{Fit, UnitFit, putty_volume};
 use crate::geometry::{Edge, PerSide};
 use crate::glass;
 use crate::rebate::Rebate;
@@ -12,6 +12,9 @@ use serde::Serialize;
 /// Cubic millimetres in a cubic metre.
 const MM3_A_M3: f64 = 1e9;
 
+/// Density of linseed putty, kg/m³: chalk in oil (from memory).
+const PUTTY: f64 = 1900.0;
+
 /// What a sash weighs, kg.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct Weights {
@@ -19,7 +22,7 @@ pub struct Weights {
     pub timber_before: f64,
     /// Timber after the cut.
     pub timber_after: f64,
-    /// New beads, counted as filling the rebate above the unit.
+    /// New beads, counted as filling the rebate above the unit, or face putty.
     pub beads: f64,
     /// Old panes; none where their thickness is not known.
     pub glass_before: Option<f64>,
@@ -60,10 +63,16 @@ pub fn weigh(sash: &Sash, fit: &Fit, rebate: &Rebate, old_glass: Option<f64>) ->
     let units: Option<Vec<f64>> =
         fit.units.iter().map(|unit| glass::weight_of(build_up, unit.glass_area())).collect();
     let beads: f64 = fit.units.iter().map(bead_area).sum();
+    let finish = &sash.measured.finish;
     Some(Weights {
         timber_before: density * (stays + goes),
         timber_after: density * stays,
-        beads: density * beads * sash.measured.finish.bead,
+        beads: if finish.is_puttied() {
+            let putty = fit.units.iter().map(|unit| putty_volume(finish, unit));
+            PUTTY / MM3_A_M3 * putty.sum::<f64>()
+        } else {
+            density * beads * finish.bead
+        },
         glass_before: old_glass.map(|thick| glass::DENSITY / MM3_A_M3 * thick * old_panes(sash)),
         glass_after: units?.iter().sum(),
     })

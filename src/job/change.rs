@@ -118,7 +118,8 @@ fn bed<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
 fn proud<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
     let now = sash.finish.proud;
     let words = |proud: f64| format!("a bead that stands {proud:.1} mm proud of the glazing face");
-    steps(STEP, sash.finish.bead - now)
+    let most = if sash.finish.is_puttied() { 0.0 } else { sash.finish.bead - now };
+    steps(STEP, most)
         .map(|by| tried(words(now + by), sash, workshop, |sash| sash.finish.proud = now + by))
         .collect()
 }

@@ -71,7 +71,7 @@ impl View {
 /// `measured` without what is not seen from above.
 fn from_above(measured: &survey::Sash) -> survey::Sash {
     let mut seen = measured.clone();
-    seen.finish = Finish { bed: 0.0, bead: 0.0, proud: 0.0 };
+    seen.finish = Finish { bed: 0.0, bead: 0.0, proud: 0.0, ..seen.finish };
     seen.unit.build_up = BuildUp::Bare(0.0);
     seen.unit.make = Make::default();
     (seen.unit.over, seen.unit.spacer_height) = (0.0, 0.0);

@@ -1,7 +1,8 @@
 //! Beads round each unit: sizes, mitres, pins, labels.
 
-use crate::fit::UnitFit;
+use crate::fit::{Facing, UnitFit};
 use crate::geometry::{MinMax, ROUNDING, Side};
+use crate::survey::Finish;
 use kurbo::{Point, Vec2};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -39,6 +40,10 @@ pub struct Bead {
     pub width: MinMax,
     /// Square to the glass, mm.
     pub height: f64,
+    /// Between its slope and the glass, degrees; of one that tapers where it is widest.
+    pub splay: f64,
+    /// Left of its width at the top beside the slope, mm; of one that tapers where it is widest.
+    pub top: f64,
     /// Angle between the bead's length and its mitre at either end, degrees: lower or left end first.
     pub mitres: [f64; 2],
     /// Pins along its long points: at most [`PIN_PITCH`] apart and [`PIN_END`] from either end.
@@ -54,11 +59,11 @@ pub struct Bead {
 }
 
 /// The beads along a rectangle, in the order of the sides.
-pub(super) fn square(unit: &UnitFit, height: f64) -> Vec<Bead> {
-    Side::ALL.map(|side| bead(unit, side, height)).to_vec()
+pub(super) fn square(unit: &UnitFit, finish: &Finish) -> Vec<Bead> {
+    Side::ALL.map(|side| bead(unit, side, finish)).to_vec()
 }
 
-fn bead(unit: &UnitFit, side: Side, height: f64) -> Bead {
+fn bead(unit: &UnitFit, side: Side, finish: &Finish) -> Bead {
     let (wall, sight) = (unit.wall(), unit.sight());
     let width = *unit.rebate_width.get(side);
     let across = |side| unit.rebate_width.get(side).most;
@@ -77,13 +82,16 @@ fn bead(unit: &UnitFit, side: Side, height: f64) -> Bead {
     // The mitre runs from the corner of the walls to that of the sight edges.
     let mitres = ends.map(|end| across(side).atan2(across(end)).to_degrees());
     let place = format!("{}, {side}", unit.light);
+    let facing = Facing::new(finish, width.most);
     Bead {
         label: String::new(),
         place,
         long,
         short,
         width,
-        height,
+        height: facing.height,
+        splay: facing.angle(),
+        top: facing.wall - facing.shoulder,
         mitres,
         pins: fixings(long, PIN_PITCH, PIN_END),
         edge,

@@ -6,10 +6,12 @@
 
 mod beads;
 mod face_beads;
+mod putty;
 mod shaped_beads;
 
 pub use beads::{Bead, Fixings, PIN_END, PIN_PITCH, SCREW_END, SCREW_PITCH};
 pub use face_beads::FaceBead;
+pub use putty::Putty;
 
 use crate::fit::{Block, Fit, support};
 use crate::geometry::OutlineError;
@@ -20,13 +22,18 @@ use crate::survey::Workshop;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+/// mm³ in 1 ml.
+const ML: f64 = 1000.0;
+
 /// Everything besides glass that a sash wants.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Materials {
-    /// Beads, unit by unit, in the order of the sides.
+    /// Beads, unit by unit, in the order of the sides; none in a puttied sash.
     pub beads: Vec<Bead>,
     /// Face beads over bars that were cut down, bar by bar.
     pub face_beads: Vec<FaceBead>,
+    /// Face putty; none in a sash with beads.
+    pub putty: Option<Putty>,
     /// Setting and location blocks, unit by unit.
     pub blocks: Vec<UnitBlocks>,
     /// Bed, and what fills the gap round the units.
@@ -81,6 +88,7 @@ pub fn materials(
     Ok(Materials {
         beads: beads(sash, fit),
         face_beads: face_beads::face_beads(sash),
+        putty: putty::putty(sash, fit),
         blocks: blocks.collect(),
         sealant: sealant(sash, fit),
         by_bush,
@@ -92,12 +100,15 @@ pub fn materials(
 
 /// Every bead, numbered as the elevation shows them.
 fn beads(sash: &Sash, fit: &Fit) -> Vec<Bead> {
-    let height = sash.measured.finish.bead;
+    let finish = &sash.measured.finish;
+    if finish.is_puttied() {
+        return Vec::new();
+    }
     let found = fit.units.iter().flat_map(|unit| {
         if unit.outlines.sight.is_rectangle() && unit.outlines.wall.is_rectangle() {
-            beads::square(unit, height)
+            beads::square(unit, finish)
         } else {
-            shaped_beads::shaped(unit, height)
+            shaped_beads::shaped(unit, finish)
         }
     });
     let numbered = found.zip(1_usize..);
@@ -107,8 +118,6 @@ fn beads(sash: &Sash, fit: &Fit) -> Vec<Bead> {
 /// Bed: its thickness on what the unit covers of the platform. Gap: the clearance beside the edge of the unit,
 /// as deep as the unit is thick. Both along every side; corners are counted with neither.
 fn sealant(sash: &Sash, fit: &Fit) -> Sealant {
-    /// 1 ml is 1000 mm³.
-    const ML: f64 = 1000.0;
     let measured = &sash.measured;
     let (mut bed, mut gap) = (0.0, 0.0);
     for unit in &fit.units {
@@ -147,6 +156,25 @@ mod tests {
         assert_relative_eq!(found.bed, 2.0 * (844.0 + 954.0) * 12.0 * 2.0 / 1000.0, epsilon = 1e-9);
         let gap = (844.0 * (2.0 + 4.0) + 2.0 * 954.0 * 2.0) * 14.0 / 1000.0;
         assert_relative_eq!(found.gap, gap, epsilon = 1e-9);
+    }
+
+    // Closed form: an edge of 14 mm (16 at the bottom), of which paint takes 2 of the glass, and 10 high: half of 12 by
+    // 10, and of 14 by 10 at the bottom, along the unit of 844 by 954. Sprigs at most 150 apart and 50 from the corners
+    // (second hand): 1 + ⌈744/150⌉ and 1 + ⌈854/150⌉.
+    #[test]
+    fn a_puttied_sash_has_face_putty_and_no_beads() {
+        let mut survey = casement();
+        survey.finish.held_by = crate::survey::HeldBy::Putty;
+        let found = of(&survey, &Workshop::default());
+        assert!(found.beads.is_empty());
+        let putty = found.putty.unwrap();
+        let volume = (844.0 + 2.0 * 954.0) * 60.0 + 844.0 * 70.0;
+        assert_relative_eq!(putty.volume, volume / 1000.0, epsilon = 1e-9);
+        assert_eq!((putty.width.least, putty.width.most), (12.0, 14.0));
+        let slope = (10.0_f64 / 12.0).atan().to_degrees();
+        assert_relative_eq!(putty.slope.most, slope, epsilon = 1e-9);
+        assert_eq!(putty.sprigs, 2 * (1 + 5) + 2 * (1 + 6));
+        assert_eq!(of(&casement(), &Workshop::default()).putty, None);
     }
 
     // Closed forms. Blocks: two setting blocks of 50 mm (VKG 3.6, to 2 m²) at the quarter points as high as they were

@@ -1,15 +1,16 @@
 //! Beads round daylights that are no rectangle: one along every edge, mitred where edges meet.
 
 use super::beads::{Bead, PIN_END, PIN_PITCH, fixings};
-use crate::fit::UnitFit;
+use crate::fit::{Facing, UnitFit};
 use crate::geometry::{COINCIDENT, Edge, MinMax, Side};
+use crate::survey::Finish;
 use kurbo::Vec2;
 
 /// Places along an edge at which the rebate's width is asked for: sixteenths, so that a round one is asked at its lowest.
 const PLACES: u32 = 16;
 
 /// Beads along every edge of a unit's daylight, side by side; pieces of one line or circle are one bead.
-pub(super) fn shaped(unit: &UnitFit, height: f64) -> Vec<Bead> {
+pub(super) fn shaped(unit: &UnitFit, finish: &Finish) -> Vec<Bead> {
     let walls = unit.outlines.wall.outline().merged();
     let sight = &unit.outlines.sight;
     let mut found: Vec<(Side, Bead)> = Vec::new();
@@ -21,7 +22,7 @@ pub(super) fn shaped(unit: &UnitFit, height: f64) -> Vec<Bead> {
         let Some((_, side)) = own else { continue };
         // The wall runs on the outside of its own sight edge: the one that looks the same way.
         let Some(wall) = wall_along(&edge, &walls) else { continue };
-        found.push((side, bead(unit, side, &edge, &wall, height)));
+        found.push((side, bead(unit, side, &edge, &wall, finish)));
     }
     let of_side = |side: Side| found.iter().filter(move |(own, _)| *own == side);
     let mut sorted = Vec::with_capacity(found.len());
@@ -49,7 +50,7 @@ fn wall_along(edge: &Edge, walls: &[Edge]) -> Option<Edge> {
     alike.min_by(|a, b| a.distance_to(middle).total_cmp(&b.distance_to(middle))).copied()
 }
 
-fn bead(unit: &UnitFit, side: Side, edge: &Edge, wall: &Edge, height: f64) -> Bead {
+fn bead(unit: &UnitFit, side: Side, edge: &Edge, wall: &Edge, finish: &Finish) -> Bead {
     let radius = |edge: &Edge| match edge {
         Edge::Arc(arc) => Some(arc.radius),
         Edge::Line(_) => None,
@@ -58,6 +59,7 @@ fn bead(unit: &UnitFit, side: Side, edge: &Edge, wall: &Edge, height: f64) -> Be
     let widths = (0..=PLACES)
         .map(|n| MinMax::even(wall.distance_to(edge.at(f64::from(n) / f64::from(PLACES)))));
     let width = widths.reduce(MinMax::or).unwrap_or(MinMax::even(0.0));
+    let facing = Facing::new(finish, width.most);
     let closed = (edge.start() - edge.end()).hypot() <= COINCIDENT;
     // Lower or left end first, as for straight ones: the bottom runs that way, the right too.
     let ends = match side {
@@ -76,7 +78,9 @@ fn bead(unit: &UnitFit, side: Side, edge: &Edge, wall: &Edge, height: f64) -> Be
         long,
         short: edge.length().min(wall.length()),
         width,
-        height,
+        height: facing.height,
+        splay: facing.angle(),
+        top: facing.wall - facing.shoulder,
         mitres,
         pins: fixings(long, PIN_PITCH, PIN_END),
         edge: [from, to],

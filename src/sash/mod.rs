@@ -149,7 +149,9 @@ pub(crate) mod tests {
     pub(crate) use super::wood::tests::wood_at;
     use super::*;
     use crate::geometry::{Edge, PerSide};
-    use crate::survey::{Bar, Finish, Kind, Member, Moulding, OldGlazing, Timber, Unit, UnitShape};
+    use crate::survey::{
+        Bar, Finish, HeldBy, Kind, Member, Moulding, OldGlazing, Timber, Unit, UnitShape,
+    };
     use kurbo::Size;
 
     /// An invented side-hung sash with two upright bars.
@@ -205,7 +207,13 @@ pub(crate) mod tests {
             },
             clearance: PerSide { left: 2.0, right: 2.0, bottom: 4.0, top: 2.0 },
             block_height: 4.0,
-            finish: Finish { bed: 2.0, bead: 10.0, proud: 0.0 },
+            finish: Finish {
+                bed: 2.0,
+                bead: 10.0,
+                proud: 0.0,
+                held_by: HeldBy::Beads,
+                water: None,
+            },
             metal: Vec::new(),
             screws: Vec::new(),
             clamps: Vec::new(),

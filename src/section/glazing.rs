@@ -1,6 +1,7 @@
-//! What is put into the new rebate: unit, bed, bead and setting blocks.
+//! What is put into the new rebate: unit, bed, bead or face putty, setting blocks.
 
 use super::{Cross, End};
+use crate::fit::Facing;
 use crate::geometry::{COINCIDENT, Side};
 use crate::sash::Part;
 use crate::survey::{BuildUp, Runs};
@@ -19,6 +20,11 @@ pub struct Glazing {
     pub tape: Vec<Rect>,
     /// Beads.
     pub beads: Vec<BezPath>,
+    /// Face putty.
+    pub putty: Vec<BezPath>,
+    /// Sealant between the unit's edge and the wall, where the gap is filled: also where a block stands, for blocks
+    /// are short.
+    pub filled: Vec<Rect>,
     /// Setting or location blocks.
     pub blocks: Vec<Rect>,
 }
@@ -36,7 +42,8 @@ impl Cross<'_> {
         // A bed of no thickness, a unit that stays short of the wood and the like are not drawn.
         let is_seen = |rect: &Rect| rect.width() > COINCIDENT && rect.height() > COINCIDENT;
         let kinds = [&mut glazing.panes, &mut glazing.spacers, &mut glazing.bed];
-        for rects in kinds.into_iter().chain([&mut glazing.tape, &mut glazing.blocks]) {
+        let kinds = kinds.into_iter().chain([&mut glazing.tape, &mut glazing.blocks]);
+        for rects in kinds.chain([&mut glazing.filled]) {
             rects.retain(is_seen);
         }
         glazing
@@ -116,19 +123,28 @@ impl Cross<'_> {
         if end.side == Side::Bottom {
             glazing.blocks.push(place(cover, floor, wall, top));
         }
-        glazing.beads.extend(self.bead(end));
+        let finish = &self.sash.measured.finish;
+        if finish.fills_gap() {
+            glazing.filled.push(place(cover, floor, wall, top));
+        }
+        let kind = if finish.is_puttied() { &mut glazing.putty } else { &mut glazing.beads };
+        kind.extend(self.closed_by(end));
     }
 
-    /// A bevelled bead between unit and wall, as high as the finish says.
-    fn bead(&self, end: &End) -> Option<BezPath> {
-        let (low, high) = (self.top(), self.top() + self.sash.measured.finish.bead);
-        if high - low <= COINCIDENT || end.wall <= COINCIDENT {
+    /// The bead or the putty between unit and wall, as high as the finish says.
+    fn closed_by(&self, end: &End) -> Option<BezPath> {
+        let Facing { foot, shoulder, wall, height } =
+            Facing::new(&self.sash.measured.finish, end.wall);
+        if height <= COINCIDENT || wall - foot <= COINCIDENT {
             return None;
         }
-        let shape = [(0.15, low), (1.0, low), (1.0, high), (0.55, high)];
+        let (low, high) = (self.top(), self.top() + height);
+        let mut shape = vec![(foot, low), (wall, low), (wall, high)];
+        if wall - shoulder > COINCIDENT {
+            shape.push((shoulder, high));
+        }
         let mut path = BezPath::new();
-        for (index, (share, z)) in shape.into_iter().enumerate() {
-            let x = share * end.wall;
+        for (index, (x, z)) in shape.into_iter().enumerate() {
             let at = Point::new(if self.is_mirrored(end.side) { self.solid.x1 - x } else { x }, z);
             if index == 0 { path.move_to(at) } else { path.line_to(at) }
         }

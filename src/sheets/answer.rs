@@ -54,6 +54,17 @@ pub(super) fn frees(report: &SashReport) -> Option<String> {
 pub(super) fn keys(sash: &SashReport, most: usize) -> Vec<(&'static str, String)> {
     let mut keys = orders(sash, most);
     keys.push(("Cut", cut(sash)));
+    let putty = sash.materials.as_ref().and_then(|materials| materials.putty.as_ref());
+    keys.extend(putty.map(|putty| {
+        let (height, slope) = (figure(putty.height), putty.slope);
+        let [least, most] = [slope.least, slope.most].map(|angle| format!("{angle:.0}"));
+        let slope = if least == most { most } else { format!("{least} to {most}") };
+        let words = format!(
+            "face putty {height} mm high at {slope} degrees, no beads; sealant keeps its oil off the edge seal. Paint it \
+             after a week."
+        );
+        ("Putty", words)
+    }));
     keys.extend(least_wood(sash).map(|(place, least)| {
         let from = if least.from_sight < SHOWN {
             "at the sight edge".to_owned()

@@ -71,7 +71,10 @@ fn lines(materials: &Materials) -> Result<Vec<Line<'_>>, NotFinite> {
             count: 1,
             sizes: [bead.long, bead.width.most, bead.height],
             remark: format!(
-                "{place}; short points {short} mm; mitres {first} and {last} degrees{curve}{taper}"
+                "{place}; short points {short} mm; mitres {first} and {last} degrees; splay {} degrees, {} mm left at \
+                 the top{curve}{taper}",
+                mm(bead.splay)?,
+                mm(bead.top)?
             ),
         })
     });

@@ -2,6 +2,7 @@
 
 use super::cross::Least;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict, up_to_tenth};
+use crate::fit::LEAST_PUTTY;
 use crate::geometry::COINCIDENT;
 use crate::survey::{self, Kind, Limits};
 
@@ -67,12 +68,14 @@ fn place_of(least: &Least) -> String {
 pub(super) fn shallower(shortage: f64, enough: &str, measured: &survey::Sash) -> String {
     let (save, finish) = (up_to_tenth(shortage), measured.finish);
     let thinner = measured.unit.build_up.thickness() - save >= THINNEST_UNIT;
-    let lower = finish.bead - finish.proud >= save;
+    let (closes, least) =
+        if finish.is_puttied() { ("face putty", LEAST_PUTTY) } else { ("a bead", finish.proud) };
+    let lower = finish.bead - least >= save;
     // A fixed sash closes against nothing, so its bead may stand proud instead.
-    let proud = measured.kind == Kind::Fixed && lower;
+    let proud = measured.kind == Kind::Fixed && lower && !finish.is_puttied();
     let ways = [
         (thinner, format!("a unit {save:.1} mm thinner")),
-        (lower, format!("a bead {save:.1} mm lower")),
+        (lower, format!("{closes} {save:.1} mm lower")),
         (
             proud,
             format!(

@@ -8,11 +8,11 @@ use super::chance::Deck;
 use fillister::geometry::{PerSide, Side};
 use fillister::survey::{
     Allowances, Around, Bar, BarsAs, Bearing, CLASSES, Candidates, Clamp, Conditions, CordGroove,
-    Cords, Country, Cutter, Cutting, Direction, Finish, Gas, GuidedBy, Hinges, Holder, House, Kind,
-    Limit, Limits, Machine, Make, Measure, Member, Metal, Moulding, Near, Nearby, Offered,
-    OldGlazing, Opening, Overhang, Paper, Place, Printer, ProgramsAs, Router, Runs, Sash, Screw,
-    ScrewFrom, Site, Spacer, Tenon, Terrain, Timber, Treatment, Unit, UnitShape, Weather,
-    WeightBox, Wind, Workshop, species,
+    Cords, Country, Cutter, Cutting, Direction, Finish, Gas, GuidedBy, HeldBy, Hinges, Holder,
+    House, Kind, Limit, Limits, Machine, Make, Measure, Member, Metal, Moulding, Near, Nearby,
+    Offered, OldGlazing, Opening, Overhang, Paper, Place, Printer, ProgramsAs, Router, Runs, Sash,
+    Screw, ScrewFrom, Site, Spacer, Tenon, Terrain, Timber, Treatment, Unit, UnitShape, WaterOut,
+    Weather, WeightBox, Wind, Workshop, species,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -164,7 +164,16 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
     };
     let bead = deck.between(5.0, 14.0);
     let proud = if deck.chance(0.2) { deck.between(0.0, bead) } else { 0.0 };
-    let finish = Finish { bed: deck.between(0.0, 3.0), bead, proud };
+    let bed = deck.between(0.0, 3.0);
+    // Told from what is drawn already: a draw more would change every house.
+    let held_by =
+        if proud == 0.0 && (64.0 * bead).fract() < 0.3 { HeldBy::Putty } else { HeldBy::Beads };
+    let water = match ((64.0 * bed).fract(), held_by) {
+        (_, HeldBy::Putty) | (..0.2, _) => Some(WaterOut::Bedded),
+        (..0.4, _) => Some(WaterOut::Drained),
+        _ => None,
+    };
+    let finish = Finish { bed, bead, proud, held_by, water };
     let cut = Cut {
         reach: clearance.map(|gap| unit.cover + gap),
         depth: finish.bed + unit.build_up.thickness() + unit.over + bead - proud,

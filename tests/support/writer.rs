@@ -4,7 +4,7 @@ use fillister::geometry::{Edge, Side};
 use fillister::survey::{
     Around, Bar, BarsAs, Cords, Country, Course, Direction, Gas, GuidedBy, Height, House, Limits,
     Make, Measure, Member, Moulding, Near, Nearby, OldGlazing, Opening, Paper, ProgramsAs, Runs,
-    Sash, Screw, ScrewFrom, Spacer, Tenon, Treatment, UnitShape, Wind, Workshop,
+    Sash, Screw, ScrewFrom, Spacer, Tenon, Treatment, UnitShape, WaterOut, Wind, Workshop,
 };
 use std::fmt::Write;
 
@@ -224,6 +224,12 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
         mm(unit.order_step),
         make(&unit.make),
     );
+    let held_by = if finish.is_puttied() { "putty" } else { "beads" };
+    let _ = writeln!(out, "glazing = \"{held_by}\"");
+    if let Some(water) = finish.water {
+        let word = if water == WaterOut::Drained { "drained" } else { "bedded" };
+        let _ = writeln!(out, "drainage = \"{word}\"");
+    }
     if let Some(side) = sash.hinge_side {
         let _ =
             writeln!(out, "hinge_side = \"{}\"", if side == Side::Left { "left" } else { "right" });

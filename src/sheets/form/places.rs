@@ -150,6 +150,8 @@ pub(super) const FRONT: &[Part] = &[
             at("", "bed under unit", &["finish.bed"], 0.9),
             at("", "bead over unit", &["finish.bead"], 0.9),
             at("", "bead proud of face", &["finish.proud"], 0.9),
+            at("", "beads or putty", &["glazing"], 0.9),
+            at("", "drained or bedded", &["drainage"], 0.9),
         ],
     ),
 ];

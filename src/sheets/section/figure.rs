@@ -22,7 +22,7 @@ pub(super) fn wood(scene: &mut Scene, left: &[Outline], edges: &[Outline]) {
 /// Wood that goes, hatched the other way.
 pub(super) fn removed(scene: &mut Scene, outlines: &[Outline]) {
     for outline in outlines {
-        filled(scene, &layers::NEW_REBATE, Region::solid(outline.clone()), Hatch::Removed);
+        filled_with(scene, &layers::NEW_REBATE, Region::solid(outline.clone()), Hatch::Removed);
     }
 }
 
@@ -56,7 +56,7 @@ fn pieces_off(edge: &Edge, outlines: &[Outline]) -> Vec<Edge> {
         .collect()
 }
 
-fn filled(scene: &mut Scene, layer: &Layer, region: Region, hatch: Hatch) {
+fn filled_with(scene: &mut Scene, layer: &Layer, region: Region, hatch: Hatch) {
     scene.add(layer, Item::Hatch(region.clone(), hatch));
     scene.add(layer, Item::Region(region));
 }
@@ -69,19 +69,27 @@ pub(super) fn glazing(
     shift: Vec2,
 ) -> Result<(), SheetError> {
     for region in solids(&glazing.bed, shift)? {
-        filled(scene, &layers::BEAD, region, Hatch::Bed);
+        filled_with(scene, &layers::BEAD, region, Hatch::Bed);
     }
     for region in solids(&glazing.tape, shift)? {
-        filled(scene, &layers::BEAD, region, Hatch::Bed);
+        filled_with(scene, &layers::BEAD, region, Hatch::Bed);
+    }
+    // Where a block is cut it fills the gap.
+    let filled = glazing.filled.iter().filter(|gap| !glazing.blocks.contains(gap));
+    for region in solids(&filled.copied().collect::<Vec<_>>(), shift)? {
+        filled_with(scene, &layers::BEAD, region, Hatch::Bed);
+    }
+    for outline in outlines(&glazing.putty, shift)? {
+        filled_with(scene, &layers::BEAD, Region::solid(outline), Hatch::Putty);
     }
     for outline in outlines(&glazing.beads, shift)? {
-        filled(scene, &layers::BEAD, Region::solid(outline), Hatch::Bead);
+        filled_with(scene, &layers::BEAD, Region::solid(outline), Hatch::Bead);
     }
     for region in solids(&glazing.blocks, shift)? {
-        filled(scene, &layers::BLOCKS, region, Hatch::Block);
+        filled_with(scene, &layers::BLOCKS, region, Hatch::Block);
     }
     for region in solids(&glazing.spacers, shift)? {
-        filled(scene, &layers::UNIT, region, Hatch::Spacer);
+        filled_with(scene, &layers::UNIT, region, Hatch::Spacer);
     }
     for region in solids(&glazing.panes, shift)? {
         let pane = region.outline.bounds();

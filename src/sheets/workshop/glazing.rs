@@ -1,7 +1,7 @@
 //! From the dry rebate to the painted sash: blocks, bed, beads, coats.
 
 use super::{WITH_TABLE, together};
-use crate::fit::Block;
+use crate::fit::{Block, PAINT, SPRIG_END, SPRIG_PITCH};
 use crate::geometry::Side;
 use crate::materials::{Fixings, PIN_END, PIN_PITCH, SCREW_END, SCREW_PITCH, Sealant, UnitBlocks};
 use crate::number::{NotFinite, decimal};
@@ -18,8 +18,11 @@ pub(super) fn glazing(
 ) -> Result<(), NotFinite> {
     blocks(flow, subject)?;
     sealant(flow, subject, report)?;
-    bead_table(flow, subject)?;
-    coats(flow);
+    putty(flow, subject)?;
+    if !(subject.materials.beads.is_empty() && subject.materials.face_beads.is_empty()) {
+        bead_table(flow, subject)?;
+    }
+    coats(flow, subject);
     Ok(())
 }
 
@@ -120,16 +123,44 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
 fn sealant(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Result<(), NotFinite> {
     flow.heading("Bed and sealant");
     let Sealant { thickness, bed, gap } = subject.materials.sealant;
+    let filled = subject.sash.measured.finish.fills_gap();
     flow.paragraph(&format!(
-        "Bed {} mm thick under {} unit{}: {} ml. If the gap round is filled as well: {} ml more. Add a tenth for \
-         what is wiped off. Bed without voids, or drain and ventilate; oil putty and some sealants attack edge \
-         seals, so ask the unit maker which are safe.",
+        "Bed {} mm thick under {} unit{}: {} ml. {}: {} ml more. Add a tenth for what is wiped off. {}; oil putty \
+         and some sealants attack edge seals, so ask the unit maker which are safe.",
         mm(thickness)?,
         report.units.len(),
         if report.units.len() == 1 { "" } else { "s" },
         decimal(bed, 0)?,
-        decimal(gap, 0)?
+        if filled { "The gap round is filled as well" } else { "If the gap round is filled as well" },
+        decimal(gap, 0)?,
+        if filled { "Fill without voids" } else { "Bed without voids, or drain and ventilate" },
     ));
+    Ok(())
+}
+
+/// What face putty wants, and what it may not touch.
+fn putty(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
+    let Some(putty) = &subject.materials.putty else { return Ok(()) };
+    flow.heading("Face putty");
+    flow.paragraph(&format!(
+        "Linseed putty {} mm high at the wall, {} mm wide on the glass, at {} degrees to it: struck off from {} mm \
+         behind the sight edge up to the face. {} ml, and a tenth for what is struck off; {} sprigs, at most {} mm \
+         apart and {} mm from the corners (second hand).",
+        mm(putty.height)?,
+        min_max(putty.width)?,
+        min_max(putty.slope)?,
+        mm(PAINT)?,
+        decimal(putty.volume, 0)?,
+        putty.sprigs,
+        mm(SPRIG_PITCH)?,
+        mm(SPRIG_END)?,
+    ));
+    flow.paragraph(
+        "Putty may touch glass, primed wood and sealant that has set. It must not touch the edge of the unit: its oil \
+         attacks the seal. Bed, or back putty, and the filled gap are butyl or a hybrid sealant that the unit maker \
+         names as safe; they stand between putty and seal. A week at the soonest before paint, which goes 2 mm over \
+         the putty onto the glass (Building Conservation Directory 2020, p. 12).",
+    );
     Ok(())
 }
 
@@ -151,6 +182,7 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
         Column::numbers("long points, mm", 1.3),
         Column::numbers("short points, mm", 1.3),
         Column::numbers("mitres, degrees", 1.4),
+        Column::numbers("splay, degrees; left at the top, mm", 1.5),
         Column::words("pins", 1.6),
         Column::words("measured", 1.2),
     ]);
@@ -169,6 +201,7 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
             mm(bead.long)?,
             mm(bead.short)?,
             if first == last { first } else { format!("{first} and {last}") },
+            format!("{}; {}", mm(bead.splay)?, mm(bead.top)?),
             match pitch {
                 None => count.to_string(),
                 Some(pitch) => format!("{count}, every {}", mm(pitch)?),
@@ -184,6 +217,7 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
             mm(bead.length)?,
             mm(bead.length)?,
             ends(bead).to_owned(),
+            String::new(),
             "none: bond it to the glass".into(),
             String::new(),
         ]);
@@ -193,16 +227,24 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
 }
 
 /// Coats and waiting times are common practice, no source.
-fn coats(flow: &mut Flow) {
+fn coats(flow: &mut Flow, subject: &Subject<'_>) {
     flow.heading("Coats");
-    for (index, coat) in [
+    let with_beads = [
         "Primer on all fresh wood, twice, 12 hours apart; into the corners and on the backs of the beads.",
         "Sand lightly, undercoat, let it dry as its maker says, sand fine.",
         "Set the unit and the beads, clamp overnight where they are bonded.",
         "Top coat after glazing, 2 mm over the sealant line onto the glass.",
-    ]
-    .iter()
-    .enumerate()
+    ];
+    let with_putty = [
+        "Primer on all fresh wood, twice, 12 hours apart; into the corners, where dry wood would draw the oil out of \
+         the putty.",
+        "Bed the unit on its blocks, fill the gap, drive the sprigs; let the sealant set as its maker says, overnight \
+         at the least.",
+        "Face putty. Leave it a week at the soonest, until it has a skin that takes paint.",
+        "Undercoat and top coat over the putty and 2 mm onto the glass.",
+    ];
+    for (index, coat) in
+        if subject.materials.putty.is_some() { with_putty } else { with_beads }.iter().enumerate()
     {
         flow.entry(&format!("{}.", index + 1), coat);
     }

@@ -68,9 +68,15 @@ fn order_of_work(flow: &mut Flow, subject: &Subject<'_>) {
         "Deepen in steps to the new platform. Look at the wood after each pass.".to_owned(),
         "Chisel the corners that are listed below; clean the platform.".to_owned(),
         "Prime all fresh wood, let it dry, and set the unit as told below.".to_owned(),
-        "Fit beads in their order, leave the sealant to set, paint, weigh the sash again, and hang it with \
-         its weights or hinges adapted to what it has gained."
-            .to_owned(),
+        format!(
+            "{}, weigh the sash again, and hang it with its weights or hinges adapted to what it has gained.",
+            if subject.materials.putty.is_some() {
+                "Sprig the unit, let the sealant round it set, put on the face putty and leave the sash flat for a \
+                 week at the soonest; then paint"
+            } else {
+                "Fit beads in their order, leave the sealant to set, paint"
+            }
+        ),
     ];
     if bars {
         steps.insert(

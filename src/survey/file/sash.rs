@@ -13,7 +13,7 @@ use super::sight::{SightTable, Spot};
 use super::unit::{BlocksTable, ClearanceTable, FinishTable, UnitTable};
 use crate::geometry::Side;
 use crate::input::{All, Many, choice, measures, table};
-use crate::survey::values::{BarsAs, Kind, UNKNOWN_SOFTWOOD};
+use crate::survey::values::{BarsAs, HeldBy, Kind, UNKNOWN_SOFTWOOD, WaterOut};
 
 measures! {
     Pressure: number 1.0 10_000.0 "Pa";
@@ -46,6 +46,20 @@ choice! {
     BarsAsWord: BarsAs {
         "one-unit" => BarsAs::OneUnit;
         "unit-per-light" => BarsAs::UnitPerLight;
+    }
+}
+
+choice! {
+    GlazingWord: HeldBy {
+        "beads" | "bead" => HeldBy::Beads;
+        "putty" => HeldBy::Putty;
+    }
+}
+
+choice! {
+    DrainageWord: WaterOut {
+        "drained" | "drained and ventilated" => WaterOut::Drained;
+        "bedded" | "fully bedded" => WaterOut::Bedded;
     }
 }
 
@@ -82,6 +96,10 @@ table! {
         blocks: BlocksTable, otherwise "the default of a sash";
         /// As in a sash.
         finish: FinishTable, otherwise "the default of a sash";
+        /// As in a sash.
+        glazing: GlazingWord, otherwise "the default of a sash";
+        /// As in a sash.
+        drainage: DrainageWord, otherwise "the default of a sash";
         /// As in a sash.
         wind: Pressure, otherwise "the default of a sash";
         /// As in a sash.
@@ -139,6 +157,11 @@ table! {
         blocks: BlocksTable, otherwise "blocks as high as the bottom clearance";
         /// Bed and bead.
         finish: FinishTable, otherwise "a bed of 2 mm and a bead of 10 mm";
+        /// What closes the rebate over the unit: "beads", or sprigs and face "putty".
+        glazing: GlazingWord, default "\"beads\"" = HeldBy::Beads;
+        /// How water beside the unit is kept from its edge seal: the gap "drained" and ventilated, or fully
+        /// "bedded"; behind putty it is always bedded.
+        drainage: DrainageWord, otherwise "not decided: the sheets tell both";
         /// Known metal: nails, pins, brackets.
         metal: Many<MetalTable>, otherwise "none is known";
         /// Screws of hinges, lifts and fasteners.

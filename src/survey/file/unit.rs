@@ -152,11 +152,11 @@ table! {
 }
 
 table! {
-    /// Bed and bead.
+    /// Bed and bead, or bed and face putty.
     FinishTable {
         /// Sealant or tape between platform and unit.
         bed: Gap, default 2;
-        /// Height of the bead over the unit.
+        /// Height of the bead, or of the face putty, over the unit.
         bead: Gap, default 10;
         /// How far the bead may stand proud of the glazing face.
         proud: Gap, default 0;

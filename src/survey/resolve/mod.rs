@@ -99,6 +99,8 @@ fn with_defaults(sash: SashTable, usual: &DefaultsTable) -> SashTable {
         clearance: sash.clearance.fill(&usual.clearance),
         blocks: sash.blocks.fill(&usual.blocks),
         finish: sash.finish.fill(&usual.finish),
+        glazing: sash.glazing.or_else(|| usual.glazing.clone()),
+        drainage: sash.drainage.or_else(|| usual.drainage.clone()),
         wind: sash.wind.or_else(|| usual.wind.clone()),
         old_glass: sash.old_glass.or_else(|| usual.old_glass.clone()),
         cord_groove: sash.cord_groove.or_else(|| usual.cord_groove.clone()),

@@ -6,7 +6,7 @@ use crate::input::{Optional, Reader, Spanned, show};
 use crate::survey::file::sash::SashTable;
 use crate::survey::file::unit::UnitTable;
 use crate::survey::values::{
-    Finish, Make, Unit, UnitShape, most_block_height, thickness_tolerance,
+    Finish, HeldBy, Make, Unit, UnitShape, WaterOut, most_block_height, thickness_tolerance,
 };
 
 /// Gas, coat, spacer and glass of a table that has their keys.
@@ -107,7 +107,25 @@ fn block_height(
 
 fn finish(sash: &SashTable, reader: &mut Reader<'_>) -> Finish {
     let table = sash.finish.value_or_default();
-    let finish = Finish { bed: table.bed(), bead: table.bead(), proud: table.proud() };
+    let held_by = sash.glazing();
+    let water =
+        if held_by == HeldBy::Putty { Some(WaterOut::Bedded) } else { sash.drainage.value() };
+    let (bed, bead, proud) = (table.bed(), table.bead(), table.proud());
+    let finish = Finish { bed, bead, proud, held_by, water };
+    if finish.is_puttied()
+        && let Some(drainage) = sash.drainage.as_ref().filter(|d| d.value == WaterOut::Drained)
+    {
+        let expected = "drainage = \"bedded\": face putty closes the rebate".to_owned();
+        let hint =
+            "water in the gap could not run out; for a drained rebate write glazing = \"beads\"";
+        reader.contradict(&drainage.place, expected, hint);
+    }
+    if finish.is_puttied()
+        && let Some(proud) = table.proud.as_ref().filter(|proud| proud.value > COINCIDENT)
+    {
+        let expected = "0: face putty ends flush with the glazing face".to_owned();
+        reader.contradict(&proud.place, expected, "only a bead may stand proud");
+    }
     if let Some(proud) = &table.proud
         && proud.value > finish.bead + COINCIDENT
     {

@@ -171,15 +171,49 @@ pub enum UnitShape {
     Shaped,
 }
 
-/// Bed and bead.
+/// What closes the rebate over the unit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HeldBy {
+    /// Wooden beads.
+    Beads,
+    /// Sprigs, and face putty over them.
+    Putty,
+}
+
+/// How water that gets in beside a unit is kept from its edge seal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WaterOut {
+    /// The gap round the unit stays open: drained, and aired.
+    Drained,
+    /// The gap is filled without voids.
+    Bedded,
+}
+
+/// Bed, and what closes the rebate over the unit.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Finish {
     /// Sealant or tape between platform and unit. Default 2.
     pub bed: f64,
-    /// Height of the bead over the unit. Default 10.
+    /// Height of the bead, or of the face putty, over the unit. Default 10.
     pub bead: f64,
-    /// How far the bead may stand proud of the glazing face. Default 0.
+    /// How far the bead may stand proud of the glazing face. Default 0; putty ends flush.
     pub proud: f64,
+    /// What closes the rebate. Default beads.
+    pub held_by: HeldBy,
+    /// How water is kept from the edge seal; none where the survey does not say, and always bedded in putty.
+    pub water: Option<WaterOut>,
+}
+
+impl Finish {
+    /// Whether face putty closes the rebate.
+    pub fn is_puttied(&self) -> bool {
+        self.held_by == HeldBy::Putty
+    }
+
+    /// Whether the gap round the unit is filled.
+    pub fn fills_gap(&self) -> bool {
+        self.water == Some(WaterOut::Bedded)
+    }
 }
 
 const EN_1279_1: &str = "EN 1279-1:2018";

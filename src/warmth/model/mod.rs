@@ -211,7 +211,9 @@ impl Model {
             model.lay(cut, 0.0);
             let clearance = cross.ends.iter().map(|end| end.wall - end.cover).fold(0.0, f64::max);
             if clearance > 0.0 {
-                model.lay(Rect::new(cut.x0, cut.y0, cut.x1, top), still_air(clearance));
+                let filled = cross.sash.measured.finish.fills_gap();
+                let in_gap = if filled { SEALANT } else { still_air(clearance) };
+                model.lay(Rect::new(cut.x0, cut.y0, cut.x1, top), in_gap);
             }
         }
         let put = cross.glazing(GLASS_SHOWN);
@@ -219,9 +221,10 @@ impl Model {
             model.lay(*rect, SEALANT);
         }
         let of_bead = wood(&cross.sash.measured.timber);
-        for bead in put.beads {
-            let ends = bead.elements().iter().filter_map(kurbo::PathEl::end_point);
-            model.lay_convex(ends.collect(), of_bead);
+        let beads = put.beads.iter().map(|bead| (bead, of_bead));
+        for (closes, conducts) in beads.chain(put.putty.iter().map(|putty| (putty, SEALANT))) {
+            let ends = closes.elements().iter().filter_map(kurbo::PathEl::end_point);
+            model.lay_convex(ends.collect(), conducts);
         }
         model
     }
@@ -290,10 +293,15 @@ impl Model {
 
     /// The section on a grid.
     pub fn body(&self, fineness: Fineness) -> Body {
-        let ends = self.cards.iter().map(|(card, _)| card.bounds());
-        let moulded = || self.moulded.iter();
-        let xs = ends.clone().flat_map(|rect| [rect.x0, rect.x1]).chain(moulded().map(|at| at.x));
-        let ys = ends.flat_map(|rect| [rect.y0, rect.y1]).chain(moulded().map(|at| at.y));
+        let corners = self.cards.iter().flat_map(|(card, _)| match card {
+            Card::Convex(corners) => corners.clone(),
+            _ => {
+                let Rect { x0, y0, x1, y1 } = card.bounds();
+                vec![Point::new(x0, y0), Point::new(x1, y1)]
+            }
+        });
+        let corners: Vec<Point> = corners.chain(self.moulded.iter().copied()).collect();
+        let (xs, ys) = (corners.iter().map(|at| at.x), corners.iter().map(|at| at.y));
         let (xs, ys) = (lines(xs, fineness), lines(ys, fineness));
         let middles = |all: &[f64]| -> Vec<f64> {
             all.iter().zip(all.iter().skip(1)).map(|(a, b)| f64::midpoint(*a, *b)).collect()
@@ -322,8 +330,10 @@ impl Model {
     fn steps(&self, at: Point) -> f64 {
         let off = |&(p, q): &(Point, Point)| {
             let along = q - p;
-            let share = ((at - p).dot(along) / along.hypot2()).clamp(0.0, 1.0);
-            (at - p.lerp(q, share)).hypot()
+            let share = (at - p).dot(along) / along.hypot2();
+            // What lies past an end is no step of this slope.
+            let past = (share - share.clamp(0.0, 1.0)).abs() * along.hypot();
+            if past > END { f64::INFINITY } else { (at - p.lerp(q, share)).hypot() }
         };
         let near = self.slopes.iter().map(|slope| (off(slope), slope));
         let nearest = near.filter(|(off, _)| *off < STEP).min_by(|a, b| a.0.total_cmp(&b.0));
@@ -337,6 +347,9 @@ impl Model {
 /// A face this near to a slope is one of its steps, mm. No length that comes off a rule, so that rounding decides
 /// nothing.
 const STEP: f64 = 1.013;
+
+/// Past the end of a slope by more, a face belongs to what follows, mm. As above no length off a rule.
+const END: f64 = 0.107;
 
 /// Faces that run off by less are level or upright, mm.
 const LEVEL: f64 = 1e-6;

@@ -5,7 +5,7 @@ use crate::fit::fit;
 use crate::geometry::Side;
 use crate::glass::thermal::{Filling, UNCOATED, corrected};
 use crate::sash::{Part, Sash};
-use crate::survey::{self, BarsAs, Finish, Member, Moulding, Workshop};
+use crate::survey::{self, BarsAs, Finish, HeldBy, Member, Moulding, WaterOut, Workshop};
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
@@ -53,10 +53,17 @@ fn sash() -> impl Strategy<Value = (survey::Sash, bool, bool, Spacer)> {
     let of_unit = (unit, 8.0..14.0_f64, 5.0..12.0_f64, any::<bool>());
     (wood, finish, of_unit, any::<(bool, bool, bool)>()).prop_map(|(wood, finish, of_unit, any)| {
         let (thickness, width, bar, moulding) = wood;
+        let bar = 1.2 * bar;
         let ((bed, bead, proud), (build_up, cover, seal, coated)) = (finish, of_unit);
         let (is_bar, per_light, metal) = any;
         let mut sash = crate::sash::tests::casement();
-        sash.finish = Finish { bed, bead, proud };
+        // Every third or so in putty.
+        let (held_by, water, proud) = if proud < 1.6 {
+            (HeldBy::Putty, Some(WaterOut::Bedded), 0.0)
+        } else {
+            (HeldBy::Beads, None, proud)
+        };
+        sash.finish = Finish { bed, bead, proud, held_by, water };
         sash.unit.build_up = build_up.parse().unwrap();
         (sash.unit.cover, sash.unit.spacer_height) = (cover, seal.min(cover));
         let like = |member: &Member| Member {
@@ -69,6 +76,9 @@ fn sash() -> impl Strategy<Value = (survey::Sash, bool, bool, Spacer)> {
         for of in &mut sash.bars {
             (of.thickness, of.width, of.moulding) = (thickness, bar, Moulding::Square);
         }
+        // A bar that two rebates leave no web of is no section.
+        let gaps: f64 = [sash.clearance.left, sash.clearance.right].iter().sum();
+        let per_light = per_light && bar > 2.0 * cover + gaps + 1.0;
         sash.bars_as = if per_light { BarsAs::UnitPerLight } else { BarsAs::OneUnit };
         (sash, is_bar, coated, if metal { Spacer::Metal } else { Spacer::Improved })
     })

@@ -1,8 +1,9 @@
 //! Measures and labels of the sections of a sash.
 
 use crate::drawing::ValueAt;
+use crate::fit::Facing;
 use crate::geometry::{COINCIDENT, Edge, Side};
-use crate::number::NotFinite;
+use crate::number::{NotFinite, decimal};
 use crate::sash::Part;
 use crate::section::{Cross, End, Glazing};
 use crate::sheets::kit::mm;
@@ -70,6 +71,7 @@ impl Cross<'_> {
         measures.extend(self.wood_beside());
         for end in &self.ends {
             measures.extend(self.room(end));
+            measures.extend(self.closed_height(end));
         }
         measures.retain(is_long_enough);
         Ok(Notes { measures, labels: self.names(glazing)? })
@@ -121,6 +123,19 @@ impl Cross<'_> {
         let cover = saying("cover", across(0.0, end.cover));
         let clearance = saying("clearance", across(end.cover, end.wall));
         [Measure { value_at: outwards, ..cover }, Measure { value_at: inwards, ..clearance }]
+    }
+
+    /// Height of bead or putty at the wall, and the width of a bead beside its splay.
+    fn closed_height(&self, end: &End) -> [Measure; 2] {
+        let facing = Facing::new(&self.sash.measured.finish, end.wall);
+        let (low, high) = (self.top(), self.top() + facing.height);
+        let rect = self.facing(end.side, Rect::new(facing.shoulder, low, facing.wall, high));
+        let side = if self.is_mirrored(end.side) { Side::Left } else { Side::Right };
+        let at = if self.is_mirrored(end.side) { rect.x0 } else { rect.x1 };
+        [
+            between((at, low), (at, high), side),
+            saying("top", between((rect.x0, high), (rect.x1, high), Side::Top)),
+        ]
     }
 
     /// The sight edge, with its radius where the moulding is swept along a curve.
@@ -181,8 +196,25 @@ impl Cross<'_> {
             let at = Point::new(block.center().x, block.y1 - 0.15 * block.height());
             label(at, "setting block", on_left)
         }));
-        let beads: Vec<Rect> = glazing.beads.iter().map(Shape::bounding_box).collect();
-        labels.extend(towards(&beads).map(|bead| label(bead.center(), "bead", on_left)));
+        let filled: Vec<Rect> =
+            glazing.filled.iter().filter(|gap| !glazing.blocks.contains(gap)).copied().collect();
+        labels.extend(towards(&filled).map(|gap| label(gap.center(), "sealant", on_left)));
+        let slope = |end: &End| Facing::new(&self.sash.measured.finish, end.wall).angle();
+        let slope = decimal(self.ends.first().map_or(0.0, slope), 0)?;
+        for (paths, words) in [
+            (&glazing.beads, format!("bead, splayed {slope}°")),
+            (&glazing.putty, format!("face putty, {slope}° to the glass")),
+        ] {
+            let all: Vec<Rect> = paths.iter().map(Shape::bounding_box).collect();
+            // Beyond its middle, where the slope never is.
+            labels.extend(towards(&all).map(|one| {
+                label(
+                    Point::new(one.center().x + order * 0.2 * one.width(), one.center().y),
+                    &words,
+                    on_left,
+                )
+            }));
+        }
         Ok(labels)
     }
 }
