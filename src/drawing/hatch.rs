@@ -20,6 +20,8 @@ pub enum Hatch {
     Bead,
     /// Face putty.
     Putty,
+    /// An opening.
+    Open,
     /// A setting block.
     Block,
     /// A step of a scale, 0 for the gravest; beyond 4 as 4. Each step has lines of its own.
@@ -38,7 +40,7 @@ impl Hatch {
         match self {
             Hatch::Timber => &[(45.0, 2.5)],
             Hatch::Removed => &[(135.0, 1.6)],
-            Hatch::Glass => &[],
+            Hatch::Glass | Hatch::Open => &[],
             Hatch::Spacer => &[(45.0, 0.8), (135.0, 0.8)],
             Hatch::Bed => &[(0.0, 0.6)],
             Hatch::Bead => &[(135.0, 2.0)],
@@ -62,6 +64,7 @@ impl Hatch {
             Hatch::Bed => [236, 236, 236],
             Hatch::Bead => [232, 224, 190],
             Hatch::Putty => [240, 234, 222],
+            Hatch::Open => [255, 255, 255],
             Hatch::Block => [205, 205, 205],
             Hatch::Scale(0) => [244, 170, 150],
             Hatch::Scale(1) => [250, 206, 160],

@@ -29,6 +29,8 @@ impl Finding {
             "fit.packing" => "deep old rebate",
             "fit.taper" => "unit lies turned",
             "fit.putty" => "face putty",
+            "fit.rebate" => "rebate width",
+            "fit.drained" => "water out",
             "fit.twist" => "twisted sash",
             "fit.order-step" => "order steps",
             "sash.measures" | "sash.contradiction" => "measures",
@@ -108,6 +110,10 @@ impl Finding {
             "fit.bar-shows" => format!("{m} of the internal bar would show"),
             "fit.corner" => format!("the cutter leaves corners of {m} radius; the unit clears {l}"),
             "fit.putty" => format!("{m} of room for the face putty; {l} is the published least"),
+            "fit.rebate" => format!("a rebate {m} wide; {l} is the published least"),
+            "fit.drained" => {
+                format!("a gap of {m} round a drained unit; {l} is the published least")
+            }
             "fit.twist" => format!("{m} of bed would be left under the unit; {least}"),
             "fit.order-step" => format!("the unit would be {m}; a step of the order is {l}"),
             "rebate.round-daylight" => format!("a rebate of {m} goes round here; it takes {l}"),

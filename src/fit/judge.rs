@@ -27,7 +27,7 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, radius: f64) -> Vec
         findings.push(corner(unit, radius));
         findings.push(packing(sash, unit, fit.depth));
         findings.extend(taper(sash, unit, limits));
-        findings.extend(super::published::putty(sash, unit));
+        findings.extend(super::published::judge(sash, unit, limits));
     }
     findings.extend(super::measures::judge(sash, limits));
     findings.extend(super::warp::judge(sash, fit, limits));

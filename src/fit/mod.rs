@@ -6,6 +6,7 @@
 mod blocks;
 pub mod corner;
 mod crooked;
+mod drains;
 mod facing;
 mod judge;
 mod measures;
@@ -16,9 +17,10 @@ mod support;
 mod warp;
 
 pub use blocks::{block_length, blocks};
+pub use drains::{Drains, SLOT, drains};
 pub use facing::{Facing, PAINT, SPRIG_END, SPRIG_PITCH, facing_along, putty_volume};
 pub use plan::{Fit, InternalBar, Outlines, UnitFit};
-pub use published::{LEAST_PUTTY, under_published};
+pub use published::under_published;
 pub use seat::{rebate_depth, rebate_width, seats, wall_growth};
 pub use support::{Block, Duty, support};
 

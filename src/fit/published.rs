@@ -1,62 +1,96 @@
 //! Sizes that somebody published as the least there should be, and what a plan under them has instead.
 //!
-//! None stops the work: slim old sashes are glazed with less every day, and the limits of the survey are what is
-//! judged by. But who plans less should know.
+//! None stops the work: slim old sashes are glazed with less every day. Where the survey says how water is kept from the
+//! edge seal they are judged; else who plans less should know.
 
 use super::{Fit, UnitFit};
-use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
+use crate::finding::{Bounds, Finding, Quantity, Verdict, up_to_tenth};
 use crate::geometry::COINCIDENT;
 use crate::sash::Sash;
+use crate::survey::{Limit, Limits, WaterOut};
 
-/// Least width of a rebate for double glazing in timber windows, mm. NHBC Standards 6.7.7, after BS 644.
-const REBATE: f64 = 15.0;
-
-/// Least gap between unit and rebate where it is glazed dry, mm. NPR 3577, as VKG 3.5 and VMRG 7.6 give it.
-const DRY_GAP: f64 = 3.0;
-
-/// Least that a unit reaches behind the sight edge, mm. As above.
+/// Least that a unit reaches behind the sight edge, mm. NPR 3577, as VKG 3.5 and VMRG 7.6 give it.
 const NET_COVER: f64 = 10.0;
 
-/// Least height and width of face putty, mm. Building Conservation Directory 2020, p. 12: a putty rebate of 6 by 6 at
-/// least.
-pub const LEAST_PUTTY: f64 = 6.0;
-
-/// Judges face putty by what is less of its height and of the rebate's width: `fit.putty`.
-pub(super) fn putty(sash: &Sash, unit: &UnitFit) -> Option<Finding> {
+/// Judges what closes the rebate and what keeps water from the edge seal, once that is said: `fit.putty` by what is less
+/// of the putty's height and of the rebate's width, `fit.rebate` by its width, `fit.drained` by the gap.
+pub(super) fn judge(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding> {
     let finish = &sash.measured.finish;
-    if !finish.is_puttied() {
-        return None;
+    let rebate = sides(unit.rebate_width.iter().map(|(_, width)| width.least));
+    let at_least = |rule, value: f64, limit: &Limit, cure: &dyn Fn(f64) -> String, clear: &str| {
+        let bounds = Bounds::caution(limit);
+        let (place, quantity) = (unit.light.clone(), Quantity::mm(value));
+        Finding::at_least(rule, place, quantity, bounds, |verdict, bound| match verdict {
+            Verdict::Clear => clear.to_owned(),
+            _ => cure(bound),
+        })
+    };
+    if finish.is_puttied() {
+        let low = finish.bead < limits.putty_caution.value;
+        let cure = |least: f64| {
+            if low {
+                format!(
+                    "Face putty at least {least:.0} mm high holds: cut deeper, or take a thinner unit"
+                )
+            } else {
+                format!(
+                    "In a rebate at least {least:.0} mm wide it holds: take more cover, or beads"
+                )
+            }
+        };
+        let size = rebate.min(finish.bead);
+        let clear = "The face putty has room to hold.";
+        return vec![at_least("fit.putty", size, &limits.putty_caution, &cure, clear)];
     }
-    let width = sides(unit.rebate_width.iter().map(|(_, width)| width.least));
-    let basis = Basis::Published("Building Conservation Directory 2020, p. 12");
-    let bounds = Bounds::caution(Bound { value: LEAST_PUTTY, basis });
-    let size = Quantity::mm(width.min(finish.bead));
-    Some(Finding::at_least("fit.putty", unit.light.clone(), size, bounds, |verdict, bound| {
-        match verdict {
-            Verdict::Clear => "The face putty has room to hold.".into(),
-            _ if finish.bead < bound => format!(
-                "Face putty at least {bound:.0} mm high holds: cut the rebate deeper, or take a thinner unit"
-            ),
-            _ => format!(
-                "In a rebate at least {bound:.0} mm wide it holds: take a cover or a gap that is wider, or beads"
-            ),
-        }
-    }))
+    let Some(water) = finish.water else { return Vec::new() };
+    let mut found = vec![at_least(
+        "fit.rebate",
+        rebate,
+        &limits.rebate_caution,
+        &|least| {
+            let more = up_to_tenth(least - rebate);
+            format!(
+                "A warranty may ask for {least:.0} mm: {more:.1} mm more of cover or of gap, or ask who gives it"
+            )
+        },
+        "The rebate is as wide as is published for double glazing.",
+    )];
+    if water == WaterOut::Drained {
+        let gap = sides(unit.clearance.iter().map(|(_, gap)| gap.least));
+        found.push(at_least(
+            "fit.drained",
+            gap,
+            &limits.drained_gap_caution,
+            &|least| format!("Water and air want {least:.0} mm all round to pass: wider gaps, or fill the gap without voids"),
+            "Water and air have room to pass.",
+        ));
+    }
+    found
 }
 
-/// What of the plan lies under a published least size, in one sentence; none where nothing does.
-pub fn under_published(sash: &Sash, fit: &Fit) -> Option<String> {
+/// What of the plan lies under a published least size and is not judged, in one sentence; none where nothing does.
+pub fn under_published(sash: &Sash, fit: &Fit, limits: &Limits) -> Option<String> {
     let least = |of: fn(&UnitFit) -> f64| fit.units.iter().map(of).fold(f64::INFINITY, f64::min);
     let rebate = least(|unit| sides(unit.rebate_width.iter().map(|(_, width)| width.least)));
     let gap = least(|unit| sides(unit.clearance.iter().map(|(_, gap)| gap.least)));
     let cover = least(|unit| sides(unit.cover.iter().map(|(_, cover)| cover.least)));
     let cover = cover - sash.measured.unit.tape;
+    let finish = &sash.measured.finish;
+    // Once it is said how water is dealt with, rebate and gap are judged; a filled gap is not dry.
+    let undecided = finish.water.is_none();
     let under = [
-        (rebate, REBATE, "rebate", "mm (NHBC)"),
-        (gap, DRY_GAP, "dry gap", "(NPR 3577)"),
-        (cover, NET_COVER, "cover", "(NPR 3577)"),
+        (
+            undecided || finish.is_puttied(),
+            rebate,
+            limits.rebate_caution.value,
+            "rebate",
+            "mm (NHBC)",
+        ),
+        (undecided, gap, limits.drained_gap_caution.value, "dry gap", "(NPR 3577)"),
+        (true, cover, NET_COVER, "cover", "(NPR 3577)"),
     ]
     .into_iter()
+    .filter_map(|(told, here, least, name, source)| told.then_some((here, least, name, source)))
     .filter(|(here, published, ..)| *here < published - COINCIDENT)
     .map(|(here, published, name, source)| {
         // Never rounded up to what it is under.
@@ -81,7 +115,8 @@ mod tests {
 
     fn told(survey: &survey::Sash) -> Option<String> {
         let sash = Sash::new(survey).unwrap();
-        under_published(&sash, &fit(&sash, &Workshop::default()).unwrap())
+        let workshop = Workshop::default();
+        under_published(&sash, &fit(&sash, &workshop).unwrap(), &workshop.limits)
     }
 
     // NHBC Standards 6.7.7: 15 mm; NPR 3577: 3 mm and 10 mm.

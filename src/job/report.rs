@@ -129,7 +129,7 @@ pub(super) fn sash_report(
             .notes
             .iter()
             .cloned()
-            .chain(fit::under_published(&work.sash, &work.fit))
+            .chain(fit::under_published(&work.sash, &work.fit, &workshop.limits))
             .chain(timber::not_judged(&work.sash))
             .collect(),
         materials: cut.then(|| work.materials.clone()),

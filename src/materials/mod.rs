@@ -13,7 +13,7 @@ pub use beads::{Bead, Fixings, PIN_END, PIN_PITCH, SCREW_END, SCREW_PITCH};
 pub use face_beads::FaceBead;
 pub use putty::Putty;
 
-use crate::fit::{Block, Fit, support};
+use crate::fit::{Block, Drains, Fit, drains, support};
 use crate::geometry::OutlineError;
 use crate::hand::{self, Board, Straightedges, Template};
 use crate::passes::Plan;
@@ -49,13 +49,15 @@ pub struct Materials {
     pub straightedges: Option<Straightedges>,
 }
 
-/// The blocks round one unit.
+/// The blocks round one unit, and the openings between them.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct UnitBlocks {
     /// The light it serves.
     pub light: String,
     /// Side by side: bottom, top, left, right.
     pub blocks: Vec<Block>,
+    /// Openings behind its beads; none where the gap is filled, or nobody has decided.
+    pub drains: Vec<Drains>,
 }
 
 /// Sealant of a whole sash, without what is wiped off.
@@ -84,6 +86,7 @@ pub fn materials(
     let blocks = fit.units.iter().map(|unit| UnitBlocks {
         light: unit.light.clone(),
         blocks: support(&sash.measured, unit),
+        drains: drains(&sash.measured, unit),
     });
     Ok(Materials {
         beads: beads(sash, fit),

@@ -1,10 +1,10 @@
 //! What is put into the new rebate: unit, bed, bead or face putty, setting blocks.
 
 use super::{Cross, End};
-use crate::fit::Facing;
+use crate::fit::{Facing, SLOT};
 use crate::geometry::{COINCIDENT, Side};
 use crate::sash::Part;
-use crate::survey::{BuildUp, Runs};
+use crate::survey::{BuildUp, Runs, WaterOut};
 use kurbo::{BezPath, Point, Rect};
 
 /// What is put into the new rebate. Everything in the frame of the section.
@@ -20,6 +20,8 @@ pub struct Glazing {
     pub tape: Vec<Rect>,
     /// Beads.
     pub beads: Vec<BezPath>,
+    /// Openings behind a bead, where the gap is drained: they are short, and the section is taken at one.
+    pub drains: Vec<Rect>,
     /// Face putty.
     pub putty: Vec<BezPath>,
     /// Sealant between the unit's edge and the wall, where the gap is filled: also where a block stands, for blocks
@@ -126,6 +128,9 @@ impl Cross<'_> {
         let finish = &self.sash.measured.finish;
         if finish.fills_gap() {
             glazing.filled.push(place(cover, floor, wall, top));
+        }
+        if finish.water == Some(WaterOut::Drained) && !end.side.is_upright() && wall > SLOT[1] {
+            glazing.drains.push(place(wall - SLOT[1], top, wall, top + finish.bead));
         }
         let kind = if finish.is_puttied() { &mut glazing.putty } else { &mut glazing.beads };
         kind.extend(self.closed_by(end));

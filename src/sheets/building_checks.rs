@@ -187,7 +187,7 @@ fn exempt(sash: &SashReport) -> &'static str {
 fn weight(hanging: &HangingLine) -> String {
     match hanging.before.zip(hanging.gain) {
         Some((before, gain)) => format!(
-            "{before:.1} kg before, {:.1} kg after, {gain:+.1} kg; paint, putty and hardware not counted.",
+            "{before:.1} kg before, {:.1} kg after, {gain:+.1} kg; paint, old putty and hardware not counted.",
             hanging.after
         ),
         None => format!(

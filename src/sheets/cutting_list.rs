@@ -99,6 +99,15 @@ fn lines(materials: &Materials) -> Result<Vec<Line<'_>>, NotFinite> {
             remark: format!("{}, at the quarter points", block.side),
         })
     });
+    let drains = materials.blocks.iter().flat_map(|unit| {
+        unit.drains.iter().map(|drains| Line {
+            what: if drains.side == Side::Bottom { "drain slot" } else { "air slot" },
+            label: &unit.light,
+            count: drains.middles.len(),
+            sizes: [drains.length, drains.width, drains.height],
+            remark: format!("through the back of the {} bead, along the wall", drains.side),
+        })
+    });
     let boards = materials.boards.iter().map(|board| Line {
         what: "board",
         label: &board.place,
@@ -113,7 +122,7 @@ fn lines(materials: &Materials) -> Result<Vec<Line<'_>>, NotFinite> {
         sizes: [template.plate.width, template.plate.height, template.plate.thickness],
         remark: "aperture as template.dxf".to_owned(),
     });
-    let others = blocks.chain(boards).chain(plate).map(Ok);
+    let others = blocks.chain(drains).chain(boards).chain(plate).map(Ok);
     beads.chain(face_beads).chain(others).collect()
 }
 

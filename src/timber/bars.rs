@@ -87,7 +87,7 @@ pub(super) fn judge(sash: &Sash, left: &[BarLeft], limits: &Limits) -> Vec<Findi
                     if verdict == Verdict::Clear {
                         "enough of the bar is left to cut it down behind one unit".to_owned()
                     } else {
-                        shallower(bound - height, &format!("{bound:.1} mm"), &sash.measured)
+                        shallower(bound - height, &format!("{bound:.1} mm"), &sash.measured, limits)
                     }
                 },
             ));

@@ -2,7 +2,6 @@
 
 use super::cross::Least;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict, up_to_tenth};
-use crate::fit::LEAST_PUTTY;
 use crate::geometry::COINCIDENT;
 use crate::survey::{self, Kind, Limits};
 
@@ -32,7 +31,7 @@ pub(super) fn judge(
             ),
             (_, false) => format!(
                 "{thinnest}: {}",
-                shallower(bound - least.wood, &format!("{bound:.1} mm"), measured)
+                shallower(bound - least.wood, &format!("{bound:.1} mm"), measured, limits)
             ),
         }
     });
@@ -65,11 +64,19 @@ fn place_of(least: &Least) -> String {
 }
 
 /// How to save `shortage` mm of depth so as to leave `enough`: only by what there is so much of.
-pub(super) fn shallower(shortage: f64, enough: &str, measured: &survey::Sash) -> String {
+pub(super) fn shallower(
+    shortage: f64,
+    enough: &str,
+    measured: &survey::Sash,
+    limits: &Limits,
+) -> String {
     let (save, finish) = (up_to_tenth(shortage), measured.finish);
     let thinner = measured.unit.build_up.thickness() - save >= THINNEST_UNIT;
-    let (closes, least) =
-        if finish.is_puttied() { ("face putty", LEAST_PUTTY) } else { ("a bead", finish.proud) };
+    let (closes, least) = if finish.is_puttied() {
+        ("face putty", limits.putty_caution.value)
+    } else {
+        ("a bead", finish.proud)
+    };
     let lower = finish.bead - least >= save;
     // A fixed sash closes against nothing, so its bead may stand proud instead.
     let proud = measured.kind == Kind::Fixed && lower && !finish.is_puttied();
@@ -131,7 +138,7 @@ mod tests {
         );
         assert!(hung.contains("a bead 2.0 mm lower") && !hung.contains("proud"), "{hung}");
         // A bead of 10 mm cannot be 12 lower, and of 14 mm of glass 12 are too many.
-        let words = shallower(12.0, "5.0 mm", &casement());
+        let words = shallower(12.0, "5.0 mm", &casement(), &limits);
         assert!(words.contains("leave this sash single glazed"), "{words}");
         assert!(advice(false, Kind::Fixed).contains("proud"));
         assert!(advice(true, Kind::Fixed).contains("glue in a slip"));

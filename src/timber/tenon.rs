@@ -105,7 +105,7 @@ pub(super) fn judge(
         match spared {
             Some(spared) => {
                 let enough = format!("{bound:.0} % of the tenon{sure}");
-                shallower(depth - spared, &enough, sash)
+                shallower(depth - spared, &enough, sash, limits)
             }
             None => format!("no rebate leaves {bound:.0} % of the tenon{sure}"),
         }

@@ -85,6 +85,9 @@ pub(super) fn glazing(
     for outline in outlines(&glazing.beads, shift)? {
         filled_with(scene, &layers::BEAD, Region::solid(outline), Hatch::Bead);
     }
+    for region in solids(&glazing.drains, shift)? {
+        filled_with(scene, &layers::BEAD, region, Hatch::Open);
+    }
     for region in solids(&glazing.blocks, shift)? {
         filled_with(scene, &layers::BLOCKS, region, Hatch::Block);
     }

@@ -4,11 +4,11 @@
 //! is colder.
 
 use super::{Label, bounds, figure, outlines, wood_of};
-use crate::drawing::{Across, Colour, Item, Layer, LineKind, LineWidth, Scene, Text, Up};
+use crate::drawing::{Across, Colour, Hatch, Item, Layer, LineKind, LineWidth, Scene, Text, Up};
 use crate::fit::Fit;
-use crate::geometry::{Arc, COINCIDENT, Edge, Outline, Side};
+use crate::geometry::{Arc, COINCIDENT, Edge, Outline, Region, Side};
 use crate::sash::{Part, Sash};
-use crate::section::Cross;
+use crate::section::{Cross, Glazing};
 use crate::sheets::{SheetError, layers};
 use crate::warmth::{Choice, Isotherm, Warm, Warmth, warm};
 use kurbo::{Point, Rect, Vec2};
@@ -109,11 +109,15 @@ impl Figure<'_> {
         let around = bounds(&wood);
         let shown = around.inflate(DAYLIGHT, 0.0);
         if after {
-            figure::glazing(scene, &cross.glazing(DAYLIGHT), around, shift)?;
+            // Blocks and openings are short: what was reckoned is the gap between them.
+            let between =
+                Glazing { blocks: Vec::new(), drains: Vec::new(), ..cross.glazing(DAYLIGHT) };
+            figure::glazing(scene, &between, around, shift)?;
         } else {
-            for (corners, layer) in
-                [(&self.warm.sealant, layers::BEAD), (&self.warm.glass, layers::UNIT)]
-            {
+            for (corners, layer, hatch) in [
+                (&self.warm.sealant, layers::BEAD, Hatch::Putty),
+                (&self.warm.glass, layers::UNIT, Hatch::Glass),
+            ] {
                 for corners in corners {
                     let cropped = corners.iter().map(|at| {
                         let at = *at + shift;
@@ -123,6 +127,8 @@ impl Figure<'_> {
                     cropped.dedup_by(|next, last| (*next - *last).hypot() <= COINCIDENT);
                     // What lies beyond the picture, or is as thin as nothing, has no outline left.
                     if let Ok(outline) = Outline::polygon(&cropped) {
+                        let region = Region::solid(outline.clone());
+                        scene.add(&layer, Item::Hatch(region, hatch));
                         scene.add(&layer, Item::Outline(outline));
                     }
                 }

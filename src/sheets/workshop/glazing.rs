@@ -9,7 +9,7 @@ use crate::report::SashReport;
 use crate::sheets::Subject;
 use crate::sheets::cutting_list::{curve, ends, over};
 use crate::sheets::kit::{Column, Flow, Table, min_max, mm};
-use crate::survey::{Kind, Sash};
+use crate::survey::{Kind, Sash, WaterOut};
 
 pub(super) fn glazing(
     flow: &mut Flow,
@@ -67,7 +67,7 @@ fn stands(sash: &Sash, block: &Block) -> String {
 /// Units whose blocks are alike, by name.
 fn alike<'a>(subject: &Subject<'a>) -> Vec<(Vec<String>, &'a [Block])> {
     let mut groups: Vec<(Vec<String>, &[Block])> = Vec::new();
-    for UnitBlocks { light, blocks } in &subject.materials.blocks {
+    for UnitBlocks { light, blocks, .. } in &subject.materials.blocks {
         match groups.iter_mut().find(|(_, known)| *known == blocks) {
             Some((names, _)) => names.push(light.clone()),
             None => groups.push((vec![light.clone()], blocks)),
@@ -123,7 +123,17 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
 fn sealant(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Result<(), NotFinite> {
     flow.heading("Bed and sealant");
     let Sealant { thickness, bed, gap } = subject.materials.sealant;
-    let filled = subject.sash.measured.finish.fills_gap();
+    let (bed_only, more) = match subject.sash.measured.finish.water {
+        None => ("If the gap round is filled as well", "Bed without voids, or drain and ventilate"),
+        Some(WaterOut::Bedded) => (
+            "The gap round is filled as well",
+            "Fill without voids: water that finds one stays at the seal",
+        ),
+        Some(WaterOut::Drained) => (
+            "The gap round stays open, for water to run out; if it were filled",
+            "Keep sealant out of the gap and the openings",
+        ),
+    };
     flow.paragraph(&format!(
         "Bed {} mm thick under {} unit{}: {} ml. {}: {} ml more. Add a tenth for what is wiped off. {}; oil putty \
          and some sealants attack edge seals, so ask the unit maker which are safe.",
@@ -131,10 +141,24 @@ fn sealant(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Resul
         report.units.len(),
         if report.units.len() == 1 { "" } else { "s" },
         decimal(bed, 0)?,
-        if filled { "The gap round is filled as well" } else { "If the gap round is filled as well" },
+        bed_only,
         decimal(gap, 0)?,
-        if filled { "Fill without voids" } else { "Bed without voids, or drain and ventilate" },
+        more,
     ));
+    for UnitBlocks { light, drains, .. } in &subject.materials.blocks {
+        for drains in drains {
+            let middles = drains.middles.iter().map(|at| mm(*at)).collect::<Result<Vec<_>, _>>()?;
+            flow.paragraph(&format!(
+                "Openings of {} by {} mm through the back of the {} bead of the {light}, along the wall, {}: their \
+                 middles at {} mm from the unit's left edge, clear of the blocks.",
+                mm(drains.length)?,
+                mm(drains.width)?,
+                drains.side,
+                if drains.side == Side::Bottom { "to let water out" } else { "to let air in" },
+                middles.join(", "),
+            ));
+        }
+    }
     Ok(())
 }
 

@@ -133,6 +133,12 @@ limits! {
     clearance_stop = Limit::usual(1.0);
     /// Edge clearance that wants care, mm.
     clearance_caution = Limit::usual(2.0);
+    /// Width of a rebate for double glazing, where it is said how water is kept from the edge seal, that wants care, mm.
+    rebate_caution = Limit::published(15.0, "NHBC Standards 6.7.7, timber windows");
+    /// Edge clearance of a unit that is drained, not bedded, that wants care, mm.
+    drained_gap_caution = Limit::published(3.0, "NPR 3577, as VKG 3.5 and VMRG 7.6 give it");
+    /// Height of face putty, and width of its rebate, that want care, mm.
+    putty_caution = Limit::published(6.0, "Building Conservation Directory 2020, p. 12");
     /// Least height of setting blocks, mm.
     block_stop = Limit::usual(1.0);
     /// Height of setting blocks that wants care, mm.

@@ -293,11 +293,12 @@ impl Model {
 
     /// The section on a grid.
     pub fn body(&self, fineness: Fineness) -> Body {
-        let corners = self.cards.iter().flat_map(|(card, _)| match card {
-            Card::Convex(corners) => corners.clone(),
-            _ => {
-                let Rect { x0, y0, x1, y1 } = card.bounds();
-                vec![Point::new(x0, y0), Point::new(x1, y1)]
+        // Not of every chord of a moulding.
+        let corners = self.cards.iter().flat_map(|(card, _)| {
+            if let Card::Wood(Rect { x0, y0, x1, y1 }, _) = card {
+                vec![Point::new(*x0, *y0), Point::new(*x1, *y1)]
+            } else {
+                card.corners()
             }
         });
         let corners: Vec<Point> = corners.chain(self.moulded.iter().copied()).collect();

@@ -1,7 +1,7 @@
 //! Measures and labels of the sections of a sash.
 
 use crate::drawing::ValueAt;
-use crate::fit::Facing;
+use crate::fit::{Facing, SLOT};
 use crate::geometry::{COINCIDENT, Edge, Side};
 use crate::number::{NotFinite, decimal};
 use crate::sash::Part;
@@ -71,7 +71,7 @@ impl Cross<'_> {
         measures.extend(self.wood_beside());
         for end in &self.ends {
             measures.extend(self.room(end));
-            measures.extend(self.closed_height(end));
+            measures.push(self.closed_height(end));
         }
         measures.retain(is_long_enough);
         Ok(Notes { measures, labels: self.names(glazing)? })
@@ -125,17 +125,12 @@ impl Cross<'_> {
         [Measure { value_at: outwards, ..cover }, Measure { value_at: inwards, ..clearance }]
     }
 
-    /// Height of bead or putty at the wall, and the width of a bead beside its splay.
-    fn closed_height(&self, end: &End) -> [Measure; 2] {
-        let facing = Facing::new(&self.sash.measured.finish, end.wall);
-        let (low, high) = (self.top(), self.top() + facing.height);
-        let rect = self.facing(end.side, Rect::new(facing.shoulder, low, facing.wall, high));
+    /// Height of bead or putty at the wall.
+    fn closed_height(&self, end: &End) -> Measure {
+        let (low, high) = (self.top(), self.top() + self.sash.measured.finish.bead);
+        let rect = self.facing(end.side, Rect::new(end.wall, low, end.wall, high));
         let side = if self.is_mirrored(end.side) { Side::Left } else { Side::Right };
-        let at = if self.is_mirrored(end.side) { rect.x0 } else { rect.x1 };
-        [
-            between((at, low), (at, high), side),
-            saying("top", between((rect.x0, high), (rect.x1, high), Side::Top)),
-        ]
+        between((rect.x0, low), (rect.x0, high), side)
     }
 
     /// The sight edge, with its radius where the moulding is swept along a curve.
@@ -199,6 +194,12 @@ impl Cross<'_> {
         let filled: Vec<Rect> =
             glazing.filled.iter().filter(|gap| !glazing.blocks.contains(gap)).copied().collect();
         labels.extend(towards(&filled).map(|gap| label(gap.center(), "sealant", on_left)));
+        let slot = format!("slot {} × {}", mm(SLOT[0])?, mm(SLOT[1])?);
+        labels.extend(towards(&glazing.drains).map(|slot_at| {
+            let lets =
+                if self.ends.iter().any(|end| end.side == Side::Bottom) { "drain" } else { "air" };
+            label(slot_at.center(), &format!("{lets} {slot}, between blocks"), on_left)
+        }));
         let slope = |end: &End| Facing::new(&self.sash.measured.finish, end.wall).angle();
         let slope = decimal(self.ends.first().map_or(0.0, slope), 0)?;
         for (paths, words) in [
