@@ -51,10 +51,13 @@ pub(crate) fn draw_house(deck: &mut Deck) -> House {
     House { name, workshop, sashes, doubts: Vec::new() }
 }
 
+/// Cautions that came after the houses were first drawn: a draw for them would change every house.
+const NOT_DRAWN: [&str; 3] = ["rebate_caution", "drained_gap_caution", "putty_caution"];
+
 /// The workshop of a deck.
 pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
     let mut limits = Limits::default();
-    for &name in Limits::NAMES {
+    for &name in Limits::NAMES.iter().filter(|name| !NOT_DRAWN.contains(name)) {
         if deck.chance(0.1) {
             // Cautions are left alone: one set beside its stop must not come after it.
             let value = match Limits::measure(name) {
