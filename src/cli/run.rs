@@ -43,7 +43,9 @@ impl From<FolderError> for Failure {
     fn from(error: FolderError) -> Self {
         match error {
             FolderError::NotOurs { .. } => Failure::Input(error.to_string()),
-            FolderError::Io { .. } => Failure::Output(error.to_string()),
+            FolderError::Busy { .. } | FolderError::NoRoom { .. } | FolderError::Io { .. } => {
+                Failure::Output(error.to_string())
+            }
         }
     }
 }
@@ -142,7 +144,7 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
         }
         Command::Make { survey, out: folder, json } => {
             let folder = folder.ok_or_else(|| no_folder(&survey))?;
-            job::folder::can_be_written(&folder)?;
+            drop(job::folder::Folder::claim(&folder, &job::folder::Stopper::default())?);
             let made = job::make(&house_with(&survey, Some(font::has))?)?;
             job::folder::write(&folder, &made.files)?;
             show_report(&made.report, json, out, summary::summary)?;

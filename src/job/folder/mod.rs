@@ -1,0 +1,59 @@
+//! Writing a folder, or a single file, whole or not at all.
+//!
+//! A folder is claimed before any work is done: a lock beside it keeps two runs apart, and what can be seen to stand
+//! in the way is told at once. Files go to a hidden folder beside the target as they are made, part by part; at the
+//! end both change names in one step. Where the system has no such step the former folder stands aside for a moment,
+//! and whoever comes next puts things right. Lists of what was written are kept in the folder: a later run replaces
+//! it only if it holds those files unchanged and nothing else but a folder `own` in each part, which is the
+//! joiner's and goes along.
+//!
+//! Promised: nothing that Fillister did not write is overwritten or taken away, not even what was put there while it
+//! worked; a run that is killed, at whatever moment, leaves the former folder or the new one under its name, or both
+//! beside it for the next run to put right, and finished parts for it to go on from. Not promised: that a file which
+//! another program holds open keeps what that program writes into it after the change of names.
+
+mod claim;
+mod error;
+mod list;
+mod litter;
+mod swap;
+mod system;
+mod write;
+
+pub use claim::Folder;
+pub use error::FolderError;
+pub use list::{LIST, OWN};
+pub use litter::Stopper;
+pub use write::{Files, Kept, write_file};
+
+use std::io;
+use std::path::Path;
+
+fn at<T>(path: &Path, result: io::Result<T>) -> Result<T, FolderError> {
+    result.map_err(|error| FolderError::Io { path: path.into(), error })
+}
+
+/// Writes `files` as the folder `target`; what stands before the first `/` of a name is its part.
+///
+/// # Errors
+/// Where the target is not ours to replace, or the disk refuses; the target is then as it was.
+pub fn write(target: &Path, files: &Files) -> Result<(), FolderError> {
+    let mut folder = Folder::claim(target, &Stopper::default())?;
+    folder.begin(0)?;
+    let mut parts = std::collections::BTreeMap::<&str, Files>::new();
+    for (name, content) in files {
+        match name.split_once('/') {
+            Some((part, name)) => {
+                parts.entry(part).or_default().insert(name.to_owned(), content.clone());
+            }
+            None => folder.put(name, |out| out.write_all(content))?,
+        }
+    }
+    for (part, files) in parts {
+        folder.put_part(part, "", files)?;
+    }
+    folder.finish().map(|_| ())
+}
+
+#[cfg(test)]
+mod tests;
