@@ -4,6 +4,7 @@ use fillister::cli;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    let (mut out, mut err) = (std::io::stdout().lock(), std::io::stderr().lock());
+    // Standard error is not held: progress is drawn there from other threads.
+    let (mut out, mut err) = (std::io::stdout().lock(), std::io::stderr());
     ExitCode::from(cli::run(std::env::args_os(), &mut out, &mut err) as u8)
 }

@@ -3,6 +3,8 @@
 
 mod args;
 mod programs;
+mod progress;
 mod run;
+mod signals;
 
 pub use run::{Status, run};

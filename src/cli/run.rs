@@ -2,12 +2,14 @@
 
 use super::args::{Args, Command, FormPaper, OnSite, SchemaOf};
 use super::programs;
+use super::progress::Progress;
+use super::signals::stop_on_signals;
 use crate::drawing::{font, pdf};
 use crate::finding::Verdict;
 use crate::input::{is_unseen, nearest, visible};
-use crate::job::folder::FolderError;
+use crate::job::folder::{Folder, FolderError, Stopper};
 use crate::job::{self, MakeError};
-use crate::prove::{Program, Proof};
+use crate::prove::{self, Program, Proof};
 use crate::report::{self, Report};
 use crate::sheets::form;
 use crate::sheets::summary::{self, Detail};
@@ -16,7 +18,7 @@ use clap::{CommandFactory, Parser};
 use serde_json::json;
 use std::ffi::OsString;
 use std::fmt::Display;
-use std::io::{ErrorKind, Write};
+use std::io::{BufRead, ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
 
 /// How a run ended; the number is the exit status.
@@ -52,7 +54,12 @@ impl From<FolderError> for Failure {
 
 impl From<MakeError> for Failure {
     fn from(error: MakeError) -> Self {
-        Failure::Output(error.to_string())
+        match error {
+            MakeError::Folder(error) => error.into(),
+            MakeError::Report(_) => {
+                Failure::Output(format!("the report could not be written: {error}"))
+            }
+        }
     }
 }
 
@@ -133,25 +140,41 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
                 None if on_site.thickness.is_none() => return Err(Failure::Input(ON_SITE.into())),
                 None => quick(on_site).house().map_err(Failure::Input)?,
             };
-            let report = Report { assumed, ..job::check(&house) };
-            let detail = match (all || sash.is_some(), report.assumed.is_empty()) {
+            let detail = match (all || sash.is_some(), assumed.is_empty()) {
                 (true, _) => Detail::Full,
                 (false, true) => Detail::Short,
                 (false, false) => Detail::OnSite,
             };
-            show_report(&report, json, out, |report| summary::answer(report, detail))?;
-            Ok(status(report.verdict))
+            if json {
+                let report = Report { assumed, ..job::check(&house) };
+                print_json(out, &report)?;
+                return Ok(status(report.verdict));
+            }
+            let mut told = job::check_in_words(&house, detail);
+            told.house.assumed = assumed;
+            print(out, &summary::head(&told.house))?;
+            told.sashes.iter().try_for_each(|words| print(out, words))?;
+            print(out, &summary::foot(&told.house, detail))?;
+            Ok(status(told.house.verdict))
         }
         Command::Make { survey, out: folder, json } => {
             let folder = folder.ok_or_else(|| no_folder(&survey))?;
-            drop(job::folder::Folder::claim(&folder, &job::folder::Stopper::default())?);
-            let made = job::make(&house_with(&survey, Some(font::has))?)?;
-            job::folder::write(&folder, &made.files)?;
-            show_report(&made.report, json, out, summary::summary)?;
-            if !json {
-                print(out, &format!("\nWritten to {}\n", folder.display()))?;
+            let stopper = Stopper::default();
+            stop_on_signals(&stopper);
+            let progress = Progress::new();
+            let claimed = Folder::claim(&folder, &stopper)?;
+            let house = house_with(&survey, Some(font::has))?;
+            let made = job::make_in(claimed, &house, &|step| progress.tell(step));
+            drop(progress);
+            let (report, remarks) = made?;
+            if json {
+                print_json(out, &report)?;
+                return Ok(status(report.verdict));
             }
-            Ok(status(made.report.verdict))
+            copy(&folder.join("summary.txt"), out)?;
+            let remarks = remarks.iter().map(|remark| format!("{remark}.\n")).collect::<String>();
+            print(out, &format!("\nWritten to {}\n{remarks}", folder.display()))?;
+            Ok(status(report.verdict))
         }
         Command::Prove { programs, survey, sash, json } => {
             let proof = prove(&programs, &survey, &sash)?;
@@ -214,13 +237,11 @@ fn status(verdict: Verdict) -> Status {
     if verdict == Verdict::Stop { Status::Stopped } else { Status::Fine }
 }
 
-fn show_report(
-    report: &Report,
-    json: bool,
-    out: &mut dyn Write,
-    words: impl Fn(&Report) -> String,
-) -> Result<(), Failure> {
-    if json { print_json(out, report) } else { print(out, &words(report)) }
+/// Prints a text file line by line, however long it is.
+fn copy(path: &Path, out: &mut dyn Write) -> Result<(), Failure> {
+    let not_read = |error: std::io::Error| defect(format!("{}: {error}", path.display()));
+    let file = std::io::BufReader::new(std::fs::File::open(path).map_err(not_read)?);
+    file.lines().try_for_each(|line| print(out, &(line.map_err(not_read)? + "\n")))
 }
 
 fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<Proof, Failure> {
@@ -230,7 +251,7 @@ fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<Proof, Failure
         .iter()
         .map(|path| {
             let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned();
-            Ok((name, text(path, read(path)?)?))
+            Ok((name, text(path, read(path, prove::MOST_BYTES)?)?))
         })
         .collect::<Result<_, Failure>>()?;
     for (name, text) in &texts {
@@ -260,7 +281,7 @@ fn house(path: &Path) -> Result<House, Failure> {
 /// The house of a survey whose names have only letters that `shows` knows.
 fn house_with(path: &Path, shows: Option<fn(char) -> bool>) -> Result<House, Failure> {
     let with = survey::With { shows, open: &job::relative_files(path) };
-    Ok(survey::read_with(&read(path)?, &path.display().to_string(), &with)?)
+    Ok(survey::read_with(&read(path, survey::MOST_BYTES)?, &path.display().to_string(), &with)?)
 }
 
 impl From<Diagnostics> for Failure {
@@ -269,8 +290,12 @@ impl From<Diagnostics> for Failure {
     }
 }
 
-fn read(path: &Path) -> Result<Vec<u8>, Failure> {
-    std::fs::read(path).map_err(|error| {
+/// The file, or of one longer than `most` so much that it is known to be.
+fn read(path: &Path, most: usize) -> Result<Vec<u8>, Failure> {
+    let mut bytes = Vec::new();
+    let most = u64::try_from(most).unwrap_or(u64::MAX).saturating_add(1);
+    let read = std::fs::File::open(path).and_then(|file| file.take(most).read_to_end(&mut bytes));
+    read.map(|_| bytes).map_err(|error| {
         let like = if error.kind() == ErrorKind::NotFound { named_alike(path) } else { None };
         let hint =
             like.map_or_else(String::new, |like| format!("; did you mean {}?", like.display()));

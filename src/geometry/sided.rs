@@ -5,7 +5,7 @@ use super::tolerance::{COINCIDENT, ROUNDING};
 use super::{Edge, Join, OffsetError, Outline, OutlineError};
 use kurbo::{Point, Rect, Vec2};
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// A side of an upright rectangle.
@@ -44,7 +44,7 @@ impl fmt::Display for Side {
 }
 
 /// One value a side.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, JsonSchema)]
 pub struct PerSide<T> {
     /// Value of the left side.
     pub left: T,
@@ -97,8 +97,8 @@ impl<T: Clone> PerSide<T> {
 
 /// Least and most of a length that need not be the same all along a side, mm. Whoever wants one number says which
 /// of the two; nothing writes the two as one.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
-#[serde(into = "[f64; 2]")]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(into = "[f64; 2]", from = "[f64; 2]")]
 #[schemars(with = "[f64; 2]")]
 pub struct MinMax {
     /// At its least.
@@ -124,6 +124,12 @@ impl MinMax {
     #[must_use]
     pub fn or(self, other: MinMax) -> MinMax {
         MinMax { least: self.least.min(other.least), most: self.most.max(other.most) }
+    }
+}
+
+impl From<[f64; 2]> for MinMax {
+    fn from([least, most]: [f64; 2]) -> MinMax {
+        MinMax { least, most }
     }
 }
 

@@ -1,11 +1,10 @@
-//! Everything for the output folder, as files in memory.
+//! The files of a sash, in memory.
 
-use super::cannot_be_cut::cannot_be_cut;
 use super::choice::choose;
 use super::error::WorkError;
 use super::folder::Files;
 use super::proof::{Proven, findings as of_proof, proven, zero_findings};
-use super::report::{report, sash_report};
+use super::report::sash_report;
 use super::reserve::reserve;
 use super::trial::Views;
 use super::work::Work;
@@ -13,10 +12,10 @@ use crate::drawing::{Scene, dxf, pdf, svg};
 use crate::finding::{Answers, Bound, Bounds, Finding, Quantity, Verdict, gravest};
 use crate::machine;
 use crate::prove::{self, Passage, Proof};
-use crate::report::{ProgramLine, Report, SashReport, StageLine, json};
+use crate::report::{ProgramLine, SashReport, StageLine, json};
 use crate::sheets::index::Card;
 use crate::sheets::section::Section;
-use crate::sheets::{self, Subject};
+use crate::sheets::{self, Share, Subject};
 use crate::survey::{self, House};
 use kurbo::Size;
 use rayon::prelude::*;
@@ -28,103 +27,30 @@ const SECTION_LOOK: svg::Look = svg::Look { scale: 2.5, margin: 5.0 };
 /// About the size of the elevation on a screen, mm.
 const ELEVATION: Size = Size::new(150.0, 150.0);
 
-/// Stands for the elevation among the drawings, which goes into the page of the house and into no file.
-const ON_THE_PAGE: &str = "elevation";
+/// Its name.
+const ELEVATION_FILE: &str = "elevation.svg";
 
-/// The report and the files of a house.
-#[derive(Debug, Clone)]
-pub struct Made {
-    /// The report, as it also stands among the files.
-    pub report: Report,
-    /// The files of the output folder.
-    pub files: Files,
-}
-
-/// Why there is no report: a defect of Fillister, not of the survey.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct MakeError {
-    /// What went wrong.
-    pub why: String,
-}
-
-impl fmt::Display for MakeError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "the report could not be written: {}", self.why)
-    }
-}
-
-impl std::error::Error for MakeError {}
-
-/// Takes every sash through the house and composes the output folder. A sash that cannot be worked out and a
-/// sheet that cannot be drawn are told in the report; they keep back nothing else.
-///
-/// # Errors
-/// Where the report itself cannot be composed.
-pub fn make(house: &House) -> Result<Made, MakeError> {
-    let made = house.sashes.par_iter().map(|measured| make_sash(house, measured));
-    let made: Vec<Result<SashMade, WorkError>> = made.collect();
-    let mut files = Files::new();
-    let (mut sashes, mut cards) = (Vec::new(), Vec::new());
-    let mut left = Vec::new();
-    for (measured, made) in house.sashes.iter().zip(made) {
-        match made {
-            Ok(made) => {
-                files.extend(made.files);
-                sashes.push(made.report);
-                cards.push(made.card);
-            }
-            Err(error) => left.push(cannot_be_cut(measured, &error)),
-        }
-    }
-    let mut report = report(house, sashes, left);
-    let mut missing = Vec::new();
-    for (name, written) in of_house(house, &report, &cards) {
-        match written {
-            Ok(content) => _ = files.insert(name.to_owned(), content),
-            Err(why) => missing.push(format!("{name} could not be made: {why}.")),
-        }
-    }
-    report.cautions.splice(0..0, missing);
-    let json = json(&report).map_err(|error| MakeError { why: error.to_string() })?;
-    files.insert("report.json".into(), (json + "\n").into_bytes());
-    files.insert("summary.txt".into(), sheets::summary::summary(&report).into_bytes());
-    Ok(Made { report, files })
-}
-
-/// The files of the whole house but the report itself, each by its name, or why there is none.
-fn of_house(
-    house: &House,
-    report: &Report,
-    cards: &[Card],
-) -> [(&'static str, Result<Vec<u8>, String>); 4] {
-    let order = || {
-        let sheet = sheets::glass::document(report, &house.workshop.printer);
-        pdf::write(&sheet.map_err(said)?).map_err(said)
-    };
-    let page = sheets::index::html(report, cards).into_bytes();
-    [
-        ("glass-order.csv", sheets::order::csv(report).map_err(said)),
-        ("glass-order.pdf", order()),
-        ("cutting-list.csv", sheets::cutting_list::csv(report).map_err(said)),
-        ("index.html", Ok(page)),
-    ]
-}
-
-fn said(error: impl fmt::Display) -> String {
-    error.to_string()
-}
+/// Name of the report of a sash, and of that of the house.
+pub(super) const REPORT: &str = "report.json";
 
 /// A sash once its files are composed.
-struct SashMade {
-    report: SashReport,
-    card: Card,
-    files: Files,
+pub(super) struct SashMade {
+    pub report: SashReport,
+    /// What the sheets of the house take from it.
+    pub share: Share,
+    /// By their names in its folder.
+    pub files: Files,
 }
 
 /// Files of one sash by their names in its folder, or why there are none.
 type Drawn = Result<Vec<(String, Vec<u8>)>, String>;
 
-fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, WorkError> {
+fn said(error: impl fmt::Display) -> String {
+    error.to_string()
+}
+
+/// Takes a sash through the rooms and composes its files.
+pub(super) fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, WorkError> {
     let (views, workshop) = (Views::shared(), &house.workshop);
     let work = Work::within(&views, measured, workshop)?;
     let mut findings = work.findings();
@@ -165,22 +91,20 @@ fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, WorkErr
     let (drawn, missing) = drawings.all(cut);
     report.tell(missing);
 
-    let (mut files, mut card) = (Files::new(), Card::default());
     let programs = written
         .map(|(program, text)| (format!("cuts/{}", program.name), text.clone().into_bytes()));
-    for (name, content) in drawn.into_iter().chain(programs) {
-        let text = || String::from_utf8_lossy(&content).into_owned();
-        if name == ON_THE_PAGE {
-            card.elevation = text();
-            continue;
-        }
-        if card.section.is_empty() && name.starts_with("section-") {
-            card.section = text();
-        }
-        files.insert(format!("{}/{name}", measured.id), content);
-    }
-    card.files = files.keys().cloned().collect();
-    Ok(SashMade { report, card, files })
+    let mut files: Files = drawn.into_iter().chain(programs).collect();
+    let paths = files.keys().map(|name| format!("{}/{name}", measured.id));
+    let card = Card { files: paths.collect(), ..Card::default() };
+    let named = |wanted: &str| {
+        card.files
+            .iter()
+            .find(|path| path.rsplit('/').next().is_some_and(|name| name.starts_with(wanted)))
+    };
+    let (elevation, section) = (named(ELEVATION_FILE).cloned(), named("section-").cloned());
+    let share = Share::of(&report, &Card { elevation, section, ..card })?;
+    files.insert(REPORT.into(), (json(&report)? + "\n").into_bytes());
+    Ok(SashMade { report, share, files })
 }
 
 /// What the files of a sash are drawn from.
@@ -217,7 +141,7 @@ impl<'a> Drawings<'a> {
             ("proof", Self::proof),
             ("sections", Self::sections),
             ("warmth.svg", Self::warmth),
-            ("the picture in index.html", Self::elevation),
+            (ELEVATION_FILE, Self::elevation),
         ];
         let to_cut: [Draw<'a>; 6] = [
             ("machine.pdf", Self::machine),
@@ -307,7 +231,7 @@ impl<'a> Drawings<'a> {
         let scene = scene.map_err(said)?;
         let look = svg::Look { scale: ELEVATION.height / scene.extents().height(), margin: 5.0 };
         let picture = svg::write(&scene, look).map_err(said)?;
-        Ok(vec![(ON_THE_PAGE.to_owned(), picture.into_bytes())])
+        Ok(vec![(ELEVATION_FILE.to_owned(), picture.into_bytes())])
     }
 
     fn template(&self) -> Drawn {

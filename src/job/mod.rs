@@ -9,6 +9,7 @@ mod change;
 mod choice;
 mod error;
 pub mod folder;
+mod house;
 mod make;
 mod ordered;
 mod proof;
@@ -20,7 +21,7 @@ mod work;
 
 pub use building::{BuildingChecks, Hanging};
 pub use error::WorkError;
-pub use make::{Made, MakeError, make};
+pub use house::{InWords, Made, MakeError, Step, check_in_words, make, make_in};
 pub use proof::{prove, prove_work, setup};
 pub use relative_files::relative_files;
 pub use report::{check, check_apart};

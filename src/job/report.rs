@@ -22,9 +22,10 @@ use crate::report::{
     UnitLine, WindLine, WorstPane, all_finite,
 };
 use crate::sash::{Part, Sash, Solid};
-use crate::survey::{BarsAs, House, Runs, Workshop};
+use crate::survey::{self, BarsAs, House, Runs, Workshop};
 use crate::timber;
 use rayon::prelude::*;
+use std::borrow::Cow;
 
 /// Judges every sash of a house without writing programs.
 ///
@@ -40,21 +41,29 @@ pub fn check_apart(house: &House) -> Report {
 }
 
 fn check_with(house: &House, views: fn() -> Views) -> Report {
-    let worked = house.sashes.par_iter().map(|measured| {
-        let (views, workshop) = (views(), &house.workshop);
-        let work = Work::within(&views, measured, workshop)?;
-        let choice = choose(&views, &work, workshop)?;
-        sash_report(&work, workshop, choice, work.findings(), Vec::new(), None)
-    });
-    let worked: Vec<Result<_, WorkError>> = worked.collect();
     let (mut sashes, mut left) = (Vec::new(), Vec::new());
-    for (measured, worked) in house.sashes.iter().zip(worked) {
-        match worked {
+    for checked in
+        house.sashes.par_iter().map(|sash| check_sash(house, sash, views)).collect::<Vec<_>>()
+    {
+        match checked {
             Ok(sash) => sashes.push(sash),
-            Err(error) => left.push(cannot_be_cut(measured, &error)),
+            Err(none) => left.push(none),
         }
     }
     report(house, sashes, left)
+}
+
+pub(super) fn check_sash(
+    house: &House,
+    measured: &survey::Sash,
+    views: fn() -> Views,
+) -> Result<SashReport, CannotBeCut> {
+    let (views, workshop) = (views(), &house.workshop);
+    let worked = Work::within(&views, measured, workshop).and_then(|work| {
+        let choice = choose(&views, &work, workshop)?;
+        sash_report(&work, workshop, choice, work.findings(), Vec::new(), None)
+    });
+    worked.map_err(|error| cannot_be_cut(measured, &error))
 }
 
 pub(super) fn report(
@@ -62,7 +71,9 @@ pub(super) fn report(
     sashes: Vec<SashReport>,
     cannot_be_cut: Vec<CannotBeCut>,
 ) -> Report {
-    let cautions = cautions(&sashes);
+    let duties: Vec<_> =
+        sashes.iter().map(|sash| (sash.id.as_str(), sash.duties.as_slice())).collect();
+    let cautions = cautions(&duties);
     let all = sashes.iter().flat_map(|sash| &sash.findings);
     let all = all.chain(cannot_be_cut.iter().flat_map(|sash| &sash.findings));
     Report {
@@ -245,12 +256,14 @@ fn gap_lines(movement: &Movement) -> Vec<GapLine> {
 }
 
 /// Cautions of the work, and every duty with the sashes that it falls on, where these are not all.
-fn cautions(sashes: &[SashReport]) -> Vec<String> {
+pub(super) fn cautions(sashes: &[(&str, &[String])]) -> Vec<String> {
     let mut duties: Vec<(&String, Vec<&str>)> = Vec::new();
-    for (sash, note) in sashes.iter().flat_map(|sash| sash.duties.iter().map(move |n| (sash, n))) {
+    for (id, note) in
+        sashes.iter().flat_map(|(id, notes)| notes.iter().map(move |note| (*id, note)))
+    {
         match duties.iter_mut().find(|(known, _)| *known == note) {
-            Some((_, ids)) => ids.push(&sash.id),
-            None => duties.push((note, vec![&sash.id])),
+            Some((_, ids)) => ids.push(id),
+            None => duties.push((note, vec![id])),
         }
     }
     let duties = duties.into_iter().map(|(note, ids)| {
@@ -287,8 +300,8 @@ fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
     };
     let bars = unit.bars.iter().map(|bar| InternalBarLine {
         runs: match bar.bar.measured.runs {
-            Runs::Upright => "upright",
-            Runs::Cross => "cross",
+            Runs::Upright => "upright".into(),
+            Runs::Cross => "cross".into(),
         },
         from_edge: bar.from_edge,
         width: bar.width,
@@ -300,7 +313,10 @@ fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
         shape: ShapeLine::of(&unit.outlines.order),
         build_up: choice.build_up.to_string(),
         make,
-        unstated: glass::unstated(&choice.build_up, &choice.make),
+        unstated: glass::unstated(&choice.build_up, &choice.make)
+            .into_iter()
+            .map(Cow::Borrowed)
+            .collect(),
         safety,
         thickness: choice.build_up.thickness(),
         thickest: glass::thickest(choice),

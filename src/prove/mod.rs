@@ -38,13 +38,13 @@ pub use proof::{
     WoodLeft, ZeroError,
 };
 pub use setup::{Across, Front, Holder, Ordered, Reserve, Seat, Setup};
+pub use tolerance::MOST_BYTES;
 
 use crate::finding::{Basis, Quantity, Verdict};
 use crate::geometry::Placement;
 use crate::rebate::Rebate;
 use fault::NewFault;
 use std::collections::BTreeMap;
-use tolerance::MOST_BYTES;
 
 /// A program as it will be sent to the machine.
 #[derive(Debug, Clone, Copy, PartialEq)]

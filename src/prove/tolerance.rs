@@ -69,7 +69,7 @@ pub(super) const WIDE_STRETCH: f64 = 3.0;
 
 /// Most bytes that all programs together may have: beyond, what was read would not fit the room that a
 /// proof may take. The programs of a whole sash have some ten thousand.
-pub(super) const MOST_BYTES: usize = 4 << 20;
+pub const MOST_BYTES: usize = 4 << 20;
 /// Steps that a proof may take; some 50 ns each, so that a joiner waits 3 s at the most. A whole sash behind bars
 /// takes about 200 000, a round one of 600 mm with a cutter of 6 and lanes of a fifth of it 15 000 000.
 pub(super) const MOST_STEPS: u64 = 60_000_000;

@@ -4,10 +4,12 @@
 //! comes from these types.
 
 mod finite;
+mod house;
 mod sash;
 mod shape;
 
 pub use finite::{NotANumber, all_finite, json};
+pub use house::{CountedSize, HouseReport, SashLine};
 pub use sash::{
     Candidate, Change, Choice, ExtentMm, FaceHeights, GapLine, HangingLine, InternalBarLine, Next,
     PassLine, ProgramLine, ProofLine, SashReport, SetUpLine, SizeMm, StageLine, StrengthLine,

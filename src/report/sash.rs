@@ -16,10 +16,11 @@ use crate::timber::Timber;
 use crate::warmth::Warmth;
 use kurbo::Rect;
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
 
 /// Width and height, mm.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct SizeMm {
     /// Along X.
     pub width: f64,
@@ -34,7 +35,7 @@ impl From<kurbo::Size> for SizeMm {
 }
 
 /// One unit to order and where it sits.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct UnitLine {
     /// The light it serves.
     pub light: String,
@@ -50,7 +51,7 @@ pub struct UnitLine {
     /// Gas, coat, spacer and glass as reckoned.
     pub make: String,
     /// What of that the survey does not state, and is to be asked.
-    pub unstated: Vec<&'static str>,
+    pub unstated: Vec<Cow<'static, str>>,
     /// Where a judgement asks for glass that breaks safely.
     pub safety: Option<String>,
     /// Nominal thickness, mm.
@@ -82,10 +83,10 @@ pub struct UnitLine {
 }
 
 /// An internal bar of a unit, as ordered.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct InternalBarLine {
     /// `upright` or `cross`.
-    pub runs: &'static str,
+    pub runs: Cow<'static, str>,
     /// Centre line from the unit's left edge (upright) or bottom edge (cross), mm.
     pub from_edge: f64,
     /// Width, mm.

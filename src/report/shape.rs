@@ -6,11 +6,12 @@
 use crate::geometry::{Arc, CORNER, Edge, Outline, OutlineError, REWORKED, ROUNDING, Sided};
 use kurbo::{Point, Rect, Vec2};
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
 use std::f64::consts::FRAC_PI_2;
 
 /// A length by which a shape is set out.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Measure {
     /// What is measured.
     pub what: String,
@@ -19,7 +20,7 @@ pub struct Measure {
 }
 
 /// The arc of an edge.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct ArcLine {
     /// Radius, mm.
     pub radius: f64,
@@ -32,7 +33,7 @@ pub struct ArcLine {
 }
 
 /// An edge, anticlockwise as seen from outside.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct EdgeLine {
     /// Where it begins, mm.
     pub from: [f64; 2],
@@ -45,10 +46,10 @@ pub struct EdgeLine {
 }
 
 /// The shape of a unit to order.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct ShapeLine {
     /// What it is called: `segmental head`, `raked head`, `circle`.
-    pub name: &'static str,
+    pub name: Cow<'static, str>,
     /// Area, m².
     pub area: f64,
     /// The lengths it is set out and checked by.
@@ -76,7 +77,12 @@ impl ShapeLine {
         let name = name(&edges, upright.as_ref());
         let measures = measures(&edges, bounds, upright.as_ref(), name);
         let area = order.outline().area() / 1e6;
-        Some(ShapeLine { name, area, measures, edges: edges.iter().map(edge_line).collect() })
+        Some(ShapeLine {
+            name: name.into(),
+            area,
+            measures,
+            edges: edges.iter().map(edge_line).collect(),
+        })
     }
 
     /// The outline, from what is written.

@@ -7,42 +7,82 @@ use crate::geometry::Side;
 use crate::hand::{Board, CuttingPass};
 use crate::materials::{Bead, FaceBead, Materials};
 use crate::number::NotFinite;
-use crate::report::Report;
+use crate::report::{Report, SashReport};
+use std::io;
+
+/// Cells of a line.
+pub type Cells = [String; COLUMNS.len()];
+
+const COLUMNS: [&str; 8] =
+    ["sash", "what", "label", "count", "length mm", "width mm", "thickness mm", "remark"];
 
 /// The list of a house as CSV (RFC 4180), a header and a line a part. Sashes that are stopped have none.
 ///
 /// # Errors
 /// Where a number of the report is not finite.
 pub fn csv(report: &Report) -> Result<Vec<u8>, SheetError> {
-    let mut out =
-        csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    out.write_record([
-        "sash",
-        "what",
-        "label",
-        "count",
-        "length mm",
-        "width mm",
-        "thickness mm",
-        "remark",
-    ])?;
+    let mut sheet = Sheet::new(Vec::new())?;
     for sash in &report.sashes {
-        let Some(materials) = &sash.materials else { continue };
-        for Line { what, label, count, sizes, remark } in lines(materials)? {
-            let [length, width, thickness] = sizes;
-            out.write_record([
-                &sash.id,
-                what,
-                label,
-                &count.to_string(),
-                &mm(length)?,
-                &mm(width)?,
-                &mm(thickness)?,
-                &remark,
-            ])?;
-        }
+        sheet.add(&parts(sash)?)?;
     }
-    Ok(out.into_inner().map_err(|error| csv::Error::from(error.into_error()))?)
+    sheet.finish()
+}
+
+/// The list, sash by sash.
+pub struct Sheet<W: io::Write>(csv::Writer<W>);
+
+impl<W: io::Write> Sheet<W> {
+    /// Begins it.
+    ///
+    /// # Errors
+    /// Where it cannot be written.
+    pub fn new(out: W) -> Result<Self, SheetError> {
+        let mut out = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(out);
+        out.write_record(COLUMNS)?;
+        Ok(Sheet(out))
+    }
+
+    /// Adds the parts of a sash, a line each.
+    ///
+    /// # Errors
+    /// Where a line cannot be written.
+    pub fn add(&mut self, parts: &[Cells]) -> Result<(), SheetError> {
+        for cells in parts {
+            self.0.write_record(cells)?;
+        }
+        Ok(())
+    }
+
+    /// Ends it, and gives back what it was written to.
+    ///
+    /// # Errors
+    /// Where it cannot be written.
+    pub fn finish(self) -> Result<W, SheetError> {
+        Ok(self.0.into_inner().map_err(|error| csv::Error::from(error.into_error()))?)
+    }
+}
+
+/// The lines of a sash; none for one that is stopped.
+///
+/// # Errors
+/// Where a number of the report is not finite.
+pub fn parts(sash: &SashReport) -> Result<Vec<Cells>, NotFinite> {
+    let Some(materials) = &sash.materials else { return Ok(Vec::new()) };
+    let lines = lines(materials)?.into_iter();
+    let cells = lines.map(|Line { what, label, count, sizes, remark }| {
+        let [length, width, thickness] = sizes;
+        Ok([
+            sash.id.clone(),
+            what.to_owned(),
+            label.to_owned(),
+            count.to_string(),
+            mm(length)?,
+            mm(width)?,
+            mm(thickness)?,
+            remark,
+        ])
+    });
+    cells.collect()
 }
 
 /// One line of the list.

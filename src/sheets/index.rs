@@ -1,6 +1,6 @@
-//! The house at a glance: one page for a browser that needs nothing beside it but the files it links to.
+//! The house at a glance: one page for a browser that needs nothing but the files beside it.
 //!
-//! Promised: self-contained, no script, reads on a phone and prints; every text from the survey is
+//! Promised: nothing from elsewhere, no script, reads on a phone and prints; every text from the survey is
 //! escaped. Not promised: that it says everything; the sheets do.
 
 use super::answer::{frees, keys};
@@ -8,18 +8,18 @@ use super::building_checks;
 use super::summary::house::{self, LEGEND, sentence};
 use super::summary::sash::{headline, minds};
 
-use crate::report::{Report, SashReport};
+use crate::report::{CannotBeCut, HouseReport, SashReport};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::path::Path;
 
-/// The pictures of one sash, as SVG documents, and the files to link to.
+/// The pictures of one sash and the files to link to, all by their paths from the page.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Card {
     /// The sash from the glazing face.
-    pub elevation: String,
+    pub elevation: Option<String>,
     /// One section.
-    pub section: String,
-    /// Paths of its files from the page, in order.
+    pub section: Option<String>,
+    /// Its files, in order.
     pub files: Vec<String>,
 }
 
@@ -32,8 +32,8 @@ article { border: 1px solid #888; border-radius: .4rem; padding: 1rem; margin: 1
 .verdict { font-weight: bold; border-left: .5rem solid; padding-left: .6rem; }
 .clear { border-color: #00783c; } .caution { border-color: #b06a00; } .stop { border-color: #c41e1e; }
 figure { margin: .5rem 0; overflow-x: auto; } figcaption { color: #444; }
-figure svg { display: block; max-width: 100%; max-height: 28rem; height: auto; }
-.section svg { min-width: 34rem; max-width: none; width: 100%; max-height: none; }
+figure img { display: block; max-width: 100%; max-height: 28rem; height: auto; }
+.section img { min-width: 34rem; max-width: none; width: 100%; max-height: none; }
 .pictures { display: grid; gap: 1rem; grid-template-columns: 1fr; align-items: start; }
 @media (min-width: 60rem) { .pictures { grid-template-columns: 2fr 3fr; } }
 .files a { display: inline-block; padding: .35rem 0; margin-right: .9rem; overflow-wrap: anywhere; }
@@ -43,48 +43,59 @@ th, td { text-align: left; padding: .2rem .6rem; border-bottom: 1px solid #bbb; 
 @media print {
   a { color: inherit; text-decoration: none; } body { padding: 0; font-size: 10pt; }
   article { padding: .5rem; margin: .4rem 0; } p, ul, figure { margin-top: .3rem; margin-bottom: .3rem; }
-  .pictures { grid-template-columns: 2fr 3fr; } figure svg { max-height: 62mm; }
-  .section svg { min-width: 0; } .files { display: none; } ul { break-inside: avoid; }
+  .pictures { grid-template-columns: 2fr 3fr; } figure img { max-height: 62mm; }
+  .section img { min-width: 0; } .files { display: none; } ul { break-inside: avoid; }
 }
 ";
 
-/// What the house as a whole has files for.
-const HOUSE_FILES: [&str; 5] =
-    ["summary.txt", "glass-order.pdf", "glass-order.csv", "cutting-list.csv", "report.json"];
-
-/// The page; one card a sash in the order of the report.
-pub fn html(report: &Report, cards: &[Card]) -> String {
+/// The page up to its sashes: the answer, a table of them, and the files of the house.
+pub fn head(report: &HouseReport, files: &[&str]) -> String {
     let page = html! {
         (DOCTYPE) "\n"
-        html lang="en" { "\n"
-            head { "\n"
-                meta charset="utf-8"; "\n"
-                meta name="viewport" content="width=device-width, initial-scale=1"; "\n"
-                title { (report.house) } "\n"
-                style { (PreEscaped(STYLE)) } "\n"
-            } "\n"
-            body { "\n"
-                h1 { (report.house) } "\n"
-                p.verdict { (sentence(report)) } "\n"
-                (table(report))
-                (links("The house", &HOUSE_FILES))
-                @for (sash, card) in report.sashes.iter().zip(cards) { (article(sash, card)) }
-                @for sash in &report.cannot_be_cut {
-                    article id=(sash.id) { "\n"
-                        h2 { (sash.id) } "\n"
-                        p { (sash.kind) } "\n"
-                        p.verdict.stop { "no cut could be worked out" } "\n"
-                        ul { "\n"
-                            @for (_, words) in minds(&sash.findings) { li { (words) } "\n" }
-                        } "\n"
-                    } "\n"
-                }
-                h2 { "Cautions" } "\n"
-                ul { "\n"
-                    @for caution in &report.cautions { li { (caution) } "\n" }
-                } "\n"
+        (PreEscaped("<html lang=\"en\">\n"))
+        head { "\n"
+            meta charset="utf-8"; "\n"
+            meta name="viewport" content="width=device-width, initial-scale=1"; "\n"
+            title { (report.house) } "\n"
+            style { (PreEscaped(STYLE)) } "\n"
+        } "\n"
+        (PreEscaped("<body>\n"))
+        h1 { (report.house) } "\n"
+        p.verdict { (sentence(report)) } "\n"
+        (table(report))
+        (links("The house", files))
+    };
+    page.into_string()
+}
+
+/// A sash on the page.
+pub fn card(sash: &SashReport, card: &Card) -> String {
+    article(sash, card).into_string()
+}
+
+/// A sash for which no cut could be worked out.
+pub fn card_of_none(sash: &CannotBeCut) -> String {
+    let card = html! {
+        article id=(sash.id) { "\n"
+            h2 { (sash.id) } "\n"
+            p { (sash.kind) } "\n"
+            p.verdict.stop { "no cut could be worked out" } "\n"
+            ul { "\n"
+                @for (_, words) in minds(&sash.findings) { li { (words) } "\n" }
             } "\n"
         } "\n"
+    };
+    card.into_string()
+}
+
+/// The page after its sashes.
+pub fn foot(report: &HouseReport) -> String {
+    let page = html! {
+        h2 { "Cautions" } "\n"
+        ul { "\n"
+            @for caution in &report.cautions { li { (caution) } "\n" }
+        } "\n"
+        (PreEscaped("</body>\n</html>\n"))
     };
     page.into_string()
 }
@@ -113,8 +124,13 @@ fn article(sash: &SashReport, card: &Card) -> Markup {
             p class={ "verdict " (class) } { (headline(sash)) } "\n"
             @if let Some(words) = frees(sash) { p { (words) } "\n" }
             div.pictures { "\n"
-                @for (class, picture, words) in pictures.iter().filter(|(_, picture, _)| !picture.is_empty()) {
-                    figure class=(class) { (PreEscaped(picture)) figcaption { (words) } } "\n"
+                @for (class, picture, words) in pictures {
+                    @if let Some(picture) = picture {
+                        figure class=(class) {
+                            img src=(picture) alt={ (sash.id) ", " (words) } loading="lazy";
+                            figcaption { (words) }
+                        } "\n"
+                    }
                 }
             } "\n"
             ul { "\n"
@@ -132,7 +148,7 @@ fn article(sash: &SashReport, card: &Card) -> Markup {
 }
 
 /// The house at a glance: a row a sash that leads to its card; nothing for a single one.
-fn table(report: &Report) -> Markup {
+fn table(report: &HouseReport) -> Markup {
     let rows = house::rows(report);
     let mut rows = rows.iter();
     let head = rows.next();
@@ -181,17 +197,16 @@ mod tests {
     #[test]
     fn a_name_cannot_break_out_of_the_page() {
         let house = "<script>alert(\"1\")</script> & Co".to_owned();
-        let report = Report {
+        let report = HouseReport {
             fillister: "0",
             house,
             verdict: Verdict::Clear,
             doubts: Vec::new(),
             sashes: Vec::new(),
-            cannot_be_cut: Vec::new(),
             assumed: Vec::new(),
             cautions: vec!["a < b".into()],
         };
-        let page = html(&report, &[]);
+        let page = head(&report, &[]) + &foot(&report);
         assert!(!page.contains("<script") && page.contains("&lt;script&gt;alert(&quot;1&quot;)"));
         assert!(page.contains("<li>a &lt; b</li>"));
         // Nothing is fetched from anywhere.

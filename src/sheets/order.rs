@@ -4,78 +4,114 @@ use super::SheetError;
 use super::kit::{hundredths, mm};
 use crate::number::{NotFinite, decimal};
 use crate::report::{InternalBarLine, Report, ShapeLine, UnitLine};
+use std::io;
 
 /// The order as CSV (RFC 4180), a header and a line a unit. Sashes that cannot take their unit are left out.
 ///
 /// # Errors
 /// Where a number of the report is not finite.
 pub fn csv(report: &Report) -> Result<Vec<u8>, SheetError> {
-    let mut out =
-        csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    out.write_record([
-        "label",
-        "quantity",
-        "order width mm",
-        "order height mm",
-        "sight width mm (not for ordering)",
-        "sight height mm (not for ordering)",
-        "build-up",
-        "gas, coating, spacer, glass",
-        "safety glass",
-        "thickness mm",
-        "thickness at most mm",
-        "spacer and seal height at most mm",
-        "internal bar width mm",
-        "upright internal bars: centres from left edge mm",
-        "cross internal bars: centres from bottom edge mm",
-        "edge tape mm",
-        "weight kg",
-        "seen from",
-        "shape",
-        "how the shape is given",
-        "order area m2",
-        "not stated: settle with the maker",
-    ])?;
-    let able = report.sashes.iter().filter(|sash| sash.answers.may_be_ordered());
-    for (sash, unit) in able.flat_map(|sash| sash.units.iter().map(move |unit| (sash, unit))) {
-        let centres = |runs: &str| {
-            let bars = unit.internal_bars.iter().filter(|bar| bar.runs == runs);
-            bars.map(|bar| mm(bar.from_edge))
-                .collect::<Result<Vec<_>, _>>()
-                .map(|all| all.join(" "))
-        };
-        let widest = unit.internal_bars.iter().map(|bar: &InternalBarLine| bar.width);
-        out.write_record([
-            format!("{} {}", sash.id, unit.light),
-            "1".into(),
-            mm(unit.order.width)?,
-            mm(unit.order.height)?,
-            mm(unit.sight.width)?,
-            mm(unit.sight.height)?,
-            unit.build_up.clone(),
-            unit.make.clone(),
-            unit.safety.clone().unwrap_or_default(),
-            mm(unit.thickness)?,
-            mm(unit.thickest)?,
-            mm(unit.spacer_height)?,
-            widest.reduce(f64::max).map(mm).transpose()?.unwrap_or_default(),
-            centres("upright")?,
-            centres("cross")?,
-            mm(unit.tape)?,
-            unit.weight.map_or_else(|| "unknown".into(), |weight| format!("{weight:.1}")),
-            "glazing face".into(),
-            shape_name(unit).into(),
-            shape_given(unit)?,
-            decimal(unit.area, 4)?.to_string(),
-            unit.unstated.join(", "),
-        ])?;
+    let mut sheet = Sheet::new(Vec::new())?;
+    for sash in report.sashes.iter().filter(|sash| sash.answers.may_be_ordered()) {
+        sheet.add(&sash.id, &sash.units)?;
     }
-    Ok(out.into_inner().map_err(|error| csv::Error::from(error.into_error()))?)
+    sheet.finish()
+}
+
+/// The order, sash by sash.
+pub struct Sheet<W: io::Write>(csv::Writer<W>);
+
+impl<W: io::Write> Sheet<W> {
+    /// Begins it.
+    ///
+    /// # Errors
+    /// Where it cannot be written.
+    pub fn new(out: W) -> Result<Self, SheetError> {
+        let mut out = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(out);
+        out.write_record(COLUMNS)?;
+        Ok(Sheet(out))
+    }
+
+    /// Adds the units of the sash `id`, a line each.
+    ///
+    /// # Errors
+    /// Where a number is not finite, or the line cannot be written.
+    pub fn add(&mut self, id: &str, units: &[UnitLine]) -> Result<(), SheetError> {
+        for unit in units {
+            self.0.write_record(line(id, unit)?)?;
+        }
+        Ok(())
+    }
+
+    /// Ends it, and gives back what it was written to.
+    ///
+    /// # Errors
+    /// Where it cannot be written.
+    pub fn finish(self) -> Result<W, SheetError> {
+        Ok(self.0.into_inner().map_err(|error| csv::Error::from(error.into_error()))?)
+    }
+}
+
+const COLUMNS: [&str; 22] = [
+    "label",
+    "quantity",
+    "order width mm",
+    "order height mm",
+    "sight width mm (not for ordering)",
+    "sight height mm (not for ordering)",
+    "build-up",
+    "gas, coating, spacer, glass",
+    "safety glass",
+    "thickness mm",
+    "thickness at most mm",
+    "spacer and seal height at most mm",
+    "internal bar width mm",
+    "upright internal bars: centres from left edge mm",
+    "cross internal bars: centres from bottom edge mm",
+    "edge tape mm",
+    "weight kg",
+    "seen from",
+    "shape",
+    "how the shape is given",
+    "order area m2",
+    "not stated: settle with the maker",
+];
+
+fn line(id: &str, unit: &UnitLine) -> Result<[String; COLUMNS.len()], SheetError> {
+    let centres = |runs: &str| {
+        let bars = unit.internal_bars.iter().filter(|bar| bar.runs == runs);
+        bars.map(|bar| mm(bar.from_edge)).collect::<Result<Vec<_>, _>>().map(|all| all.join(" "))
+    };
+    let widest = unit.internal_bars.iter().map(|bar: &InternalBarLine| bar.width);
+    Ok([
+        format!("{id} {}", unit.light),
+        "1".into(),
+        mm(unit.order.width)?,
+        mm(unit.order.height)?,
+        mm(unit.sight.width)?,
+        mm(unit.sight.height)?,
+        unit.build_up.clone(),
+        unit.make.clone(),
+        unit.safety.clone().unwrap_or_default(),
+        mm(unit.thickness)?,
+        mm(unit.thickest)?,
+        mm(unit.spacer_height)?,
+        widest.reduce(f64::max).map(mm).transpose()?.unwrap_or_default(),
+        centres("upright")?,
+        centres("cross")?,
+        mm(unit.tape)?,
+        unit.weight.map_or_else(|| "unknown".into(), |weight| format!("{weight:.1}")),
+        "glazing face".into(),
+        shape_name(unit).into(),
+        shape_given(unit)?,
+        decimal(unit.area, 4)?.to_string(),
+        unit.unstated.join(", "),
+    ])
 }
 
 /// What the unit is called.
-pub(super) fn shape_name(unit: &UnitLine) -> &'static str {
-    unit.shape.as_ref().map_or("rectangle", |shape| shape.name)
+pub(super) fn shape_name(unit: &UnitLine) -> &str {
+    unit.shape.as_ref().map_or("rectangle", |shape| &shape.name)
 }
 
 /// Everything that sets the shape out, in one line: it is always of the size to order.

@@ -5,8 +5,8 @@ use super::resolve;
 use super::values::{BuildUp, House};
 use crate::input::{self, DeclaredKey, Diagnostics, FileKind};
 
-/// Largest survey, bytes. A house of a hundred sashes takes about a fifth of it.
-pub const MOST_BYTES: usize = 1 << 19;
+/// Largest survey, bytes. A street of ten thousand sashes takes about a quarter of it.
+pub const MOST_BYTES: usize = 1 << 24;
 
 /// A survey, beside its tables.
 const SURVEY: FileKind =

@@ -24,7 +24,7 @@ pub use claim::Folder;
 pub use error::FolderError;
 pub use list::{LIST, OWN};
 pub use litter::Stopper;
-pub use write::{Files, Kept, write_file};
+pub use write::{Files, write_file};
 
 use std::io;
 use std::path::Path;

@@ -15,9 +15,7 @@ impl Folder {
     /// Where a file could not be written, where the target was changed meanwhile, or where the system refuses; the
     /// target is then as it was.
     pub fn finish(mut self) -> Result<Vec<String>, FolderError> {
-        if let Some(writers) = self.writers.take() {
-            writers.finish()?;
-        }
+        self.settle()?;
         let stopper = self.stopper.clone();
         let _at_disk = stopper.at_disk();
         self.sweep()?;

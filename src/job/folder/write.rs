@@ -23,15 +23,6 @@ const WAITING: usize = 64;
 /// Files of a folder: relative path with `/`, and content.
 pub type Files = BTreeMap<String, Vec<u8>>;
 
-/// A part of which all files are as an earlier run left them.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Kept {
-    /// Where it now lies.
-    pub folder: PathBuf,
-    /// Names of its files from there on.
-    pub files: Vec<String>,
-}
-
 /// A part on its way.
 #[derive(Debug)]
 struct Part {
@@ -226,11 +217,24 @@ impl Folder {
         lists.next()
     }
 
-    /// Takes a part over from an earlier run that made it of just that; none where there is no such part, whole.
+    /// Where the files of a part grow.
+    pub fn path(&self, part: &str) -> PathBuf {
+        self.fresh.join(part)
+    }
+
+    /// Waits until all parts are on the disk; none comes after.
+    ///
+    /// # Errors
+    /// What the disk refused.
+    pub fn settle(&mut self) -> Result<(), FolderError> {
+        self.writers.take().map_or(Ok(()), Writers::finish)
+    }
+
+    /// Takes a part over from an earlier run that made it of just that, and tells where it grows; none where there is no such part, whole.
     ///
     /// # Errors
     /// Where the disk refuses.
-    pub fn keep_part(&self, part: &str, from: &str) -> Result<Option<Kept>, FolderError> {
+    pub fn keep_part(&self, part: &str, from: &str) -> Result<Option<PathBuf>, FolderError> {
         let Some((earlier, list)) = self.left_by_earlier(part, from) else { return Ok(None) };
         let _at_disk = self.stopper.at_disk();
         // Files of the former folder were held against its lists when it was claimed.
@@ -252,7 +256,7 @@ impl Folder {
             put(&here.join(LIST), text.as_bytes())?;
         }
         note_part(&self.list, part, &text);
-        Ok(Some(Kept { folder: here, files: list.files.into_keys().collect() }))
+        Ok(Some(here))
     }
 
     /// An empty part.

@@ -12,9 +12,10 @@ use super::layers::{DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
 use crate::drawing::{Across, Dimension, Document, Item, Scene, Text, Up};
 use crate::geometry::{COINCIDENT, Outline, OutlineError};
 use crate::number::{NotFinite, decimal};
-use crate::report::{Report, SashReport, ShapeLine, UnitLine};
+use crate::report::{Report, ShapeLine, UnitLine};
 use crate::survey::Printer;
 use kurbo::{Point, Rect, Size};
+use std::borrow::Cow;
 
 /// Height of words on paper, mm.
 const HEIGHT: f64 = 2.2;
@@ -22,28 +23,71 @@ const HEIGHT: f64 = 2.2;
 /// out of all bounds.
 const LEAST_SCALE: f64 = 1e-3;
 
+/// Most kinds of unit in one document: it is held in memory while it is written.
+const MOST_KINDS: usize = 200;
+
 /// Units that are made alike, with the labels of all.
 struct Kind<'a> {
-    unit: &'a UnitLine,
+    unit: Cow<'a, UnitLine>,
     labels: Vec<String>,
+}
+
+/// Units to order, like ones together.
+#[derive(Default)]
+pub struct Kinds<'a>(Vec<Kind<'a>>);
+
+impl<'a> Kinds<'a> {
+    /// Adds the units of the sash `id`.
+    pub fn add(&mut self, id: &str, units: impl IntoIterator<Item = Cow<'a, UnitLine>>) {
+        for unit in units {
+            let label = format!("{id} {}", unit.light);
+            match self.0.iter_mut().find(|kind| alike(&kind.unit, &unit)) {
+                Some(kind) => kind.labels.push(label),
+                None => self.0.push(Kind { unit, labels: vec![label] }),
+            }
+        }
+    }
+
+    /// Sheets that can be held in memory, in order; one for an order that is not long.
+    pub fn parts(mut self) -> Vec<Kinds<'a>> {
+        let mut parts = Vec::new();
+        while self.0.len() > MOST_KINDS {
+            let rest = self.0.split_off(MOST_KINDS);
+            parts.push(std::mem::replace(&mut self, Kinds(rest)));
+        }
+        parts.push(self);
+        parts
+    }
+
+    /// The order.
+    ///
+    /// # Errors
+    /// Where a unit has no area, or a number is not finite.
+    pub fn document(&self, house: &str, printer: &Printer) -> Result<Document, SheetError> {
+        let (size, margin) = reading(printer);
+        let head = format!("{house} · glass order");
+        let foot = "Calculated from the survey as written. Unit maker: if anything is unclear, ask before you make it.";
+        let mut flow = Flow::new(size, margin, head, foot);
+        let Kinds(kinds) = self;
+        summary(&mut flow, kinds)?;
+        for kind in kinds {
+            flow.new_page();
+            flow = on_one_page(&flow, kind, size)?;
+        }
+        Ok(Document { title: format!("{house}: glass order"), pages: flow.pages() })
+    }
 }
 
 /// The order; sashes that cannot take their unit are left out.
 ///
 /// # Errors
-/// Where a unit has no area, or a number is not finite.
+/// As [`Kinds::document`].
 pub fn document(report: &Report, printer: &Printer) -> Result<Document, SheetError> {
-    let (size, margin) = reading(printer);
-    let head = format!("{} · glass order", report.house);
-    let foot = "Calculated from the survey as written. Unit maker: if anything is unclear, ask before you make it.";
-    let mut flow = Flow::new(size, margin, head, foot);
-    let kinds = kinds(report);
-    summary(&mut flow, &kinds)?;
-    for kind in &kinds {
-        flow.new_page();
-        flow = on_one_page(&flow, kind, size)?;
+    let mut kinds = Kinds::default();
+    for sash in report.sashes.iter().filter(|sash| sash.answers.may_be_ordered()) {
+        kinds.add(&sash.id, sash.units.iter().map(Cow::Borrowed));
     }
-    Ok(Document { title: format!("{}: glass order", report.house), pages: flow.pages() })
+    kinds.document(&report.house, printer)
 }
 
 /// A unit drawn as large as leaves room for all its words on the page just begun; where even a small
@@ -66,23 +110,6 @@ fn on_one_page(begun: &Flow, kind: &Kind<'_>, size: Size) -> Result<Flow, SheetE
         }
     }
     Ok(large)
-}
-
-fn kinds(report: &Report) -> Vec<Kind<'_>> {
-    let able = report.sashes.iter().filter(|sash| sash.answers.may_be_ordered());
-    let mut kinds: Vec<Kind<'_>> = Vec::new();
-    for (sash, unit) in able.flat_map(|sash| sash.units.iter().map(move |unit| (sash, unit))) {
-        let label = label(sash, unit);
-        match kinds.iter_mut().find(|kind| alike(kind.unit, unit)) {
-            Some(kind) => kind.labels.push(label),
-            None => kinds.push(Kind { unit, labels: vec![label] }),
-        }
-    }
-    kinds
-}
-
-fn label(sash: &SashReport, unit: &UnitLine) -> String {
-    format!("{} {}", sash.id, unit.light)
 }
 
 /// Whether a maker would make both the same.
@@ -114,9 +141,9 @@ fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) -> Result<(), NotFinite> {
     for kind in kinds {
         table.rows.push(vec![
             kind.labels.len().to_string(),
-            ordered(kind.unit)?,
+            ordered(&kind.unit)?,
             kind.unit.build_up.clone(),
-            weight(kind.unit)?,
+            weight(&kind.unit)?,
             kind.labels.join(", "),
             String::new(),
         ]);
@@ -146,7 +173,7 @@ fn unit(
     outline: Option<&Outline>,
     most: Size,
 ) -> Result<(), SheetError> {
-    let unit = kind.unit;
+    let unit = kind.unit.as_ref();
     let count = kind.labels.len();
     let (width, height) = (unit.order.width, unit.order.height);
     let shape = unit.shape.as_ref().map_or_else(String::new, |shape| format!(", {}", shape.name));
@@ -205,7 +232,7 @@ fn unit(
         }
         rows.insert(
             2,
-            ("shape, set out by the drawing and the table above", shape.name.to_owned()),
+            ("shape, set out by the drawing and the table above", shape.name.to_string()),
         );
         rows.insert(3, ("area of the glass, m²", decimal(shape.area, 4)?.to_string()));
         let sight = "daylight in the timber, over all, NOT a size to order, mm";

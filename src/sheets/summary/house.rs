@@ -2,13 +2,60 @@
 
 use super::sash::minds;
 use crate::finding::{Finding, Verdict};
-use crate::report::{Report, SashReport, UnitLine};
+use crate::report::{
+    CannotBeCut, CountedSize, HouseReport, Report, SashLine, SashReport, UnitLine,
+};
 use crate::sheets::answer::{least_wood, minutes, time};
 use crate::sheets::kit::grouped;
 use crate::sheets::lines::{Lines, WIDTH};
 
+/// In short what a report says.
+pub fn in_short(report: &Report) -> HouseReport {
+    let sashes = report.sashes.iter().map(line);
+    let sashes = sashes.chain(report.cannot_be_cut.iter().map(line_of_none)).collect();
+    HouseReport::of(report, sashes)
+}
+
+/// The few figures of a sash that its house is told by.
+pub fn line(sash: &SashReport) -> SashLine {
+    SashLine {
+        id: sash.id.clone(),
+        kind: sash.kind.to_owned(),
+        verdict: sash.verdict,
+        answers: Some(sash.answers),
+        unit: sash.units.first().map(|unit| unit.build_up.clone()),
+        sizes: counted(&sash.units),
+        left: least_wood(sash).map(|(_, least)| least.wood),
+        minutes: minutes(sash),
+        gain: sash.hanging.as_ref().and_then(|hanging| hanging.gain),
+        mind: first_mind(&sash.findings),
+    }
+}
+
+/// The same of a sash for which no cut could be worked out.
+pub fn line_of_none(sash: &CannotBeCut) -> SashLine {
+    SashLine {
+        id: sash.id.clone(),
+        kind: sash.kind.to_owned(),
+        verdict: sash.verdict,
+        answers: None,
+        unit: None,
+        sizes: Vec::new(),
+        left: None,
+        minutes: None,
+        gain: None,
+        mind: first_mind(&sash.findings),
+    }
+}
+
+fn counted(units: &[UnitLine]) -> Vec<CountedSize> {
+    let groups = grouped(units, |a, b| a.order == b.order, |unit| unit.light.as_str());
+    let sizes = groups.iter().map(|(unit, lights)| (unit.order, lights.len()));
+    sizes.map(|(size, count)| CountedSize { count, size }).collect()
+}
+
 /// The answer for the house in a sentence, what to check first, and a table where there are several sashes.
-pub(super) fn head(out: &mut Lines, report: &Report) {
+pub(super) fn head(out: &mut Lines, report: &HouseReport) {
     out.wrapped("", "  ", &format!("{}: {}", report.house, sentence(report)));
     for doubt in &report.doubts {
         out.wrapped("First check ", "  ", doubt);
@@ -16,19 +63,19 @@ pub(super) fn head(out: &mut Lines, report: &Report) {
     if !report.assumed.is_empty() {
         out.wrapped("Not asked, and taken as: ", "  ", &format!("{}.", report.assumed.join("; ")));
     }
-    if report.sashes.len() + report.cannot_be_cut.len() > 1 {
+    if report.sashes.len() > 1 {
         out.gap();
         table(out, report);
     }
 }
 
 /// `10 sashes. 8 can take their unit, 1 cannot, 1 cannot be cut as things stand.`
-pub(in crate::sheets) fn sentence(report: &Report) -> String {
-    let all = report.sashes.len() + report.cannot_be_cut.len();
+pub(in crate::sheets) fn sentence(report: &HouseReport) -> String {
+    let all = report.sashes.len();
     let of =
-        |wanted: fn(&SashReport) -> bool| report.sashes.iter().filter(|sash| wanted(sash)).count();
-    let can = of(|sash| sash.verdict != Verdict::Stop);
-    let cannot = of(|sash| !sash.answers.may_be_ordered()) + report.cannot_be_cut.len();
+        |wanted: fn(&SashLine) -> bool| report.sashes.iter().filter(|sash| wanted(sash)).count();
+    let can = of(|sash| sash.answers.is_some() && sash.verdict != Verdict::Stop);
+    let cannot = of(|sash| !sash.may_be_ordered());
     let later = all - can - cannot;
     if all == 1 {
         return if can == 1 {
@@ -59,14 +106,9 @@ pub(in crate::sheets) const LEGEND: &str =
     "care: yes, with care. Sizes and wood left under the glass in mm, gains in kg.";
 
 /// A row of names, then a row a sash; columns that say nothing of any sash are left out.
-pub(in crate::sheets) fn rows(report: &Report) -> Vec<Vec<String>> {
+pub(in crate::sheets) fn rows(report: &HouseReport) -> Vec<Vec<String>> {
     let mut rows: Vec<Vec<String>> = vec![COLUMNS.map(str::to_owned).to_vec()];
     rows.extend(report.sashes.iter().map(|sash| row(sash).to_vec()));
-    rows.extend(report.cannot_be_cut.iter().map(|sash| {
-        let none = (0..COLUMNS.len() - 3).map(|_| "-".to_owned());
-        let own = [sash.id.clone(), "no".to_owned()].into_iter();
-        own.chain(none).chain([first_mind(&sash.findings)]).collect()
-    }));
     // `check` runs no machine; then no sash has a time.
     let says = |column: usize| {
         rows.iter().skip(1).any(|row| row.get(column).is_some_and(|cell| cell != "-"))
@@ -78,7 +120,7 @@ pub(in crate::sheets) fn rows(report: &Report) -> Vec<Vec<String>> {
     rows.into_iter().map(kept).collect()
 }
 
-fn table(out: &mut Lines, report: &Report) {
+fn table(out: &mut Lines, report: &HouseReport) {
     let rows = rows(report);
     let width = |column: usize| {
         let cells = rows.iter().filter_map(|row| row.get(column));
@@ -98,39 +140,36 @@ fn table(out: &mut Lines, report: &Report) {
     out.wrapped("", "", LEGEND);
 }
 
-fn row(sash: &SashReport) -> [String; 8] {
+fn row(sash: &SashLine) -> [String; 8] {
     let answer = match sash.verdict {
         Verdict::Clear => "yes",
         Verdict::Caution => "care",
-        Verdict::Stop if sash.answers.may_be_ordered() => "not yet",
+        Verdict::Stop if sash.may_be_ordered() => "not yet",
         Verdict::Stop => "no",
     };
     let dash = || "-".to_owned();
-    let gain = sash.hanging.as_ref().and_then(|hanging| hanging.gain);
     [
         sash.id.clone(),
         answer.to_owned(),
-        sash.units.first().map_or_else(dash, |unit| unit.build_up.clone()),
-        sizes(&sash.units).unwrap_or_else(dash),
-        least_wood(sash).map_or_else(dash, |(_, least)| format!("{:.0}", least.wood)),
-        minutes(sash).map_or_else(dash, time),
-        gain.map_or_else(dash, |gain| format!("{gain:.0}")),
-        first_mind(&sash.findings),
+        sash.unit.clone().unwrap_or_else(dash),
+        sizes(&sash.sizes).unwrap_or_else(dash),
+        sash.left.map_or_else(dash, |left| format!("{left:.0}")),
+        sash.minutes.map_or_else(dash, time),
+        sash.gain.map_or_else(dash, |gain| format!("{gain:.0}")),
+        sash.mind.clone().unwrap_or_else(dash),
     ]
 }
 
 /// `644 x 854`, `6 of 208 x 372`, `6 in 2 sizes`.
-fn sizes(units: &[UnitLine]) -> Option<String> {
-    let groups = grouped(units, |a, b| a.order == b.order, |unit| unit.light.as_str());
-    let [(unit, places)] = groups.as_slice() else {
-        return (!units.is_empty()).then(|| format!("{} in {} sizes", units.len(), groups.len()));
+fn sizes(sizes: &[CountedSize]) -> Option<String> {
+    let [CountedSize { count, size }] = sizes else {
+        let count: usize = sizes.iter().map(|size| size.count).sum();
+        return (count > 0).then(|| format!("{count} in {} sizes", sizes.len()));
     };
-    let size = format!("{:.0} x {:.0}", unit.order.width, unit.order.height);
-    Some(if places.len() == 1 { size } else { format!("{} of {size}", places.len()) })
+    let size = format!("{:.0} x {:.0}", size.width, size.height);
+    Some(if *count == 1 { size } else { format!("{count} of {size}") })
 }
 
-fn first_mind(findings: &[Finding]) -> String {
-    minds(findings)
-        .first()
-        .map_or_else(|| "-".to_owned(), |(finding, _)| finding.matter().to_owned())
+fn first_mind(findings: &[Finding]) -> Option<String> {
+    minds(findings).first().map(|(finding, _)| finding.matter().to_owned())
 }

@@ -8,7 +8,9 @@ use super::lines::Lines;
 use super::margins;
 use crate::finding::Finding;
 use crate::prove::Proof;
-use crate::report::Report;
+use crate::report::{CannotBeCut, HouseReport, Report, SashReport};
+
+pub use house::{in_short, line, line_of_none};
 
 /// How much is said of each sash.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -28,29 +30,51 @@ pub fn summary(report: &Report) -> String {
 
 /// Which units each sash can take and why not the others, in plain text.
 pub fn answer(report: &Report, detail: Detail) -> String {
+    let house = in_short(report);
+    let sashes = report.sashes.iter().map(|sash| of_sash(sash, detail));
+    let sashes: String = sashes.chain(report.cannot_be_cut.iter().map(of_none)).collect();
+    head(&house) + &sashes + &foot(&house, detail)
+}
+
+/// What is said before the sashes: the house as a whole.
+pub fn head(house: &HouseReport) -> String {
     let mut out = Lines::default();
-    house::head(&mut out, report);
-    for one in &report.sashes {
-        out.gap();
-        sash::block(&mut out, one, detail);
-        if detail == Detail::Full {
-            full::details(&mut out, one);
-        }
+    house::head(&mut out, house);
+    out.text
+}
+
+/// What is said of a sash.
+pub fn of_sash(sash: &SashReport, detail: Detail) -> String {
+    let mut out = Lines::default();
+    out.gap();
+    sash::block(&mut out, sash, detail);
+    if detail == Detail::Full {
+        full::details(&mut out, sash);
     }
-    for one in &report.cannot_be_cut {
-        out.gap();
-        out.line(&format!("{} ({}): NO", one.id, one.kind));
-        for (_, mind) in sash::minds(&one.findings) {
-            out.wrapped("  ", "  ", &mind);
-        }
+    out.text
+}
+
+/// What is said of a sash for which no cut could be worked out.
+pub fn of_none(sash: &CannotBeCut) -> String {
+    let mut out = Lines::default();
+    out.gap();
+    out.line(&format!("{} ({}): NO", sash.id, sash.kind));
+    for (_, mind) in sash::minds(&sash.findings) {
+        out.wrapped("  ", "  ", &mind);
     }
+    out.text
+}
+
+/// What is said after the sashes.
+pub fn foot(house: &HouseReport, detail: Detail) -> String {
+    let mut out = Lines::default();
     out.gap();
     if detail == Detail::OnSite {
         out.wrapped("", "", ON_SITE);
         return out.text;
     }
     out.line("Cautions");
-    for caution in &report.cautions {
+    for caution in &house.cautions {
         out.wrapped("- ", "  ", caution);
     }
     out.text

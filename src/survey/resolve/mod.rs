@@ -30,9 +30,6 @@ use sight::{Daylight, Open};
 use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
 
-/// Most sashes in one file: more than any house has windows.
-const MOST_SASHES: usize = 1000;
-
 /// The house of the file; `None` only where the reader has noted why.
 pub(super) fn house(
     file: &Spanned<FileTable>,
@@ -45,13 +42,9 @@ pub(super) fn house(
     if tables.is_empty() {
         reader.missing(&tables.place, "", "at least one [[sash]]");
     }
-    if tables.len() > MOST_SASHES {
-        let expected = format!("at most {MOST_SASHES} sashes in one file");
-        reader.contradict(&tables.place, expected, "write a survey for each floor");
-    }
     unique_ids(tables, reader);
     let (mut sashes, mut doubts) = (Vec::new(), Vec::new());
-    for table in tables.iter().take(MOST_SASHES) {
+    for table in tables.iter() {
         let table = Spanned::new(with_defaults(table.value.clone(), &defaults), &table.place);
         sashes.extend(sash(
             &table,

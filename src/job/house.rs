@@ -1,0 +1,363 @@
+//! From the sashes of a house to its folder.
+//!
+//! Promised: what is held in memory of a sash once its files are on their way is a few lines; sashes that an earlier
+//! run of this very program made from the same measures and settings are taken over, not made again.
+
+use super::cannot_be_cut::cannot_be_cut;
+use super::folder::{Files, Folder, FolderError};
+use super::make::{REPORT, SashMade, make_sash};
+use super::report::{cautions, check_sash, report};
+use super::trial::Views;
+use crate::drawing::pdf;
+use crate::finding::Verdict;
+use crate::report::{HouseReport, NotANumber, Report, SashLine, json};
+use crate::sheets::glass::Kinds;
+use crate::sheets::summary::{self, Detail};
+use crate::sheets::{Share, cutting_list, index, order};
+use crate::survey::{self, House};
+use rayon::prelude::*;
+use std::borrow::Cow;
+use std::fmt::{self, Display};
+use std::fs;
+use std::io::{self, Write};
+use std::path::PathBuf;
+
+/// Name of the file in the folder of a sash that holds what the sheets of the house take from it.
+const SHARE: &str = ".for-the-house.json";
+
+/// What the files of a sash take on the disk at the least, bytes; one with programs takes three times as much.
+const LEAST_BYTES: u64 = 100_000;
+
+/// Which sources this program was built from.
+const SOURCES: &str = env!("FILLISTER_SOURCES");
+
+/// The report and the files of a house.
+#[derive(Debug, Clone)]
+pub struct Made {
+    /// Everything that is known of its sashes.
+    pub report: Report,
+    /// In short, as it stands among the files.
+    pub house: HouseReport,
+    /// The files of the output folder.
+    pub files: Files,
+}
+
+/// Why there is no folder.
+#[derive(Debug)]
+pub enum MakeError {
+    /// It could not be written.
+    Folder(FolderError),
+    /// The report holds a number that is none: a defect of Fillister, not of the survey.
+    Report(NotANumber),
+}
+
+one_of! { MakeError: Folder(FolderError), Report(NotANumber) }
+
+/// How far a run has come.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Step {
+    /// So many sashes are to be made, besides those taken over from an earlier run.
+    Begun {
+        /// Sashes of the house.
+        sashes: usize,
+        /// How many of them are to be made.
+        to_make: usize,
+    },
+    /// A sash is made.
+    Sash,
+    /// All are; the sheets of the house come next.
+    Sheets,
+}
+
+/// What is kept of a sash until the sheets of the house are written.
+struct Brief {
+    line: SashLine,
+    duties: Vec<String>,
+    share: Place,
+}
+
+/// Where the share of a sash is.
+enum Place {
+    Here(Box<Share>),
+    Kept(PathBuf),
+}
+
+impl Brief {
+    fn here(share: Share) -> Brief {
+        let (line, duties) = (share.line.clone(), share.duties.clone());
+        Brief { line, duties, share: Place::Here(Box::new(share)) }
+    }
+
+    fn kept(share: Share, path: PathBuf) -> Brief {
+        Brief { line: share.line, duties: share.duties, share: Place::Kept(path) }
+    }
+
+    fn share(&self) -> io::Result<Cow<'_, Share>> {
+        match &self.share {
+            Place::Here(share) => Ok(Cow::Borrowed(share)),
+            Place::Kept(path) => Ok(Cow::Owned(serde_json::from_slice(&fs::read(path)?)?)),
+        }
+    }
+}
+
+/// Takes every sash through the house and composes the output folder in memory. A sash that cannot be worked out and
+/// a sheet that cannot be drawn are told in the report; they keep back nothing else.
+///
+/// # Errors
+/// Where the report itself cannot be composed.
+pub fn make(house: &House) -> Result<Made, MakeError> {
+    let made = house.sashes.par_iter().map(|measured| (measured, make_sash(house, measured)));
+    let made: Vec<_> = made.collect();
+    let (mut sashes, mut left, mut briefs) = (Vec::new(), Vec::new(), Vec::new());
+    let mut shelf = Files::new();
+    for (measured, made) in made {
+        match made {
+            Ok(SashMade { report, share, files }) => {
+                let files = files.into_iter();
+                shelf.extend(
+                    files.map(|(name, content)| (format!("{}/{name}", measured.id), content)),
+                );
+                sashes.push(report);
+                briefs.push(Brief::here(share));
+            }
+            Err(error) => {
+                let none = cannot_be_cut(measured, &error);
+                briefs.push(Brief::here(Share::of_none(&none)));
+                left.push(none);
+            }
+        }
+    }
+    let short = sheets(house, briefs, &mut shelf)?;
+    let mut report = report(house, sashes, left);
+    report.cautions.clone_from(&short.cautions);
+    Ok(Made { report, house: short, files: shelf })
+}
+
+/// As [`make`], into a folder that was claimed, sash by sash; the report in short, and what is to be told of the
+/// folder.
+///
+/// # Errors
+/// Where the folder cannot be written; it is then as it was.
+pub fn make_in(
+    mut folder: Folder,
+    house: &House,
+    told: &(dyn Fn(Step) + Sync),
+) -> Result<(HouseReport, Vec<String>), MakeError> {
+    let from: Vec<String> = house.sashes.par_iter().map(|sash| made_from(house, sash)).collect();
+    let sashes = house.sashes.iter().zip(&from);
+    let to_make = sashes.filter(|(sash, from)| !folder.has_part(&sash.id, from)).count();
+    told(Step::Begun { sashes: house.sashes.len(), to_make });
+    folder.begin(LEAST_BYTES * to_make as u64)?;
+    let briefs = house.sashes.par_iter().zip(&from).map(|(measured, from)| {
+        if let Some(brief) = taken_over(&folder, measured, from)? {
+            return Ok(brief);
+        }
+        let brief = match make_sash(house, measured) {
+            Ok(SashMade { share, mut files, .. }) => {
+                // A share holds no number that its report does not.
+                let text = serde_json::to_vec(&share).map_err(io::Error::from);
+                let path = folder.path(&measured.id).join(SHARE);
+                let text = text.map_err(|error| FolderError::Io { path: path.clone(), error })?;
+                files.insert(SHARE.to_owned(), text);
+                folder.put_part(&measured.id, from, files)?;
+                Brief::kept(share, path)
+            }
+            Err(error) => Brief::here(Share::of_none(&cannot_be_cut(measured, &error))),
+        };
+        told(Step::Sash);
+        Ok(brief)
+    });
+    let briefs = briefs.collect::<Result<Vec<Brief>, FolderError>>()?;
+    told(Step::Sheets);
+    folder.settle()?;
+    let report = sheets(house, briefs, &mut &folder)?;
+    let remarks = folder.finish()?;
+    Ok((report, remarks))
+}
+
+/// What an earlier run made of the same.
+fn taken_over(
+    folder: &Folder,
+    measured: &survey::Sash,
+    from: &str,
+) -> Result<Option<Brief>, FolderError> {
+    let Some(kept) = folder.keep_part(&measured.id, from)? else { return Ok(None) };
+    let path = kept.join(SHARE);
+    let share = fs::read(&path).ok().and_then(|text| serde_json::from_slice(&text).ok());
+    Ok(share.map(|share| Brief::kept(share, path)))
+}
+
+/// What the files of a sash follow from, and nothing else: its measures, the settings of the workshop, the name of
+/// the house, and this program. FNV-1a, 128 bit.
+fn made_from(house: &House, sash: &survey::Sash) -> String {
+    struct Hash(u128);
+    impl fmt::Write for Hash {
+        fn write_str(&mut self, text: &str) -> fmt::Result {
+            self.0 = text.bytes().fold(self.0, |hash, byte| {
+                (hash ^ u128::from(byte)).wrapping_mul(0x0000_0000_0100_0000_0000_0000_0000_013b)
+            });
+            Ok(())
+        }
+    }
+    let mut hash = Hash(0x6c62_272e_07bb_0142_62b8_2175_6295_c58d);
+    let version = env!("CARGO_PKG_VERSION");
+    // Numbers are written so that no two of them look alike; writing into a number does not fail.
+    let _ = fmt::Write::write_fmt(
+        &mut hash,
+        format_args!("{version} {SOURCES} {:?} {:?} {sash:?}", house.name, house.workshop),
+    );
+    format!("{:032x}", hash.0)
+}
+
+/// Where the files of a house go.
+trait Shelf {
+    fn put(
+        &mut self,
+        name: &str,
+        content: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+    ) -> Result<(), FolderError>;
+}
+
+impl Shelf for Files {
+    fn put(
+        &mut self,
+        name: &str,
+        content: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+    ) -> Result<(), FolderError> {
+        let mut bytes = Vec::new();
+        content(&mut bytes).map_err(|error| FolderError::Io { path: name.into(), error })?;
+        self.insert(name.to_owned(), bytes);
+        Ok(())
+    }
+}
+
+impl Shelf for &Folder {
+    fn put(
+        &mut self,
+        name: &str,
+        content: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+    ) -> Result<(), FolderError> {
+        Folder::put(self, name, content)
+    }
+}
+
+/// The files of the whole house; its report in short.
+fn sheets(
+    house: &House,
+    mut briefs: Vec<Brief>,
+    shelf: &mut impl Shelf,
+) -> Result<HouseReport, MakeError> {
+    // Those for which no cut could be worked out come last.
+    briefs.sort_by_key(|brief| brief.line.answers.is_none());
+    let (pdfs, missing) = glass(house, &briefs, shelf)?;
+    shelf.put("glass-order.csv", |out| {
+        let mut sheet = order::Sheet::new(out).map_err(io::Error::other)?;
+        each(&briefs, |share| sheet.add(&share.line.id, &share.units).map_err(io::Error::other))?;
+        sheet.finish().map(|_| ()).map_err(io::Error::other)
+    })?;
+    shelf.put("cutting-list.csv", |out| {
+        let mut sheet = cutting_list::Sheet::new(out).map_err(io::Error::other)?;
+        each(&briefs, |share| sheet.add(&share.parts).map_err(io::Error::other))?;
+        sheet.finish().map(|_| ()).map_err(io::Error::other)
+    })?;
+    let report = in_short(house, &briefs, missing);
+    let files = ["summary.txt"].into_iter().chain(pdfs.iter().map(String::as_str));
+    let files: Vec<&str> = files.chain(["glass-order.csv", "cutting-list.csv", REPORT]).collect();
+    shelf.put("index.html", |out| {
+        out.write_all(index::head(&report, &files).as_bytes())?;
+        each(&briefs, |share| out.write_all(share.card.as_bytes()))?;
+        out.write_all(index::foot(&report).as_bytes())
+    })?;
+    shelf.put("summary.txt", |out| {
+        out.write_all(summary::head(&report).as_bytes())?;
+        each(&briefs, |share| out.write_all(share.words.as_bytes()))?;
+        out.write_all(summary::foot(&report, Detail::Short).as_bytes())
+    })?;
+    let json = json(&report)?;
+    shelf.put(REPORT, |out| writeln!(out, "{json}"))?;
+    Ok(report)
+}
+
+fn each(briefs: &[Brief], mut take: impl FnMut(&Share) -> io::Result<()>) -> io::Result<()> {
+    briefs.iter().try_for_each(|brief| take(brief.share()?.as_ref()))
+}
+
+/// The sheets of the glass order: their names, and what is missing of them.
+fn glass(
+    house: &House,
+    briefs: &[Brief],
+    shelf: &mut impl Shelf,
+) -> Result<(Vec<String>, Vec<String>), MakeError> {
+    let mut kinds = Kinds::default();
+    for brief in briefs {
+        let share = brief.share();
+        let share =
+            share.map_err(|error| FolderError::Io { path: brief.line.id.clone().into(), error })?;
+        kinds.add(&brief.line.id, share.into_owned().units.into_iter().map(Cow::Owned));
+    }
+    let (mut names, mut missing) = (Vec::new(), Vec::new());
+    for (part, kinds) in kinds.parts().into_iter().enumerate() {
+        let name = if part == 0 {
+            "glass-order.pdf".to_owned()
+        } else {
+            format!("glass-order-{}.pdf", part + 1)
+        };
+        let sheet = kinds.document(&house.name, &house.workshop.printer).map_err(said);
+        match sheet.and_then(|sheet| pdf::write(&sheet).map_err(said)) {
+            Ok(pages) => {
+                shelf.put(&name, |out| out.write_all(&pages))?;
+                names.push(name);
+            }
+            Err(why) => missing.push(format!("{name} could not be made: {why}.")),
+        }
+    }
+    Ok((names, missing))
+}
+
+fn said(error: impl Display) -> String {
+    error.to_string()
+}
+
+fn in_short(house: &House, briefs: &[Brief], missing: Vec<String>) -> HouseReport {
+    let worked = briefs.iter().filter(|brief| brief.line.answers.is_some());
+    let duties: Vec<(&str, &[String])> =
+        worked.map(|brief| (brief.line.id.as_str(), brief.duties.as_slice())).collect();
+    HouseReport {
+        fillister: env!("CARGO_PKG_VERSION"),
+        house: house.name.clone(),
+        verdict: briefs.iter().map(|brief| brief.line.verdict).max().unwrap_or(Verdict::Clear),
+        doubts: house.doubts.iter().map(ToString::to_string).collect(),
+        sashes: briefs.iter().map(|brief| brief.line.clone()).collect(),
+        assumed: Vec::new(),
+        cautions: missing.into_iter().chain(cautions(&duties)).collect(),
+    }
+}
+
+/// A house, checked and put into words; of a sash nothing else is kept.
+#[derive(Debug, Clone, PartialEq)]
+pub struct InWords {
+    /// In short.
+    pub house: HouseReport,
+    /// What is said of each sash, in the order of the report.
+    pub sashes: Vec<String>,
+}
+
+/// Judges every sash of a house without writing programs, in words.
+pub fn check_in_words(house: &House, detail: Detail) -> InWords {
+    let told =
+        house.sashes.par_iter().map(|measured| match check_sash(house, measured, Views::shared) {
+            Ok(sash) => {
+                (summary::line(&sash), sash.duties.clone(), summary::of_sash(&sash, detail))
+            }
+            Err(none) => (summary::line_of_none(&none), Vec::new(), summary::of_none(&none)),
+        });
+    let mut told: Vec<_> = told.collect();
+    told.sort_by_key(|(line, ..)| line.answers.is_none());
+    let (briefs, sashes): (Vec<Brief>, Vec<String>) = told
+        .into_iter()
+        .map(|(line, duties, words)| {
+            (Brief { line, duties, share: Place::Kept(PathBuf::new()) }, words)
+        })
+        .unzip();
+    InWords { house: in_short(house, &briefs, Vec::new()), sashes }
+}

@@ -1,0 +1,87 @@
+//! The report of a house in short: its sashes, a few figures each.
+
+use super::{Report, SizeMm};
+use crate::finding::{Answers, Verdict};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// A house in short; what is known of a sash stands in `report.json` in the folder of that sash.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct HouseReport {
+    /// Version of the program.
+    pub fillister: &'static str,
+    /// Name of the house.
+    pub house: String,
+    /// The gravest verdict of all sashes.
+    pub verdict: Verdict,
+    /// Measures that can be true but are more often a slip, each with what was likely meant: to be settled
+    /// before anything else is done.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schemars(default)]
+    pub doubts: Vec<String>,
+    /// One entry a sash; those for which no cut could be worked out come last.
+    pub sashes: Vec<SashLine>,
+    /// What was not asked and stands at a default, in words; empty for a survey, which says so itself.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[schemars(default)]
+    pub assumed: Vec<String>,
+    /// Cautions that belong to the work, and what rules and health ask of its sashes.
+    pub cautions: Vec<String>,
+}
+
+impl HouseReport {
+    /// In short what `report` says, whose sashes are `lines`.
+    pub fn of(report: &Report, lines: Vec<SashLine>) -> HouseReport {
+        HouseReport {
+            fillister: report.fillister,
+            house: report.house.clone(),
+            verdict: report.verdict,
+            doubts: report.doubts.clone(),
+            sashes: lines,
+            assumed: report.assumed.clone(),
+            cautions: report.cautions.clone(),
+        }
+    }
+}
+
+/// A sash in the report of its house.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct SashLine {
+    /// Its id.
+    pub id: String,
+    /// How it hangs or slides.
+    pub kind: String,
+    /// The gravest verdict of its findings.
+    pub verdict: Verdict,
+    /// The verdict on each question; none where no cut could be worked out.
+    pub answers: Option<Answers>,
+    /// Panes and cavities of its units.
+    pub unit: Option<String>,
+    /// Sizes of its units, and how many of each.
+    pub sizes: Vec<CountedSize>,
+    /// The least wood left under the glass, mm.
+    pub left: Option<f64>,
+    /// Time at the machine, minutes; none without programs.
+    pub minutes: Option<f64>,
+    /// What it gains in weight, kg.
+    pub gain: Option<f64>,
+    /// What is to be minded first.
+    pub mind: Option<String>,
+}
+
+impl SashLine {
+    /// Whether glass is ordered for it.
+    pub fn may_be_ordered(&self) -> bool {
+        self.answers.is_some_and(Answers::may_be_ordered)
+    }
+}
+
+/// A size to order, and how many are of it.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct CountedSize {
+    /// How many.
+    pub count: usize,
+    /// Size to order; of a shaped unit, of the rectangle around it.
+    #[serde(flatten)]
+    pub size: SizeMm,
+}

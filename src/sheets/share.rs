@@ -1,0 +1,56 @@
+//! What the sheets of a house take from one sash: all that is kept of it once its own files are written.
+
+use super::cutting_list::{self, Cells};
+use super::index::{self, Card};
+use super::summary::house::{line, line_of_none};
+use super::summary::{Detail, of_none, of_sash};
+use crate::number::NotFinite;
+use crate::report::{CannotBeCut, SashLine, SashReport, UnitLine};
+use serde::{Deserialize, Serialize};
+
+/// The share of a sash in the sheets of its house.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Share {
+    /// Its line in the table.
+    pub line: SashLine,
+    /// What rules and health ask of it.
+    pub duties: Vec<String>,
+    /// Units to order; none where they may not be.
+    pub units: Vec<UnitLine>,
+    /// Its lines in the cutting list.
+    pub parts: Vec<Cells>,
+    /// What the summary says of it.
+    pub words: String,
+    /// Its place on the page.
+    pub card: String,
+}
+
+impl Share {
+    /// Of a sash whose files are on its card.
+    ///
+    /// # Errors
+    /// Where a number of the report is not finite.
+    pub fn of(sash: &SashReport, card: &Card) -> Result<Share, NotFinite> {
+        let units = if sash.answers.may_be_ordered() { sash.units.clone() } else { Vec::new() };
+        Ok(Share {
+            line: line(sash),
+            duties: sash.duties.clone(),
+            units,
+            parts: cutting_list::parts(sash)?,
+            words: of_sash(sash, Detail::Short),
+            card: index::card(sash, card),
+        })
+    }
+
+    /// Of a sash for which no cut could be worked out.
+    pub fn of_none(sash: &CannotBeCut) -> Share {
+        Share {
+            line: line_of_none(sash),
+            duties: Vec::new(),
+            units: Vec::new(),
+            parts: Vec::new(),
+            words: of_none(sash),
+            card: index::card_of_none(sash),
+        }
+    }
+}
