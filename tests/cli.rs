@@ -1,99 +1,10 @@
 //! The built command, end to end: exit status, what is printed where, what is written and what is not.
 
+use crate::support::bench::{Bench, EXAMPLE, SMALL, all_files, ends_with, fillister, run, stderr};
 use serde_json::Value;
-use std::collections::BTreeMap;
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output, Stdio};
-
-const EXAMPLE: &str = "examples/samphire-cottage.toml";
-
-/// One small sash that nothing stops, and quick to make.
-const SMALL: &str = r#"
-house = "Samphire Cottage"
-[[sash]]
-id        = "larder-1"
-kind      = "fixed"
-thickness = 57
-sight     = { width = 120, height = 150 }
-stiles    = { width = 57 }
-rails     = { width = 60 }
-rebate    = { width = 9, depth = 17 }
-unit      = { build_up = "4-6-4" }
-"#;
-
-fn fillister() -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_fillister"));
-    command.current_dir(env!("CARGO_MANIFEST_DIR"));
-    command
-}
-
-fn run(words: &[&str]) -> Output {
-    fillister().args(words).output().unwrap()
-}
-
-/// Asserts the exit status, showing what was said where it differs.
-fn ends_with(output: &Output, status: i32) {
-    let said = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
-    let (out, err) = (said(&output.stdout), said(&output.stderr));
-    assert_eq!(output.status.code(), Some(status), "stdout:\n{out}\nstderr:\n{err}");
-}
-
-fn stderr(output: &Output) -> String {
-    String::from_utf8_lossy(&output.stderr).into_owned()
-}
-
-/// A folder with the small survey in it.
-struct Bench {
-    room: tempfile::TempDir,
-}
-
-impl Bench {
-    fn new() -> Bench {
-        let room = tempfile::tempdir().unwrap();
-        fs::write(room.path().join("house.toml"), SMALL).unwrap();
-        Bench { room }
-    }
-
-    fn path(&self, name: &str) -> PathBuf {
-        self.room.path().join(name)
-    }
-
-    fn text(&self, name: &str) -> String {
-        self.path(name).to_string_lossy().into_owned()
-    }
-
-    fn make(&self, out: &str) -> Output {
-        run(&["make", &self.text("house.toml"), "--out", &self.text(out)])
-    }
-
-    fn names(&self) -> Vec<String> {
-        let entries = fs::read_dir(self.room.path()).unwrap();
-        let mut names: Vec<String> = entries
-            .map(|entry| entry.unwrap().file_name().to_string_lossy().into_owned())
-            .collect();
-        names.sort();
-        names
-    }
-}
-
-fn files(folder: &Path, prefix: &str, found: &mut BTreeMap<String, Vec<u8>>) {
-    for entry in fs::read_dir(folder).unwrap() {
-        let entry = entry.unwrap();
-        let name = format!("{prefix}{}", entry.file_name().to_string_lossy());
-        if entry.path().is_dir() {
-            files(&entry.path(), &format!("{name}/"), found);
-        } else {
-            found.insert(name, fs::read(entry.path()).unwrap());
-        }
-    }
-}
-
-fn all_files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
-    let mut found = BTreeMap::new();
-    files(folder, "", &mut found);
-    found
-}
+use std::process::Stdio;
 
 #[test]
 fn the_example_house_is_made_and_one_sash_is_a_no() {
@@ -112,11 +23,18 @@ fn the_example_house_is_made_and_one_sash_is_a_no() {
     let order = String::from_utf8(made["glass-order.csv"].clone()).unwrap();
     assert!(order.contains("kitchen-1") && !order.contains("scullery-1"));
 
-    let report: Value = serde_json::from_slice(&made["report.json"]).unwrap();
-    let schema: Value = serde_json::from_slice(&run(&["schema", "report"]).stdout).unwrap();
-    conforms(&report, &schema, &schema, "report");
+    let read = |name: &str| -> Value { serde_json::from_slice(&made[name]).unwrap() };
+    let schema =
+        |of: &str| -> Value { serde_json::from_slice(&run(&["schema", of]).stdout).unwrap() };
+    let house = read("report.json");
+    let of_house = schema("house");
+    conforms(&house, &of_house, &of_house, "house");
+    let of_report = schema("report");
     // Every sash names the thickest unit and what stops the next.
-    for sash in report["sashes"].as_array().unwrap() {
+    for line in house["sashes"].as_array().unwrap() {
+        let sash = read(&format!("{}/report.json", line["id"].as_str().unwrap()));
+        conforms(&sash, &of_report["$defs"]["SashReport"], &of_report, "sash");
+        assert_eq!((&sash["id"], &sash["verdict"]), (&line["id"], &line["verdict"]));
         assert!(sash["choice"]["thickest"].is_number());
         assert!(sash["choice"]["stopped_by"]["rule"].is_string());
     }
@@ -266,55 +184,6 @@ fn what_cannot_be_written_ends_with_three_and_leaves_nothing() {
     } else {
         println!("skipped: this system has no device that is always full");
     }
-}
-
-/// A file system of a few kilobytes, where it can be mounted.
-#[cfg(target_os = "linux")]
-#[test]
-fn a_full_disk_leaves_nothing_half_there() {
-    let bench = Bench::new();
-    let disk = bench.path("disk");
-    fs::create_dir(&disk).unwrap();
-    let mounted = Command::new("mount")
-        .args(["-t", "tmpfs", "-o", "size=32k", "tmpfs"])
-        .arg(&disk)
-        .stderr(Stdio::null())
-        .status()
-        .is_ok_and(|status| status.success());
-    if !mounted {
-        println!("skipped: a small file system cannot be mounted here");
-        return;
-    }
-    let output = bench.make("disk/out");
-    let left = fs::read_dir(&disk).unwrap().count();
-    let unmounted = Command::new("umount").arg(&disk).status().unwrap();
-    assert!(unmounted.success());
-    ends_with(&output, 3);
-    assert_eq!(left, 0);
-}
-
-#[test]
-fn a_kill_half_way_leaves_no_half_folder() {
-    let bench = Bench::new();
-    let mut kept = 0;
-    for patience in [0, 3, 10, 20, 40, 80, 160] {
-        let mut child = fillister()
-            .args(["make", &bench.text("house.toml"), "--out", &bench.text("out")])
-            .stdout(Stdio::null())
-            .spawn()
-            .unwrap();
-        std::thread::sleep(std::time::Duration::from_millis(patience));
-        child.kill().unwrap();
-        child.wait().unwrap();
-        if bench.path("out").exists() {
-            kept += 1;
-            assert!(bench.path("out/written-by-fillister.txt").exists(), "half a folder");
-        }
-    }
-    println!("{kept} of 7 runs were done before they were ended");
-    // Whatever a killed run left beside does not hinder the next.
-    ends_with(&bench.make("out"), 0);
-    assert_eq!(bench.names(), ["house.toml", "out"]);
 }
 
 #[test]

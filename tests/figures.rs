@@ -86,7 +86,7 @@ const FIXED: [&str; 3] = ["9.5", "4.5", "3.6"];
 /// Figures of a house that were looked up, and how many of them would have been found had they been a little off.
 fn looked_up(house: &House) -> Result<[usize; 2], TestCaseError> {
     let made = job::make(house).unwrap();
-    let report: Value = serde_json::from_slice(&made.files["report.json"]).unwrap();
+    let report = serde_json::to_value(&made.report).unwrap();
     let [mut count, mut by_chance] = [0; 2];
     let full = ("in full".to_owned(), answer(&made.report, Detail::Full));
     for (name, text) in texts(&made.files).into_iter().chain([full]) {

@@ -22,6 +22,8 @@ mod cords;
 mod curved_bars;
 mod dxf_structure;
 mod figures;
+#[cfg(target_os = "linux")]
+mod folder;
 mod fuzz_corpus;
 mod house_properties;
 mod margins;

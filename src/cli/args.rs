@@ -139,6 +139,8 @@ pub(super) struct OnSite {
 pub(super) enum SchemaOf {
     /// What a survey file may hold
     Survey,
-    /// What `check --json` and report.json hold
+    /// What `check --json` holds; a sash of it is what stands in report.json in its folder
     Report,
+    /// What `make --json` and report.json of the house hold
+    House,
 }

@@ -10,7 +10,7 @@ use crate::input::{is_unseen, nearest, visible};
 use crate::job::folder::{Folder, FolderError, Stopper};
 use crate::job::{self, MakeError};
 use crate::prove::{self, Program, Proof};
-use crate::report::{self, Report};
+use crate::report::{self, HouseReport, Report};
 use crate::sheets::form;
 use crate::sheets::summary::{self, Detail};
 use crate::survey::{self, Diagnostics, House, Paper, Quick};
@@ -204,10 +204,14 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
         }
         Command::Schema { of } => {
             let (survey, report) = (survey::schema(), schemars::schema_for!(Report));
+            let house = schemars::schema_for!(HouseReport);
             match of {
+                Some(SchemaOf::House) => print_json(out, &house)?,
                 Some(SchemaOf::Survey) => print_json(out, &survey)?,
                 Some(SchemaOf::Report) => print_json(out, &report)?,
-                None => print_json(out, &json!({ "survey": survey, "report": report }))?,
+                None => {
+                    print_json(out, &json!({ "survey": survey, "report": report, "house": house }))?
+                }
             }
             Ok(Status::Fine)
         }

@@ -255,7 +255,7 @@ mod tests {
     fn a_circle_a_rake_and_a_crooked_one_have_their_own_measures() {
         let round = ShapeLine::of(&circle(640.0).unwrap()).unwrap();
         assert_eq!(
-            (round.name, measured(&round)),
+            (round.name.as_ref(), measured(&round)),
             ("circle", vec![("diameter".to_owned(), 640.0)])
         );
         assert_relative_eq!(

@@ -1,5 +1,6 @@
 //! What several test files share: random surveys, a writer of survey files, small helpers.
 
+pub(crate) mod bench;
 pub(crate) mod chance;
 pub(crate) mod cuts;
 pub(crate) mod deviation;

@@ -1,10 +1,9 @@
 //! Claiming a folder before anything is done for it.
 
-use super::list::{Inventory, List, inventory};
+use super::list::inventory;
 use super::litter::Stopper;
 use super::write::Writers;
-use super::{FolderError, at, swap, system};
-use std::collections::BTreeSet;
+use super::{Folder, FolderError, Journal, UNFINISHED, at, swap, system};
 use std::ffi::OsString;
 use std::fs::{self, File, TryLockError};
 use std::io::{self, Read, Write};
@@ -14,36 +13,11 @@ use std::sync::{Arc, Mutex};
 /// First line of the lock, by which it is known as ours.
 const HEAD: &str = "Fillister writes the folder beside this file, or was stopped while it did: let it run again to tidy up.";
 
-/// Name of a file in a hidden folder that is not whole yet.
-pub(super) const UNFINISHED: &str = "unfinished.txt";
-
 /// Names tried for a new hidden folder.
 const MOST_NAMES: usize = 1000;
 
 /// Longest lock that is read, bytes.
 const MOST_LOCK: u64 = 1 << 16;
-
-/// A folder that this run alone may write.
-///
-/// Dropped before [`Folder::finish`] it leaves the target as it was, and nothing beside it.
-#[derive(Debug)]
-pub struct Folder {
-    pub(super) target: PathBuf,
-    pub(super) stopper: Stopper,
-    /// What stood there before; none where nothing did.
-    pub(super) former: Option<Inventory>,
-    /// Where the new one grows; named once it is begun.
-    pub(super) fresh: PathBuf,
-    /// Threads that force files out.
-    pub(super) writers: Option<Writers>,
-    /// Lines of the list of the new folder.
-    pub(super) list: Arc<Mutex<List>>,
-    /// Parts that are in the new folder.
-    pub(super) parts: Mutex<BTreeSet<String>>,
-    /// What the user is to be told.
-    pub(super) remarks: Vec<String>,
-    lock: File,
-}
 
 impl Folder {
     /// Claims `target`: locks it, puts right what a killed run left, and makes sure that whatever stands there is
@@ -186,9 +160,6 @@ fn beside(target: &Path, ending: &str) -> PathBuf {
 pub(super) fn hidden(target: &Path, number: usize) -> PathBuf {
     beside(target, &format!(".fillister-{number}"))
 }
-
-/// The names that a lock tells: what they are of, and the path.
-pub(super) type Journal = Vec<(String, PathBuf)>;
 
 /// Locks `target`; what an earlier run wrote into the lock, should it have been killed.
 fn lock(target: &Path, stopper: &Stopper) -> Result<(File, Journal), FolderError> {

@@ -6,7 +6,7 @@
 
 use super::{FolderError, at};
 use rayon::prelude::*;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{self, File};
 use std::io::{self, Read, Write};
 use std::path::Path;
@@ -156,8 +156,9 @@ type Ours = (String, String);
 pub(super) struct Inventory {
     /// Names from the folder on, each with its fingerprint; no lists.
     files: Vec<Ours>,
-    /// Names of the lists, and of the folders without the root, each before those in it.
-    lists: Vec<String>,
+    /// Names of the lists of its parts.
+    lists: BTreeSet<String>,
+    /// Names of the folders in it, each before those within.
     folders: Vec<String>,
 }
 
@@ -173,7 +174,7 @@ pub(super) fn inventory(folder: &Path) -> Result<Result<Inventory, Why>, FolderE
         let empty = at(folder, fs::read_dir(folder))?.next().is_none();
         return Ok(if empty { Ok(Inventory::default()) } else { Err(NOT_MADE.to_owned()) });
     };
-    let mut found = Inventory { lists: vec![LIST.to_owned()], ..Inventory::default() };
+    let mut found = Inventory::default();
     let why = walk(folder, "", &list, &mut found)?;
     Ok(why.map_or(Ok(found), Err))
 }
@@ -204,7 +205,7 @@ fn walk(
                     if !found_print.is(print) {
                         return Ok(Some(format!("{name}/{LIST} was changed")));
                     }
-                    found.lists.push(format!("{inside}{LIST}"));
+                    found.lists.insert(format!("{inside}{LIST}"));
                     found.folders.push(name.clone());
                     let files = part.files.into_iter();
                     let files = files.map(|(file, print)| (format!("{inside}{file}"), print));
@@ -263,8 +264,15 @@ impl Inventory {
             if elsewhere.is_some_and(|other| super::system::is_same(&path, &other.join(name))) {
                 return Ok(None);
             }
-            let found = at(&path, Fingerprint::of_file(&path))?;
+            let length = at(&path, fs::metadata(&path))?.len();
+            let other_length =
+                print.split_once('-').is_some_and(|(_, own)| own != length.to_string());
             let why = || format!("{name} was changed after Fillister wrote it");
+            // A file that has become long is not read for it.
+            if other_length {
+                return Ok(Some(why()));
+            }
+            let found = at(&path, Fingerprint::of_file(&path))?;
             Ok((!found.is(print)).then(why))
         });
         let first = changed.find_first(|changed| !matches!(changed, Ok(None)));
@@ -282,15 +290,18 @@ impl Inventory {
             gone(&path, fs::remove_file(&path))
         };
         self.files.par_iter().try_for_each(|(name, _)| file(name))?;
-        // Lists go last, so that what is left after a kill is still known; innermost folders first.
-        self.lists.iter().rev().try_for_each(file)?;
+        // Lists go last, and innermost folders first, so that what is left after a kill is still known.
         for name in self.folders.iter().rev() {
-            let own = folder.join(name).join(OWN);
             // Of the joiner's own only an empty folder goes.
-            let _ = fs::remove_dir(&own);
+            let _ = fs::remove_dir(folder.join(name).join(OWN));
+            let list = format!("{name}/{LIST}");
+            if self.lists.contains(&list) {
+                file(&list)?;
+            }
             let path = folder.join(name);
             gone(&path, fs::remove_dir(&path))?;
         }
+        file(&LIST.to_owned())?;
         gone(folder, fs::remove_dir(folder))
     }
 

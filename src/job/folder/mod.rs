@@ -20,14 +20,46 @@ mod swap;
 mod system;
 mod write;
 
-pub use claim::Folder;
 pub use error::FolderError;
 pub use list::{LIST, OWN};
 pub use litter::Stopper;
 pub use write::{Files, write_file};
 
+use list::{Inventory, List};
+use std::collections::BTreeSet;
+use std::fs::File;
 use std::io;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex};
+use write::Writers;
+
+/// Name of a file in a hidden folder that is not whole yet.
+const UNFINISHED: &str = "unfinished.txt";
+
+/// The names that a lock tells: what they are of, and the path.
+type Journal = Vec<(String, PathBuf)>;
+
+/// A folder that this run alone may write.
+///
+/// Dropped before [`Folder::finish`] it leaves the target as it was, and nothing beside it.
+#[derive(Debug)]
+pub struct Folder {
+    target: PathBuf,
+    stopper: Stopper,
+    /// What stood there before; none where nothing did.
+    former: Option<Inventory>,
+    /// Where the new one grows; named once it is begun.
+    fresh: PathBuf,
+    /// Threads that force files out.
+    writers: Option<Writers>,
+    /// Lines of the list of the new folder.
+    list: Arc<Mutex<List>>,
+    /// Parts that are in the new folder.
+    parts: Mutex<BTreeSet<String>>,
+    /// What the user is to be told.
+    remarks: Vec<String>,
+    lock: File,
+}
 
 fn at<T>(path: &Path, result: io::Result<T>) -> Result<T, FolderError> {
     result.map_err(|error| FolderError::Io { path: path.into(), error })

@@ -1,8 +1,7 @@
 //! From the hidden folder to the folder under its name, and what a killed run left put right.
 
-use super::claim::{Folder, Journal, UNFINISHED};
-use super::list::{Inventory, LIST, OWN, inventory};
-use super::{FolderError, at, system};
+use super::list::{Inventory, LIST, inventory};
+use super::{Folder, FolderError, Journal, UNFINISHED, at, system, write};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -23,7 +22,7 @@ impl Folder {
         let path = self.fresh.join(LIST);
         // What a killed run left of it.
         let _ = fs::remove_file(&path);
-        super::write::put(&path, list.as_bytes())?;
+        write::put(&path, list.as_bytes())?;
         let mark = self.fresh.join(UNFINISHED);
         at(&mark, fs::remove_file(&mark))?;
         let former = self.change_names()?;
@@ -224,13 +223,4 @@ fn settle(left: &Path, target: &Path, remarks: &mut Vec<String>) -> Result<(), F
         remarks.push(keep(left, target)?);
     }
     Ok(())
-}
-
-/// Makes the joiner's own folder in a part, for photographs and notes.
-pub(super) fn make_own(part: &Path) -> Result<(), FolderError> {
-    let own = part.join(OWN);
-    match fs::create_dir(&own) {
-        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Ok(()),
-        other => at(&own, other),
-    }
 }

@@ -1,10 +1,8 @@
 //! Files on their way to the disk.
 
-use super::claim::Folder;
-use super::list::{Fingerprint, LIST, List, Printed};
+use super::list::{Fingerprint, LIST, List, OWN, Printed};
 use super::litter::Stopper;
-use super::swap::make_own;
-use super::{FolderError, at};
+use super::{Folder, FolderError, at};
 use std::collections::BTreeMap;
 use std::fs::{self, File};
 use std::io::{self, BufWriter, Write};
@@ -267,6 +265,15 @@ impl Folder {
         make_own(&folder)?;
         locked(&self.parts).insert(part.to_owned());
         Ok(())
+    }
+}
+
+/// Makes the joiner's own folder in a part, for photographs and notes.
+fn make_own(part: &Path) -> Result<(), FolderError> {
+    let own = part.join(OWN);
+    match fs::create_dir(&own) {
+        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Ok(()),
+        other => at(&own, other),
     }
 }
 
