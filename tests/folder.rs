@@ -61,7 +61,7 @@ impl Two {
 
     fn nothing_beside(&self) {
         let names: Vec<String> =
-            self.bench.names().into_iter().filter(|name| !name.ends_with(".toml")).collect();
+            self.bench.names().into_iter().filter(|name| !is_survey(name)).collect();
         assert_eq!(names, ["out"], "something was left beside");
     }
 }
@@ -77,6 +77,10 @@ fn many(bench: &Bench, house: &str) -> String {
     let name = format!("{house}.toml");
     fs::write(bench.path(&name), head + &sashes.collect::<String>()).unwrap();
     bench.text(&name)
+}
+
+fn is_survey(name: &str) -> bool {
+    Path::new(name).extension().is_some_and(|ending| ending == "toml")
 }
 
 fn status(output: &Output) -> Option<i32> {
@@ -241,7 +245,7 @@ fn a_signal_leaves_no_litter() {
         let ended = child.wait().unwrap();
         stopped += usize::from(ended.signal().is_some());
         let mut names = bench.names();
-        names.retain(|name| !name.ends_with(".toml"));
+        names.retain(|name| !is_survey(name));
         assert!(names == ["out"] || !former && names.is_empty(), "{name}: {names:?}");
         if names == ["out"] {
             assert!(wholes.contains(&all_files(&bench.path("out"))), "{name}: half a folder");

@@ -172,8 +172,8 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
                 return Ok(status(report.verdict));
             }
             copy(&folder.join("summary.txt"), out)?;
-            let remarks = remarks.iter().map(|remark| format!("{remark}.\n")).collect::<String>();
-            print(out, &format!("\nWritten to {}\n{remarks}", folder.display()))?;
+            print(out, &format!("\nWritten to {}\n", folder.display()))?;
+            remarks.iter().try_for_each(|remark| print(out, &format!("{remark}.\n")))?;
             Ok(status(report.verdict))
         }
         Command::Prove { programs, survey, sash, json } => {
@@ -210,7 +210,8 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
                 Some(SchemaOf::Survey) => print_json(out, &survey)?,
                 Some(SchemaOf::Report) => print_json(out, &report)?,
                 None => {
-                    print_json(out, &json!({ "survey": survey, "report": report, "house": house }))?
+                    let all = json!({ "survey": survey, "report": report, "house": house });
+                    print_json(out, &all)?;
                 }
             }
             Ok(Status::Fine)

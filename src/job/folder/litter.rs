@@ -46,10 +46,11 @@ impl Stopper {
 impl Litter {
     /// Takes everything away. Where the folder will not go the lock stays too: it tells the next run.
     pub(super) fn clear(&mut self) {
-        if let Some(fresh) = self.fresh.take() {
-            if fs::remove_dir_all(&fresh).is_err() && fresh.exists() {
-                return;
-            }
+        if let Some(fresh) = self.fresh.take()
+            && fs::remove_dir_all(&fresh).is_err()
+            && fresh.exists()
+        {
+            return;
         }
         if let Some(lock) = self.lock.take() {
             let _ = fs::remove_file(lock);
