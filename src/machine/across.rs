@@ -156,11 +156,12 @@ impl Across {
         let parts = pieces.chunk_by(|(_, a), (_, b)| a == b).map(|part| {
             let within = part.first().is_some_and(|(_, within)| *within);
             let edges: Vec<Edge> = part.iter().map(|(edge, _)| *edge).collect();
-            let middle = edges.get(edges.len() / 2).map(|edge| edge.at(0.5));
             let cut =
                 |at: Point| before.iter().any(|edge| edge.distance_to(at) <= lane + COINCIDENT);
             let long = edges.iter().map(Edge::length).sum::<f64>() > self.short;
-            let slot = within && long && middle.is_some_and(|at| !cut(at));
+            // A way that slants away from the one before is in a slot at one end.
+            let places = || edges.iter().flat_map(|edge| [0.0, 0.5, 1.0].map(|t| edge.at(t)));
+            let slot = within && long && !places().all(cut);
             if within {
                 before.extend(&edges);
             }
@@ -230,6 +231,10 @@ mod tests {
         assert!((all - 205.0).abs() < 1e-9);
         // Further apart than a bite, each is a slot.
         let found = stretches(&[&path], &across, 4.0).pop().unwrap();
+        assert_eq!(found.iter().filter(|s| !s.depths.is_empty()).count(), 2);
+        // So is one that slants away to twice a bite.
+        let path = along(&[(0.0, 0.0), (100.0, 0.0), (60.0, 8.0), (40.0, 2.0)]);
+        let found = stretches(&[&path], &across, 6.0).pop().unwrap();
         assert_eq!(found.iter().filter(|s| !s.depths.is_empty()).count(), 2);
     }
 

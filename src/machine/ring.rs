@@ -21,7 +21,7 @@ pub(super) fn path(
     let (radius, direction) = (workshop.cutter.radius(), workshop.cutting.direction);
     let (loops, each) = loops(stage, ring, workshop)?;
     let lane = workshop.cutting.side_step * workshop.cutter.diameter;
-    let sides = Sides::new(ring, each, lane, radius);
+    let sides = Sides::new(sash, ring, each, lane, radius);
     let entries = EntryPoints::of_ring(sash, ring, radius);
     let (mut along, mut whole) = (Vec::new(), loops.as_slice());
     while let [_, outer @ ..] = whole {
@@ -72,7 +72,13 @@ struct Sides<'a> {
 impl Sides<'_> {
     /// Of loops `each` apart, for bites of at most `lane` with a cutter of `radius`; none for walls along which the wood
     /// is told by no width of a side and reaches further in than the last loop.
-    fn new(ring: &Ring, each: f64, lane: f64, radius: f64) -> Option<Sides<'_>> {
+    fn new<'a>(
+        sash: &Sash,
+        ring: &'a Ring,
+        each: f64,
+        lane: f64,
+        radius: f64,
+    ) -> Option<Sides<'a>> {
         let widths = PerSide::from_fn(|side| {
             let (from, to) = (ring.from.get(side), ring.to.get(side));
             (to.most - from.most).max(to.least - from.least).min(ring.widest)
@@ -81,8 +87,9 @@ impl Sides<'_> {
         let widest = widths.iter().map(|(_, width)| *width).fold(0.0, f64::max);
         let askew = (ring.widest - widest).max(0.0);
         // Where a side's widths do not tell the wood exactly, none may be left: then the last loop takes all of it.
+        // Behind a curved head another member's rebate may come down along a jamb, and into a square light.
         let taken = ring.widest <= (2.0 - SURE) * radius;
-        (ring.sight.is_rectangle() || taken).then(|| Sides {
+        (sash.outline.is_rectangle() || taken).then(|| Sides {
             ring,
             radius,
             each,
@@ -111,6 +118,13 @@ impl Sides<'_> {
         let distances: Vec<f64> = wall.edges().iter().map(inwards).collect();
         let outline = wall.offset_each(&distances, Join::Round).ok()?;
         let edges = outline.edges();
+        // Where sides meet that want unlike numbers of loops and hardly turn, the step from one to the other may reach
+        // past the wall.
+        let outermost = wall.offset(-self.radius, Join::Round).ok()?;
+        let inside = |at: Point| outermost.contains(at) || outermost.distance_to(at) <= MOVED;
+        if !outline.corners().all(inside) {
+            return None;
+        }
         // From an edge on that wants none.
         let begin = edges.iter().position(|edge| !wants(edge))?;
         let round = edges.iter().cycle().skip(begin).take(edges.len());
@@ -379,5 +393,45 @@ mod tests {
         };
         assert!(area(&looped(Direction::Against).0) < 0.0);
         assert!(area(&looped(Direction::With).0) > 0.0);
+    }
+
+    // A head that hardly turns from its jamb: 8.3 mm from the jamb and 17.5 from the arc do not meet, and the step from one
+    // to the other starts nearer to the arc than the cutter may come.
+    #[test]
+    fn no_stretch_comes_nearer_to_the_wall_than_the_last_loop() {
+        let (r, centre) = (8.3, Point::new(40.87, 77.83));
+        let head = Edge::Arc(Arc { centre, radius: 55.78, start: 0.5836, sweep: 2.1139 });
+        let (right, left) = (head.start(), head.end());
+        let [low, high] = [Point::new(left.x, -24.0), Point::new(right.x, -24.0)];
+        let edges = [
+            (Edge::line(low, high), Side::Bottom),
+            (Edge::line(high, right), Side::Right),
+            (head, Side::Top),
+            (Edge::line(left, low), Side::Left),
+        ];
+        let wall = Sided::new(edges.to_vec()).unwrap();
+        let wide = MinMax::even(14.0);
+        let ring = Ring {
+            unit: 0,
+            wall: wall.outline().clone(),
+            sight: wall.grow(&PerSide::all(-14.0)).unwrap(),
+            from: PerSide { left: wide, right: wide, ..PerSide::all(MinMax::even(0.0)) },
+            to: PerSide::all(wide),
+            widest: 14.0,
+        };
+        let sash = Sash::new(&casement()).unwrap();
+        let sides = Sides::new(&sash, &ring, 4.6, 4.6, r).unwrap();
+        assert!(sides.wanted.left < sides.wanted.top);
+        let last = ring.wall.offset(-r, Join::Round).unwrap();
+        for inside in 0..3 {
+            let stretches = sides.stretches(inside, Direction::Against).unwrap_or_default();
+            for edge in stretches.iter().flatten() {
+                let place = edge.start();
+                assert!(
+                    last.contains(place) || last.distance_to(place) < 1e-6,
+                    "{inside}: {place:?}"
+                );
+            }
+        }
     }
 }
