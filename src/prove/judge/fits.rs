@@ -32,6 +32,23 @@ fn outwards(side: Side) -> Vec2 {
     }
 }
 
+/// How far a push along `way` may go before an edge has moved outwards by `gap` somewhere.
+///
+/// An edge that looks outwards along n moves outwards by p·s, where s = n·way; along a line no more. A place of an arc of
+/// radius r that bulges outwards comes to √(r² + 2·r·p·s + p²) from its centre, so that r + gap is
+/// reached at p = √((r·s)² + 2·r·gap + gap²) − r·s; where s is 1 that is the gap itself.
+fn push(edge: &Edge, way: Vec2, gap: f64) -> f64 {
+    let share = share(edge, way);
+    match edge {
+        Edge::Arc(arc) if arc.sweep > 0.0 => {
+            let along = arc.radius * share;
+            (along * along + gap * (2.0 * arc.radius + gap)).sqrt() - along
+        }
+        _ if share > PARALLEL => gap / share,
+        _ => f64::INFINITY,
+    }
+}
+
 /// Greatest share of a push along `way` that goes square to the edge, outwards; anticlockwise the outside
 /// is to the right.
 fn share(edge: &Edge, way: Vec2) -> f64 {
@@ -53,10 +70,7 @@ fn pushes(unit: &Ordered) -> PerSide<f64> {
         let way = outwards(side);
         let mut most = *unit.clearance.get(side);
         for (edge, of) in unit.drawn.edges() {
-            let share = share(edge, way);
-            if share > PARALLEL {
-                most = most.min(unit.clearance.get(of) / share);
-            }
+            most = most.min(push(edge, way, *unit.clearance.get(of)));
         }
         most
     })
@@ -318,4 +332,25 @@ fn extent(heights: &[f64], lefts: &[Vec<Left>], index: usize, x: f64) -> f64 {
     let up = over.iter().zip(above).take_while(stands).map(|(height, _)| height);
     let down = under.iter().rev().zip(below.iter().rev()).take_while(stands);
     up.sum::<f64>() + down.map(|(height, _)| height).sum::<f64>()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Arc;
+    use approx::assert_relative_eq;
+    use kurbo::Point;
+
+    // By hand: of an arc of radius 100 from 60 to 120 degrees the end at (50, 86.6) comes first to a circle of radius
+    // 105 round the same centre, where x = √(105² − 86.6²) = 59.37.
+    #[test]
+    fn an_arc_pushed_along_itself_comes_to_its_wall_sooner_than_its_slope_says() {
+        let arc = Arc { centre: Point::ZERO, radius: 100.0, start: PI / 3.0, sweep: PI / 3.0 };
+        let by = push(&Edge::Arc(arc), outwards(Side::Right), 5.0);
+        assert_relative_eq!(by, 59.372 - 50.0, epsilon = 1e-3);
+        let up = push(&Edge::Arc(arc), outwards(Side::Top), 5.0);
+        assert_relative_eq!(up, 5.0, epsilon = 1e-9);
+        let slanting = Edge::line(Point::new(3.0, 0.0), Point::new(0.0, 4.0));
+        assert_relative_eq!(push(&slanting, outwards(Side::Right), 2.0), 2.5, epsilon = 1e-9);
+    }
 }
