@@ -3,6 +3,7 @@
 use super::error::WorkError;
 use super::ordered::ordered;
 use super::reserve::{obstacles, reserve};
+use super::trial::Views;
 use super::work::Work;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::geometry::{Placement, ShapeError};
@@ -12,6 +13,7 @@ use crate::prove::{self, Direction, Holder, Program, Proof, Setup, Span};
 use crate::sash::Sash;
 use crate::sheets;
 use crate::survey::{self, Limit, Workshop};
+use crate::warmth::Losses;
 use kurbo::{Point, Rect, Size};
 
 /// Thickest chip in wood on small machines, mm a cutting edge: under what published charts allow a cutter of 6 mm in
@@ -30,7 +32,8 @@ pub fn prove(
     workshop: &Workshop,
     programs: &[Program],
 ) -> Result<Proof, WorkError> {
-    let work = Work::new(measured, workshop)?;
+    // Heat says nothing of a cut.
+    let work = Work::losing(&Views::shared(), measured, workshop, |_, _, _| Losses::Tables)?;
     let programs: Vec<Program> =
         programs.iter().map(|program| placed(*program, &work.programs.set_ups)).collect();
     Ok(prove::prove(&programs, &work.rebate, &setup(&work, workshop)?))

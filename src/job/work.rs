@@ -55,6 +55,19 @@ impl Work {
         measured: &survey::Sash,
         workshop: &Workshop,
     ) -> Result<Work, WorkError> {
+        Work::losing(views, measured, workshop, |sash, fit, choice| {
+            let enough = warmth::least_factor(&measured.around.weather.room);
+            Sections::of(sash, fit, choice, enough).map_or(Losses::Tables, Losses::Sections)
+        })
+    }
+
+    /// The same, with the heat that is lost at its edge told by `losses`.
+    pub(super) fn losing(
+        views: &Views,
+        measured: &survey::Sash,
+        workshop: &Workshop,
+        losses: impl FnOnce(&Sash, &Fit, &warmth::Choice) -> Losses,
+    ) -> Result<Work, WorkError> {
         let trial = Trial::new(views, measured, workshop)?;
         let Cut { rebate, plan } = trial.cut()?;
         let timber = trial.timber();
@@ -63,11 +76,8 @@ impl Work {
         let hand_findings = trial.hand_findings()?;
         let unit_findings = glass::judge(&measured.unit);
         let Trial { sash, fit, .. } = trial;
-        let enough = warmth::least_factor(&measured.around.weather.room);
-        let sections = |choice: &_| {
-            Sections::of(&sash, &fit, choice, enough).map_or(Losses::Tables, Losses::Sections)
-        };
-        let building = BuildingChecks::new(&sash, &fit, &rebate, &timber, workshop, sections);
+        let losses = |choice: &_| losses(&sash, &fit, choice);
+        let building = BuildingChecks::new(&sash, &fit, &rebate, &timber, workshop, losses);
         Ok(Work {
             sash,
             fit,

@@ -91,11 +91,11 @@ impl Field {
         }
         let mut slice = Slice::default();
         if along.y == 0.0 {
-            let mut last: Option<(&Row, f64)> = None;
+            let (mut last, mut near): (Option<(&Row, f64)>, usize) = (None, 0);
             for (row, width) in self.rows_around(at.y, radius) {
                 let height = match last {
                     Some((alike, height)) if alike.shares(row) => height,
-                    _ => height_at(row, self.uncut(), at.x) - z,
+                    _ => height_at(row, self.uncut(), at.x, &mut near) - z,
                 };
                 last = Some((row, height));
                 slice.add(width, height);
@@ -104,11 +104,12 @@ impl Field {
         }
         self.effort.spend(SAMPLES as usize / 4);
         let width = 2.0 * radius / f64::from(SAMPLES);
+        let mut near = 0;
         for index in 0..SAMPLES {
             let aside = (f64::from(index) + 0.5) * width - radius;
             let place = at + aside * Vec2::new(-along.y, along.x);
             if let Some(row) = self.row_at(place.y) {
-                slice.add(width, height_at(row, self.uncut(), place.x) - z);
+                slice.add(width, height_at(row, self.uncut(), place.x, &mut near) - z);
             }
         }
         slice
@@ -209,10 +210,11 @@ fn comes_to_at_most(most: f64, mut parts: impl Iterator<Item = f64>) -> bool {
     })
 }
 
-/// Z of the highest wood at a place of a row.
-fn height_at(row: &Row, uncut: UncutWood, x: f64) -> f64 {
-    let stretch = row.stretches.get(row.stretches.partition_point(|s| s.end <= x));
-    let stretch = stretch.filter(|_| x >= row.start);
+/// Z of the highest wood at a place of a row, and the index of its stretch: `near` is where it may well be, as on the
+/// row before.
+fn height_at(row: &Row, uncut: UncutWood, x: f64, near: &mut usize) -> f64 {
+    *near = row.first_near(x, *near);
+    let stretch = row.stretches.get(*near).filter(|_| x >= row.start);
     stretch.and_then(|s| uncut.top(s.stack, s.cut_at(x))).unwrap_or(f64::NEG_INFINITY)
 }
 
