@@ -58,6 +58,13 @@ fn followed(finding: &Finding, sash: &Sash, workshop: &Workshop) -> Vec<(Sash, W
             }
         }
         "fit.corner" => {
+            if let Some(most) = behind(advice, "use one of at most ") {
+                way(&|_, workshop| {
+                    let cutter = workshop.machine.corner_cutter.as_mut().unwrap();
+                    cutter.diameter = most;
+                    cutter.shank_diameter = cutter.shank_diameter.min(most);
+                });
+            }
             if let Some(most) = behind(advice, "a cutter of at most ") {
                 way(&|_, workshop| {
                     workshop.cutter.diameter = most;

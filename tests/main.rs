@@ -19,6 +19,7 @@ mod choice;
 mod cli;
 mod combined_outlines;
 mod cords;
+mod corner_cutter;
 mod curved_bars;
 mod dxf_structure;
 mod figures;

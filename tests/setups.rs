@@ -31,6 +31,8 @@ pub(crate) fn house() -> impl Strategy<Value = House> {
         let cutter = &mut house.workshop.cutter;
         cutter.diameter = deck.between(4.0, 10.0);
         cutter.shank_diameter = cutter.shank_diameter.min(cutter.diameter);
+        // In set-ups corners are left to the chisel.
+        house.workshop.machine.corner_cutter = None;
         // Finer steps over larger sashes cost the proof much time and show nothing new.
         let cutting = &mut house.workshop.cutting;
         cutting.tolerance = cutting.tolerance.max(0.05);

@@ -49,6 +49,7 @@ impl Finding {
             "machine.chip-load" => "thin chips",
             "machine.clear-height" => "rapid moves",
             "machine.entry" | "machine.shape" => "wide cutter",
+            "machine.corner-cutter" => "short cutter",
             "hanging.lifting" => "weight to lift",
             "hanging.heavier" => "heavier sash",
             "hanging.hinges" => "hinge screws",
@@ -132,6 +133,7 @@ impl Finding {
             "machine.chip-load" => format!("chips of {m}; under {l} a cutter rubs and burns"),
             "machine.clear-height" => format!("it stands {m} high; rapid moves run at {l}"),
             "machine.entry" => format!("{m} of open light; the cutter takes {l}"),
+            "machine.corner-cutter" => format!("its edges are {m} long; {l} are needed"),
             "hanging.lifting" => {
                 format!("it weighs {m} with its glass; {l} is what one person lifts easily")
             }

@@ -15,8 +15,8 @@ use kurbo::Vec2;
 /// Where no corner limits the cutter, it is reported as this radius, mm.
 const LARGEST_CUTTER: f64 = 1000.0;
 
-/// Judges every unit of `fit`, for a cutter of `radius` mm.
-pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, radius: f64) -> Vec<Finding> {
+/// Judges every unit of `fit`, for a cutter of a radius, mm, or a thinner one that goes into corners alone.
+pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, cutter: (f64, bool)) -> Vec<Finding> {
     let mut findings = Vec::new();
     for unit in &fit.units {
         findings.push(clearance(sash, unit, limits));
@@ -24,7 +24,7 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, radius: f64) -> Vec
         findings.push(spacer_shows(sash, unit, limits));
         findings.extend(bar_shows(sash, unit, limits));
         findings.extend(no_internal_bar(sash));
-        findings.push(corner(unit, radius));
+        findings.push(corner(unit, cutter));
         findings.push(packing(sash, unit, fit.depth));
         findings.extend(taper(sash, unit, limits));
         findings.extend(super::published::judge(sash, unit, limits));
@@ -240,8 +240,8 @@ fn no_internal_bar(sash: &Sash) -> Vec<Finding> {
     .collect()
 }
 
-/// Whether the unit's corners clear the cutter's fillets.
-fn corner(unit: &UnitFit, radius: f64) -> Finding {
+/// Whether the unit's corners clear the fillets of a cutter of `radius`, mm, or of a thinner one that goes into them.
+fn corner(unit: &UnitFit, (radius, thinner): (f64, bool)) -> Finding {
     let largest = unit.largest_cutter.min(LARGEST_CUTTER);
     Finding::at_most(
         "fit.corner",
@@ -251,6 +251,10 @@ fn corner(unit: &UnitFit, radius: f64) -> Finding {
         |verdict, bound| match verdict {
             Verdict::Clear => "The unit's corners clear the fillets that the cutter leaves.".into(),
             _ if 2.0 * bound < THINNEST_CUTTER => "Chisel the corners square.".into(),
+            _ if thinner => format!(
+                "Chisel the corners square, or use one of at most {:.1} mm diameter for them (corner_cutter).",
+                down_to_tenth(2.0 * bound)
+            ),
             _ => format!(
                 "Chisel the corners square, or use a cutter of at most {:.1} mm diameter.",
                 down_to_tenth(2.0 * bound)

@@ -41,6 +41,8 @@ pub fn fit(sash: &Sash, workshop: &Workshop) -> Result<Fit, ShapeError> {
 pub fn fit_seated(sash: &Sash, units: Vec<UnitFit>, workshop: &Workshop) -> Fit {
     let depth = rebate_depth(&sash.measured);
     let mut fit = Fit { units, depth, findings: Vec::new() };
-    fit.findings = judge::judge(sash, &fit, &workshop.limits, workshop.cutter.radius());
+    let thinner = workshop.corner_cutter(sash.outer.size());
+    let cutter = (thinner.unwrap_or(&workshop.cutter).radius(), thinner.is_some());
+    fit.findings = judge::judge(sash, &fit, &workshop.limits, cutter);
     fit
 }

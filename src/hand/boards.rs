@@ -191,7 +191,7 @@ impl Moving<'_> {
                 let swept = strip.bar.strip(wide).ok();
                 swept.is_some_and(|swept| sizeable(board.intersection(&swept)))
             }
-            Cut::Corners { .. } => false,
+            Cut::Clean { .. } | Cut::Corners { .. } => false,
         }
     }
 }

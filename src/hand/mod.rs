@@ -83,9 +83,9 @@ pub fn setting(pass: &Pass, fit: &Fit, workshop: &Workshop) -> Setting {
         Cut::Strip(strip) => {
             vec![guide("centre of the bar".into(), MinMax::even(strip.width / 2.0))]
         }
-        Cut::Corners { .. } => Vec::new(),
+        Cut::Clean { .. } | Cut::Corners { .. } => Vec::new(),
     };
-    let by_router = !matches!(pass.cut, Cut::Corners { .. });
+    let by_router = !matches!(pass.cut, Cut::Clean { .. } | Cut::Corners { .. });
     Setting {
         depth_stop: pass.to_depth,
         below_base: by_router.then(|| reach_needed(workshop, pass.to_depth)),

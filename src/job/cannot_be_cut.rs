@@ -74,7 +74,7 @@ fn unlike(measured: &survey::Sash) -> Option<Finding> {
             survey::Sash { members: measured.members.map(|_| like.clone()), ..measured.clone() };
         let sash = Sash::new(&alike).ok()?;
         let units = fit::seats(&sash).ok()?;
-        Divided::new(&sash, &units, Workshop::default().cutter.radius()).ok()
+        Divided::new(&sash, &units, Workshop::default().cutter.radius(), None).ok()
     };
     Side::ALL.into_iter().find_map(goes)?;
     let outline = measured.outline.as_ref()?;

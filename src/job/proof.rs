@@ -9,10 +9,10 @@ use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::geometry::{Placement, ShapeError};
 use crate::machine::{self, SetUp};
 use crate::number::NotFinite;
-use crate::prove::{self, Direction, Holder, Program, Proof, Setup, Span};
+use crate::prove::{self, CornerCutter, Direction, Holder, Program, Proof, Setup, Span};
 use crate::sash::Sash;
 use crate::sheets;
-use crate::survey::{self, Limit, Workshop};
+use crate::survey::{self, Cutter, Limit, Workshop};
 use crate::warmth::Losses;
 use kurbo::{Point, Rect, Size};
 
@@ -119,6 +119,15 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
         shank_diameter: cutter.shank_diameter,
         flutes: cutter.flutes,
         holder: cutter.holder.map(holder),
+        corner_cutter: workshop.corner_cutter(work.sash.outer.size()).map(|cutter| CornerCutter {
+            diameter: cutter.diameter,
+            cutting_length: cutter.cutting_length,
+            shank_diameter: cutter.shank_diameter,
+            flutes: cutter.flutes,
+            holder: cutter.holder.map(holder),
+            least_chip: least_chip(cutter, workshop),
+            widest_bite: cutting.side_step * cutter.diameter,
+        }),
         travel: machine.bed,
         bed_area: machine.zero.map(bed),
         clear_height: machine::clear_height(&work.sash, workshop),
@@ -128,7 +137,7 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
         rapid: machine.rapid,
         spindle: [machine.spindle_slowest.min(machine.spindle), machine.spindle],
         most_chip: cutting.chip_load.max(MOST_CHIP),
-        least_chip: least_chip(workshop),
+        least_chip: least_chip(cutter, workshop),
         step_depth: cutting.step_depth.max(cutting.widen_step).max(cutting.score_depth),
         widest_bite: cutting.side_step * cutter.diameter,
         skim: cutting.finish_allowance,
@@ -146,8 +155,8 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
 const LEAST_CHIP: f64 = 0.05;
 
 /// A workshop that asks for thinner chips, or whose machine cannot feed as fast, is judged by what it can do.
-fn least_chip(workshop: &Workshop) -> f64 {
-    let (machine, edges) = (&workshop.machine, f64::from(workshop.cutter.flutes));
+fn least_chip(cutter: &Cutter, workshop: &Workshop) -> f64 {
+    let (machine, edges) = (&workshop.machine, f64::from(cutter.flutes));
     let slowest = machine.spindle_slowest.min(machine.spindle);
     LEAST_CHIP.min(workshop.cutting.chip_load).min(machine.max_feed / (slowest * edges))
 }

@@ -57,7 +57,9 @@ impl View {
 
     fn walls(&self, workshop: &Workshop) -> Result<&Walls, ShapeError> {
         let walls = self.walls.get_or_init(|| {
-            let divided = Divided::new(&self.sash, &self.units, workshop.cutter.radius())?;
+            let thinner = workshop.corner_cutter(self.sash.outer.size()).map(Cutter::radius);
+            let radius = workshop.cutter.radius();
+            let divided = Divided::new(&self.sash, &self.units, radius, thinner)?;
             // Wood as deep as there is any.
             let inside = divided.inside(f64::INFINITY);
             let layout = Layout::new(&self.sash, &self.units, &inside, workshop)?;

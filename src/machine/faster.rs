@@ -1,7 +1,7 @@
 //! What would shorten the programs: a faster feed, where published chip loads bear it.
 
 use super::route::Route;
-use super::{Feeds, Program};
+use super::{Feeds, Program, is_cleaning};
 use crate::survey::Workshop;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -50,9 +50,11 @@ pub fn faster(programs: &[Program], workshop: &Workshop) -> Option<Faster> {
     quicker.machine.max_feed = TIMES * workshop.machine.max_feed;
     let new = Feeds::new(&quicker);
     let rim = PI * workshop.cutter.diameter * new.speed / 60e3;
+    let parts =
+        || programs.iter().flat_map(|program| &program.parts).filter(|part| !is_cleaning(part));
     let minutes = |feeds: &Feeds| -> f64 {
         let of = |route: &Route| route.minutes(feeds, workshop.machine.rapid);
-        programs.iter().flat_map(|program| &program.parts).map(|part| of(&part.route)).sum()
+        parts().map(|part| of(&part.route)).sum()
     };
     let saved = minutes(&own) - minutes(&new);
     let borne = quicker.cutting.chip_load <= charts[0] && rim <= RIM;

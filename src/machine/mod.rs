@@ -10,6 +10,7 @@
 
 mod across;
 mod bend;
+mod clean;
 mod comment;
 mod faster;
 mod feeds;
@@ -32,7 +33,7 @@ pub use place::SetUp;
 pub use stops::stops;
 pub use touch::Touch;
 
-use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth};
+use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth, up_to_tenth};
 use crate::fit::Fit;
 use crate::geometry::Placement;
 use crate::number::NotFinite;
@@ -125,9 +126,12 @@ pub fn programs_along(
     paths: &Paths,
 ) -> Programs {
     let job = Job { sash, fit, plan, workshop };
-    let (feeds, wait) = (Feeds::new(workshop), workshop.machine.spindle_wait);
+    let wait = workshop.machine.spindle_wait;
+    let in_the_corners = workshop.in_the_corners();
+    let put_in =
+        |stage| if stage == Some(Stage::CleanCorners) { &in_the_corners } else { workshop };
     let routes = job.routes(paths);
-    let findings = findings(&routes, sash, workshop);
+    let findings = findings(&routes, &job);
     let set_ups: Vec<SetUp> = routes.places.iter().filter_map(|(set_up, _)| *set_up).collect();
     let mut programs = Vec::new();
     if findings.iter().all(|finding| finding.verdict != Verdict::Stop) {
@@ -138,13 +142,16 @@ pub fn programs_along(
                 let route =
                     set_up.map_or_else(|| route.clone(), |set_up| route.placed(&set_up.place));
                 let spindle = if stage.is_some() { wait } else { 0.0 };
+                let feeds = Feeds::new(put_in(stage));
                 let minutes = route.minutes(&feeds, workshop.machine.rapid) + spindle / 60.0;
                 Part { stage, minutes, route }
             });
             for parts in in_programs(parts.collect(), &workshop.machine) {
                 let name = file_name(programs.len() + 1, set_up, &parts);
                 let of_all = set_up.map(|set_up| (set_up, set_ups.len()));
-                let remarks = text::remarks(&job, &parts, of_all);
+                let workshop = put_in(parts.last().and_then(|part| part.stage));
+                let remarks = text::remarks(&Job { workshop, ..job }, &parts, of_all);
+                let feeds = Feeds::new(workshop);
                 let place = set_up.map_or(Placement::IDENTITY, |set_up| set_up.place);
                 programs.push(Program { name, parts, place, remarks, feeds, wait });
             }
@@ -161,16 +168,46 @@ pub fn judge(
     workshop: &Workshop,
     paths: &Paths,
 ) -> Vec<Finding> {
-    findings(&Job { sash, fit, plan, workshop }.judged(paths), sash, workshop)
+    let job = Job { sash, fit, plan, workshop };
+    findings(&job.judged(paths), &job)
 }
 
-fn findings(routes: &Routes, sash: &Sash, workshop: &Workshop) -> Vec<Finding> {
+fn findings(routes: &Routes, job: &Job) -> Vec<Finding> {
+    let Job { sash, workshop, .. } = *job;
     let mut findings = routes.bed.clone();
     findings.push(Feeds::new(workshop).judge(workshop));
     findings.extend(bend::judge(sash, workshop));
     findings.extend(over_metal(sash, workshop));
+    findings.extend(in_the_corners(job));
     findings.extend(routes.blocked.iter().cloned());
     findings
+}
+
+/// Whether the thinner cutter reaches down to the platform in the corners that it is for.
+fn in_the_corners(job: &Job) -> Option<Finding> {
+    let mut passes = job.plan.passes.iter();
+    let pass = passes.find(|pass| pass.stage == Stage::CleanCorners)?;
+    let cutter = &job.workshop.in_the_corners().cutter;
+    let edges = Quantity::mm(cutter.cutting_length);
+    // A thinner shank clears the wall.
+    let slim = cutter.shank_diameter < cutter.diameter - 2.0 * job.workshop.cutting.tolerance;
+    let needed = if slim { 0.0 } else { pass.to_depth };
+    let bounds = Bounds::stop(Bound::geometry(needed));
+    let advice = |verdict, bound| match verdict {
+        Verdict::Clear => "The cutter for the corners reaches the new platform.".into(),
+        _ => format!(
+            "Use one whose edges are at least {:.1} mm long or whose shank is thinner than they are (corner_cutter), or \
+             leave it out of the survey and chisel the corners.",
+            up_to_tenth(bound)
+        ),
+    };
+    Some(Finding::at_least(
+        "machine.corner-cutter",
+        "cutter for the corners",
+        edges,
+        bounds,
+        advice,
+    ))
 }
 
 /// Whether rapid moves clear the metal that stands out of the face and is not drawn.
@@ -206,9 +243,16 @@ fn in_programs(parts: Vec<Part>, machine: &Machine) -> Vec<Vec<Part>> {
                 part.minutes += way.unwrap_or(0.0) / rapid;
                 before = part.route.at();
             }
-            vec![parts]
+            // What wants another cutter wants a program of its own.
+            let (same, other) = parts.into_iter().partition(|part| !is_cleaning(part));
+            [same, other].into_iter().filter(|parts: &Vec<Part>| !parts.is_empty()).collect()
         }
     }
+}
+
+/// Whether a part is for the thinner cutter.
+fn is_cleaning(part: &Part) -> bool {
+    part.stage == Some(Stage::CleanCorners)
 }
 
 fn file_name(number: usize, set_up: Option<SetUp>, parts: &[Part]) -> String {
@@ -265,6 +309,9 @@ fn made(sash: &Sash, pass: &Pass, workshop: &Workshop) -> Option<Result<Vec<Path
     match &pass.cut {
         Cut::Ring(ring) => Some(ring::path(sash, pass.stage, ring, workshop)),
         Cut::Strip(strip) => Some(strip::path(sash, pass.stage, strip, workshop)),
+        Cut::Clean { ring, at, from, .. } => {
+            Some(clean::paths(sash, ring, (at, *from), &workshop.in_the_corners()))
+        }
         Cut::Corners { .. } => None,
     }
 }

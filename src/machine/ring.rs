@@ -148,7 +148,7 @@ fn travelled_along(mut edges: Vec<Edge>, direction: Direction) -> Vec<Edge> {
 }
 
 /// Edges one after the other, in from the nearest light and out again; none where a standing bar is in the way.
-fn from_light(entries: &EntryPoints, edges: &[Edge]) -> Option<Path> {
+pub(super) fn from_light(entries: &EntryPoints, edges: &[Edge]) -> Option<Path> {
     let (first, last) = (edges.first()?, edges.last()?);
     let mut path = Path::from(entries.beside(first.start())?);
     path.line_to(first.start());
@@ -267,7 +267,12 @@ fn start(path: &Outline, light: &Sided) -> Option<(Point, usize)> {
 }
 
 /// Once round from `touch`, on the edge of that index.
-fn travelled(path: &Outline, touch: Point, index: usize, direction: Direction) -> Vec<Edge> {
+pub(super) fn travelled(
+    path: &Outline,
+    touch: Point,
+    index: usize,
+    direction: Direction,
+) -> Vec<Edge> {
     let edges = path.edges();
     let Some(first) = edges.get(index) else { return Vec::new() };
     let others = edges.iter().cycle().skip(index + 1).take(edges.len() - 1);

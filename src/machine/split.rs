@@ -153,7 +153,7 @@ impl EntryPoints {
     fn new(sash: &Sash, pass: &Pass, radius: f64) -> EntryPoints {
         match &pass.cut {
             Cut::Ring(ring) => EntryPoints::of_ring(sash, ring, radius),
-            Cut::Strip(_) | Cut::Corners { .. } => EntryPoints {
+            Cut::Strip(_) | Cut::Clean { .. } | Cut::Corners { .. } => EntryPoints {
                 places: places(sash.lights.iter(), radius),
                 standing: Vec::new(),
                 radius,
@@ -171,6 +171,11 @@ impl EntryPoints {
             radius,
             rises: false,
         }
+    }
+
+    /// The same once no bar stands any more.
+    pub(super) fn once_bars_are_down(self) -> EntryPoints {
+        EntryPoints { standing: Vec::new(), ..self }
     }
 
     /// The nearest place on the rim of a light, if the way from there is free.

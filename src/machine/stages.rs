@@ -2,10 +2,10 @@
 
 use super::across::{Across, across, stretches};
 use super::place::{FREE, Overhang, SetUp, place_on_machine};
-use super::route::{Path, Route};
+use super::route::{Path, Route, Stretch};
 use super::split::{Open, Part, View, Whole};
 use super::windows::{Windows, corners, rounds};
-use super::{ABOVE, NoWay, Paths, clear_height};
+use super::{ABOVE, NoWay, Paths, clean, clear_height};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::geometry::{Edge, Join};
@@ -73,9 +73,8 @@ impl Job<'_> {
         paths: &Paths,
         in_one_place: impl FnOnce(&[Way]) -> Vec<(Option<SetUp>, Stages)>,
     ) -> Routes {
-        let [width, height] = self.workshop.machine.bed;
         let (ways, blocked) = self.ways(paths);
-        if self.sash.outer.width() <= width && self.sash.outer.height() <= height {
+        if self.workshop.machine.takes(self.sash.outer.size()) {
             let bed = bed(self.sash.outer.size(), self.workshop);
             Routes { places: in_one_place(&ways), bed, blocked }
         } else {
@@ -114,6 +113,19 @@ impl Job<'_> {
         }
     }
 
+    /// Corner after corner, each down to its depth.
+    fn clean(&self, way: &Way, clear: f64, route: &mut Route) {
+        let workshop = self.workshop.in_the_corners();
+        let open = Open::new(self.sash, workshop.cutter.radius());
+        route.remark(way.pass.to_string());
+        for path in &way.whole.paths {
+            for depth in clean::steps(way.pass.to_depth, &workshop) {
+                let whole = [Stretch { edges: path.edges().to_vec(), depths: Vec::new() }];
+                route.cut((path.start(), &whole), (clear, -depth), |way| open.holds(way));
+            }
+        }
+    }
+
     fn in_one_place(&self, ways: &[Way]) -> Stages {
         let clear = clear_height(self.sash, self.workshop);
         let open = Open::new(self.sash, self.workshop.cutter.radius());
@@ -122,7 +134,10 @@ impl Job<'_> {
         for way in ways {
             let route = stages.entry(Some(way.pass.stage)).or_default();
             let paths: Vec<&Path> = way.whole.paths.iter().collect();
-            self.cut(way, &paths, (clear, &open, &across), route);
+            match way.pass.stage {
+                Stage::CleanCorners => self.clean(way, clear, route),
+                _ => self.cut(way, &paths, (clear, &open, &across), route),
+            }
         }
         ended(stages, clear, self.park())
     }

@@ -3,7 +3,7 @@
 use super::comment::CommentLine;
 use super::route::{Move, Pace, Step};
 use super::stages::Job;
-use super::{Feeds, Part, Program, SetUp};
+use super::{Feeds, Part, Program, SetUp, is_cleaning};
 use crate::geometry::{Arc, Edge};
 use crate::number::{NotFinite, decimal};
 use crate::passes::Stage;
@@ -80,6 +80,9 @@ pub(super) fn remarks(
         format!("new platform {} mm below the glazing face", number(fit.depth)?),
         format!("about {:.0} min", parts.iter().map(|part| part.minutes).sum::<f64>()),
     ]);
+    if parts.iter().any(is_cleaning) {
+        lines.push("put this cutter in and set Z zero anew; X and Y stay".into());
+    }
     lines.extend(face(sash, set_up.as_ref().map(|(set_up, _)| set_up))?);
     let last = parts.last().and_then(|part| part.stage);
     let last = last.and_then(|stage| plan.passes.iter().rfind(|pass| pass.stage == stage));

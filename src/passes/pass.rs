@@ -21,6 +21,8 @@ pub enum Stage {
     Deepen,
     /// The last shaving off the walls.
     Finish,
+    /// Corners, with a thinner cutter.
+    CleanCorners,
     /// Corners, by chisel.
     Corners,
 }
@@ -34,6 +36,7 @@ impl Stage {
             Stage::Widen => "widen",
             Stage::Deepen => "deepen",
             Stage::Finish => "finish",
+            Stage::CleanCorners => "corners",
             Stage::Corners => "chisel",
         }
     }
@@ -51,6 +54,7 @@ impl Stage {
             Stage::Widen => "widen",
             Stage::Deepen => "deepen",
             Stage::Finish => "finish the walls",
+            Stage::CleanCorners => "clean the corners",
             Stage::Corners => "chisel the corners",
         }
     }
@@ -126,6 +130,17 @@ pub enum Cut {
     Ring(Ring),
     /// Along a bar.
     Strip(Strip),
+    /// In the corners of a pocket, with a thinner cutter.
+    Clean {
+        /// The pocket.
+        ring: Ring,
+        /// X and Y of the sharp corners, mm.
+        at: Vec<[f64; 2]>,
+        /// Radius of the fillets that are there, mm.
+        from: f64,
+        /// Radius of the fillets that are left, mm.
+        to: f64,
+    },
     /// In the corners of a pocket, by chisel.
     Corners {
         /// Index of the unit.

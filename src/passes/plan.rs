@@ -9,9 +9,10 @@ use crate::finding::{
 };
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{COINCIDENT, MinMax, PerSide, ShapeError};
-use crate::rebate::{Pocket, Rebate};
+use crate::rebate::{Corner, Pocket, Rebate};
 use crate::sash::Sash;
 use crate::survey::{OldGlazing, Workshop};
+use kurbo::Point;
 use std::f64::consts::SQRT_2;
 
 /// Plans every pass from the old rebate to the new.
@@ -36,6 +37,7 @@ pub fn plan_laid_out(layout: &Layout, fit: &Fit, pockets: &[Pocket], workshop: &
     passes.extend(planner.widen());
     passes.extend(planner.deepen());
     passes.extend(planner.finish());
+    passes.extend(planner.clean_corners());
     passes.extend(planner.corners());
     Plan { passes, findings: judge(fit.depth, workshop) }
 }
@@ -136,22 +138,43 @@ impl Planner<'_> {
         passes
     }
 
+    /// The corners that a thinner cutter goes into.
+    fn clean_corners(&self) -> Vec<Pass> {
+        let whole = Layer { from: 0.0, to: self.fit.depth };
+        let units = self.fit.units.iter().zip(self.pockets).enumerate();
+        let clean = units.filter_map(|(index, (unit, pocket))| {
+            let cleaned = |corner: &Corner| Some((corner.at, corner.cleaned?));
+            let cleaned: Vec<(Point, f64)> = pocket.corners.iter().filter_map(cleaned).collect();
+            let to = cleaned.first()?.1;
+            let pass = self.ring(Stage::CleanCorners, index, unit, whole, 0.0);
+            let Cut::Ring(ring) = pass.cut else { return None };
+            let (at, from) =
+                (places(cleaned.iter().map(|(at, _)| *at)), self.workshop.cutter.radius());
+            Some(Pass { cut: Cut::Clean { ring, at, from, to }, ..pass })
+        });
+        clean.collect()
+    }
+
     fn corners(&self) -> Vec<Pass> {
-        let pockets = self.pockets.iter().enumerate();
-        pockets
-            .filter_map(|(unit, pocket)| {
-                let at: Vec<_> =
-                    pocket.corners.iter().filter(|c| c.chisel).map(|c| [c.at.x, c.at.y]).collect();
-                (!at.is_empty()).then(|| Pass {
+        let mut passes = Vec::new();
+        for (unit, pocket) in self.pockets.iter().enumerate() {
+            let chiselled: Vec<&Corner> = pocket.corners.iter().filter(|c| c.chisel).collect();
+            // Like with like: those that a thinner cutter went into are smaller.
+            for corners in chiselled.chunk_by(|a, b| a.cleaned == b.cleaned) {
+                let at = places(corners.iter().map(|corner| corner.at));
+                let thinner = corners.first().and_then(|corner| corner.cleaned);
+                let radius = thinner.unwrap_or(self.workshop.cutter.radius());
+                passes.push(Pass {
                     stage: Stage::Corners,
                     place: pocket.light.clone(),
-                    cut: Cut::Corners { unit, at, radius: self.workshop.cutter.radius() },
+                    cut: Cut::Corners { unit, at, radius },
                     from_depth: 0.0,
                     to_depth: self.fit.depth,
                     left: self.ring_left(unit, UpTo::New, self.fit.depth),
-                })
-            })
-            .collect()
+                });
+            }
+        }
+        passes
     }
 
     /// Wood kept on the walls for the finishing cut; never more than there is to widen.
@@ -247,6 +270,10 @@ impl Planner<'_> {
         }
         left
     }
+}
+
+fn places(at: impl Iterator<Item = Point>) -> Vec<[f64; 2]> {
+    at.map(|at| [at.x, at.y]).collect()
 }
 
 /// Sight edge to the first wood within the layer, beside an old rebate or groove.

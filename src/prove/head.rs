@@ -66,10 +66,14 @@ pub(super) fn judge(
             meant = false;
         }
         if let Some(((diameter, edges), line)) = head.cutter {
+            let setup = setup.with_cutter(Some(diameter));
             if (diameter - setup.cutter_diameter).abs() > CORNER {
+                let corners = setup.corner_cutter.map_or_else(String::new, |thinner| {
+                    format!(", and one of {} mm for the corners", thinner.diameter)
+                });
                 let advice = format!(
-                    "The program is for a cutter of {diameter} mm, and the survey has one of {} mm: put in what the \
-                     survey says, or make the programs anew.",
+                    "The program is for a cutter of {diameter} mm, and the survey has one of {} mm{corners}: put in \
+                     what the survey says, or make the programs anew.",
                     setup.cutter_diameter
                 );
                 add(line, (diameter, setup.cutter_diameter), "mm", advice);
@@ -117,7 +121,7 @@ pub(super) fn judge(
             }
         }
     }
-    tools(placed, read, faults);
+    tools(placed, read, setup, faults);
     // All programs of a sash are told in one sentence.
     for (kind, (sash, (first, count))) in others.into_iter().enumerate() {
         let Some(Placed { program, head }) = placed.get(first) else { continue };
@@ -138,28 +142,29 @@ pub(super) fn judge(
     meant
 }
 
-/// One cutter cuts the whole sash: a tool of another number is another cutter, whichever program names it.
-fn tools(placed: &[Placed], read: &[Read], faults: &mut Faults) {
-    let mut named = placed.iter().zip(read).enumerate();
-    let Some((first, tool)) =
-        named.find_map(|(_, (placed, read))| Some((placed.program.name, read.tool?.0)))
-    else {
-        return;
-    };
-    for (index, (Placed { program, .. }, read)) in named {
-        let Some((other, line)) = read.tool.filter(|(other, _)| other.to_bits() != tool.to_bits())
-        else {
+/// One cutter cuts the whole sash, but for its corners: a tool of another number is another cutter, whichever program
+/// names it. Programs for cutters of two diameters are held apart.
+fn tools(placed: &[Placed], read: &[Read], setup: &Setup, faults: &mut Faults) {
+    let mut firsts: Vec<(u64, &str, f64)> = Vec::new();
+    for (index, (Placed { program, head }, read)) in placed.iter().zip(read).enumerate() {
+        let Some((tool, line)) = read.tool else { continue };
+        let cutter = setup.with_cutter(head.diameter()).cutter_diameter.to_bits();
+        let Some((_, first, own)) = firsts.iter().find(|(own, ..)| *own == cutter) else {
+            firsts.push((cutter, program.name, tool));
             continue;
         };
+        if own.to_bits() == tool.to_bits() {
+            continue;
+        }
         let number = |value| Quantity { value, unit: "" };
         let advice = format!(
-            "This program is for tool {other}, and {first} for tool {tool}: one cutter cuts the whole sash; name the \
+            "This program is for tool {tool}, and {first} for tool {own}: one cutter cuts the whole sash; name the \
              same one in all."
         );
         faults.add(NewFault {
             program: Some((index, program.name)),
             line: Some(line),
-            ..NewFault::new("prove.tool", number(other), number(tool), advice)
+            ..NewFault::new("prove.tool", number(tool), number(*own), advice)
         });
     }
 }

@@ -37,7 +37,7 @@ pub use proof::{
     Chisel, DepthMap, Direction, Fits, Margins, Nearest, Passed, Proof, Span, Strip, Volumes,
     WoodLeft, ZeroError,
 };
-pub use setup::{Across, Front, Holder, Ordered, Reserve, Seat, Setup};
+pub use setup::{Across, CornerCutter, Front, Holder, Ordered, Reserve, Seat, Setup};
 pub use tolerance::MOST_BYTES;
 
 use crate::finding::{Basis, Quantity, Verdict};
@@ -102,7 +102,8 @@ pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
     }
     let (from_heads, letters) = std::mem::take(&mut faults).faults();
     let programs: Vec<Program> = placed.iter().map(|placed| placed.program).collect();
-    let proof = judged(&programs, read, rebate, setup, faults);
+    let named: Vec<Option<f64>> = placed.iter().map(|placed| placed.head.diameter()).collect();
+    let proof = judged((&programs, &named), read, rebate, setup, faults);
     let found = from_heads.into_iter().chain(proof.faults).collect();
     let cautions = letters.into_iter().chain(proof.cautions).collect();
     // What was taken off the tolerance is the error of layout flat: together, the promise.
@@ -111,7 +112,7 @@ pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
 
 /// Judges programs whose heads are as they should be.
 fn judged(
-    programs: &[Program],
+    (programs, named): (&[Program], &[Option<f64>]),
     read: Vec<reader::Read>,
     rebate: &Rebate,
     setup: &Setup,
@@ -126,7 +127,14 @@ fn judged(
         return Proof::unswept(faults, setup);
     }
     match warp::lay_flat(read, setup) {
-        Ok((read, flat)) => judge::judge(programs, &read, rebate, &flat),
+        Ok((read, flat)) => {
+            let setups: Vec<Setup> = named.iter().map(|named| flat.with_cutter(*named)).collect();
+            let runs = programs.iter().zip(&read).zip(&setups);
+            let runs: Vec<judge::Run> = runs
+                .map(|((program, read), setup)| judge::Run { program: *program, read, setup })
+                .collect();
+            judge::judge(&runs, rebate, &flat)
+        }
         Err(unfit) => {
             faults.add(warped(unfit));
             Proof::unswept(faults, setup)

@@ -2,7 +2,7 @@
 //! measured against. Plain values; whoever knows workshop and sash fills them in.
 
 use crate::geometry::{PerSide, Side, Sided, Surface};
-use crate::prove::tolerance::PITCH;
+use crate::prove::tolerance::{CORNER, PITCH};
 use crate::sash::Solid;
 use kurbo::Rect;
 
@@ -13,6 +13,25 @@ pub struct Holder {
     pub diameter: f64,
     /// From the cutter's tip up to it, mm.
     pub stick_out: f64,
+}
+
+/// A thinner cutter for the corners. Lengths in mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CornerCutter {
+    /// Its diameter.
+    pub diameter: f64,
+    /// Length of its cutting edges.
+    pub cutting_length: f64,
+    /// Diameter of its shank.
+    pub shank_diameter: f64,
+    /// How many cutting edges it has.
+    pub flutes: u32,
+    /// What holds it, where that is known.
+    pub holder: Option<Holder>,
+    /// As in [`Setup`].
+    pub least_chip: f64,
+    /// As in [`Setup`].
+    pub widest_bite: f64,
 }
 
 /// Cutter, machine and limits. Lengths in mm, feeds in mm/min, speeds in 1/min, angles in degrees.
@@ -30,6 +49,8 @@ pub struct Setup {
     pub flutes: u32,
     /// What holds it, where that is known.
     pub holder: Option<Holder>,
+    /// A thinner cutter for the corners: of programs whose head names it.
+    pub corner_cutter: Option<CornerCutter>,
     /// Travel of the machine in X and Y.
     pub travel: [f64; 2],
     /// Where the cutter's axis can go, in the sash's frame, where that is known.
@@ -81,6 +102,7 @@ impl Default for Setup {
             shank_diameter: 12.0,
             flutes: 2,
             holder: None,
+            corner_cutter: None,
             travel: [1200.0, 1200.0],
             bed_area: None,
             clear_height: 8.0,
@@ -135,6 +157,23 @@ impl Setup {
         self.cutter_diameter * (self.step_depth + self.tolerance) * self.max_feed
     }
 
+    /// The same with the cutter put in that a program is for, if its head names one.
+    pub(super) fn with_cutter(&self, named: Option<f64>) -> Setup {
+        let own =
+            |cutter: &CornerCutter| named.is_some_and(|it| (it - cutter.diameter).abs() <= CORNER);
+        let Some(cutter) = self.corner_cutter.filter(own) else { return self.clone() };
+        Setup {
+            cutter_diameter: cutter.diameter,
+            cutting_length: cutter.cutting_length,
+            shank_diameter: cutter.shank_diameter,
+            flutes: cutter.flutes,
+            holder: cutter.holder,
+            least_chip: cutter.least_chip,
+            widest_bite: cutter.widest_bite,
+            ..self.clone()
+        }
+    }
+
     /// Refuses values that would make every judgement meaningless.
     pub(super) fn check(&self) -> Result<(), &'static str> {
         let positive = [
@@ -179,7 +218,15 @@ impl Setup {
         if self.tolerance >= self.clear_height {
             return Err("the tolerance must be smaller than the clear height");
         }
-        Ok(())
+        match self.corner_cutter {
+            Some(cutter) if cutter.diameter >= self.cutter_diameter => {
+                Err("the cutter for the corners must be thinner than the other")
+            }
+            Some(cutter) => {
+                Setup { corner_cutter: None, ..self.with_cutter(Some(cutter.diameter)) }.check()
+            }
+            None => Ok(()),
+        }
     }
 }
 

@@ -6,9 +6,13 @@ use crate::fit::corner::{FLAT, largest_radius_between};
 use crate::geometry::{self, Arc, Edge, Outline};
 use std::f64::consts::TAU;
 
-/// Every inside corner of a unit's wall, with the wood that a cutter of `radius` leaves there; none where
-/// the cutter cannot touch both walls.
-pub(super) fn corners(unit: &UnitFit, radius: f64) -> Vec<(Corner, Option<Outline>)> {
+/// Every inside corner of a unit's wall, with the wood that a cutter of `radius` leaves there, or one of the radius
+/// `thinner` where the unit does not clear that; none where the cutter cannot touch both walls.
+pub(super) fn corners(
+    unit: &UnitFit,
+    radius: f64,
+    thinner: Option<f64>,
+) -> Vec<(Corner, Option<Outline>)> {
     let edges = unit.outlines.wall.outline().edges();
     let before = edges.iter().cycle().skip(edges.len().saturating_sub(1));
     let glass = unit.outlines.unit.outline();
@@ -18,14 +22,26 @@ pub(super) fn corners(unit: &UnitFit, radius: f64) -> Vec<(Corner, Option<Outlin
     });
     met.map(|(into, out)| {
         let at = out.start();
-        let fillet = fillet(into, out, radius);
         let straight = matches!((into, out), (Edge::Line(_), Edge::Line(_)));
-        let chisel = match &fillet {
-            _ if straight => radius > largest_radius_between(into, out, glass),
-            Some(fillet) => !is_clear(glass, fillet),
-            None => true,
+        let left = |radius: f64| {
+            let fillet = fillet(into, out, radius);
+            let chisel = match &fillet {
+                _ if straight => radius > largest_radius_between(into, out, glass),
+                Some(fillet) => !is_clear(glass, fillet),
+                None => true,
+            };
+            (chisel, fillet)
         };
-        (Corner { at, chisel }, fillet)
+        let first = left(radius);
+        // Into a corner that the first cutter does not even reach no path of the other leads.
+        let again = thinner.filter(|_| first.0 && first.1.is_some());
+        let again = again.map(|radius| (radius, left(radius)));
+        match again.filter(|(_, (_, fillet))| fillet.is_some()) {
+            Some((radius, (chisel, fillet))) => {
+                (Corner { at, chisel, cleaned: Some(radius) }, fillet)
+            }
+            None => (Corner { at, chisel: first.0, cleaned: None }, first.1),
+        }
     })
     .collect()
 }

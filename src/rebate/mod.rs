@@ -16,8 +16,10 @@ use kurbo::Point;
 pub struct Corner {
     /// The sharp corner.
     pub at: Point,
-    /// Whether the fillet that the cutter leaves must be chiselled for the unit to go in.
+    /// Whether the fillet that is left must be chiselled for the unit to go in.
     pub chisel: bool,
+    /// Radius of the thinner cutter that goes into it after the first one; none where only that does.
+    pub cleaned: Option<f64>,
 }
 
 /// The room one unit needs.
@@ -53,7 +55,7 @@ pub struct Rebate {
 /// # Errors
 /// Where a wall or a piece of wood has no area.
 pub fn divide(sash: &Sash, fit: &Fit, radius: f64) -> Result<Rebate, ShapeError> {
-    Ok(Divided::new(sash, &fit.units, radius)?.cut(fit.depth))
+    Ok(Divided::new(sash, &fit.units, radius, None)?.cut(fit.depth))
 }
 
 /// The wood of a sash divided along every wall, as seen from above: the same for a rebate of any depth.
@@ -67,15 +69,21 @@ pub struct Divided {
 }
 
 impl Divided {
-    /// Divides the wood for units that sit there and a cutter of `radius` mm.
+    /// Divides the wood for units that sit there and a cutter of `radius` mm, and one of the radius `thinner` that goes
+    /// into corners where a unit wants more room.
     ///
     /// # Errors
     /// Where a wall or a piece of wood has no area.
-    pub fn new(sash: &Sash, units: &[UnitFit], radius: f64) -> Result<Divided, ShapeError> {
+    pub fn new(
+        sash: &Sash,
+        units: &[UnitFit],
+        radius: f64,
+        thinner: Option<f64>,
+    ) -> Result<Divided, ShapeError> {
         let (mut pockets, mut fillets) = (Vec::new(), Vec::new());
         for unit in units {
             let (corners, left): (Vec<_>, Vec<_>) =
-                corner::corners(unit, radius).into_iter().unzip();
+                corner::corners(unit, radius, thinner).into_iter().unzip();
             let left = corners.iter().zip(left).filter(|(corner, _)| !corner.chisel);
             let name = || format!("fillet, {}", unit.light);
             fillets.extend(left.filter_map(|(_, fillet)| Some((name(), fillet?))));

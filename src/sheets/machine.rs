@@ -66,6 +66,7 @@ pub fn document(
     zero(&mut flow, subject, report, &touch)?;
     set_ups::entries(&mut flow, &report.set_ups)?;
     programs(&mut flow, report)?;
+    change_of_cutter(&mut flow, subject, report, &touch)?;
     test_in_scrap(&mut flow, report, &touch)?;
     stopped(&mut flow, subject)?;
     cautions(&mut flow);
@@ -231,6 +232,36 @@ fn programs(flow: &mut Flow, report: &SashReport) -> Result<(), NotFinite> {
     Ok(())
 }
 
+/// What is done before the program of the thinner cutter.
+fn change_of_cutter(
+    flow: &mut Flow,
+    subject: &Subject<'_>,
+    report: &SashReport,
+    touch: &Touch,
+) -> Result<(), NotFinite> {
+    let mut programs = report.programs.iter();
+    let Some(program) = programs.find(|program| does(program, Some(Stage::CleanCorners))) else {
+        return Ok(());
+    };
+    let cutter = &subject.workshop.in_the_corners().cutter;
+    flow.heading_over(&format!("Another cutter for {}", program.name), WITH_TABLE);
+    let place = if report.face.is_some() {
+        "over the place that the head of the program names"
+    } else {
+        "on the glazing face beside the new rebate"
+    };
+    flow.paragraph(&format!(
+        "Leave the sash where it is, and X and Y as they are. Put in the cutter of {} mm, flat end, {} cutting edges, {} \
+         mm long, and set Z anew {place}, feeler {} mm as before. Measure this cutter too: the corners are cut to the \
+         walls that are there, and one that is thicker than it says cuts into them.",
+        mm(cutter.diameter)?,
+        cutter.flutes,
+        mm(cutter.cutting_length)?,
+        mm(touch.feeler)?
+    ));
+    Ok(())
+}
+
 /// The deepest pass of a stage, mm.
 fn deepest(report: &SashReport, stage: Option<Stage>) -> Option<f64> {
     let passes = report.passes.iter().map(|line| &line.pass);
@@ -263,6 +294,7 @@ fn look_for(
     } else {
         format!("of {} mm", sizes.join(", "))
     };
+    let goes_in = format!(" The unit, {sizes}, goes in by hand.");
     Ok(match stage {
         None => "Hand on the stop. It passes over every clamp, stays within the travel, and goes round what will be cut."
             .into(),
@@ -283,9 +315,19 @@ fn look_for(
             format!("Floor {depth} mm below the face at every corner and in the middle of each side.")
         }
         Some(Stage::Finish) => {
-            let unit =
-                if whole { format!(" The unit, {sizes}, goes in by hand.") } else { String::new() };
+            let cleaned = report.programs.iter().any(|other| does(other, Some(Stage::CleanCorners)));
+            let unit = if whole && !cleaned { goes_in } else { String::new() };
             format!("Walls smooth, {} from the sight edge.{unit}", widths(report, Stage::Finish)?)
+        }
+        Some(Stage::CleanCorners) => {
+            let left = report.passes.iter().find_map(|line| match &line.pass.cut {
+                Cut::Clean { to, .. } => Some(*to),
+                _ => None,
+            });
+            format!(
+                "Corners round to {} mm, the floor in them level with the rest.{goes_in}",
+                mm(left.unwrap_or_default())?
+            )
         }
         Some(Stage::Corners) => "Corners square.".into(),
     })

@@ -44,7 +44,7 @@ fn rebate() -> Rebate {
     let solid = |name: &str, region, top, bottom| Solid { name: name.into(), region, top, bottom };
     let (sight, old, wall, outer) = (beyond(0.0), beyond(9.0), beyond(14.0), beyond(52.0));
     let outline = Outline::rectangle(wall).unwrap();
-    let corners = outline.corners().map(|at| Corner { at, chisel: true }).collect();
+    let corners = outline.corners().map(|at| Corner { at, chisel: true, cleaned: None }).collect();
     let bar = |x: f64, half: f64| {
         let rect = Rect::new(x - half, 0.0, x + half, SIZE.1);
         Region::solid(Outline::rectangle(rect).unwrap())

@@ -19,6 +19,7 @@ use fillister::finding::Verdict;
 use fillister::geometry::Join;
 use fillister::job::{Work, prove_work};
 use fillister::machine::faster;
+use fillister::passes::Stage;
 use fillister::survey::{BarsAs, House, Sash, Workshop, read_bytes};
 use kurbo::Size;
 use program::Run;
@@ -55,6 +56,9 @@ fn clock(work: &Work, workshop: &Workshop) -> Result<Clock, String> {
     let [bound, by_area] = [true, false].map(|whole| bound(&wood, work, workshop, whole));
     let (mut claimed, mut referee, mut idle, mut fed, mut largest) = (0.0, 0.0, 0.0, 0.0, 0.0);
     for (program, text) in work.programs.written().unwrap() {
+        if program.parts.iter().any(|part| part.stage == Some(Stage::CleanCorners)) {
+            continue;
+        }
         let run = Run::read(&text);
         let minutes = run.minutes(workshop.machine.rapid);
         // Said in whole minutes.

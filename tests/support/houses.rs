@@ -112,6 +112,7 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
             zero: None,
             spoil_board: 0.0,
             programs: ProgramsAs::Stage,
+            corner_cutter: None,
             overhang: overhang(deck),
         },
         cutting: Cutting {
@@ -135,6 +136,13 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
     // And a quarter of the workshops likes all stages in one program.
     if board % 4.0 == 0.0 {
         workshop.machine.programs = ProgramsAs::One;
+    }
+    // Some have a cutter half as thick for the corners, or two thirds.
+    if board % 3.0 == 0.0 {
+        let (own, part) = (&workshop.cutter, if board % 2.0 == 0.0 { 2.0 } else { 1.5 });
+        let diameter = own.diameter / part;
+        let thinner = Cutter { diameter, shank_diameter: diameter, ..own.clone() };
+        workshop.machine.corner_cutter = Some(thinner);
     }
     workshop
 }

@@ -113,6 +113,19 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         GuidedBy::Bush => "bush",
         GuidedBy::Straightedge => "straightedge",
     };
+    let corner = machine.corner_cutter.as_ref().map_or_else(String::new, |cutter| {
+        let held = cutter.holder.map_or_else(String::new, |holder| {
+            let keys = [("diameter", holder.diameter), ("stick_out", holder.stick_out)];
+            format!(", holder = {}", lengths_table(&keys, lengths))
+        });
+        format!(
+            "corner_cutter = {{ diameter = {}, flutes = {}, cutting_length = {}, shank_diameter = {}{held} }}\n",
+            mm(cutter.diameter),
+            cutter.flutes,
+            mm(cutter.cutting_length),
+            mm(cutter.shank_diameter)
+        )
+    });
     let programs = match machine.programs {
         ProgramsAs::Stage => "stage",
         ProgramsAs::One => "one",
@@ -131,7 +144,7 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         "[workshop.cutter]\ndiameter = {}\nflutes = {}\ncutting_length = {}\nshank_diameter = {}\n{holder}\
          [workshop.router]\nbase_diameter = {}\nguide_bush = {}\nguided_by = \"{guided_by}\"\nplate = {}\n{bearing}\
          [workshop.printer]\npaper = \"{paper}\"\nroll_width = {}\nmargin = {}\noverlap = {}\n\
-         [workshop.machine]\nprograms = \"{programs}\"\n{zero}{overhang}bed = {}\n{clear}spoil_board = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
+         [workshop.machine]\n{corner}programs = \"{programs}\"\n{zero}{overhang}bed = {}\n{clear}spoil_board = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
          rapid = {:?}\nspindle = {:?}\nspindle_wait = {:?}\n\
          [workshop.cutting]\nstep_depth = {}\nwiden_step = {}\nside_step = {:?}\nscore_depth = {}\n\
          finish_allowance = {}\nchip_load = {}\ndirection = \"{direction}\"\ntolerance = {}\nzero_error = {}\n",

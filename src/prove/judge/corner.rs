@@ -1,7 +1,6 @@
 //! Fillets that a round cutter leaves in the inside corners of a pocket.
 
 use crate::geometry::{Arc, COINCIDENT, Edge, Outline};
-use crate::prove::Setup;
 use crate::prove::motion::{Move, piece};
 use crate::prove::proof::Chisel;
 use crate::prove::tolerance::{CORNER, PARALLEL};
@@ -28,10 +27,11 @@ pub(super) struct Fillet {
     area: f64,
 }
 
-/// The fillets of every pocket; a corner that the cutter cannot even reach has none, and whatever
+/// The fillets of every pocket for a cutter of `radius`, mm, or a thinner one that goes into the corner; a corner that the cutter cannot even reach has none, and whatever
 /// is left there is wood left over.
 pub(super) fn fillets(rebate: &Rebate, radius: f64) -> Vec<Fillet> {
-    let of = |pocket: &Pocket, corner: &Corner| fillet(pocket, corner, radius);
+    let of =
+        |pocket: &Pocket, corner: &Corner| fillet(pocket, corner, corner.cleaned.unwrap_or(radius));
     rebate.pockets.iter().flat_map(|p| p.corners.iter().filter_map(move |c| of(p, c))).collect()
 }
 
@@ -134,19 +134,21 @@ impl Fillet {
 }
 
 /// Puts the areas found on the rows beside what must be, and measures the diagonals exactly: from
-/// the corner to the nearest path at full depth, less the cutter's radius.
+/// the corner to the nearest path at full depth, less its cutter's radius.
 pub(super) fn measure<'m>(
     areas: Vec<f64>,
     fillets: &[Fillet],
     rebate: &Rebate,
-    moves: impl Iterator<Item = &'m Move>,
-    setup: &Setup,
+    moves: impl Iterator<Item = (&'m Move, f64)>,
+    tolerance: f64,
 ) -> Vec<Chisel> {
-    let full = rebate.platform + setup.tolerance;
-    let deep: Vec<Edge> =
-        moves.filter_map(|mv| mv.below(full).map(|(t0, t1)| piece(&mv.path, t0, t1))).collect();
+    let full = rebate.platform + tolerance;
+    let part = |(mv, radius): (&Move, f64)| {
+        mv.below(full).map(|(t0, t1)| (piece(&mv.path, t0, t1), radius))
+    };
+    let deep: Vec<(Edge, f64)> = moves.filter_map(part).collect();
     let diagonal = |at: Point| {
-        deep.iter().map(|path| path.distance_to(at)).reduce(f64::min).map(|d| d - setup.radius())
+        deep.iter().map(|(path, radius)| path.distance_to(at) - radius).reduce(f64::min)
     };
     let chisel = |(area, fillet): (f64, &Fillet)| Chisel {
         light: fillet.light.clone(),
@@ -167,7 +169,7 @@ mod tests {
     use kurbo::Rect;
 
     fn rebate(wall: Outline) -> Rebate {
-        let corners = wall.corners().map(|at| Corner { at, chisel: true }).collect();
+        let corners = wall.corners().map(|at| Corner { at, chisel: true, cleaned: None }).collect();
         let pockets = vec![Pocket { light: "light".into(), wall, corners }];
         Rebate { platform: -27.0, pockets, go: vec![], may_go: vec![], stay: vec![] }
     }

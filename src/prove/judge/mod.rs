@@ -16,6 +16,7 @@ mod wide;
 mod zero;
 
 use super::fault::NewFault;
+use super::motion::Move;
 use super::proof::{Proof, Volumes};
 use super::reader::Read;
 use super::wood::{Field, Part, Piece, Resolution};
@@ -27,38 +28,44 @@ use std::cell::Cell;
 
 /// Judges programs that could be read whole: as they are ordered, and where they meet too much wood,
 /// whether another order would be right.
-pub(super) fn judge(programs: &[Program], read: &[Read], rebate: &Rebate, setup: &Setup) -> Proof {
-    let read: Vec<&Read> = read.iter().collect();
-    let (proof, _) = sweep(programs, &read, rebate, setup, 0);
+pub(super) fn judge(runs: &[Run], rebate: &Rebate, setup: &Setup) -> Proof {
+    let (proof, _) = sweep(runs, rebate, setup, 0);
     // All tries together may take as much as the first one.
     let spent = Cell::new(0);
-    let names: Vec<&str> = programs.iter().map(|program| program.name).collect();
+    let names: Vec<&str> = runs.iter().map(|run| run.program.name).collect();
     order::explain(proof, &names, |order| {
-        let programs: Vec<Program> =
-            order.iter().filter_map(|&i| programs.get(i)).copied().collect();
-        let read: Vec<&Read> = order.iter().filter_map(|&i| read.get(i)).copied().collect();
-        let (proof, steps) = sweep(&programs, &read, rebate, setup, spent.get());
+        let runs: Vec<Run> = order.iter().filter_map(|&i| runs.get(i)).copied().collect();
+        let (proof, steps) = sweep(&runs, rebate, setup, spent.get());
         spent.set(steps);
         proof
     })
 }
 
+/// A program with what was read, and the setup with its cutter put in.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Run<'a> {
+    pub program: Program<'a>,
+    pub read: &'a Read,
+    pub setup: &'a Setup,
+}
+
+impl Run<'_> {
+    /// Its moves, each with the radius of the cutter, mm.
+    fn moves(&self) -> impl Iterator<Item = (&Move, f64)> {
+        self.read.moves.iter().map(|step| (step, self.setup.radius()))
+    }
+}
+
 /// Sweeps what was read through the wood, program after program; with the proof comes how many steps
 /// it took, those `spent` before included.
-fn sweep<'a>(
-    programs: &[Program<'a>],
-    read: &[&Read],
-    rebate: &'a Rebate,
-    setup: &'a Setup,
-    spent: u64,
-) -> (Proof, u64) {
+fn sweep<'a>(runs: &[Run<'a>], rebate: &'a Rebate, setup: &'a Setup, spent: u64) -> (Proof, u64) {
     let pieces = pieces(rebate);
-    let moves = || read.iter().flat_map(|read| &read.moves);
+    let moves = || runs.iter().flat_map(Run::moves);
     let resolution = Resolution { pitch: setup.pitch(), depth: setup.tolerance };
-    let field = Field::new(&pieces, moves(), setup.radius(), resolution, spent);
+    let field = Field::new(&pieces, moves(), resolution, spent);
     let mut simulation = Simulation::new(setup, rebate, field);
-    for (index, (program, read)) in programs.iter().zip(read).enumerate() {
-        simulation.run((index, program.name), program.place, read);
+    for (index, Run { program, read, setup }) in runs.iter().enumerate() {
+        simulation.run((index, program.name), program.place, read, setup);
     }
     let Simulation { field, mut faults, mut margins, passed, extents, stopped, .. } = simulation;
     let steps = field.effort.steps();
@@ -70,9 +77,12 @@ fn sweep<'a>(
     let corners = corner::fillets(rebate, setup.radius());
     let chisel = leftover::search(&field, &corners, rebate, setup, &mut faults);
     let fits = fits::fits(&field, &corners, setup, &mut faults);
-    let chisel = corner::measure(chisel, &corners, rebate, moves(), setup);
+    let chisel = corner::measure(chisel, &corners, rebate, moves(), setup.tolerance);
     let left = result::least_wood(&field, &setup.reserve.fronts);
-    margins.zero = zero::margins(moves(), &left, &margins, rebate, setup);
+    // That of a thinner cutter for the corners is set by itself.
+    let own = runs.iter().filter(|run| run.setup.cutter_diameter >= setup.cutter_diameter);
+    let own = own.flat_map(|run| &run.read.moves);
+    margins.zero = zero::margins(own, &left, &margins, rebate, setup);
     margins.wood = left.into_iter().flatten().collect();
     let removed = field.removed();
     let (faults, cautions) = faults.faults();

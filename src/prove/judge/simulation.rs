@@ -68,8 +68,18 @@ impl<'a> Simulation<'a> {
         }
     }
 
-    /// Runs one program, for which the sash lies at `place`.
-    pub(super) fn run(&mut self, program: Name<'a>, place: Placement, read: &Read) {
+    /// Runs one program, for which the sash lies at `place`, with the cutter of `setup`.
+    pub(super) fn run(
+        &mut self,
+        program: Name<'a>,
+        place: Placement,
+        read: &Read,
+        setup: &'a Setup,
+    ) {
+        if self.setup.cutter_diameter.to_bits() != setup.cutter_diameter.to_bits() {
+            // Another cutter was put in meanwhile.
+            (self.setup, self.tool_parts, self.last) = (setup, tool_parts(setup), None);
+        }
         if self.place != place {
             // The sash was put down in another place meanwhile: where the cutter comes from is not known.
             (self.place, self.last) = (place, None);

@@ -16,7 +16,12 @@ fn steps(text: &str) -> u64 {
     let read = crate::prove::reader::read(text);
     assert_eq!(read.refusals, []);
     let (rebate, setup) = (frame(100.0, 80.0), setup());
-    let (proof, steps) = sweep(&[Program::new("n", text)], &[&read], &rebate, &setup, 0);
+    let (proof, steps) = sweep(
+        &[Run { program: Program::new("n", text), read: &read, setup: &setup }],
+        &rebate,
+        &setup,
+        0,
+    );
     assert!(proof.swept);
     steps
 }
@@ -59,13 +64,14 @@ fn a_program_that_takes_too_much_is_refused_with_its_line() {
     let all: Vec<Program> = texts.iter().map(|(name, text)| Program::new(name, text)).collect();
     let read: Vec<Read> =
         all.iter().map(|program| crate::prove::reader::read(program.text)).collect();
-    let read: Vec<&Read> = read.iter().collect();
     let (rebate, setup) = (frame(100.0, 80.0), setup());
-    let (proof, whole) = sweep(&all, &read, &rebate, &setup, 0);
+    let runs = all.iter().zip(&read).map(|(&program, read)| Run { program, read, setup: &setup });
+    let runs: Vec<Run> = runs.collect();
+    let (proof, whole) = sweep(&runs, &rebate, &setup, 0);
     assert!(proof.is_proven());
     // So much was spent before that the last tenth has no room.
     let (proof, _) =
-        sweep(&all, &read, &rebate, &setup, crate::prove::tolerance::MOST_STEPS - whole * 9 / 10);
+        sweep(&runs, &rebate, &setup, crate::prove::tolerance::MOST_STEPS - whole * 9 / 10);
     assert!(!proof.swept && !proof.is_proven());
     let fault = &proof.faults[0];
     assert_eq!((fault.finding.rule, fault.program.as_deref()), ("prove.effort", Some(all[2].name)));

@@ -290,6 +290,7 @@ fn seat_bounds<'a>(
         let (right, up) = (corner.at.x > middle.x, corner.at.y > middle.y);
         let bound =
             Point::new(if right { wall.x1 } else { wall.x0 }, if up { wall.y1 } else { wall.y0 });
+        let radius = corner.cleaned.unwrap_or(radius);
         // The springing of a head lies far from any corner of the rectangle round the wall.
         if (bound - corner.at).hypot() > radius {
             continue;

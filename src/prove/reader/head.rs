@@ -64,6 +64,11 @@ impl Head {
         place.is_finite().then_some(place)
     }
 
+    /// Diameter of the cutter that it is for, mm, where the head says it.
+    pub(in crate::prove) fn diameter(&self) -> Option<f64> {
+        self.cutter.map(|((diameter, _), _)| diameter)
+    }
+
     /// The same, wherever it stands.
     pub(in crate::prove) fn without_lines(self) -> Head {
         fn first<T>(said: Option<(T, usize)>) -> Option<(T, usize)> {

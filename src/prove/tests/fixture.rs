@@ -33,7 +33,8 @@ pub(in crate::prove) fn frame(width: f64, height: f64) -> Rebate {
     let outer = grown(sight, [52.0, 74.0, 52.0, 52.0]);
     let solid = |name: &str, region, top, bottom| Solid { name: name.into(), region, top, bottom };
     let outline = Outline::rectangle(wall).unwrap();
-    let corners = outline.corners().map(|at| Corner { at, chisel: at.y < 0.0 }).collect();
+    let corners =
+        outline.corners().map(|at| Corner { at, chisel: at.y < 0.0, cleaned: None }).collect();
     Rebate {
         platform: PLATFORM,
         pockets: vec![Pocket { light: "whole sash".into(), wall: outline, corners }],

@@ -95,12 +95,12 @@ pub(in crate::prove) struct Field {
 const RECENT: usize = 8;
 
 impl Field {
-    /// Sets up `pieces` as they are before any cut, with rows fit for `moves`; so many steps
+    /// Sets up `pieces` as they are before any cut, with rows fit for `moves`, each with the
+    /// radius of its cutter, mm; so many steps
     /// were `spent` before.
     pub(in crate::prove) fn new<'m>(
         pieces: &[Piece],
-        moves: impl Iterator<Item = &'m Move>,
-        radius: f64,
+        moves: impl Iterator<Item = (&'m Move, f64)>,
         resolution: Resolution,
         spent: u64,
     ) -> Field {
@@ -119,11 +119,12 @@ impl Field {
         };
         let bounds = pieces.iter().map(|piece| piece.solid.region.outline.bounds());
         let Some(bounds) = bounds.reduce(|a, b| a.union(b)) else { return field };
-        let mut demands = Demands::new(bounds, radius, resolution);
+        let mut demands = Demands::new(bounds, resolution);
         for piece in pieces {
             demands.add_piece(piece);
         }
-        moves.filter(|mv| mv.low() < top).for_each(|mv| demands.add_move(mv));
+        let below = moves.filter(|(step, _)| step.low() < top);
+        below.for_each(|(step, radius)| demands.add_move(step, radius));
         let Some(bands) = demands.bands() else {
             field.effort.too_fine = true;
             return field;

@@ -47,6 +47,7 @@ struct Turn {
 #[derive(Debug)]
 pub(super) struct Demands {
     resolution: Resolution,
+    /// Of the cutter whose moves are being added.
     radius: f64,
     /// Least and greatest Y of the wood.
     low: f64,
@@ -63,11 +64,11 @@ pub(super) struct Demands {
 }
 
 impl Demands {
-    /// No demands yet on wood within `bounds`, under a cutter of `radius`.
-    pub(super) fn new(bounds: Rect, radius: f64, resolution: Resolution) -> Self {
+    /// No demands yet on wood within `bounds`.
+    pub(super) fn new(bounds: Rect, resolution: Resolution) -> Self {
         Demands {
             resolution,
-            radius,
+            radius: 0.0,
             low: bounds.y0,
             high: bounds.y1,
             turns: Vec::new(),
@@ -92,8 +93,12 @@ impl Demands {
         }
     }
 
-    /// Adds the boundaries of what `mv` sweeps.
-    pub(super) fn add_move(&mut self, mv: &Move) {
+    /// Adds the boundaries of what `mv` sweeps with a cutter of `radius`.
+    pub(super) fn add_move(&mut self, mv: &Move, radius: f64) {
+        if self.radius.to_bits() != radius.to_bits() {
+            self.demand_ends();
+            self.radius = radius;
+        }
         let whole = mv.path.bounds().inflate(0.0, self.radius);
         if whole.y0 >= self.high || whole.y1 <= self.low {
             return;
@@ -295,9 +300,9 @@ mod tests {
 
     fn bands(moves: &[Move]) -> Vec<Band> {
         let resolution = Resolution { pitch: 0.05, depth: 0.05 };
-        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1000.0), 6.0, resolution);
+        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1000.0), resolution);
         for mv in moves {
-            demands.add_move(mv);
+            demands.add_move(mv, 6.0);
         }
         let bands = demands.bands().unwrap();
         assert_eq!((bands[0].low, bands[bands.len() - 1].high), (0.0, 1000.0));
@@ -356,11 +361,11 @@ mod tests {
         let region = Region::solid(Outline::rectangle(wood).unwrap());
         let solid = Solid { name: "block".into(), region, top: 0.0, bottom: -9.0 };
         let resolution = Resolution { pitch: 0.05, depth: 0.05 };
-        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1000.0), 6.0, resolution);
+        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1000.0), resolution);
         demands.add_piece(&Piece { solid: &solid, part: Part::Stay });
         for i in 0..20_000 {
             let y = 200.0 + f64::from(i) * 0.03;
-            demands.add_move(&level((10.0, y), (90.0, y)));
+            demands.add_move(&level((10.0, y), (90.0, y)), 6.0);
         }
         let bands = demands.bands().unwrap();
         assert!(bands.len() < 20_000);
@@ -371,11 +376,11 @@ mod tests {
     #[test]
     fn too_many_bands_are_none() {
         let resolution = Resolution { pitch: 0.01, depth: 0.01 };
-        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1e6), 6.0, resolution);
-        demands.add_move(&level((10.0, 0.0), (90.0, 1e6)));
+        let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1e6), resolution);
+        demands.add_move(&level((10.0, 0.0), (90.0, 1e6)), 6.0);
         assert!(demands.bands().is_some());
-        let mut demands = Demands::new(Rect::new(0.0, 0.0, 1e6, 1e6), 6.0, resolution);
-        demands.add_move(&level((0.0, 0.0), (1e6, 1e6)));
+        let mut demands = Demands::new(Rect::new(0.0, 0.0, 1e6, 1e6), resolution);
+        demands.add_move(&level((0.0, 0.0), (1e6, 1e6)), 6.0);
         assert_eq!(demands.bands(), None);
     }
 

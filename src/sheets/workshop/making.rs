@@ -91,11 +91,23 @@ fn order_of_work(flow: &mut Flow, subject: &Subject<'_>) {
 }
 
 fn corners(flow: &mut Flow, report: &SashReport) -> Result<(), NotFinite> {
+    let cleaned = report.passes.iter().find_map(|line| match &line.pass.cut {
+        Cut::Clean { from, to, .. } => Some((*from, *to)),
+        _ => None,
+    });
     let chiselled = report.passes.iter().filter_map(|line| match &line.pass.cut {
         Cut::Corners { at, radius, .. } => Some((&line.pass, at, *radius)),
         _ => None,
     });
     flow.heading("Corners for the chisel");
+    if let Some((from, to)) = cleaned {
+        flow.paragraph(&format!(
+            "The machine cleans corners with its thinner cutter, from {} mm radius down to {}. A router in the hand \
+             leaves them as they were: chisel all that the unit would touch.",
+            mm(from)?,
+            mm(to)?
+        ));
+    }
     let mut any = false;
     for (pass, at, radius) in chiselled {
         any = true;

@@ -6,7 +6,7 @@ use crate::input::{
     Bounds, DeclaredKey, Entry, Flag, Many, Node, Pair, Reader, Spanned, Whole, choice, measures,
     table,
 };
-use crate::survey::values::{Direction, GuidedBy, Limits, Measure, Paper, ProgramsAs};
+use crate::survey::values::{CutterKind, Direction, GuidedBy, Limits, Measure, Paper, ProgramsAs};
 use serde_json::{Value, json};
 use toml::de::DeValue;
 
@@ -50,6 +50,15 @@ choice! {
     GuidedByWord: GuidedBy {
         "bush" => GuidedBy::Bush;
         "straightedge" => GuidedBy::Straightedge;
+    }
+}
+
+choice! {
+    CutterKindWord: CutterKind {
+        "flat" | "straight" => CutterKind::Flat;
+        "bull-nosed" | "bull-nose" => CutterKind::BullNosed;
+        "ball-nosed" | "ball-nose" => CutterKind::BallNosed;
+        "bearing" => CutterKind::Bearing;
     }
 }
 
@@ -128,6 +137,8 @@ table! {
 table! {
     /// A flat-ended cutter.
     CutterTable {
+        /// What its end is: "flat". One that is "bull-nosed" or "ball-nosed", or runs on a "bearing", is refused.
+        kind: CutterKindWord, default "\"flat\"" = CutterKind::Flat;
         /// Diameter.
         diameter: Diameter, default 12;
         /// Number of cutting edges.
@@ -137,6 +148,24 @@ table! {
         /// Diameter of the shank above the cutting edges.
         shank_diameter: Diameter, default 12;
         /// What holds the cutter: the nut or nose of the spindle.
+        holder: HolderTable, otherwise "not known, and so not held against the wood";
+    }
+}
+
+table! {
+    /// A thinner flat-ended cutter, for the corners alone.
+    CornerCutterTable {
+        /// What its end is, as that of the cutter.
+        kind: CutterKindWord, otherwise "\"flat\"";
+        /// Diameter: less than the cutter's.
+        diameter: Diameter, needed;
+        /// Number of cutting edges.
+        flutes: Whole<1, 8>, otherwise "as many as the cutter";
+        /// Length of the cutting edges.
+        cutting_length: ToolLength, needed;
+        /// Diameter of the shank above the cutting edges.
+        shank_diameter: Diameter, otherwise "as its diameter";
+        /// What holds it.
         holder: HolderTable, otherwise "not known, and so not held against the wood";
     }
 }
@@ -214,6 +243,9 @@ table! {
         /// One program a "stage", or "one" for all stages, with a stop (M0) between two at which the joiner looks;
         /// a sash cut in several set-ups has one for each of them.
         programs: ProgramsAsWord, default "\"stage\"" = ProgramsAs::Stage;
+        /// A thinner cutter that goes into the corners after the last stage, in a program of its own: only where a sash
+        /// is cut in one place.
+        corner_cutter: CornerCutterTable, otherwise "none: corners that a unit does not clear are left to the chisel";
         /// Where the sash's zero, the lower left corner of its sight, lies in the travel: X and Y from
         /// its lower left corner; programs then end behind the sash.
         zero: Pair<Origin>, otherwise "not known: only the span of the travel is judged, and programs end above the cut";

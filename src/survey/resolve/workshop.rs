@@ -4,21 +4,25 @@ use super::unit::make;
 use crate::geometry::COINCIDENT;
 use crate::input::{Optional, Reader, Spanned, show};
 use crate::survey::file::workshop::{
-    AllowancesTable, CandidatesTable, CutterTable, CuttingTable, MachineTable, OfferedTable,
-    OverhangTable, PrinterTable, RouterTable, WorkshopTable,
+    AllowancesTable, CandidatesTable, CornerCutterTable, CutterTable, CuttingTable, HolderTable,
+    MachineTable, OfferedTable, OverhangTable, PrinterTable, RouterTable, WorkshopTable,
 };
 use crate::survey::values::{
-    Allowances, Bearing, Candidates, Cutter, Cutting, Holder, Limit, Limits, Machine, Make,
-    Offered, Overhang, Printer, Router, Workshop,
+    Allowances, Bearing, Candidates, Cutter, CutterKind, Cutting, Holder, Limit, Limits, Machine,
+    Make, Offered, Overhang, Printer, Router, Workshop,
 };
 
 /// The workshop of a table, every setting that it leaves out at its default.
 pub(super) fn workshop(table: &WorkshopTable, reader: &mut Reader<'_>) -> Workshop {
+    let cutter = cutter(&table.cutter.value_or_default(), reader);
+    let machine = table.machine.value_or_default();
+    let thinner = machine.corner_cutter.as_ref();
+    let corner_cutter = thinner.and_then(|given| corner_cutter(given, &cutter, reader));
     Workshop {
-        cutter: cutter(&table.cutter.value_or_default(), reader),
+        machine: Machine { corner_cutter, ..(&machine).into() },
+        cutter,
         router: (&table.router.value_or_default()).into(),
         printer: (&table.printer.value_or_default()).into(),
-        machine: (&table.machine.value_or_default()).into(),
         cutting: (&table.cutting.value_or_default()).into(),
         allowances: (&table.allowances.value_or_default()).into(),
         candidates: (&table.candidates.value_or_default()).into(),
@@ -51,6 +55,7 @@ settings! {
     Machine, MachineTable {
         bed, max_feed, max_plunge, rapid, spindle, spindle_slowest, spindle_wait, spoil_board, programs;
         clear_height: |table: &MachineTable| table.clear_height.value(),
+        corner_cutter: |_| None,
         zero: |table: &MachineTable| table.zero.value(),
         overhang: |table: &MachineTable| overhang(&table.overhang.value_or_default())
     }
@@ -65,16 +70,61 @@ settings! {
 }
 
 fn cutter(table: &CutterTable, reader: &mut Reader<'_>) -> Cutter {
-    let holder = table.holder.as_ref().and_then(|given| {
-        let (diameter, stick_out) = (given.diameter.as_ref()?, given.stick_out.as_ref()?);
-        let edges = table.cutting_length();
-        if stick_out.value < edges - COINCIDENT {
-            let expected = format!("at least {} mm, the length of the cutting edges", show(edges));
-            reader.contradict(&stick_out.place, expected, "the edges stand out of the holder");
-        }
-        Some(Holder { diameter: diameter.value, stick_out: stick_out.value })
-    });
+    refuse_kind(table.kind.as_ref(), reader);
+    let holder = table.holder.as_ref();
+    let holder = holder.and_then(|given| holds(given, table.cutting_length(), reader));
     Cutter { holder, ..table.into() }
+}
+
+/// The thinner cutter for the corners that `cutter` leaves round.
+fn corner_cutter(
+    table: &CornerCutterTable,
+    cutter: &Cutter,
+    reader: &mut Reader<'_>,
+) -> Option<Cutter> {
+    refuse_kind(table.kind.as_ref(), reader);
+    let (diameter, edges) = (table.diameter.as_ref()?, table.cutting_length.as_ref()?);
+    if diameter.value > cutter.diameter - COINCIDENT {
+        let expected = format!("less than {} mm, the cutter's own diameter", show(cutter.diameter));
+        reader.contradict(
+            &diameter.place,
+            expected,
+            "it is for the corners that the cutter leaves round",
+        );
+    }
+    let holder = table.holder.as_ref();
+    Some(Cutter {
+        diameter: diameter.value,
+        flutes: table.flutes.value_or(cutter.flutes),
+        cutting_length: edges.value,
+        shank_diameter: table.shank_diameter.value_or(diameter.value),
+        holder: holder.and_then(|given| holds(given, edges.value, reader)),
+    })
+}
+
+/// Only a flat end leaves a platform and a wall that a unit can lie on and beside.
+fn refuse_kind(kind: Option<&Spanned<CutterKind>>, reader: &mut Reader<'_>) {
+    let Some(kind) = kind else { return };
+    let hint = match kind.value {
+        CutterKind::Flat => return,
+        CutterKind::BullNosed | CutterKind::BallNosed => {
+            "a rounded end leaves a round between platform and wall, and the unit would stand on it"
+        }
+        CutterKind::Bearing => {
+            "a bearing runs where the wood leads it, and no program; one on a hand router stands in workshop.router"
+        }
+    };
+    reader.contradict(&kind.place, "a flat-ended cutter: kind = \"flat\"".into(), hint);
+}
+
+/// What holds a cutter whose edges are that long.
+fn holds(given: &HolderTable, edges: f64, reader: &mut Reader<'_>) -> Option<Holder> {
+    let (diameter, stick_out) = (given.diameter.as_ref()?, given.stick_out.as_ref()?);
+    if stick_out.value < edges - COINCIDENT {
+        let expected = format!("at least {} mm, the length of the cutting edges", show(edges));
+        reader.contradict(&stick_out.place, expected, "the edges stand out of the holder");
+    }
+    Some(Holder { diameter: diameter.value, stick_out: stick_out.value })
 }
 
 /// Height of upright wood that a bearing runs on, mm. Common practice, no source.

@@ -2,6 +2,7 @@
 
 use super::limits::Limits;
 use super::unit::{BuildUp, Make};
+use kurbo::Size;
 
 /// The workshop's tools, habits and limits.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -22,6 +23,35 @@ pub struct Workshop {
     pub candidates: Candidates,
     /// Limits of the judgements.
     pub limits: Limits,
+}
+
+impl Workshop {
+    /// The cutter that goes into the corners of a sash of that size: where it is cut in one place.
+    pub fn corner_cutter(&self, outer: Size) -> Option<&Cutter> {
+        let cutter = self.machine.corner_cutter.as_ref()?;
+        let thinner = cutter.diameter < self.cutter.diameter;
+        (thinner && self.machine.takes(outer)).then_some(cutter)
+    }
+
+    /// The same workshop with the cutter for the corners put in, where there is one.
+    #[must_use]
+    pub fn in_the_corners(&self) -> Workshop {
+        let cutter = self.machine.corner_cutter.as_ref().unwrap_or(&self.cutter).clone();
+        Workshop { cutter, ..self.clone() }
+    }
+}
+
+/// What the end of a cutter is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CutterKind {
+    /// Flat.
+    Flat,
+    /// Flat with rounded edges.
+    BullNosed,
+    /// Half a ball.
+    BallNosed,
+    /// With a bearing that runs along the wood.
+    Bearing,
 }
 
 /// A flat-ended cutter.
@@ -118,12 +148,22 @@ pub struct Machine {
     pub spindle_wait: f64,
     /// Whether every stage has a program of its own.
     pub programs: ProgramsAs,
+    /// A thinner cutter for the corners; none where they are left to the chisel.
+    pub corner_cutter: Option<Cutter>,
     /// Where the sash's zero lies in the travel, from its lower left corner, mm; where that is known.
     pub zero: Option<[f64; 2]>,
     /// Thickness of a spoil board under the sash that the cutter may run into, mm; 0 for none.
     pub spoil_board: f64,
     /// How far a sash may reach past the travel.
     pub overhang: Overhang,
+}
+
+impl Machine {
+    /// Whether a sash of that size lies within the travel.
+    pub fn takes(&self, outer: Size) -> bool {
+        let [width, height] = self.bed;
+        outer.width <= width && outer.height <= height
+    }
 }
 
 /// Room beside a machine's travel, mm: none where a sash may reach as far as it likes.

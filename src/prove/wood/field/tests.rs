@@ -35,7 +35,12 @@ fn level(path: Edge, z: f64) -> Move {
 fn volume(pitch: f64, moves: &[Move]) -> f64 {
     let solid = plank();
     let pieces = [Piece { solid: &solid, part: Part::Go(0) }];
-    let mut field = Field::new(&pieces, moves.iter(), RADIUS, Resolution { pitch, depth: 0.05 }, 0);
+    let mut field = Field::new(
+        &pieces,
+        moves.iter().map(|step| (step, RADIUS)),
+        Resolution { pitch, depth: 0.05 },
+        0,
+    );
     for mv in moves {
         let (from_z, to_z) = (mv.from_z, mv.to_z);
         field.sweep(&Sweep { path: mv.path, core: 5.0, radius: RADIUS, from_z, to_z });
@@ -186,7 +191,7 @@ fn a_deep_ramp_takes_little_more_work_than_a_shallow_one() {
     let pieces = [Piece { solid: &solid, part: Part::Go(0) }];
     let steps = |depth: f64| {
         let ramp = slope(Edge::line(Point::new(-50.0, 3.0), Point::new(50.0, 3.0)), -depth);
-        let mut field = Field::new(&pieces, [ramp].iter(), RADIUS, FINE, 0);
+        let mut field = Field::new(&pieces, [(&ramp, RADIUS)].into_iter(), FINE, 0);
         let before = field.effort.steps();
         let (from_z, to_z) = (0.0, -depth);
         field.sweep(&Sweep { path: ramp.path, core: 5.0, radius: RADIUS, from_z, to_z });
@@ -202,9 +207,9 @@ fn nothing_is_cut_once_the_effort_is_spent() {
     let pieces = [Piece { solid: &solid, part: Part::Go(0) }];
     let stroke = level(Edge::line(Point::new(-50.0, 3.0), Point::new(50.0, 9.0)), -1.0);
     let sweep = Sweep { path: stroke.path, core: 5.0, radius: RADIUS, from_z: -1.0, to_z: -1.0 };
-    let mut fresh = Field::new(&pieces, [stroke].iter(), RADIUS, FINE, 0);
+    let mut fresh = Field::new(&pieces, [(&stroke, RADIUS)].into_iter(), FINE, 0);
     assert!(!fresh.effort.is_spent() && fresh.sweep(&sweep).is_some());
-    let mut spent = Field::new(&pieces, [stroke].iter(), RADIUS, FINE, 1 << 40);
+    let mut spent = Field::new(&pieces, [(&stroke, RADIUS)].into_iter(), FINE, 1 << 40);
     assert!(spent.effort.is_spent() && spent.sweep(&sweep).is_none());
     assert_eq!(spent.removed().go, 0.0);
 }
@@ -223,7 +228,7 @@ fn the_tallest_wood_is_met_under_the_core_only() {
     let pieces = [Piece { solid: &solid, part: Part::Stay }];
     let beside = level(Edge::line(Point::new(-50.0, 5.5), Point::new(50.0, 5.5)), -4.0);
     let first = level(Edge::line(Point::new(-50.0, 0.0), Point::new(50.0, 0.0)), -4.0);
-    let mut field = Field::new(&pieces, [first, beside].iter(), RADIUS, FINE, 0);
+    let mut field = Field::new(&pieces, [(&first, RADIUS), (&beside, RADIUS)].into_iter(), FINE, 0);
     let sweep =
         |mv: &Move, core| Sweep { path: mv.path, core, radius: RADIUS, from_z: -4.0, to_z: -4.0 };
     assert_relative_eq!(field.sweep(&sweep(&first, 6.0)).unwrap().height, 4.0);
