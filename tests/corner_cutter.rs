@@ -55,9 +55,9 @@ fn corners_are_left_as_round_as_the_thinner_cutter() {
         assert!((corner.expected_diagonal - diagonal).abs() < 1e-9 && !corner.needed, "{corner:?}");
         assert!((corner.diagonal.unwrap() - diagonal).abs() < 0.01, "{corner:?}");
     }
-    // And so the zero is as good as the gaps are.
+    // Closed form: the unit's corner lies 1.5 mm from both axes of the fillet; 0.5 mm on it touches, as 2² + 1.5² = 2.5².
     let zero = proof.margins.zero.as_ref().unwrap();
-    assert!(zero.x.plus.by > 0.5 && zero.y.minus.by > 0.5, "{zero:?}");
+    assert!((zero.x.plus.by - 0.5).abs() < 1e-6, "{zero:?}");
     // Without its program the corners are as the first cutter left them.
     let without = judged(&house, &texts[..texts.len() - 1]);
     assert!(without.faults.iter().any(|fault| fault.finding.rule == "prove.leftover"));
