@@ -7,7 +7,7 @@ use crate::support::shapes;
 use crate::support::writer::{self, Lengths};
 use fillister::finding::{Finding, Verdict};
 use fillister::job::Work;
-use fillister::survey::{self, BuildUp, House, Sash, Workshop};
+use fillister::survey::{self, BuildUp, Cutter, House, Sash, Workshop};
 use proptest::prelude::*;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -22,6 +22,12 @@ fn behind(text: &str, before: &str) -> Option<f64> {
 /// The number before `after` in a text.
 fn before(text: &str, after: &str) -> Option<f64> {
     text.split_once(after)?.0.rsplit(' ').next()?.parse().ok()
+}
+
+/// A cutter of that diameter, its shank as thick at the most.
+fn thinner(cutter: &mut Cutter, most: f64) {
+    cutter.diameter = most;
+    cutter.shank_diameter = cutter.shank_diameter.min(most);
 }
 
 /// What the finding advises, done to the sash; none where it names no value.
@@ -57,18 +63,18 @@ fn followed(finding: &Finding, sash: &Sash, workshop: &Workshop) -> Vec<(Sash, W
                 });
             }
         }
-        "fit.corner" => {
-            if let Some(most) = behind(advice, "use one of at most ") {
+        "fit.corner" | "machine.entry" => {
+            let most = behind(advice, "a cutter of at most ");
+            if let Some(most) = most.or_else(|| behind(advice, "a cutter of ")) {
                 way(&|_, workshop| {
-                    let cutter = workshop.machine.corner_cutter.as_mut().unwrap();
-                    cutter.diameter = most;
-                    cutter.shank_diameter = cutter.shank_diameter.min(most);
+                    thinner(&mut workshop.cutter, most);
+                    // One for the corners that is no thinner any more has no work left.
+                    workshop.machine.corner_cutter.take_if(|cutter| cutter.diameter >= most);
                 });
             }
-            if let Some(most) = behind(advice, "a cutter of at most ") {
+            if let Some(most) = behind(advice, "use one of at most ") {
                 way(&|_, workshop| {
-                    workshop.cutter.diameter = most;
-                    workshop.cutter.shank_diameter = workshop.cutter.shank_diameter.min(most);
+                    workshop.machine.corner_cutter.iter_mut().for_each(|own| thinner(own, most));
                 });
             }
         }
@@ -104,14 +110,6 @@ fn followed(finding: &Finding, sash: &Sash, workshop: &Workshop) -> Vec<(Sash, W
                     if let Some(holder) = &mut workshop.cutter.holder {
                         holder.stick_out = least;
                     }
-                });
-            }
-        }
-        "machine.entry" => {
-            if let Some(most) = behind(advice, "a cutter of ") {
-                way(&|_, workshop| {
-                    workshop.cutter.diameter = most;
-                    workshop.cutter.shank_diameter = workshop.cutter.shank_diameter.min(most);
                 });
             }
         }

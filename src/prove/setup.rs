@@ -170,6 +170,8 @@ impl Setup {
             holder: cutter.holder,
             least_chip: cutter.least_chip,
             widest_bite: cutter.widest_bite,
+            // The walls are finished before it goes in.
+            skim: 0.0,
             ..self.clone()
         }
     }

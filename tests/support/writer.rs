@@ -81,6 +81,23 @@ fn daylight(sash: &Sash, lengths: Lengths) -> String {
     format!("{{ outline = [{}] }}", corners.join(", "))
 }
 
+/// The line of the thinner cutter for the corners, where there is one.
+fn corner_cutter(workshop: &Workshop, lengths: Lengths) -> String {
+    let mm = |value| mm(value, lengths);
+    let Some(cutter) = &workshop.machine.corner_cutter else { return String::new() };
+    let held = cutter.holder.map_or_else(String::new, |holder| {
+        let keys = [("diameter", holder.diameter), ("stick_out", holder.stick_out)];
+        format!(", holder = {}", lengths_table(&keys, lengths))
+    });
+    format!(
+        "corner_cutter = {{ diameter = {}, flutes = {}, cutting_length = {}, shank_diameter = {}{held} }}\n",
+        mm(cutter.diameter),
+        cutter.flutes,
+        mm(cutter.cutting_length),
+        mm(cutter.shank_diameter)
+    )
+}
+
 fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
     let mm = |value| mm(value, lengths);
     let (cutter, router) = (&workshop.cutter, &workshop.router);
@@ -113,19 +130,7 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         GuidedBy::Bush => "bush",
         GuidedBy::Straightedge => "straightedge",
     };
-    let corner = machine.corner_cutter.as_ref().map_or_else(String::new, |cutter| {
-        let held = cutter.holder.map_or_else(String::new, |holder| {
-            let keys = [("diameter", holder.diameter), ("stick_out", holder.stick_out)];
-            format!(", holder = {}", lengths_table(&keys, lengths))
-        });
-        format!(
-            "corner_cutter = {{ diameter = {}, flutes = {}, cutting_length = {}, shank_diameter = {}{held} }}\n",
-            mm(cutter.diameter),
-            cutter.flutes,
-            mm(cutter.cutting_length),
-            mm(cutter.shank_diameter)
-        )
-    });
+    let corner = corner_cutter(workshop, lengths);
     let programs = match machine.programs {
         ProgramsAs::Stage => "stage",
         ProgramsAs::One => "one",
