@@ -66,13 +66,22 @@ impl Lowered<'_> {
     }
 }
 
-/// For each pass what stands across it when its turn comes. Of a sash that is cut in several set-ups a way may lead
-/// into a bar from any side.
+/// In how many places a sash is cut.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum CutIn {
+    One,
+    /// In several set-ups: a way may lead into a bar from any side.
+    Several,
+    /// The same, and along some bar one of them borders on what stands for another: its first way is a slot all along.
+    Parted,
+}
+
+/// For each pass what stands across it when its turn comes.
 pub(super) fn across(
     sash: &Sash,
     passes: &[Pass],
     workshop: &Workshop,
-    set_ups: bool,
+    cut_in: CutIn,
 ) -> Vec<Vec<Across>> {
     let bars = sash.cut_bars().iter();
     let mut bars: Vec<Lowered> =
@@ -89,13 +98,17 @@ pub(super) fn across(
         for lowered in bars.iter_mut().filter(|_| !depths.is_empty()) {
             let own = strip.filter(|strip| strip.bar.index == lowered.bar.index);
             let width = lowered.standing(pass.to_depth);
-            let turns = || set_ups || strip::turns_at_ends(sash, pass, workshop);
+            let turns = || cut_in != CutIn::One || strip::turns_at_ends(sash, pass, workshop);
             if width > short
                 && (own.is_none() || turns())
                 && let Ok(band) = lowered.bar.strip(width + workshop.cutter.diameter + 2.0 * MARGIN)
             {
-                let along = own.map(|_| lowered.bar.path.direction(0.5));
-                let place = along.map_or(Place::Bar(band.clone()), |along| Place::Own(band, along));
+                let place = match own {
+                    Some(_) if cut_in != CutIn::Parted => {
+                        Place::Own(band, lowered.bar.path.direction(0.5))
+                    }
+                    _ => Place::Bar(band),
+                };
                 found.push(Across { place, depths: depths.clone(), short });
             }
         }

@@ -1,6 +1,6 @@
 //! The routes stage by stage: in one place, or in each set-up of a sash larger than the travel.
 
-use super::across::{Across, across, stretches};
+use super::across::{Across, CutIn, across, stretches};
 use super::place::{FREE, Overhang, SetUp, place_on_machine};
 use super::route::{Path, Route, Stretch};
 use super::split::{Open, Part, View, Whole};
@@ -129,7 +129,7 @@ impl Job<'_> {
     fn in_one_place(&self, ways: &[Way]) -> Stages {
         let clear = clear_height(self.sash, self.workshop);
         let open = Open::new(self.sash, self.workshop.cutter.radius());
-        let across = across(self.sash, &self.plan.passes, self.workshop, false);
+        let across = across(self.sash, &self.plan.passes, self.workshop, CutIn::One);
         let mut stages = Stages::from([(None, self.air_run())]);
         for way in ways {
             let route = stages.entry(Some(way.pass.stage)).or_default();
@@ -150,20 +150,22 @@ impl Job<'_> {
         // How far from what is wanted, with it what is cut and what cannot be reached.
         let mut found: Option<(u8, (Places, Vec<Finding>))> = None;
         for more in MORE {
-            let windows = match Windows::new(reach, last + 1, more, self.workshop) {
-                Ok(windows) => windows,
-                Err(_) if found.is_some() => break,
-                Err([width, height]) => {
-                    let bed = bed(Size::new(width, height), self.workshop);
-                    return Routes { places: Vec::new(), bed, blocked };
-                }
-            };
-            let tried = self.places(ways, &windows);
+            let windows =
+                match Windows::new(reach, last + 1, more, (self.sash.cut_bars(), self.workshop)) {
+                    Ok(windows) => windows,
+                    Err(_) if found.is_some() => break,
+                    Err([width, height]) => {
+                        let bed = bed(Size::new(width, height), self.workshop);
+                        return Routes { places: Vec::new(), bed, blocked };
+                    }
+                };
             let beside = self.workshop.cutter.radius();
+            let parted = windows.part_lengthwise(self.sash.cut_bars(), last + 1, beside);
+            let tried = self.places(ways, &windows, parted);
             let off = if tried.1.iter().any(|finding| finding.verdict == Verdict::Stop) {
                 2
             } else {
-                u8::from(windows.part_lengthwise(self.sash.cut_bars(), last + 1, beside))
+                u8::from(parted)
             };
             if found.as_ref().is_none_or(|(before, _)| off < *before) {
                 found = Some((off, tried));
@@ -181,12 +183,14 @@ impl Job<'_> {
     }
 
     /// Every place with what is cut there, and what cannot be reached.
-    fn places(&self, ways: &[Way], windows: &Windows) -> (Places, Vec<Finding>) {
+    fn places(&self, ways: &[Way], windows: &Windows, parted: bool) -> (Places, Vec<Finding>) {
         let (mut places, mut findings) = (Places::new(), Vec::new());
         let mut worst = None;
         let clear = clear_height(self.sash, self.workshop);
         let open = Open::new(self.sash, self.workshop.cutter.radius());
-        let across = across(self.sash, &self.plan.passes, self.workshop, true);
+        let curved = self.sash.cut_bars().iter().any(|bar| !bar.is_square());
+        let cut_in = if parted || curved { CutIn::Parted } else { CutIn::Several };
+        let across = across(self.sash, &self.plan.passes, self.workshop, cut_in);
         for place in windows.places() {
             let window = windows.window(place, 0);
             let mut stages = Stages::from([(None, self.air_run_round(window))]);

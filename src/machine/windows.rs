@@ -36,19 +36,65 @@ struct Spans {
     spans: Vec<(f64, f64)>,
 }
 
+/// How spans may lie: no longer than that, each overlapping the next by so much, of which either edge moves by `moved`
+/// from round to round.
+#[derive(Debug, Clone, Copy)]
+struct Wanted {
+    longest: f64,
+    overlap: f64,
+    moved: f64,
+}
+
 impl Spans {
-    /// Covers `from` to `to` evenly by `more` than as few spans of at most `longest` as overlap by
-    /// `overlap`.
-    fn new(from: f64, to: f64, longest: f64, overlap: f64, more: u32) -> Option<Spans> {
-        let length = to - from;
-        let fewest = (1..=MOST).find(|&count| {
+    /// Covers `from` to `to` by `more` than as few spans as will do, as evenly as may be: an edge that would fall into
+    /// one of `bars`, from and to, lies before or behind that, if there is room.
+    fn new(
+        (from, to): (f64, f64),
+        wanted: Wanted,
+        more: u32,
+        bars: &[(f64, f64)],
+    ) -> Option<Spans> {
+        let mut planned = wanted.fewest(to - from)? + more;
+        let (mut spans, mut start) = (Vec::new(), from);
+        loop {
+            let left = planned.max(wanted.fewest(to - start)?);
+            if left <= 1 {
+                spans.push((start, to));
+                return Some(Spans { spans });
+            }
+            let each = (to - start + f64::from(left - 1) * wanted.overlap) / f64::from(left);
+            let end = wanted.clear_of(bars, start, start + each);
+            spans.push((start, end));
+            (start, planned) = (end - wanted.overlap, left - 1);
+        }
+    }
+}
+
+impl Wanted {
+    /// How many spans cover that length at the least; none where that is more than anyone would carry out.
+    fn fewest(&self, length: f64) -> Option<u32> {
+        (1..=MOST).find(|&count| {
             let count = f64::from(count);
-            count * longest - (count - 1.0) * overlap >= length
-        })?;
-        let count = fewest + more;
-        let each = (length + f64::from(count - 1) * overlap) / f64::from(count);
-        let start = |index: u32| from + f64::from(index) * (each - overlap);
-        Some(Spans { spans: (0..count).map(|i| (start(i), start(i) + each)).collect() })
+            count * self.longest - (count - 1.0) * self.overlap >= length
+        })
+    }
+
+    /// The last place up to `end` where a span that begins at `start` may end and the next begin; `end` itself where
+    /// there is none.
+    fn clear_of(&self, bars: &[(f64, f64)], start: f64, end: f64) -> f64 {
+        let Wanted { overlap, moved, .. } = *self;
+        let edges = |end: f64| [(end - overlap, end - overlap + moved), (end - moved, end)];
+        let clear = |end: f64| {
+            let misses =
+                |(from, to): (f64, f64)| bars.iter().all(|bar| to <= bar.0 || from >= bar.1);
+            edges(end).into_iter().all(misses)
+        };
+        // Just before a bar or just behind it, with one of the edges or the other.
+        let beside = bars
+            .iter()
+            .flat_map(|bar| [bar.0, bar.0 + overlap - moved, bar.1 + moved, bar.1 + overlap]);
+        let all = beside.chain([end]).filter(|at| *at <= end && *at >= start + 2.0 * overlap);
+        all.filter(|at| clear(*at)).reduce(f64::max).unwrap_or(end)
     }
 }
 
@@ -70,7 +116,7 @@ impl Windows {
         paths: Rect,
         rounds: u32,
         more: [u32; 2],
-        workshop: &Workshop,
+        (bars, workshop): (&[PlacedBar], &Workshop),
     ) -> Result<Windows, [f64; 2]> {
         // The last loop along an edge lies up to one step sideways inside it.
         let step = workshop.cutting.side_step * workshop.cutter.diameter;
@@ -79,8 +125,13 @@ impl Windows {
         let overlap = OVERLAP * workshop.cutter.diameter + ended;
         let all = paths.inflate(PAST, PAST);
         let [travel_x, travel_y] = workshop.machine.bed.map(|travel| travel - 2.0 * FREE - ROUNDED);
-        let x = Spans::new(all.x0, all.x1, travel_x, overlap, more[0]);
-        let y = Spans::new(all.y0, all.y1, travel_y, overlap, more[1]);
+        let beside = workshop.cutter.radius();
+        let spans = |ends, longest, more, runs| {
+            let wanted = Wanted { longest, overlap, moved: ended / 2.0 };
+            Spans::new(ends, wanted, more, &bands(bars, runs, beside))
+        };
+        let x = spans((all.x0, all.x1), travel_x, more[0], Runs::Upright);
+        let y = spans((all.y0, all.y1), travel_y, more[1], Runs::Cross);
         // As many as anyone would carry out, each as short as they then may be.
         let least = |length: f64| {
             let most = f64::from(MOST);
@@ -122,16 +173,16 @@ impl Windows {
     /// bar in one window borders on what stands of it in the next, and is a slot all along.
     pub(super) fn part_lengthwise(&self, bars: &[PlacedBar], rounds: u32, beside: f64) -> bool {
         let moved = f64::from(rounds.saturating_sub(1)) * self.shorter;
-        bars.iter().filter(|bar| bar.is_square()).any(|bar| {
-            let (half, middle) = (bar.measured.width / 2.0 + beside, bar.path.at(0.5));
-            let (at, spans) = match bar.measured.runs {
-                Runs::Upright => (middle.x, &self.x.spans),
-                Runs::Cross => (middle.y, &self.y.spans),
-            };
-            let inner = spans.iter().skip(1).map(|(from, _)| (*from, from + moved));
-            let ends = spans.iter().rev().skip(1).map(|(_, to)| (to - moved, *to));
-            inner.chain(ends).any(|(from, to)| from < at + half && to > at - half)
-        })
+        [(Runs::Upright, &self.x), (Runs::Cross, &self.y)].into_iter().any(
+            |(runs, Spans { spans })| {
+                let inner = spans.iter().skip(1).map(|(from, _)| (*from, from + moved));
+                let ends = spans.iter().rev().skip(1).map(|(_, to)| (to - moved, *to));
+                let bars = bands(bars, runs, beside);
+                inner
+                    .chain(ends)
+                    .any(|(from, to)| bars.iter().any(|bar| from < bar.1 && to > bar.0))
+            },
+        )
     }
 
     /// What is seen from a place in that round.
@@ -148,6 +199,20 @@ impl Windows {
         let others = others.map(|other| self.window(other, round)).collect();
         Ok(View { window: Outline::rectangle(self.window(place, round))?, others, clear })
     }
+}
+
+/// From and to of the bars that run that way, with so much beside them, mm.
+fn bands(bars: &[PlacedBar], runs: Runs, beside: f64) -> Vec<(f64, f64)> {
+    let bars = bars.iter().filter(|bar| bar.is_square() && bar.measured.runs == runs);
+    let band = |bar: &PlacedBar| {
+        let (half, middle) = (bar.measured.width / 2.0 + beside, bar.path.at(0.5));
+        let at = match runs {
+            Runs::Upright => middle.x,
+            Runs::Cross => middle.y,
+        };
+        (at - half, at + half)
+    };
+    bars.map(band).collect()
 }
 
 /// The round of each pass. In a stage, what lies across what was cut before comes one round later, and so
@@ -220,7 +285,7 @@ mod tests {
         let mut workshop = Workshop::default();
         workshop.machine.bed = [1200.0, 1000.0];
         let windows =
-            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 1, [0, 0], &workshop).unwrap();
+            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 1, [0, 0], (&[], &workshop)).unwrap();
         assert_eq!(windows.places(), [(0, 0), (1, 0)]);
         let [left, right] = [0, 1].map(|column| windows.window((column, 0), 0));
         let close = |a: Rect, b: Rect| {
@@ -237,7 +302,7 @@ mod tests {
         let mut workshop = Workshop::default();
         workshop.machine.bed = [1200.0, 1000.0];
         let windows =
-            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 3, [0, 0], &workshop).unwrap();
+            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 3, [0, 0], (&[], &workshop)).unwrap();
         let (first, last) = (windows.window((0, 0), 0), windows.window((0, 0), 2));
         assert_eq!((first.x0, first.y0, first.y1), (last.x0, last.y0, last.y1));
         // Two rounds, each one step of half of 12 mm shorter.
@@ -254,7 +319,8 @@ mod tests {
         let mut workshop = Workshop::default();
         workshop.machine.bed = [1200.0, 1000.0];
         let windows = |rounds| {
-            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), rounds, [0, 0], &workshop).unwrap()
+            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), rounds, [0, 0], (&[], &workshop))
+                .unwrap()
         };
         let upright = |x: f64| {
             let path = Edge::line(Point::new(x, -50.0), Point::new(x, 950.0));
@@ -271,14 +337,35 @@ mod tests {
         assert!(!windows(1).part_lengthwise(&[cross], 1, 6.0));
     }
 
+    // By hand, from the same windows: their even edges, at 988 and 1012, lie in a bar of 20 mm at 1000 and the 6 mm beside
+    // it, from 984 to 1016; the first window ends before it, 5 mm past the second's beginning less than the overlap of 24.
+    #[test]
+    fn edges_keep_clear_of_bars_where_there_is_room() {
+        let mut workshop = Workshop::default();
+        workshop.machine.bed = [1200.0, 1000.0];
+        let path = Edge::line(Point::new(1000.0, -50.0), Point::new(1000.0, 950.0));
+        let bar = PlacedBar { through: true, ..placed(0, path, 20.0) };
+        let all = Rect::new(0.0, 0.0, 2000.0, 900.0);
+        let beside = |bars: &[PlacedBar]| Windows::new(all, 1, [0, 0], (bars, &workshop)).unwrap();
+        assert!(beside(&[]).part_lengthwise(std::slice::from_ref(&bar), 1, 6.0));
+        let windows = beside(std::slice::from_ref(&bar));
+        assert!(!windows.part_lengthwise(&[bar], 1, 6.0));
+        let [first, second] = [0, 1].map(|column| windows.window((column, 0), 0));
+        assert_relative_eq!(first.x1, 984.0);
+        assert_relative_eq!(first.x1 - second.x0, 24.0, epsilon = 1e-9);
+        assert_eq!((first.x0, second.x1), (-1.0, 2001.0));
+    }
+
     #[test]
     fn a_travel_shorter_than_the_overlap_covers_nothing() {
         let mut workshop = Workshop::default();
         workshop.machine.bed = [30.0, 1000.0];
-        let [x, _] =
-            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 1, [0, 0], &workshop).unwrap_err();
+        let [x, _] = Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 1, [0, 0], (&[], &workshop))
+            .unwrap_err();
         workshop.machine.bed = [x, 1000.0];
-        assert!(Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 1, [0, 0], &workshop).is_ok());
+        assert!(
+            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 1, [0, 0], (&[], &workshop)).is_ok()
+        );
     }
 
     // By hand: two upright bars side by side share a round, the cross bar and the ring lie across them, and
