@@ -286,7 +286,7 @@ mod tests {
             }
         };
         let passes = [pass(&other, 0.0), pass(&other, own), pass(&bar, own), pass(&other, own)];
-        let found = across(&sash, &passes, &Workshop::default(), false);
+        let found = across(&sash, &passes, &Workshop::default(), CutIn::One);
         let depths = |all: &Vec<Across>| all.iter().flat_map(|a| a.depths.clone()).collect();
         let depths: Vec<Vec<f64>> = found.iter().map(depths).collect();
         assert_eq!(depths, [vec![], vec![own + 1.5], vec![], vec![]]);
