@@ -152,6 +152,31 @@ fn a_clamp_in_the_way_stops_the_programs() {
     assert_eq!(zero.x.minus.wood_limited_by.as_deref(), Some("hold-down"));
 }
 
+// What is said to move it does so, wherever it stands; by hand, a clamp 0.1 mm too near goes 1 mm to the left.
+#[test]
+fn a_clamp_in_the_way_is_told_where_it_is_not() {
+    let places = [(-43.9, 300.0), (-20.0, 100.0), (60.0, -30.0), (545.0, 400.0), (100.0, 905.0)];
+    for (index, (x, y)) in places.into_iter().enumerate() {
+        let made = |x: f64, y: f64| {
+            let at = format!("at = [{x}, {y}], size = [30, 20], height = 6");
+            job::make(&parlour("", &format!("clamps = [{{ name = \"hold-down\", {at} }}]")))
+                .unwrap()
+        };
+        let hit = made(x, y);
+        let findings = &hit.report.sashes[0].findings;
+        let told = findings.iter().find(|finding| finding.rule == "prove.obstacle").unwrap();
+        let (_, rest) = told.advice.split_once("Moved ").unwrap_or_else(|| panic!("{told:?}"));
+        let (by, rest) = rest.split_once(" mm ").unwrap();
+        let by: f64 = by.parse().unwrap();
+        let [left, right, down, up] =
+            ["to the left", "to the right", "down", "up"].map(|way| rest.starts_with(way));
+        assert!(index > 0 || (left && by == 1.0), "{told:?}");
+        let along = |back: bool, on: bool| f64::from(i32::from(on) - i32::from(back)) * by;
+        let moved = made(x + along(left, right), y + along(down, up));
+        assert_eq!(rules(&moved.report.sashes[0], Verdict::Stop), Vec::<&str>::new(), "{told:?}");
+    }
+}
+
 #[test]
 fn metal_that_was_not_drawn_stops_programs_that_would_hit_it() {
     let house = parlour("", "");

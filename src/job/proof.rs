@@ -144,6 +144,7 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
         tolerance: cutting.tolerance,
         surface: work.sash.measured.warp().surface,
         obstacles: obstacles(&work.sash)?,
+        clamps: work.sash.measured.clamps.len(),
         reserve: reserve(work, &workshop.limits),
         units: ordered(work)?,
         ..Setup::default()

@@ -105,6 +105,24 @@ impl Faults {
         self.groups.keys().any(|(_, of, _)| *of == rule)
     }
 
+    /// Adds words to what is advised about faults of that rule and kind, if there are any.
+    pub(super) fn add_words(&mut self, rule: &str, kind: usize, words: impl FnOnce() -> String) {
+        let mut of_it = self
+            .groups
+            .iter_mut()
+            .filter(|((_, own, of), _)| *own == rule && *of == kind)
+            .peekable();
+        if of_it.peek().is_none() {
+            return;
+        }
+        let words = words();
+        for (_, group) in of_it {
+            for fault in group.reported.iter_mut().chain([&mut group.worst]) {
+                fault.finding.advice.push_str(&words);
+            }
+        }
+    }
+
     /// Adds a fault.
     pub(super) fn add(&mut self, fault: NewFault) {
         let program = fault.program.map_or(usize::MAX, |(index, _)| index);

@@ -87,6 +87,8 @@ pub struct Setup {
     /// Clamps, boards and metal: nothing may run into them. Only their tops matter, not how far
     /// down they reach.
     pub obstacles: Vec<Solid>,
+    /// How many of them, the first ones, can be put elsewhere.
+    pub clamps: usize,
     /// What the margins are measured against; without it only clearances are.
     pub reserve: Reserve,
     /// The units that were ordered; without them it is not known whether they go in.
@@ -122,6 +124,7 @@ impl Default for Setup {
             tolerance: 0.05,
             surface: Surface::FLAT,
             obstacles: Vec::new(),
+            clamps: 0,
             reserve: Reserve::default(),
             units: Vec::new(),
         }

@@ -1,5 +1,6 @@
 //! The judgements.
 
+mod aside;
 mod bite;
 mod corner;
 mod fits;
@@ -67,6 +68,7 @@ fn sweep<'a>(runs: &[Run<'a>], rebate: &'a Rebate, setup: &'a Setup, spent: u64)
     for (index, Run { program, read, setup }) in runs.iter().enumerate() {
         simulation.run((index, program.name), program.place, read, setup);
     }
+    simulation.tell_aside();
     let Simulation { field, mut faults, mut margins, passed, extents, stopped, .. } = simulation;
     let steps = field.effort.steps();
     if let Some((program, line)) = stopped {

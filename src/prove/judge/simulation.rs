@@ -1,5 +1,6 @@
 //! Walks through the programs move by move, the wood changing underfoot.
 
+use super::aside::Low;
 use super::gouge::{self, ToolPart, tool_parts};
 use super::rules::{self, Extents, Name, fault_of};
 use super::wide::Wide;
@@ -20,6 +21,8 @@ pub(super) struct Simulation<'a> {
     pub(super) setup: &'a Setup,
     pub(super) staying: Vec<PreparedSolid<'a>>,
     pub(super) obstacles: Vec<PreparedSolid<'a>>,
+    /// What comes near each clamp, by its index.
+    pub(super) low: Vec<(usize, Low)>,
     pub(super) tool_parts: Vec<ToolPart>,
     pub(super) field: Field,
     pub(super) faults: Faults,
@@ -53,6 +56,7 @@ impl<'a> Simulation<'a> {
             setup,
             staying: rebate.stay.iter().map(PreparedSolid::new).collect(),
             obstacles: setup.obstacles.iter().map(PreparedSolid::new).collect(),
+            low: Vec::new(),
             tool_parts: tool_parts(setup),
             field,
             faults: Faults::default(),

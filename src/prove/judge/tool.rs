@@ -1,6 +1,7 @@
 //! What hangs above the cutting edges, and what stands in the way: shank and holder against the
 //! wood, and the whole tool against clamps and metal.
 
+use super::aside::{FURTHEST, Low, aside};
 use super::gouge::{self, ToolPart};
 use super::rules::{Name, fault_of};
 use super::simulation::Simulation;
@@ -94,7 +95,7 @@ impl Simulation<'_> {
         // Out of the simulation while it writes to its margins and faults.
         let (obstacles, tool_parts) =
             (std::mem::take(&mut self.obstacles), std::mem::take(&mut self.tool_parts));
-        for obstacle in &obstacles {
+        for obstacle in obstacles.iter().enumerate() {
             for part in &tool_parts {
                 self.check_obstacle(obstacle, *part, &mv, program);
             }
@@ -104,7 +105,7 @@ impl Simulation<'_> {
 
     fn check_obstacle(
         &mut self,
-        obstacle: &PreparedSolid,
+        (index, obstacle): (usize, &PreparedSolid),
         part: ToolPart,
         mv: &Move,
         program: Name,
@@ -134,6 +135,10 @@ impl Simulation<'_> {
             return;
         };
         let path = piece(&mv.path, t0, t1);
+        let near = obstacle.may_be_within(FURTHEST + reach, path.bounds());
+        if index < self.setup.clamps && near {
+            self.low.push((index, Low { path, anywhere, reach }));
+        }
         let best = self.margins.obstacle.as_ref().map_or(f64::INFINITY, |n| n.distance);
         let clearance = distance(&path, reach + best.max(0.0)) - reach;
         if clearance < best {
@@ -158,6 +163,16 @@ impl Simulation<'_> {
         self.field.effort.spend(gouge::STEPS_OF_A_PLACE);
         fault.at = Some([at.x, at.y, mv.low()]);
         fault.basis = Basis::Geometry;
+        fault.kind = index + 1;
         self.faults.add(fault);
+    }
+
+    /// Adds to what is said of clamps in the way where they would be out of it.
+    pub(super) fn tell_aside(&mut self) {
+        for (index, clamp) in self.obstacles.iter().enumerate().take(self.setup.clamps) {
+            let of_it = self.low.iter().filter(|(of, _)| *of == index);
+            let low: Vec<Low> = of_it.map(|(_, low)| *low).collect();
+            self.faults.add_words("prove.obstacle", index + 1, || aside(clamp, &low));
+        }
     }
 }

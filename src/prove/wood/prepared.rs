@@ -23,6 +23,11 @@ impl<'a> PreparedSolid<'a> {
         PreparedSolid { solid, bounds, edges, monotone_edges: monotone_edges(&solid.region) }
     }
 
+    /// Whether what lies in `rect` may be nearer than that, mm.
+    pub(in crate::prove) fn may_be_within(&self, within: f64, rect: Rect) -> bool {
+        gap(rect, self.bounds) < within
+    }
+
     /// Whether `point` lies inside the region; on its boundary either answer may come.
     pub(in crate::prove) fn contains(&self, point: Point) -> bool {
         let beyond = |edge: &&MonotoneEdge| edge.meets(point.y) && edge.x_at(point.y) > point.x;
