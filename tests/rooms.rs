@@ -95,8 +95,19 @@ fn every_file_is_a_module() {
     all(&house(), &mut there);
     let mut read: BTreeSet<PathBuf> =
         sources().values().map(|module| house().join(&module.file)).collect();
-    read.insert(house().join("main.rs"));
+    // Built apart from the house: the program itself, and what tells it its sources.
+    read.extend(["main.rs", "build.rs"].map(|file| house().join(file)));
     assert_eq!(there, read);
+}
+
+#[test]
+fn the_top_level_holds_nothing_else() {
+    let known = "Cargo.toml Cargo.lock README.md DEVELOPERS.md CHANGELOG.md LICENSE src tests fixtures examples target";
+    let names = fs::read_dir(env!("CARGO_MANIFEST_DIR")).unwrap();
+    let names = names.map(|entry| entry.unwrap().file_name().into_string().unwrap());
+    let others =
+        names.filter(|name| !name.starts_with('.') && !known.split(' ').any(|k| k == name));
+    assert_eq!(others.collect::<Vec<_>>(), Vec::<String>::new());
 }
 
 #[test]
