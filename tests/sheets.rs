@@ -436,3 +436,30 @@ fn no_order_says_that_a_figure_is_from_memory() {
         assert!(!all.contains("memory") && !all.contains("not seen"), "{all}");
     }
 }
+
+// What a maker has to be told is a box to tick where the survey leaves it open, and never nothing.
+#[test]
+fn an_order_can_be_sent_without_a_word_more() {
+    let open = EXAMPLE.replace("gas = \"argon\", ", "").replace(", glass = \"annealed\"", "");
+    assert_ne!(open, EXAMPLE);
+    let files = job::make(&house(&open)).unwrap().files;
+    for (files, gas) in [(made(), "argon 90 %"), (&files, "[ ] argon")] {
+        let pages = paper::pages(&files["glass-order.pdf"]);
+        let words = |page: &paper::Page| {
+            let words: Vec<&str> = page.words.iter().map(|word| word.text.as_str()).collect();
+            words.join(" ").split_whitespace().collect::<Vec<_>>().join(" ")
+        };
+        let first = words(&pages[0]);
+        for what in ["order number and date", "deliver to", "in all", "price each"] {
+            assert!(first.contains(what), "{what}: {first}");
+        }
+        // Words of a shaped unit run on over the page.
+        let units = pages[1..].iter().map(words).collect::<Vec<_>>().join(" ");
+        assert!(!units.contains(" none"), "{units}");
+        let count = units.matches("ORDER SIZE").count();
+        assert!(count >= 9, "{units}");
+        for what in ["outside pane, faces 1 and 2 4 mm, float", gas, "spacer colour [ ] black"] {
+            assert!(units.matches(what).count() >= count, "{what}: {units}");
+        }
+    }
+}

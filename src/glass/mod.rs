@@ -13,7 +13,7 @@ pub mod thermal;
 
 pub use candidates::{CANDIDATES, Candidate};
 pub use findings::judge;
-pub use properties::{Properties, spacer_words, unstated};
+pub use properties::{Properties, layers, spacer_words, unstated};
 pub use solar::solar_factor;
 
 use crate::survey::{BuildUp, Pane, Unit};

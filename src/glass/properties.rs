@@ -1,7 +1,7 @@
 //! What a unit is reckoned as where its gas, coat, spacer and glass are not all stated.
 
 use super::thermal::{Filling, Gas, Glazing, UNCOATED, corrected};
-use crate::survey::{BuildUp, Make, Spacer, Treatment, Unit};
+use crate::survey::{BuildUp, Make, Pane, PaneMake, Spacer, Treatment, Unit};
 
 /// Gas, coat, spacer and glass as they are reckoned with. What the survey does not state is taken as
 /// the plainest there is: air, no coat, a metal spacer, annealed panes. The unit can only be warmer and
@@ -19,6 +19,9 @@ pub struct Properties {
     /// How the panes are treated.
     pub glass: Treatment,
 }
+
+/// Panes that break safely.
+const SAFE: &str = "toughened, or laminated of the same thickness";
 
 impl Properties {
     /// Those of `make`.
@@ -48,14 +51,18 @@ impl Properties {
     /// The same where a judgement asks for glass that breaks safely: nobody is to read two kinds of glass on one
     /// order. A laminated pane of more than the surveyed thickness would want another rebate.
     pub fn words_for_safety(&self) -> String {
-        self.with_glass("every pane toughened, or laminated of the same thickness")
+        self.with_glass(&format!("every pane {SAFE}"))
+    }
+
+    fn gas_words(&self) -> String {
+        match self.gas {
+            Gas::Air => "air".to_owned(),
+            gas => format!("{} {:.0} %", gas.name(), 100.0 * self.share),
+        }
     }
 
     fn with_glass(&self, glass: &str) -> String {
-        let gas = match self.gas {
-            Gas::Air => "air".to_owned(),
-            gas => format!("{} {:.0} %", gas.name(), 100.0 * self.share),
-        };
+        let gas = self.gas_words();
         let coat = self.emissivity.map_or("no coat".to_owned(), |e| format!("emissivity {e}"));
         let spacer = spacer_words(self.spacer);
         format!("{gas}, {coat}, {spacer}, {glass}")
@@ -68,6 +75,40 @@ pub fn spacer_words(spacer: Spacer) -> &'static str {
         Spacer::Metal => "metal spacer",
         Spacer::Improved => "improved spacer",
     }
+}
+
+/// The panes and cavities of a unit from the outside in, each in words; one for a bare thickness. What the survey does
+/// not state stands in none of them. `safe` where a judgement asks for glass that breaks safely.
+pub fn layers(build_up: &BuildUp, make: &Make, safe: bool) -> Vec<String> {
+    let BuildUp::Panes { panes, cavities } = build_up else {
+        return vec![format!("{} mm in all", build_up.thickness())];
+    };
+    let joined = |parts: Vec<Option<String>>| {
+        parts.into_iter().flatten().collect::<Vec<String>>().join(", ")
+    };
+    let pane = |pane: &Pane| {
+        let of = match pane.make() {
+            PaneMake::Float => Some("float".to_owned()),
+            PaneMake::Laminated([a, b]) => Some(format!("laminated of {a} and {b} mm")),
+            PaneMake::Unstated => None,
+        };
+        let treated = make.glass.map(|treatment| treatment.name().to_owned());
+        let treated = if safe { Some(SAFE.to_owned()) } else { treated };
+        joined(vec![Some(format!("{} mm", pane.thickness())), of, treated])
+    };
+    let cavity = |width: &f64| {
+        let coat = make
+            .emissivity
+            .map(|emissivity| format!("one face beside it coated, emissivity {emissivity}"));
+        let gas = make.gas.map(|_| Properties::of(make).gas_words());
+        let spacer = make.spacer.map(|spacer| spacer_words(spacer).to_owned());
+        joined(vec![Some(format!("{width} mm")), gas, spacer, coat])
+    };
+    let mut layers: Vec<String> = panes.iter().map(pane).collect();
+    for (index, width) in cavities.iter().enumerate() {
+        layers.insert((2 * index + 1).min(layers.len()), cavity(width));
+    }
+    layers
 }
 
 /// What of a unit is not stated, in words: what to ask the unit maker for.
@@ -102,6 +143,26 @@ mod tests {
         let u = plain.glazing(&unit("4-12-4")).unwrap().u_value();
         assert_relative_eq!(u, 2.850, epsilon = 1e-3);
         assert_eq!(plain.glazing(&unit("14")), None);
+    }
+
+    #[test]
+    fn every_layer_is_told_from_the_outside_in() {
+        let make = Make { gas: Some(Gas::Argon), emissivity: Some(0.03), ..Make::default() };
+        let found = layers(&unit("4-6-6.4 lam.-8-4").build_up, &make, false);
+        let cavity = "argon 90 %, one face beside it coated, emissivity 0.03";
+        let expected = [
+            "4 mm, float".to_owned(),
+            format!("6 mm, {cavity}"),
+            "6.4 mm, laminated of 3 and 3 mm".to_owned(),
+            format!("8 mm, {cavity}"),
+            "4 mm, float".to_owned(),
+        ];
+        assert_eq!(found, expected);
+        // What could be either is named as neither.
+        assert_eq!(layers(&unit("6.4-6-4").build_up, &Make::default(), false)[0], "6.4 mm");
+        let safe = layers(&unit("4-6-4").build_up, &Make::default(), true);
+        assert_eq!(safe[2], "4 mm, float, toughened, or laminated of the same thickness");
+        assert_eq!(layers(&unit("14").build_up, &make, true), ["14 mm in all"]);
     }
 
     #[test]

@@ -312,6 +312,7 @@ fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
         order: unit.order.into(),
         shape: ShapeLine::of(&unit.outlines.order),
         build_up: choice.build_up.to_string(),
+        layers: glass::layers(&choice.build_up, &choice.make, safety.is_some()),
         make,
         unstated: glass::unstated(&choice.build_up, &choice.make)
             .into_iter()

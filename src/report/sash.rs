@@ -48,6 +48,8 @@ pub struct UnitLine {
     pub shape: Option<ShapeLine>,
     /// Panes and cavities, or a bare thickness.
     pub build_up: String,
+    /// Each pane and cavity from the outside in, as far as the survey tells.
+    pub layers: Vec<String>,
     /// Gas, coat, spacer and glass as reckoned.
     pub make: String,
     /// What of that the survey does not state, and is to be asked.

@@ -134,7 +134,7 @@ fn article(sash: &SashReport, card: &Card) -> Markup {
                 }
             } "\n"
             ul { "\n"
-                @for (label, words) in keys(sash, usize::MAX) { li { (label) " " (words) } "\n" }
+                @for (label, words) in keys(sash, usize::MAX) { li { b { (label) } " " (words) } "\n" }
                 @for check in building_checks::all(sash) {
                     @if let Some(words) = &check.brief { li { (check.name) " " (words) } "\n" }
                 }

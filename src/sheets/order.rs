@@ -52,7 +52,7 @@ impl<W: io::Write> Sheet<W> {
     }
 }
 
-const COLUMNS: [&str; 22] = [
+const COLUMNS: [&str; 23] = [
     "label",
     "quantity",
     "order width mm",
@@ -60,6 +60,7 @@ const COLUMNS: [&str; 22] = [
     "sight width mm (not for ordering)",
     "sight height mm (not for ordering)",
     "build-up",
+    "panes and cavities from outside in",
     "gas, coating, spacer, glass",
     "safety glass",
     "thickness mm",
@@ -91,6 +92,7 @@ fn line(id: &str, unit: &UnitLine) -> Result<[String; COLUMNS.len()], SheetError
         mm(unit.sight.width)?,
         mm(unit.sight.height)?,
         unit.build_up.clone(),
+        unit.layers.join("; "),
         unit.make.clone(),
         unit.safety.clone().unwrap_or_default(),
         mm(unit.thickness)?,

@@ -16,6 +16,7 @@ use crate::report::{Report, ShapeLine, UnitLine};
 use crate::survey::Printer;
 use kurbo::{Point, Rect, Size};
 use std::borrow::Cow;
+use std::fmt::Display;
 
 /// Height of words on paper, mm.
 const HEIGHT: f64 = 2.2;
@@ -128,23 +129,41 @@ fn alike(a: &UnitLine, b: &UnitLine) -> bool {
         && a.internal_bars == b.internal_bars
 }
 
+/// What is filled in by hand before the order is sent.
+const TO_FILL_IN: [&str; 6] = [
+    "order number and date",
+    "ordered by, telephone",
+    "unit maker",
+    "deliver to, or fetched by",
+    "wanted by",
+    "price and delivery agreed, date",
+];
+
 fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) -> Result<(), NotFinite> {
+    flow.heading("Glass order");
+    let mut table = Table::new(vec![Column::words("to fill in", 1.0), Column::words("", 3.0)]);
+    table.rows.extend(TO_FILL_IN.map(|what| vec![what.to_owned(), String::new()]));
+    table.lay(flow);
     flow.heading("Units to order");
     let mut table = Table::new(vec![
-        Column::numbers("quantity", 0.9),
+        Column::numbers("pieces", 0.8),
         Column::numbers("ORDER width × height, mm", 2.0),
         Column::words("build-up", 1.2),
-        Column::numbers("weight each, kg", 1.0),
-        Column::words("labels", 4.0),
-        Column::words("ordered", 1.0),
+        Column::numbers("each m²", 0.8),
+        Column::numbers("each kg", 0.8),
+        Column::words("labels", 3.2),
+        Column::words("price each", 1.1),
+        Column::words("price", 1.1),
     ]);
     for kind in kinds {
         table.rows.push(vec![
             kind.labels.len().to_string(),
             ordered(&kind.unit)?,
             kind.unit.build_up.clone(),
-            weight(&kind.unit)?,
+            decimal(kind.unit.area, 2)?.to_string(),
+            weight(kind.unit.weight)?,
             kind.labels.join(", "),
+            String::new(),
             String::new(),
         ]);
     }
@@ -152,6 +171,20 @@ fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) -> Result<(), NotFinite> {
         flow.paragraph(
             "Nothing can be ordered: no sash can take its unit. See the reasons in summary.txt.",
         );
+    } else {
+        let pieces = |kind: &Kind<'_>| kind.labels.len() as f64;
+        let area = kinds.iter().map(|kind| pieces(kind) * kind.unit.area).sum();
+        let kg = kinds.iter().map(|kind| kind.unit.weight.map(|kg| pieces(kind) * kg));
+        table.rows.push(vec![
+            kinds.iter().map(|kind| kind.labels.len()).sum::<usize>().to_string(),
+            "in all".into(),
+            String::new(),
+            decimal(area, 2)?.to_string(),
+            weight(kg.sum())?,
+            String::new(),
+            String::new(),
+            String::new(),
+        ]);
     }
     table.lay(flow);
     flow.paragraph(
@@ -164,6 +197,28 @@ fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) -> Result<(), NotFinite> {
          2.0 mm (sides up to 2 m); thickness as stated for each unit.",
     );
     Ok(())
+}
+
+/// What is open, each with boxes to tick or a place to fill in.
+fn open(unit: &UnitLine) -> impl Iterator<Item = (&str, String)> {
+    // Faces are counted from the outside; a coat lies towards a cavity.
+    let inner = 2..=unit.layers.len();
+    let ticked = move |what: &str| match what {
+        "gas" => boxes(["air", "argon", "krypton"]),
+        "coat" => boxes(["none", "low emissivity:"]),
+        "spacer" => boxes(["metal", "improved (warm edge):"]),
+        "treatment of the panes" => boxes(["annealed", "heat-strengthened", "toughened"]),
+        "whether the glass is laminated" => boxes(["float", "laminated"]),
+        "coated face" => boxes(inner.clone()),
+        _ => boxes([""]),
+    };
+    unit.unstated.iter().map(move |what| (what.as_ref(), ticked(what)))
+}
+
+/// Boxes to tick.
+fn boxes(of: impl IntoIterator<Item = impl Display>) -> String {
+    let boxes: Vec<String> = of.into_iter().map(|what| format!("[ ] {what}")).collect();
+    boxes.join(" / ")
 }
 
 /// `outline` is that of a unit that is no rectangle.
@@ -194,36 +249,57 @@ fn unit(
         bars.map(|bar| mm(bar.from_edge)).collect::<Result<Vec<_>, _>>().map(|all| all.join(", "))
     };
     let widest = unit.internal_bars.iter().map(|bar| bar.width).reduce(f64::max);
-    let none = |words: String| if words.is_empty() { "none".to_owned() } else { words };
     let mut rows = vec![
-        ("quantity", count.to_string()),
+        ("pieces", count.to_string()),
         ("label each", kind.labels.join(", ")),
         ("ORDER width × height, edge of glass, mm", size(width, height)?),
         ("build-up, from outside in, mm", unit.build_up.clone()),
+    ];
+    let panes = ["outside pane, faces 1 and 2", "pane, faces 3 and 4", "pane, faces 5 and 6"];
+    for (index, layer) in unit.layers.iter().enumerate() {
+        let pane = panes.get(index / 2).copied().filter(|_| index % 2 == 0);
+        rows.push((pane.unwrap_or("cavity"), layer.clone()));
+    }
+    rows.extend([
         (
             "thickness, nominal / at most, mm",
             format!("{} / {}", mm(unit.thickness)?, mm(unit.thickest)?),
         ),
         ("spacer and seal, height from the edge, at most, mm", mm(unit.spacer_height)?),
-        ("internal bars, width, mm", none(widest.map(mm).transpose()?.unwrap_or_default())),
-        ("upright internal bars, centres from the left edge, mm", none(centres("upright")?)),
-        ("cross internal bars, centres from the bottom edge, mm", none(centres("cross")?)),
-        ("weight each, kg", weight(unit)?),
+    ]);
+    if let Some(widest) = widest {
+        rows.push(("internal bars, width, mm", mm(widest)?));
+    }
+    for (runs, what) in [
+        ("upright", "upright internal bars, centres from the left edge, mm"),
+        ("cross", "cross internal bars, centres from the bottom edge, mm"),
+    ] {
+        let centres = centres(runs)?;
+        if !centres.is_empty() {
+            rows.push((what, centres));
+        }
+    }
+    rows.extend([
+        ("weight each, kg", weight(unit.weight)?),
         (
             "daylight in the timber, NOT a size to order, mm",
             size(unit.sight.width, unit.sight.height)?,
         ),
         (
             "safety glass",
-            unit.safety.clone().unwrap_or_else(|| "none asked for by the survey".into()),
+            unit.safety.clone().unwrap_or_else(|| {
+                format!(
+                    "no place in the survey asks for it; {}",
+                    boxes(["checked by the local rules"])
+                )
+            }),
         ),
-        ("gas, coating, spacer, glass", unit.make.clone()),
-        ("not stated in the survey: settle it with the maker", none(unit.unstated.join(", "))),
-        ("spacer colour", String::new()),
-    ];
+    ]);
+    rows.extend(open(unit));
+    rows.push(("spacer colour", boxes(["black", "grey", "white", ""])));
     if unit.tape > 0.0 {
         let tape = format!("{} on each edge, beyond the order size", mm(unit.tape)?);
-        rows.insert(6, ("edge tape, mm", tape));
+        rows.insert(4, ("edge tape, mm", tape));
     }
     if let Some(shape) = &unit.shape {
         let over_all = "ORDER width × height over all, edge of glass, mm";
@@ -235,6 +311,7 @@ fn unit(
             ("shape, set out by the drawing and the table above", shape.name.to_string()),
         );
         rows.insert(3, ("area of the glass, m²", decimal(shape.area, 4)?.to_string()));
+        rows.push(("edges of the glass", boxes(["as cut", "arrised", ""])));
         let sight = "daylight in the timber, over all, NOT a size to order, mm";
         if let Some(row) = rows.iter_mut().find(|row| row.0.starts_with("daylight")) {
             row.0 = sight;
@@ -303,8 +380,8 @@ fn ordered(unit: &UnitLine) -> Result<String, NotFinite> {
     Ok(unit.shape.as_ref().map_or(size.clone(), |shape| format!("{size}, {}", shape.name)))
 }
 
-fn weight(unit: &UnitLine) -> Result<String, NotFinite> {
-    unit.weight.map_or_else(|| Ok("unknown".into()), |kg| Ok(decimal(kg, 1)?.to_string()))
+fn weight(kg: Option<f64>) -> Result<String, NotFinite> {
+    kg.map_or_else(|| Ok("unknown".into()), |kg| Ok(decimal(kg, 1)?.to_string()))
 }
 
 fn size(width: f64, height: f64) -> Result<String, NotFinite> {

@@ -148,14 +148,16 @@ fn row(sash: &SashLine) -> [String; 8] {
         Verdict::Stop => "no",
     };
     let dash = || "-".to_owned();
+    // What must not be ordered has no size to order, and gains no weight.
+    let ordered = sash.may_be_ordered();
     [
         sash.id.clone(),
         answer.to_owned(),
         sash.unit.clone().unwrap_or_else(dash),
-        sizes(&sash.sizes).unwrap_or_else(dash),
+        sizes(&sash.sizes).filter(|_| ordered).unwrap_or_else(dash),
         sash.left.map_or_else(dash, |left| format!("{left:.0}")),
         sash.minutes.map_or_else(dash, time),
-        sash.gain.map_or_else(dash, |gain| format!("{gain:.0}")),
+        sash.gain.filter(|_| ordered).map_or_else(dash, |gain| format!("{gain:.0}")),
         sash.mind.clone().unwrap_or_else(dash),
     ]
 }
