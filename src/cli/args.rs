@@ -28,13 +28,13 @@ pub(super) enum Command {
     /// On site, without a file: --thickness, --rebate, --moulding and --sight are enough; everything else
     /// is taken at its usual value, and the answer says what that is.
     Check {
-        /// The survey of the house, a TOML file
-        #[arg(conflicts_with = "thickness")]
-        survey: Option<PathBuf>,
+        /// The survey of the house, a TOML file; or several
+        #[arg(conflicts_with = "thickness", value_name = "SURVEY")]
+        surveys: Vec<PathBuf>,
         #[command(flatten)]
         on_site: OnSite,
         /// Only this sash, with everything that is known of it
-        #[arg(long, value_name = "ID", requires = "survey")]
+        #[arg(long, value_name = "ID", requires = "surveys")]
         sash: Option<String>,
         /// Everything that is known of every sash
         #[arg(long)]
@@ -45,8 +45,9 @@ pub(super) enum Command {
     },
     /// Make everything: drawings, glass order, machine programs with their proof, report
     Make {
-        /// The survey of the house, a TOML file
-        survey: PathBuf,
+        /// The survey of the house, a TOML file; or several, each of which gets a folder of its name in the folder
+        #[arg(required = true, value_name = "SURVEY")]
+        surveys: Vec<PathBuf>,
         /// The folder to write; it appears whole or not at all
         #[arg(long, value_name = "DIR")]
         out: Option<PathBuf>,

@@ -16,6 +16,7 @@ use crate::sheets::summary::{self, Detail};
 use crate::survey::{self, Diagnostics, House, Paper, Quick};
 use clap::{CommandFactory, Parser};
 use serde_json::json;
+use std::collections::BTreeSet;
 use std::ffi::OsString;
 use std::fmt::Display;
 use std::io::{BufRead, ErrorKind, Read, Write};
@@ -119,6 +120,114 @@ check: expected a survey, or four measures of one sash. Four are enough on site:
 thickness: glazing face to room face; rebate: width by depth; moulding: shape, width by depth;
 sight: daylight, width by height. In millimetres, or with a unit: 54x90cm.";
 
+/// Judges houses, each with what was taken for granted.
+fn check(
+    houses: Vec<(House, Vec<String>)>,
+    full: bool,
+    json: bool,
+    out: &mut dyn Write,
+) -> Result<Status, Failure> {
+    if json {
+        let reports = houses.into_iter();
+        let reports = reports.map(|(house, assumed)| Report { assumed, ..job::check(&house) });
+        let reports: Vec<Report> = reports.collect();
+        print_all(&reports, out)?;
+        return Ok(worst(reports.iter().map(|report| report.verdict)));
+    }
+    let mut verdicts = Vec::new();
+    for (number, (house, assumed)) in houses.into_iter().enumerate() {
+        let detail = match (full, assumed.is_empty()) {
+            (true, _) => Detail::Full,
+            (false, true) => Detail::Short,
+            (false, false) => Detail::OnSite,
+        };
+        if number > 0 {
+            print(out, "\n")?;
+        }
+        let mut told = job::check_in_words(&house, detail);
+        told.house.assumed = assumed;
+        print(out, &summary::head(&told.house))?;
+        told.sashes.iter().try_for_each(|words| print(out, words))?;
+        print(out, &summary::foot(&told.house, detail))?;
+        verdicts.push(told.house.verdict);
+    }
+    Ok(worst(verdicts))
+}
+
+/// Makes the folder of each survey. All are claimed and read before the first is made.
+fn make(
+    surveys: &[PathBuf],
+    folder: Option<PathBuf>,
+    json: bool,
+    out: &mut dyn Write,
+) -> Result<Status, Failure> {
+    let first = surveys.first().map_or(Path::new(""), PathBuf::as_path);
+    let folder = folder.ok_or_else(|| no_folder(first))?;
+    let folders = match surveys {
+        [_] => vec![folder],
+        _ => folders_in(&folder, surveys)?,
+    };
+    let stopper = Stopper::default();
+    stop_on_signals(&stopper);
+    let progress = Progress::new();
+    let claimed = folders.iter().map(|folder| Folder::claim(folder, &stopper));
+    let claimed = claimed.collect::<Result<Vec<_>, _>>()?;
+    let houses = surveys.iter().map(|survey| house_with(survey, Some(font::has)));
+    let houses = houses.collect::<Result<Vec<_>, _>>()?;
+    let mut reports = Vec::new();
+    for (claimed, house) in claimed.into_iter().zip(&houses) {
+        reports.push(job::make_in(claimed, house, &|step| progress.tell(step))?);
+    }
+    drop(progress);
+    let verdicts: Vec<Verdict> = reports.iter().map(|(report, _)| report.verdict).collect();
+    if json {
+        let reports: Vec<HouseReport> = reports.into_iter().map(|(report, _)| report).collect();
+        print_all(&reports, out)?;
+        return Ok(worst(verdicts));
+    }
+    for (number, (folder, (_, remarks))) in folders.iter().zip(&reports).enumerate() {
+        if number > 0 {
+            print(out, "\n")?;
+        }
+        copy(&folder.join("summary.txt"), out)?;
+        let remarks = remarks.iter().map(|remark| format!("{remark}.\n")).collect::<String>();
+        print(out, &format!("\nWritten to {}\n{remarks}", folder.display()))?;
+    }
+    Ok(worst(verdicts))
+}
+
+/// A folder for each survey in `folder`, by its name.
+fn folders_in(folder: &Path, surveys: &[PathBuf]) -> Result<Vec<PathBuf>, Failure> {
+    let name = |survey: &PathBuf| folder.join(survey.file_stem().unwrap_or_default());
+    let folders: Vec<PathBuf> = surveys.iter().map(name).collect();
+    let mut names = BTreeSet::new();
+    if let Some(twice) = folders.iter().find(|folder| !names.insert(folder.as_path())) {
+        let twice = twice.display();
+        let why = format!(
+            "make: two surveys would be written to {twice}: expected surveys of different names"
+        );
+        return Err(Failure::Input(why));
+    }
+    match std::fs::create_dir(folder) {
+        Err(error) if error.kind() != ErrorKind::AlreadyExists => {
+            Err(Failure::Output(format!("{}: {error}", folder.display())))
+        }
+        _ => Ok(folders),
+    }
+}
+
+/// One report as it is, several in a list.
+fn print_all(reports: &[impl serde::Serialize], out: &mut dyn Write) -> Result<(), Failure> {
+    match reports {
+        [report] => print_json(out, report),
+        reports => print_json(out, &reports),
+    }
+}
+
+fn worst(verdicts: impl IntoIterator<Item = Verdict>) -> Status {
+    status(verdicts.into_iter().max().unwrap_or(Verdict::Clear))
+}
+
 /// What `make` says where it is not told where to.
 fn no_folder(survey: &Path) -> Failure {
     let beside = survey.with_extension("");
@@ -131,51 +240,25 @@ fn no_folder(survey: &Path) -> Failure {
 
 fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
     match command {
-        Command::Check { survey, on_site, sash, all, json } => {
-            let (house, assumed) = match survey {
-                Some(survey) => match &sash {
-                    Some(id) => (only(house(&survey)?, &survey, id)?, Vec::new()),
-                    None => (house(&survey)?, Vec::new()),
-                },
-                None if on_site.thickness.is_none() => return Err(Failure::Input(ON_SITE.into())),
-                None => quick(on_site).house().map_err(Failure::Input)?,
+        Command::Check { surveys, on_site, sash, all, json } => {
+            let houses = match (surveys.as_slice(), &sash) {
+                ([], _) if on_site.thickness.is_none() => {
+                    return Err(Failure::Input(ON_SITE.into()));
+                }
+                ([], _) => vec![quick(on_site).house().map_err(Failure::Input)?],
+                ([survey], Some(id)) => vec![(only(house(survey)?, survey, id)?, Vec::new())],
+                (_, Some(_)) => {
+                    let why = "check: expected one survey beside --sash, the one that has it";
+                    return Err(Failure::Input(why.into()));
+                }
+                (surveys, None) => {
+                    let read = surveys.iter().map(|survey| Ok((house(survey)?, Vec::new())));
+                    read.collect::<Result<_, Failure>>()?
+                }
             };
-            let detail = match (all || sash.is_some(), assumed.is_empty()) {
-                (true, _) => Detail::Full,
-                (false, true) => Detail::Short,
-                (false, false) => Detail::OnSite,
-            };
-            if json {
-                let report = Report { assumed, ..job::check(&house) };
-                print_json(out, &report)?;
-                return Ok(status(report.verdict));
-            }
-            let mut told = job::check_in_words(&house, detail);
-            told.house.assumed = assumed;
-            print(out, &summary::head(&told.house))?;
-            told.sashes.iter().try_for_each(|words| print(out, words))?;
-            print(out, &summary::foot(&told.house, detail))?;
-            Ok(status(told.house.verdict))
+            check(houses, all || sash.is_some(), json, out)
         }
-        Command::Make { survey, out: folder, json } => {
-            let folder = folder.ok_or_else(|| no_folder(&survey))?;
-            let stopper = Stopper::default();
-            stop_on_signals(&stopper);
-            let progress = Progress::new();
-            let claimed = Folder::claim(&folder, &stopper)?;
-            let house = house_with(&survey, Some(font::has))?;
-            let made = job::make_in(claimed, &house, &|step| progress.tell(step));
-            drop(progress);
-            let (report, remarks) = made?;
-            if json {
-                print_json(out, &report)?;
-                return Ok(status(report.verdict));
-            }
-            copy(&folder.join("summary.txt"), out)?;
-            print(out, &format!("\nWritten to {}\n", folder.display()))?;
-            remarks.iter().try_for_each(|remark| print(out, &format!("{remark}.\n")))?;
-            Ok(status(report.verdict))
-        }
+        Command::Make { surveys, out: folder, json } => make(&surveys, folder, json, out),
         Command::Prove { programs, survey, sash, json } => {
             let proof = prove(&programs, &survey, &sash)?;
             if json {

@@ -98,6 +98,14 @@ impl Diagnostics {
         Diagnostics { mistakes: vec![diagnostic], unreported: 0 }
     }
 
+    /// These, and after them those of another file.
+    #[must_use]
+    pub fn and(mut self, other: Diagnostics) -> Diagnostics {
+        self.mistakes.extend(other.mistakes);
+        self.unreported += other.unreported;
+        self
+    }
+
     /// The mistakes, in the order of the file.
     pub fn iter(&self) -> std::slice::Iter<'_, Diagnostic> {
         self.mistakes.iter()

@@ -4,6 +4,7 @@ use super::length::unit_at_end;
 use super::reader::{Node, Reader, Spanned};
 use serde_json::{Value, json};
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 use std::marker::PhantomData;
 use toml::de::DeValue;
 
@@ -129,6 +130,51 @@ impl<E: Entry> Entry for Many<E> {
 
     fn list_keys(path: &str, found: &mut Vec<DeclaredKey>) {
         E::list_keys(&format!("{path}[]"), found);
+    }
+}
+
+/// Parts under names of the writer's own.
+pub struct Named<E>(PhantomData<E>);
+
+/// Longest such name, characters.
+const LONGEST_NAME: usize = 40;
+
+impl<E: Entry> Entry for Named<E> {
+    type Value = BTreeMap<String, Spanned<E::Value>>;
+
+    const PLAIN: bool = false;
+
+    fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<Self::Value> {
+        let DeValue::Table(table) = node.get_ref() else {
+            refuse::<Self>(node, reader);
+            return None;
+        };
+        let mut whole = BTreeMap::new();
+        for (name, part) in table.iter() {
+            let word: &str = name.get_ref();
+            let shape = |b: u8| b.is_ascii_alphanumeric() || b == b'-' || b == b'_';
+            if !(1..=LONGEST_NAME).contains(&word.len()) || !word.bytes().all(shape) {
+                reader.refuse(name.span(), Self::expected(), None);
+                continue;
+            }
+            let read = reader.inside(format!(".{word}"), |reader| spanned::<E>(part, reader));
+            whole.extend(read.map(|read| (word.to_owned(), read)));
+        }
+        Some(whole)
+    }
+
+    fn expected() -> String {
+        format!(
+            "tables under names of your own, of 1 to {LONGEST_NAME} letters, digits and hyphens"
+        )
+    }
+
+    fn schema() -> Value {
+        json!({
+            "type": "object",
+            "additionalProperties": E::schema(),
+            "propertyNames": { "pattern": format!("^[A-Za-z0-9_-]{{1,{LONGEST_NAME}}}$") },
+        })
     }
 }
 

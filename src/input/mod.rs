@@ -21,10 +21,12 @@ mod source;
 mod table;
 
 pub use diagnostic::{Diagnostic, Diagnostics};
-pub use entry::{All, DeclaredKey, Entry, Few, Many, OneOrTwo, Pair, pair, part, refuse, spanned};
+pub use entry::{
+    All, DeclaredKey, Entry, Few, Many, Named, OneOrTwo, Pair, pair, part, refuse, spanned,
+};
 pub use length::{INCH, is_bare, unit_at_end};
 pub use nearest::nearest;
-pub use read::{keys, read, schema, utf8};
+pub use read::{keys, read, schema, standing_at, utf8};
 pub use reader::{FileKind, Node, Optional, Place, Reader, Spanned};
 pub use scalars::{Bounds, Flag, Whole, show};
 pub(crate) use scalars::{choice, measures};

@@ -3,7 +3,7 @@
 use super::diagnostic::{Diagnostic, Diagnostics};
 use super::entry::{DeclaredKey, Entry, spanned};
 use super::length::{self, LengthError, is_bare};
-use super::reader::{FileKind, Node, Reader, Spanned};
+use super::reader::{FileKind, Node, Place, Reader, Spanned};
 use super::slips::slip;
 use super::source::Source;
 use std::collections::BTreeSet;
@@ -64,6 +64,18 @@ pub fn read<T: Entry, R>(
         (None, Some(built)) => Ok(built),
         (None, None) => Err(only(&source, format!("a whole {noun}"))),
     }
+}
+
+/// What the table `T` is in another file, which was read without a mistake, as if all of it stood at `place`.
+pub fn standing_at<T: Entry>(
+    text: &str,
+    place: &Place,
+    reader: &mut Reader<'_>,
+) -> Option<T::Value> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let (root, _) = DeTable::parse_recoverable(text);
+    let root: Node<'_> = Located::new(0..0, DeValue::Table(root.into_inner()));
+    reader.at(place, |reader| T::read(&root, reader))
 }
 
 /// The bytes of a file as text.

@@ -143,6 +143,8 @@ pub struct Reader<'k> {
     unread: Vec<Place>,
     /// Where the lengths begin that name their unit.
     with_unit: BTreeSet<usize>,
+    /// Where everything stands that is read from another file, while it is.
+    elsewhere: Option<Place>,
 }
 
 impl<'k> Reader<'k> {
@@ -157,6 +159,7 @@ impl<'k> Reader<'k> {
             refused: BTreeSet::new(),
             unread: Vec::new(),
             with_unit: BTreeSet::new(),
+            elsewhere: None,
         }
     }
 
@@ -173,6 +176,14 @@ impl<'k> Reader<'k> {
         result
     }
 
+    /// Reads what another file holds: all of it counts as standing at `place`, which names that file.
+    pub fn at<T>(&mut self, place: &Place, read: impl FnOnce(&mut Self) -> T) -> T {
+        let before = self.elsewhere.replace(place.clone());
+        let result = read(self);
+        self.elsewhere = before;
+        result
+    }
+
     /// Names the part that contradictions from here on belong to.
     pub fn at_part(&mut self, part: String) {
         self.part = part;
@@ -180,6 +191,9 @@ impl<'k> Reader<'k> {
 
     /// The place of `span` under the current path.
     pub fn place(&self, span: Range<usize>) -> Place {
+        if let Some(place) = &self.elsewhere {
+            return place.clone();
+        }
         Place { start: span.start, end: span.end, key: self.path.concat().trim_matches('.').into() }
     }
 

@@ -84,9 +84,15 @@ pub fn read_with(bytes: &[u8], name: &str, with: &With<'_>) -> Result<House, Dia
 }
 
 fn read_text(text: &str, name: &str, with: &With<'_>) -> Result<House, Diagnostics> {
-    input::read::<FileTable, House>(text, name, &SURVEY, with.shows, |file, reader| {
-        resolve::house(file, with.open, reader)
-    })
+    let mut elsewhere = None;
+    let read = input::read::<FileTable, House>(text, name, &SURVEY, with.shows, |file, reader| {
+        resolve::house(file, with.open, &mut elsewhere, reader)
+    });
+    match (read, elsewhere) {
+        (Err(own), Some(other)) => Err(own.and(other)),
+        (Ok(_), Some(other)) => Err(other),
+        (read, None) => read,
+    }
 }
 
 /// The JSON Schema (2020-12) of a survey as JSON writes the same tables.

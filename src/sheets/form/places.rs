@@ -469,6 +469,11 @@ pub(super) const WORKSHOP: &[Part] = &[
 #[cfg(test)]
 pub(super) const AT_THE_DESK: &[(&str, &str)] = &[
     ("defaults.", "says nothing that the sheet of each sash does not"),
+    ("profile", "says nothing that the sheet of each sash does not"),
+    ("workshop_file", "settings of the workshop, beside the survey"),
+    ("sash[].like", "what is alike is found at the desk"),
+    ("sash[].profile", "what is alike is found at the desk"),
+    ("sash[].count", "what is alike is found at the desk"),
     ("workshop.candidates.", "what the unit makers offer"),
     ("workshop.allowances.", "deviations that a workshop knows of itself"),
     ("sash[].sight.traced", "a drawing, made at the desk"),

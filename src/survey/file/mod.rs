@@ -5,14 +5,14 @@ pub(super) mod around;
 pub(super) mod fixings;
 mod lengths;
 pub(super) mod members;
-mod names;
+pub(super) mod names;
 pub(super) mod sash;
 pub(super) mod sight;
 pub(super) mod unit;
 pub(super) mod workshop;
 
-use crate::input::{Many, table};
-use names::Name;
+use crate::input::{Many, Named, table};
+use names::{FileName, Name};
 use sash::{DefaultsTable, SashTable};
 use workshop::WorkshopTable;
 
@@ -24,8 +24,14 @@ table! {
         house: Name, needed;
         /// What the workshop cuts with.
         workshop: WorkshopTable, otherwise "every setting at its default";
+        /// A file with settings of the workshop that several surveys share: what may stand under [workshop] stands
+        /// in it without that heading. From the folder of the survey on; what the survey says itself goes before.
+        workshop_file: FileName, otherwise "the settings of this survey alone";
         /// What holds for every sash that does not say otherwise.
         defaults: DefaultsTable, otherwise "each sash says everything itself";
+        /// Kinds of sash that repeat, each under a name of its own: what holds for every sash of that profile, as
+        /// under [defaults].
+        profile: Named<DefaultsTable>, otherwise "no profiles";
         /// The sashes: at least one [[sash]].
         sash: Many<SashTable>, needed;
     }

@@ -59,7 +59,7 @@ fn refuse_unseen<E: Entry>(text: &str, node: &Node<'_>, reader: &mut Reader<'_>)
 pub(crate) struct Id;
 
 /// Longest id, characters.
-const LONGEST_ID: usize = 40;
+pub(crate) const LONGEST_ID: usize = 40;
 
 /// Names that some systems keep for devices and refuse as folders.
 const DEVICES: [&str; 4] = ["con", "prn", "aux", "nul"];
@@ -94,6 +94,29 @@ impl Entry for Id {
 
     fn schema() -> Value {
         json!({ "type": "string", "pattern": "^[a-z0-9]([a-z0-9-]*[a-z0-9])?$", "maxLength": LONGEST_ID })
+    }
+}
+
+/// The name of a profile of the survey.
+pub(crate) struct ProfileName;
+
+impl Entry for ProfileName {
+    type Value = String;
+
+    fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<String> {
+        let text = line(node);
+        if text.is_none() {
+            refuse::<Self>(node, reader);
+        }
+        text.map(str::to_owned)
+    }
+
+    fn expected() -> String {
+        "the name of a profile of this survey, in quotes".to_owned()
+    }
+
+    fn schema() -> Value {
+        json!({ "type": "string", "minLength": 1, "maxLength": LONGEST })
     }
 }
 

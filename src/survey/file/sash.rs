@@ -8,11 +8,11 @@ use super::lengths::{SightSize, Thickness};
 use super::members::{
     BarTable, GrooveTable, MemberTables, MouldingTable, RailsTable, RebateTable, StilesTable,
 };
-use super::names::{ClassWord, Id, TimberName};
+use super::names::{ClassWord, Id, ProfileName, TimberName};
 use super::sight::{SightTable, Spot};
 use super::unit::{BlocksTable, ClearanceTable, FinishTable, UnitTable};
 use crate::geometry::Side;
-use crate::input::{All, Many, choice, measures, table};
+use crate::input::{All, Many, Whole, choice, measures, table};
 use crate::survey::values::{BarsAs, HeldBy, Kind, UNKNOWN_SOFTWOOD, WaterOut};
 
 measures! {
@@ -65,8 +65,8 @@ choice! {
 
 table! {
     /// What holds for every sash that does not say otherwise. The tables `unit`, `clearance`, `blocks`,
-    /// `finish`, `place` and `weather` are filled in key by key; any other key of a sash replaces the default
-    /// whole.
+    /// `finish`, `place`, `weather` and `member` are filled in key by key; any other key of a sash replaces the
+    /// default whole.
     DefaultsTable {
         /// As in a sash.
         kind: KindWord, otherwise "each sash gives its own";
@@ -86,6 +86,8 @@ table! {
         groove: GrooveTable, otherwise "each sash gives its own";
         /// As in a sash.
         moulding | "molding": MouldingTable, otherwise "the default of a sash";
+        /// As in a sash.
+        member: MemberTables, otherwise "all members are alike";
         /// As in a sash.
         unit: UnitTable, otherwise "each sash gives its own";
         /// As in a sash.
@@ -118,6 +120,14 @@ table! {
     SashTable {
         /// Unique id: lower-case letters, digits and hyphens. It names the sash's folder.
         id: Id, needed;
+        /// The id of another sash that this one is like: whatever is not said here is as there, but for its overall
+        /// size, its metal and the heights of its face, which are each sash's own.
+        like: Id, otherwise "like no other";
+        /// The profile that this sash is of: whatever is not said here is as there.
+        profile: ProfileName, otherwise "that of the sash it is like, or none";
+        /// How many sashes are so alike that one entry tells them all. Of more than one the ids are this id with
+        /// -1, -2, … behind it, each with its own labels and its own folder.
+        count: Whole<1, 1000>, default 1;
         /// How it hangs or slides.
         kind: KindWord, otherwise "the kind in [defaults], which must then be there";
         /// Of a side-hung sash: the stile that carries the hinges, "left" or "right".
@@ -129,7 +139,7 @@ table! {
         /// What the timber is graded as, EN 338: "c16", "c24" or "d30".
         timber_class: ClassWord, otherwise "not graded: as stiff as the lowest class of its kind";
         /// Sight size: daylight between the members, bars left out of account.
-        sight: SightTable, needed;
+        sight: SightTable, otherwise "that of the sash it is like, which must then be there";
         /// Overall size, if measured: a check on the other measures.
         overall: OverallTable, otherwise "no check";
         /// Face widths of the stiles.

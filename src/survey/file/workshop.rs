@@ -3,8 +3,8 @@
 use super::around::Celsius;
 use super::unit::{Cover, Emissivity, Filled, Gap, GasWord, GlassWord, MakeUp, Over, SpacerWord};
 use crate::input::{
-    Bounds, DeclaredKey, Entry, Flag, Many, Node, Pair, Reader, Spanned, Whole, choice, measures,
-    table,
+    Bounds, DeclaredKey, Entry, Fill, Flag, Many, Node, Pair, Reader, Spanned, Whole, choice,
+    measures, table,
 };
 use crate::survey::values::{CutterKind, Direction, GuidedBy, Limits, Measure, Paper, ProgramsAs};
 use serde_json::{Value, json};
@@ -329,6 +329,17 @@ fn bounds(name: &str) -> Bounds {
         Measure::Ratio => Bounds::number(1.0, 10_000.0, ""),
         Measure::Size => Bounds::length(0.0, 10_000.0),
         Measure::Kilograms => Bounds::number(0.0, 1000.0, "kg"),
+    }
+}
+
+impl Fill for LimitsTable {
+    fn fill(self, usual: &Self) -> Self {
+        let of = |set: &[(&'static str, Spanned<f64>)], wanted: &str| {
+            set.iter().find(|(name, _)| *name == wanted).cloned()
+        };
+        let both =
+            Limits::NAMES.iter().filter_map(|name| of(&self.set, name).or(of(&usual.set, name)));
+        LimitsTable { set: both.collect() }
     }
 }
 

@@ -4,6 +4,7 @@
 //! Each check runs on whatever could be read, so that a slip in one key does not hide a
 //! contradiction between two others.
 
+mod alike;
 mod around;
 mod bars;
 mod courses;
@@ -14,93 +15,47 @@ mod held;
 mod members;
 mod mouldings;
 mod out_of_square;
+mod shared;
 mod sight;
 mod unit;
 mod workshop;
 
 use super::file::FileTable;
-use super::file::sash::{DefaultsTable, SashTable};
+use super::file::sash::SashTable;
 use super::tolerance::MEASURING;
 use super::values::{Doubt, House, Kind, Member, Sash, Timber};
 use crate::geometry::{COINCIDENT, PerSide, Side};
-use crate::input::{Fill, Optional, Place, Reader, Spanned, show};
+use crate::input::{Diagnostics, Optional, Reader, Spanned, show};
 use kurbo::Size;
 use members::Members;
 use sight::{Daylight, Open};
-use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
 
-/// The house of the file; `None` only where the reader has noted why.
+/// The house of the file; `None` only where the reader has noted why, or where a file that it names has mistakes of
+/// its own: those go to `elsewhere`.
 pub(super) fn house(
     file: &Spanned<FileTable>,
     open: &Open<'_>,
+    elsewhere: &mut Option<Diagnostics>,
     reader: &mut Reader<'_>,
 ) -> Option<House> {
-    let defaults = file.defaults.value_or_default();
-    let workshop = workshop::workshop(&file.workshop.value_or_default(), reader);
+    let own = file.workshop.value_or_default();
+    let settings = shared::settings(own, file.workshop_file.as_ref(), open, elsewhere, reader);
+    let workshop = workshop::workshop(&settings, reader);
     let tables = file.sash.as_ref()?;
     if tables.is_empty() {
         reader.missing(&tables.place, "", "at least one [[sash]]");
     }
-    unique_ids(tables, reader);
+    alike::unique_ids(tables, reader);
     let (mut sashes, mut doubts) = (Vec::new(), Vec::new());
-    for table in tables.iter() {
-        let table = Spanned::new(with_defaults(table.value.clone(), &defaults), &table.place);
-        sashes.extend(sash(
-            &table,
-            workshop.limits.misfit_caution.value,
-            open,
-            &mut doubts,
-            reader,
-        ));
+    for table in alike::whole(file, tables, reader) {
+        let misfit = workshop.limits.misfit_caution.value;
+        let sash = sash(&table, misfit, open, &mut doubts, reader);
+        let ids = alike::ids(&table).into_iter();
+        sashes
+            .extend(sash.iter().flat_map(|sash| ids.clone().map(|id| Sash { id, ..sash.clone() })));
     }
     Some(House { name: file.house.as_ref()?.value.clone(), workshop, sashes, doubts })
-}
-
-fn unique_ids(tables: &[Spanned<SashTable>], reader: &mut Reader<'_>) {
-    let mut first: BTreeMap<&str, &Place> = BTreeMap::new();
-    for id in tables.iter().filter_map(|table| table.id.as_ref()) {
-        match first.get(id.as_str()) {
-            Some(other) => {
-                let hint = format!("{} bears it already", other.key.trim_end_matches(".id"));
-                reader.contradict(&id.place, "an id that no other sash bears".to_owned(), &hint);
-            }
-            None => {
-                first.insert(id, &id.place);
-            }
-        }
-    }
-}
-
-fn with_defaults(sash: SashTable, usual: &DefaultsTable) -> SashTable {
-    // A sash that has either of the two has said how its glass is held.
-    let says_old = sash.rebate.is_some() || sash.groove.is_some();
-    let usual_rebate = if says_old { None } else { usual.rebate.clone() };
-    let usual_groove = if says_old { None } else { usual.groove.clone() };
-    SashTable {
-        kind: sash.kind.or_else(|| usual.kind.clone()),
-        thickness: sash.thickness.or_else(|| usual.thickness.clone()),
-        timber: sash.timber.or_else(|| usual.timber.clone()),
-        timber_class: sash.timber_class.or_else(|| usual.timber_class.clone()),
-        stiles: sash.stiles.or_else(|| usual.stiles.clone()),
-        rails: sash.rails.or_else(|| usual.rails.clone()),
-        rebate: sash.rebate.or(usual_rebate),
-        groove: sash.groove.or(usual_groove),
-        moulding: sash.moulding.or_else(|| usual.moulding.clone()),
-        unit: sash.unit.fill(&usual.unit),
-        bars_as: sash.bars_as.or_else(|| usual.bars_as.clone()),
-        clearance: sash.clearance.fill(&usual.clearance),
-        blocks: sash.blocks.fill(&usual.blocks),
-        finish: sash.finish.fill(&usual.finish),
-        glazing: sash.glazing.or_else(|| usual.glazing.clone()),
-        drainage: sash.drainage.or_else(|| usual.drainage.clone()),
-        wind: sash.wind.or_else(|| usual.wind.clone()),
-        old_glass: sash.old_glass.or_else(|| usual.old_glass.clone()),
-        cord_groove: sash.cord_groove.or_else(|| usual.cord_groove.clone()),
-        place: sash.place.fill(&usual.place),
-        weather: sash.weather.fill(&usual.weather),
-        ..sash
-    }
 }
 
 /// The sash of a table; `misfit` is from where on its measures disagree. What can be true but is more often
@@ -125,6 +80,13 @@ fn sash(
             &table.place,
             "thickness",
             "the sash's thickness, glazing face to room face",
+        );
+    }
+    if table.sight.is_none() {
+        reader.missing(
+            &table.place,
+            "sight",
+            "sight size: daylight between the members, bars left out of account",
         );
     }
     let kind = table.kind.value();

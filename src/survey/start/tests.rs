@@ -73,7 +73,12 @@ const DRAWN: &str = "0\nSECTION\n2\nENTITIES
 0\nENDSEC\n0\nEOF\n";
 
 fn house(text: &str) -> House {
-    let with = With { shows: None, open: &|_| Ok(DRAWN.into()) };
+    let open = |name: &str| -> Result<Vec<u8>, String> {
+        let is_drawing =
+            std::path::Path::new(name).extension().is_some_and(|ending| ending == "dxf");
+        Ok(if is_drawing { DRAWN.into() } else { Vec::new() })
+    };
+    let with = With { shows: None, open: &open };
     let read = read_with(text.as_bytes(), "start.toml", &with);
     read.unwrap_or_else(|mistakes| panic!("{mistakes}\n{text}"))
 }
@@ -106,6 +111,8 @@ fn alike(ways: impl IntoIterator<Item = String>) -> BTreeSet<String> {
         let way = ["left", "right", "top", "bottom"]
             .iter()
             .fold(way, |way, side| way.replace(&format!(".member.{side}."), ".member.side."));
+        // What a profile may hold is what the defaults may.
+        let way = if way.starts_with("profile.") { "profile".to_owned() } else { way };
         match way.rsplit_once('.') {
             Some((table, key)) if SHARED.iter().any(|shared| table.ends_with(shared)) => {
                 found.insert(table.to_owned());

@@ -1,0 +1,276 @@
+//! What a sash does not say itself: it may be like another sash, of a profile, or as every sash of the house.
+
+use crate::input::{Fill, Place, Reader, Spanned, nearest};
+use crate::survey::file::FileTable;
+use crate::survey::file::members::{MemberTable, MemberTables};
+use crate::survey::file::names::LONGEST_ID;
+use crate::survey::file::sash::{DefaultsTable, SashTable};
+use crate::survey::file::sight::SightTable;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The sashes of a file, each with everything that holds for it.
+pub(super) fn whole(
+    file: &FileTable,
+    tables: &[Spanned<SashTable>],
+    reader: &mut Reader<'_>,
+) -> Vec<Spanned<SashTable>> {
+    let defaults = file.defaults.as_ref().map(|table| SashTable::from(&table.value));
+    let defaults = defaults.unwrap_or_default();
+    let profiles = file.profile.iter().flat_map(|profiles| profiles.iter());
+    let profiles: BTreeMap<&str, SashTable> =
+        profiles.map(|(name, table)| (name.as_str(), SashTable::from(&table.value))).collect();
+    let mut by_id: BTreeMap<String, &SashTable> = BTreeMap::new();
+    for table in tables {
+        for id in ids(table) {
+            by_id.entry(id).or_insert(&table.value);
+        }
+        by_id.extend(table.id.as_ref().map(|id| (id.value.clone(), &table.value)));
+    }
+    let one = |table: &Spanned<SashTable>| {
+        let own = like_others(&table.value, &by_id, reader);
+        let own = match own.profile.as_ref().map(|name| (name, profiles.get(name.as_str()))) {
+            None => own,
+            Some((_, Some(profile))) => over(own.clone(), profile),
+            Some((name, None)) => {
+                unknown(name, profiles.keys().copied(), "profile", reader);
+                own
+            }
+        };
+        Spanned::new(over(own, &defaults), &table.place)
+    };
+    tables.iter().map(one).collect()
+}
+
+fn unknown<'k>(
+    name: &Spanned<String>,
+    known: impl Iterator<Item = &'k str> + Clone,
+    what: &str,
+    reader: &mut Reader<'_>,
+) {
+    let hint = nearest(name, known.clone()).map(|near| format!("did you mean `{near}`?"));
+    let known: Vec<&str> = known.take(20).collect();
+    let expected = if known.is_empty() {
+        format!("no {what}: this survey has none")
+    } else {
+        format!("one of {}", known.join(", "))
+    };
+    reader.contradict(&name.place, expected, &hint.unwrap_or_default());
+}
+
+/// The sash over the one that it is like, which may be like another in turn.
+fn like_others(
+    table: &SashTable,
+    by_id: &BTreeMap<String, &SashTable>,
+    reader: &mut Reader<'_>,
+) -> SashTable {
+    let mut all = table.clone();
+    let mut seen: BTreeSet<&str> = table.id.iter().map(|id| id.as_str()).collect();
+    let mut next = table.like.as_ref();
+    while let Some(like) = next {
+        let Some(other) = by_id.get(like.as_str()) else {
+            let expected = "the id of another sash of this survey".to_owned();
+            let near = nearest(like, by_id.keys().map(String::as_str));
+            let hint = near.map(|near| format!("did you mean `{near}`?"));
+            reader.contradict(&like.place, expected, &hint.unwrap_or_default());
+            break;
+        };
+        let id = other.id.as_ref().map_or("", |id| id.as_str());
+        if !seen.insert(id) {
+            let expected = "a sash that is not like this one in turn".to_owned();
+            reader.contradict(&like.place, expected, "one of them has to say its own measures");
+            break;
+        }
+        all = as_there(all, other);
+        next = other.like.as_ref();
+    }
+    all
+}
+
+/// What is said of a sash, and for the rest what is said of the other, but for what is each sash's own.
+fn as_there(sash: SashTable, other: &SashTable) -> SashTable {
+    let (overall, metal, surface) =
+        (sash.overall.clone(), sash.metal.clone(), sash.surface.clone());
+    SashTable { overall, metal, surface, ..over(sash, other) }
+}
+
+/// The ids that a table stands for: of several sashes alike its own with a number behind it.
+pub(super) fn ids(table: &SashTable) -> Vec<String> {
+    let Some(id) = &table.id else { return Vec::new() };
+    match table.count() {
+        1 => vec![id.value.clone()],
+        count => (1..=count).map(|number| format!("{}-{number}", id.value)).collect(),
+    }
+}
+
+/// Every id once, and none too long for a folder.
+pub(super) fn unique_ids(tables: &[Spanned<SashTable>], reader: &mut Reader<'_>) {
+    let mut first: BTreeMap<String, &Place> = BTreeMap::new();
+    for table in tables {
+        let Some(own) = &table.id else { continue };
+        for id in ids(table) {
+            if id.len() > LONGEST_ID {
+                let expected =
+                    format!("an id that leaves room for {id:?} within {LONGEST_ID} letters");
+                reader.contradict(&own.place, expected, "a shorter id");
+                break;
+            }
+            if let Some(other) = first.get(&id) {
+                let many = if id == own.value { String::new() } else { format!("as {id}, ") };
+                let hint = format!("{many}{} bears it already", other.key.trim_end_matches(".id"));
+                let expected = "an id that no other sash bears".to_owned();
+                reader.contradict(&own.place, expected, &hint);
+                break;
+            }
+            first.insert(id, &own.place);
+        }
+    }
+}
+
+/// What is said of a sash, and for the rest what is usual.
+fn over(sash: SashTable, usual: &SashTable) -> SashTable {
+    // A sash that has either of the two has said how its glass is held.
+    let says_old = sash.rebate.is_some() || sash.groove.is_some();
+    let usual_rebate = if says_old { None } else { usual.rebate.clone() };
+    let usual_groove = if says_old { None } else { usual.groove.clone() };
+    SashTable {
+        id: sash.id,
+        like: sash.like,
+        count: sash.count,
+        profile: sash.profile.or_else(|| usual.profile.clone()),
+        kind: sash.kind.or_else(|| usual.kind.clone()),
+        hinge_side: sash.hinge_side.or_else(|| usual.hinge_side.clone()),
+        thickness: sash.thickness.or_else(|| usual.thickness.clone()),
+        timber: sash.timber.or_else(|| usual.timber.clone()),
+        timber_class: sash.timber_class.or_else(|| usual.timber_class.clone()),
+        sight: sight(sash.sight, usual.sight.as_ref()),
+        overall: sash.overall.or_else(|| usual.overall.clone()),
+        stiles: sash.stiles.or_else(|| usual.stiles.clone()),
+        rails: sash.rails.or_else(|| usual.rails.clone()),
+        rebate: sash.rebate.or(usual_rebate),
+        groove: sash.groove.or(usual_groove),
+        moulding: sash.moulding.or_else(|| usual.moulding.clone()),
+        member: members(sash.member, usual.member.as_ref()),
+        bars: sash.bars.or_else(|| usual.bars.clone()),
+        bars_as: sash.bars_as.or_else(|| usual.bars_as.clone()),
+        unit: sash.unit.fill(&usual.unit),
+        clearance: sash.clearance.fill(&usual.clearance),
+        blocks: sash.blocks.fill(&usual.blocks),
+        finish: sash.finish.fill(&usual.finish),
+        glazing: sash.glazing.or_else(|| usual.glazing.clone()),
+        drainage: sash.drainage.or_else(|| usual.drainage.clone()),
+        metal: sash.metal.or_else(|| usual.metal.clone()),
+        screws: sash.screws.or_else(|| usual.screws.clone()),
+        clamps: sash.clamps.or_else(|| usual.clamps.clone()),
+        surface: sash.surface.or_else(|| usual.surface.clone()),
+        wind: sash.wind.or_else(|| usual.wind.clone()),
+        old_glass: sash.old_glass.or_else(|| usual.old_glass.clone()),
+        cord_groove: sash.cord_groove.or_else(|| usual.cord_groove.clone()),
+        weights: sash.weights.or_else(|| usual.weights.clone()),
+        hinges: sash.hinges.or_else(|| usual.hinges.clone()),
+        opens: sash.opens.or_else(|| usual.opens.clone()),
+        place: sash.place.fill(&usual.place),
+        weather: sash.weather.fill(&usual.weather),
+    }
+}
+
+/// A daylight that says only its width or height has the rest from the other, if that says no more.
+fn sight(
+    own: Option<Spanned<SightTable>>,
+    usual: Option<&Spanned<SightTable>>,
+) -> Option<Spanned<SightTable>> {
+    let plain = |table: &SightTable| {
+        table.widths.is_none()
+            && table.heights.is_none()
+            && table.diagonals.is_none()
+            && table.diameter.is_none()
+            && table.outline.is_none()
+            && table.traced.is_none()
+    };
+    match (own, usual) {
+        (Some(own), Some(usual)) if plain(&own) && plain(usual) => {
+            Some(own.map(|table| table.fill(&usual.value)))
+        }
+        (own, usual) => own.or_else(|| usual.cloned()),
+    }
+}
+
+fn members(
+    own: Option<Spanned<MemberTables>>,
+    usual: Option<&Spanned<MemberTables>>,
+) -> Option<Spanned<MemberTables>> {
+    let (Some(own), Some(usual)) = (&own, usual) else { return own.or_else(|| usual.cloned()) };
+    let one = |own: &Option<Spanned<MemberTable>>, usual: &Option<Spanned<MemberTable>>| match (
+        own, usual,
+    ) {
+        (Some(own), Some(usual)) => Some(own.clone().map(|table| member(table, usual))),
+        (own, usual) => own.clone().or_else(|| usual.clone()),
+    };
+    let all = MemberTables {
+        left: one(&own.left, &usual.left),
+        right: one(&own.right, &usual.right),
+        top: one(&own.top, &usual.top),
+        bottom: one(&own.bottom, &usual.bottom),
+    };
+    Some(own.clone().map(|_| all))
+}
+
+fn member(own: MemberTable, usual: &MemberTable) -> MemberTable {
+    let says_old = own.rebate.is_some() || own.groove.is_some();
+    let (rebate, groove) = (own.rebate.clone(), own.groove.clone());
+    let filled = own.fill(usual);
+    if says_old { MemberTable { rebate, groove, ..filled } } else { filled }
+}
+
+impl From<&DefaultsTable> for SashTable {
+    fn from(usual: &DefaultsTable) -> SashTable {
+        let DefaultsTable {
+            kind,
+            thickness,
+            timber,
+            timber_class,
+            stiles,
+            rails,
+            rebate,
+            groove,
+            moulding,
+            member,
+            unit,
+            bars_as,
+            clearance,
+            blocks,
+            finish,
+            glazing,
+            drainage,
+            wind,
+            old_glass,
+            cord_groove,
+            place,
+            weather,
+        } = usual.clone();
+        SashTable {
+            kind,
+            thickness,
+            timber,
+            timber_class,
+            stiles,
+            rails,
+            rebate,
+            groove,
+            moulding,
+            member,
+            unit,
+            bars_as,
+            clearance,
+            blocks,
+            finish,
+            glazing,
+            drainage,
+            wind,
+            old_glass,
+            cord_groove,
+            place,
+            weather,
+            ..SashTable::default()
+        }
+    }
+}
