@@ -13,6 +13,7 @@
 )]
 
 mod advice;
+mod alike;
 mod answers;
 mod beyond_the_cut;
 mod choice;

@@ -167,10 +167,11 @@ fn make(
         [_] => vec![folder],
         _ => folders_in(&folder, surveys)?,
     };
-    let stopper = Stopper::default();
-    stop_on_signals(&stopper);
+    let stoppers: Vec<Stopper> = folders.iter().map(|_| Stopper::default()).collect();
+    stop_on_signals(&stoppers);
     let progress = Progress::new();
-    let claimed = folders.iter().map(|folder| Folder::claim(folder, &stopper));
+    let claimed = folders.iter().zip(&stoppers);
+    let claimed = claimed.map(|(folder, stopper)| Folder::claim(folder, stopper));
     let claimed = claimed.collect::<Result<Vec<_>, _>>()?;
     let houses = surveys.iter().map(|survey| house_with(survey, Some(font::has)));
     let houses = houses.collect::<Result<Vec<_>, _>>()?;

@@ -4,16 +4,16 @@ use crate::job::folder::Stopper;
 
 /// Has a run stopped, and what it left taken away, before the process ends on a signal as it would without.
 #[cfg(unix)]
-pub(super) fn stop_on_signals(stopper: &Stopper) {
+pub(super) fn stop_on_signals(stoppers: &[Stopper]) {
     use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM};
     let Ok(mut signals) = signal_hook::iterator::Signals::new([SIGHUP, SIGINT, SIGTERM]) else {
         // Then the next run tidies up.
         return;
     };
-    let stopper = stopper.clone();
+    let stoppers = stoppers.to_vec();
     std::thread::spawn(move || {
         if let Some(signal) = signals.forever().next() {
-            stopper.stop();
+            stoppers.iter().for_each(Stopper::stop);
             let _ = signal_hook::low_level::emulate_default_handler(signal);
             std::process::exit(128 + signal);
         }
@@ -21,4 +21,4 @@ pub(super) fn stop_on_signals(stopper: &Stopper) {
 }
 
 #[cfg(not(unix))]
-pub(super) fn stop_on_signals(_: &Stopper) {}
+pub(super) fn stop_on_signals(_: &[Stopper]) {}
