@@ -55,6 +55,18 @@ pub(super) enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Hold two surveys against each other: what differs, and what follows from it
+    Compare {
+        /// A survey of the house, such as it was, or one of two options
+        #[arg(value_name = "A")]
+        one: PathBuf,
+        /// The other
+        #[arg(value_name = "B")]
+        other: PathBuf,
+        /// A page to write as well, for a browser or a printer; a file that is there is left alone
+        #[arg(long, value_name = "FILE")]
+        out: Option<PathBuf>,
+    },
     /// Read programs back, ours or edited by hand, and judge them against a sash
     Prove {
         /// The programs in the order in which they will be run, or the folder that holds them

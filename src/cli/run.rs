@@ -11,9 +11,9 @@ use crate::job::folder::{Folder, FolderError, Stopper};
 use crate::job::{self, MakeError};
 use crate::prove::{self, Program, Proof};
 use crate::report::{self, HouseReport, Report};
-use crate::sheets::form;
 use crate::sheets::summary::{self, Detail};
-use crate::survey::{self, Diagnostics, House, Paper, Quick};
+use crate::sheets::{compare, form};
+use crate::survey::{self, Diagnostics, House, Paper, Quick, Record};
 use clap::{CommandFactory, Parser};
 use serde_json::json;
 use std::collections::BTreeSet;
@@ -120,22 +120,33 @@ check: expected a survey, or four measures of one sash. Four are enough on site:
 thickness: glazing face to room face; rebate: width by depth; moulding: shape, width by depth;
 sight: daylight, width by height. In millimetres, or with a unit: 54x90cm.";
 
-/// Judges houses, each with what was taken for granted.
+/// A house that is asked about.
+struct Asked {
+    house: House,
+    /// What is done at it.
+    record: Record,
+    /// What was taken for granted.
+    assumed: Vec<String>,
+}
+
 fn check(
-    houses: Vec<(House, Vec<String>)>,
+    houses: Vec<Asked>,
     full: bool,
     json: bool,
     out: &mut dyn Write,
 ) -> Result<Status, Failure> {
     if json {
         let reports = houses.into_iter();
-        let reports = reports.map(|(house, assumed)| Report { assumed, ..job::check(&house) });
+        let reports = reports.map(|Asked { house, record, assumed }| Report {
+            assumed,
+            ..job::check_against(&house, &record)
+        });
         let reports: Vec<Report> = reports.collect();
         print_all(&reports, out)?;
         return Ok(worst(reports.iter().map(|report| report.verdict)));
     }
     let mut verdicts = Vec::new();
-    for (number, (house, assumed)) in houses.into_iter().enumerate() {
+    for (number, Asked { house, record, assumed }) in houses.into_iter().enumerate() {
         let detail = match (full, assumed.is_empty()) {
             (true, _) => Detail::Full,
             (false, true) => Detail::Short,
@@ -144,7 +155,7 @@ fn check(
         if number > 0 {
             print(out, "\n")?;
         }
-        let mut told = job::check_in_words(&house, detail);
+        let mut told = job::check_in_words(&house, &record, detail);
         told.house.assumed = assumed;
         print(out, &summary::head(&told.house))?;
         told.sashes.iter().try_for_each(|words| print(out, words))?;
@@ -173,25 +184,29 @@ fn make(
     let claimed = folders.iter().zip(&stoppers);
     let claimed = claimed.map(|(folder, stopper)| Folder::claim(folder, stopper));
     let claimed = claimed.collect::<Result<Vec<_>, _>>()?;
-    let houses = surveys.iter().map(|survey| house_with(survey, Some(font::has)));
+    let houses = surveys
+        .iter()
+        .map(|survey| Ok::<_, Failure>((house_with(survey, Some(font::has))?, record(survey)?)));
     let houses = houses.collect::<Result<Vec<_>, _>>()?;
-    let mut reports = Vec::new();
-    for (claimed, house) in claimed.into_iter().zip(&houses) {
-        reports.push(job::make_in(claimed, house, &|step| progress.tell(step))?);
+    let mut written = Vec::new();
+    for (claimed, (house, record)) in claimed.into_iter().zip(&houses) {
+        written.push(job::make_in(claimed, house, record, &|step| progress.tell(step))?);
     }
     drop(progress);
-    let verdicts: Vec<Verdict> = reports.iter().map(|(report, _)| report.verdict).collect();
+    let verdicts: Vec<Verdict> = written.iter().map(|made| made.report.verdict).collect();
     if json {
-        let reports: Vec<HouseReport> = reports.into_iter().map(|(report, _)| report).collect();
+        let reports: Vec<HouseReport> = written.into_iter().map(|made| made.report).collect();
         print_all(&reports, out)?;
         return Ok(worst(verdicts));
     }
-    for (number, (folder, (_, remarks))) in folders.iter().zip(&reports).enumerate() {
+    for (number, (folder, made)) in folders.iter().zip(&written).enumerate() {
         if number > 0 {
             print(out, "\n")?;
         }
         copy(&folder.join("summary.txt"), out)?;
-        let remarks = remarks.iter().map(|remark| format!("{remark}.\n")).collect::<String>();
+        print(out, &summary::since_last_run(&made.changes))?;
+        let remarks = made.remarks.iter().map(|remark| format!("{remark}.\n"));
+        let remarks: String = remarks.collect();
         print(out, &format!("\nWritten to {}\n{remarks}", folder.display()))?;
     }
     Ok(worst(verdicts))
@@ -246,20 +261,45 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
                 ([], _) if on_site.thickness.is_none() => {
                     return Err(Failure::Input(ON_SITE.into()));
                 }
-                ([], _) => vec![quick(on_site).house().map_err(Failure::Input)?],
-                ([survey], Some(id)) => vec![(only(house(survey)?, survey, id)?, Vec::new())],
+                ([], _) => {
+                    let (house, assumed) = quick(on_site).house().map_err(Failure::Input)?;
+                    vec![Asked { house, record: Record::default(), assumed }]
+                }
+                ([survey], Some(id)) => {
+                    let house = only(house(survey)?, survey, id)?;
+                    let mut record = record(survey)?;
+                    record.sashes.retain(|done| done.id == *id);
+                    vec![Asked { house, record, assumed: Vec::new() }]
+                }
                 (_, Some(_)) => {
                     let why = "check: expected one survey beside --sash, the one that has it";
                     return Err(Failure::Input(why.into()));
                 }
                 (surveys, None) => {
-                    let read = surveys.iter().map(|survey| Ok((house(survey)?, Vec::new())));
+                    let read = surveys.iter().map(|survey| {
+                        let (house, record) = (house(survey)?, record(survey)?);
+                        Ok(Asked { house, record, assumed: Vec::new() })
+                    });
                     read.collect::<Result<_, Failure>>()?
                 }
             };
             check(houses, all || sash.is_some(), json, out)
         }
         Command::Make { surveys, out: folder, json } => make(&surveys, folder, json, out),
+        Command::Compare { one, other, out: file } => {
+            let houses = [house(&one)?, house(&other)?];
+            let [first, second] = &houses;
+            let found = job::compare([first, second]);
+            let names = [&one, &other].map(|path| path.display().to_string());
+            let [one, other] = &names;
+            print(out, &compare::text(&found, &[one, other]))?;
+            if let Some(file) = file {
+                let page = compare::sheet(&found, &[one, other]);
+                job::folder::write_file(&file, page.as_bytes())?;
+                print(out, &format!("\nWritten to {}\n", file.display()))?;
+            }
+            Ok(Status::Fine)
+        }
         Command::Prove { programs, survey, sash, json } => {
             let proof = prove(&programs, &survey, &sash)?;
             if json {
@@ -371,6 +411,16 @@ fn house(path: &Path) -> Result<House, Failure> {
 fn house_with(path: &Path, shows: Option<fn(char) -> bool>) -> Result<House, Failure> {
     let with = survey::With { shows, open: &job::relative_files(path) };
     Ok(survey::read_with(&read(path, survey::MOST_BYTES)?, &path.display().to_string(), &with)?)
+}
+
+/// What is done at the house of a survey, if that was written down beside it.
+fn record(survey: &Path) -> Result<Record, Failure> {
+    let path = survey.with_file_name(survey::RECORD);
+    if !path.exists() {
+        return Ok(Record::default());
+    }
+    let bytes = read(&path, survey::MOST_RECORD_BYTES)?;
+    Ok(survey::read_record(&bytes, &path.display().to_string())?)
 }
 
 impl From<Diagnostics> for Failure {

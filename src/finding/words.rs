@@ -67,6 +67,9 @@ impl Finding {
             "safety.guarding" => "guarding",
             "job.not-drawn" => "missing sheet",
             "prove.zero" => "setting zero",
+            "done.order" => "what was ordered",
+            "done.depth" | "done.opening" => "the rebate as cut",
+            "done.blocks" => "setting blocks",
             _ => match self.rule.split_once('.').map_or("", |(room, _)| room) {
                 "glass" => "the glass",
                 "prove" => "the programs",

@@ -4,19 +4,21 @@
 //! run of this very program made from the same measures and settings are taken over, not made again.
 
 use super::cannot_be_cut::cannot_be_cut;
+use super::differences::{Noted, differences_at_least};
 use super::folder::{Files, Folder, FolderError};
 use super::make::{REPORT, SashMade, make_sash};
-use super::report::{cautions, check_sash, report};
+use super::report::{cautions, check_sash, report, tell_lost};
 use super::trial::Views;
 use crate::drawing::pdf;
 use crate::finding::Verdict;
-use crate::report::{HouseReport, NotANumber, Report, SashLine, json};
+use crate::report::{HouseReport, NotANumber, Report, SashLine, SashReport, json};
 use crate::sheets::glass::Kinds;
 use crate::sheets::summary::{self, Detail};
 use crate::sheets::{Share, cutting_list, index, order};
-use crate::survey::{self, House};
+use crate::survey::{self, House, Record};
 use rayon::prelude::*;
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 use std::fmt::{self, Display};
 use std::fs;
 use std::io::{self, Write};
@@ -53,6 +55,17 @@ pub enum MakeError {
 
 one_of! { MakeError: Folder(FolderError), Report(NotANumber) }
 
+/// A folder that was written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Written {
+    /// The report in short.
+    pub report: HouseReport,
+    /// What is other than in the run before, sash by sash; nothing where there was none.
+    pub changes: Vec<String>,
+    /// What is to be told of the folder.
+    pub remarks: Vec<String>,
+}
+
 /// How far a run has come.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Step {
@@ -74,6 +87,8 @@ struct Brief {
     line: SashLine,
     duties: Vec<String>,
     share: Place,
+    /// What differs from the run before.
+    changes: Vec<String>,
 }
 
 /// Where the share of a sash is.
@@ -85,11 +100,16 @@ enum Place {
 impl Brief {
     fn here(share: Share) -> Brief {
         let (line, duties) = (share.line.clone(), share.duties.clone());
-        Brief { line, duties, share: Place::Here(Box::new(share)) }
+        Brief { line, duties, share: Place::Here(Box::new(share)), changes: Vec::new() }
     }
 
     fn kept(share: Share, path: PathBuf) -> Brief {
-        Brief { line: share.line, duties: share.duties, share: Place::Kept(path) }
+        Brief {
+            line: share.line,
+            duties: share.duties,
+            share: Place::Kept(path),
+            changes: Vec::new(),
+        }
     }
 
     fn share(&self) -> io::Result<Cow<'_, Share>> {
@@ -106,7 +126,9 @@ impl Brief {
 /// # Errors
 /// Where the report itself cannot be composed.
 pub fn make(house: &House) -> Result<Made, MakeError> {
-    let made = house.sashes.par_iter().map(|measured| (measured, make_sash(house, measured)));
+    let record = &Record::default();
+    let made =
+        house.sashes.par_iter().map(|measured| (measured, make_sash(house, measured, record)));
     let made: Vec<_> = made.collect();
     let (mut sashes, mut left, mut briefs) = (Vec::new(), Vec::new(), Vec::new());
     let mut shelf = Files::new();
@@ -127,23 +149,24 @@ pub fn make(house: &House) -> Result<Made, MakeError> {
             }
         }
     }
-    let short = sheets(house, briefs, &mut shelf)?;
+    let short = sheets(house, record, briefs, &mut shelf)?;
     let mut report = report(house, sashes, left);
     report.cautions.clone_from(&short.cautions);
     Ok(Made { report, house: short, files: shelf })
 }
 
-/// As [`make`], into a folder that was claimed, sash by sash; the report in short, and what is to be told of the
-/// folder.
+/// As [`make`], into a folder that was claimed, sash by sash, each held against what is done at it already.
 ///
 /// # Errors
 /// Where the folder cannot be written; it is then as it was.
 pub fn make_in(
     mut folder: Folder,
     house: &House,
+    record: &Record,
     told: &(dyn Fn(Step) + Sync),
-) -> Result<(HouseReport, Vec<String>), MakeError> {
-    let from: Vec<String> = house.sashes.par_iter().map(|sash| made_from(house, sash)).collect();
+) -> Result<Written, MakeError> {
+    let from: Vec<String> =
+        house.sashes.par_iter().map(|sash| made_from(house, sash, record)).collect();
     let sashes = house.sashes.iter().zip(&from);
     let to_make = sashes.filter(|(sash, from)| !folder.has_part(&sash.id, from)).count();
     told(Step::Begun { sashes: house.sashes.len(), to_make });
@@ -152,15 +175,16 @@ pub fn make_in(
         if let Some(brief) = taken_over(&folder, measured, from)? {
             return Ok(brief);
         }
-        let brief = match make_sash(house, measured) {
-            Ok(SashMade { share, mut files, .. }) => {
+        let brief = match make_sash(house, measured, record) {
+            Ok(SashMade { report, share, mut files }) => {
                 // A share holds no number that its report does not.
                 let text = serde_json::to_vec(&share).map_err(io::Error::from);
                 let path = folder.path(&measured.id).join(SHARE);
                 let text = text.map_err(|error| FolderError::Io { path: path.clone(), error })?;
                 files.insert(SHARE.to_owned(), text);
                 folder.put_part(&measured.id, from, files)?;
-                Brief::kept(share, path)
+                let changes = since(&folder, &report);
+                Brief { changes, ..Brief::kept(share, path) }
             }
             Err(error) => Brief::here(Share::of_none(&cannot_be_cut(measured, &error))),
         };
@@ -170,9 +194,10 @@ pub fn make_in(
     let briefs = briefs.collect::<Result<Vec<Brief>, FolderError>>()?;
     told(Step::Sheets);
     folder.settle()?;
-    let report = sheets(house, briefs, &mut &folder)?;
+    let changes = changes(&folder, &briefs);
+    let report = sheets(house, record, briefs, &mut &folder)?;
     let remarks = folder.finish()?;
-    Ok((report, remarks))
+    Ok(Written { report, changes, remarks })
 }
 
 /// What an earlier run made of the same.
@@ -187,9 +212,37 @@ fn taken_over(
     Ok(share.map(|share| Brief::kept(share, path)))
 }
 
-/// What the files of a sash follow from, and nothing else: its measures, the settings of the workshop, the name of
-/// the house, and this program. FNV-1a, 128 bit.
-fn made_from(house: &House, sash: &survey::Sash) -> String {
+/// What is other of a sash than in the run before, if there was one that worked it out.
+fn since(folder: &Folder, sash: &SashReport) -> Vec<String> {
+    let Some(before) = folder.former_part(&sash.id) else { return Vec::new() };
+    let before = fs::read(before.join(REPORT)).ok();
+    let before = before.and_then(|text| serde_json::from_slice::<Noted>(&text).ok());
+    before.map_or_else(Vec::new, |before| differences_at_least(&before, &Noted::from(sash)))
+}
+
+/// What is other than in the run before, sash by sash.
+fn changes(folder: &Folder, briefs: &[Brief]) -> Vec<String> {
+    let before = folder.former_parts();
+    if before.is_empty() {
+        return Vec::new();
+    }
+    let worked = briefs.iter().filter(|brief| brief.line.answers.is_some());
+    let now: BTreeSet<&str> = worked.clone().map(|brief| brief.line.id.as_str()).collect();
+    let told = worked.filter_map(|brief| {
+        let id = &brief.line.id;
+        match brief.changes.as_slice() {
+            _ if !before.contains(id) => Some(format!("{id}: new.")),
+            [] => None,
+            changes => Some(format!("{id}: {}.", changes.join("; "))),
+        }
+    });
+    let gone = before.iter().filter(|id| !now.contains(id.as_str()));
+    told.chain(gone.map(|id| format!("{id}: no longer there."))).collect()
+}
+
+/// What the files of a sash follow from, and nothing else: its measures, what is done at it, the settings of the
+/// workshop, the name of the house, and this program. FNV-1a, 128 bit.
+fn made_from(house: &House, sash: &survey::Sash, record: &Record) -> String {
     struct Hash(u128);
     impl fmt::Write for Hash {
         fn write_str(&mut self, text: &str) -> fmt::Result {
@@ -200,11 +253,11 @@ fn made_from(house: &House, sash: &survey::Sash) -> String {
         }
     }
     let mut hash = Hash(0x6c62_272e_07bb_0142_62b8_2175_6295_c58d);
-    let version = env!("CARGO_PKG_VERSION");
+    let (version, done) = (env!("CARGO_PKG_VERSION"), record.of(&sash.id));
     // Numbers are written so that no two of them look alike; writing into a number does not fail.
     let _ = fmt::Write::write_fmt(
         &mut hash,
-        format_args!("{version} {SOURCES} {:?} {:?} {sash:?}", house.name, house.workshop),
+        format_args!("{version} {SOURCES} {:?} {:?} {sash:?} {done:?}", house.name, house.workshop),
     );
     format!("{:032x}", hash.0)
 }
@@ -244,6 +297,7 @@ impl Shelf for &Folder {
 /// The files of the whole house; its report in short.
 fn sheets(
     house: &House,
+    record: &Record,
     mut briefs: Vec<Brief>,
     shelf: &mut impl Shelf,
 ) -> Result<HouseReport, MakeError> {
@@ -260,7 +314,7 @@ fn sheets(
         each(&briefs, |share| sheet.add(&share.parts).map_err(io::Error::other))?;
         sheet.finish().map(|_| ()).map_err(io::Error::other)
     })?;
-    let report = in_short(house, &briefs, missing);
+    let report = in_short(house, record, &briefs, missing);
     let files = ["summary.txt"].into_iter().chain(pdfs.iter().map(String::as_str));
     let files: Vec<&str> = files.chain(["glass-order.csv", "cutting-list.csv", REPORT]).collect();
     shelf.put("index.html", |out| {
@@ -318,15 +372,18 @@ fn said(error: impl Display) -> String {
     error.to_string()
 }
 
-fn in_short(house: &House, briefs: &[Brief], missing: Vec<String>) -> HouseReport {
+fn in_short(house: &House, record: &Record, briefs: &[Brief], missing: Vec<String>) -> HouseReport {
     let worked = briefs.iter().filter(|brief| brief.line.answers.is_some());
     let duties: Vec<(&str, &[String])> =
         worked.map(|brief| (brief.line.id.as_str(), brief.duties.as_slice())).collect();
+    let mut verdict = briefs.iter().map(|brief| brief.line.verdict).max().unwrap_or(Verdict::Clear);
+    let mut doubts: Vec<String> = house.doubts.iter().map(ToString::to_string).collect();
+    tell_lost(house, record, &mut doubts, &mut verdict);
     HouseReport {
         fillister: env!("CARGO_PKG_VERSION"),
         house: house.name.clone(),
-        verdict: briefs.iter().map(|brief| brief.line.verdict).max().unwrap_or(Verdict::Clear),
-        doubts: house.doubts.iter().map(ToString::to_string).collect(),
+        verdict,
+        doubts,
         sashes: briefs.iter().map(|brief| brief.line.clone()).collect(),
         assumed: Vec::new(),
         cautions: missing.into_iter().chain(cautions(&duties)).collect(),
@@ -343,21 +400,22 @@ pub struct InWords {
 }
 
 /// Judges every sash of a house without writing programs, in words.
-pub fn check_in_words(house: &House, detail: Detail) -> InWords {
-    let told =
-        house.sashes.par_iter().map(|measured| match check_sash(house, measured, Views::shared) {
+pub fn check_in_words(house: &House, record: &Record, detail: Detail) -> InWords {
+    let told = house.sashes.par_iter().map(|measured| {
+        match check_sash(house, measured, record, Views::shared) {
             Ok(sash) => {
                 (summary::line(&sash), sash.duties.clone(), summary::of_sash(&sash, detail))
             }
             Err(none) => (summary::line_of_none(&none), Vec::new(), summary::of_none(&none)),
-        });
+        }
+    });
     let mut told: Vec<_> = told.collect();
     told.sort_by_key(|(line, ..)| line.answers.is_none());
     let (briefs, sashes): (Vec<Brief>, Vec<String>) = told
         .into_iter()
         .map(|(line, duties, words)| {
-            (Brief { line, duties, share: Place::Kept(PathBuf::new()) }, words)
+            (Brief { changes: Vec::new(), line, duties, share: Place::Kept(PathBuf::new()) }, words)
         })
         .unzip();
-    InWords { house: in_short(house, &briefs, Vec::new()), sashes }
+    InWords { house: in_short(house, record, &briefs, Vec::new()), sashes }
 }

@@ -4,7 +4,7 @@ use super::choice::choose;
 use super::error::WorkError;
 use super::folder::Files;
 use super::proof::{Proven, findings as of_proof, proven, zero_findings};
-use super::report::sash_report;
+use super::report::{findings, sash_report};
 use super::reserve::reserve;
 use super::trial::Views;
 use super::work::Work;
@@ -16,7 +16,7 @@ use crate::report::{ProgramLine, SashReport, StageLine, json};
 use crate::sheets::index::Card;
 use crate::sheets::section::Section;
 use crate::sheets::{self, Share, Subject};
-use crate::survey::{self, House};
+use crate::survey::{self, House, Record};
 use kurbo::Size;
 use rayon::prelude::*;
 use std::fmt;
@@ -50,10 +50,14 @@ fn said(error: impl fmt::Display) -> String {
 }
 
 /// Takes a sash through the rooms and composes its files.
-pub(super) fn make_sash(house: &House, measured: &survey::Sash) -> Result<SashMade, WorkError> {
+pub(super) fn make_sash(
+    house: &House,
+    measured: &survey::Sash,
+    record: &Record,
+) -> Result<SashMade, WorkError> {
     let (views, workshop) = (Views::shared(), &house.workshop);
     let work = Work::within(&views, measured, workshop)?;
-    let mut findings = work.findings();
+    let mut findings = findings(&work, workshop, record);
     // A sash that is stopped gets no programs, so there is nothing to prove.
     let cut = gravest(&findings) != Verdict::Stop;
     let (choice, proven) = rayon::join(

@@ -3,6 +3,7 @@
 use super::building::Hanging;
 use super::cannot_be_cut::cannot_be_cut;
 use super::choice::choose;
+use super::done::judged;
 use super::error::WorkError;
 use super::trial::Views;
 use super::work::Work;
@@ -22,48 +23,93 @@ use crate::report::{
     UnitLine, WindLine, WorstPane, all_finite,
 };
 use crate::sash::{Part, Sash, Solid};
-use crate::survey::{self, BarsAs, House, Runs, Workshop};
+use crate::survey::{self, BarsAs, House, RECORD, Record, Runs, Workshop};
 use crate::timber;
 use rayon::prelude::*;
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 
 /// Judges every sash of a house without writing programs.
 ///
 /// A sash that cannot be worked out is told in the report and keeps back no other.
 pub fn check(house: &House) -> Report {
-    check_with(house, Views::shared)
+    check_against(house, &Record::default())
+}
+
+/// As [`check`], and holds every sash against what is done at it already.
+pub fn check_against(house: &House, record: &Record) -> Report {
+    check_with(house, record, Views::shared)
 }
 
 /// As [`check`], but that every unit tried is worked out by itself: the same report, slowly.
 #[doc(hidden)]
 pub fn check_apart(house: &House) -> Report {
-    check_with(house, Views::apart)
+    check_with(house, &Record::default(), Views::apart)
 }
 
-fn check_with(house: &House, views: fn() -> Views) -> Report {
+fn check_with(house: &House, record: &Record, views: fn() -> Views) -> Report {
     let (mut sashes, mut left) = (Vec::new(), Vec::new());
-    for checked in
-        house.sashes.par_iter().map(|sash| check_sash(house, sash, views)).collect::<Vec<_>>()
+    for checked in house
+        .sashes
+        .par_iter()
+        .map(|sash| check_sash(house, sash, record, views))
+        .collect::<Vec<_>>()
     {
         match checked {
             Ok(sash) => sashes.push(sash),
             Err(none) => left.push(none),
         }
     }
-    report(house, sashes, left)
+    let mut report = report(house, sashes, left);
+    tell_lost(house, record, &mut report.doubts, &mut report.verdict);
+    report
+}
+
+/// What is done at a sash that the survey no longer has is told at the house, and is a stop.
+pub(super) fn tell_lost(
+    house: &House,
+    record: &Record,
+    doubts: &mut Vec<String>,
+    verdict: &mut Verdict,
+) {
+    let known: BTreeSet<&str> = house.sashes.iter().map(|sash| sash.id.as_str()).collect();
+    for done in record.sashes.iter().filter(|done| !known.contains(done.id.as_str())) {
+        let ordered = done.ordered.iter().map(|unit| format!("ordered on {}", unit.on));
+        let cut = done.cut.iter().map(|cut| format!("cut on {}", cut.on));
+        let glazed = done.glazed.iter().map(|on| format!("glazed on {on}"));
+        let all: Vec<String> = ordered.chain(cut).chain(glazed).collect();
+        let what = if all.is_empty() { "written down".to_owned() } else { all.join(", ") };
+        doubts.push(format!(
+            "{} was {what}, and this survey has no such sash: put it back, or take it out of {RECORD}.",
+            done.id
+        ));
+        *verdict = Verdict::Stop;
+    }
 }
 
 pub(super) fn check_sash(
     house: &House,
     measured: &survey::Sash,
+    record: &Record,
     views: fn() -> Views,
 ) -> Result<SashReport, CannotBeCut> {
     let (views, workshop) = (views(), &house.workshop);
     let worked = Work::within(&views, measured, workshop).and_then(|work| {
         let choice = choose(&views, &work, workshop)?;
-        sash_report(&work, workshop, choice, work.findings(), Vec::new(), None)
+        let findings = findings(&work, workshop, record);
+        sash_report(&work, workshop, choice, findings, Vec::new(), None)
     });
     worked.map_err(|error| cannot_be_cut(measured, &error))
+}
+
+/// What is found of a sash, and of what is done at it already, gravest first.
+pub(super) fn findings(work: &Work, workshop: &Workshop, record: &Record) -> Vec<Finding> {
+    let mut findings = work.findings();
+    if let Some(done) = record.of(&work.sash.measured.id) {
+        findings.extend(judged(done, work, workshop));
+        findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+    }
+    findings
 }
 
 pub(super) fn report(
@@ -117,6 +163,7 @@ pub(super) fn sash_report(
         kind: measured.kind.name(),
         verdict,
         answers,
+        measured: super::measured::measured(measured),
         bars_as: match measured.bars_as {
             BarsAs::OneUnit => "one-unit",
             BarsAs::UnitPerLight => "unit-per-light",

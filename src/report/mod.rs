@@ -5,11 +5,13 @@
 
 mod finite;
 mod house;
+mod measured;
 mod sash;
 mod shape;
 
 pub use finite::{NotANumber, all_finite, json};
 pub use house::{CountedSize, HouseReport, SashLine};
+pub use measured::{Measured, Value};
 pub use sash::{
     Candidate, Change, Choice, ExtentMm, FaceHeights, GapLine, HangingLine, InternalBarLine, Next,
     PassLine, ProgramLine, ProofLine, SashReport, SetUpLine, SizeMm, StageLine, StrengthLine,

@@ -1,6 +1,6 @@
 //! The report of one sash.
 
-use super::ShapeLine;
+use super::{Measured, ShapeLine};
 use crate::finding::{Answers, Finding, Verdict, gravest};
 use crate::geometry::{MinMax, PerSide, Placement};
 use crate::glass::strength::Strength;
@@ -347,6 +347,8 @@ pub struct SashReport {
     pub verdict: Verdict,
     /// The verdict on each question: wood, order, cutting, programs.
     pub answers: Answers,
+    /// What the survey says of it, by name.
+    pub measured: Vec<Measured>,
     /// `one-unit` or `unit-per-light`.
     pub bars_as: &'static str,
     /// Depth of the new rebate, mm.

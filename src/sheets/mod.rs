@@ -7,6 +7,7 @@
 mod answer;
 mod building_checks;
 mod choice;
+pub mod compare;
 pub mod cutting_list;
 pub mod elevation;
 mod error;

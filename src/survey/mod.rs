@@ -228,6 +228,7 @@
 mod file;
 mod quick;
 mod read;
+mod record;
 mod resolve;
 mod start;
 mod tolerance;
@@ -237,5 +238,6 @@ mod values;
 pub use crate::input::{DeclaredKey, Diagnostic, Diagnostics};
 pub use quick::Quick;
 pub use read::{MOST_BYTES, With, keys, read, read_bytes, read_with, schema};
+pub use record::{MOST_RECORD_BYTES, RECORD, read_record};
 pub use start::start;
 pub use values::*;

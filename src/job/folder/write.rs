@@ -3,7 +3,7 @@
 use super::list::{Fingerprint, LIST, List, OWN, Printed};
 use super::litter::Stopper;
 use super::{Folder, FolderError, at};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs::{self, File};
 use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
@@ -197,6 +197,21 @@ impl Folder {
 }
 
 impl Folder {
+    /// Where the part of the former folder lies, until the new one has its name.
+    pub fn former_part(&self, part: &str) -> Option<PathBuf> {
+        let folder = self.target.join(part);
+        (self.former.is_some() && folder.join(LIST).is_file()).then_some(folder)
+    }
+
+    /// The parts of the former folder; none where there was none, or one of a former version.
+    pub fn former_parts(&self) -> BTreeSet<String> {
+        let list = self.former.as_ref().and_then(|_| List::in_folder(&self.target));
+        let names = list.into_iter().flat_map(|(list, _)| list.files.into_keys());
+        names
+            .filter_map(|name| Some(name.strip_suffix(LIST)?.strip_suffix('/')?.to_owned()))
+            .collect()
+    }
+
     /// Whether an earlier run left a part that was made of just that.
     pub fn has_part(&self, part: &str, from: &str) -> bool {
         self.left_by_earlier(part, from).is_some()

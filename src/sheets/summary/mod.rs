@@ -65,6 +65,19 @@ pub fn of_none(sash: &CannotBeCut) -> String {
     out.text
 }
 
+/// What is other than in the run before.
+pub fn since_last_run(changes: &[String]) -> String {
+    let mut out = Lines::default();
+    if !changes.is_empty() {
+        out.gap();
+        out.line("Since the last run");
+    }
+    for change in changes {
+        out.wrapped("  ", "    ", change);
+    }
+    out.text
+}
+
 /// What is said after the sashes.
 pub fn foot(house: &HouseReport, detail: Detail) -> String {
     let mut out = Lines::default();

@@ -2,6 +2,7 @@
 //! The JSON Schema and every list of known keys come from here.
 
 pub(super) mod around;
+pub(super) mod done;
 pub(super) mod fixings;
 mod lengths;
 pub(super) mod members;

@@ -3,6 +3,7 @@
 mod around;
 mod bars;
 mod cords;
+mod done;
 mod doubt;
 mod limits;
 mod members;
@@ -16,6 +17,7 @@ mod workshop;
 pub use around::*;
 pub use bars::*;
 pub use cords::{CordGroove, Cords};
+pub use done::*;
 pub use doubt::{Doubt, Slip};
 pub use limits::*;
 pub use members::*;

@@ -1,0 +1,179 @@
+//! What was ordered, cut, delivered and glazed, held against what the survey now asks for.
+//!
+//! Promised: a size or a make-up that is not the one ordered is a stop, whatever has changed it; measures taken after
+//! the cut say whether the unit still goes in and how high its blocks must be. Not promised: anything of what was not
+//! written down.
+
+use super::work::Work;
+use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
+use crate::fit::UnitFit;
+use crate::glass;
+use crate::number::decimal;
+use crate::survey::{AsCut, DeliveredUnit, Done, Limit, OrderedUnit, Workshop};
+
+/// Everything that is found.
+pub(super) fn judged(done: &Done, work: &Work, workshop: &Workshop) -> Vec<Finding> {
+    let mut found: Vec<Finding> =
+        done.ordered.iter().flat_map(|ordered| order(ordered, done, work)).collect();
+    if let Some(cut) = &done.cut {
+        found.extend(depth(cut, done, work, workshop));
+        if let [unit] = work.fit.units.as_slice() {
+            found.extend(openings(cut, unit, done, work, workshop));
+        }
+    }
+    found
+}
+
+fn length(mm: f64) -> String {
+    decimal(mm, 1).map_or_else(|not| not.to_string(), |text| text.to_string())
+}
+
+/// `done.order`: the unit that the survey asks for is the one that was ordered.
+fn order(ordered: &OrderedUnit, done: &Done, work: &Work) -> Vec<Finding> {
+    let OrderedUnit { light, on, size, build_up } = ordered;
+    let was = format!("{} x {}", length(size.width), length(size.height));
+    let glazed = done.glazed.as_ref();
+    let glazed = glazed.map_or_else(String::new, |on| format!(" It was glazed on {on}."));
+    let none = || Bounds::stop(Bound::geometry(0.0));
+    let count = |wrong: bool| Quantity { value: f64::from(u8::from(wrong)), unit: "" };
+    let Some(unit) = work.fit.units.iter().find(|unit| unit.light == *light) else {
+        let advice = |_, _| {
+            format!(
+                "a unit of {was} was ordered on {on} for {light}, and the survey has no such light any more: put the survey \
+                 back, or settle it with the maker and write that down.{glazed}"
+            )
+        };
+        return vec![Finding::at_most("done.order", light.as_str(), count(true), none(), advice)];
+    };
+    let off = (unit.order.width - size.width).abs().max((unit.order.height - size.height).abs());
+    let now = format!("{} x {}", length(unit.order.width), length(unit.order.height));
+    let advice = |verdict, _| match verdict {
+        Verdict::Clear => format!("the unit ordered on {on} is the one asked for"),
+        _ => format!(
+            "order {now} instead of {was}: the order of {on} is no longer right. Put the survey back, or settle it with \
+             the maker and write the new order down.{glazed}"
+        ),
+    };
+    let mut found =
+        vec![Finding::at_most("done.order", light.as_str(), Quantity::mm(off), none(), advice)];
+    let asked = &work.sash.measured.unit.build_up;
+    if let Some(build_up) = build_up.as_ref().filter(|build_up| *build_up != asked) {
+        let advice = |_, _| {
+            format!(
+                "{asked} is asked for instead of {build_up}: the order of {on} is no longer right. Put the survey back, or \
+                 settle it with the maker and write the new order down.{glazed}"
+            )
+        };
+        found.push(Finding::at_most("done.order", light.as_str(), count(true), none(), advice));
+    }
+    found
+}
+
+fn delivered<'d>(done: &'d Done, light: &str) -> Option<&'d DeliveredUnit> {
+    done.delivered.iter().find(|unit| unit.light == light)
+}
+
+/// `done.depth`: the rebate as it was cut takes bed and unit, and is no less deep than now asked for.
+fn depth(cut: &AsCut, done: &Done, work: &Work, workshop: &Workshop) -> Option<Finding> {
+    let (depth, on) = (cut.depth?, &cut.on);
+    let measured = &work.sash.measured;
+    let came = done.delivered.iter().filter_map(|unit| unit.thickness).reduce(f64::max);
+    let thick = came.unwrap_or_else(|| glass::thickest(&measured.unit));
+    // Below that the unit itself stands out of the face; below what is planned the bead does.
+    let least = measured.finish.bed + thick;
+    let wanted = work.fit.depth - workshop.allowances.cutting;
+    let bounds = Bounds::new(Bound::geometry(least), &Limit::set(wanted.max(least)));
+    let advice = |verdict, _| match verdict {
+        Verdict::Stop => format!(
+            "it was cut {} mm deep on {on}; the unit is {} thick on a bed of {}: cut deeper, or order a thinner unit",
+            length(depth),
+            length(thick),
+            length(measured.finish.bed)
+        ),
+        Verdict::Caution => format!(
+            "it was cut {} mm deep on {on}, and {} are asked for: {} mm are left for the bead instead of {}",
+            length(depth),
+            length(work.fit.depth),
+            length(depth - least),
+            length(work.fit.depth - least)
+        ),
+        Verdict::Clear => format!("it was cut {} mm deep, as asked for", length(depth)),
+    };
+    Some(Finding::at_least("done.depth", "whole sash", Quantity::mm(depth), bounds, advice))
+}
+
+/// `done.opening` and `done.blocks`: the unit goes in between the walls as they were cut, and on which blocks.
+fn openings(
+    cut: &AsCut,
+    unit: &UnitFit,
+    done: &Done,
+    work: &Work,
+    workshop: &Workshop,
+) -> Vec<Finding> {
+    let measured = &work.sash.measured;
+    let (came, ordered) =
+        (delivered(done, &unit.light), done.ordered.iter().find(|one| one.light == unit.light));
+    let tape = 2.0 * measured.unit.tape;
+    let size = ordered.map_or(unit.order, |ordered| ordered.size);
+    let width = came.and_then(|came| came.width).unwrap_or(size.width) + tape;
+    let height = came.and_then(|came| came.height).unwrap_or(size.height) + tape;
+    let wanted = &measured.clearance;
+    let (on, cutting) = (&cut.on, workshop.allowances.cutting);
+    let across = cut.width.map(|opening| {
+        let bounds = Bounds::new(
+            Bound::geometry(0.0),
+            &Limit::set((wanted.left + wanted.right - 2.0 * cutting).max(0.0)),
+        );
+        let gap = opening - width;
+        let advice = |verdict, _| match verdict {
+            Verdict::Stop => format!(
+                "wall to wall it is {} mm across as cut on {on}, and the unit is {} wide: it does not go in; widen the \
+                 rebate by {} mm",
+                length(opening),
+                length(width),
+                length(wanted.left + wanted.right - gap)
+            ),
+            Verdict::Caution => format!(
+                "{} mm are left on both sides together instead of {}: pare the walls",
+                length(gap),
+                length(wanted.left + wanted.right)
+            ),
+            Verdict::Clear => format!("{} mm are left on both sides together", length(gap)),
+        };
+        Finding::at_least("done.opening", unit.light.as_str(), Quantity::mm(gap), bounds, advice)
+    });
+    let up = cut.height.map(|opening| {
+        let blocks = opening - height - wanted.top;
+        let advice = |verdict, _| match verdict {
+            Verdict::Stop => format!(
+                "wall to wall it is {} mm up as cut on {on}, and the unit is {} high: it does not go in with {} mm over \
+                 it; deepen the rebate at the bottom by {} mm",
+                length(opening),
+                length(height),
+                length(wanted.top),
+                length(measured.block_height - blocks)
+            ),
+            _ => format!("setting blocks {} mm high leave {} over the unit", length(blocks), length(wanted.top)),
+        };
+        let place = unit.light.as_str();
+        let none = Bounds::stop(Bound::geometry(0.0));
+        let fits = Finding::at_least("done.blocks", place, Quantity::mm(blocks), none, advice);
+        let other = blocks - measured.block_height;
+        if fits.verdict == Verdict::Stop || other.abs() <= cutting {
+            return fits;
+        }
+        let way = if other > 0.0 { "thicker" } else { "thinner" };
+        let advice = |_, _| {
+            format!(
+                "setting blocks {} mm high instead of {}: {} {way}, since the rebate was cut {} mm up from wall to wall on {on}",
+                length(blocks),
+                length(measured.block_height),
+                length(other.abs()),
+                length(opening)
+            )
+        };
+        let care = Bounds::caution(&Limit::set(cutting));
+        Finding::at_most("done.blocks", place, Quantity::mm(other.abs()), care, advice)
+    });
+    across.into_iter().chain(up).collect()
+}

@@ -1,0 +1,198 @@
+//! Two surveys side by side: what differs, then what is answered to each question in the one and in the other.
+//!
+//! Promised: a sash of which nothing that is told differs is counted, not told. Not promised: every figure; the
+//! reports have them.
+
+use super::answer::{frees, keys};
+use super::building_checks;
+use super::lines::Lines;
+use super::summary::sash::{headline, minds};
+use crate::report::SashReport;
+use maud::{DOCTYPE, PreEscaped, html};
+
+/// Two houses, sash by sash.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Comparison {
+    /// Names of the houses.
+    pub names: [String; 2],
+    /// Sashes that could be worked out in either.
+    pub pairs: Vec<Pair>,
+    /// Ids for which no cut could be worked out, in each.
+    pub not_worked: [Vec<String>; 2],
+}
+
+/// A sash in both.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pair {
+    /// Its id.
+    pub id: String,
+    /// In the one and in the other.
+    pub both: [Option<SashReport>; 2],
+    /// What differs in the survey and in what is ordered and cut.
+    pub differs: Vec<String>,
+}
+
+/// A row: the question, and the answer in each.
+type Row = (String, [String; 2]);
+
+impl Pair {
+    /// Questions that are answered otherwise in the one than in the other.
+    fn rows(&self) -> Vec<Row> {
+        let [Some(one), Some(other)] = &self.both else { return Vec::new() };
+        let both = [answers(one), answers(other)];
+        let [one, other] = &both;
+        let mut labels: Vec<&String> = one.iter().map(|(label, _)| label).collect();
+        labels.extend(other.iter().map(|(label, _)| label));
+        let mut seen = Vec::new();
+        labels.retain(|label| {
+            let fresh = !seen.contains(label);
+            seen.push(label);
+            fresh
+        });
+        let of = |answers: &[(String, String)], wanted: &String| {
+            let found = answers.iter().find(|(label, _)| label == wanted);
+            found.map_or_else(|| "-".to_owned(), |(_, words)| words.clone())
+        };
+        let rows =
+            labels.into_iter().map(|label| (label.clone(), [of(one, label), of(other, label)]));
+        rows.filter(|(_, [one, other])| one != other).collect()
+    }
+}
+
+/// What is answered of a sash, each after the word for it.
+fn answers(sash: &SashReport) -> Vec<(String, String)> {
+    let mut answers = vec![("Answer".to_owned(), headline(sash))];
+    answers.extend(frees(sash).map(|words| ("Frees".to_owned(), words)));
+    let mut last = String::new();
+    for (label, words) in keys(sash, usize::MAX) {
+        if !label.is_empty() {
+            label.clone_into(&mut last);
+        }
+        match answers.iter_mut().find(|(known, _)| *known == last) {
+            Some((_, before)) => *before = format!("{before} {words}"),
+            None => answers.push((last.clone(), words)),
+        }
+    }
+    for check in building_checks::all(sash) {
+        answers.extend(check.brief.map(|words| (check.name.to_owned(), words)));
+    }
+    let minds: Vec<String> = minds(&sash.findings).into_iter().map(|(_, words)| words).collect();
+    let minds = if minds.is_empty() { "nothing".to_owned() } else { minds.join(" ") };
+    answers.push(("Mind".to_owned(), minds));
+    answers
+}
+
+/// How the two are called.
+fn heading(names: &[String; 2], files: &[&str; 2]) -> String {
+    let [one, other] = files;
+    if names[0] == names[1] {
+        format!("{}: A is {one}, B is {other}", names[0])
+    } else {
+        format!("A is {} ({one}), B is {} ({other})", names[0], names[1])
+    }
+}
+
+/// A sentence on the house.
+fn sentence(comparison: &Comparison) -> String {
+    let all = comparison.pairs.len();
+    let alike = comparison.pairs.iter().filter(|pair| is_alike(pair)).count();
+    match (all, alike) {
+        (all, alike) if all == alike => "nothing that is told differs.".to_owned(),
+        (1, _) => "the sash differs.".to_owned(),
+        (all, 0) => format!("all {all} sashes differ."),
+        (all, alike) => format!("{} of {all} sashes differ, {alike} do not.", all - alike),
+    }
+}
+
+fn is_alike(pair: &Pair) -> bool {
+    pair.both.iter().all(Option::is_some) && pair.differs.is_empty() && pair.rows().is_empty()
+}
+
+/// Where a sash is in one of them only.
+fn only_in(pair: &Pair) -> Option<&'static str> {
+    match &pair.both {
+        [Some(_), None] => Some("only in A"),
+        [None, Some(_)] => Some("only in B"),
+        _ => None,
+    }
+}
+
+/// In plain text; `files` are the names of the surveys.
+pub fn text(comparison: &Comparison, files: &[&str; 2]) -> String {
+    let mut out = Lines::default();
+    out.wrapped("", "  ", &heading(&comparison.names, files));
+    out.wrapped("", "  ", &format!("B against A: {}", sentence(comparison)));
+    for pair in comparison.pairs.iter().filter(|pair| !is_alike(pair)) {
+        out.gap();
+        if let Some(only) = only_in(pair) {
+            out.line(&format!("{}: {only}", pair.id));
+            continue;
+        }
+        out.wrapped("", "  ", &format!("{}: {}", pair.id, pair.differs.join("; ")));
+        for (label, [one, other]) in pair.rows() {
+            let label = label.split_whitespace().next().unwrap_or_default();
+            out.wrapped(&format!("  {label:<8}A "), "            ", &one);
+            out.wrapped("          B ", "            ", &other);
+        }
+    }
+    for (name, ids) in ["A", "B"].iter().zip(&comparison.not_worked) {
+        if !ids.is_empty() {
+            out.gap();
+            out.wrapped(
+                "",
+                "  ",
+                &format!("No cut could be worked out in {name} for {}", ids.join(", ")),
+            );
+        }
+    }
+    out.text
+}
+
+const STYLE: &str = "
+body { font: 1rem/1.5 sans-serif; margin: 0 auto; max-width: 70rem; padding: 1rem; color: #111; background: #fff; }
+h1 { font-size: 1.5rem; } h2 { font-size: 1.2rem; margin: 1rem 0 0; }
+table { border-collapse: collapse; width: 100%; } article { break-inside: avoid; }
+th, td { text-align: left; vertical-align: top; padding: .2rem .6rem; border-bottom: 1px solid #bbb; }
+th { width: 6rem; } td { width: 50%; overflow-wrap: anywhere; }
+@media print { body { padding: 0; font-size: 10pt; } }
+";
+
+/// As a sheet for a browser or a printer.
+pub fn sheet(comparison: &Comparison, files: &[&str; 2]) -> String {
+    let page = html! {
+        (DOCTYPE) "\n"
+        html lang="en" { "\n"
+            head { "\n"
+                meta charset="utf-8"; "\n"
+                meta name="viewport" content="width=device-width, initial-scale=1"; "\n"
+                title { "B against A" } "\n"
+                style { (PreEscaped(STYLE)) } "\n"
+            } "\n"
+            body { "\n"
+                h1 { "B against A: " (sentence(comparison)) } "\n"
+                p { (heading(&comparison.names, files)) } "\n"
+                @for pair in comparison.pairs.iter().filter(|pair| !is_alike(pair)) {
+                    article id=(pair.id) { "\n"
+                        h2 { (pair.id) } "\n"
+                        @if let Some(only) = only_in(pair) { p { (only) } "\n" }
+                        @else {
+                            ul { @for words in &pair.differs { li { (words) } "\n" } } "\n"
+                            table { "\n"
+                                tr { th {} td { "A" } td { "B" } } "\n"
+                                @for (label, [one, other]) in pair.rows() {
+                                    tr { th { (label) } td { (one) } td { (other) } } "\n"
+                                }
+                            } "\n"
+                        }
+                    } "\n"
+                }
+                @for (name, ids) in ["A", "B"].iter().zip(&comparison.not_worked) {
+                    @if !ids.is_empty() {
+                        p { "No cut could be worked out in " (name) " for " (ids.join(", ")) } "\n"
+                    }
+                }
+            } "\n"
+        } "\n"
+    };
+    page.into_string()
+}
