@@ -38,6 +38,7 @@ mod physics;
 mod planted_arcs;
 mod planted_faults;
 mod published;
+mod record;
 mod reference;
 mod rooms;
 mod running_time;

@@ -2,9 +2,14 @@
 //! nothing.
 
 mod args;
+mod files;
+mod houses;
+mod outcome;
+mod output;
 mod programs;
 mod progress;
 mod run;
 mod signals;
 
-pub use run::{Status, run};
+pub use outcome::Status;
+pub use run::run;

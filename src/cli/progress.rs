@@ -34,11 +34,15 @@ impl Progress {
                 let kept = sashes - to_make;
                 let kept = if kept > 0 { format!(", {kept} as before") } else { String::new() };
                 self.0.set_length(to_make as u64);
-                self.0
-                    .set_style(style("{spinner} {msg} {pos} of {len} {wide_bar} about {eta} left"));
+                self.0.set_style(style("{spinner} {msg} {pos} of {len} {wide_bar}"));
                 self.0.set_message(format!("making sashes{kept}:"));
             }
-            Step::Sash => self.0.inc(1),
+            Step::Sash => {
+                // How long it takes is known from the first on.
+                self.0
+                    .set_style(style("{spinner} {msg} {pos} of {len} {wide_bar} about {eta} left"));
+                self.0.inc(1);
+            }
             Step::Sheets => {
                 self.0.set_style(style("{spinner} {msg}"));
                 self.0.set_message("writing order, lists and page of the house");

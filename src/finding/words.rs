@@ -22,7 +22,7 @@ impl Finding {
             "timber.screw" => "screws",
             "metal.in-path" => "metal in the cut",
             "fit.clearance" => "gap round unit",
-            "fit.blocks" => "setting blocks",
+            "fit.blocks" | "done.blocks" => "setting blocks",
             "fit.spacer-shows" => "spacer shows",
             "fit.bar-shows" | "fit.internal-bar" => "internal bars",
             "fit.corner" => "round corners",
@@ -69,7 +69,6 @@ impl Finding {
             "prove.zero" => "setting zero",
             "done.order" => "what was ordered",
             "done.depth" | "done.opening" => "the rebate as cut",
-            "done.blocks" => "setting blocks",
             _ => match self.rule.split_once('.').map_or("", |(room, _)| room) {
                 "glass" => "the glass",
                 "prove" => "the programs",

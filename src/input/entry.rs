@@ -150,7 +150,7 @@ impl<E: Entry> Entry for Named<E> {
             return None;
         };
         let mut whole = BTreeMap::new();
-        for (name, part) in table.iter() {
+        for (name, part) in table {
             let word: &str = name.get_ref();
             let shape = |b: u8| b.is_ascii_alphanumeric() || b == b'-' || b == b'_';
             if !(1..=LONGEST_NAME).contains(&word.len()) || !word.bytes().all(shape) {

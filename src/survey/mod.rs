@@ -68,6 +68,8 @@
 //!
 //! [[sash]]                            # once for each sash; at least one
 //! id        = "kitchen-1"             # needed: lower-case letters, digits, hyphens
+//! ## like   = "kitchen-0"             # another sash: what is not said is as there; profile = "casement": or as in
+//! ##                                  # [profile.casement], which holds what [defaults] may; count = 6: so many alike
 //! kind      = "side-hung"             # needed here or in [defaults]: fixed, side-hung, top-hung,
 //!                                     ## sliding-upper, sliding-lower
 //! hinge_side = "left"                 # or "right", of a side-hung sash

@@ -50,8 +50,10 @@ pub fn read_record(bytes: &[u8], name: &str) -> Result<Record, Diagnostics> {
 /// What is done at a sash stands in one place, or one of two would be forgotten.
 fn once_each(tables: &[Spanned<DoneTable>], reader: &mut Reader<'_>) {
     let mut first = BTreeMap::new();
-    for id in tables.iter().filter_map(|table| table.id.as_ref()) {
-        if let Some(other) = first.insert(id.as_str(), &id.place) {
+    for table in tables {
+        let Some(id) = &table.id else { continue };
+        let house = table.house.as_ref().map(|house| house.as_str());
+        if let Some(other) = first.insert((house, id.as_str()), &id.place) {
             let hint =
                 format!("{} has it already: write on there", other.key.trim_end_matches(".id"));
             reader.contradict(&id.place, "each sash once".to_owned(), &hint);
@@ -86,6 +88,7 @@ fn done(table: &DoneTable) -> Option<Done> {
     });
     Some(Done {
         id: table.id.value()?,
+        house: table.house.value(),
         ordered: ordered.collect(),
         cut,
         delivered: delivered.collect(),

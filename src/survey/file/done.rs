@@ -23,6 +23,8 @@ table! {
     DoneTable {
         /// Its id in the survey.
         id: Id, needed;
+        /// The name of its house, where several surveys stand in one folder.
+        house: Name, otherwise "the survey that stands beside";
         /// The units that were ordered for it.
         ordered: Many<OrderedTable>, otherwise "nothing is ordered";
         /// That it was cut, and what was measured after.

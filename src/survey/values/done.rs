@@ -11,6 +11,8 @@ pub const WHOLE_SASH: &str = "whole sash";
 pub struct Done {
     /// Its id in the survey.
     pub id: String,
+    /// The name of its house; none where only one survey stands beside.
+    pub house: Option<String>,
     /// Units that were ordered.
     pub ordered: Vec<OrderedUnit>,
     /// That it was cut.
@@ -68,6 +70,13 @@ pub struct Record {
 }
 
 impl Record {
+    /// What of it is done at the house of that name.
+    #[must_use]
+    pub fn at(mut self, house: &str) -> Record {
+        self.sashes.retain(|done| done.house.as_ref().is_none_or(|own| own == house));
+        self
+    }
+
     /// What is done at the sash of that id.
     pub fn of(&self, id: &str) -> Option<&Done> {
         self.sashes.iter().find(|done| done.id == id)
