@@ -8,6 +8,7 @@ use fillister::job::folder::{Folder, Stopper};
 use fillister::job::{check_against, make_in};
 use fillister::report::Report;
 use fillister::survey::{Record, read, read_record};
+use serde_json::Value;
 use std::fs;
 
 fn told(output: &std::process::Output) -> String {
@@ -54,6 +55,34 @@ fn a_change_that_touches_what_was_ordered_is_a_stop() {
     ends_with(&check, 1);
     assert!(told(&check).contains("the order of 12 May is no longer right"), "{}", told(&check));
     assert_eq!(fs::read_to_string(bench.path("done.toml")).unwrap(), ORDERED);
+}
+
+#[test]
+fn a_record_is_begun_with_every_unit_that_may_be_ordered() {
+    let bench = Bench::new();
+    fs::copy(EXAMPLE, bench.path("house.toml")).unwrap();
+    let (survey, file) = (bench.text("house.toml"), bench.text("done.toml"));
+    ends_with(&run(&["done", &survey, "--on", "12 \"May\"", "--out", &file]), 0);
+    let text = fs::read_to_string(&file).unwrap();
+    let record = read_record(text.as_bytes(), "done.toml").unwrap_or_else(|why| panic!("{why}"));
+    let order = run(&["check", &survey, "--json"]);
+    // The one that cannot take its unit is not in it; every other order is right as it stands.
+    ends_with(&order, 1);
+    let report: Value = serde_json::from_slice(&order.stdout).unwrap();
+    let sashes = report["sashes"].as_array().unwrap();
+    assert_eq!(record.sashes.len() + 1, sashes.len());
+    for done in &record.sashes {
+        let sash = sashes.iter().find(|sash| sash["id"] == done.id.as_str()).unwrap();
+        assert_eq!(done.ordered.len(), sash["units"].as_array().unwrap().len());
+        assert!(done.ordered.iter().all(|unit| unit.on == "12 \"May\""));
+        let of_order = |finding: &&Value| finding["rule"] == "done.order";
+        let findings: Vec<&Value> =
+            sash["findings"].as_array().unwrap().iter().filter(of_order).collect();
+        assert_eq!(findings.len(), done.ordered.len());
+        assert!(findings.iter().all(|finding| finding["verdict"] == "clear"), "{findings:?}");
+    }
+    ends_with(&run(&["done", &survey, "--on", "12 May", "--out", &file]), 2);
+    assert_eq!(fs::read_to_string(&file).unwrap(), text);
 }
 
 #[test]

@@ -67,6 +67,23 @@ pub(super) enum Command {
         #[arg(long, value_name = "FILE")]
         out: Option<PathBuf>,
     },
+    /// Begin a record of what is ordered, cut and glazed, to stand as done.toml beside the survey
+    ///
+    /// It holds every unit that may be ordered, with its size. From then on a change of the survey that makes an
+    /// order wrong is a stop.
+    Done {
+        /// The survey of the house, a TOML file
+        survey: PathBuf,
+        /// The day of the order, in your words
+        #[arg(long, value_name = "DAY")]
+        on: String,
+        /// Only this sash
+        #[arg(long, value_name = "ID")]
+        sash: Option<String>,
+        /// The file to write; without it the record is printed. A file that is there is left alone
+        #[arg(long, value_name = "FILE")]
+        out: Option<PathBuf>,
+    },
     /// Read programs back, ours or edited by hand, and judge them against a sash
     Prove {
         /// The programs in the order in which they will be run, or the folder that holds them

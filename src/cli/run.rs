@@ -10,7 +10,7 @@ use crate::drawing::pdf;
 use crate::job;
 use crate::prove::{self, Program, Proof};
 use crate::report::{HouseReport, Report};
-use crate::sheets::{compare, form, summary};
+use crate::sheets::{compare, done, form, summary};
 use crate::survey::{self, Paper, Quick, Record};
 use clap::{CommandFactory, Parser};
 use serde_json::json;
@@ -107,19 +107,15 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
             check(houses, all || sash.is_some(), json, out)
         }
         Command::Make { surveys, out: folder, json } => make(&surveys, folder, json, out),
-        Command::Compare { one, other, out: file } => {
-            let houses = [house(&one)?, house(&other)?];
-            let [first, second] = &houses;
-            let found = job::compare([first, second]);
-            let names = [&one, &other].map(|path| path.display().to_string());
-            let [one, other] = &names;
-            print(out, &compare::text(&found, &[one, other]))?;
-            if let Some(file) = file {
-                let page = compare::sheet(&found, &[one, other]);
-                job::folder::write_file(&file, page.as_bytes())?;
-                print(out, &format!("\nWritten to {}\n", file.display()))?;
-            }
-            Ok(Status::Fine)
+        Command::Compare { one, other, out: file } => compare(&[one, other], file, out),
+        Command::Done { survey, on, sash, out: file } => {
+            let asked = house(&survey)?;
+            let asked = match &sash {
+                Some(id) => only(asked, &survey, id)?,
+                None => asked,
+            };
+            let text = done::record(&job::check(&asked), &on).map_err(defect)?;
+            written(&text, file, out)
         }
         Command::Prove { programs, survey, sash, json } => {
             let proof = prove(&programs, &survey, &sash)?;
@@ -130,12 +126,7 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
             }
             Ok(if proof.is_proven() { Status::Fine } else { Status::Stopped })
         }
-        Command::Start { out: Some(file) } => {
-            job::folder::write_file(&file, survey::start().as_bytes())?;
-            print(out, &format!("Written to {}\n", file.display()))?;
-            Ok(Status::Fine)
-        }
-        Command::Start { out: None } => print(out, &survey::start()).map(|()| Status::Fine),
+        Command::Start { out: file } => written(&survey::start(), file, out),
         Command::Form { out: file, paper } => {
             let paper = match paper {
                 FormPaper::A4 => Paper::A4,
@@ -168,6 +159,38 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
             Ok(Status::Fine)
         }
     }
+}
+
+/// A text in a file of its own, or printed where there is none.
+fn written(text: &str, file: Option<PathBuf>, out: &mut dyn Write) -> Result<Status, Failure> {
+    match file {
+        Some(file) => {
+            job::folder::write_file(&file, text.as_bytes())?;
+            print(out, &format!("Written to {}\n", file.display()))?;
+        }
+        None => print(out, text)?,
+    }
+    Ok(Status::Fine)
+}
+
+/// Holds the second survey against the first.
+fn compare(
+    surveys: &[PathBuf; 2],
+    file: Option<PathBuf>,
+    out: &mut dyn Write,
+) -> Result<Status, Failure> {
+    let [one, other] = surveys;
+    let houses = [house(one)?, house(other)?];
+    let [first, second] = &houses;
+    let found = job::compare([first, second]);
+    let names = [one, other].map(|path| path.display().to_string());
+    let [one, other] = &names;
+    print(out, &compare::text(&found, &[one, other]))?;
+    if file.is_some() {
+        print(out, "\n")?;
+        return written(&compare::sheet(&found, &[one, other]), file, out);
+    }
+    Ok(Status::Fine)
 }
 
 /// The words of a sash that has no file yet; what is missing is refused where lengths are read.

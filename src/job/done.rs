@@ -11,6 +11,9 @@ use crate::glass;
 use crate::number::decimal;
 use crate::survey::{AsCut, DeliveredUnit, Done, Limit, OrderedUnit, Workshop};
 
+/// Sizes are written down to a tenth of a millimetre, mm.
+const WRITTEN: f64 = 0.05;
+
 /// Everything that is found.
 pub(super) fn judged(done: &Done, work: &Work, workshop: &Workshop) -> Vec<Finding> {
     let mut found: Vec<Finding> =
@@ -54,8 +57,9 @@ fn order(ordered: &OrderedUnit, done: &Done, work: &Work) -> Vec<Finding> {
              the maker and write the new order down.{glazed}"
         ),
     };
+    let even = Bounds::stop(Bound::geometry(WRITTEN));
     let mut found =
-        vec![Finding::at_most("done.order", light.as_str(), Quantity::mm(off), none(), advice)];
+        vec![Finding::at_most("done.order", light.as_str(), Quantity::mm(off), even, advice)];
     let asked = &work.sash.measured.unit.build_up;
     if let Some(build_up) = build_up.as_ref().filter(|build_up| *build_up != asked) {
         let advice = |_, _| {

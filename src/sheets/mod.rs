@@ -9,6 +9,7 @@ mod building_checks;
 mod choice;
 pub mod compare;
 pub mod cutting_list;
+pub mod done;
 pub mod elevation;
 mod error;
 pub mod form;
