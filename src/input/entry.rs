@@ -113,7 +113,8 @@ impl<E: Entry> Entry for Many<E> {
             }
             return None;
         };
-        let mut whole = Vec::new();
+        // A list of large tables would otherwise take twice its room while it grows.
+        let mut whole = Vec::with_capacity(items.len());
         for (index, item) in in_one_unit::<E>(items).iter().enumerate() {
             whole.extend(reader.inside(format!("[{}]", index + 1), |r| spanned::<E>(item, r)));
         }

@@ -100,7 +100,7 @@ fn sentence(comparison: &Comparison) -> String {
         (all, alike) if all == alike => "nothing that is told differs.".to_owned(),
         (1, _) => "the sash differs.".to_owned(),
         (all, 0) => format!("all {all} sashes differ."),
-        (all, alike) => format!("{} of {all} sashes differ, {alike} do not.", all - alike),
+        (all, alike) => format!("{} of {all} sashes differ.", all - alike),
     }
 }
 

@@ -8,37 +8,46 @@ use crate::survey::file::sash::{DefaultsTable, SashTable};
 use crate::survey::file::sight::SightTable;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// The sashes of a file, each with everything that holds for it.
-pub(super) fn whole(
-    file: &FileTable,
-    tables: &[Spanned<SashTable>],
-    reader: &mut Reader<'_>,
-) -> Vec<Spanned<SashTable>> {
-    let defaults = file.defaults.as_ref().map(|table| SashTable::from(&table.value));
-    let defaults = defaults.unwrap_or_default();
-    let profiles = file.profile.iter().flat_map(|profiles| profiles.iter());
-    let profiles: BTreeMap<&str, SashTable> =
-        profiles.map(|(name, table)| (name.as_str(), SashTable::from(&table.value))).collect();
-    let mut by_id: BTreeMap<String, &SashTable> = BTreeMap::new();
-    for table in tables {
-        for id in ids(table) {
-            by_id.entry(id).or_insert(&table.value);
+/// What holds for the sashes of a file besides what each says itself.
+pub(super) struct Usual<'f> {
+    defaults: SashTable,
+    profiles: BTreeMap<&'f str, SashTable>,
+    by_id: BTreeMap<String, &'f SashTable>,
+}
+
+impl<'f> Usual<'f> {
+    pub(super) fn new(file: &'f FileTable, tables: &'f [Spanned<SashTable>]) -> Usual<'f> {
+        let defaults = file.defaults.as_ref().map(|table| SashTable::from(&table.value));
+        let profiles = file.profile.iter().flat_map(|profiles| profiles.iter());
+        let profiles = profiles.map(|(name, table)| (name.as_str(), SashTable::from(&table.value)));
+        let mut by_id: BTreeMap<String, &SashTable> = BTreeMap::new();
+        for table in tables {
+            for id in ids(table) {
+                by_id.entry(id).or_insert(&table.value);
+            }
+            by_id.extend(table.id.as_ref().map(|id| (id.value.clone(), &table.value)));
         }
-        by_id.extend(table.id.as_ref().map(|id| (id.value.clone(), &table.value)));
+        Usual { defaults: defaults.unwrap_or_default(), profiles: profiles.collect(), by_id }
     }
-    let one = |table: &Spanned<SashTable>| {
-        let own = like_others(&table.value, &by_id, reader);
-        let own = match own.profile.as_ref().map(|name| (name, profiles.get(name.as_str()))) {
+
+    /// A sash with everything that holds for it. One at a time: of a street they would not all find room.
+    pub(super) fn whole(
+        &self,
+        table: &Spanned<SashTable>,
+        reader: &mut Reader<'_>,
+    ) -> Spanned<SashTable> {
+        let own = like_others(&table.value, &self.by_id, reader);
+        let profile = own.profile.clone();
+        let own = match profile.as_ref().map(|name| (name, self.profiles.get(name.as_str()))) {
             None => own,
-            Some((_, Some(profile))) => over(own.clone(), profile),
+            Some((_, Some(profile))) => over(own, profile),
             Some((name, None)) => {
-                unknown(name, profiles.keys().copied(), "profile", reader);
+                unknown(name, self.profiles.keys().copied(), "profile", reader);
                 own
             }
         };
-        Spanned::new(over(own, &defaults), &table.place)
-    };
-    tables.iter().map(one).collect()
+        Spanned::new(over(own, &self.defaults), &table.place)
+    }
 }
 
 fn unknown<'k>(

@@ -48,7 +48,9 @@ pub(super) fn house(
     }
     alike::unique_ids(tables, reader);
     let (mut sashes, mut doubts) = (Vec::new(), Vec::new());
-    for table in alike::whole(file, tables, reader) {
+    let usual = alike::Usual::new(file, tables);
+    for table in tables.iter() {
+        let table = usual.whole(table, reader);
         let misfit = workshop.limits.misfit_caution.value;
         let sash = sash(&table, misfit, open, &mut doubts, reader);
         let ids = alike::ids(&table).into_iter();
