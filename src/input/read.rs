@@ -58,7 +58,10 @@ pub fn read<T: Entry, R>(
     }
     // The root has no header: what is missing from it is reported at the start of the file.
     let root: Node<'_> = Located::new(0..0, DeValue::Table(root.into_inner()));
-    let built = spanned::<T>(&root, &mut reader).and_then(|table| build(&table, &mut reader));
+    let table = spanned::<T>(&root, &mut reader);
+    // Of a large file not everything need be held at once.
+    drop(root);
+    let built = table.and_then(|table| build(&table, &mut reader));
     match (reader.finish(&source), built) {
         (Some(diagnostics), _) => Err(diagnostics),
         (None, Some(built)) => Ok(built),

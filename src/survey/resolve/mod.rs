@@ -47,7 +47,7 @@ pub(super) fn house(
         reader.missing(&tables.place, "", "at least one [[sash]]");
     }
     alike::unique_ids(tables, reader);
-    let (mut sashes, mut doubts) = (Vec::new(), Vec::new());
+    let (mut sashes, mut doubts) = (Vec::with_capacity(tables.len()), Vec::new());
     let usual = alike::Usual::new(file, tables);
     for table in tables.iter() {
         let table = usual.whole(table, reader);
