@@ -63,7 +63,7 @@ fn followed(finding: &Finding, sash: &Sash, workshop: &Workshop) -> Vec<(Sash, W
                 });
             }
         }
-        "fit.corner" | "machine.entry" => {
+        "fit.corner" | "machine.entry" | "machine.shape" => {
             let most = behind(advice, "a cutter of at most ");
             if let Some(most) = most.or_else(|| behind(advice, "a cutter of ")) {
                 way(&|_, workshop| {

@@ -196,8 +196,7 @@ fn in_the_corners(job: &Job) -> Option<Finding> {
     let advice = |verdict, bound| match verdict {
         Verdict::Clear => "The cutter for the corners reaches the new platform.".into(),
         _ => format!(
-            "Use one whose edges are at least {:.1} mm long or whose shank is thinner than they are (corner_cutter), or \
-             leave it out of the survey and chisel the corners.",
+            "Use one whose edges are at least {:.1} mm long, or leave it out (corner_cutter).",
             up_to_tenth(bound)
         ),
     };
@@ -316,13 +315,15 @@ fn made(sash: &Sash, pass: &Pass, workshop: &Workshop) -> Option<Result<Vec<Path
     }
 }
 
-/// The thickest cutter, in tenths, of at most `most` mm that comes down in an open light for the pass: a thinner one
-/// runs nearer to the wall, where the light may be narrower still.
+/// The thickest cutter, in tenths, of at most `most` mm that can follow the pass: a thinner one runs nearer to the wall,
+/// where the light that it comes down in may be narrower still.
 fn thickest(sash: &Sash, pass: &Pass, workshop: &Workshop, most: f64) -> Option<f64> {
     let mut diameter = most;
     while diameter >= THINNEST {
         let mut thinner = workshop.clone();
-        thinner.cutter.diameter = diameter;
+        let corners = thinner.machine.corner_cutter.as_mut();
+        let own = corners.filter(|_| pass.stage == Stage::CleanCorners);
+        own.unwrap_or(&mut thinner.cutter).diameter = diameter;
         if made(sash, pass, &thinner)?.is_ok() {
             return Some(diameter);
         }
@@ -373,9 +374,17 @@ impl NoWay {
             }
             NoWay::Shape(inside) => {
                 let bounds = Bounds::stop(Bound::geometry(0.0));
+                let most = down_to_tenth(workshop.cutter.diameter) - 0.1;
                 Finding::at_most("machine.shape", place, Quantity::mm(inside), bounds, |_, _| {
-                    "The outline is too tight for this cutter's path: use a thinner cutter, or cut by hand."
-                        .into()
+                    match thickest(sash, pass, workshop, most) {
+                        None => {
+                            "no cutter can follow so tight an outline: cut this by hand".to_owned()
+                        }
+                        Some(most) => format!(
+                            "The outline is too tight for this cutter's path: use a cutter of {most:.1} mm, or cut by \
+                             hand."
+                        ),
+                    }
                 })
             }
         }
