@@ -47,6 +47,7 @@ impl Finding {
             "machine.lean" => "leaning face",
             "machine.bed" | "machine.overhang" => "machine's size",
             "machine.chip-load" => "thin chips",
+            "machine.horn" => "clamp on a horn",
             "machine.clear-height" => "rapid moves",
             "machine.entry" | "machine.shape" => "wide cutter",
             "hanging.lifting" => "weight to lift",
@@ -54,6 +55,7 @@ impl Finding {
             "hanging.hinges" => "hinge screws",
             "hanging.weighed" => "old weights",
             "hanging.box" => "weight box",
+            "glass.heat-stress" => "heat stress",
             "glass.seal" => "low spacer",
             "glass.cavity" => "cavity",
             "glass.pane" => "thin pane",
@@ -148,6 +150,9 @@ impl Finding {
                 }
             ),
             "glass.pane" => format!("a pane of {m}; {l} is the usual least"),
+            "glass.heat-stress" => {
+                format!("{m} where sun meets its cold edge; the glass bears {l}")
+            }
             "prove.zero" => format!("it may be off by {m}; you set it within {l}"),
             "warmth.condensation" => format!("{m} at the glass; dew forms under {l}"),
             "warmth.whole" => format!("{m} after the work; {l} before it"),

@@ -130,12 +130,24 @@ pub fn boards(
     }
     let outer = sash.outer.size();
     let reach = router.base_diameter / 2.0;
-    for (place, length) in
-        [("beside the stiles", outer.height), ("beside the rails", outer.width + 2.0 * reach)]
-    {
+    let measured = &sash.measured;
+    // Where stiles run on past a rail, the board lies between the horns.
+    let between = outer.width - measured.members.left.width - measured.members.right.width;
+    let along = |end: Side| {
+        if measured.horns.past(end) > 0.0 { between } else { outer.width + 2.0 * reach }
+    };
+    let [bottom, top] = [Side::Bottom, Side::Top].map(along);
+    let beside = |end: Side| format!("beside the {}", sash.part_name(Part::Member(end)));
+    let mut all = vec![("beside the stiles".to_owned(), 2, outer.height)];
+    if (bottom - top).abs() <= COINCIDENT {
+        all.push(("beside the rails".to_owned(), 2, bottom));
+    } else {
+        all.extend([(beside(Side::Bottom), 1, bottom), (beside(Side::Top), 1, top)]);
+    }
+    for (place, count, length) in all {
         boards.push(Board {
-            place: place.to_owned(),
-            count: 2,
+            place,
+            count,
             length: length.ceil(),
             width: reach.ceil(),
             thickness,

@@ -4,7 +4,7 @@ use crate::fit::{Fit, UnitFit, putty_volume};
 use crate::geometry::{Edge, PerSide};
 use crate::glass;
 use crate::rebate::Rebate;
-use crate::sash::{Part, Profile, Sash, Solid};
+use crate::sash::{Horn, Part, Profile, Sash, Solid};
 use kurbo::{BezPath, Point, Shape};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -56,7 +56,9 @@ pub fn weigh(sash: &Sash, fit: &Fit, rebate: &Rebate, old_glass: Option<f64>) ->
     let density = sash.measured.timber.species.density / MM3_A_M3;
     let volume = |solids: &[Solid]| solids.iter().map(Solid::volume).sum::<f64>();
     let lacks = mouldings(sash);
-    let stays = (volume(&rebate.stay) - lacks).max(0.0);
+    let horn = |horn: &Horn| horn.outline.area() * sash.measured.members.get(horn.stile).thickness;
+    let horns: f64 = sash.horns().iter().map(horn).sum();
+    let stays = (volume(&rebate.stay) - lacks).max(0.0) + horns;
     let goes = volume(&rebate.go);
 
     let build_up = &sash.measured.unit.build_up;

@@ -77,6 +77,7 @@ fn stopped(measured: &survey::Sash, error: &WorkError) -> Candidate {
         rebate_depth: fit::rebate_depth(measured),
         glass_u: None,
         whole_u: None,
+        table_u: None,
         saved: None,
         verdict: Verdict::Stop,
         weight: None,

@@ -236,6 +236,7 @@ fn set_ups(work: &Work) -> Vec<SetUpLine> {
     // A sash has an area.
     let outer = sash.outer_outline.within(sash.outer);
     let outer = outer.unwrap_or_else(|_| sash.outer_outline.outline().clone());
+    let horns = sash.horns();
     let mut lines: Vec<SetUpLine> = Vec::new();
     for set_up in &work.programs.set_ups {
         let place = set_up.place;
@@ -243,7 +244,9 @@ fn set_ups(work: &Work) -> Vec<SetUpLine> {
         let before = lines.last().filter(|before| before.turned == place.turned);
         let moved =
             before.map(|before| [bounds.x0 - before.sash.left, bounds.y0 - before.sash.bottom]);
-        let stops = machine::stops(&place.local_outline(&outer), reach);
+        let horns: Vec<_> =
+            horns.iter().map(|horn| place.local_rect(horn.outline.bounds())).collect();
+        let stops = machine::stops(&place.local_outline(&outer), reach, &horns);
         lines.push(SetUpLine {
             number: set_up.number,
             turned: place.turned,

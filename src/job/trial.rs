@@ -245,6 +245,7 @@ pub(super) fn candidate(
         verdict: gravest(findings.iter().filter(|one| one.question() != Question::Programs)),
         glass_u: warmth.map(|warmth| warmth.after.glass_u),
         whole_u: warmth.map(|warmth| warmth.after.whole_u),
+        table_u: warmth.map(|warmth| warmth.by_tables),
         saved: warmth.and_then(|warmth| warmth.saved),
         weight: weights.sum(),
         findings,

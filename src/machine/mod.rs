@@ -38,8 +38,8 @@ use crate::fit::Fit;
 use crate::geometry::Placement;
 use crate::number::NotFinite;
 use crate::passes::{Cut, Pass, Plan, Stage};
-use crate::sash::Sash;
-use crate::survey::{Machine, ProgramsAs, Workshop};
+use crate::sash::{Horn, Sash};
+use crate::survey::{Clamp, Machine, ProgramsAs, Workshop};
 use kurbo::Point;
 use route::{Path, Route};
 use split::Whole;
@@ -172,6 +172,26 @@ pub fn judge(
     findings(&job.judged(paths), &job)
 }
 
+/// Clamps and stops of the survey that stand where a horn is: `machine.horn`.
+fn on_horns(sash: &Sash) -> Vec<Finding> {
+    let horns = sash.horns();
+    let on = |clamp: &Clamp| {
+        let shared = |horn: &Horn| horn.outline.bounds().intersect(clamp.place()).area();
+        horns.iter().map(shared).fold(0.0, f64::max)
+    };
+    let clamps = sash.measured.clamps.iter().filter(|_| !horns.is_empty());
+    let judged = clamps.map(|clamp| {
+        let area = Quantity { value: on(clamp) / 100.0, unit: "cm²" };
+        let bounds = Bounds::caution(Bound::geometry(0.0));
+        let place = format!("{} at X {:.0} Y {:.0}", clamp.name, clamp.at.x, clamp.at.y);
+        Finding::at_most("machine.horn", place, area, bounds, |verdict, _| match verdict {
+            Verdict::Clear => "It stands clear of the horns.".into(),
+            _ => "It stands where a horn is, whose grain is short: set it beside the stile or the rail instead.".into(),
+        })
+    });
+    judged.collect()
+}
+
 fn findings(routes: &Routes, job: &Job) -> Vec<Finding> {
     let Job { sash, workshop, .. } = *job;
     let mut findings = routes.bed.clone();
@@ -179,6 +199,7 @@ fn findings(routes: &Routes, job: &Job) -> Vec<Finding> {
     findings.extend(bend::judge(sash, workshop));
     findings.extend(over_metal(sash, workshop));
     findings.extend(in_the_corners(job));
+    findings.extend(on_horns(sash));
     findings.extend(routes.blocked.iter().cloned());
     findings
 }

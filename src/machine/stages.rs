@@ -201,7 +201,7 @@ impl Job<'_> {
                 }
             }
             if stages.len() > 1 {
-                let (place, overhang) = place_on_machine(window, self.sash.outer, self.workshop);
+                let (place, overhang) = place_on_machine(window, self.sash.extent(), self.workshop);
                 worst = Overhang::worse(worst, overhang);
                 places.push((SetUp { number: 0, place, window }, ended(stages, clear, None)));
             }
@@ -274,7 +274,7 @@ impl Job<'_> {
         let body = cutter.holder.map_or(0.0, |holder| holder.diameter / 2.0).max(cutter.radius());
         let within =
             |at: f64, before: f64, travel: f64| at.min(travel - before - FREE).max(FREE - before);
-        let behind = self.sash.outer.y1 + BEHIND + body;
+        let behind = self.sash.extent().y1 + BEHIND + body;
         let middle = self.sash.outer.center().x;
         Some(Point::new(within(middle, before_x, width), within(behind, before_y, height)))
     }

@@ -10,10 +10,17 @@ const STOP: Size = Size::new(60.0, 20.0);
 const RISES: f64 = 20.0;
 
 /// Two under the sash, which serve every set-up of a row, and one beside it, all along what is within
-/// reach of the cutter's centre.
-pub fn stops(sash: &Outline, reach: Rect) -> Vec<Rect> {
+/// reach of the cutter's centre. Under the sash they stand clear of `horns`, which are no edge to lay it against.
+pub fn stops(sash: &Outline, reach: Rect, horns: &[Rect]) -> Vec<Rect> {
     let bounds = sash.bounds();
-    let (from, to) = (bounds.x0.max(reach.x0), bounds.x1.min(reach.x1) - STOP.width);
+    let (mut from, mut to) = (bounds.x0.max(reach.x0), bounds.x1.min(reach.x1) - STOP.width);
+    for horn in horns.iter().filter(|horn| horn.y0 < bounds.y0) {
+        if horn.center().x < bounds.center().x {
+            from = from.max(horn.x1);
+        } else {
+            to = to.min(horn.x0 - STOP.width);
+        }
+    }
     let under = |x: f64| {
         let top = least(sash, Rect::new(x, bounds.y0, x + STOP.width, bounds.y1), |b| b.y0);
         Rect::new(x, top - STOP.height, x + STOP.width, top)
@@ -67,13 +74,26 @@ mod tests {
     fn stops_touch_the_sash_and_the_end_that_is_near() {
         let bounds = Rect::new(-50.0, -60.0, 1950.0, 840.0);
         let sash = Outline::rectangle(bounds).unwrap();
-        let found = stops(&sash, Rect::new(0.0, 0.0, 1013.0, 780.0));
+        let found = stops(&sash, Rect::new(0.0, 0.0, 1013.0, 780.0), &[]);
         assert_eq!(found.len(), 3);
         assert!(found[..2].iter().all(|stop| stop.y1 == bounds.y0));
         assert_eq!((found[0].x0, found[1].x1), (0.0, 1013.0));
         assert_eq!((found[2].x1, found[2].y0), (bounds.x0, 0.0));
-        let moved_on = stops(&sash, Rect::new(900.0, 0.0, 1900.0, 780.0));
+        let moved_on = stops(&sash, Rect::new(900.0, 0.0, 1900.0, 780.0), &[]);
         assert_eq!(moved_on[2].x0, bounds.x1);
+    }
+
+    // By hand: horns of 50 below the lower edge push the stops inwards by their width; those above change nothing.
+    #[test]
+    fn stops_stand_clear_of_horns() {
+        let sash = Outline::rectangle(Rect::new(-50.0, -60.0, 950.0, 840.0)).unwrap();
+        let reach = Rect::new(-50.0, -60.0, 950.0, 840.0);
+        let below = [Rect::new(-50.0, -120.0, 0.0, -60.0), Rect::new(900.0, -120.0, 950.0, -60.0)];
+        let found = stops(&sash, reach, &below);
+        assert_eq!((found[0].x0, found[1].x1), (0.0, 900.0));
+        assert!(found[..2].iter().all(|stop| stop.y1 == -60.0));
+        let above = below.map(|horn| horn + Vec2::new(0.0, 960.0));
+        assert_eq!(stops(&sash, reach, &above), stops(&sash, reach, &[]));
     }
 
     // Closed form: a circle of 400 mm rests on stops whose inner corners lie on it, 400 − √(400² − x²) above
@@ -82,7 +102,7 @@ mod tests {
     fn under_a_round_sash_the_stops_touch_the_curve() {
         let sash = circle(800.0).unwrap().outline().moved(Vec2::new(-400.0, 0.0));
         assert_relative_eq!(sash.bounds().y0, 0.0, epsilon = 1e-9);
-        let found = stops(&sash, Rect::new(-380.0, 20.0, 380.0, 780.0));
+        let found = stops(&sash, Rect::new(-380.0, 20.0, 380.0, 780.0), &[]);
         let (left, right) = (found[0], found[1]);
         assert_relative_eq!(left.x1, -right.x0, epsilon = 1e-9);
         let above = 400.0 - (400.0_f64.powi(2) - right.x0.powi(2)).sqrt();

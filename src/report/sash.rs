@@ -164,6 +164,8 @@ pub struct Candidate {
     pub glass_u: Option<f64>,
     /// Uw of the sash with it, W/(m²K); unknown for a bare thickness.
     pub whole_u: Option<f64>,
+    /// The same by the tables of the trade alone.
+    pub table_u: Option<f64>,
     /// Heat that a year saves, kWh; none without degree hours.
     pub saved: Option<f64>,
     /// The gravest verdict.

@@ -19,6 +19,8 @@ impl Sash {
         let groove = self.cord_groove(side)?;
         let own = self.outer_outline.edges().filter(|(_, own)| *own == side);
         let edge = own.map(|(edge, _)| edge.bounds()).reduce(|a, b| a.union(b))?;
+        // Of a stile that runs on past the top rail, from the top of its horn.
+        let edge = Rect { y1: edge.y1 + self.measured.horns.top, ..edge };
         let low = (edge.y1 - groove.length).max(edge.y0);
         Some(match side {
             Side::Left => Rect::new(edge.x0, low, edge.x0 + groove.depth, edge.y1),

@@ -2,10 +2,11 @@
 //! and the wood at any point of it.
 //!
 //! Promised: every value comes from the survey alone; no glass, no cut. A daylight may be any
-//! outline of lines and arcs, a bar a line or an arc. Not promised: horns, bars along other curves.
+//! outline of lines and arcs, a bar a line or an arc. Not promised: the shape that horns end in, bars along other curves.
 
 mod bar;
 mod cords;
+mod horns;
 mod lights;
 mod metal;
 mod moulding;
@@ -13,6 +14,7 @@ mod neighbour;
 mod wood;
 
 pub use bar::PlacedBar;
+pub use horns::Horn;
 pub use metal::THREAD_RADIUS;
 pub use moulding::{Profile, wood_under};
 pub use wood::{Solid, Stretch, open_to_both};
@@ -150,7 +152,7 @@ pub(crate) mod tests {
     use super::*;
     use crate::geometry::{Edge, PerSide};
     use crate::survey::{
-        Bar, Finish, HeldBy, Kind, Member, Moulding, OldGlazing, Timber, Unit, UnitShape,
+        Bar, Finish, HeldBy, Horns, Kind, Member, Moulding, OldGlazing, Timber, Unit, UnitShape,
     };
     use kurbo::Size;
 
@@ -207,6 +209,7 @@ pub(crate) mod tests {
             },
             clearance: PerSide { left: 2.0, right: 2.0, bottom: 4.0, top: 2.0 },
             block_height: 4.0,
+            horns: Horns::default(),
             finish: Finish {
                 bed: 2.0,
                 bead: 10.0,

@@ -43,12 +43,17 @@ fn warmth_brief(warmth: &Warmth) -> String {
             }
             (None, None) => String::new(),
         };
-        format!(" The edge stays dry down to {dry} °C outside{cure}.")
+        format!(" The edge stays dry down to {dry} °C outside{}{cure}.", assumed(warmth))
     });
     format!(
         "{:.2} before, {:.2} W/m²K after (the whole sash).{water}{saved}",
         before.whole_u, after.whole_u
     )
+}
+
+/// What is taken of a spacer that nobody stated.
+fn assumed(warmth: &Warmth) -> &'static str {
+    if warmth.spacer_assumed { " (spacer not stated, taken as metal)" } else { "" }
 }
 
 /// A whole degree up: what is said to be dry is.
@@ -123,14 +128,18 @@ fn water(warmth: &Warmth) -> String {
     };
     let dry = dry_down_to(dry);
     let Some(cure) = warmth.cure else {
-        return format!(" The edge stays dry down to {dry} °C outside ({stated}).");
+        return format!(
+            " The edge stays dry down to {dry} °C outside ({stated}){}.",
+            assumed(warmth)
+        );
     };
     let spacer = cure.improved_spacer.map_or_else(String::new, |outside| {
         format!("an improved spacer (dry down to {} °C), or ", dry_down_to(outside))
     });
     format!(
-        " The edge stays dry only down to {dry} °C outside ({stated}), first wet at the {}. To keep it dry at {:.0} °C: \
+        " The edge stays dry only down to {dry} °C outside ({stated}){}, first wet at the {}. To keep it dry at {:.0} °C: \
          {spacer}air of {:.0} % at most in the room. Bare wood soaks the water up: paint it, seal the joint.",
+        assumed(warmth),
         edge.part,
         room.outside,
         most_damp(cure)

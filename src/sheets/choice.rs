@@ -10,6 +10,9 @@ pub(super) fn brief(out: &mut Lines, choice: &Choice) {
         out.wrapped("  ", "  ", &format!("Warmest unit tried that fits: {best}."));
     }
     out.wrapped("  ", "  ", &thickest(choice));
+    if let Some(words) = order_changed(choice) {
+        out.wrapped("  ", "  ", &words);
+    }
     if let Some(next) = &choice.next {
         out.wrapped("  ", "  ", &lets_in(next));
         for change in &next.changes {
@@ -18,6 +21,27 @@ pub(super) fn brief(out: &mut Lines, choice: &Choice) {
     } else if choice.candidates.iter().any(|candidate| candidate.verdict == Verdict::Stop) {
         out.wrapped("  ", "  ", NO_CHANGE);
     }
+}
+
+/// Differences of U that no two figures show, W/(m²K).
+const SAME_U: f64 = 0.01;
+
+/// Two units that fit and stand in another order than by the tables of the trade; none where all stand as there.
+pub(super) fn order_changed(choice: &Choice) -> Option<String> {
+    let fits = choice.candidates.iter().filter(|one| one.verdict != Verdict::Stop);
+    let known: Vec<(&Candidate, f64, f64)> =
+        fits.filter_map(|one| Some((one, one.whole_u?, one.table_u?))).collect();
+    let pairs = known.iter().zip(known.iter().skip(1));
+    let turned = pairs.filter(|((_, own, table), (_, next, other))| {
+        next - own >= SAME_U && table - other >= SAME_U
+    });
+    let ((first, ..), (second, ..)) =
+        turned.max_by(|(a, b), (c, d)| (a.2 - b.2).total_cmp(&(c.2 - d.2)))?;
+    Some(format!(
+        "By the sections of this sash {} ({}) is warmer than {} ({}); by the tables of the trade it would be the other \
+         way round.",
+        first.build_up, first.make, second.build_up, second.make
+    ))
 }
 
 /// Where no change of those that were tried helps.

@@ -2,6 +2,7 @@
 
 use super::kit::{Column, Flow, Table, hundredths, mm};
 use super::layers::{APERTURE, BOARDS, HOLES, NEW_REBATE, PLATE, SIGHT, TIMBER, WORDS};
+use super::outlines::timber;
 use super::{SheetError, Subject};
 use crate::drawing::{Item, Scene, Text};
 use crate::geometry::{Arc, Edge, Outline, Sided};
@@ -28,7 +29,9 @@ pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, SheetError> {
     let plate = template.plate.rect();
     scene.add(&PLATE, closed(plate)?);
     let sash = subject.sash;
-    scene.add(&TIMBER, Item::Outline(sash.outer_outline.within(sash.outer)?));
+    for outline in timber(sash)? {
+        scene.add(&TIMBER, Item::Outline(outline));
+    }
     for light in &sash.lights {
         scene.add(&SIGHT, Item::Outline(light.outline.within(light.sight)?));
     }

@@ -6,6 +6,7 @@
 use super::answer::counted;
 use super::kit::{Column, Flow, Picture, Table, min_max, mm, one_figure, reading};
 use super::layers::{HATCHING, MARKS, NEW_REBATE, SIGHT, STOPS, TIMBER, TRAVEL, WORDS};
+use super::outlines::timber;
 use super::{SheetError, Subject, margins, set_ups};
 use crate::drawing::{Across, Document, Hatch, Item, Scene, Text, Up};
 use crate::geometry::{Edge, Join, MinMax, Outline, PerSide, Region, Side};
@@ -62,7 +63,7 @@ pub fn document(
     ));
     let most = Size::new(flow.width(), (size.height / 2.6).min(110.0));
     flow.picture(Picture::within(drawing(subject, &touch, most)?, most));
-    holding(&mut flow, report, &touch)?;
+    holding(&mut flow, report, &touch, !subject.sash.horns().is_empty())?;
     zero(&mut flow, subject, report, &touch)?;
     set_ups::entries(&mut flow, &report.set_ups)?;
     programs(&mut flow, report)?;
@@ -77,13 +78,15 @@ pub fn document(
 /// The sash as it lies, its zero, and the zone that has to be free of clamps.
 fn drawing(subject: &Subject<'_>, touch: &Touch, most: Size) -> Result<Scene, SheetError> {
     let sash = subject.sash;
-    let scale =
-        ((most.width - 10.0) / sash.outer.width()).min((most.height - 16.0) / sash.outer.height());
+    let all = sash.extent();
+    let scale = ((most.width - 10.0) / all.width()).min((most.height - 16.0) / all.height());
     let height = HEIGHT / scale;
     let layers = [HATCHING, TIMBER, SIGHT, NEW_REBATE, TRAVEL, STOPS, MARKS, WORDS];
     let title = format!("sash {}, keep all that is hatched free of clamps", subject.id());
     let mut scene = Scene::new(title, "seen from the glazing face", &layers);
-    scene.add(&TIMBER, Item::Outline(sash.outer_outline.within(sash.outer)?));
+    for outline in timber(sash)? {
+        scene.add(&TIMBER, Item::Outline(outline));
+    }
     for light in &sash.lights {
         scene.add(&SIGHT, Item::Outline(light.outline.within(light.sight)?));
     }
@@ -109,7 +112,12 @@ fn drawing(subject: &Subject<'_>, touch: &Touch, most: Size) -> Result<Scene, Sh
     Ok(scene)
 }
 
-fn holding(flow: &mut Flow, report: &SashReport, touch: &Touch) -> Result<(), NotFinite> {
+fn holding(
+    flow: &mut Flow,
+    report: &SashReport,
+    touch: &Touch,
+    horns: bool,
+) -> Result<(), NotFinite> {
     flow.heading_over("Holding the sash down", WITH_TABLE);
     flow.entry(
         "–",
@@ -132,6 +140,12 @@ fn holding(flow: &mut Flow, report: &SashReport, touch: &Touch) -> Result<(), No
             mm(touch.board)?
         ),
     );
+    if horns {
+        flow.entry(
+            "–",
+            "No clamp and no stop at the horns: their grain is short, and they are no edge to lay the sash against.",
+        );
+    }
     if report.face.is_some() {
         flow.entry(
             "–",

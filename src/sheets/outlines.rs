@@ -19,7 +19,9 @@ pub fn outlines(sash: &Sash, fit: &Fit, rebate: &Rebate) -> Result<Scene, SheetE
     let title = format!("sash {}", sash.measured.id);
     let mut scene = Scene::new(title, "seen from the glazing face", &all);
 
-    scene.add(&TIMBER, Item::Outline(sash.outer_outline.within(sash.outer)?));
+    for outline in timber(sash)? {
+        scene.add(&TIMBER, Item::Outline(outline));
+    }
     for placed in &sash.bars {
         for item in bar(sash, placed)? {
             scene.add(&BARS, item);
@@ -41,6 +43,12 @@ pub fn outlines(sash: &Sash, fit: &Fit, rebate: &Rebate) -> Result<Scene, SheetE
         }
     }
     Ok(scene)
+}
+
+/// The sash's outer edge, and its horns.
+pub(super) fn timber(sash: &Sash) -> Result<Vec<Outline>, OutlineError> {
+    let outer = sash.outer_outline.within(sash.outer)?;
+    Ok([outer].into_iter().chain(sash.horns().into_iter().map(|horn| horn.outline)).collect())
 }
 
 /// A bar as it is seen: a rectangle, or its two edges as far as the daylight reaches.

@@ -5,6 +5,7 @@
 //! remarks say.
 
 use super::layers::{SIGHT, TIMBER, WORDS};
+use super::outlines::timber;
 use super::{SheetError, Subject};
 use crate::drawing::{Colour, Item, Layer, LineKind, LineWidth, Scene, Text};
 use crate::geometry::{Arc, Edge};
@@ -48,13 +49,14 @@ pub fn drawing(
     programs: &[(&ProgramLine, Vec<Vec<Passage>>)],
 ) -> Result<Scene, SheetError> {
     let sash = subject.sash;
-    let scale = sash.outer.width().max(sash.outer.height()) / LONGEST;
+    let all = sash.extent();
+    let scale = all.width().max(all.height()) / LONGEST;
     let title = format!("{}: where the cutter goes", subject.id());
     let order = [TIMBER, SIGHT, RAPID, ABOVE, CUT, COMES_DOWN, WORDS];
     let seen = "seen from the glazing face; full line: cut, dots and dashes: at feed above the face, dashes: rapid, \
                 ring: comes down";
     let mut scene = Scene::new(title, seen, &order);
-    let size = sash.outer.size() / scale;
+    let size = all.size() / scale;
     let parts = programs.iter().flat_map(|(program, parts)| {
         program.stages.iter().zip(parts).map(|(stage, moves)| (*program, stage, moves))
     });
@@ -64,8 +66,9 @@ pub fn drawing(
             column as f64 * (size.width + GAP),
             -(row as f64 * (size.height + GAP + 3.0 * HEIGHT)),
         );
-        let outer = sash.outer_outline.within(sash.outer)?;
-        scene.add(&TIMBER, Item::Outline(outer.reduced(scale).moved(aside)));
+        for outline in timber(sash)? {
+            scene.add(&TIMBER, Item::Outline(outline.reduced(scale).moved(aside)));
+        }
         for light in &sash.lights {
             let outline = light.outline.within(light.sight)?.reduced(scale).moved(aside);
             scene.add(&SIGHT, Item::Outline(outline));
@@ -76,7 +79,7 @@ pub fn drawing(
             _ => format!("{}: {}", program.name, Stage::named(stage.stage)),
         };
         let words = format!("{what}, about {:.0} min", stage.minutes);
-        let corner = sash.outer.origin().to_vec2() / scale + aside;
+        let corner = all.origin().to_vec2() / scale + aside;
         let at = corner.to_point() - Vec2::new(0.0, 2.0 * HEIGHT);
         scene.add(&WORDS, Item::Text(Text::new(words, at, HEIGHT)));
     }

@@ -5,6 +5,7 @@
 
 use super::kit::{Flow, mm};
 use super::layers::{MARKS, NEW_REBATE, STOPS, TIMBER, TRAVEL, WORDS};
+use super::outlines::timber;
 use super::{SheetError, Subject};
 use crate::drawing::{Item, Scene, Text};
 use crate::geometry::{Edge, Outline};
@@ -34,12 +35,14 @@ pub fn drawing(subject: &Subject<'_>, set_ups: &[SetUpLine]) -> Result<Option<Sc
     let layers = [TIMBER, NEW_REBATE, TRAVEL, STOPS, MARKS, WORDS];
     let mut scene = Scene::new(title, "seen from the glazing face", &layers);
     let closed = |rect: Rect| Outline::rectangle(rect).map(Item::Outline);
-    let outer = subject.sash.outer_outline.within(subject.sash.outer)?;
+    let wood = timber(subject.sash)?;
     let pitch = 2.0 * subject.sash.outer.width() + 10.0 * HEIGHT;
     let mut aside = Vec2::ZERO;
     for set_up in set_ups {
         let put = |outline: &Outline| set_up.place.local_outline(outline).moved(aside);
-        scene.add(&TIMBER, Item::Outline(put(&outer)));
+        for outline in &wood {
+            scene.add(&TIMBER, Item::Outline(put(outline)));
+        }
         for pocket in &subject.rebate.pockets {
             scene.add(&NEW_REBATE, Item::Outline(put(&pocket.wall)));
         }

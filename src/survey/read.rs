@@ -21,8 +21,8 @@ fn default_of(key: &str) -> Option<String> {
 fn cure(key: &str, written: &str) -> Option<String> {
     let last = key.rsplit('.').next().unwrap_or_default();
     match (last, written) {
-        ("horns" | "horn", "") => Some(
-            "horns are no part of a survey yet: leave them out, and measure the overall height without them"
+        ("horns" | "horn", _) => Some(
+            "say past which rail both stiles run on: write horns = { bottom = 60 }, or top = 60, of a sash that slides"
                 .to_owned(),
         ),
         ("unit", written) if written.parse::<BuildUp>().is_ok() => {

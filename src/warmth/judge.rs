@@ -2,12 +2,12 @@
 
 use super::sections::{PartHeat, Sections};
 use super::{
-    Areas, Choice, Conditions, dew_point, frame_u, humidity, linear, rating, whole_window,
-    yearly_heat, yearly_sun,
+    Areas, Choice, Conditions, HeatStress, dew_point, frame_u, humidity, linear, rating, stress,
+    whole_window, yearly_heat, yearly_sun,
 };
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
-use crate::glass::solar_factor;
 use crate::glass::thermal::Glazing;
+use crate::glass::{Properties, solar_factor};
 use crate::sash::Sash;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -120,6 +120,12 @@ pub struct Warmth {
     pub thicker: f64,
     /// Dew point of the room, °C.
     pub dew_point: Option<f64>,
+    /// Whether the spacer was not stated, and is taken as metal.
+    pub spacer_assumed: bool,
+    /// The pane that sun on its middle and shade on its edge draw most; none where no section was reckoned.
+    pub heat_stress: Option<HeatStress>,
+    /// Uw of the whole sash with the unit by the tables of the trade, W/(m²K).
+    pub by_tables: f64,
     /// Where the edge is wet on that day: what would keep it dry.
     pub cure: Option<Cure>,
     /// Sun that a year loses to more panes and their coat, kWh; none without degree hours.
@@ -147,6 +153,11 @@ fn table(choice: &Choice) -> f64 {
     linear(Some(choice.spacer), choice.coated)
 }
 
+fn table_frame_u(sash: &Sash) -> f64 {
+    let members = sash.measured.members.iter().map(|(_, member)| member.thickness);
+    frame_u(&sash.measured.timber, members.fold(f64::INFINITY, f64::min))
+}
+
 /// Where a place that is warm by `factor` of the way meets the dew point, °C outdoors:
 /// θe = (θd − f θi)/(1 − f). EN ISO 13788.
 fn dry_down_to(factor: f64, dew: f64, inside: f64) -> Option<f64> {
@@ -164,7 +175,8 @@ pub fn least_factor(conditions: &Conditions) -> Option<f64> {
 /// where the user gives them.
 ///
 /// `warmth.condensation`: the glass of the unit, in its middle, against the dew point of the room.
-/// `warmth.whole`: the sash must not lose more than before.
+/// `warmth.whole`: the sash must not lose more than before. `glass.heat-stress`: what sun does to a cold edge, where the
+/// sections are known.
 pub fn warmth(
     sash: &Sash,
     choice: &Choice,
@@ -182,11 +194,7 @@ pub fn warmth(
             let after = (after + known.thicker * more).max(LEAST_FRAME);
             ([before, after], known.share * choice.fins(), Basis::OtherUnit)
         }
-        Losses::Tables => {
-            let members = sash.measured.members.iter().map(|(_, member)| member.thickness);
-            let frame_u = frame_u(&sash.measured.timber, members.fold(f64::INFINITY, f64::min));
-            ([frame_u; 2], table(choice), Basis::Tables)
-        }
+        Losses::Tables => ([table_frame_u(sash); 2], table(choice), Basis::Tables),
     };
     let parts = match losses {
         Losses::Sections(found) => found.parts.clone(),
@@ -237,6 +245,12 @@ pub fn warmth(
     });
     let mut findings = vec![whole(&before, &after)];
     findings.extend(dew_point.map(|dew| condensation(&before, &after, dew, conditions)));
+    let glass = Properties::of(&sash.measured.unit.make).glass;
+    let heat_stress = stress::judge(choice, conditions, glass, &parts).map(|(worst, finding)| {
+        findings.push(finding);
+        worst
+    });
+    let by_tables = whole_window(&areas, after.glass_u, table_frame_u(sash), table(choice));
     let sun_lost = before.sun.zip(after.sun).map(|(before, after)| before - after);
     let heat = before.yearly.zip(after.yearly).map(|(before, after)| before - after);
     let saved = heat.zip(sun_lost).map(|(heat, sun)| heat - sun);
@@ -250,6 +264,9 @@ pub fn warmth(
         conditions,
         thicker,
         dew_point,
+        spacer_assumed: !choice.spacer_stated,
+        heat_stress,
+        by_tables,
         cure,
         sun_lost,
         saved,
@@ -314,6 +331,7 @@ mod tests {
             old_thickness: 3.0,
             new: Glazing::of(&build_up.parse().unwrap(), filling, emissivity).unwrap().unwrap(),
             spacer: crate::survey::Spacer::Metal,
+            spacer_stated: true,
             seal: 12.0,
             coated: emissivity < UNCOATED,
         }

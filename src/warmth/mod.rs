@@ -15,6 +15,7 @@ mod isotherms;
 mod judge;
 pub mod model;
 mod sections;
+mod stress;
 mod window;
 
 pub use crate::survey::{Conditions, Spacer};
@@ -24,4 +25,5 @@ pub use dew::{dew_point, humidity};
 pub use isotherms::{Isotherm, Warm, warm};
 pub use judge::{Basis, Cure, Edge, Known, Losses, Side, Warmth, least_factor, warmth};
 pub use sections::{PartHeat, Sections};
+pub use stress::HeatStress;
 pub use window::{frame_u, linear, rating, whole_window, yearly_heat, yearly_sun};

@@ -9,10 +9,10 @@ use fillister::geometry::{PerSide, Side};
 use fillister::survey::{
     Allowances, Around, Bar, BarsAs, Bearing, CLASSES, Candidates, Clamp, Conditions, CordGroove,
     Cords, Country, Cutter, Cutting, Direction, Finish, Gas, GuidedBy, HeldBy, Hinges, Holder,
-    House, Kind, Limit, Limits, Machine, Make, Measure, Member, Metal, Moulding, Near, Nearby,
-    Offered, OldGlazing, Opening, Overhang, Paper, Place, Printer, ProgramsAs, Router, Runs, Sash,
-    Screw, ScrewFrom, Site, Spacer, Tenon, Terrain, Timber, Treatment, Unit, UnitShape, WaterOut,
-    Weather, WeightBox, Wind, Workshop, species,
+    Horns, House, Kind, Limit, Limits, Machine, Make, Measure, Member, Metal, Moulding, Near,
+    Nearby, Offered, OldGlazing, Opening, Overhang, Paper, Place, Printer, ProgramsAs, Router,
+    Runs, Sash, Screw, ScrewFrom, Site, Spacer, Tenon, Terrain, Timber, Treatment, Unit, UnitShape,
+    WaterOut, Weather, WeightBox, Wind, Workshop, species,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -221,8 +221,16 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
         screws.push(draw_screw(deck, &members, across, along));
     }
     let cords = cords(kind, &members, sight);
+    // As above, told from what is drawn already.
+    let horn = 20.0 + 100.0 * (8.0 * bead).fract();
+    let horns = match kind {
+        Kind::SlidingUpper if horn < 70.0 => Horns { top: 0.0, bottom: horn },
+        Kind::SlidingLower if horn < 70.0 => Horns { top: horn, bottom: 0.0 },
+        _ => Horns::default(),
+    };
     Sash {
         cords,
+        horns,
         id: format!("sash-{number}"),
         kind,
         timber: Timber {

@@ -2,7 +2,7 @@
 
 use super::chance::Deck;
 use fillister::geometry::{Arc, Edge, Outline, Side, Sided};
-use fillister::survey::{Runs, Sash, UnitShape};
+use fillister::survey::{Horns, Runs, Sash, UnitShape};
 use kurbo::{Point, Rect, Size, Vec2};
 use std::f64::consts::FRAC_PI_2;
 
@@ -19,6 +19,7 @@ pub(crate) fn reshape(sash: &mut Sash, deck: &mut Deck) {
     let straight = outline.outline().edges().len() == 4
         && outline.outline().edges().iter().all(|edge| matches!(edge, Edge::Line(_)));
     sash.unit.shape = if straight { UnitShape::Square } else { UnitShape::Shaped };
+    sash.horns = Horns::default();
     sash.outline = Some(outline);
     // Where a head goes on smoothly from the jambs, all take the widest rebate.
     let widest = sash.members.iter().map(|(_, member)| member.old.width()).fold(0.0, f64::max);

@@ -248,6 +248,11 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
         let word = if water == WaterOut::Drained { "drained" } else { "bedded" };
         let _ = writeln!(out, "drainage = \"{word}\"");
     }
+    let horns = [("top", sash.horns.top), ("bottom", sash.horns.bottom)];
+    let horns: Vec<_> = horns.into_iter().filter(|(_, length)| *length > 0.0).collect();
+    if !horns.is_empty() {
+        let _ = writeln!(out, "horns = {}", lengths_table(&horns, lengths));
+    }
     if let Some(side) = sash.hinge_side {
         let _ =
             writeln!(out, "hinge_side = \"{}\"", if side == Side::Left { "left" } else { "right" });

@@ -3,7 +3,7 @@
 //! Every pane is a plate simply supported on all its edges; panes of a sealed unit share a load
 //! through the gas ([`sharing`](Sealed)). Promised: the largest stress in the middle of each pane, each
 //! case with as much of the others as comes along with it; of a pane that is no rectangle, no less than it is under wind on like panes ([`shaped`]). Not promised:
-//! how such a pane gives way to the gas shut in, glass heated by sun and shade,
+//! how such a pane gives way to the gas shut in, glass heated by sun and shade (`warmth` judges that),
 //! holes, people, hail, damage at the edge; and never the maker's own word on the unit and its guarantee. Where it is large, high or exposed, someone qualified works it out.
 
 mod climate;

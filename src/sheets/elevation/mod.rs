@@ -4,6 +4,7 @@ mod shape;
 
 use super::kit::mm;
 use super::layers::{BARS, BEAD, CORD_GROOVE, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
+use super::outlines::timber;
 use super::{SheetError, Subject};
 use crate::drawing::{Across, Dimension, Item, Layer, Scene, Text, Up};
 use crate::fit::UnitFit;
@@ -11,7 +12,7 @@ use crate::geometry::{Edge, Outline, OutlineError, Side};
 use crate::number::NotFinite;
 use crate::sash::Part;
 use crate::survey::{Bar, Course, Runs};
-use kurbo::{Point, Size};
+use kurbo::{Point, Rect, Size};
 use shape::extremes;
 
 /// Height of words on paper, mm.
@@ -25,7 +26,8 @@ pub fn elevation(subject: &Subject<'_>, most: Size) -> Result<Scene, SheetError>
     let sash = subject.sash;
     // Dimensions take about this much of the paper beside the sash itself.
     let room = Size::new((most.width - 45.0).max(20.0), (most.height - 40.0).max(20.0));
-    let scale = (room.width / sash.outer.width()).min(room.height / sash.outer.height());
+    let all = sash.extent();
+    let scale = (room.width / all.width()).min(room.height / all.height());
     let title = format!("sash {}", subject.id());
     let mut view = View {
         scene: Scene::new(title, "seen from the glazing face", &[]),
@@ -53,7 +55,9 @@ struct View<'a> {
 impl View<'_> {
     fn outlines(&mut self) -> Result<(), OutlineError> {
         let sash = self.subject.sash;
-        self.scene.add(&TIMBER, Item::Outline(sash.outer_outline.within(sash.outer)?));
+        for outline in timber(sash)? {
+            self.scene.add(&TIMBER, Item::Outline(outline));
+        }
         for unit in &self.subject.fit.units {
             self.scene.add(&NEW_REBATE, Item::Outline(unit.outlines.wall.within(unit.wall())?));
         }
@@ -168,16 +172,31 @@ impl View<'_> {
         Ok(())
     }
 
+    /// Each end that has horns, with the left one of them.
+    fn ends_with_horns(&self) -> impl Iterator<Item = (Side, Rect)> + use<> {
+        let horns = self.subject.sash.horns().into_iter();
+        let left = horns.filter(|horn| horn.stile == Side::Left);
+        left.map(|horn| (horn.end, horn.outline.bounds()))
+    }
+
     fn sizes(&mut self) {
         let sash = self.subject.sash;
         let (sight, outer, h) = (sash.sight, sash.outer, self.height);
+        let extent = sash.extent();
         let mut all = Vec::new();
         for (outline, rect, words, row) in
             [(&sash.outline, sight, "sight", 3.0), (&sash.outer_outline, outer, "overall", 6.2)]
         {
             let [left, right, low, high] = extremes(outline, rect);
-            all.push(Dimension::across(left, right, outer.y0 - row * h, h).saying(words));
-            all.push(Dimension::upright(low, high, outer.x0 - row * h, h).saying(words));
+            all.push(Dimension::across(left, right, extent.y0 - row * h, h).saying(words));
+            all.push(Dimension::upright(low, high, extent.x0 - row * h, h).saying(words));
+        }
+        for (end, horn) in self.ends_with_horns() {
+            // Beside the left one, clear of what is measured over the rails.
+            let rail = if end == Side::Bottom { horn.y1 } else { horn.y0 };
+            let tip = horn.y0 + horn.y1 - rail;
+            let [low, high] = [rail.min(tip), rail.max(tip)].map(|y| Point::new(horn.x1, y));
+            all.push(Dimension::upright(low, high, horn.x1 + 3.0 * h, h).saying("horn"));
         }
         // Bars by their centre lines, each from the datum.
         let (mut up, mut right) = (3.0, 3.0);
@@ -189,7 +208,7 @@ impl View<'_> {
                 Runs::Upright => {
                     let (from, to) = (Point::new(0.0, sight.y1), Point::new(bar.centre, sight.y1));
                     up += 3.2;
-                    Dimension::across(from, to, outer.y1 + (up - 3.2) * h, h).saying("centre")
+                    Dimension::across(from, to, extent.y1 + (up - 3.2) * h, h).saying("centre")
                 }
                 Runs::Cross => {
                     let (from, to) = (Point::new(sight.x1, 0.0), Point::new(sight.x1, bar.centre));

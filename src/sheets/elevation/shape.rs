@@ -130,7 +130,7 @@ impl View<'_> {
                 let diagonals = [("lower left", *c - *a), ("lower right", *d - *b)];
                 for ((from, across), step) in diagonals.into_iter().zip([9.5, 12.0]) {
                     let words = format!("sight diagonal from the {from} {}", mm(across.hypot())?);
-                    let at = Point::new(sash.outer.center().x, sash.outer.y0 - step * h);
+                    let at = Point::new(sash.outer.center().x, sash.extent().y0 - step * h);
                     let text = Text::new(words, at, h).anchored(Across::Centre, Up::Middle);
                     self.scene.add(&DIMENSIONS, Item::Text(text));
                 }

@@ -88,6 +88,7 @@ pub(super) const FRONT: &[Part] = &[
             at("", "each may be off by", &["sight.tolerance"], 1.0),
             at("E", "overall width", &["overall.width"], 1.0),
             at("F", "overall height", &["overall.height"], 1.0),
+            at("", "horns past the top or bottom rail", &["horns.top", "horns.bottom"], 1.3),
         ],
     ),
     part(

@@ -85,6 +85,9 @@ fn units_tried(flow: &mut Flow, report: &SashReport) {
     let found = &report.choice;
     flow.heading_over("Units that were tried", WITH_TABLE);
     flow.paragraph(&choice::thickest(found));
+    if let Some(words) = choice::order_changed(found) {
+        flow.paragraph(&words);
+    }
     if let Some(next) = &found.next {
         let changes: Vec<String> = next.changes.iter().map(choice::one_change).collect();
         flow.paragraph(&format!("{} {}.", choice::lets_in(next), changes.join("; ")));

@@ -7,6 +7,7 @@ use crate::survey::values::Runs;
 measures! {
     Face: length 10.0 1000.0;
     BarWidth: length 5.0 300.0;
+    HornLength: length 5.0 300.0;
     OldCut: length 1.0 200.0;
     GrooveWidth: length 1.0 50.0;
     Thin: length 1.0 150.0;
@@ -92,6 +93,16 @@ table! {
         top: Face, otherwise "`width`";
         /// The bottom rail; of an upper sliding sash, the meeting rail.
         bottom: Face, otherwise "`width`";
+    }
+}
+
+table! {
+    /// Horns: how far both stiles run on past a rail.
+    HornsTable {
+        /// Past the top rail; of a lower sliding sash, the meeting rail.
+        top: HornLength, otherwise "no horns there";
+        /// Past the bottom rail; of an upper sliding sash, the meeting rail.
+        bottom: HornLength, otherwise "no horns there";
     }
 }
 

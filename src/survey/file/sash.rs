@@ -6,7 +6,8 @@ use super::around::{
 use super::fixings::{ClampTable, MetalTable, ScrewTable};
 use super::lengths::{SightSize, Thickness};
 use super::members::{
-    BarTable, GrooveTable, MemberTables, MouldingTable, RailsTable, RebateTable, StilesTable,
+    BarTable, GrooveTable, HornsTable, MemberTables, MouldingTable, RailsTable, RebateTable,
+    StilesTable,
 };
 use super::names::{ClassWord, Id, ProfileName, TimberName};
 use super::sight::{SightTable, Spot};
@@ -146,6 +147,8 @@ table! {
         stiles: StilesTable, otherwise "the stiles in [defaults], or the width of each under `member`";
         /// Face widths of the rails.
         rails: RailsTable, otherwise "the rails in [defaults], or the width of each under `member`";
+        /// Horns of a sash that slides: how far its stiles run on past a rail.
+        horns: HornsTable, otherwise "no horns";
         /// The old rebate, of every member and bar.
         rebate | "rabbet": RebateTable, otherwise "the rebate or groove in [defaults], or of each under `member`";
         /// A groove in place of the rebate, in every member.
@@ -205,7 +208,7 @@ table! {
     OverallTable {
         /// Over both stiles.
         width: SightSize, otherwise "not checked";
-        /// Over both rails.
+        /// Over both rails, and over horns that the survey tells.
         height: SightSize, otherwise "not checked";
     }
 }

@@ -23,8 +23,8 @@ mod workshop;
 use super::file::FileTable;
 use super::file::sash::SashTable;
 use super::tolerance::MEASURING;
-use super::values::{Doubt, House, Kind, Member, Sash, Timber};
-use crate::geometry::{COINCIDENT, PerSide, Side};
+use super::values::{Doubt, Horns, House, Kind, Member, Sash, Timber};
+use crate::geometry::{COINCIDENT, Edge, PerSide, Side, Sided};
 use crate::input::{Diagnostics, Optional, Reader, Spanned, show};
 use kurbo::Size;
 use members::Members;
@@ -115,6 +115,7 @@ fn sash(
     let sight = Size::new(daylight.width?.value, daylight.height?.value);
     let (unit, clearance, block_height, finish) = fit?;
     let (kind, members) = (kind?, members?);
+    let horns = horns(table, kind, daylight.outline.as_ref(), reader);
     let cords = around::cords(table, kind, sight.height, &members, reader);
     let (metal, screws, clamps) = fixings?;
     Some(Sash {
@@ -126,6 +127,7 @@ fn sash(
         measures: daylight.measures,
         hinge_side,
         members,
+        horns,
         cords,
         bars: bars?,
         bars_as: table.bars_as(),
@@ -140,6 +142,32 @@ fn sash(
         wind: around::wind(table, reader),
         around,
     })
+}
+
+/// Stiles run on past a straight rail, of a sash that slides or of its like that is fixed.
+fn horns(table: &SashTable, kind: Kind, outline: Option<&Sided>, reader: &mut Reader<'_>) -> Horns {
+    let Some(given) = &table.horns else { return Horns::default() };
+    if !(kind.slides() || kind == Kind::Fixed) {
+        let expected = "no horns, unless the sash slides or is fixed".to_owned();
+        let hint = "leave them out where they were sawn off, or say kind = \"sliding-upper\" or \"sliding-lower\"";
+        reader.contradict(&given.place, expected, hint);
+    }
+    let [top, bottom] = [&given.value.top, &given.value.bottom];
+    for (length, end) in [(top, Side::Top), (bottom, Side::Bottom)] {
+        let straight = |side: Side| {
+            outline.is_none_or(|outline| {
+                let mut own = outline.edges().filter(|(_, own)| *own == side).peekable();
+                own.peek().is_some() && own.all(|(edge, _)| matches!(edge, Edge::Line(_)))
+            })
+        };
+        if let Some(length) = length
+            && ![end, Side::Left, Side::Right].into_iter().all(straight)
+        {
+            let expected = "horns only where straight stiles run past a straight rail".to_owned();
+            reader.contradict(&length.place, expected, "");
+        }
+    }
+    Horns { top: top.value_or(0.0), bottom: bottom.value_or(0.0) }
 }
 
 /// Only a side-hung sash has its hinges on one side.
@@ -171,19 +199,29 @@ fn overall(table: &SashTable, sight: &Daylight, members: &Members, reader: &mut 
         else {
             continue;
         };
-        let sum = sight.value + one.value + other.value;
+        let horns = match &table.horns {
+            Some(horns) if what == "rails" => {
+                horns.value.top.value_or(0.0) + horns.value.bottom.value_or(0.0)
+            }
+            _ => 0.0,
+        };
+        let sum = sight.value + one.value + other.value + horns;
         if (sum - overall.value).abs() > MEASURING + COINCIDENT {
             let [sight, one, other] = [sight, one, other].map(|given| show(given.value));
             let expected = format!(
-                "{} mm within {} mm: sight {sight} and {what} {one} and {other}",
+                "{} mm within {} mm: sight {sight} and {what} {one} and {other}{}",
                 show(sum),
                 show(MEASURING),
+                if horns > 0.0 { format!(", horns {}", show(horns)) } else { String::new() },
             );
             let more = overall.value - sum;
-            let hint = if what == "rails" && HORNS.contains(&more) {
+            let hint = if horns > 0.0 && (more + horns).abs() <= MEASURING + COINCIDENT {
+                "that is without its horns: measure over them".to_owned()
+            } else if what == "rails" && HORNS.contains(&more) {
+                let mm = show(more);
                 format!(
-                    "{} mm more than the members: are horns in it? Measure without them",
-                    show(more)
+                    "{mm} mm more than the members: are horns in it? Write horns = {{ bottom = {mm} }}, or top, or \
+                     measure without them"
                 )
             } else {
                 "measure again: one of the four is wrong".to_owned()

@@ -30,7 +30,9 @@ fn taken(lines: std::ops::Range<usize>) -> String {
             other != at && header(other) == header(at) && rival.as_deref() == Some(key(line))
         });
         match own {
-            Some(own) if own.starts_with("weights") || own.starts_with("cord_groove") => {
+            Some(own)
+                if ["weights", "cord_groove", "horns"].iter().any(|key| own.starts_with(key)) =>
+            {
                 // Only a sliding sash has a weight box and cords; of two values of a key the invented one goes.
                 out.retain(|line: &&str| !line.starts_with("kind"));
                 out.extend(["kind = \"sliding-lower\"", own]);

@@ -1,5 +1,6 @@
 //! Stiles and rails: how the old glass is held in them, how they are joined and moulded.
 
+use crate::geometry::Side;
 use kurbo::Point;
 
 /// A stile or rail.
@@ -52,6 +53,26 @@ impl OldGlazing {
         match *self {
             OldGlazing::Rebate { depth, .. } => depth,
             OldGlazing::Groove { from_face, width, .. } => from_face + width,
+        }
+    }
+}
+
+/// How far the stiles run on past the rails, mm: horns, mostly at the meeting rail.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Horns {
+    /// Past the top rail.
+    pub top: f64,
+    /// Past the bottom rail.
+    pub bottom: f64,
+}
+
+impl Horns {
+    /// Past the rail on that side.
+    pub fn past(&self, end: Side) -> f64 {
+        match end {
+            Side::Top => self.top,
+            Side::Bottom => self.bottom,
+            Side::Left | Side::Right => 0.0,
         }
     }
 }

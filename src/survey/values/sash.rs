@@ -4,7 +4,7 @@ use super::around::Around;
 use super::bars::{Bar, BarsAs};
 use super::cords::Cords;
 use super::doubt::Doubt;
-use super::members::Member;
+use super::members::{Horns, Member};
 use super::timber::Timber;
 use super::unit::{Finish, Unit};
 use super::wind::Wind;
@@ -47,6 +47,8 @@ pub struct Sash {
     pub measures: Option<Measures>,
     /// Stiles and rails.
     pub members: PerSide<Member>,
+    /// What of the stiles runs on past the rails.
+    pub horns: Horns,
     /// Cord grooves of a sliding sash; none in any other.
     pub cords: Cords,
     /// Glazing bars.

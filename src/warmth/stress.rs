@@ -1,0 +1,196 @@
+//! What sun does to glass whose edge stays cold: a pane partly in shade, or deep in timber that the sun does not warm.
+//!
+//! The middle of each pane is as warm as sun and room make it, its edge as cold as the section says without sun: the
+//! edge is drawn by σ = E α ΔT. Promised: no less than a pane has whose edge the sun never meets, on the stated day.
+//! Not promised: blinds, films or radiators close to the glass, nicks in its edge, and which way the window looks.
+
+use super::{Choice, Conditions, PartHeat};
+use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
+use crate::glass::thermal::{GLASS, INSIDE, OUTSIDE};
+use crate::survey::Treatment;
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// E α of glass along a cold edge, N/(mm² K): 70 000 N/mm² times 9e-6 (EN 572-1).
+const DRAWN: f64 = 0.63;
+
+/// Sun on an upright pane, W/m² (from memory, as French rules have it for the plains).
+const SUN: f64 = 750.0;
+
+/// Of the sun a plain face sends back, 0 to 1 (from memory).
+const REFLECTED: f64 = 0.075;
+
+/// What clear glass absorbs for each mm: of 4 mm α = 0.085, which with g = 0.860 (an open building simulator's optics
+/// file) follows from g = 1 − ρ − α + α hi/(hi + he).
+const ABSORBS: f64 = 0.0222;
+
+/// What a coat against heat absorbs besides, 0 to 1 (from memory).
+const COAT: f64 = 0.15;
+
+/// What the edge bears, N/mm²: of float 18 to 25 (second hand), the less of them; of glass that was heated, a difference
+/// of 100 and of 200 K (from memory).
+fn bears(glass: Treatment) -> f64 {
+    match glass {
+        Treatment::Annealed => 18.0,
+        Treatment::HeatStrengthened => 100.0 * DRAWN,
+        Treatment::Toughened => 200.0 * DRAWN,
+    }
+}
+
+/// A pane in the sun.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct HeatStress {
+    /// Counted from the outside, the first is 1.
+    pub pane: usize,
+    /// Its middle over its edge, K.
+    pub difference: f64,
+    /// N/mm².
+    pub stress: f64,
+    /// What its edge bears, N/mm².
+    pub bears: f64,
+}
+
+/// Middles of the panes in the sun, °C, from the outside in. Each is taken as the one that is coated, which nobody has
+/// said.
+///
+/// Heat q at pane j warms pane i by q Re(min) Ri(max)/R, with Re up to outdoors and Ri to the room: both stand in a
+/// chain of resistances.
+pub(super) fn middles(choice: &Choice, on: &Conditions) -> Vec<f64> {
+    let panes = choice.new.panes();
+    let gaps = choice.new.resistances();
+    let own = |thick: f64| thick / 1000.0 / GLASS;
+    let mut to_outdoors = Vec::with_capacity(panes.len());
+    let mut so_far = 1.0 / OUTSIDE;
+    for (index, thick) in panes.iter().enumerate() {
+        to_outdoors.push(so_far + own(*thick) / 2.0);
+        so_far += own(*thick) + gaps.get(index).copied().unwrap_or(0.0);
+    }
+    let whole = so_far + 1.0 / INSIDE;
+    let plain = |thick: f64| 1.0 - (-ABSORBS * thick).exp();
+    let coat = if choice.coated { COAT } else { 0.0 };
+    let middle = |coated: usize| {
+        let mut sun = SUN;
+        let mut warm = 0.0;
+        let here = to_outdoors.get(coated).copied().unwrap_or(0.0);
+        for (index, (thick, outwards)) in panes.iter().zip(&to_outdoors).enumerate() {
+            let absorbs = plain(*thick) + if index == coated { coat } else { 0.0 };
+            let (near, far) = (outwards.min(here), outwards.max(here));
+            warm += sun * absorbs * near * (whole - far) / whole;
+            sun *= 1.0 - REFLECTED - absorbs;
+        }
+        on.outside + (on.inside - on.outside) * here / whole + warm
+    };
+    (0..panes.len()).map(middle).collect()
+}
+
+/// The pane that its edge bears least, with the coldest edge that it has in any part: `glass.heat-stress`. None where no
+/// section was reckoned.
+pub(super) fn judge(
+    choice: &Choice,
+    on: &Conditions,
+    glass: Treatment,
+    parts: &[PartHeat],
+) -> Option<(HeatStress, Finding)> {
+    let coldest = |pane: usize| {
+        let edges = parts.iter().filter_map(|part| part.pane_edges.get(pane));
+        edges.copied().reduce(f64::min)
+    };
+    let middles = middles(choice, on);
+    let panes = middles.iter().enumerate().filter_map(|(pane, middle)| {
+        let edge = on.outside + coldest(pane)? * (on.inside - on.outside);
+        let difference = (middle - edge).max(0.0);
+        let stress = DRAWN * difference;
+        Some(HeatStress { pane: pane + 1, difference, stress, bears: bears(glass) })
+    });
+    let worst = panes.max_by(|a, b| a.stress.total_cmp(&b.stress))?;
+    let source = match glass {
+        Treatment::Annealed => {
+            Basis::Published("edge strength of float 18 to 25 N/mm², second hand")
+        }
+        _ => Basis::CommonPractice,
+    };
+    let bounds = Bounds::caution(Bound { value: worst.bears, basis: source });
+    let stress = Quantity { value: worst.stress, unit: "N/mm²" };
+    let place = format!("pane {}", worst.pane);
+    let inner = worst.pane > 1 && worst.pane < middles.len();
+    let finding = Finding::at_most("glass.heat-stress", place, stress, bounds, |verdict, _| {
+        match verdict {
+            Verdict::Clear => format!(
+                "sun on its middle with the edge in shade makes {:.0} K, which it bears",
+                worst.difference
+            ),
+            _ if inner => "have the inner pane toughened, or the coats put on the outermost two".to_owned(),
+            _ => "have it toughened, or take a spacer that leaves its edge warmer; keep blinds and films off it".to_owned(),
+        }
+    });
+    Some((worst, finding))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::glass::thermal::{Filling, Gas, Glazing, corrected};
+    use crate::survey::Spacer;
+    use approx::assert_relative_eq;
+
+    fn choice(build_up: &str) -> Choice {
+        let filling = Filling::in_air(Gas::Argon, 0.9).unwrap();
+        let new = Glazing::of(&build_up.parse().unwrap(), filling, corrected(0.03).unwrap());
+        Choice {
+            old: Glazing::single(3.0).unwrap(),
+            old_thickness: 3.0,
+            new: new.unwrap().unwrap(),
+            spacer: Spacer::Metal,
+            spacer_stated: true,
+            seal: 12.0,
+            coated: true,
+        }
+    }
+
+    fn part(edges: &[f64]) -> PartHeat {
+        PartHeat { pane_edges: edges.to_vec(), ..PartHeat::default() }
+    }
+
+    // E α: 70 000 × 9e-6 = 0.63, and 40 K make 25.2 N/mm² (EN 572-1, worked out elsewhere).
+    #[test]
+    fn a_kelvin_draws_an_edge_by_what_its_stiffness_says() {
+        assert_relative_eq!(DRAWN, 70_000.0 * 9e-6, epsilon = 1e-12);
+        assert_relative_eq!(40.0 * DRAWN, 25.2, epsilon = 1e-12);
+        // g of clear glass of 4 mm is what it lets through and 7.7/32.7 of what it absorbs: 0.860 (published).
+        let absorbs = 1.0 - (-4.0 * ABSORBS).exp();
+        let g = 1.0 - REFLECTED - absorbs + absorbs * INSIDE / (INSIDE + OUTSIDE);
+        assert_relative_eq!(g, 0.860, epsilon = 1e-3);
+    }
+
+    // By hand for 4-6-4, Ug 2.0101: R 0.4975; the inner pane lies at 0.4975 − 1/7.7 − 0.002 from outdoors. 4 mm absorb
+    // 0.085; 750 W/m² reach it as 750 (1 − 0.075 − 0.085), of which it takes 0.235.
+    #[test]
+    fn the_middle_of_a_pane_in_the_sun_by_hand() {
+        let on = Conditions { inside: 20.0, outside: 0.0, humidity: 0.5 };
+        let whole = 1.0 / 2.0101;
+        let here = whole - 1.0 / 7.7 - 0.002;
+        let (sun, first) = (750.0 * (1.0 - 0.075 - 0.085), 0.04 + 0.002);
+        let warm = sun * 0.235 * here * (whole - here) / whole
+            + 750.0 * 0.085 * first * (whole - here) / whole;
+        let found = middles(&choice("4-6-4"), &on);
+        assert_relative_eq!(found[1], 20.0 * here / whole + warm, epsilon = 0.05);
+        let without = middles(&Choice { coated: false, ..choice("4-6-4") }, &on);
+        assert!(without[1] < found[1] && without[0] < found[0]);
+    }
+
+    #[test]
+    fn the_inner_pane_of_three_is_the_one_to_toughen() {
+        let on = Conditions { inside: 20.0, outside: 0.0, humidity: 0.5 };
+        let edges = [part(&[0.1, 0.25, 0.4])];
+        let judged =
+            |build_up, glass, edges: &[PartHeat]| judge(&choice(build_up), &on, glass, edges);
+        let (worst, finding) = judged("3-6-3-6-3", Treatment::Annealed, &edges).unwrap();
+        assert_eq!((worst.pane, finding.verdict), (2, Verdict::Caution));
+        assert_relative_eq!(worst.stress, 0.63 * worst.difference, epsilon = 1e-12);
+        let (_, tough) = judged("3-6-3-6-3", Treatment::Toughened, &edges).unwrap();
+        assert_eq!(tough.verdict, Verdict::Clear);
+        let (_, double) = judged("4-6-4", Treatment::Annealed, &[part(&[0.1, 0.4])]).unwrap();
+        assert_eq!(double.verdict, Verdict::Clear);
+        assert!(judged("4-6-4", Treatment::Annealed, &[]).is_none());
+    }
+}
