@@ -6,8 +6,8 @@ use super::{
     whole_window, yearly_heat, yearly_sun,
 };
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
+use crate::glass::solar_factor;
 use crate::glass::thermal::Glazing;
-use crate::glass::{Properties, solar_factor};
 use crate::sash::Sash;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -122,7 +122,7 @@ pub struct Warmth {
     pub dew_point: Option<f64>,
     /// Whether the spacer was not stated, and is taken as metal.
     pub spacer_assumed: bool,
-    /// The pane that sun on its middle and shade on its edge draw most; none where no section was reckoned.
+    /// The pane that sun on its middle and shade on its edge draw most.
     pub heat_stress: Option<HeatStress>,
     /// Uw of the whole sash with the unit by the tables of the trade, W/(m²K).
     pub by_tables: f64,
@@ -175,8 +175,7 @@ pub fn least_factor(conditions: &Conditions) -> Option<f64> {
 /// where the user gives them.
 ///
 /// `warmth.condensation`: the glass of the unit, in its middle, against the dew point of the room.
-/// `warmth.whole`: the sash must not lose more than before. `glass.heat-stress`: what sun does to a cold edge, where the
-/// sections are known.
+/// `warmth.whole`: the sash must not lose more than before. `glass.heat-stress`: what sun does to a cold edge.
 pub fn warmth(
     sash: &Sash,
     choice: &Choice,
@@ -245,8 +244,7 @@ pub fn warmth(
     });
     let mut findings = vec![whole(&before, &after)];
     findings.extend(dew_point.map(|dew| condensation(&before, &after, dew, conditions)));
-    let glass = Properties::of(&sash.measured.unit.make).glass;
-    let heat_stress = stress::judge(choice, conditions, glass, &parts).map(|(worst, finding)| {
+    let heat_stress = stress::judge(sash, choice, conditions).map(|(worst, finding)| {
         findings.push(finding);
         worst
     });

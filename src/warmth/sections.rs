@@ -27,7 +27,7 @@ pub(super) const COARSE: Fineness = Fineness { beside: 3.0, growth: 2.2 };
 const ROOM: f64 = 0.5;
 
 /// What is known of a stile, rail or bar from its section.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, JsonSchema)]
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct PartHeat {
     /// What a joiner calls it.
     pub part: String,
@@ -41,8 +41,6 @@ pub struct PartHeat {
     pub factor_before: f64,
     /// f_Rsi at its coldest on the room side after, 0 to 1.
     pub factor: f64,
-    /// The same of each pane after, from the outside in, wherever it is coldest.
-    pub pane_edges: Vec<f64>,
 }
 
 /// Every part of a sash, and what they come to together.
@@ -188,9 +186,7 @@ impl Models {
         };
         let thicker = frame_u(&self.thicker, self.thickness + by)?;
         let frame_u = frame_u(&self.panel, self.thickness)?;
-        let body = self.after.body(FINENESS);
-        let field = self.after.solve(&body)?;
-        let (after, (_, factor)) = (field.heat, field.coldest(ROOM)?);
+        let (after, factor) = solve(&self.after, FINENESS)?;
         let glass = new * shown * choice.new.u_value();
         let (before, factor_before) = solve(&self.before, COARSE)?;
         let old_glass = old * shown * choice.old.u_value();
@@ -201,7 +197,6 @@ impl Models {
             linear: (after - frame_u * width - glass) / new,
             factor_before,
             factor,
-            pane_edges: self.after.coldest_of_panes(&body, &field, choice.new.panes().len()),
         };
         Some((heat, (thicker - frame_u) / by))
     }

@@ -1,12 +1,15 @@
 //! What sun does to glass whose edge stays cold: a pane partly in shade, or deep in timber that the sun does not warm.
 //!
-//! The middle of each pane is as warm as sun and room make it, its edge as cold as the section says without sun: the
-//! edge is drawn by σ = E α ΔT. Promised: no less than a pane has whose edge the sun never meets, on the stated day.
-//! Not promised: blinds, films or radiators close to the glass, nicks in its edge, and which way the window looks.
+//! The middle of each pane is as warm as sun and room make it, its edge as cold as plain wood is at its depth without
+//! sun: the edge is drawn by σ = E α ΔT. Not promised: how the spacer cools or warms the edge, blinds, films or radiators
+//! close to the glass, nicks in its edge, and which way the window looks.
 
-use super::{Choice, Conditions, PartHeat};
+use super::model::wood;
+use super::{Choice, Conditions};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
+use crate::glass::Properties;
 use crate::glass::thermal::{GLASS, INSIDE, OUTSIDE};
+use crate::sash::Sash;
 use crate::survey::Treatment;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -83,25 +86,42 @@ pub(super) fn middles(choice: &Choice, on: &Conditions) -> Vec<f64> {
     (0..panes.len()).map(middle).collect()
 }
 
-/// The pane that its edge bears least, with the coldest edge that it has in any part: `glass.heat-stress`. None where no
-/// section was reckoned.
+/// f of the edges of the panes, 0 outdoors and 1 in the room, from the outside in: that of plain wood at the depth of
+/// their outer faces, (1/he + z/λ)/(1/he + t/λ + 1/hi), in the thinnest member.
+fn edges(sash: &Sash, choice: &Choice) -> Vec<f64> {
+    let measured = &sash.measured;
+    let thinnest = measured.members.iter().map(|(_, member)| member.thickness);
+    let through = |mm: f64| mm / 1000.0 / wood(&measured.timber);
+    let whole = 1.0 / OUTSIDE + through(thinnest.fold(f64::INFINITY, f64::min)) + 1.0 / INSIDE;
+    let mut depth = measured.finish.bead - measured.finish.proud;
+    let mut gaps = choice.new.widths();
+    let panes = choice.new.panes().iter().map(|pane| {
+        let edge = (1.0 / OUTSIDE + through(depth)) / whole;
+        depth += pane + gaps.next().unwrap_or(0.0);
+        edge
+    });
+    panes.collect()
+}
+
+/// The pane that comes nearest to what its edge bears: `glass.heat-stress`.
 pub(super) fn judge(
+    sash: &Sash,
     choice: &Choice,
     on: &Conditions,
-    glass: Treatment,
-    parts: &[PartHeat],
 ) -> Option<(HeatStress, Finding)> {
-    let coldest = |pane: usize| {
-        let edges = parts.iter().filter_map(|part| part.pane_edges.get(pane));
-        edges.copied().reduce(f64::min)
-    };
+    let glass = Properties::of(&sash.measured.unit.make).glass;
     let middles = middles(choice, on);
-    let panes = middles.iter().enumerate().filter_map(|(pane, middle)| {
-        let edge = on.outside + coldest(pane)? * (on.inside - on.outside);
-        let difference = (middle - edge).max(0.0);
-        let stress = DRAWN * difference;
-        Some(HeatStress { pane: pane + 1, difference, stress, bears: bears(glass) })
-    });
+    let panes =
+        middles.iter().zip(edges(sash, choice)).enumerate().map(|(pane, (middle, edge))| {
+            let edge = on.outside + edge * (on.inside - on.outside);
+            let difference = (middle - edge).max(0.0);
+            HeatStress {
+                pane: pane + 1,
+                difference,
+                stress: DRAWN * difference,
+                bears: bears(glass),
+            }
+        });
     let worst = panes.max_by(|a, b| a.stress.total_cmp(&b.stress))?;
     let source = match glass {
         Treatment::Annealed => {
@@ -130,6 +150,7 @@ pub(super) fn judge(
 mod tests {
     use super::*;
     use crate::glass::thermal::{Filling, Gas, Glazing, corrected};
+    use crate::sash::tests::casement;
     use crate::survey::Spacer;
     use approx::assert_relative_eq;
 
@@ -145,10 +166,6 @@ mod tests {
             seal: 12.0,
             coated: true,
         }
-    }
-
-    fn part(edges: &[f64]) -> PartHeat {
-        PartHeat { pane_edges: edges.to_vec(), ..PartHeat::default() }
     }
 
     // E α: 70 000 × 9e-6 = 0.63, and 40 K make 25.2 N/mm² (EN 572-1, worked out elsewhere).
@@ -178,19 +195,32 @@ mod tests {
         assert!(without[1] < found[1] && without[0] < found[0]);
     }
 
+    // By hand: wood of 45 mm and λ 0.13 between its films is 0.04 + 0.346 + 0.130 = 0.516; under a bead of 10 the outer
+    // pane's edge lies at (0.04 + 0.077)/0.516 of the way, and 10 mm deeper the inner one's at 0.376.
+    #[test]
+    fn an_edge_is_as_cold_as_the_wood_at_its_depth() {
+        let sash = Sash::new(&casement()).unwrap();
+        let found = edges(&sash, &choice("4-6-4"));
+        assert_relative_eq!(
+            found[0],
+            (0.04 + 0.01 / 0.13) / (0.04 + 0.045 / 0.13 + 1.0 / 7.7),
+            epsilon = 1e-9
+        );
+        assert_relative_eq!(found[1], 0.376, epsilon = 1e-3);
+    }
+
     #[test]
     fn the_inner_pane_of_three_is_the_one_to_toughen() {
         let on = Conditions { inside: 20.0, outside: 0.0, humidity: 0.5 };
-        let edges = [part(&[0.1, 0.25, 0.4])];
-        let judged =
-            |build_up, glass, edges: &[PartHeat]| judge(&choice(build_up), &on, glass, edges);
-        let (worst, finding) = judged("3-6-3-6-3", Treatment::Annealed, &edges).unwrap();
+        let judged = |build_up, glass| {
+            let mut survey = casement();
+            survey.unit.make.glass = Some(glass);
+            judge(&Sash::new(&survey).unwrap(), &choice(build_up), &on).unwrap()
+        };
+        let (worst, finding) = judged("3-6-3-6-3", Treatment::Annealed);
         assert_eq!((worst.pane, finding.verdict), (2, Verdict::Caution));
         assert_relative_eq!(worst.stress, 0.63 * worst.difference, epsilon = 1e-12);
-        let (_, tough) = judged("3-6-3-6-3", Treatment::Toughened, &edges).unwrap();
-        assert_eq!(tough.verdict, Verdict::Clear);
-        let (_, double) = judged("4-6-4", Treatment::Annealed, &[part(&[0.1, 0.4])]).unwrap();
-        assert_eq!(double.verdict, Verdict::Clear);
-        assert!(judged("4-6-4", Treatment::Annealed, &[]).is_none());
+        assert_eq!(judged("3-6-3-6-3", Treatment::Toughened).1.verdict, Verdict::Clear);
+        assert_eq!(judged("4-6-4", Treatment::Annealed).1.verdict, Verdict::Clear);
     }
 }

@@ -12,7 +12,7 @@ use crate::geometry::{Edge, Outline, OutlineError, Side};
 use crate::number::NotFinite;
 use crate::sash::Part;
 use crate::survey::{Bar, Course, Runs};
-use kurbo::{Point, Rect, Size};
+use kurbo::{Point, Size};
 use shape::extremes;
 
 /// Height of words on paper, mm.
@@ -37,6 +37,7 @@ pub fn elevation(subject: &Subject<'_>, most: Size) -> Result<Scene, SheetError>
     };
     view.outlines()?;
     view.names()?;
+    view.horns()?;
     view.sizes();
     Ok(view.scene)
 }
@@ -172,11 +173,18 @@ impl View<'_> {
         Ok(())
     }
 
-    /// Each end that has horns, with the left one of them.
-    fn ends_with_horns(&self) -> impl Iterator<Item = (Side, Rect)> + use<> {
-        let horns = self.subject.sash.horns().into_iter();
-        let left = horns.filter(|horn| horn.stile == Side::Left);
-        left.map(|horn| (horn.end, horn.outline.bounds()))
+    /// Between the horns of an end how far they run on, and what is measured over them.
+    fn horns(&mut self) -> Result<(), NotFinite> {
+        let (sash, h) = (self.subject.sash, self.height);
+        let over = mm(sash.extent().height())?;
+        for horn in sash.horns().iter().filter(|horn| horn.stile == Side::Left) {
+            let length = mm(sash.measured.horns.past(horn.end))?;
+            let at = Point::new(sash.outer.center().x, horn.outline.bounds().center().y);
+            let words = format!("horns {length}, height over them {over}");
+            let text = Text::new(words, at, h).anchored(Across::Centre, Up::Middle);
+            self.scene.add(&DIMENSIONS, Item::Text(text));
+        }
+        Ok(())
     }
 
     fn sizes(&mut self) {
@@ -190,13 +198,6 @@ impl View<'_> {
             let [left, right, low, high] = extremes(outline, rect);
             all.push(Dimension::across(left, right, extent.y0 - row * h, h).saying(words));
             all.push(Dimension::upright(low, high, extent.x0 - row * h, h).saying(words));
-        }
-        for (end, horn) in self.ends_with_horns() {
-            // Beside the left one, clear of what is measured over the rails.
-            let rail = if end == Side::Bottom { horn.y1 } else { horn.y0 };
-            let tip = horn.y0 + horn.y1 - rail;
-            let [low, high] = [rail.min(tip), rail.max(tip)].map(|y| Point::new(horn.x1, y));
-            all.push(Dimension::upright(low, high, horn.x1 + 3.0 * h, h).saying("horn"));
         }
         // Bars by their centre lines, each from the datum.
         let (mut up, mut right) = (3.0, 3.0);

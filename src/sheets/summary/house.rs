@@ -128,13 +128,16 @@ fn table(out: &mut Lines, report: &HouseReport) {
     };
     for row in &rows {
         let cells = row.iter().enumerate().map(|(column, cell)| (cell, width(column)));
-        let cells = cells.map(|(cell, width)| format!("{cell:<width$}"));
-        let line = cells.collect::<Vec<_>>().join(" ");
-        let line = line.trim_end();
-        if line.chars().count() <= WIDTH {
-            out.line(line);
-        } else {
-            out.wrapped("", "    ", line);
+        let cells: Vec<String> = cells.map(|(cell, width)| format!("{cell:<width$}")).collect();
+        let fits = |line: &str| line.trim_end().chars().count() <= WIDTH;
+        match cells.as_slice() {
+            all if fits(&all.join(" ")) => out.line(&all.join(" ")),
+            // Columns stay under each other, and what is to be minded stands below.
+            [columns @ .., last] if fits(&columns.join(" ")) => {
+                out.line(&columns.join(" "));
+                out.wrapped("    ", "    ", last);
+            }
+            all => out.wrapped("", "    ", &all.join(" ")),
         }
     }
     out.wrapped("", "", LEGEND);

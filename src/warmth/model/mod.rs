@@ -138,7 +138,8 @@ fn still_air(apart: f64) -> f64 {
     gap.conductance(ACROSS) * apart / 1000.0
 }
 
-fn wood(timber: &Timber) -> f64 {
+/// λ of a timber, W/(m K).
+pub(super) fn wood(timber: &Timber) -> f64 {
     if timber.species.hardwood { WOOD.1 } else { WOOD.0 }
 }
 
@@ -273,29 +274,6 @@ impl Model {
             along.x.abs() > LEVEL && along.y.abs() > LEVEL
         });
         self
-    }
-
-    /// The least of every one of `count` panes, from the outside in: at the ends of a bar they stand twice.
-    pub fn coldest_of_panes(&self, body: &Body, field: &Field, count: usize) -> Vec<f64> {
-        let mut found = vec![f64::INFINITY; count];
-        let panes = self.cards.iter().filter(|(_, conducts)| (conducts - GLASS).abs() < 1e-12);
-        for ((card, _), least) in panes.zip((0..count).cycle()) {
-            let pane = card.bounds();
-            let in_it = |all: &[f64], from: f64, to: f64| -> Vec<usize> {
-                let lines = all.iter().enumerate();
-                let held = lines.filter(|(_, at)| (from - LEVEL..=to + LEVEL).contains(*at));
-                held.map(|(index, _)| index).collect()
-            };
-            let rows = in_it(&body.ys, pane.y0, pane.y1);
-            for column in in_it(&body.xs, pane.x0, pane.x1) {
-                let own = rows.iter().filter_map(|row| field.at(column, *row));
-                if let Some(known) = found.get_mut(least) {
-                    *known = own.fold(*known, f64::min);
-                }
-            }
-        }
-        found.retain(|least| least.is_finite());
-        found
     }
 
     /// Corners of the glass, and of what seals it.
