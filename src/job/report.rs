@@ -23,7 +23,9 @@ use crate::report::{
     UnitLine, WindLine, WorstPane, all_finite,
 };
 use crate::sash::{Part, Sash, Solid};
-use crate::survey::{self, BarsAs, House, RECORD, Record, Runs, Workshop};
+use crate::survey::{
+    self, BarsAs, Horns, House, RECORD, Record, Runs, WaterOut, Workshop,
+};
 use crate::timber;
 use rayon::prelude::*;
 use std::borrow::Cow;
@@ -168,6 +170,13 @@ pub(super) fn sash_report(
             BarsAs::OneUnit => "one-unit",
             BarsAs::UnitPerLight => "unit-per-light",
         },
+        glazing: if measured.finish.is_puttied() { "putty" } else { "beads" },
+        drainage: measured.finish.water.map(|water| match water {
+            WaterOut::Drained => "drained",
+            WaterOut::Bedded => "bedded",
+        }),
+        height_over_horns: (measured.horns != Horns::default())
+            .then(|| work.sash.extent().height()),
         rebate_depth: work.fit.depth,
         wood_removed: work.rebate.go.iter().map(Solid::volume).sum::<f64>() / 1000.0,
         units: work.fit.units.iter().map(|unit| unit_line(unit, work)).collect(),

@@ -353,6 +353,12 @@ pub struct SashReport {
     pub measured: Vec<Measured>,
     /// `one-unit` or `unit-per-light`.
     pub bars_as: &'static str,
+    /// What closes the rebate: `beads` or `putty`.
+    pub glazing: &'static str,
+    /// How water is kept from the edge seal: `drained` or `bedded`; none where the survey does not say.
+    pub drainage: Option<&'static str>,
+    /// From end to end of its stiles, horns and all, mm; none without horns.
+    pub height_over_horns: Option<f64>,
     /// Depth of the new rebate, mm.
     pub rebate_depth: f64,
     /// Wood that goes, cm³.

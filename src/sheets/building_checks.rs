@@ -36,6 +36,9 @@ fn warmth_brief(warmth: &Warmth) -> String {
     let dry = after.edge.as_ref().and_then(|edge| edge.dry_down_to).map(dry_down_to);
     let water = dry.map_or_else(String::new, |dry| {
         let cure = match (warmth.cure, warmth.cure.and_then(|cure| cure.improved_spacer)) {
+            (_, Some(outside)) if warmth.spacer_assumed => {
+                format!("; if improved, {}", dry_down_to(outside))
+            }
             (_, Some(outside)) => format!("; with an improved spacer, {}", dry_down_to(outside)),
             (Some(cure), None) => {
                 let (outside, damp) = (warmth.conditions.outside, most_damp(cure));
@@ -43,7 +46,8 @@ fn warmth_brief(warmth: &Warmth) -> String {
             }
             (None, None) => String::new(),
         };
-        format!(" The edge stays dry down to {dry} °C outside{}{cure}.", assumed(warmth))
+        let metal = if warmth.spacer_assumed { " if the spacer is metal" } else { "" };
+        format!(" The edge stays dry down to {dry} °C outside{metal}{cure}.")
     });
     format!(
         "{:.2} before, {:.2} W/m²K after (the whole sash).{water}{saved}",
@@ -53,7 +57,7 @@ fn warmth_brief(warmth: &Warmth) -> String {
 
 /// What is taken of a spacer that nobody stated.
 fn assumed(warmth: &Warmth) -> &'static str {
-    if warmth.spacer_assumed { " (spacer not stated, taken as metal)" } else { "" }
+    if warmth.spacer_assumed { ", the spacer, which is not stated, taken as metal" } else { "" }
 }
 
 /// A whole degree up: what is said to be dry is.

@@ -159,3 +159,62 @@ fn shared(choice: &Choice) -> Vec<&str> {
     let in_all = |part: &&str| others.iter().all(|make| make.split(", ").any(|own| own == *part));
     first.make.split(", ").filter(in_all).filter(|part| *part != PLAIN).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn candidate(build_up: &str, [whole, table]: [f64; 2], verdict: Verdict) -> Candidate {
+        Candidate {
+            build_up: build_up.into(),
+            make: "argon 90 %".into(),
+            surveyed: false,
+            thickness: 14.0,
+            rebate_depth: 27.0,
+            glass_u: None,
+            whole_u: Some(whole),
+            table_u: Some(table),
+            saved: None,
+            verdict,
+            weight: None,
+            findings: Vec::new(),
+        }
+    }
+
+    fn told(candidates: Vec<Candidate>) -> Option<String> {
+        order_changed(&Choice {
+            candidates,
+            best: None,
+            next: None,
+            thickest_listed: None,
+            thickest: None,
+            stopped_by: None,
+        })
+    }
+
+    #[test]
+    fn another_order_than_that_of_the_tables_is_told_once() {
+        let [yes, no] = [Verdict::Clear, Verdict::Stop];
+        let like = [candidate("4-8-4", [1.7, 1.6], yes), candidate("4-6-4", [1.9, 1.8], yes)];
+        assert_eq!(told(like.to_vec()), None);
+        // The widest turn of several; what does not fit has no rank.
+        let turned = vec![
+            candidate("4-16-4", [1.57, 1.60], yes),
+            candidate("4-10-4", [1.60, 1.54], yes),
+            candidate("4-12-4", [1.71, 1.74], yes),
+            candidate("4-8-4", [1.75, 1.64], yes),
+            candidate("4-20-4", [1.80, 1.20], no),
+        ];
+        assert_eq!(
+            told(turned).as_deref(),
+            Some(
+                "By the sections of this sash 4-12-4 (argon 90 %) is warmer than 4-8-4 (argon 90 %); by the tables of \
+                 the trade it would be the other way round."
+            )
+        );
+        // So little that no figure shows it.
+        let same =
+            [candidate("4-16-4", [1.570, 1.60], yes), candidate("4-10-4", [1.575, 1.54], yes)];
+        assert_eq!(told(same.to_vec()), None);
+    }
+}
