@@ -37,6 +37,30 @@ fn a_clamp_beside_the_cut_is_in_nobodys_way() {
     assert!(air_run.contains("\nG0 Z25\n"), "5 mm over the clamp: {air_run}");
 }
 
+// By hand: stiles of 57 beside a daylight of 600 by 500 between rails of 57 run on by 60, to Y -117; a stop of 20 by 10
+// at X -50 Y -80 stands whole on the left one, 2 cm², a clamp beside the stile on none.
+#[test]
+fn a_stop_on_a_horn_is_told_and_horns_are_drawn() {
+    let stop = |at: &str| {
+        made(&format!(
+            "horns = {{ bottom = 60 }}\nclamps = [{{ name = \"stop\", at = {at}, size = [20, 10], height = -5 }}]"
+        ))
+    };
+    let on = stop("[-50, -80]");
+    let sash = &on.report.sashes[0];
+    assert_eq!(sash.height_over_horns, Some(500.0 + 2.0 * 57.0 + 60.0));
+    let found = sash.findings.iter().find(|found| found.rule == "machine.horn").unwrap();
+    assert_eq!((found.measured.value, found.verdict), (2.0, Verdict::Caution));
+    assert!(file(&on, "s/sash.dxf").contains("-117"), "the horn's end");
+    let boards = &sash.materials.as_ref().unwrap().boards;
+    let between = boards.iter().find(|board| board.place == "beside the bottom rail").unwrap();
+    assert_eq!((between.count, between.length), (1, 600.0));
+    let beside = stop("[-90, 100]");
+    let found = beside.report.sashes[0].findings.iter();
+    let found = found.filter(|found| found.rule == "machine.horn").map(|found| found.verdict);
+    assert_eq!(found.collect::<Vec<_>>(), [Verdict::Clear]);
+}
+
 // A machine with its zero 40 mm right and 60 mm up in a travel of 1200 by 700 reaches every cut, though not the sash's
 // outer corner at X -57; it ends behind the sash, in the travel.
 #[test]

@@ -178,6 +178,22 @@ pub(super) mod tests {
         assert_relative_eq!(weights.gain().unwrap(), weights.after() - weights.before().unwrap());
     }
 
+    // By hand: two horns of 52 by 60 by 45 mm at 520 kg/m³; face putty of half 12 by 10 (14 by 10 at the bottom) along a
+    // unit of 844 by 954, at 1900.
+    #[test]
+    fn horns_and_putty_weigh_what_they_fill() {
+        let plain = weighed(&casement(), 3.0).unwrap();
+        let mut survey = casement();
+        survey.horns.bottom = 60.0;
+        survey.finish.held_by = survey::HeldBy::Putty;
+        let found = weighed(&survey, 3.0).unwrap();
+        let horns = 2.0 * 52.0 * 60.0 * 45.0 * 520e-9;
+        assert_relative_eq!(found.timber_after - plain.timber_after, horns, epsilon = 1e-9);
+        assert_relative_eq!(found.timber_before - plain.timber_before, horns, epsilon = 1e-9);
+        let putty = (844.0 + 2.0 * 954.0) * 60.0 + 844.0 * 70.0;
+        assert_relative_eq!(found.beads, putty * 1900e-9, epsilon = 1e-9);
+    }
+
     #[test]
     fn a_bare_thickness_cannot_be_weighed() {
         let mut bare = casement();

@@ -375,6 +375,8 @@ fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
         make,
         unstated: glass::unstated(&choice.build_up, &choice.make)
             .into_iter()
+            // What fills the gap touches the seal for good.
+            .chain(work.sash.measured.finish.fills_gap().then_some("sealant that suits its seal"))
             .map(Cow::Borrowed)
             .collect(),
         safety,

@@ -54,13 +54,14 @@ pub(super) fn frees(report: &SashReport) -> Option<String> {
 pub(super) fn keys(sash: &SashReport, most: usize) -> Vec<(&'static str, String)> {
     let mut keys = orders(sash, most);
     keys.push(("Cut", cut(sash)));
-    let putty = sash.materials.as_ref().and_then(|materials| materials.putty.as_ref());
-    keys.extend(putty.map(|putty| {
+    let putty = sash.materials.as_ref().and_then(|all| Some((all.putty.as_ref()?, all)));
+    keys.extend(putty.map(|(putty, all)| {
+        let beads = if all.face_beads.is_empty() { "no beads" } else { "beads over the bars alone" };
         let (height, slope) = (figure(putty.height), putty.slope);
         let [least, most] = [slope.least, slope.most].map(|angle| format!("{angle:.0}"));
         let slope = if least == most { most } else { format!("{least} to {most}") };
         let words = format!(
-            "face putty {height} mm high at {slope} degrees, no beads; sealant keeps its oil off the edge seal. Paint it \
+            "face putty {height} mm high at {slope} degrees, {beads}; sealant keeps its oil off the edge seal. Paint it \
              after a week."
         );
         ("Putty", words)

@@ -31,7 +31,10 @@ pub(super) fn order_changed(choice: &Choice) -> Option<String> {
     let fits = choice.candidates.iter().filter(|one| one.verdict != Verdict::Stop);
     let known: Vec<(&Candidate, f64, f64)> =
         fits.filter_map(|one| Some((one, one.whole_u?, one.table_u?))).collect();
-    let pairs = known.iter().zip(known.iter().skip(1));
+    let pairs = known.iter().enumerate().flat_map(|(at, one)| {
+        let after = known.get(at + 1..).unwrap_or_default();
+        after.iter().map(move |other| (one, other))
+    });
     let turned = pairs.filter(|((_, own, table), (_, next, other))| {
         next - own >= SAME_U && table - other >= SAME_U
     });

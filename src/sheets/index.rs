@@ -106,7 +106,11 @@ fn article(sash: &SashReport, card: &Card) -> Markup {
         (
             "elevation",
             &card.elevation,
-            "seen from the glazing face; numbers are those of the beads",
+            if sash.glazing == "putty" {
+                "seen from the glazing face"
+            } else {
+                "seen from the glazing face; numbers are those of the beads"
+            },
         ),
         (
             "section",

@@ -71,8 +71,10 @@ impl Cross<'_> {
         measures.extend(self.wood_beside());
         for end in &self.ends {
             measures.extend(self.room(end));
-            measures.push(self.closed_height(end));
         }
+        // Of a bar that holds two units both are as high.
+        let one = self.ends.iter().find(|end| !self.is_mirrored(end.side));
+        measures.extend(one.or(self.ends.first()).map(|end| self.closed_height(end)));
         measures.retain(is_long_enough);
         Ok(Notes { measures, labels: self.names(glazing)? })
     }
