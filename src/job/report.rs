@@ -23,9 +23,7 @@ use crate::report::{
     UnitLine, WindLine, WorstPane, all_finite,
 };
 use crate::sash::{Part, Sash, Solid};
-use crate::survey::{
-    self, BarsAs, Horns, House, RECORD, Record, Runs, WaterOut, Workshop,
-};
+use crate::survey::{self, BarsAs, Horns, House, RECORD, Record, Runs, WaterOut, Workshop};
 use crate::timber;
 use rayon::prelude::*;
 use std::borrow::Cow;

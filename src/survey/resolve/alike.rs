@@ -155,6 +155,7 @@ fn over(sash: SashTable, usual: &SashTable) -> SashTable {
         overall: sash.overall.or_else(|| usual.overall.clone()),
         stiles: sash.stiles.or_else(|| usual.stiles.clone()),
         rails: sash.rails.or_else(|| usual.rails.clone()),
+        horns: sash.horns.or_else(|| usual.horns.clone()),
         rebate: sash.rebate.or(usual_rebate),
         groove: sash.groove.or(usual_groove),
         moulding: sash.moulding.or_else(|| usual.moulding.clone()),
