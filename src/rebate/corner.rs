@@ -3,7 +3,7 @@
 use super::Corner;
 use crate::fit::UnitFit;
 use crate::fit::corner::{FLAT, largest_radius_between};
-use crate::geometry::{self, Arc, Edge, Outline};
+use crate::geometry::{self, Arc, COINCIDENT, Edge, Outline};
 use std::f64::consts::TAU;
 
 /// Every inside corner of a unit's wall, with the wood that a cutter of `radius` leaves there, or one of the radius
@@ -34,7 +34,9 @@ pub(super) fn corners(
         };
         let first = left(radius);
         // Into a corner that the first cutter does not even reach no path of the other leads.
-        let again = thinner.filter(|_| first.0 && first.1.is_some());
+        let again = thinner.filter(|thinner| {
+            first.0 && first.1.is_some() && is_cleared(into, out, radius, *thinner)
+        });
         let again = again.map(|radius| (radius, left(radius)));
         match again.filter(|(_, (_, fillet))| fillet.is_some()) {
             Some((radius, (chisel, fillet))) => {
@@ -44,6 +46,16 @@ pub(super) fn corners(
         }
     })
     .collect()
+}
+
+/// Whether a cutter of the radius `thinner` that goes once along each wall takes all that one of `radius` left: it
+/// takes a strip of its own diameter, and the middle of the round is furthest from both walls.
+fn is_cleared(into: &Edge, out: &Edge, radius: f64, thinner: f64) -> bool {
+    geometry::fillet(into, out, radius).is_some_and(|round| {
+        let middle = Edge::Arc(round).at(0.5);
+        let away = into.distance_to(middle).min(out.distance_to(middle));
+        away <= 2.0 * thinner - COINCIDENT
+    })
 }
 
 /// Whether the glass stays out of a fillet.
