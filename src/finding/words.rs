@@ -8,7 +8,7 @@ impl Finding {
     /// What it is about, in two or three words.
     pub fn matter(&self) -> &'static str {
         match self.rule {
-            "timber.front" => "wood under glass",
+            "timber.front" => "thin wood",
             "timber.sight-line" => "sight line",
             "timber.beside" => "wood beside cut",
             "timber.bar" => "height of bars",
