@@ -13,6 +13,7 @@ use crate::drawing::pdf;
 use crate::finding::Verdict;
 use crate::report::{HouseReport, NotANumber, Report, SashLine, SashReport, json};
 use crate::sheets::glass::Kinds;
+use crate::sheets::list::List;
 use crate::sheets::summary::{self, Detail};
 use crate::sheets::{Share, cutting_list, index, order};
 use crate::survey::{self, House, Record};
@@ -305,14 +306,17 @@ fn sheets(
     briefs.sort_by_key(|brief| brief.line.answers.is_none());
     let (pdfs, missing) = glass(house, &briefs, shelf)?;
     shelf.put("glass-order.csv", |out| {
-        let mut sheet = order::Sheet::new(out).map_err(io::Error::other)?;
-        each(&briefs, |share| sheet.add(&share.line.id, &share.units).map_err(io::Error::other))?;
-        sheet.finish().map(|_| ()).map_err(io::Error::other)
+        let mut list = List::new(out, order::COLUMNS).map_err(io::Error::other)?;
+        each(&briefs, |share| {
+            let lines = order::lines(&share.line.id, &share.units);
+            lines.and_then(|lines| list.add(&lines)).map_err(io::Error::other)
+        })?;
+        list.finish().map(|_| ()).map_err(io::Error::other)
     })?;
     shelf.put("cutting-list.csv", |out| {
-        let mut sheet = cutting_list::Sheet::new(out).map_err(io::Error::other)?;
-        each(&briefs, |share| sheet.add(&share.parts).map_err(io::Error::other))?;
-        sheet.finish().map(|_| ()).map_err(io::Error::other)
+        let mut list = List::new(out, cutting_list::COLUMNS).map_err(io::Error::other)?;
+        each(&briefs, |share| list.add(&share.parts).map_err(io::Error::other))?;
+        list.finish().map(|_| ()).map_err(io::Error::other)
     })?;
     let report = in_short(house, record, &briefs, missing);
     let files = ["summary.txt"].into_iter().chain(pdfs.iter().map(String::as_str));

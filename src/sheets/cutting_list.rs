@@ -2,18 +2,19 @@
 
 use super::SheetError;
 use super::kit::{min_max, mm};
+use super::list::List;
 use crate::fit::Block;
 use crate::geometry::Side;
 use crate::hand::{Board, CuttingPass};
 use crate::materials::{Bead, FaceBead, Materials};
 use crate::number::NotFinite;
 use crate::report::{Report, SashReport};
-use std::io;
 
 /// Cells of a line.
 pub type Cells = [String; COLUMNS.len()];
 
-const COLUMNS: [&str; 8] =
+/// What stands in each column.
+pub const COLUMNS: [&str; 8] =
     ["sash", "what", "label", "count", "length mm", "width mm", "thickness mm", "remark"];
 
 /// The list of a house as CSV (RFC 4180), a header and a line a part. Sashes that are stopped have none.
@@ -21,45 +22,11 @@ const COLUMNS: [&str; 8] =
 /// # Errors
 /// Where a number of the report is not finite.
 pub fn csv(report: &Report) -> Result<Vec<u8>, SheetError> {
-    let mut sheet = Sheet::new(Vec::new())?;
+    let mut list = List::new(Vec::new(), COLUMNS)?;
     for sash in &report.sashes {
-        sheet.add(&parts(sash)?)?;
+        list.add(&parts(sash)?)?;
     }
-    sheet.finish()
-}
-
-/// The list, sash by sash.
-pub struct Sheet<W: io::Write>(csv::Writer<W>);
-
-impl<W: io::Write> Sheet<W> {
-    /// Begins it.
-    ///
-    /// # Errors
-    /// Where it cannot be written.
-    pub fn new(out: W) -> Result<Self, SheetError> {
-        let mut out = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(out);
-        out.write_record(COLUMNS)?;
-        Ok(Sheet(out))
-    }
-
-    /// Adds the parts of a sash, a line each.
-    ///
-    /// # Errors
-    /// Where a line cannot be written.
-    pub fn add(&mut self, parts: &[Cells]) -> Result<(), SheetError> {
-        for cells in parts {
-            self.0.write_record(cells)?;
-        }
-        Ok(())
-    }
-
-    /// Ends it, and gives back what it was written to.
-    ///
-    /// # Errors
-    /// Where it cannot be written.
-    pub fn finish(self) -> Result<W, SheetError> {
-        Ok(self.0.into_inner().map_err(|error| csv::Error::from(error.into_error()))?)
-    }
+    list.finish()
 }
 
 /// The lines of a sash; none for one that is stopped.

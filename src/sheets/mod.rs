@@ -19,6 +19,7 @@ pub mod index;
 pub mod kit;
 pub mod layers;
 mod lines;
+pub mod list;
 pub mod machine;
 pub mod margins;
 pub mod order;

@@ -2,57 +2,24 @@
 
 use super::SheetError;
 use super::kit::{hundredths, mm};
+use super::list::List;
 use crate::number::{NotFinite, decimal};
 use crate::report::{InternalBarLine, Report, ShapeLine, UnitLine};
-use std::io;
 
 /// The order as CSV (RFC 4180), a header and a line a unit. Sashes that cannot take their unit are left out.
 ///
 /// # Errors
 /// Where a number of the report is not finite.
 pub fn csv(report: &Report) -> Result<Vec<u8>, SheetError> {
-    let mut sheet = Sheet::new(Vec::new())?;
+    let mut list = List::new(Vec::new(), COLUMNS)?;
     for sash in report.sashes.iter().filter(|sash| sash.answers.may_be_ordered()) {
-        sheet.add(&sash.id, &sash.units)?;
+        list.add(&lines(&sash.id, &sash.units)?)?;
     }
-    sheet.finish()
+    list.finish()
 }
 
-/// The order, sash by sash.
-pub struct Sheet<W: io::Write>(csv::Writer<W>);
-
-impl<W: io::Write> Sheet<W> {
-    /// Begins it.
-    ///
-    /// # Errors
-    /// Where it cannot be written.
-    pub fn new(out: W) -> Result<Self, SheetError> {
-        let mut out = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(out);
-        out.write_record(COLUMNS)?;
-        Ok(Sheet(out))
-    }
-
-    /// Adds the units of the sash `id`, a line each.
-    ///
-    /// # Errors
-    /// Where a number is not finite, or the line cannot be written.
-    pub fn add(&mut self, id: &str, units: &[UnitLine]) -> Result<(), SheetError> {
-        for unit in units {
-            self.0.write_record(line(id, unit)?)?;
-        }
-        Ok(())
-    }
-
-    /// Ends it, and gives back what it was written to.
-    ///
-    /// # Errors
-    /// Where it cannot be written.
-    pub fn finish(self) -> Result<W, SheetError> {
-        Ok(self.0.into_inner().map_err(|error| csv::Error::from(error.into_error()))?)
-    }
-}
-
-const COLUMNS: [&str; 23] = [
+/// What stands in each column.
+pub const COLUMNS: [&str; 23] = [
     "label",
     "quantity",
     "order width mm",
@@ -78,7 +45,18 @@ const COLUMNS: [&str; 23] = [
     "not stated: settle with the maker",
 ];
 
-fn line(id: &str, unit: &UnitLine) -> Result<[String; COLUMNS.len()], SheetError> {
+/// The units of the sash `id`, a line each.
+///
+/// # Errors
+/// Where a number is not finite.
+pub fn lines(id: &str, units: &[UnitLine]) -> Result<Vec<Cells>, SheetError> {
+    units.iter().map(|unit| line(id, unit)).collect()
+}
+
+/// Cells of a line.
+pub type Cells = [String; COLUMNS.len()];
+
+fn line(id: &str, unit: &UnitLine) -> Result<Cells, SheetError> {
     let centres = |runs: &str| {
         let bars = unit.internal_bars.iter().filter(|bar| bar.runs == runs);
         bars.map(|bar| mm(bar.from_edge)).collect::<Result<Vec<_>, _>>().map(|all| all.join(" "))
