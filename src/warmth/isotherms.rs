@@ -57,9 +57,11 @@ impl Warm {
         let ((column, row), _) = field.coldest(0.5)?;
         let coldest = Point::new(*body.xs.get(column)?, *body.ys.get(row)?);
         let whole = on.inside - on.outside;
-        let line = |temperature: f64| Isotherm {
-            temperature,
-            pieces: pieces(&body.xs, &body.ys, &field, (temperature - on.outside) / whole),
+        let line = |temperature: f64| {
+            let mut pieces = pieces(&body.xs, &body.ys, &field, (temperature - on.outside) / whole);
+            // A sloping face stands in steps on the grid, a part of which lies before it.
+            pieces.retain(|[a, b]| model.conductivity(a.midpoint(*b)) > 0.0);
+            Isotherm { temperature, pieces }
         };
         let first = (on.outside.min(on.inside) / STEP).ceil();
         let steps = (0..200_u32).map(|step| STEP * (first + f64::from(step)));

@@ -3,7 +3,8 @@
 //! EN ISO 10077-2: Uf = (L2D,p − Up bp)/bf with a panel in place of the glass, Ψ = L2D − Uf bf − Ug bg with the glass, of
 //! each stile, rail and bar; both against their own sight edge. f_Rsi = (θsi − θe)/(θi − θe), EN ISO 13788. Promised:
 //! the thermal coupling to about 1 %, f_Rsi to 0.01 of what a finer grid says. Not promised: corners, where two
-//! edges meet and it is colder; blocks, which are short; and beads or putty of another shape than drawn.
+//! edges meet and it is colder; and beads or putty of another shape than drawn. A rail is cut across between its setting
+//! blocks, which stand under a sixth of it or so: at one, heat is less than 1 % more and f_Rsi less than 0.01 off.
 
 use super::conduction::grid::Fineness;
 use super::model::{GLASS_SHOWN, Model, PANEL};

@@ -1,7 +1,7 @@
 //! How long the rooms take for one sash of the example, beside each other in one run.
 
 use crate::kinds::EXAMPLE;
-use fillister::{fit, job, machine, passes, rebate, sash, survey, timber};
+use fillister::{fit, job, machine, passes, rebate, sash, survey, timber, warmth};
 use std::hint::black_box;
 
 /// The six-light sash behind one unit: the longest programs of the example.
@@ -42,4 +42,15 @@ fn prove_the_programs(bencher: divan::Bencher) {
     let (measured, workshop) = landing();
     let work = job::Work::new(&measured, &workshop).unwrap();
     bencher.bench(|| job::prove_work(black_box(&work), &workshop));
+}
+
+/// Heat through every section of the sash: its four members and its bars, those that are alike once. Of each, four
+/// calculations in two dimensions.
+#[divan::bench]
+fn reckon_the_sections(bencher: divan::Bencher) {
+    let (measured, workshop) = landing();
+    let sash = sash::Sash::new(&measured).unwrap();
+    let fit = fit::fit(&sash, &workshop).unwrap();
+    let choice = warmth::Choice::of(&sash).unwrap();
+    bencher.bench(|| warmth::Sections::of(black_box(&sash), &fit, &choice, None));
 }

@@ -284,7 +284,8 @@ impl Model {
         })
     }
 
-    fn conductivity(&self, at: Point) -> f64 {
+    /// λ of what lies uppermost at a place, W/(m K); 0 where there is nothing.
+    pub fn conductivity(&self, at: Point) -> f64 {
         self.cards
             .iter()
             .rev()

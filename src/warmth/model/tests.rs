@@ -162,3 +162,74 @@ fn ten_sections_agree_with_a_library_of_finite_elements() {
     assert!(off[0][0] < 0.01 && off[0][1] < 0.004, "{off:?}");
     assert!(off[1][0] < 0.002 && off[1][1] < 0.002, "{off:?}");
 }
+
+/// Grids from coarse to fine; the last stands for the answer.
+const GRIDS: [Fineness; 6] = [
+    Fineness { beside: 4.8, growth: 2.5 },
+    Fineness { beside: 2.4, growth: 2.0 },
+    FINENESS,
+    Fineness { beside: 0.6, growth: 1.5 },
+    Fineness { beside: 0.3, growth: 1.3 },
+    Fineness { beside: 0.15, growth: 1.2 },
+];
+
+// The same ten sections on grids ever finer: what is off the finest becomes less with each.
+#[test]
+fn finer_grids_come_to_one_answer() {
+    let models: Vec<Model> = drawn().into_iter().map(|(model, _)| model).collect();
+    let [_, .., finest] = GRIDS;
+    let answers: Vec<[f64; 2]> = models.iter().map(|model| solved(model, finest)).collect();
+    let mut off = Vec::new();
+    for fineness in GRIDS.iter().take(GRIDS.len() - 1) {
+        let mut most = [0.0_f64; 2];
+        let mut corners = 0;
+        let start = std::time::Instant::now();
+        for (model, answer) in models.iter().zip(&answers) {
+            let [heat, factor] = solved(model, *fineness);
+            most[0] = most[0].max((heat / answer[0] - 1.0).abs());
+            most[1] = most[1].max((factor - answer[1]).abs());
+            let body = model.body(*fineness);
+            corners += body.xs.len() * body.ys.len();
+        }
+        eprintln!(
+            "{} mm, cells {} times wider: {} corners, heat within {:.5}, f within {:.5}, {:.2} ms a section",
+            fineness.beside,
+            fineness.growth,
+            corners / models.len(),
+            most[0],
+            most[1],
+            1000.0 * start.elapsed().as_secs_f64() / models.len() as f64
+        );
+        off.push(most);
+    }
+    for (coarse, fine) in off.iter().zip(off.iter().skip(1)) {
+        assert!(fine[0] < coarse[0] && fine[1] < coarse[1], "{off:?}");
+    }
+}
+
+// λ of EPDM as of a setting block, W/(m K): EN ISO 10077-2, annex A (from memory).
+#[test]
+fn a_setting_block_hardly_tells() {
+    let mut runner = TestRunner::deterministic();
+    let mut more = [(f64::INFINITY, f64::NEG_INFINITY); 2];
+    for _ in 0..20 {
+        let (measured, _, coated, spacer) = sash().new_tree(&mut runner).unwrap().current();
+        let sash = Sash::new(&measured).unwrap();
+        let fit = fit(&sash, &Workshop::default()).unwrap();
+        let cross = Cross::new(&sash, &fit, Part::Member(Side::Bottom));
+        let emits = if coated { corrected(0.03).unwrap() } else { UNCOATED };
+        let filling = Filling::in_air(Gas::Argon, 0.9).unwrap();
+        let glazing = Glazing::of(&measured.unit.build_up, filling, emits).unwrap().unwrap();
+        let between = Model::after(&cross, &glazing, spacer);
+        let mut at = between.clone();
+        let blocks = cross.glazing(GLASS_SHOWN).blocks;
+        assert_eq!(blocks.len(), 1);
+        at.lay(blocks[0], 0.25);
+        let [between, at] = [between, at].map(|model| solved(&model, FINENESS));
+        for (more, by) in more.iter_mut().zip([at[0] / between[0] - 1.0, at[1] - between[1]]) {
+            *more = (more.0.min(by), more.1.max(by));
+        }
+    }
+    eprintln!("at a block, least and most: heat by {:.4?}, f by {:.4?}", more[0], more[1]);
+    assert!(more.iter().all(|(least, most)| *least > -0.01 && *most < 0.01), "{more:?}");
+}
