@@ -68,7 +68,7 @@ fn of_a_stile() -> Section {
             spacers: vec![Rect::new(0.0, glass + 4.0, edge, glass + 10.0)],
             bed: vec![Rect::new(0.0, -26.0, edge, glass)],
             beads: vec![polygon(&[(2.0, -10.0), (14.0, -10.0), (14.0, 0.0), (8.0, 0.0)])],
-            blocks: vec![Rect::new(edge, glass, 14.0, glass + 14.0)],
+            blocks: vec![Rect::new(edge, glass - 2.0, 14.0, glass + 14.0)],
             ..Glazing::default()
         },
         sight: vec![0.0],

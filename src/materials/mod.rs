@@ -119,7 +119,7 @@ fn beads(sash: &Sash, fit: &Fit) -> Vec<Bead> {
 }
 
 /// Bed: its thickness on what the unit covers of the platform. Gap: the clearance beside the edge of the unit,
-/// as deep as the unit is thick. Both along every side; corners are counted with neither.
+/// as deep as unit and bed are thick. Both along every side; corners are counted with neither.
 fn sealant(sash: &Sash, fit: &Fit) -> Sealant {
     let measured = &sash.measured;
     let (mut bed, mut gap) = (0.0, 0.0);
@@ -127,7 +127,7 @@ fn sealant(sash: &Sash, fit: &Fit) -> Sealant {
         for (side, cover) in unit.cover.iter() {
             let length = unit.length_along(side);
             bed += length * cover.least.max(0.0) * measured.finish.bed;
-            let thickness = measured.unit.build_up.thickness();
+            let thickness = measured.unit.build_up.thickness() + measured.finish.bed;
             gap += length * unit.clearance.get(side).least.max(0.0) * thickness;
         }
     }
@@ -151,13 +151,13 @@ mod tests {
     }
 
     // By hand: a unit of 844 by 954 of 14 mm covers 12 all round on a bed of 2, and has 2 of gap, 4 at the
-    // bottom.
+    // bottom, beside unit and bed.
     #[test]
     fn sealant_is_length_by_width_by_height() {
         let found = of(&casement(), &Workshop::default()).sealant;
         assert_relative_eq!(found.thickness, 2.0);
         assert_relative_eq!(found.bed, 2.0 * (844.0 + 954.0) * 12.0 * 2.0 / 1000.0, epsilon = 1e-9);
-        let gap = (844.0 * (2.0 + 4.0) + 2.0 * 954.0 * 2.0) * 14.0 / 1000.0;
+        let gap = (844.0 * (2.0 + 4.0) + 2.0 * 954.0 * 2.0) * 16.0 / 1000.0;
         assert_relative_eq!(found.gap, gap, epsilon = 1e-9);
     }
 

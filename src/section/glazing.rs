@@ -24,7 +24,7 @@ pub struct Glazing {
     pub drains: Vec<Rect>,
     /// Face putty.
     pub putty: Vec<BezPath>,
-    /// Sealant between the unit's edge and the wall, where the gap is filled: also where a block stands, for blocks
+    /// Sealant between the edge of unit and bed and the wall, where the gap is filled: also where a block stands, for blocks
     /// are short.
     pub filled: Vec<Rect>,
     /// Setting or location blocks.
@@ -122,12 +122,14 @@ impl Cross<'_> {
         glazing.spacers.extend(gaps.iter().map(|&(low, high)| place(seal, low, glass_edge, high)));
         glazing.tape.push(place(glass_edge, floor, cover, top));
         glazing.bed.push(place(0.0, -self.fit.depth, cover, floor));
+        // Beside the bed as well: a block is as wide as unit and bed, and what is filled has no voids.
+        let beside = place(cover, -self.fit.depth, wall, top);
         if end.side == Side::Bottom {
-            glazing.blocks.push(place(cover, floor, wall, top));
+            glazing.blocks.push(beside);
         }
         let finish = &self.sash.measured.finish;
         if finish.fills_gap() {
-            glazing.filled.push(place(cover, floor, wall, top));
+            glazing.filled.push(beside);
         }
         if finish.water == Some(WaterOut::Drained) && !end.side.is_upright() && wall > SLOT[1] {
             glazing.drains.push(place(wall - SLOT[1], top, wall, top + finish.bead));
