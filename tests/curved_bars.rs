@@ -1,5 +1,6 @@
 //! Bars along arcs: lights of closed form, areas that add up, and surveys that cannot be.
 
+use crate::support::runs::{cases, for_all};
 use approx::assert_relative_eq;
 use fillister::finding::Verdict;
 use fillister::fit;
@@ -12,6 +13,7 @@ use fillister::survey::{self, House, Workshop};
 use fillister::timber;
 use kurbo::Shape;
 use proptest::prelude::*;
+use std::cell::Cell;
 use std::f64::consts::{FRAC_PI_3, PI};
 
 /// A fixed sash with that daylight and those bars.
@@ -243,6 +245,8 @@ fn a_bar_that_cannot_be_is_told_with_its_place() {
         ("runs = \"upright\"", "centre"),
         ("runs = \"upright\", centre = 400, rise = 20", "no `rise`"),
         ("runs = \"branching\", centre = 400", "pointed head"),
+        ("runs = \"ring\", centre = 400", "two curved bars"),
+        ("runs = \"elliptical\", from = [0, 500], to = [800, 500]", "several curved bars"),
         ("runs = \"curved\", from = [0, 500], to = [40, 500], rise = 20", "radius of at least"),
         // Its crown touches the top of the daylight.
         ("runs = \"curved\", from = [0, 700], to = [800, 700], rise = 278", "of light beside it"),
@@ -318,4 +322,128 @@ fn every_bar_between_units_is_drawn_with_its_web() {
         let top = section.after.iter().map(|path| path.bounding_box().y1).fold(-1e9, f64::max);
         assert!(top.abs() < 1e-6, "{part:?}: {top}");
     }
+}
+
+/// Two curved bars of 40 mm, half a circle each, and straight ones from it to the sight edges of 800 by 1000 mm: to
+/// the left, to the right, downwards and upwards.
+fn ring(middle: (f64, f64), radius: f64, held: [bool; 4]) -> String {
+    let (x, y) = middle;
+    let half = |way: &str| {
+        format!(
+            "{{ runs = \"curved\", from = [{x:.6}, {:.6}], to = [{x:.6}, {:.6}], rise = {radius}, bulges = \"{way}\", width = 40 }}",
+            y - radius,
+            y + radius
+        )
+    };
+    let spoke = |from: (f64, f64), to: (f64, f64)| {
+        format!(
+            "{{ runs = \"slanting\", from = [{:.6}, {:.6}], to = [{:.6}, {:.6}], width = 40 }}",
+            from.0, from.1, to.0, to.1
+        )
+    };
+    let spokes = [
+        spoke((0.0, y), (x - radius, y)),
+        spoke((x + radius, y), (800.0, y)),
+        spoke((x, 0.0), (x, y - radius)),
+        spoke((x, y + radius), (x, 1000.0)),
+    ];
+    let spokes = spokes.into_iter().zip(held).filter_map(|(spoke, held)| held.then_some(spoke));
+    [half("left"), half("right")].into_iter().chain(spokes).collect::<Vec<_>>().join(", ")
+}
+
+/// Whether its programs are proven; `None` where it must not be cut, or not by machine.
+fn proven(house: &House) -> Option<bool> {
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    let stops = work.findings().iter().filter(|found| found.verdict == Verdict::Stop).count();
+    (stops == 0).then(|| prove_work(&work, &house.workshop).unwrap().is_proven())
+}
+
+const SQUARE: &str = "{ width = 800, height = 1000 }";
+
+// Closed form: within a ring of radius r and width b lies a light of π(r − b/2)².
+#[test]
+fn two_half_circles_are_a_ring() {
+    let held = any::<[bool; 4]>().prop_filter("nothing holds it", |held| held.contains(&true));
+    let drawn = (330.0..470.0_f64, 330.0..670.0_f64, 90.0..210.0_f64, held, any::<bool>());
+    let cut = Cell::new(0);
+    for_all(8, &drawn, |(x, y, radius, held, one)| {
+        let words = if one { "one-unit" } else { "unit-per-light" };
+        let text = text(SQUARE, &ring((x, y), radius, held)).replace("unit-per-light", words);
+        let house =
+            survey::read(&text, "bars.toml").unwrap_or_else(|told| panic!("{told}\n{text}"));
+        let sash = Sash::new(&house.sashes[0]).unwrap();
+        let spokes = held.iter().filter(|held| **held).count();
+        prop_assert_eq!(sash.lights.len(), 1 + spokes);
+        let (disc, found) = (PI * (radius - 20.0).powi(2), areas(&sash));
+        prop_assert!(found.iter().any(|area| (area - disc).abs() < 0.02), "{found:?} {disc}");
+        let proven = proven(&house);
+        prop_assert_ne!(proven, Some(false), "{}", text);
+        cut.set(cut.get() + u32::from(proven.is_some()));
+        Ok(())
+    });
+    eprintln!("{} of {} rings are cut, and proven", cut.get(), cases(8));
+    assert!(2 * cut.get() > cases(8), "{}", cut.get());
+}
+
+// Bars that each begin where the one before ends, and run on as it ran, are an arch of three centres, as one draws
+// an ellipse.
+#[test]
+fn curved_bars_in_a_row_are_an_arch() {
+    let drawn = (150.0..500.0_f64, 420.0..900.0_f64, 0.3..0.9_f64, 0.3..0.8_f64).prop_filter_map(
+        "it does not end on the jambs, below its crown",
+        |(y, big, share, turn)| {
+            // The middle arc turns by `turn` to either side; the outer ones have their centres on its radii.
+            let small = share * big;
+            let joint = (400.0 - big * turn.sin(), y + big * turn.cos());
+            let centre = (400.0 - (big - small) * turn.sin(), y + (big - small) * turn.cos());
+            let spring = (0.0, centre.1 + (small * small - centre.0 * centre.0).sqrt());
+            let stands = joint.0 > 30.0
+                && centre.0.abs() < 0.95 * small
+                && spring.1 > 60.0
+                && spring.1 < joint.1 - 5.0
+                && y + big < 960.0;
+            stands.then_some((big, small, joint, spring))
+        },
+    );
+    let cut = Cell::new(0);
+    for_all(8, &(drawn, any::<bool>()), |((big, small, joint, spring), one)| {
+        let rise = |radius: f64, a: (f64, f64), b: (f64, f64)| {
+            let half = f64::hypot(a.0 - b.0, a.1 - b.1) / 2.0;
+            radius - (radius * radius - half * half).sqrt()
+        };
+        let across = |at: (f64, f64)| (800.0 - at.0, at.1);
+        let arc = |radius: f64, a: (f64, f64), b: (f64, f64)| {
+            format!(
+                "{{ runs = \"curved\", from = [{}, {}], to = [{}, {}], rise = {}, bulges = \"up\", width = 40 }}",
+                a.0,
+                a.1,
+                b.0,
+                b.1,
+                rise(radius, a, b)
+            )
+        };
+        let (last, end) = (across(joint), across(spring));
+        let bars =
+            [arc(small, spring, joint), arc(big, joint, last), arc(small, last, end)].join(", ");
+        let words = if one { "one-unit" } else { "unit-per-light" };
+        let text = text(SQUARE, &bars).replace("unit-per-light", words);
+        // Some meet the jamb too flat: told.
+        let Ok(house) = survey::read(&text, "bars.toml") else { return Ok(()) };
+        let sash = Sash::new(&house.sashes[0]).unwrap();
+        prop_assert_eq!(sash.lights.len(), 2);
+        let daylight = Region::solid(sash.outline.outline().clone());
+        let strips = sash.bars.iter().flat_map(|bar| {
+            let strip = Region::solid(bar.strip(40.0).unwrap());
+            daylight.intersection(&strip).unwrap()
+        });
+        let strips: f64 = strips.map(|region| region.area()).sum();
+        let all = areas(&sash).iter().sum::<f64>() + strips;
+        prop_assert!((all - 800_000.0).abs() < 0.5, "{all}");
+        let proven = proven(&house);
+        prop_assert_ne!(proven, Some(false), "{}", text);
+        cut.set(cut.get() + u32::from(proven.is_some()));
+        Ok(())
+    });
+    eprintln!("{} of {} arches are cut, and proven", cut.get(), cases(8));
+    assert!(cut.get() > 0);
 }

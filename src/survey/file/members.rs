@@ -32,6 +32,12 @@ choice! {
         "curved" => Running::Curved;
         "branching" => Running::Branching;
     }
+    not {
+        "ring" | "round" | "circle" | "circular" =>
+            "a ring is two curved bars, each half a circle between the same two places, and other bars that hold it";
+        "elliptical" | "ellipse" | "arched" | "arch" =>
+            "an arch of several centres is several curved bars, each beginning where the one before ends";
+    }
 }
 
 /// Which way a curved bar bulges, as seen on the glazing face.
