@@ -139,7 +139,7 @@ impl Figure<'_> {
         let mut labels = Vec::new();
         for line in &self.warm.isotherms {
             self.line(scene, &ISOTHERMS, line, shown);
-            labels.extend(self.named(line, format!("{:.0}", line.temperature)));
+            labels.extend(self.named(line, format!("{:.0}", line.temperature), shown));
         }
         if let Some(line) = &self.warm.dew {
             self.line(scene, &DEW, line, shown);
@@ -177,11 +177,17 @@ impl Figure<'_> {
         }
     }
 
-    /// A line is named where it ends furthest to the right, in the wood of a member.
-    fn named(&self, line: &Isotherm, words: String) -> Option<Label> {
-        let most = self.cross.solid.x1;
-        let inside = line.pieces.iter().flatten().filter(|at| at.x <= most);
-        let at = inside.max_by(|a, b| a.x.total_cmp(&b.x))?;
-        Some(Label { at: *at, words, on_left: false })
+    /// A line is named where it ends furthest to the right in the wood, or in the glass beside it that is shown.
+    fn named(&self, line: &Isotherm, words: String, shown: Rect) -> Option<Label> {
+        let ends = || line.pieces.iter().flatten().copied();
+        let furthest = |from: f64, to: f64| {
+            let within = ends().filter(move |at| (from..=to).contains(&at.x));
+            within.max_by(|a, b| a.x.total_cmp(&b.x))
+        };
+        let (wood, beyond) = (self.cross.solid, shown.x1 - self.shift.x);
+        let at = furthest(wood.x0, wood.x1).or_else(|| furthest(wood.x1, beyond));
+        let left = || Some((furthest(shown.x0 - self.shift.x, wood.x0)?, true));
+        let (at, on_left) = at.map(|at| (at, false)).or_else(left)?;
+        Some(Label { at, words, on_left })
     }
 }
