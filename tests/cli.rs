@@ -40,6 +40,29 @@ fn the_example_house_is_made_and_one_sash_is_a_no() {
     }
 }
 
+#[test]
+fn colour_is_asked_for_and_an_answer_is_as_wide_as_its_screen() {
+    let plain = run(&["check", EXAMPLE]).stdout;
+    assert!(!plain.contains(&0x1b), "a pipe has no colours");
+    let told = |key: &str, value: &str| {
+        let mut command = fillister();
+        let output = command.args(["check", EXAMPLE]).env("CLICOLOR_FORCE", "1").env(key, value);
+        output.output().unwrap().stdout
+    };
+    assert!(told("LANG", "C").contains(&0x1b));
+    // https://no-color.org: whatever it is set to, but for nothing.
+    assert_eq!(told("NO_COLOR", "yes"), plain);
+    for columns in [50, 66, 110] {
+        let (mut out, mut err) = (Vec::new(), Vec::new());
+        let words = ["fillister", "check", EXAMPLE].map(Into::into);
+        let screen = fillister::cli::Screen::terminal(columns, false);
+        fillister::cli::run(words, screen, &mut out, &mut err);
+        let out = String::from_utf8(out).unwrap();
+        let widest = out.lines().map(|line| line.chars().count()).max().unwrap();
+        assert!(widest <= columns && widest + 12 > columns.min(100), "{columns}: {widest}\n{out}");
+    }
+}
+
 /// Whether `value` has the shape that `schema` asks for: types, needed keys, no unknown ones, choices.
 fn conforms(value: &Value, schema: &Value, root: &Value, place: &str) {
     if let Some(reference) = schema.get("$ref").and_then(Value::as_str) {

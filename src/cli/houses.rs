@@ -2,8 +2,9 @@
 
 use super::files::{house_with, record};
 use super::outcome::{Failure, Status, worst};
-use super::output::{copy, print, print_all};
+use super::output::{copy, paint, print, print_all};
 use super::progress::Progress;
+use super::screen::Screen;
 use super::signals::stop_on_signals;
 use crate::drawing::font;
 use crate::finding::Verdict;
@@ -29,6 +30,7 @@ pub(super) fn check(
     houses: Vec<Asked>,
     full: bool,
     json: bool,
+    screen: Screen,
     out: &mut dyn Write,
 ) -> Result<Status, Failure> {
     if json {
@@ -42,6 +44,7 @@ pub(super) fn check(
         return Ok(worst(reports.iter().map(|report| report.verdict)));
     }
     let mut verdicts = Vec::new();
+    let (width, mut painter) = (screen.width(), screen.painter());
     for (number, Asked { house, record, assumed }) in houses.into_iter().enumerate() {
         let detail = match (full, assumed.is_empty()) {
             (true, _) => Detail::Full,
@@ -51,11 +54,11 @@ pub(super) fn check(
         if number > 0 {
             print(out, "\n")?;
         }
-        let mut told = job::check_in_words(&house, &record, detail);
+        let mut told = job::check_in_words(&house, &record, detail, width);
         told.house.assumed = assumed;
-        print(out, &summary::head(&told.house))?;
-        told.sashes.iter().try_for_each(|words| print(out, words))?;
-        print(out, &summary::foot(&told.house, detail))?;
+        paint(out, &mut painter, &summary::head(&told.house, width))?;
+        told.sashes.iter().try_for_each(|words| paint(out, &mut painter, words))?;
+        paint(out, &mut painter, &summary::foot(&told.house, detail, width))?;
         verdicts.push(told.house.verdict);
     }
     Ok(worst(verdicts))
@@ -66,6 +69,7 @@ pub(super) fn make(
     surveys: &[PathBuf],
     folder: Option<PathBuf>,
     json: bool,
+    screen: Screen,
     out: &mut dyn Write,
 ) -> Result<Status, Failure> {
     let first = surveys.first().map_or(Path::new(""), PathBuf::as_path);
@@ -101,8 +105,8 @@ pub(super) fn make(
         if number > 0 {
             print(out, "\n")?;
         }
-        copy(&folder.join("summary.txt"), out)?;
-        print(out, &summary::since_last_run(&made.changes))?;
+        copy(&folder.join("summary.txt"), screen, out)?;
+        print(out, &summary::since_last_run(&made.changes, screen.width()))?;
         print(out, &format!("\nWritten to {}\n", folder.display()))?;
         made.remarks.iter().try_for_each(|remark| print(out, &format!("{remark}.\n")))?;
     }

@@ -9,7 +9,9 @@ mod output;
 mod programs;
 mod progress;
 mod run;
+mod screen;
 mod signals;
 
 pub use outcome::Status;
 pub use run::run;
+pub use screen::Screen;

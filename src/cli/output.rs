@@ -1,6 +1,7 @@
 //! What is printed: nothing in it acts on a terminal.
 
 use super::outcome::{Failure, defect};
+use super::screen::{Painter, Screen};
 use crate::input::{is_unseen, visible};
 use crate::report;
 use std::fmt::Display;
@@ -8,10 +9,14 @@ use std::io::{BufRead, Write};
 use std::path::Path;
 
 /// Prints a text file line by line, however long it is.
-pub(super) fn copy(path: &Path, out: &mut dyn Write) -> Result<(), Failure> {
+pub(super) fn copy(path: &Path, screen: Screen, out: &mut dyn Write) -> Result<(), Failure> {
+    let mut painter = screen.painter();
     let not_read = |error: std::io::Error| defect(format!("{}: {error}", path.display()));
     let file = std::io::BufReader::new(std::fs::File::open(path).map_err(not_read)?);
-    file.lines().try_for_each(|line| print(out, &(line.map_err(not_read)? + "\n")))
+    file.lines().try_for_each(|line| {
+        let line = shown(&line.map_err(not_read)?);
+        written(out, &(painter.line(&line) + "\n"))
+    })
 }
 
 /// One report as it is, several in a list.
@@ -36,6 +41,11 @@ pub(super) fn shown(text: &str) -> String {
 
 pub(super) fn print(out: &mut dyn Write, text: &str) -> Result<(), Failure> {
     written(out, &shown(text))
+}
+
+/// As [`print`], with the colours that `painter` has.
+pub(super) fn paint(out: &mut dyn Write, painter: &mut Painter, text: &str) -> Result<(), Failure> {
+    written(out, &painter.text(&shown(text)))
 }
 
 /// As [`print`]; what does not show is escaped, as JSON may write any character of a text.

@@ -4,8 +4,9 @@ use super::args::{Args, Command, FormPaper, OnSite, SchemaOf};
 use super::files::{house, no_sash, only, read, record, text};
 use super::houses::{Asked, check, make};
 use super::outcome::{Failure, Status, defect};
-use super::output::{cannot_print, print, print_json, shown};
+use super::output::{cannot_print, paint, print, print_json, shown};
 use super::programs;
+use super::screen::Screen;
 use crate::drawing::pdf;
 use crate::job;
 use crate::prove::{self, Program, Proof};
@@ -18,9 +19,11 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-/// Runs the command with `words` (the program's name first), results to `out`, remarks to `err`.
+/// Runs the command with `words` (the program's name first), results to `out`, as `screen` shows them, remarks to
+/// `err`.
 pub fn run(
     words: impl IntoIterator<Item = OsString>,
+    screen: Screen,
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Status {
@@ -44,7 +47,7 @@ pub fn run(
             | Command::Make { json: true, .. }
             | Command::Prove { json: true, .. }
     );
-    match obey(args.command, out) {
+    match obey(args.command, screen, out) {
         Ok(status) => status,
         Err(failure) => {
             let told = match &failure {
@@ -74,7 +77,7 @@ check: expected a survey, or four measures of one sash. Four are enough on site:
 thickness: glazing face to room face; rebate: width by depth; moulding: shape, width by depth;
 sight: daylight, width by height. In millimetres, or with a unit: 54x90cm.";
 
-fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
+fn obey(command: Command, screen: Screen, out: &mut dyn Write) -> Result<Status, Failure> {
     match command {
         Command::Check { surveys, on_site, sash, all, json } => {
             let houses = match (surveys.as_slice(), &sash) {
@@ -104,9 +107,9 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
                     read.collect::<Result<_, Failure>>()?
                 }
             };
-            check(houses, all || sash.is_some(), json, out)
+            check(houses, all || sash.is_some(), json, screen, out)
         }
-        Command::Make { surveys, out: folder, json } => make(&surveys, folder, json, out),
+        Command::Make { surveys, out: folder, json } => make(&surveys, folder, json, screen, out),
         Command::Compare { one, other, out: file } => compare(&[one, other], file, out),
         Command::Done { survey, on, sash, out: file } => {
             let asked = house(&survey)?;
@@ -122,7 +125,8 @@ fn obey(command: Command, out: &mut dyn Write) -> Result<Status, Failure> {
             if json {
                 print_json(out, &proof)?;
             } else {
-                print(out, &summary::proof(&proof))?;
+                let words = summary::proof(&proof, screen.width());
+                paint(out, &mut screen.painter(), &words)?;
             }
             Ok(if proof.is_proven() { Status::Fine } else { Status::Stopped })
         }

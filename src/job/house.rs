@@ -14,7 +14,7 @@ use crate::finding::Verdict;
 use crate::report::{HouseReport, NotANumber, Report, SashLine, SashReport, json};
 use crate::sheets::glass::Kinds;
 use crate::sheets::list::List;
-use crate::sheets::summary::{self, Detail};
+use crate::sheets::summary::{self, Detail, WIDTH};
 use crate::sheets::{Share, cutting_list, index, order};
 use crate::survey::{self, House, Record};
 use rayon::prelude::*;
@@ -327,9 +327,9 @@ fn sheets(
         out.write_all(index::foot(&report).as_bytes())
     })?;
     shelf.put("summary.txt", |out| {
-        out.write_all(summary::head(&report).as_bytes())?;
+        out.write_all(summary::head(&report, WIDTH).as_bytes())?;
         each(&briefs, |share| out.write_all(share.words.as_bytes()))?;
-        out.write_all(summary::foot(&report, Detail::Short).as_bytes())
+        out.write_all(summary::foot(&report, Detail::Short, WIDTH).as_bytes())
     })?;
     let json = json(&report)?;
     shelf.put(REPORT, |out| writeln!(out, "{json}"))?;
@@ -403,14 +403,14 @@ pub struct InWords {
     pub sashes: Vec<String>,
 }
 
-/// Judges every sash of a house without writing programs, in words.
-pub fn check_in_words(house: &House, record: &Record, detail: Detail) -> InWords {
+/// Judges every sash of a house without writing programs, in words, in lines of so many columns.
+pub fn check_in_words(house: &House, record: &Record, detail: Detail, width: usize) -> InWords {
     let told = house.sashes.par_iter().map(|measured| {
         match check_sash(house, measured, record, Views::shared) {
             Ok(sash) => {
-                (summary::line(&sash), sash.duties.clone(), summary::of_sash(&sash, detail))
+                (summary::line(&sash), sash.duties.clone(), summary::of_sash(&sash, detail, width))
             }
-            Err(none) => (summary::line_of_none(&none), Vec::new(), summary::of_none(&none)),
+            Err(none) => (summary::line_of_none(&none), Vec::new(), summary::of_none(&none, width)),
         }
     });
     let mut told: Vec<_> = told.collect();

@@ -5,7 +5,7 @@
 
 use super::answer::{frees, keys};
 use super::building_checks;
-use super::lines::Lines;
+use super::lines::{Lines, WIDTH};
 use super::summary::sash::{headline, minds};
 use crate::report::SashReport;
 use maud::{DOCTYPE, PreEscaped, html};
@@ -119,7 +119,7 @@ fn only_in(pair: &Pair) -> Option<&'static str> {
 
 /// In plain text; `files` are the names of the surveys.
 pub fn text(comparison: &Comparison, files: &[&str; 2]) -> String {
-    let mut out = Lines::default();
+    let mut out = Lines::new(WIDTH);
     out.wrapped("", "  ", &heading(&comparison.names, files));
     out.wrapped("", "  ", &format!("B against A: {}", sentence(comparison)));
     for pair in comparison.pairs.iter().filter(|pair| !is_alike(pair)) {

@@ -1,15 +1,20 @@
 //! Plain text in lines of a terminal's width.
 
-/// Columns of a line.
-pub(super) const WIDTH: usize = 78;
+/// Columns of a line where nobody says how many there are.
+pub const WIDTH: usize = 78;
 
 /// Lines of text, one after another.
-#[derive(Default)]
 pub(super) struct Lines {
     pub text: String,
+    /// Columns of a line.
+    pub width: usize,
 }
 
 impl Lines {
+    pub(super) fn new(width: usize) -> Lines {
+        Lines { text: String::new(), width }
+    }
+
     pub(super) fn line(&mut self, line: &str) {
         self.text.push_str(line.trim_end());
         self.text.push('\n');
@@ -29,7 +34,7 @@ impl Lines {
         let mut line = first.to_string();
         let mut empty = true;
         for word in text.split_whitespace() {
-            if !empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
+            if !empty && line.chars().count() + 1 + word.chars().count() > self.width {
                 self.line(&line);
                 line = rest.to_string();
                 empty = true;

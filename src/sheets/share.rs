@@ -3,7 +3,7 @@
 use super::cutting_list::{self, Cells};
 use super::index::{self, Card};
 use super::summary::house::{line, line_of_none};
-use super::summary::{Detail, of_none, of_sash};
+use super::summary::{Detail, WIDTH, of_none, of_sash};
 use crate::number::NotFinite;
 use crate::report::{CannotBeCut, SashLine, SashReport, UnitLine};
 use serde::{Deserialize, Serialize};
@@ -37,7 +37,7 @@ impl Share {
             duties: sash.duties.clone(),
             units,
             parts: cutting_list::parts(sash)?,
-            words: of_sash(sash, Detail::Short),
+            words: of_sash(sash, Detail::Short, WIDTH),
             card: index::card(sash, card),
         })
     }
@@ -49,7 +49,7 @@ impl Share {
             duties: Vec::new(),
             units: Vec::new(),
             parts: Vec::new(),
-            words: of_none(sash),
+            words: of_none(sash, WIDTH),
             card: index::card_of_none(sash),
         }
     }

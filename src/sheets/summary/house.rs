@@ -7,7 +7,7 @@ use crate::report::{
 };
 use crate::sheets::answer::{least_wood, minutes, time};
 use crate::sheets::kit::grouped;
-use crate::sheets::lines::{Lines, WIDTH};
+use crate::sheets::lines::Lines;
 
 /// In short what a report says.
 pub fn in_short(report: &Report) -> HouseReport {
@@ -126,19 +126,28 @@ fn table(out: &mut Lines, report: &HouseReport) {
         let cells = rows.iter().filter_map(|row| row.get(column));
         cells.map(|cell| cell.chars().count()).max().unwrap_or(0)
     };
+    let most = out.width;
+    let fits = |line: &str| line.trim_end().chars().count() <= most;
+    // Columns stay under each other; what has no room beside them stands below, on a narrow screen more than that.
+    let widths: Vec<usize> = (0..rows.first().map_or(0, Vec::len)).map(width).collect();
+    let beside = (1..widths.len()).rev();
+    let beside = beside
+        .filter(|count| {
+            widths.iter().take(*count).map(|width| width + 1).sum::<usize>() <= most + 1
+        })
+        .next()
+        .unwrap_or(1);
     for row in &rows {
-        let cells = row.iter().enumerate().map(|(column, cell)| (cell, width(column)));
+        let cells = row.iter().zip(&widths);
         let cells: Vec<String> = cells.map(|(cell, width)| format!("{cell:<width$}")).collect();
-        let fits = |line: &str| line.trim_end().chars().count() <= WIDTH;
-        match cells.as_slice() {
-            all if fits(&all.join(" ")) => out.line(&all.join(" ")),
-            // Columns stay under each other, and what is to be minded stands below.
-            [columns @ .., last] if fits(&columns.join(" ")) => {
-                out.line(&columns.join(" "));
-                out.wrapped("    ", "    ", last);
-            }
-            all => out.wrapped("", "    ", &all.join(" ")),
+        let whole = cells.join(" ");
+        if fits(&whole) {
+            out.line(&whole);
+            continue;
         }
+        let (columns, below) = cells.split_at_checked(beside).unwrap_or((&cells, &[]));
+        out.line(&columns.join(" "));
+        out.wrapped("    ", "    ", &below.join(" "));
     }
     out.wrapped("", "", LEGEND);
 }

@@ -10,6 +10,7 @@ use crate::finding::Finding;
 use crate::prove::Proof;
 use crate::report::{CannotBeCut, HouseReport, Report, SashReport};
 
+pub use super::lines::WIDTH;
 pub use house::{in_short, line, line_of_none};
 
 /// How much is said of each sash.
@@ -31,21 +32,22 @@ pub fn summary(report: &Report) -> String {
 /// Which units each sash can take and why not the others, in plain text.
 pub fn answer(report: &Report, detail: Detail) -> String {
     let house = in_short(report);
-    let sashes = report.sashes.iter().map(|sash| of_sash(sash, detail));
-    let sashes: String = sashes.chain(report.cannot_be_cut.iter().map(of_none)).collect();
-    head(&house) + &sashes + &foot(&house, detail)
+    let sashes = report.sashes.iter().map(|sash| of_sash(sash, detail, WIDTH));
+    let none = report.cannot_be_cut.iter().map(|none| of_none(none, WIDTH));
+    let sashes: String = sashes.chain(none).collect();
+    head(&house, WIDTH) + &sashes + &foot(&house, detail, WIDTH)
 }
 
-/// What is said before the sashes: the house as a whole.
-pub fn head(house: &HouseReport) -> String {
-    let mut out = Lines::default();
+/// What is said before the sashes: the house as a whole, in lines of so many columns.
+pub fn head(house: &HouseReport, width: usize) -> String {
+    let mut out = Lines::new(width);
     house::head(&mut out, house);
     out.text
 }
 
 /// What is said of a sash.
-pub fn of_sash(sash: &SashReport, detail: Detail) -> String {
-    let mut out = Lines::default();
+pub fn of_sash(sash: &SashReport, detail: Detail, width: usize) -> String {
+    let mut out = Lines::new(width);
     out.gap();
     sash::block(&mut out, sash, detail);
     if detail == Detail::Full {
@@ -55,8 +57,8 @@ pub fn of_sash(sash: &SashReport, detail: Detail) -> String {
 }
 
 /// What is said of a sash for which no cut could be worked out.
-pub fn of_none(sash: &CannotBeCut) -> String {
-    let mut out = Lines::default();
+pub fn of_none(sash: &CannotBeCut, width: usize) -> String {
+    let mut out = Lines::new(width);
     out.gap();
     out.line(&format!("{} ({}): NO", sash.id, sash.kind));
     for (_, mind) in sash::minds(&sash.findings) {
@@ -66,8 +68,8 @@ pub fn of_none(sash: &CannotBeCut) -> String {
 }
 
 /// What is other than in the run before.
-pub fn since_last_run(changes: &[String]) -> String {
-    let mut out = Lines::default();
+pub fn since_last_run(changes: &[String], width: usize) -> String {
+    let mut out = Lines::new(width);
     if !changes.is_empty() {
         out.gap();
         out.line("Since the last run");
@@ -79,8 +81,8 @@ pub fn since_last_run(changes: &[String]) -> String {
 }
 
 /// What is said after the sashes.
-pub fn foot(house: &HouseReport, detail: Detail) -> String {
-    let mut out = Lines::default();
+pub fn foot(house: &HouseReport, detail: Detail, width: usize) -> String {
+    let mut out = Lines::new(width);
     out.gap();
     if detail == Detail::OnSite {
         out.wrapped("", "", ON_SITE);
@@ -99,8 +101,8 @@ const ON_SITE: &str = "To be sure, measure the tenons and every member: filliste
                        own: ask the local authority. --all tells everything.";
 
 /// The outcome of a proof, in plain text.
-pub fn proof(proof: &Proof) -> String {
-    let mut out = Lines::default();
+pub fn proof(proof: &Proof, width: usize) -> String {
+    let mut out = Lines::new(width);
     for program in &proof.programs {
         out.line(&format!(
             "{}: {} lines, {} moves, about {:.0} min, down to {:.2} mm",

@@ -41,7 +41,7 @@ fn entry(out: &mut Lines, label: &str, text: &str) {
 /// The answer for one sash. Where a short answer has no room, what matters least is left out, and points to mind are
 /// counted.
 pub(super) fn block(out: &mut Lines, sash: &SashReport, detail: Detail) {
-    let mut top = Lines::default();
+    let mut top = Lines::new(out.width);
     top.wrapped("", "  ", &format!("{} ({}): {}", sash.id, sash.kind, headline(sash)));
     if let Some(words) = frees(sash) {
         top.wrapped("  ", "  ", &words);
@@ -60,13 +60,13 @@ pub(super) fn block(out: &mut Lines, sash: &SashReport, detail: Detail) {
         .iter()
         .enumerate()
         .map(|(number, (_, mind))| {
-            let mut lines = Lines::default();
+            let mut lines = Lines::new(out.width);
             let label = if number == 0 { "Mind" } else { "" };
             lines.wrapped(&format!("  {label:<8}{} ", number + 1), &format!("{INDENT}  "), mind);
             lines
         })
         .collect();
-    let mut more = aside(sash, detail);
+    let mut more = aside(sash, detail, out.width);
     let room = |shown: usize, more: &[(usize, Lines)]| {
         let minds = minds.iter().take(shown).map(Lines::count).sum::<usize>();
         let more = more.iter().map(|(_, lines)| lines.count()).sum::<usize>();
@@ -95,7 +95,7 @@ pub(super) fn block(out: &mut Lines, sash: &SashReport, detail: Detail) {
 }
 
 /// What stands below the points to mind, each with how soon it is left out; 0 never.
-fn aside(sash: &SashReport, detail: Detail) -> Vec<(usize, Lines)> {
+fn aside(sash: &SashReport, detail: Detail, width: usize) -> Vec<(usize, Lines)> {
     let proof = sash.proof.as_ref().filter(|proof| proof.proven);
     let zero = proof.and_then(|proof| margins::zero_brief(&proof.margins));
     let [fits, next] = match detail {
@@ -122,7 +122,7 @@ fn aside(sash: &SashReport, detail: Detail) -> Vec<(usize, Lines)> {
         (if on_site { 0 } else { 5 }, "", next),
     ];
     let made = checks.chain(own).filter_map(|(rank, label, text)| {
-        let mut lines = Lines::default();
+        let mut lines = Lines::new(width);
         entry(&mut lines, label, &text?);
         Some((rank, lines))
     });
