@@ -1,7 +1,7 @@
 //! Sheets of sashes that are no rectangles: true to their outlines, told so that they can be made.
 
-use crate::paper;
 use crate::paper::joined::{assembled, off, tiles, together};
+use crate::paper::{self, Page};
 use crate::shaped;
 use fillister::drawing::{Document, Item, pdf};
 use fillister::finding::Verdict;
@@ -10,6 +10,7 @@ use fillister::job::check;
 use fillister::number::NotFinite;
 use fillister::report::{Report, UnitLine};
 use fillister::sheets::{self, SheetError};
+use fillister::survey::TemplateAs;
 use kurbo::Point;
 use std::f64::consts::PI;
 
@@ -31,7 +32,8 @@ fn along(outline: &Outline) -> Vec<Point> {
 // its lower left corner alone.
 #[test]
 fn tiles_laid_mark_on_mark_give_every_shape_again() {
-    let house = shaped::house();
+    let mut house = shaped::house();
+    house.workshop.printer.template = TemplateAs::Whole;
     for work in shaped::works(&house) {
         let subject = shaped::subject(&house, &work);
         let id = &work.sash.measured.id;
@@ -63,6 +65,71 @@ fn tiles_laid_mark_on_mark_give_every_shape_again() {
         }
         assert!(asked > 5000, "{asked}");
     }
+}
+
+/// X and Y that a tile says its frame has in the sash.
+fn said_to_lie(page: &Page) -> Point {
+    let words = "lower left corner of this frame: X ";
+    let said = page.words.iter().find_map(|word| word.text.strip_prefix(words)).unwrap();
+    let (x, rest) = said.split_once(", Y ").unwrap();
+    let y = rest.split(' ').next().unwrap();
+    Point::new(x.parse().unwrap(), y.parse().unwrap())
+}
+
+// Tiles of corners are laid where they say. What none of them shows is straight, and both its ends are on tiles.
+#[test]
+fn corners_and_a_straightedge_give_every_shape_again() {
+    let house = shaped::house();
+    let mut saved = 0;
+    for work in shaped::works(&house) {
+        let subject = shaped::subject(&house, &work);
+        let id = &work.sash.measured.id;
+        let document = sheets::template::document(&subject).unwrap();
+        let tiles = tiles(paper::pages(&pdf::write(&document).unwrap()));
+        let placed: Vec<_> = tiles
+            .values()
+            .map(|page| {
+                let frame = page.on("tiles").map(paper::Path::bounds).next().unwrap();
+                let shift = said_to_lie(page) - frame.origin();
+                (frame + shift, shift, page)
+            })
+            .collect();
+        let on_tile = |point: Point| placed.iter().any(|(frame, ..)| frame.contains(point));
+        for (layer, outlines) in [
+            ("timber", vec![work.sash.outer_outline.outline()]),
+            ("new rebate", work.rebate.pockets.iter().map(|pocket| &pocket.wall).collect()),
+            ("unit", work.fit.units.iter().map(|unit| unit.outlines.unit.outline()).collect()),
+        ] {
+            for edge in outlines.iter().flat_map(|outline| outline.edges()) {
+                for step in 0..=100 {
+                    let point = edge.at(f64::from(step) / 100.0);
+                    if !on_tile(point) {
+                        let straight = matches!(edge, Edge::Line(_));
+                        assert!(
+                            straight && on_tile(edge.start()) && on_tile(edge.end()),
+                            "{id} {layer}"
+                        );
+                        saved += 1;
+                        continue;
+                    }
+                    // Tenths are what a tile says of its place.
+                    for (_, shift, page) in placed
+                        .iter()
+                        .filter(|(frame, ..)| frame.inflate(-0.1, -0.1).contains(point))
+                    {
+                        let lines: Vec<_> = page
+                            .on(layer)
+                            .filter(|path| path.clip.is_some())
+                            .flat_map(paper::Path::visible)
+                            .collect();
+                        let away = off(&lines, point - *shift);
+                        assert!(away < 0.15, "{id} {layer}: {away} at {point:?}");
+                    }
+                }
+            }
+        }
+    }
+    assert!(saved > 500, "{saved}");
 }
 
 #[test]

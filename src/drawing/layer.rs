@@ -53,20 +53,35 @@ pub enum LineKind {
     Continuous,
     /// Hidden edges, and what was there before.
     Dashed,
+    /// Dashed with wide gaps.
+    Spaced,
     /// Long-dashed dotted: centre lines and cutting lines.
     Chain,
+    /// Long-dashed double-dotted: what lies in front, or comes in later.
+    DoubleChain,
 }
 
 impl LineKind {
+    /// Every kind.
+    pub const ALL: [LineKind; 5] = [
+        LineKind::Continuous,
+        LineKind::Dashed,
+        LineKind::Spaced,
+        LineKind::Chain,
+        LineKind::DoubleChain,
+    ];
+
     /// Dash, gap, dash, gap … in mm; empty for a continuous line.
     ///
-    /// Dash 12 d, long dash 24 d, dot 0.5 d, gap 3 d (ISO 128-2, from memory) for d = 0.25 mm. The
+    /// Dash 12 d, long dash 24 d, dot 0.5 d, gap 3 d, wide gap 18 d (ISO 128-2, from memory) for d = 0.25 mm. The
     /// same for every width, so that the pens agree.
     pub fn pattern(self) -> &'static [f64] {
         match self {
             LineKind::Continuous => &[],
             LineKind::Dashed => &[3.0, 0.75],
+            LineKind::Spaced => &[3.0, 4.5],
             LineKind::Chain => &[6.0, 0.75, 0.125, 0.75],
+            LineKind::DoubleChain => &[6.0, 0.75, 0.125, 0.75, 0.125, 0.75],
         }
     }
 }

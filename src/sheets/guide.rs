@@ -5,10 +5,10 @@ use super::layers::{APERTURE, BOARDS, HOLES, NEW_REBATE, PLATE, SIGHT, TIMBER, W
 use super::outlines::timber;
 use super::{SheetError, Subject};
 use crate::drawing::{Item, Scene, Text};
-use crate::geometry::{Arc, Edge, Outline, Sided};
+use crate::geometry::{Arc, Edge, Outline, OutlineError, Sided};
 use crate::hand::{Straightedges, Template};
 use crate::number::{NotFinite, decimal};
-use kurbo::{Point, Rect};
+use kurbo::Point;
 use std::f64::consts::TAU;
 
 /// Diameter of a screw hole in a template, mm. Common practice, no source.
@@ -25,9 +25,7 @@ pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, SheetError> {
     let title = format!("sash {}, template for a guide bush", subject.id());
     let layers = [PLATE, APERTURE, HOLES, TIMBER, SIGHT, NEW_REBATE, WORDS];
     let mut scene = Scene::new(title, "seen from the glazing face", &layers);
-    let closed = |rect: Rect| Outline::rectangle(rect).map(Item::Outline);
-    let plate = template.plate.rect();
-    scene.add(&PLATE, closed(plate)?);
+    let edge = template.plate.rect();
     let sash = subject.sash;
     for outline in timber(sash)? {
         scene.add(&TIMBER, Item::Outline(outline));
@@ -39,22 +37,30 @@ pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, SheetError> {
         scene.add(&APERTURE, Item::Outline(aperture.clone()));
         scene.add(&NEW_REBATE, Item::Outline(pocket.wall.clone()));
     }
-    for &[x, y] in &template.screws {
-        let centre = Point::new(x, y);
-        let hole = Arc { centre, radius: HOLE / 2.0, start: 0.0, sweep: TAU };
-        scene.add(&HOLES, Item::Edge(Edge::Arc(hole)));
-    }
+    plate(subject, &mut scene)?;
     for board in shaped_boards(subject) {
         scene.add(&BOARDS, Item::Outline(board));
     }
-    let mut y = plate.y0 - 3.0 * HEIGHT;
+    let mut y = edge.y0 - 3.0 * HEIGHT;
     for note in notes(subject, template)? {
-        let at = Point::new(plate.x0, y);
+        let at = Point::new(edge.x0, y);
         scene.add(&WORDS, Item::Text(Text::new(note, at, HEIGHT)));
         y -= 2.0 * HEIGHT;
     }
     scene.add_caption(&WORDS, HEIGHT);
     Ok(Some(scene))
+}
+
+/// Draws the edge of the plate and its holes, where there is one.
+pub(super) fn plate(subject: &Subject<'_>, scene: &mut Scene) -> Result<(), OutlineError> {
+    let Some(template) = &subject.materials.template else { return Ok(()) };
+    scene.add(&PLATE, Item::Outline(Outline::rectangle(template.plate.rect())?));
+    for &[x, y] in &template.screws {
+        let centre = Point::new(x, y);
+        let hole = Arc { centre, radius: HOLE / 2.0, start: 0.0, sweep: TAU };
+        scene.add(&HOLES, Item::Edge(Edge::Arc(hole)));
+    }
+    Ok(())
 }
 
 /// Boards that are cut to the shape of a light, where they lie.

@@ -17,6 +17,8 @@ pub(crate) struct Path {
     pub(crate) line: BezPath,
     pub(crate) clip: Option<Rect>,
     pub(crate) filled: bool,
+    /// Its width and its dashes.
+    pub(crate) look: String,
 }
 
 /// One piece of text: where its base line begins, its length, its type size, its turn.
@@ -139,6 +141,7 @@ fn page(document: &Document, id: lopdf::ObjectId) -> Page {
     let mut state = State { place: points, clip: None };
     let (mut saved, mut path, mut layer) = (Vec::new(), BezPath::new(), String::new());
     let (mut size, mut matrix, mut wants_clip) = (0.0, Affine::IDENTITY, false);
+    let (mut wide, mut dashes) = (0.0, String::new());
     for operation in &content.operations {
         let n: Vec<f64> = operation
             .operands
@@ -171,7 +174,9 @@ fn page(document: &Document, id: lopdf::ObjectId) -> Page {
             "S" | "f*" => {
                 let filled = operation.operator == "f*";
                 let line = std::mem::take(&mut path);
-                found.paths.push(Path { layer: layer.clone(), line, clip: state.clip, filled });
+                let look = format!("{wide:.2} {dashes}");
+                let layer = layer.clone();
+                found.paths.push(Path { layer, line, clip: state.clip, filled, look });
             }
             "BMC" => {
                 layer = String::from_utf8_lossy(operation.operands[0].as_name().unwrap()).into();
@@ -197,7 +202,9 @@ fn page(document: &Document, id: lopdf::ObjectId) -> Page {
                     turn: along.atan2(),
                 });
             }
-            "RG" | "w" | "d" | "J" | "j" | "rg" | "BT" | "ET" => {}
+            "w" => wide = n[0],
+            "d" => dashes = format!("{:?}", operation.operands[0]),
+            "RG" | "J" | "j" | "rg" | "BT" | "ET" => {}
             other => panic!("unexpected operator {other}"),
         }
     }

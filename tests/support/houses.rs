@@ -11,8 +11,8 @@ use fillister::survey::{
     Cords, Country, Cutter, Cutting, Direction, Finish, Gas, GuidedBy, HeldBy, Hinges, Holder,
     Horns, House, Kind, Limit, Limits, Machine, Make, Measure, Member, Metal, Moulding, Near,
     Nearby, Offered, OldGlazing, Opening, Overhang, Paper, Place, Printer, ProgramsAs, Router,
-    Runs, Sash, Screw, ScrewFrom, Site, Spacer, Tenon, Terrain, Timber, Treatment, Unit, UnitShape,
-    WaterOut, Weather, WeightBox, Wind, Workshop, species,
+    Runs, Sash, Screw, ScrewFrom, Site, Spacer, TemplateAs, Tenon, Terrain, Timber, Treatment,
+    Unit, UnitShape, WaterOut, Weather, WeightBox, Wind, Workshop, species,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -99,6 +99,7 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
             roll_width: deck.between(300.0, 1000.0),
             margin: deck.between(3.0, 20.0),
             overlap: deck.between(5.0, 30.0),
+            template: TemplateAs::Corners,
         },
         machine: Machine {
             bed: [deck.between(1200.0, 2500.0), deck.between(1200.0, 2500.0)],
@@ -130,6 +131,11 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
         candidates: draw_candidates(deck),
         limits,
     };
+    // No draws of their own, which would change every house.
+    let printer = &mut workshop.printer;
+    if printer.roll_width > 650.0 {
+        printer.template = TemplateAs::Whole;
+    }
     // Some board or other, without a draw of its own.
     let board = workshop.machine.clear_height.map_or(0.0, f64::floor);
     workshop.machine.spoil_board = board;

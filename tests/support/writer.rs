@@ -4,7 +4,8 @@ use fillister::geometry::{Edge, Side};
 use fillister::survey::{
     Around, Bar, BarsAs, Cords, Country, Course, Direction, Gas, GuidedBy, Height, House, Limits,
     Make, Measure, Member, Moulding, Near, Nearby, OldGlazing, Opening, Paper, ProgramsAs, Runs,
-    Sash, Screw, ScrewFrom, Spacer, Tenon, Treatment, UnitShape, WaterOut, Wind, Workshop,
+    Sash, Screw, ScrewFrom, Spacer, TemplateAs, Tenon, Treatment, UnitShape, WaterOut, Wind,
+    Workshop,
 };
 use std::fmt::Write;
 
@@ -144,11 +145,16 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         Paper::Letter => "Letter",
         Paper::Roll => "roll",
     };
+    let template = match printer.template {
+        TemplateAs::Corners => "corners",
+        TemplateAs::Whole => "whole",
+    };
     let _ = write!(
         out,
         "[workshop.cutter]\ndiameter = {}\nflutes = {}\ncutting_length = {}\nshank_diameter = {}\n{holder}\
          [workshop.router]\nbase_diameter = {}\nguide_bush = {}\nguided_by = \"{guided_by}\"\nplate = {}\n{bearing}\
          [workshop.printer]\npaper = \"{paper}\"\nroll_width = {}\nmargin = {}\noverlap = {}\n\
+         template = \"{template}\"\n\
          [workshop.machine]\n{corner}programs = \"{programs}\"\n{zero}{overhang}bed = {}\n{clear}spoil_board = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
          rapid = {:?}\nspindle = {:?}\nspindle_wait = {:?}\n\
          [workshop.cutting]\nstep_depth = {}\nwiden_step = {}\nside_step = {:?}\nscore_depth = {}\n\

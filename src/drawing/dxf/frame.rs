@@ -141,7 +141,7 @@ fn tables(scene: &Scene, extents: Rect, handles: &mut Handles) -> Tables {
     for name in ["ByBlock", "ByLayer"] {
         table.row(|record| pattern(record, name, "", &[]));
     }
-    for kind in [LineKind::Continuous, LineKind::Dashed, LineKind::Chain] {
+    for kind in LineKind::ALL {
         table.row(|record| line_kind(record, kind));
     }
     table.finish(&mut tables);
@@ -208,7 +208,9 @@ fn kind_name(kind: LineKind) -> &'static str {
     match kind {
         LineKind::Continuous => "CONTINUOUS",
         LineKind::Dashed => "DASHED",
+        LineKind::Spaced => "SPACED",
         LineKind::Chain => "CHAIN",
+        LineKind::DoubleChain => "DOUBLE_CHAIN",
     }
 }
 
@@ -216,7 +218,9 @@ fn line_kind(record: Record, kind: LineKind) -> Record {
     let words = match kind {
         LineKind::Continuous => "Solid line",
         LineKind::Dashed => "Dashed __ __ __ __",
+        LineKind::Spaced => "Dashed spaced __    __    __",
         LineKind::Chain => "Long-dashed dotted ____ . ____ .",
+        LineKind::DoubleChain => "Long-dashed double-dotted ____ . . ____ . .",
     };
     pattern(record, kind_name(kind), words, kind.pattern())
 }

@@ -475,6 +475,7 @@ pub(super) const AT_THE_DESK: &[(&str, &str)] = &[
     ("sash[].like", "what is alike is found at the desk"),
     ("sash[].profile", "what is alike is found at the desk"),
     ("sash[].count", "what is alike is found at the desk"),
+    ("workshop.printer.template", "how much paper to print"),
     ("workshop.candidates.", "what the unit makers offer"),
     ("workshop.allowances.", "deviations that a workshop knows of itself"),
     ("sash[].sight.traced", "a drawing, made at the desk"),

@@ -214,7 +214,12 @@ impl Flow {
 
     /// The pages, each with its head, its number and its foot.
     pub fn pages(self) -> Vec<Page> {
-        let count = self.pages.len();
+        self.pages_before(0)
+    }
+
+    /// The same, numbered among so many more that come after them.
+    pub fn pages_before(self, more: usize) -> Vec<Page> {
+        let count = self.pages.len() + more;
         let (size, margin, words) = (self.size, self.margin, self.words);
         let width = size.width - 2.0 * margin;
         let pages = self.pages.into_iter().enumerate();

@@ -19,6 +19,8 @@ use kurbo::Size;
 
 /// Height of capitals of running words, mm: letters of 9 points.
 pub const SMALL: f64 = 2.32;
+/// Least height of capitals anywhere on a sheet, mm: letters of 8 points.
+pub const LABEL: f64 = 2.06;
 /// Height of capitals of headings, mm.
 pub const LARGE: f64 = 3.2;
 

@@ -1,12 +1,10 @@
 //! Words that fit a width.
 
+use super::LABEL;
 use crate::drawing::{Text, width};
 use crate::geometry::{MinMax, ROUNDING};
 use crate::number::{NotFinite, decimal};
 use kurbo::Point;
-
-/// Least height that a line is shrunk to before it is cut short, as a share.
-const LEAST_SHRINK: f64 = 0.75;
 
 /// Tenths of a millimetre, as a rule reads; whole numbers without decimals.
 ///
@@ -63,7 +61,7 @@ pub fn fitted(words: &str, at: Point, height: f64, most: f64) -> Text {
     if long <= most {
         return Text::new(words, at, height);
     }
-    let smaller = height * (most / long).max(LEAST_SHRINK);
+    let smaller = (height * most / long).max(LABEL.min(height));
     if width(words, smaller) <= most + ROUNDING {
         return Text::new(words, at, smaller);
     }

@@ -130,13 +130,10 @@ fn table(out: &mut Lines, report: &HouseReport) {
     let fits = |line: &str| line.trim_end().chars().count() <= most;
     // Columns stay under each other; what has no room beside them stands below, on a narrow screen more than that.
     let widths: Vec<usize> = (0..rows.first().map_or(0, Vec::len)).map(width).collect();
-    let beside = (1..widths.len()).rev();
-    let beside = beside
-        .filter(|count| {
-            widths.iter().take(*count).map(|width| width + 1).sum::<usize>() <= most + 1
-        })
-        .next()
-        .unwrap_or(1);
+    let room = |count: &usize| {
+        widths.iter().take(*count).map(|width| width + 1).sum::<usize>() <= most + 1
+    };
+    let beside = (1..widths.len()).rev().find(room).unwrap_or(1);
     for row in &rows {
         let cells = row.iter().zip(&widths);
         let cells: Vec<String> = cells.map(|(cell, width)| format!("{cell:<width$}")).collect();

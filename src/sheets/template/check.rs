@@ -24,7 +24,7 @@ const AWAY: f64 = 2.0;
 const CLOSE: f64 = 0.05;
 
 /// How far from the middle of the square its words may stand, mm up; the first is best.
-const ELSEWHERE: [f64; 3] = [0.0, 32.0, -32.0];
+const ELSEWHERE: [f64; 3] = [0.0, 28.0, -28.0];
 
 /// Where the square goes.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -61,10 +61,13 @@ fn words(middle: Point) -> Vec<Text> {
     all.into_iter().map(|text| text.anchored(Across::Centre, Up::Base)).collect()
 }
 
+/// How far a place is from being clear; see [`place`].
+pub(super) type Met = usize;
+
 /// A place in `window` where the words of the square, and then the square itself, meet as few of `lines`
 /// as can be; `lesser` ones count only where there is a choice. Among equals it is the lowest, then the
-/// leftmost.
-pub(super) fn place(window: Rect, lines: &[Obstacle], lesser: &[Obstacle]) -> Place {
+/// leftmost. How much is met there goes with it.
+pub(super) fn place(window: Rect, lines: &[Obstacle], lesser: &[Obstacle]) -> (Place, Met) {
     let bounds = || lines.iter().chain(lesser).map(Obstacle::bounds);
     let across = steps(window.x0, window.x1, bounds().flat_map(|all| [all.x0, all.x1]));
     let up = steps(window.y0, window.y1, bounds().flat_map(|all| [all.y0, all.y1]));
@@ -99,14 +102,14 @@ pub(super) fn place(window: Rect, lines: &[Obstacle], lesser: &[Obstacle]) -> Pl
             };
             let met = least + GRAVER * struck;
             if met == 0 {
-                return Place { corner, words };
+                return (Place { corner, words }, 0);
             }
             if met < best.0 {
                 best = (met, Place { corner, words });
             }
         }
     }
-    best.1
+    (best.1, best.0)
 }
 
 /// Places for the lower end of a side between `low` and `high`: in steps, and close to where a line ends or
@@ -141,12 +144,12 @@ mod tests {
     #[test]
     fn a_gap_hardly_wider_than_the_square_is_found() {
         let window = Rect::new(0.0, 0.0, 190.0, 250.0);
-        let Place { corner, words } =
+        let (Place { corner, words }, _) =
             place(window, &[upright(147.0), upright(160.0)], &[upright(41.3)]);
         assert!((43.3..=45.0).contains(&corner.x), "{corner}");
         assert_eq!(words, 0.0);
         // Where there is none, the lesser line is met.
-        let Place { corner, words } =
+        let (Place { corner, words }, _) =
             place(window, &[upright(145.0), upright(160.0)], &[upright(41.3)]);
         assert!(corner.x + SIDE + AWAY <= 145.0 && corner.x < 41.3, "{corner}");
         assert_eq!(words, 0.0);
@@ -158,9 +161,9 @@ mod tests {
     fn the_words_step_aside() {
         let window = Rect::new(0.0, 0.0, 104.0, 104.0);
         let level = |y: f64| Obstacle::new(&Edge::line(Point::new(0.0, y), Point::new(104.0, y)));
-        assert_eq!(place(window, &[level(20.0)], &[]).words, 0.0);
-        assert_eq!(place(window, &[level(52.0)], &[]).words, 32.0);
-        assert_eq!(place(window, &[level(52.0), level(90.0)], &[]).words, -32.0);
+        assert_eq!(place(window, &[level(20.0)], &[]).0.words, 0.0);
+        assert_eq!(place(window, &[level(52.0)], &[]).0.words, 28.0);
+        assert_eq!(place(window, &[level(52.0), level(90.0)], &[]).0.words, -28.0);
     }
 
     /// Every place asked for everything.
@@ -211,7 +214,7 @@ mod tests {
             lesser in prop::collection::vec(edge(), 0..3),
         ) {
             let window = Rect::new(0.0, 0.0, 190.0, 250.0);
-            prop_assert_eq!(place(window, &lines, &lesser), tried(window, &lines, &lesser));
+            prop_assert_eq!(place(window, &lines, &lesser).0, tried(window, &lines, &lesser));
         }
     }
 }

@@ -1,18 +1,19 @@
 //! The page before the tiles: what to do with them, where each belongs, and what guides the router.
 
-use super::check;
+use super::distances;
 use super::obstacle::{Obstacle, clearest};
 use super::tiles::Tiling;
 use crate::drawing::{Across, Item, Page, Scene, Text, Up};
 use crate::geometry::{Edge, Outline, OutlineError, Sided};
 use crate::sheets::guide;
-use crate::sheets::kit::{Flow, Picture, SMALL, reading};
+use crate::sheets::kit::{Flow, LABEL, Picture, SMALL, reading};
 use crate::sheets::layers::{SIGHT, TILES, TIMBER, WORDS};
 use crate::sheets::{SheetError, Subject};
+use crate::survey::TemplateAs;
 use kurbo::{Point, Rect, Size, Vec2};
 
 /// Most of the page that the map takes, mm.
-const MAP_HEIGHT: f64 = 72.0;
+const MAP_HEIGHT: f64 = 95.0;
 
 /// What all tiles show together.
 pub(super) fn whole(tiling: &Tiling) -> Rect {
@@ -30,23 +31,28 @@ pub(super) fn pages(
                 you cut: it must meet sight edges and outer edges.";
     let mut flow = Flow::new(size, margin, head, foot);
     flow.heading("How to use the tiles");
-    let (first, last) = (1, tiling.seams.len());
-    let joins = if tiling.seams.is_empty() {
-        "There is only one tile.".to_owned()
-    } else {
-        format!(
-            "Lay the tiles together so that marks with the same number lie on each other \
-             ({first}a, {first}b … {last}a, {last}b), tape them, and check the diagonals of the whole."
-        )
+    let joins = match tiling.seams.len() {
+        0 => "No two tiles are joined: each lies by itself.".to_owned(),
+        last => format!(
+            "Lay marks with the same number on each other (1a, 1b … {last}a, {last}b) and tape the tiles together."
+        ),
+    };
+    let between = match subject.workshop.printer.template {
+        TemplateAs::Whole => "Check the diagonals of the whole.",
+        TemplateAs::Corners => {
+            "Between tiles every line runs on straight: draw it along a straightedge from tile to tile, and check it \
+             with the distances below. To have every line printed, set template = \"whole\" for the printer."
+        }
     };
     let steps = [
         "Print at 100 %, without fitting the pages to the paper. Measure the square on every sheet: it \
          must be 100 mm each way.",
+        "Lay the tiles on the glazing face, arrows to the top edge of the sash. Left is left as you look down on \
+         that face.",
         &joins,
-        "Lay the template on the glazing face with its arrow to the top edge of the sash. Left is left \
-         as you look down on that face.",
-        "Line it up on the sight edges. Where the wood differs from the drawing the wood is right: \
+        "Line each up on the sight edges. Where the wood differs from the drawing the wood is right: \
          measure again, correct the survey, and print again.",
+        between,
     ];
     for (index, step) in steps.iter().enumerate() {
         flow.entry(&format!("{}.", index + 1), step);
@@ -54,11 +60,10 @@ pub(super) fn pages(
     flow.heading("Where each tile belongs: glazing face up");
     let most = Size::new(flow.width(), MAP_HEIGHT);
     flow.picture(Picture::within(map(scene, tiling, most)?, most));
+    distances::table(&mut flow, subject)?;
+    distances::points(&mut flow, scene, tiling)?;
     guide::tell(&mut flow, subject)?;
-    let mut square = Scene::new("", "", &[]);
-    check::add(&mut square, check::Place { corner: Point::ZERO, words: 0.0 })?;
-    flow.picture(Picture::within(square, Size::new(f64::INFINITY, f64::INFINITY)));
-    Ok(flow.pages())
+    Ok(flow.pages_before(tiling.tiles.len()))
 }
 
 /// The tiles by name over the outlines of the sash, in millimetres of a page that has `most` for them.
@@ -71,8 +76,8 @@ fn map(scene: &Scene, tiling: &Tiling, most: Size) -> Result<Scene, OutlineError
     };
     let mut map = Scene::new("", "", &[]);
     for layer in [TIMBER, SIGHT] {
-        let items =
-            scene.layers().filter(|(known, _)| **known == layer).flat_map(|(_, items)| items);
+        let items = scene.layers().filter(|(known, _)| known.name == layer.name);
+        let items = items.flat_map(|(_, items)| items);
         for item in items {
             let Item::Outline(outline) = item else { continue };
             let small = if is_rectangle(outline) {
@@ -106,7 +111,7 @@ fn edges(item: &Item) -> &[Edge] {
 /// The name of a tile about the middle of its place, moved to where fewest lines strike it.
 fn named(name: &str, tile: Rect, drawn: &[Obstacle]) -> Text {
     const SHARES: [f64; 7] = [0.0, 0.1, -0.1, 0.2, -0.2, 0.3, -0.3];
-    let height = SMALL.min(tile.height() / 3.0);
+    let height = LABEL;
     let at = |x: f64, y: f64| {
         let place = tile.center() + Vec2::new(x * tile.width(), y * tile.height());
         Text::new(name, place, height).anchored(Across::Centre, Up::Middle)

@@ -1,6 +1,6 @@
 //! Every line of a sash that is traced onto the wood, at true size, seen from the glazing face.
 
-use crate::drawing::{Item, Scene};
+use crate::drawing::{Item, Layer, Scene};
 use crate::geometry::{Arc, COINCIDENT, Edge, Outline, Side, fillet};
 use crate::hand::straightedge_offset;
 use crate::sheets::layers::{APERTURE, CHISEL, METAL, SCREWS, STRAIGHTEDGE};
@@ -118,9 +118,9 @@ fn cross(at: Point, reach: f64) -> [Edge; 2] {
     [Vec2::new(reach, 0.0), Vec2::new(0.0, reach)].map(|half| Edge::line(at - half, at + half))
 }
 
-/// Every edge of the scene with nothing else, for asking where it runs.
-pub(super) fn edges(scene: &Scene) -> Vec<Edge> {
-    let items = scene.layers().flat_map(|(_, items)| items);
+/// Every edge of the layers that are `wanted`, for asking where it runs.
+pub(super) fn edges(scene: &Scene, wanted: impl Fn(&Layer) -> bool) -> Vec<Edge> {
+    let items = scene.layers().filter(|(layer, _)| wanted(layer)).flat_map(|(_, items)| items);
     items
         .flat_map(|item| match item {
             Item::Edge(edge) => vec![*edge],

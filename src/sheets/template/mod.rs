@@ -1,12 +1,16 @@
 //! The template at true size, cut into tiles that an ordinary printer can print.
 //!
-//! Promised: every line of the sash is on some tile; tiles laid mark on mark give the whole; every tile
-//! says which sash it belongs to, which face is up and where the top is, and carries a square to measure.
+//! Promised: every line of the sash is on some tile, or runs straight between two; tiles laid in their places give the whole; every tile
+//! says which sash it belongs to, which face is up and where the top is, names its lines, and carries a square to
+//! measure. Of straight sides their ends are printed, or all of them where that is asked for.
 //! Not promised: that a printer is true; that is what the square is for.
 
 pub mod check;
 mod cover;
+mod distances;
 mod lines;
+mod looks;
+mod naming;
 mod obstacle;
 mod page;
 mod tiles;
@@ -15,9 +19,9 @@ pub use lines::lines;
 pub use tiles::{Seam, Tile, Tiling};
 
 use super::kit::sheet;
-use super::{SheetError, Subject};
+use super::{SheetError, Subject, guide};
 use crate::drawing::{Document, pdf};
-use crate::survey::Paper;
+use crate::survey::{Paper, TemplateAs};
 use kurbo::{Rect, Size};
 
 /// White round the drawing, so that its outermost lines lie inside a tile, mm.
@@ -51,22 +55,43 @@ impl Format {
 /// # Errors
 /// Where an outline has no area, or a number is not finite.
 pub fn document(subject: &Subject<'_>) -> Result<Document, SheetError> {
-    let scene = lines::lines(subject)?;
-    let edges = lines::edges(&scene);
+    let mut scene = lines::lines(subject)?;
+    if subject.materials.by_bush {
+        guide::plate(subject, &mut scene)?;
+    }
+    let scene = looks::on_paper(&scene);
+    let edges = lines::edges(&scene, |_| true);
+    let outlines = lines::edges(&scene, |layer| !looks::is_points(layer));
     let drawing = scene.extents().inflate(AROUND, AROUND);
     let printer = &subject.workshop.printer;
     let upright = format(subject, drawing);
-    let tiled =
-        |format: Format| Tiling::new(drawing, format.window.size(), printer.overlap, &edges);
+    let tiled = |format: Format| {
+        let all = Tiling::new(drawing, format.window.size(), printer.overlap, &edges);
+        match printer.template {
+            TemplateAs::Whole => all,
+            TemplateAs::Corners => all.without_straight(&outlines),
+        }
+    };
+    let placed = |format: Format| {
+        let tiling = tiled(format);
+        let (squares, met): (Vec<_>, Vec<_>) = (0..tiling.tiles.len())
+            .filter_map(|index| page::square(&tiling, index, &edges))
+            .unzip();
+        (tiling, squares, met.into_iter().filter(|met| *met > 0).count())
+    };
     let lying = upright.turned(printer.margin);
-    // The paper lies across where that saves a sheet.
-    let (format, tiling) = match (tiled(upright), tiled(lying)) {
-        (a, b) if printer.paper != Paper::Roll && b.tiles.len() < a.tiles.len() => (lying, b),
+    // The paper lies across where that saves a sheet, or leaves outlines clear of the squares.
+    let (format, (tiling, squares, _)) = match (placed(upright), placed(lying)) {
+        (a, b) if printer.paper != Paper::Roll && b.0.tiles.len() + b.2 < a.0.tiles.len() + a.2 => {
+            (lying, b)
+        }
         (a, _) => (upright, a),
     };
     let mut pages = cover::pages(subject, &scene, &tiling)?;
-    for index in 0..tiling.tiles.len() {
-        pages.extend(page::tile(subject, &scene, &edges, &tiling, index, format)?);
+    let before = pages.len();
+    for (index, square) in squares.into_iter().enumerate() {
+        let tile = page::tile(subject, &scene, &edges, (&tiling, index, square), (format, before))?;
+        pages.extend(tile);
     }
     Ok(Document { title: format!("{}, {}: template", subject.house, subject.id()), pages })
 }

@@ -39,6 +39,14 @@ impl Obstacle {
         edges.into_iter().map(Obstacle::new).collect()
     }
 
+    /// Both ends of a straight line.
+    pub(super) fn ends(&self) -> Option<[Point; 2]> {
+        match &self.edge {
+            Edge::Line(line) => Some([line.p0, line.p1]),
+            Edge::Arc(_) => None,
+        }
+    }
+
     pub(super) fn bounds(&self) -> Rect {
         self.bounds
     }
@@ -93,7 +101,7 @@ pub(super) fn clearest(
 }
 
 /// Length of the straight line from `a` to `b` inside `window`, mm (Liang and Barsky 1984).
-fn length_inside(a: Point, b: Point, window: Rect) -> f64 {
+pub(super) fn length_inside(a: Point, b: Point, window: Rect) -> f64 {
     let (mut from, mut to) = (0.0_f64, 1.0_f64);
     let along = b - a;
     let bounds = [

@@ -2,11 +2,11 @@
 
 use super::obstacle::{Obstacle, clearest};
 use super::tiles::Tiling;
-use super::{Format, check, cover};
+use super::{Format, check, cover, looks, naming};
 use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up};
 use crate::geometry::{Arc, Edge, Outline, OutlineError};
 use crate::number::NotFinite;
-use crate::sheets::kit::{LARGE, SMALL, fitted, mm};
+use crate::sheets::kit::{LABEL, LARGE, SMALL, fitted, mm};
 use crate::sheets::layers::{MARKS, TILES, WORDS};
 use crate::sheets::{SheetError, Subject};
 use kurbo::{Point, Rect, Vec2};
@@ -19,14 +19,35 @@ const MAP: f64 = 30.0;
 /// Radius of a joining mark, mm.
 const MARK: f64 = 2.5;
 
-/// The page of the tile with that index; none where there is no such tile.
+/// Where the square of a tile lies in the drawing, and how much it meets there.
+pub(super) fn square(
+    tiling: &Tiling,
+    index: usize,
+    edges: &[Edge],
+) -> Option<(check::Place, check::Met)> {
+    let tile = tiling.tiles.get(index)?;
+    let mut busy = Obstacle::all(edges);
+    busy.retain(|edge| edge.runs_through(tile.window));
+    let mut seams = Vec::new();
+    for seam in tiling.seams_of(index) {
+        let [from, to] = seam.line;
+        seams.push(Obstacle::new(&Edge::line(from, to)));
+        // A mark with its number.
+        busy.extend(seam.marks.map(|mark| {
+            let (from, to) = (Vec2::new(-2.0 * MARK, 0.0), Vec2::new(4.0 * MARK, 3.0 * MARK));
+            Obstacle::new(&Edge::line(mark + from, mark + to))
+        }));
+    }
+    Some(check::place(tile.window, &busy, &seams))
+}
+
+/// The page of the tile with that index, its square in its place; none where there is no such tile.
 pub(super) fn tile(
     subject: &Subject<'_>,
     scene: &Scene,
     edges: &[Edge],
-    tiling: &Tiling,
-    index: usize,
-    format: Format,
+    (tiling, index, square): (&Tiling, usize, check::Place),
+    (format, before): (Format, usize),
 ) -> Result<Option<Page>, SheetError> {
     let Some(tile) = tiling.tiles.get(index) else { return Ok(None) };
     let shift = format.window.origin() - tile.window.origin();
@@ -38,24 +59,20 @@ pub(super) fn tile(
     };
     let mut over = Scene::new("", "", &[]);
     over.add(&TILES, Item::Outline(Outline::rectangle(format.window)?));
-    // The square keeps clear of lines and of joining marks.
     let mut busy = Obstacle::all(edges);
     busy.retain(|edge| edge.runs_through(tile.window));
     marks(&mut over, tiling, index, shift, &busy);
-    let mut seams = Vec::new();
-    for seam in tiling.seams.iter().filter(|seam| seam.tiles.contains(&index)) {
+    // Names keep clear of lines, of the square and of joining marks.
+    let mut taken = vec![Rect::from_origin_size(square.corner, (check::SIDE, check::SIDE))];
+    for seam in tiling.seams_of(index) {
         let [from, to] = seam.line;
-        seams.push(Obstacle::new(&Edge::line(from, to)));
-        // A mark with its number.
-        busy.extend(seam.marks.map(|mark| {
-            let (from, to) = (Vec2::new(-2.0 * MARK, 0.0), Vec2::new(4.0 * MARK, 3.0 * MARK));
-            Obstacle::new(&Edge::line(mark + from, mark + to))
-        }));
+        busy.push(Obstacle::new(&Edge::line(from, to)));
+        taken.extend(seam.marks.map(|mark| Rect::from_center_size(mark, (8.0 * MARK, 6.0 * MARK))));
     }
-    let mut place = check::place(tile.window, &busy, &seams);
-    place.corner += shift;
-    check::add(&mut over, place)?;
-    foot(&mut over, subject, scene, tiling, index, format)?;
+    let corner = square.corner + shift;
+    check::add(&mut over, check::Place { corner, ..square })?;
+    let unnamed = naming::add(&mut over, scene, (tile.window, shift), &busy, &mut taken);
+    foot(&mut over, subject, (tiling, index), (format, before), &unnamed)?;
     Ok(Some(Page { size: format.size, placed: vec![lines, Placed::on_page(over)] }))
 }
 
@@ -95,10 +112,9 @@ fn marks(over: &mut Scene, tiling: &Tiling, index: usize, shift: Vec2, lines: &[
 fn foot(
     over: &mut Scene,
     subject: &Subject<'_>,
-    scene: &Scene,
-    tiling: &Tiling,
-    index: usize,
-    format: Format,
+    (tiling, index): (&Tiling, usize),
+    (format, before): (Format, usize),
+    unnamed: &[&Layer],
 ) -> Result<(), SheetError> {
     let Some(tile) = tiling.tiles.get(index) else { return Ok(()) };
     let left = format.margin;
@@ -107,21 +123,30 @@ fn foot(
     let count = tiling.tiles.len();
     let overlaps = overlaps(tiling, index)?;
     let join = if overlaps.is_empty() {
-        "the only tile".to_owned()
+        "joined to no other: line it up on the sight edges".to_owned()
     } else {
-        format!("lay mark on mark; tiles overlap {overlaps}; {} of {count} tiles", index + 1)
+        format!("lay mark on mark; tiles overlap {overlaps}")
     };
+    let [x, y_up] = [tile.window.x0, tile.window.y0].map(mm);
+    let place =
+        format!("lower left corner of this frame: X {}, Y {} mm from that of the sight", x?, y_up?);
+    let number = format!("page {} of {}", before + index + 1, before + count);
+    let number = Text::new(number, Point::new(left + width, y), SMALL);
+    over.add(&WORDS, Item::Text(number.anchored(Across::Right, Up::Top)));
     let lines = [
         (format!("{}   tile {}", subject.id(), tile.name()), LARGE),
         (format!("GLAZING FACE UP   ▲ top edge of the sash   {}", subject.house), 1.2 * SMALL),
         (join, SMALL),
+        (place, SMALL),
     ];
     for (words, height) in lines {
-        let text = fitted(&words, Point::new(left, y), height, width);
+        // Beside the first stands the number of the page.
+        let room = if height > LABEL.max(1.2 * SMALL) { width - 30.0 } else { width };
+        let text = fitted(&words, Point::new(left, y), height, room);
         over.add(&WORDS, Item::Text(text.anchored(Across::Left, Up::Top)));
-        y -= 1.9 * height;
+        y -= 1.75 * height;
     }
-    legend(over, scene, Point::new(left, y - 0.5), width);
+    legend(over, unnamed, Point::new(left, y - 0.5), width);
     let corner = Point::new(format.window.x1, format.margin);
     let map = Rect::new(corner.x - MAP, corner.y, corner.x, corner.y + FOOT - 2.0);
     small_map(over, tiling, index, map)?;
@@ -140,13 +165,13 @@ fn overlaps(tiling: &Tiling, index: usize) -> Result<String, NotFinite> {
     Ok(widths.join(" and "))
 }
 
-/// A stroke of each layer with its name, in rows.
-fn legend(over: &mut Scene, scene: &Scene, from: Point, width: f64) {
-    let height = 0.85 * SMALL;
+/// A stroke of each layer that has no room for its name beside it, in rows.
+fn legend(over: &mut Scene, layers: &[&Layer], from: Point, width: f64) {
+    let height = LABEL;
     let (stroke, gap) = (9.0, 3.0);
     let (mut x, mut y) = (from.x, from.y - height);
-    for layer in used(scene) {
-        let text = Text::new(layer.name.to_string(), Point::ZERO, height);
+    for layer in layers {
+        let text = Text::new(looks::words(layer), Point::ZERO, height);
         let wide = stroke + 1.5 + text.width() + gap;
         if x + wide > from.x + width {
             x = from.x;
@@ -158,11 +183,6 @@ fn legend(over: &mut Scene, scene: &Scene, from: Point, width: f64) {
         over.add(&WORDS, Item::Text(Text { at: Point::new(x + stroke + 1.5, y), ..text }));
         x += wide;
     }
-}
-
-/// Layers with something on them.
-pub(super) fn used(scene: &Scene) -> impl Iterator<Item = &Layer> {
-    scene.layers().filter(|(_, items)| !items.is_empty()).map(|(layer, _)| layer)
 }
 
 /// Where this tile lies among the others.

@@ -4,8 +4,13 @@ use super::obstacle::Obstacle;
 use crate::geometry::Edge;
 use kurbo::{Point, Rect, Size};
 
-/// Where the two marks of a seam lie along it.
-const MARKS_AT: [f64; 2] = [0.2, 0.8];
+/// How far from either end of a seam its marks lie, as shares of its length; the first that is clear of lines is
+/// taken.
+const MARKS_AT: [f64; 9] = [0.2, 0.15, 0.25, 0.1, 0.3, 0.35, 0.4, 0.45, 0.06];
+/// How far a mark reaches, mm.
+pub(super) const MARK_REACH: f64 = 5.0;
+/// Lines that meet at less than this, as a sine, are one bundle: a straightedge joins what is left of them.
+const BESIDE: f64 = 0.02;
 
 /// One tile.
 #[derive(Debug, Clone, PartialEq)]
@@ -79,9 +84,41 @@ impl Tiling {
                 }
             }
         }
-        let seams = seams(&tiles);
+        let seams = seams(&tiles, &obstacles);
         Tiling { columns: across.len(), rows: up.len(), tiles, seams }
     }
+
+    /// The same without the tiles that show nothing but straight lines beside each other, from edge to edge: what
+    /// other tiles show of these lines gives the rest.
+    pub(super) fn without_straight(mut self, edges: &[Edge]) -> Tiling {
+        let obstacles = Obstacle::all(edges);
+        self.tiles.retain(|tile| !is_straight(tile.window, &obstacles));
+        self.seams = seams(&self.tiles, &obstacles);
+        self
+    }
+}
+
+impl Tiling {
+    /// The seams of the tile with that index.
+    pub(super) fn seams_of(&self, index: usize) -> impl Iterator<Item = &Seam> {
+        self.seams.iter().filter(move |seam| seam.tiles.contains(&index))
+    }
+}
+
+/// Whether all that runs through the window are straight lines beside each other that do not end in it.
+fn is_straight(window: Rect, obstacles: &[Obstacle]) -> bool {
+    let ends_outside =
+        |ends: [Point; 2]| !ends.iter().any(|end| window.inflate(1.0, 1.0).contains(*end));
+    let through = obstacles.iter().filter(|edge| edge.runs_through(window));
+    let mut first = None;
+    for edge in through {
+        let Some([from, to]) = edge.ends().filter(|ends| ends_outside(*ends)) else { return false };
+        let along = (to - from).normalize();
+        if along.cross(*first.get_or_insert(along)).abs() > BESIDE {
+            return false;
+        }
+    }
+    first.is_some()
 }
 
 /// Where windows of `size` begin that together show `from` to `to`.
@@ -100,7 +137,7 @@ fn spread(from: f64, to: f64, size: f64, overlap: f64) -> Vec<f64> {
     (0..count).map(|index| from + f64::from(index) * even).collect()
 }
 
-fn seams(tiles: &[Tile]) -> Vec<Seam> {
+fn seams(tiles: &[Tile], lines: &[Obstacle]) -> Vec<Seam> {
     let mut seams = Vec::new();
     for (index, tile) in tiles.iter().enumerate() {
         for (other_index, other) in tiles.iter().enumerate() {
@@ -117,11 +154,19 @@ fn seams(tiles: &[Tile]) -> Vec<Seam> {
                 [Point::new(shared.x0, middle.y), Point::new(shared.x1, middle.y)]
             };
             let [from, to] = line;
+            let clear = |at: Point| {
+                let around = Rect::from_center_size(at, (2.0 * MARK_REACH, 2.0 * MARK_REACH));
+                !lines.iter().any(|line| line.runs_through(around))
+            };
+            let mark = |from: Point, to: Point| {
+                let places = MARKS_AT.map(|share| from.lerp(to, share));
+                places.into_iter().find(|at| clear(*at)).unwrap_or(from.lerp(to, MARKS_AT[0]))
+            };
             seams.push(Seam {
                 tiles: [index, other_index],
                 line,
                 overlap: if beside { shared.width() } else { shared.height() },
-                marks: MARKS_AT.map(|share| from.lerp(to, share)),
+                marks: [mark(from, to), mark(to, from)],
             });
         }
     }

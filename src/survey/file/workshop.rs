@@ -6,7 +6,9 @@ use crate::input::{
     Bounds, DeclaredKey, Entry, Fill, Flag, Many, Node, Pair, Reader, Spanned, Whole, choice,
     measures, table,
 };
-use crate::survey::values::{CutterKind, Direction, GuidedBy, Limits, Measure, Paper, ProgramsAs};
+use crate::survey::values::{
+    CutterKind, Direction, GuidedBy, Limits, Measure, Paper, ProgramsAs, TemplateAs,
+};
 use serde_json::{Value, json};
 use toml::de::DeValue;
 
@@ -50,6 +52,13 @@ choice! {
     GuidedByWord: GuidedBy {
         "bush" => GuidedBy::Bush;
         "straightedge" => GuidedBy::Straightedge;
+    }
+}
+
+choice! {
+    TemplateAsWord: TemplateAs {
+        "corners" => TemplateAs::Corners;
+        "whole" => TemplateAs::Whole;
     }
 }
 
@@ -217,6 +226,8 @@ table! {
         margin: Margin, default 8;
         /// How far neighbouring tiles of a template show the same.
         overlap: Overlap, default 15;
+        /// "corners" for corners and short lengths of the straight sides, "whole" for every line from end to end.
+        template: TemplateAsWord, default "\"corners\"" = TemplateAs::Corners;
     }
 }
 

@@ -192,6 +192,15 @@ pub enum Paper {
     Roll,
 }
 
+/// How much of a template goes onto paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TemplateAs {
+    /// Corners and whatever else is not straight; straight sides run on between them.
+    Corners,
+    /// Every line from end to end.
+    Whole,
+}
+
 /// A printer, as far as templates need to know it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Printer {
@@ -203,6 +212,8 @@ pub struct Printer {
     pub margin: f64,
     /// How far neighbouring tiles of a template show the same, mm.
     pub overlap: f64,
+    /// How much of a template is printed.
+    pub template: TemplateAs,
 }
 
 /// Which way the cutter runs along the wood.
