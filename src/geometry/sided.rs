@@ -257,7 +257,15 @@ impl Sided {
     /// # Errors
     /// Where an edge would vanish or neighbours would no longer meet.
     pub fn grow(&self, by: &PerSide<f64>) -> Result<Sided, OffsetError> {
-        Sided::of_moved(self.moved_edges(by)?, &self.sides)
+        Sided::of_moved(self.moved_edges(by, Join::Sharp)?, &self.sides)
+    }
+
+    /// The same with outside corners turned round; what joins two edges belongs to the one after it.
+    ///
+    /// # Errors
+    /// As [`Sided::grow`].
+    pub fn grow_round(&self, by: &PerSide<f64>) -> Result<Sided, OffsetError> {
+        Sided::of_moved(self.moved_edges(by, Join::Round)?, &self.sides)
     }
 
     /// What every edge becomes by [`Sided::grow`], without the steps between them.
@@ -265,13 +273,17 @@ impl Sided {
     /// # Errors
     /// As [`Sided::grow`].
     pub fn grown_edges(&self, by: &PerSide<f64>) -> Result<Vec<Edge>, OffsetError> {
-        let moved = self.moved_edges(by)?.into_iter();
+        let moved = self.moved_edges(by, Join::Sharp)?.into_iter();
         Ok(moved.filter_map(|(edge, from)| from.map(|_| edge)).collect())
     }
 
-    fn moved_edges(&self, by: &PerSide<f64>) -> Result<Vec<(Edge, Option<usize>)>, OffsetError> {
+    fn moved_edges(
+        &self,
+        by: &PerSide<f64>,
+        join: Join,
+    ) -> Result<Vec<(Edge, Option<usize>)>, OffsetError> {
         let distances: Vec<f64> = self.sides.iter().map(|side| *by.get(*side)).collect();
-        self.outline.moved_each(&distances, Join::Sharp)
+        self.outline.moved_each(&distances, join)
     }
 
     /// Closes moved edges; a step belongs to the edge after it.

@@ -195,7 +195,7 @@ impl Moving<'_> {
             Cut::Ring(ring) => {
                 let own = ring.sight.bounds().intersect(board.bounds()).area() > 0.0;
                 // Where bush or cutter leaves nothing free, it runs into any board.
-                let free = ring.wall.offset(COINCIDENT - self.inwards, Join::Sharp);
+                let free = ring.wall.outline().offset(COINCIDENT - self.inwards, Join::Sharp);
                 own && free.map_or(true, |free| sizeable(board.difference(&free)))
             }
             Cut::Strip(strip) => {

@@ -20,14 +20,14 @@ pub(super) fn paths(
     workshop: &Workshop,
 ) -> Result<Vec<Path>, NoWay> {
     let radius = workshop.cutter.radius();
-    let way = ring.wall.offset(-radius, Join::Round).map_err(|_| NoWay::Shape(radius))?;
+    let way = ring.wall.outline().offset(-radius, Join::Round).map_err(|_| NoWay::Shape(radius))?;
     // All bars in front of the unit are down by now.
     let entries = EntryPoints::of_ring(sash, ring, radius).once_bars_are_down();
     let path = |&[x, y]: &[f64; 2]| {
         let at = Point::new(x, y);
         let (turn, index) = nearest_turn(&way, at).ok_or(NoWay::Shape(radius))?;
         let round = travelled(&way, turn, index, workshop.cutting.direction);
-        let length = reach(&ring.wall, at, from) + radius;
+        let length = reach(ring.wall.outline(), at, from) + radius;
         let before: Vec<Edge> = round.iter().rev().map(Edge::reversed).collect();
         let before = beginning(&before, length).into_iter().rev().map(|edge| edge.reversed());
         let edges: Vec<Edge> = before.chain(beginning(&round, length)).collect();

@@ -97,41 +97,30 @@ impl Sides<'_> {
         })
     }
 
-    /// The side that a place beside the daylight lies at.
-    fn side_at(&self, at: Point) -> Option<Side> {
-        let away = |edge: &Edge| edge.distance_to(at);
-        let nearest = self.ring.sight.edges().min_by(|a, b| away(a.0).total_cmp(&away(b.0)));
-        nearest.map(|(_, side)| side)
-    }
-
     /// The stretches of the loop with `inside` loops between it and the wall along which wood stands, in the order of
     /// travel; none where that is all of it. Beside sides that want fewer it ends on the innermost of theirs.
     fn stretches(&self, inside: usize, direction: Direction) -> Option<Vec<Vec<Edge>>> {
         let inside = u32::try_from(inside).ok()?;
-        let wanted = |edge: &Edge| self.side_at(edge.at(0.5)).map(|side| *self.wanted.get(side));
-        let wants = |edge: &Edge| wanted(edge).is_none_or(|wanted| wanted > inside);
-        let inwards = |edge: &Edge| {
-            let index = wanted(edge).map_or(inside, |wanted| inside.min(wanted - 1));
-            -self.radius - f64::from(index) * self.each
-        };
         let wall = &self.ring.wall;
-        let distances: Vec<f64> = wall.edges().iter().map(inwards).collect();
-        let outline = wall.offset_each(&distances, Join::Round).ok()?;
-        let edges = outline.edges();
+        let inwards = |wanted: &u32| -self.radius - f64::from(inside.min(wanted - 1)) * self.each;
+        let path = wall.grow_round(&self.wanted.map(inwards)).ok()?;
         // Where sides meet that want unlike numbers of loops and hardly turn, the step from one to the other may reach
         // past the wall.
-        let outermost = wall.offset(-self.radius, Join::Round).ok()?;
-        let inside = |at: Point| outermost.contains(at) || outermost.distance_to(at) <= MOVED;
-        if !outline.corners().all(inside) {
+        let outermost = wall.outline().offset(-self.radius, Join::Round).ok()?;
+        let allowed = |at: Point| outermost.contains(at) || outermost.distance_to(at) <= MOVED;
+        if !path.outline().corners().all(allowed) {
             return None;
         }
+        let wants = |side: Side| *self.wanted.get(side) > inside;
+        let edges: Vec<(Edge, bool)> =
+            path.edges().map(|(edge, side)| (*edge, wants(side))).collect();
         // From an edge on that wants none.
-        let begin = edges.iter().position(|edge| !wants(edge))?;
-        let round = edges.iter().cycle().skip(begin).take(edges.len());
-        let round: Vec<&Edge> = round.collect();
-        let stretches = round.chunk_by(|a, b| wants(a) == wants(b));
-        let stretches = stretches.filter(|stretch| stretch.first().is_some_and(|edge| wants(edge)));
-        let stretches = stretches.map(|stretch| stretch.iter().map(|edge| **edge).collect());
+        let begin = edges.iter().position(|(_, wants)| !wants)?;
+        let round: Vec<&(Edge, bool)> =
+            edges.iter().cycle().skip(begin).take(edges.len()).collect();
+        let stretches = round.chunk_by(|a, b| a.1 == b.1);
+        let stretches = stretches.filter(|stretch| stretch.first().is_some_and(|edge| edge.1));
+        let stretches = stretches.map(|stretch| stretch.iter().map(|edge| edge.0).collect());
         Some(stretches.map(|stretch| travelled_along(stretch, direction)).collect())
     }
 }
@@ -176,12 +165,12 @@ fn loops(stage: Stage, ring: &Ring, workshop: &Workshop) -> Result<(Vec<Outline>
     let diameter = workshop.cutter.diameter;
     let widest = ring.widest;
     if stage == Stage::Score {
-        return Ok((inside(&ring.wall, diameter / 2.0, 0.0, 1)?, widest));
+        return Ok((inside(ring.wall.outline(), diameter / 2.0, 0.0, 1)?, widest));
     }
     let mut count = steps(widest, workshop.cutting.side_step * diameter).max(1);
     loop {
         let each = widest / f64::from(count);
-        let paths = inside(&ring.wall, diameter / 2.0, each, count)?;
+        let paths = inside(ring.wall.outline(), diameter / 2.0, each, count)?;
         let most = widest_step(&paths) * diameter;
         if each <= most + COINCIDENT || most <= 0.0 {
             return Ok((paths, each));
@@ -357,7 +346,7 @@ mod tests {
         let ring = Ring {
             unit: 0,
             sight: sash.outline.clone(),
-            wall: wall.clone(),
+            wall: Sided::by_direction(wall.clone()),
             from: PerSide::all(MinMax::even(0.0)),
             to: PerSide::all(MinMax::even(14.0)),
             widest: 14.0,
@@ -418,8 +407,8 @@ mod tests {
         let wide = MinMax::even(14.0);
         let ring = Ring {
             unit: 0,
-            wall: wall.outline().clone(),
             sight: wall.grow(&PerSide::all(-14.0)).unwrap(),
+            wall,
             from: PerSide { left: wide, right: wide, ..PerSide::all(MinMax::even(0.0)) },
             to: PerSide::all(wide),
             widest: 14.0,
@@ -427,7 +416,7 @@ mod tests {
         let sash = Sash::new(&casement()).unwrap();
         let sides = Sides::new(&sash, &ring, 4.6, 4.6, r).unwrap();
         assert!(sides.wanted.left < sides.wanted.top);
-        let last = ring.wall.offset(-r, Join::Round).unwrap();
+        let last = ring.wall.outline().offset(-r, Join::Round).unwrap();
         for inside in 0..3 {
             let stretches = sides.stretches(inside, Direction::Against).unwrap_or_default();
             for edge in stretches.iter().flatten() {

@@ -394,7 +394,7 @@ mod tests {
             let cut = Cut::Ring(Ring {
                 unit: 0,
                 sight: Sided::by_direction(square.clone()),
-                wall: square.clone(),
+                wall: Sided::by_direction(square.clone()),
                 from: PerSide::all(MinMax::even(0.0)),
                 to: PerSide::all(MinMax::even(14.0)),
                 widest: 14.0,

@@ -3,7 +3,7 @@
 
 use super::uncut::{UncutWood, UpTo};
 use crate::fit::UnitFit;
-use crate::geometry::{Join, MinMax, Outline, PerSide, ShapeError, Side};
+use crate::geometry::{Join, MinMax, Outline, PerSide, ShapeError, Side, Sided};
 use crate::sash::{Part, PlacedBar, Sash, Solid, wood_under};
 use crate::survey::{CordGroove, OldGlazing, Workshop};
 use std::f64::consts::FRAC_PI_2;
@@ -41,7 +41,7 @@ impl CutBar {
 #[derive(Debug)]
 pub(super) struct Around {
     /// Its wall less the wood kept for the finishing cut.
-    pub rough: Outline,
+    pub rough: Sided,
     /// The wood round it.
     pub uncut: UncutWood,
     /// Whether a corner that the cutter's rim comes into is sharper than a square one.
@@ -87,7 +87,7 @@ impl Layout {
         workshop: &Workshop,
     ) -> Result<Layout, ShapeError> {
         let allowance = workshop.cutting.finish_allowance;
-        let rough = |unit: &UnitFit| unit.outlines.wall.outline().offset(-allowance, Join::Sharp);
+        let rough = |unit: &UnitFit| unit.outlines.wall.grow(&PerSide::all(-allowance));
         let rough = units.iter().map(rough).collect::<Result<Vec<_>, _>>()?;
         let old = sash.measured.members.map(|member| member.old.width());
         // Where sides go on smoothly into each other, the nearer wall is nowhere run over.
@@ -97,7 +97,7 @@ impl Layout {
         let around = units.iter().zip(rough).map(|(unit, rough)| {
             let wall = unit.outlines.wall.outline();
             Around {
-                uncut: UncutWood::new(inside, [wall, &rough], sash.cut_bars()),
+                uncut: UncutWood::new(inside, [wall, rough.outline()], sash.cut_bars()),
                 sharp: is_sharp(wall, workshop.cutter.radius() + allowance),
                 sides: PerSide::from_fn(|side| Beside::new(sash, unit, side, allowance)),
                 rough,

@@ -76,7 +76,7 @@ pub struct Ring {
     pub sight: Sided,
     /// The walls after the pass.
     #[serde(skip)]
-    pub wall: Outline,
+    pub wall: Sided,
     /// Sight edge to where wood begins on each side, mm.
     pub from: PerSide<MinMax>,
     /// Sight edge to where the cut ends, mm.

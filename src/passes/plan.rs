@@ -219,7 +219,7 @@ impl Planner<'_> {
         });
         let open = |side| around.map_or(0.0, |around| open_at(around.sides.get(side).old, layer));
         let from = PerSide::from_fn(|side| to.get(side).map(|to| to.min(open(side))));
-        let whole = unit.outlines.wall.outline();
+        let whole = &unit.outlines.wall;
         let wall = match (up_to, around) {
             (UpTo::Rough, Some(around)) => &around.rough,
             _ => whole,
@@ -246,7 +246,10 @@ impl Planner<'_> {
         // The rim reaches as far as the ring does, and in the old rebate no further than its walls.
         let reach = match stage {
             Stage::LowerBars => &self.layout.old_walls,
-            _ => self.layout.units.first().map_or(&self.layout.old_walls, |around| &around.rough),
+            _ => {
+                let rough = self.layout.units.first().map(|around| around.rough.outline());
+                rough.unwrap_or(&self.layout.old_walls)
+            }
         };
         Pass {
             stage,
