@@ -55,7 +55,24 @@ impl Pair {
         };
         let rows =
             labels.into_iter().map(|label| (label.clone(), [of(one, label), of(other, label)]));
-        rows.filter(|(_, [one, other])| one != other).collect()
+        let minds = ("Mind".to_owned(), self.minds_apart());
+        rows.chain([minds]).filter(|(_, [one, other])| one != other).collect()
+    }
+
+    /// What is to be minded in the one and not in the other, and the other way round.
+    fn minds_apart(&self) -> [String; 2] {
+        let of = |sash: &Option<SashReport>| -> Vec<String> {
+            let minds = sash.as_ref().map(|sash| minds(&sash.findings)).unwrap_or_default();
+            minds.into_iter().map(|(_, words)| words).collect()
+        };
+        let [one, other] = &self.both;
+        let (one, other) = (of(one), of(other));
+        let only = |own: &[String], others: &[String]| {
+            let own: Vec<&str> =
+                own.iter().filter(|mind| !others.contains(mind)).map(String::as_str).collect();
+            if own.is_empty() { "nothing more".to_owned() } else { own.join(" ") }
+        };
+        [only(&one, &other), only(&other, &one)]
     }
 }
 
@@ -76,9 +93,6 @@ fn answers(sash: &SashReport) -> Vec<(String, String)> {
     for check in building_checks::all(sash) {
         answers.extend(check.brief.map(|words| (check.name.to_owned(), words)));
     }
-    let minds: Vec<String> = minds(&sash.findings).into_iter().map(|(_, words)| words).collect();
-    let minds = if minds.is_empty() { "nothing".to_owned() } else { minds.join(" ") };
-    answers.push(("Mind".to_owned(), minds));
     answers
 }
 
