@@ -186,7 +186,10 @@ fn brief(figure: String) -> String {
 /// `text` with a capital at its head.
 pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    let mut out = String::with_capacity(text.len() + 1);
+    out.extend(letters.next().into_iter().flat_map(char::to_uppercase));
+    out.push_str(letters.as_str());
+    out
 }
 
 /// Most names in a row.

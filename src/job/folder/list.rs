@@ -160,6 +160,16 @@ pub(super) struct Inventory {
     lists: BTreeSet<String>,
     /// Names of the folders in it, each before those within.
     folders: Vec<String>,
+    /// Names of what a system left in it for its own use.
+    by_systems: Vec<String>,
+}
+
+/// Files that systems put into a folder that is looked at in a window, and make again at the next look.
+const BY_SYSTEMS: [&str; 4] = [".DS_Store", ".directory", "Thumbs.db", "desktop.ini"];
+
+fn is_by_a_system(entry: &fs::DirEntry) -> bool {
+    entry.file_type().is_ok_and(|kind| kind.is_file())
+        && entry.file_name().to_str().is_some_and(|name| BY_SYSTEMS.contains(&name))
 }
 
 /// Why a folder is not ours to replace, in words.
@@ -171,8 +181,15 @@ const NOT_MADE: &str = "the folder exists and was not made by Fillister";
 /// somebody has. Stops at the first that is not.
 pub(super) fn inventory(folder: &Path) -> Result<Result<Inventory, Why>, FolderError> {
     let Some((list, _)) = List::in_folder(folder) else {
-        let empty = at(folder, fs::read_dir(folder))?.next().is_none();
-        return Ok(if empty { Ok(Inventory::default()) } else { Err(NOT_MADE.to_owned()) });
+        let mut found = Inventory::default();
+        for entry in at(folder, fs::read_dir(folder))? {
+            let entry = at(folder, entry)?;
+            if !is_by_a_system(&entry) {
+                return Ok(Err(NOT_MADE.to_owned()));
+            }
+            found.by_systems.push(entry.file_name().to_string_lossy().into_owned());
+        }
+        return Ok(Ok(found));
     };
     let mut found = Inventory::default();
     let why = walk(folder, "", &list, &mut found)?;
@@ -194,6 +211,10 @@ fn walk(
         let kind = at(&entry.path(), entry.file_type())?;
         let foreign = Some(format!("it holds {name}, which Fillister did not write"));
         let in_part = prefix.matches('/').count() == 1;
+        if is_by_a_system(&entry) {
+            found.by_systems.push(name);
+            continue;
+        }
         if own == LIST || own == OWN && in_part {
             continue;
         }
@@ -243,10 +264,11 @@ fn only_own(folder: &Path) -> Result<bool, FolderError> {
     let mut entries = 0;
     for entry in at(folder, fs::read_dir(folder))? {
         let entry = at(folder, entry)?;
-        if entry.file_name() != OWN {
+        if entry.file_name() == OWN {
+            entries += 1;
+        } else if !is_by_a_system(&entry) {
             return Ok(false);
         }
-        entries += 1;
     }
     Ok(entries > 0)
 }
@@ -290,6 +312,7 @@ impl Inventory {
             gone(&path, fs::remove_file(&path))
         };
         self.files.par_iter().try_for_each(|(name, _)| file(name))?;
+        self.by_systems.iter().try_for_each(&file)?;
         // Lists go last, and innermost folders first, so that what is left after a kill is still known.
         for name in self.folders.iter().rev() {
             // Of the joiner's own only an empty folder goes.

@@ -67,6 +67,26 @@ fn what_fillister_did_not_write_is_never_touched() {
     write(&ours, &files("two")).unwrap();
 }
 
+// Looking at a folder in a window is no change of it.
+#[test]
+fn what_a_system_leaves_for_itself_is_nobodys() {
+    let room = tempfile::tempdir().unwrap();
+    let target = room.path().join("out");
+    fs::create_dir(&target).unwrap();
+    for round in ["one", "two"] {
+        fs::write(target.join(".DS_Store"), "where the icons lie").unwrap();
+        if round == "two" {
+            fs::write(target.join("sub/Thumbs.db"), "pictures").unwrap();
+        }
+        write(&target, &files(round)).unwrap();
+        assert_eq!(fs::read_to_string(target.join("a.txt")).unwrap(), round);
+        assert_eq!(names(room.path()), ["out"]);
+    }
+    // A folder of that name is somebody's.
+    fs::create_dir(target.join("Thumbs.db")).unwrap();
+    assert!(matches!(write(&target, &files("three")), Err(FolderError::NotOurs { .. })));
+}
+
 #[test]
 fn a_folder_of_a_former_version_is_replaced() {
     let room = tempfile::tempdir().unwrap();
