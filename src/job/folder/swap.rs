@@ -189,8 +189,11 @@ pub(super) fn heal(
         let mark = fresh.join(UNFINISHED);
         if mark.is_file() {
             begun = Some(fresh.clone());
-        } else if fs::symlink_metadata(target).is_err() && inventory(fresh)?.is_ok() {
-            // It was whole, and had only to be named.
+        } else if fs::symlink_metadata(target).is_err()
+            && fresh.join(LIST).is_file()
+            && inventory(fresh)?.is_ok()
+        {
+            // It was whole, and had only to be named; one without its list was never begun.
             at(target, fs::rename(fresh, target))?;
         } else {
             settle(fresh, target, remarks)?;

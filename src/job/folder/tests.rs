@@ -267,3 +267,14 @@ fn a_folder_that_cannot_be_made_leaves_nothing() {
     assert!(matches!(write(&target, &files("x")), Err(FolderError::Io { .. })));
     assert_eq!(fs::read_dir(room.path()).unwrap().count(), 0);
 }
+
+// A run may be killed between making its hidden folder and marking it as unfinished.
+#[test]
+fn a_folder_that_was_never_begun_is_not_put_in_place() {
+    let room = tempfile::tempdir().unwrap();
+    let (target, fresh) = (room.path().join("out"), room.path().join(".out.fillister-1"));
+    fs::create_dir(&fresh).unwrap();
+    let journal = vec![("new".to_owned(), fresh.clone())];
+    let begun = swap::heal(&target, &journal, &mut Vec::new()).unwrap();
+    assert_eq!((begun, target.exists(), fresh.exists()), (None, false, false));
+}
