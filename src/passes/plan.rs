@@ -244,12 +244,10 @@ impl Planner<'_> {
 
     fn strip(&self, stage: Stage, cut: &CutBar, width: f64, layer: Layer) -> Pass {
         // The rim reaches as far as the ring does, and in the old rebate no further than its walls.
-        let reach = match stage {
-            Stage::LowerBars => &self.layout.old_walls,
-            _ => {
-                let rough = self.layout.units.first().map(|around| around.rough.outline());
-                rough.unwrap_or(&self.layout.old_walls)
-            }
+        let (old, first) = (&self.layout.old_walls, self.layout.units.first());
+        let reach = match first.filter(|_| stage != Stage::LowerBars) {
+            Some(around) => around.rough.outline(),
+            None => old,
         };
         Pass {
             stage,
