@@ -48,6 +48,8 @@ pub mod machine;
 pub mod materials;
 pub mod movement;
 pub mod number;
+#[cfg(feature = "page")]
+pub mod page;
 pub mod passes;
 pub mod prove;
 pub mod rebate;

@@ -32,6 +32,8 @@ mod margins;
 mod metal;
 mod one_program;
 mod ordered_unit;
+#[cfg(feature = "page")]
+mod page;
 mod paper;
 mod pens;
 mod physics;

@@ -99,6 +99,19 @@ pub(super) enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Open a survey in a browser on this machine: type, see what follows, take everything away
+    ///
+    /// What is typed is kept beside the survey as it is typed, and goes into the survey when it is saved; what was
+    /// saved before stands beside it under the same name with .before behind. Nobody but this machine is let in.
+    #[cfg(feature = "page")]
+    Page {
+        /// The survey of the house; one that is not there is begun
+        #[arg(default_value = "house.toml", value_name = "SURVEY")]
+        survey: PathBuf,
+        /// The port to answer on; 0 takes any that is free
+        #[arg(long, default_value_t = 8520)]
+        port: u16,
+    },
     /// Write a survey to fill in, with a word on where to measure each thing
     Start {
         /// The file to write; without it the survey is printed. A file that is there is left alone

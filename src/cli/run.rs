@@ -130,6 +130,8 @@ fn obey(command: Command, screen: Screen, out: &mut dyn Write) -> Result<Status,
             }
             Ok(if proof.is_proven() { Status::Fine } else { Status::Stopped })
         }
+        #[cfg(feature = "page")]
+        Command::Page { survey, port } => page(&survey, port, out),
         Command::Start { out: file } => written(&survey::start(), file, out),
         Command::Form { out: file, paper } => {
             let paper = match paper {
@@ -163,6 +165,22 @@ fn obey(command: Command, screen: Screen, out: &mut dyn Write) -> Result<Status,
             Ok(Status::Fine)
         }
     }
+}
+
+/// Serves the page until the process is asked to end.
+#[cfg(feature = "page")]
+fn page(survey: &Path, port: u16, out: &mut dyn Write) -> Result<Status, Failure> {
+    let record = |path: &Path, house: &survey::House| {
+        record(path, house).map_err(|failure| match failure {
+            Failure::Survey(mistakes) => mistakes.to_string(),
+            Failure::Input(words) | Failure::Output(words) => words,
+        })
+    };
+    let page = crate::page::Page::open(survey, port, record).map_err(Failure::Input)?;
+    print(out, &format!("{} is open at {} (Ctrl-C ends it)\n", survey.display(), page.address()))?;
+    out.flush().map_err(cannot_print)?;
+    page.serve().map_err(|error| Failure::Output(format!("the page cannot be served: {error}")))?;
+    Ok(Status::Fine)
 }
 
 /// A text in a file of its own, or printed where there is none.

@@ -19,6 +19,8 @@ pub struct DeclaredKey {
     pub needed: bool,
     /// Its default as TOML writes it, where it has one of its own.
     pub default: Option<&'static str>,
+    /// What holds without it, in words, where that is no default of its own.
+    pub otherwise: Option<&'static str>,
 }
 
 /// Something that can stand behind a key.

@@ -209,6 +209,10 @@ pub fn list_key<E: Entry>(path: &str, key: &Key, found: &mut Vec<DeclaredKey>) {
                 Presence::Default(value) => Some(value),
                 Presence::Needed | Presence::Otherwise(_) => None,
             },
+            otherwise: match key.presence {
+                Presence::Otherwise(words) => Some(words),
+                Presence::Needed | Presence::Default(_) => None,
+            },
         });
     }
 }

@@ -127,7 +127,14 @@ impl Brief {
 /// # Errors
 /// Where the report itself cannot be composed.
 pub fn make(house: &House) -> Result<Made, MakeError> {
-    let record = &Record::default();
+    make_against(house, &Record::default())
+}
+
+/// As [`make`], each sash held against what is done at it already: the files that [`make_in`] writes.
+///
+/// # Errors
+/// As [`make`].
+pub fn make_against(house: &House, record: &Record) -> Result<Made, MakeError> {
     let made =
         house.sashes.par_iter().map(|measured| (measured, make_sash(house, measured, record)));
     let made: Vec<_> = made.collect();

@@ -4,7 +4,7 @@ use super::choice::choose;
 use super::error::WorkError;
 use super::folder::Files;
 use super::proof::{Proven, findings as of_proof, proven, zero_findings};
-use super::report::{findings, sash_report};
+use super::report::{findings, sash_report, worked};
 use super::reserve::reserve;
 use super::trial::Views;
 use super::work::Work;
@@ -12,7 +12,7 @@ use crate::drawing::{Scene, dxf, pdf, svg};
 use crate::finding::{Answers, Bound, Bounds, Finding, Quantity, Verdict, gravest};
 use crate::machine;
 use crate::prove::{self, Passage, Proof};
-use crate::report::{ProgramLine, SashReport, StageLine, json};
+use crate::report::{CannotBeCut, ProgramLine, SashReport, StageLine, json};
 use crate::sheets::index::Card;
 use crate::sheets::section::Section;
 use crate::sheets::{self, Share, Subject};
@@ -78,15 +78,7 @@ pub(super) fn make_sash(
     let proof = proven.as_ref().map(|proven| &proven.proof);
     let mut report = sash_report(&work, workshop, choice, findings, lines, proof)?;
 
-    let subject = Subject {
-        house: &house.name,
-        workshop,
-        sash: &work.sash,
-        fit: &work.fit,
-        rebate: &work.rebate,
-        timber: &work.timber,
-        materials: &work.materials,
-    };
+    let subject = subject(house, &work);
     let paths = written.clone().map(|(program, text)| {
         prove::path(&prove::Program { name: &program.name, text, place: program.place })
     });
@@ -109,6 +101,40 @@ pub(super) fn make_sash(
     let share = Share::of(&report, &Card { elevation, section, ..card })?;
     files.insert(REPORT.into(), (json(&report)? + "\n").into_bytes());
     Ok(SashMade { report, share, files })
+}
+
+/// A sash as it is answered while it is still being measured.
+#[derive(Debug, Clone)]
+pub struct Look {
+    /// Everything that is known of it but programs.
+    pub report: SashReport,
+    /// Its elevation and its sections, by their names in its folder: SVG.
+    pub pictures: Files,
+}
+
+/// Judges a sash and draws it, without programs. A picture that cannot be drawn is left out.
+///
+/// # Errors
+/// Where no cut can be worked out: what to tell of that.
+pub fn look(house: &House, measured: &survey::Sash, record: &Record) -> Result<Look, CannotBeCut> {
+    let (work, report) = worked(house, measured, record, Views::shared)?;
+    let subject = subject(house, &work);
+    let drawings = Drawings { subject, work: &work, report: &report, proof: None, paths: vec![] };
+    let (elevation, sections) = rayon::join(|| drawings.elevation(), || drawings.sections());
+    let pictures = elevation.into_iter().chain(sections).flatten().collect();
+    Ok(Look { report, pictures })
+}
+
+fn subject<'a>(house: &'a House, work: &'a Work) -> Subject<'a> {
+    Subject {
+        house: &house.name,
+        workshop: &house.workshop,
+        sash: &work.sash,
+        fit: &work.fit,
+        rebate: &work.rebate,
+        timber: &work.timber,
+        materials: &work.materials,
+    }
 }
 
 /// What the files of a sash are drawn from.

@@ -26,7 +26,10 @@ mod work;
 pub use building::{BuildingChecks, Hanging};
 pub use compare::compare;
 pub use error::WorkError;
-pub use house::{InWords, Made, MakeError, Step, Written, check_in_words, make, make_in};
+pub use house::{
+    InWords, Made, MakeError, Step, Written, check_in_words, make, make_against, make_in,
+};
+pub use make::{Look, look};
 pub use proof::{prove, prove_work, setup};
 pub use relative_files::relative_files;
 pub use report::{check, check_against, check_apart};

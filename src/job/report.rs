@@ -93,11 +93,22 @@ pub(super) fn check_sash(
     record: &Record,
     views: fn() -> Views,
 ) -> Result<SashReport, CannotBeCut> {
+    worked(house, measured, record, views).map(|(_, report)| report)
+}
+
+/// A sash worked through the rooms but its programs' proof, and its report without programs.
+pub(super) fn worked(
+    house: &House,
+    measured: &survey::Sash,
+    record: &Record,
+    views: fn() -> Views,
+) -> Result<(Work, SashReport), CannotBeCut> {
     let (views, workshop) = (views(), &house.workshop);
     let worked = Work::within(&views, measured, workshop).and_then(|work| {
         let choice = choose(&views, &work, workshop)?;
         let findings = findings(&work, workshop, record);
-        sash_report(&work, workshop, choice, findings, Vec::new(), None)
+        let report = sash_report(&work, workshop, choice, findings, Vec::new(), None)?;
+        Ok((work, report))
     });
     worked.map_err(|error| cannot_be_cut(measured, &error))
 }

@@ -3,10 +3,8 @@
 //! Promised: a sash of which nothing that is told differs is counted, not told. Not promised: every figure; the
 //! reports have them.
 
-use super::answer::{frees, keys};
-use super::building_checks;
 use super::lines::{Lines, WIDTH};
-use super::summary::sash::{headline, minds};
+use super::told::Told;
 use crate::report::SashReport;
 use maud::{DOCTYPE, PreEscaped, html};
 
@@ -39,7 +37,9 @@ impl Pair {
     /// Questions that are answered otherwise in the one than in the other.
     fn rows(&self) -> Vec<Row> {
         let [Some(one), Some(other)] = &self.both else { return Vec::new() };
-        let both = [answers(one), answers(other)];
+        let [first, second] = [Told::of(one), Told::of(other)];
+        let minds = ("Mind".to_owned(), apart(&first.minds, &second.minds));
+        let both = [answers(first), answers(second)];
         let [one, other] = &both;
         let mut labels: Vec<&String> = one.iter().map(|(label, _)| label).collect();
         labels.extend(other.iter().map(|(label, _)| label));
@@ -55,33 +55,26 @@ impl Pair {
         };
         let rows =
             labels.into_iter().map(|label| (label.clone(), [of(one, label), of(other, label)]));
-        let minds = ("Mind".to_owned(), self.minds_apart());
         rows.chain([minds]).filter(|(_, [one, other])| one != other).collect()
-    }
-
-    /// What is to be minded in the one and not in the other, and the other way round.
-    fn minds_apart(&self) -> [String; 2] {
-        let of = |sash: &Option<SashReport>| -> Vec<String> {
-            let minds = sash.as_ref().map(|sash| minds(&sash.findings)).unwrap_or_default();
-            minds.into_iter().map(|(_, words)| words).collect()
-        };
-        let [one, other] = &self.both;
-        let (one, other) = (of(one), of(other));
-        let only = |own: &[String], others: &[String]| {
-            let own: Vec<&str> =
-                own.iter().filter(|mind| !others.contains(mind)).map(String::as_str).collect();
-            if own.is_empty() { "nothing more".to_owned() } else { own.join(" ") }
-        };
-        [only(&one, &other), only(&other, &one)]
     }
 }
 
+/// What is to be minded in the one and not in the other, and the other way round.
+fn apart(one: &[String], other: &[String]) -> [String; 2] {
+    let only = |own: &[String], others: &[String]| {
+        let own = own.iter().filter(|mind| !others.contains(mind)).map(String::as_str);
+        let own = own.collect::<Vec<_>>().join(" ");
+        if own.is_empty() { "nothing more".to_owned() } else { own }
+    };
+    [only(one, other), only(other, one)]
+}
+
 /// What is answered of a sash, each after the word for it.
-fn answers(sash: &SashReport) -> Vec<(String, String)> {
-    let mut answers = vec![("Answer".to_owned(), headline(sash))];
-    answers.extend(frees(sash).map(|words| ("Frees".to_owned(), words)));
+fn answers(told: Told) -> Vec<(String, String)> {
+    let mut answers = vec![("Answer".to_owned(), told.headline)];
+    answers.extend(told.frees.map(|words| ("Frees".to_owned(), words)));
     let mut last = String::new();
-    for (label, words) in keys(sash, usize::MAX) {
+    for (label, words) in told.keys {
         if !label.is_empty() {
             label.clone_into(&mut last);
         }
@@ -90,9 +83,7 @@ fn answers(sash: &SashReport) -> Vec<(String, String)> {
             None => answers.push((last.clone(), words)),
         }
     }
-    for check in building_checks::all(sash) {
-        answers.extend(check.brief.map(|words| (check.name.to_owned(), words)));
-    }
+    answers.extend(told.checks.into_iter().map(|(name, words)| (name.to_owned(), words)));
     answers
 }
 

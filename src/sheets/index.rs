@@ -3,11 +3,9 @@
 //! Promised: nothing from elsewhere, no script, reads on a phone and prints; every text from the survey is
 //! escaped. Not promised: that it says everything; the sheets do.
 
-use super::answer::{frees, keys};
-use super::building_checks;
 use super::summary::house::{self, LEGEND, sentence};
-use super::summary::sash::{headline, minds};
-
+use super::summary::sash::minds;
+use super::told::Told;
 use crate::report::{CannotBeCut, HouseReport, SashReport};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::path::Path;
@@ -102,6 +100,7 @@ pub fn foot(report: &HouseReport) -> String {
 
 fn article(sash: &SashReport, card: &Card) -> Markup {
     let class = sash.verdict.to_string();
+    let told = Told::of(sash);
     let pictures = [
         (
             "elevation",
@@ -125,8 +124,8 @@ fn article(sash: &SashReport, card: &Card) -> Markup {
         article id=(sash.id) { "\n"
             h2 { (sash.id) } "\n"
             p { (sash.kind) } "\n"
-            p class={ "verdict " (class) } { (headline(sash)) } "\n"
-            @if let Some(words) = frees(sash) { p { (words) } "\n" }
+            p class={ "verdict " (class) } { (told.headline) } "\n"
+            @if let Some(words) = &told.frees { p { (words) } "\n" }
             div.pictures { "\n"
                 @for (class, picture, words) in pictures {
                     @if let Some(picture) = picture {
@@ -138,11 +137,9 @@ fn article(sash: &SashReport, card: &Card) -> Markup {
                 }
             } "\n"
             ul { "\n"
-                @for (label, words) in keys(sash, usize::MAX) { li { b { (label) } " " (words) } "\n" }
-                @for check in building_checks::all(sash) {
-                    @if let Some(words) = &check.brief { li { (check.name) " " (words) } "\n" }
-                }
-                @for (_, words) in minds(&sash.findings) { li.mind { (words) } "\n" }
+                @for (label, words) in &told.keys { li { b { (label) } " " (words) } "\n" }
+                @for (name, words) in &told.checks { li { (name) " " (words) } "\n" }
+                @for words in &told.minds { li.mind { (words) } "\n" }
             } "\n"
             (links("Sheets", &files(|file| !is_program(file) && is_pdf(file))))
             (links("Programs", &files(is_program)))

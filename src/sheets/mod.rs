@@ -32,6 +32,7 @@ mod share;
 mod subject;
 pub mod summary;
 pub mod template;
+mod told;
 pub mod workshop;
 
 pub use error::SheetError;
@@ -40,3 +41,4 @@ pub use remaining::remaining_wood;
 pub use section::sections;
 pub use share::Share;
 pub use subject::Subject;
+pub use told::Told;

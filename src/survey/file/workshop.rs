@@ -387,6 +387,7 @@ impl Entry for LimitsTable {
             about: Limits::meaning(name).unwrap_or_default().to_owned(),
             needed: false,
             default: None,
+            otherwise: Some("its usual value"),
         }));
     }
 

@@ -1,0 +1,211 @@
+//! The fields of a sash: each from the very declaration that the file is read by, so that none can be missing.
+
+use super::declared::{DECLARED, Declared};
+use super::draft::Draft;
+use super::text::{count, steps, written};
+use crate::input::{DeclaredKey, Diagnostic};
+
+/// One field.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Field {
+    /// As a mistake in the survey names it: `sash[2].sight.width`.
+    pub key: String,
+    pub label: String,
+    /// Where to measure it, in a sentence.
+    pub about: String,
+    /// As it stands in the survey.
+    pub written: String,
+    /// What holds where nothing is written.
+    pub usual: String,
+    /// Words to choose from; none where anything may be typed.
+    pub choices: &'static [String],
+    /// What is wrong with it, and how to mend it.
+    pub mistakes: Vec<String>,
+}
+
+/// Fields that belong together.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Group {
+    pub name: String,
+    pub fields: Vec<Field>,
+    /// The key of its list, where it is one whose parts come and go.
+    pub list: Option<String>,
+    /// The keys of its parts.
+    pub parts: Vec<String>,
+}
+
+/// The measures that are enough for a first answer, in the order in which one walks round a sash with a rule, each with
+/// its name. Where several keys are named the face is taken to be as wide everywhere.
+const FIRST: [(&str, &[&str]); 9] = [
+    ("Thickness", &["thickness"]),
+    ("Daylight, width", &["sight.width"]),
+    ("Daylight, height", &["sight.height"]),
+    ("Old rebate, width", &["rebate.width"]),
+    ("Old rebate, depth", &["rebate.depth"]),
+    ("Moulding, shape", &["moulding.shape"]),
+    ("Moulding, width", &["moulding.width"]),
+    ("Moulding, depth", &["moulding.depth"]),
+    ("Face width", &["stiles.width", "rails.top", "rails.bottom"]),
+];
+
+/// The groups that belong to what goes in; all others to what is there.
+const GOES_IN: [&str; 6] = ["unit", "clearance", "blocks", "finish", "glazing", "drainage"];
+
+/// What stands for a key that is not written.
+fn usual(draft: &Draft, sash: usize, rest: &str, key: &DeclaredKey) -> String {
+    let from = |path: &str| written(draft.document(), &steps(path)?);
+    if let Some(found) = from(&format!("defaults.{rest}")) {
+        return format!("{found} (as in the whole house)");
+    }
+    let like = ["like", "profile"].iter().find_map(|way| from(&format!("sash[{sash}].{way}")));
+    if let Some(like) = like.filter(|_| !["id", "like", "profile", "count"].contains(&rest)) {
+        return format!("as {like}");
+    }
+    match (key.default, key.otherwise) {
+        (Some(value), _) => value.trim_matches('"').to_owned(),
+        (None, Some(words)) => words.to_owned(),
+        (None, None) => String::new(),
+    }
+}
+
+/// What is wrong at a key: the cure first.
+fn mistakes(found: &[Diagnostic], key: &str) -> Vec<String> {
+    found.iter().filter(|mistake| mistake.key == key).map(told).collect()
+}
+
+/// A mistake in a sentence; the cure where there is one.
+pub(super) fn told(mistake: &Diagnostic) -> String {
+    let Diagnostic { found, expected, hint, .. } = mistake;
+    match (hint, found) {
+        (Some(hint), _) => crate::finding::capital(hint),
+        (None, Some(_)) => format!("Expected {expected}."),
+        (None, None) => format!("Still missing: {expected}."),
+    }
+}
+
+fn field(
+    draft: &Draft,
+    sash: usize,
+    key: String,
+    rest: &str,
+    declared: &'static Declared,
+) -> Field {
+    let spelled = steps(&key).and_then(|steps| written(draft.document(), &steps));
+    let last = rest.rsplit('.').next().unwrap_or(rest);
+    Field {
+        label: last.replace('_', " "),
+        about: declared.key.about.clone(),
+        written: spelled.unwrap_or_default(),
+        usual: usual(draft, sash, rest, &declared.key),
+        choices: &declared.choices,
+        mistakes: mistakes(draft.mistakes(), &key),
+        key,
+    }
+}
+
+/// The keys of a sash but those of lists, each from the sash on.
+fn plain() -> impl Iterator<Item = (&'static str, &'static Declared)> {
+    let own = DECLARED.iter().filter_map(|one| Some((one.key.path.strip_prefix("sash[].")?, one)));
+    own.filter(|(rest, _)| !rest.contains("[]"))
+}
+
+/// The measures for a first answer: each with the keys that it is written to.
+pub(super) fn first(draft: &Draft, sash: usize) -> Vec<(Field, Vec<String>)> {
+    let fields = FIRST.iter().filter_map(|(label, keys)| {
+        let (first, rest) = (keys.first()?, *keys.first()?);
+        let (_, declared) = plain().find(|(own, _)| own == first)?;
+        let all: Vec<String> = keys.iter().map(|key| format!("sash[{sash}].{key}")).collect();
+        let own = field(draft, sash, all.first()?.clone(), rest, declared);
+        let others = all.iter().skip(1).flat_map(|key| mistakes(draft.mistakes(), key));
+        let mistakes = own.mistakes.iter().cloned().chain(others).take(1).collect();
+        let about = match all.len() {
+            1 => own.about.clone(),
+            _ => "Of stiles and rails, seen from the room; where one differs, say so further down."
+                .to_owned(),
+        };
+        Some((Field { label: (*label).to_owned(), about, mistakes, ..own }, all))
+    });
+    fields.collect()
+}
+
+/// Every other key of a sash, in groups: what is there, and what goes in.
+pub(super) fn rest(draft: &Draft, sash: usize) -> [Vec<Group>; 2] {
+    let mut groups: Vec<Group> = Vec::new();
+    let mut add = |name: &str, list: Option<String>, parts: &[String], field: Option<Field>| {
+        let at = groups.iter().position(|group| group.name == name);
+        let at = at.unwrap_or_else(|| {
+            let (name, parts) = (name.to_owned(), parts.to_vec());
+            groups.push(Group { name, fields: Vec::new(), list, parts });
+            groups.len() - 1
+        });
+        if let Some(group) = groups.get_mut(at) {
+            group.fields.extend(field);
+        }
+    };
+    let own = DECLARED.iter().filter_map(|one| Some((one.key.path.strip_prefix("sash[].")?, one)));
+    for (rest, declared) in own {
+        let asked = |(_, keys): &(&str, &[&str])| keys.len() == 1 && keys.contains(&rest);
+        if FIRST.iter().any(asked) {
+            continue;
+        }
+        let head = rest.split(['.', '[']).next().unwrap_or(rest);
+        let Some((list, within)) = rest.split_once("[].") else {
+            let name = if head == rest { "this sash" } else { head };
+            let name = if GOES_IN.contains(&head) { head } else { name };
+            let key = format!("sash[{sash}].{rest}");
+            add(&name.replace('_', " "), None, &[], Some(field(draft, sash, key, rest, declared)));
+            continue;
+        };
+        // A list in a list has no fields of its own here.
+        if list.contains('.') || within.contains("[]") {
+            continue;
+        }
+        let way = format!("sash[{sash}].{list}");
+        let parts = steps(&way).map_or(0, |steps| count(draft.document(), &steps));
+        let parts: Vec<String> = (1..=parts).map(|number| format!("{way}[{number}]")).collect();
+        let name = list.replace('_', " ");
+        add(&name, Some(way), &parts, None);
+        for part in &parts {
+            let key = format!("{part}.{within}");
+            add(&name, None, &[], Some(field(draft, sash, key, rest, declared)));
+        }
+    }
+    let (goes_in, there) =
+        groups.into_iter().partition(|group| GOES_IN.contains(&group.name.as_str()));
+    [there, goes_in]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::declared::{is_text, unnumbered};
+    use super::*;
+    use crate::survey::Record;
+    use std::collections::BTreeSet;
+
+    // A key that comes into the survey comes onto the page by itself.
+    #[test]
+    fn every_key_of_a_sash_is_a_field() {
+        let room = tempfile::tempdir().unwrap();
+        let mut draft =
+            Draft::open(&room.path().join("x.toml"), |_, _| Ok(Record::default())).unwrap();
+        for list in ["bars", "metal", "screws", "clamps"] {
+            draft.add(&format!("sash[1].{list}")).unwrap();
+        }
+        let first = first(&draft, 1);
+        assert_eq!(first.len(), FIRST.len());
+        let mut shown: BTreeSet<String> =
+            first.iter().flat_map(|(_, keys)| keys).map(|key| unnumbered(key)).collect();
+        let rest = rest(&draft, 1);
+        shown.extend(rest.iter().flatten().flat_map(|g| &g.fields).map(|f| unnumbered(&f.key)));
+        let missing: Vec<&str> = DECLARED
+            .iter()
+            .map(|one| one.key.path.as_str())
+            .filter(|path| path.starts_with("sash[].") && !shown.contains(*path))
+            .collect();
+        assert!(missing.is_empty(), "{missing:?}");
+        let kind =
+            rest[0].iter().flat_map(|g| &g.fields).find(|f| f.key == "sash[1].kind").unwrap();
+        assert!(kind.choices.iter().any(|word| word == "side-hung"), "{:?}", kind.choices);
+        assert!(is_text("sash[1].id") && !is_text("sash[1].thickness"));
+    }
+}

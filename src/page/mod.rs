@@ -1,0 +1,319 @@
+//! The whole job in a browser: what is typed goes into the survey, and what follows from it is shown at once.
+//!
+//! Promised: nothing is fetched from elsewhere, nobody but this machine is let in, nothing outside the survey's own
+//! folder is read or written, and what is taken away is what `make` writes. Not promised: any calculation; that is the
+//! library's.
+
+mod declared;
+mod draft;
+mod fields;
+mod guard;
+mod text;
+mod view;
+
+use crate::job::{self, folder::Files};
+use crate::survey::{House, Record};
+use axum::body::{Body, Bytes};
+use axum::extract::{DefaultBodyLimit, Form, Path as Part, State};
+use axum::http::{HeaderMap, StatusCode, header};
+use axum::response::{Html, IntoResponse, Redirect, Response};
+use axum::routing::{get, post};
+use axum::{Router, middleware};
+use draft::{Draft, Refused};
+use std::io::{Cursor, Write};
+use std::net::{Ipv4Addr, SocketAddr, TcpListener};
+use std::path::Path;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use zip::write::{SimpleFileOptions, ZipWriter};
+
+/// Most that a form may send, bytes.
+const MOST_SENT: usize = 1 << 16;
+
+/// The page of one survey, ready to be served.
+pub struct Page {
+    listener: TcpListener,
+    address: SocketAddr,
+    draft: Draft,
+}
+
+/// What is shared by all who look.
+struct Shared {
+    draft: Mutex<Draft>,
+    /// What was made last, and of which version.
+    made: Mutex<Option<(u64, Arc<Files>)>>,
+    guard: guard::Guard,
+}
+
+impl Shared {
+    fn draft(&self) -> MutexGuard<'_, Draft> {
+        self.draft.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl Page {
+    /// Opens a survey, or begins one of that name, and takes a port of this machine that nobody else reaches; any
+    /// free one where `port` is 0. `record` finds what is done at the house already.
+    ///
+    /// # Errors
+    /// Where the survey cannot be read or the port cannot be had: in words.
+    pub fn open(
+        survey: &Path,
+        port: u16,
+        record: fn(&Path, &House) -> Result<Record, String>,
+    ) -> Result<Page, String> {
+        let draft = Draft::open(survey, record)?;
+        let taken = |error| format!("port {port}: {error}; another one is free with --port 0");
+        let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, port)).map_err(taken)?;
+        let address = listener.local_addr().map_err(taken)?;
+        Ok(Page { listener, address, draft })
+    }
+
+    /// Where a browser finds it.
+    pub fn address(&self) -> String {
+        format!("http://{}/", self.address)
+    }
+
+    /// Serves until the process is asked to end.
+    ///
+    /// # Errors
+    /// Where the system gives no threads or no connections.
+    pub fn serve(self) -> std::io::Result<()> {
+        let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
+        let shared = Arc::new(Shared {
+            draft: Mutex::new(self.draft),
+            made: Mutex::new(None),
+            guard: guard::Guard::of(self.address),
+        });
+        self.listener.set_nonblocking(true)?;
+        runtime.block_on(async move {
+            let listener = tokio::net::TcpListener::from_std(self.listener)?;
+            let served = axum::serve(listener, router(shared)).into_future();
+            tokio::select! {
+                ended = served => ended,
+                ended = tokio::signal::ctrl_c() => ended,
+            }
+        })
+    }
+}
+
+fn router(shared: Arc<Shared>) -> Router {
+    let style = (header::CONTENT_TYPE, "text/css; charset=utf-8");
+    let script = (header::CONTENT_TYPE, "text/javascript; charset=utf-8");
+    Router::new()
+        .route("/", get(house))
+        .route("/sash/{number}", get(sash))
+        .route("/set", post(set))
+        .route("/add", post(add))
+        .route("/take-out", post(take_out))
+        .route("/save", post(save))
+        .route("/away", get(away))
+        .route("/away/{*name}", get(file))
+        .route("/away.zip", get(folder))
+        .route("/page.css", get(move || async move { ([style], include_str!("page.css")) }))
+        .route("/page.js", get(move || async move { ([script], include_str!("page.js")) }))
+        .route("/favicon.ico", get(|| async { StatusCode::NO_CONTENT }))
+        .fallback(|| async { none() })
+        .layer(DefaultBodyLimit::max(MOST_SENT))
+        .layer(middleware::from_fn_with_state(Arc::clone(&shared), guard::check))
+        .with_state(shared)
+}
+
+/// Work for a thread of its own: it takes longer than a connection may be kept waiting.
+async fn aside<T: Send + 'static>(
+    work: impl FnOnce() -> T + Send + 'static,
+) -> Result<T, Response> {
+    let failed =
+        |_| (StatusCode::INTERNAL_SERVER_ERROR, "the page could not be made").into_response();
+    tokio::task::spawn_blocking(work).await.map_err(failed)
+}
+
+fn none() -> Response {
+    let words = "There is nothing here. Sashes are numbered as they stand in the survey.";
+    (StatusCode::NOT_FOUND, Html(view::message("Not found", words))).into_response()
+}
+
+async fn house(State(shared): State<Arc<Shared>>) -> Result<Html<String>, Response> {
+    aside(move || Html(view::house(&shared.draft()))).await
+}
+
+async fn sash(
+    State(shared): State<Arc<Shared>>,
+    Part(number): Part<usize>,
+) -> Result<Html<String>, Response> {
+    let page = aside(move || view::sash(&shared.draft(), number)).await?;
+    page.map(Html).ok_or_else(none)
+}
+
+/// What was refused, as a page.
+fn refused(why: &Refused) -> Response {
+    let (status, words) = match why {
+        Refused::Changed(key) => (
+            StatusCode::CONFLICT,
+            format!(
+                "{key} was changed in another window since this one read it. Load this page again to see it, then type \
+                 yours if it is the right one."
+            ),
+        ),
+        Refused::Unknown(key) => {
+            (StatusCode::BAD_REQUEST, format!("There is no field {key:?}: load the page again."))
+        }
+        Refused::NotYet => (
+            StatusCode::CONFLICT,
+            "Something in the survey is missing or wrong still: the house and its sashes say what."
+                .to_owned(),
+        ),
+        Refused::Disk(why) | Refused::NotMade(why) => {
+            (StatusCode::INTERNAL_SERVER_ERROR, why.clone())
+        }
+    };
+    (status, Html(view::message("Not taken", &words))).into_response()
+}
+
+/// Back to the page that asked: one of ours, or the house.
+fn back(headers: &HeaderMap) -> String {
+    let from = headers.get(header::REFERER).and_then(|from| from.to_str().ok());
+    let path = from.and_then(|from| from.splitn(4, '/').nth(3));
+    let number = path.and_then(|path| path.strip_prefix("sash/")?.parse::<usize>().ok());
+    number.map_or_else(|| "/".to_owned(), |number| format!("/sash/{number}"))
+}
+
+/// The page that the script is on: a sash by its number.
+fn live(headers: &HeaderMap) -> Option<usize> {
+    headers.get("x-page")?.to_str().ok()?.strip_prefix("/sash/")?.parse().ok()
+}
+
+async fn set(
+    State(shared): State<Arc<Shared>>,
+    headers: HeaderMap,
+    Form(fields): Form<Vec<(String, String)>>,
+) -> Result<Response, Response> {
+    aside(move || {
+        let (version, fields): (Vec<_>, Vec<_>) =
+            fields.into_iter().partition(|(name, _)| name == "version");
+        let seen = version.first().and_then(|(_, seen)| seen.parse().ok()).unwrap_or(0);
+        let mut draft = shared.draft();
+        match draft.set(&fields, seen) {
+            Err(why) => refused(&why),
+            Ok(()) => match live(&headers) {
+                Some(number) => {
+                    view::sash(&draft, number).map_or_else(none, |page| Html(page).into_response())
+                }
+                None => Redirect::to(&back(&headers)).into_response(),
+            },
+        }
+    })
+    .await
+}
+
+/// The value of one field of a form.
+fn one(fields: &[(String, String)], wanted: &str) -> String {
+    let found = fields.iter().find(|(name, _)| name == wanted);
+    found.map(|(_, value)| value.clone()).unwrap_or_default()
+}
+
+async fn add(
+    State(shared): State<Arc<Shared>>,
+    headers: HeaderMap,
+    Form(fields): Form<Vec<(String, String)>>,
+) -> Result<Response, Response> {
+    aside(move || match shared.draft().add(&one(&fields, "list")) {
+        Ok(()) => Redirect::to(&back(&headers)).into_response(),
+        Err(why) => refused(&why),
+    })
+    .await
+}
+
+async fn take_out(
+    State(shared): State<Arc<Shared>>,
+    headers: HeaderMap,
+    Form(fields): Form<Vec<(String, String)>>,
+) -> Result<Response, Response> {
+    aside(move || {
+        let part = one(&fields, "part");
+        // A sash that is gone has no page.
+        let to = if part.contains('.') { back(&headers) } else { "/".to_owned() };
+        match shared.draft().take_out(&part) {
+            Ok(()) => Redirect::to(&to).into_response(),
+            Err(why) => refused(&why),
+        }
+    })
+    .await
+}
+
+async fn save(State(shared): State<Arc<Shared>>, headers: HeaderMap) -> Result<Response, Response> {
+    aside(move || match shared.draft().save() {
+        Ok(()) => Redirect::to(&back(&headers)).into_response(),
+        Err(why) => refused(&why),
+    })
+    .await
+}
+
+/// Everything that `make` writes of the survey as it stands, made once a version.
+fn made(shared: &Shared) -> Result<(String, u64, Arc<Files>), Refused> {
+    let (house, record, version) = {
+        let draft = shared.draft();
+        let house = draft.house().filter(|(_, _, whole)| *whole && draft.no_record().is_none());
+        let (house, record, _) = house.ok_or(Refused::NotYet)?;
+        (house.clone(), record.clone(), draft.version())
+    };
+    let mut kept = shared.made.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some((of, files)) = kept.as_ref().filter(|(of, _)| *of == version) {
+        return Ok((house.name, *of, Arc::clone(files)));
+    }
+    let made = job::make_against(&house, &record);
+    let made = made.map_err(|error| Refused::NotMade(error.to_string()))?;
+    let files = Arc::new(made.files);
+    *kept = Some((version, Arc::clone(&files)));
+    Ok((house.name, version, files))
+}
+
+async fn away(State(shared): State<Arc<Shared>>) -> Result<Html<String>, Response> {
+    let (house, version, files) =
+        aside(move || made(&shared)).await?.map_err(|why| refused(&why))?;
+    Ok(Html(view::away(&house, &files, version)))
+}
+
+async fn file(
+    State(shared): State<Arc<Shared>>,
+    Part(name): Part<String>,
+) -> Result<Response, Response> {
+    let (_, _, files) = aside(move || made(&shared)).await?.map_err(|why| refused(&why))?;
+    let content = files.get(&name).ok_or_else(none)?;
+    let kind = match name.rsplit('.').next() {
+        Some("pdf") => "application/pdf",
+        Some("svg") => "image/svg+xml",
+        Some("json") => "application/json",
+        Some("csv") => "text/csv; charset=utf-8",
+        Some("html") => "text/html; charset=utf-8",
+        Some("dxf") => "image/vnd.dxf",
+        _ => "text/plain; charset=utf-8",
+    };
+    Ok(([(header::CONTENT_TYPE, kind)], Bytes::from(content.clone())).into_response())
+}
+
+async fn folder(State(shared): State<Arc<Shared>>) -> Result<Response, Response> {
+    let packed = aside(move || {
+        let (house, _, files) = made(&shared)?;
+        zip(&house, &files).map_err(|error| Refused::NotMade(error.to_string()))
+    });
+    let zip = packed.await?.map_err(|why| refused(&why))?;
+    let kind = (header::CONTENT_TYPE, "application/zip");
+    let name = (header::CONTENT_DISPOSITION, "attachment; filename=\"fillister.zip\"");
+    Ok(([kind, name], Body::from(zip)).into_response())
+}
+
+/// The files of a folder named for the house, in one. No clock goes into it: equal files give equal bytes.
+fn zip(house: &str, files: &Files) -> Result<Vec<u8>, zip::result::ZipError> {
+    let plain = |letter: char| {
+        if letter.is_ascii_alphanumeric() { letter.to_ascii_lowercase() } else { '-' }
+    };
+    let root: String = house.chars().map(plain).collect();
+    let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
+    let stored = zip::CompressionMethod::Stored;
+    let options = SimpleFileOptions::default().compression_method(stored);
+    for (name, content) in files {
+        zip.start_file(format!("{root}/{name}"), options)?;
+        zip.write_all(content)?;
+    }
+    Ok(zip.finish()?.into_inner())
+}

@@ -1,0 +1,85 @@
+"use strict";
+// Sends what is typed as it is typed and shows what the server answers. Without this script the page works by its
+// buttons. One change is on its way at a time; what is typed meanwhile goes with the next.
+(() => {
+  const form = document.getElementById("measures");
+  if (!form) return;
+  document.documentElement.classList.add("live");
+  for (const button of form.querySelectorAll(":scope > button.plain")) button.hidden = true;
+  const said = document.createElement("p");
+  said.id = "said";
+  said.setAttribute("role", "alert");
+  document.body.append(said);
+  const pictures = document.getElementById("pictures");
+  const waiting = new Map();
+  let busy = false;
+
+  function show(text) {
+    const fresh = new DOMParser().parseFromString(text, "text/html");
+    if (!fresh.body.dataset.version) return false;
+    for (const now of document.querySelectorAll("[data-live]")) {
+      const next = fresh.getElementById(now.id);
+      if (!next || (next.innerHTML === now.innerHTML && next.className === now.className)) continue;
+      const held = now.contains(document.activeElement) ? document.activeElement : null;
+      now.className = next.className;
+      now.replaceChildren(...next.childNodes);
+      if (held && held.name) {
+        const again = [...now.querySelectorAll("input")].find((one) => one.name === held.name && one.value === held.value);
+        if (again) again.focus();
+      }
+    }
+    document.body.dataset.version = fresh.body.dataset.version;
+    return true;
+  }
+
+  async function send() {
+    if (busy || waiting.size === 0) return;
+    busy = true;
+    const sent = new Map(waiting);
+    waiting.clear();
+    const late = setTimeout(() => pictures && pictures.classList.add("late"), 200);
+    try {
+      const body = new URLSearchParams([["version", document.body.dataset.version], ...sent]);
+      const answer = await fetch("/set", { method: "POST", body, headers: { "X-Page": location.pathname } });
+      const text = await answer.text();
+      if (answer.ok && show(text)) {
+        said.textContent = "";
+      } else {
+        const told = new DOMParser().parseFromString(text, "text/html").querySelector("main p");
+        said.textContent = told ? told.textContent : "This was not taken: load the page again.";
+      }
+    } catch {
+      for (const [key, value] of sent) if (!waiting.has(key)) waiting.set(key, value);
+      said.textContent = "The page's program does not answer: start it again in the terminal. What you typed stays here.";
+      setTimeout(() => { busy = false; send(); }, 2000);
+      return;
+    } finally {
+      clearTimeout(late);
+      if (pictures) pictures.classList.remove("late");
+    }
+    busy = false;
+    send();
+  }
+
+  form.addEventListener("submit", (event) => event.preventDefault());
+  form.addEventListener("input", (event) => {
+    const field = event.target;
+    if (field.dataset.chooses) {
+      const radios = document.querySelectorAll("#" + field.dataset.chooses + " input[type=radio]");
+      const one = radios[Number(field.value)];
+      if (!one) return;
+      one.checked = true;
+      waiting.set(one.name, one.value);
+    } else if (field.name) {
+      waiting.set(field.name, field.value);
+      for (const also of (field.dataset.also || "").split(" ")) {
+        if (also) {
+          waiting.set(also, field.value);
+          const other = document.getElementById(also);
+          if (other) other.value = field.value;
+        }
+      }
+    }
+    send();
+  });
+})();

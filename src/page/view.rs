@@ -1,0 +1,465 @@
+//! What the page shows: the five questions, each with its answer in its heading, and the picture.
+
+use super::draft::Draft;
+use super::fields::{self, Field, Group};
+use super::text::{count, steps, written};
+use crate::finding::{Finding, Verdict};
+use crate::job::{self, Look, folder::Files};
+use crate::report::{CannotBeCut, SashReport};
+use crate::sheets::Told;
+use crate::sheets::kit::mm;
+use crate::survey::{self, House, Record};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+/// Where the safety of those who do the work is at stake.
+const CAUTION: &str = "Guard eyes, ears and lungs; old paint may hold lead and old putty asbestos; a listed building needs \
+                       consent first. The answers do not replace local codes or licensed practice.";
+
+/// A whole page.
+pub(super) fn page(title: &str, version: u64, body: &Markup) -> String {
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { (title) }
+                link rel="stylesheet" href="/page.css";
+                script src="/page.js" defer {}
+            }
+            body data-version=(version) {
+                (body)
+                footer { p { (CAUTION) } }
+            }
+        }
+    };
+    page.into_string()
+}
+
+/// A message in place of a page.
+pub(super) fn message(title: &str, words: &str) -> String {
+    page(
+        title,
+        0,
+        &html! { main { h1 { (title) } p { (words) } p { a href="/" { "To the house" } } } },
+    )
+}
+
+fn version(draft: &Draft) -> Markup {
+    html! { input type="hidden" name="version" value=(draft.version()); }
+}
+
+/// The sashes of the text: number and id.
+fn sashes(draft: &Draft) -> Vec<(usize, String)> {
+    let all = steps("sash").map_or(0, |steps| count(draft.document(), &steps));
+    let id = |number: usize| {
+        let id = steps(&format!("sash[{number}].id"));
+        let id = id.and_then(|steps| written(draft.document(), &steps));
+        id.filter(|id| !id.is_empty()).unwrap_or_else(|| format!("sash {number}"))
+    };
+    (1..=all).map(|number| (number, id(number))).collect()
+}
+
+/// The sash of the last good house that the text's sash of that id tells: the first of several that are alike.
+fn measured<'h>(house: &'h House, id: &str) -> Option<&'h survey::Sash> {
+    let first = format!("{id}-1");
+    house.sashes.iter().find(|sash| sash.id == id || sash.id == first)
+}
+
+/// How the work stands with the file.
+fn state(draft: &Draft) -> Markup {
+    let name = draft.path().file_name().unwrap_or_default().to_string_lossy();
+    html! {
+        p #state data-live {
+            @if draft.is_unsaved() { "What you typed is kept; " (name) " itself has not changed yet." }
+            @else { (name) " holds everything that stands here." }
+        }
+        form method="post" action="/save" { button { "Save " (name) } }
+    }
+}
+
+/// What is wrong and does not stand open to the eye: whatever is at none of the fields `seen`.
+fn elsewhere(draft: &Draft, shown: Option<usize>, seen: &[String]) -> Markup {
+    let others = draft.mistakes().iter().filter(|mistake| !seen.contains(&mistake.key));
+    let others: Vec<_> = others.collect();
+    let whole = draft.mistakes().is_empty();
+    html! {
+        div #elsewhere data-live role="status" {
+            @if let Some(why) = draft.no_record() { p.mistake { (why) } }
+            @for mistake in &others {
+                p.mistake {
+                    @match sash_of(&mistake.key) {
+                        Some(number) if Some(number) == shown => a href={ "#" (mistake.key) } { (mistake.key) },
+                        Some(number) => a href={ "/sash/" (number) } { (mistake.key) },
+                        None => (mistake.key),
+                    }
+                    ": " (fields::told(mistake))
+                }
+            }
+            @if !whole && draft.house().is_some() {
+                p { "The answers are those of the last survey that could be read." }
+            }
+        }
+    }
+}
+
+fn sash_of(key: &str) -> Option<usize> {
+    key.strip_prefix("sash[")?.split_once(']')?.0.parse().ok()
+}
+
+/// The house: its sashes, each in a line.
+pub(super) fn house(draft: &Draft) -> String {
+    let found = draft.house();
+    let rows: Vec<(usize, String, String)> = sashes(draft)
+        .into_iter()
+        .map(|(number, id)| {
+            let own = format!("sash[{number}].");
+            let open = draft.mistakes().iter().filter(|mistake| mistake.key.starts_with(&own));
+            let words = match (
+                open.count(),
+                found.and_then(|(house, record, _)| {
+                    Some(look(house, measured(house, &id)?, record))
+                }),
+            ) {
+                (0, Some(Ok(look))) => Told::of(&look.report).headline,
+                (0, Some(Err(none))) => cannot(&none),
+                (0, None) => "not answered yet".to_owned(),
+                (1, _) => "one measure is missing or wrong".to_owned(),
+                (open, _) => format!("{open} measures are missing or wrong"),
+            };
+            (number, id, words)
+        })
+        .collect();
+    let name =
+        steps("house").and_then(|steps| written(draft.document(), &steps)).unwrap_or_default();
+    let title = if name.is_empty() { "A house" } else { name.as_str() };
+    let body = html! {
+        main {
+            h1 { (title) }
+            (state(draft))
+            form.fields method="post" action="/set" {
+                (version(draft))
+                label for="house" { "Name of the house" }
+                input id="house" name="house" value=(name) autocomplete="off";
+                button.plain { "Take over" }
+            }
+            (elsewhere(draft, None, &[]))
+            h2 { "Sashes" }
+            ul.sashes #sashes data-live {
+                @for (number, id, words) in &rows {
+                    li { a href={ "/sash/" (number) } { b { (id) } " " (words) } }
+                }
+            }
+            form method="post" action="/add" {
+                input type="hidden" name="list" value="sash";
+                button { "Add a sash" @if rows.last().is_some() { ", like the last one" } }
+            }
+            h2 { "Take away" }
+            p { a.button href="/away" { "Make every sheet, drawing and program" } }
+        }
+    };
+    page(title, draft.version(), &body)
+}
+
+fn look(house: &House, sash: &survey::Sash, record: &Record) -> Result<Look, CannotBeCut> {
+    job::look(house, sash, record)
+}
+
+fn cannot(none: &CannotBeCut) -> String {
+    let first = none.findings.first().map(Finding::told);
+    first.unwrap_or_else(|| "no cut can be worked out".to_owned())
+}
+
+/// A sash and the five questions; none where the survey has no such sash.
+pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
+    let (_, id) = sashes(draft).into_iter().find(|(own, _)| *own == number)?;
+    let found = draft.house().and_then(|(house, record, _)| {
+        let sash = measured(house, &id)?;
+        Some((sash, look(house, sash, record)))
+    });
+    let answer = found.as_ref().and_then(|(_, look)| look.as_ref().ok());
+    let told = answer.map(|look| Told::of(&look.report));
+    let there = found.as_ref().map(|(sash, _)| there(sash)).unwrap_or_default();
+    let [rest_there, rest_in] = fields::rest(draft, number);
+    let headline = match (&told, &found) {
+        (Some(told), _) => told.headline.clone(),
+        (None, Some((_, Err(none)))) => cannot(none),
+        _ => "not answered yet: measures are missing".to_owned(),
+    };
+    let verdict = answer.map_or_else(String::new, |look| look.report.verdict.to_string());
+    let key = |wanted: &str| {
+        let keys = told.iter().flat_map(|told| &told.keys);
+        keys.filter(|(label, _)| *label == wanted).map(|(_, words)| words.as_str()).next()
+    };
+    let first = fields::first(draft, number);
+    let seen: Vec<String> = first.iter().flat_map(|(_, keys)| keys.clone()).collect();
+    let body = html! {
+        nav { a href="/" { "The house" } }
+        main.two {
+            div.questions {
+                h1 { (id) }
+                p #answer data-live class={ "answer " (verdict) } { (headline) }
+                (state(draft))
+                (elsewhere(draft, Some(number), &seen))
+                form #measures method="post" action="/set" {
+                    (version(draft))
+                    (question("there", "What is there?", &there, true, &html! {
+                        @for (field, keys) in &first { (shown(field, keys)) }
+                        (groups("Not asked yet", &rest_there))
+                    }))
+                    (question("in", "What goes in?", &answer.map(goes_in).unwrap_or_default(), true, &html! {
+                        @if let Some(look) = answer { (units(&look.report, number)) }
+                        (groups("More about the unit and what holds it", &rest_in))
+                    }))
+                    button.plain { "Take over" }
+                }
+                (lists(&rest_there))
+                (question("wood", "Is there enough wood?", &headline, true, &html! {
+                    div #wood-told data-live class=(verdict) {
+                        @if let Some(told) = &told {
+                            @if let Some(words) = &told.frees { p { (words) } }
+                            @if let Some(words) = key("Left") { p { (words) } }
+                            @if !told.minds.is_empty() {
+                                p { "To mind, most dangerous first:" }
+                                ol { @for words in &told.minds { li { (words) } } }
+                            }
+                            @for (name, words) in &told.checks { p { b { (name) ": " } (words) } }
+                        }
+                        @if let Some((_, Err(none))) = &found {
+                            ul { @for finding in &none.findings { li { (finding.told()) } } }
+                        }
+                    }
+                }))
+                (question("set", "What do I set?", key("Cut").unwrap_or_default(), false, &html! {
+                    div #set-told data-live {
+                        @if let Some(told) = &told {
+                            @for (label, words) in &told.keys { p { b { (label) } " " (words) } }
+                        }
+                        p { "The workshop sheet has every distance for guide, stops and templates." }
+                    }
+                }))
+                (question("away", "What do I take away?", "order, sheets, programs", false, &html! {
+                    p { a.button href="/away" { "Make every sheet, drawing and program" } }
+                }))
+                form method="post" action="/take-out" {
+                    input type="hidden" name="part" value={ "sash[" (number) "]" };
+                    button.plain { "Take this sash out of the house" }
+                }
+            }
+            div.pictures #pictures data-live tabindex="0" role="region" aria-label="The sash drawn" {
+                @if let Some(look) = answer { (pictures(&look.pictures)) }
+            }
+        }
+    };
+    Some(page(&id, draft.version(), &body))
+}
+
+/// A question with its answer in its heading.
+fn question(name: &str, words: &str, answer: &str, open: bool, body: &Markup) -> Markup {
+    html! {
+        details.question id=(name) open[open] {
+            summary { h2 { (words) } output id={ (name) "-answer" } data-live aria-live="polite" { (answer) } }
+            (body)
+        }
+    }
+}
+
+/// `540 x 900, 45 thick, 2 bars`.
+fn there(sash: &survey::Sash) -> String {
+    let figure = |length: f64| mm(length).unwrap_or_default();
+    let bars = match sash.bars.len() {
+        0 => "no bars".to_owned(),
+        1 => "one bar".to_owned(),
+        bars => format!("{bars} bars"),
+    };
+    let (sight, thick) = (sash.sight, sash.members.left.thickness);
+    format!(
+        "{} x {} mm, {} thick, {bars}",
+        figure(sight.width),
+        figure(sight.height),
+        figure(thick)
+    )
+}
+
+fn goes_in(look: &Look) -> String {
+    look.report.units.first().map_or_else(String::new, |unit| {
+        let thick = mm(unit.thickness).unwrap_or_default();
+        format!("{}, {thick} mm ({})", unit.build_up, unit.make)
+    })
+}
+
+/// Every unit that was tried, thinnest first, each make-up once: what the sash comes to with it, or what stops it.
+fn units(report: &SashReport, sash: usize) -> Markup {
+    let mut all: Vec<_> = report.choice.candidates.iter().collect();
+    all.sort_by(|a, b| a.thickness.total_cmp(&b.thickness).then(b.surveyed.cmp(&a.surveyed)));
+    let mut seen: Vec<&str> = Vec::new();
+    all.retain(|one| {
+        let fresh = !seen.contains(&one.build_up.as_str());
+        seen.push(&one.build_up);
+        fresh
+    });
+    let own = all.iter().position(|one| one.surveyed).unwrap_or(0);
+    let key = format!("sash[{sash}].unit.build_up");
+    html! {
+        label for="slider" { "Thinner or thicker" }
+        input #slider type="range" min="0" max=(all.len().saturating_sub(1)) value=(own) data-chooses="units";
+        details.more {
+            summary { "Every unit that was tried" }
+            div.wide { table #units data-live {
+                thead { tr {
+                    th { "Unit" } th { "mm" } th { "Fits" } th { "U of the sash" } th { "kg" } th { "Why not, or what it needs" }
+                } }
+                tbody {
+                    @for one in &all {
+                        tr class=(one.verdict) {
+                            td { label {
+                                input type="radio" name=(key) value=(one.build_up) checked[one.surveyed];
+                                (one.build_up)
+                            } }
+                            td { (mm(one.thickness).unwrap_or_default()) }
+                            td { @match one.verdict {
+                                Verdict::Clear => "yes", Verdict::Caution => "with care", Verdict::Stop => "no",
+                            } }
+                            td { @if let Some(u) = one.whole_u { (format!("{u:.2}")) } }
+                            td { @if let Some(kg) = one.weight { (format!("{kg:.1}")) } }
+                            td { @if let Some(first) = one.findings.first() { (first.told()) } }
+                        }
+                    }
+                }
+            } }
+        }
+    }
+}
+
+fn groups(words: &str, groups: &[Group]) -> Markup {
+    let wrong = |group: &Group| group.fields.iter().any(|field| !field.mistakes.is_empty());
+    let said = |group: &Group| group.fields.iter().any(|field| !field.written.is_empty());
+    html! {
+        details.more open[groups.iter().any(wrong)] {
+            summary { (words) }
+            @for group in groups.iter().filter(|group| !group.fields.is_empty()) {
+                details open[wrong(group) || group.list.is_some()] {
+                    summary { (group.name) @if said(group) { " (told)" } }
+                    @for field in &group.fields { (shown(field, std::slice::from_ref(&field.key))) }
+                }
+            }
+        }
+    }
+}
+
+/// Bars, screws and the like: one more, or one less.
+fn lists(groups: &[Group]) -> Markup {
+    html! {
+        details.more {
+            summary { "Bars, screws, metal, clamps: add one or take one out" }
+            @for group in groups {
+                @if let Some(list) = &group.list {
+                    p { (group.name) ": " (group.parts.len()) }
+                    form method="post" action="/add" {
+                        input type="hidden" name="list" value=(list);
+                        button { "Add to " (group.name) }
+                    }
+                    @for (index, part) in group.parts.iter().enumerate() {
+                        form method="post" action="/take-out" {
+                            input type="hidden" name="part" value=(part);
+                            button.plain { "Take out number " (index + 1) " of " (group.name) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// A field; what is typed goes to all of `keys`.
+fn shown(field: &Field, keys: &[String]) -> Markup {
+    let Field { key, label, about, written, usual, choices, mistakes, .. } = field;
+    let (hint, wrong) = (format!("about-{key}"), format!("wrong-{key}"));
+    let described = format!("{hint} {wrong}");
+    let others = keys.iter().skip(1).cloned().collect::<Vec<_>>().join(" ");
+    let others = (!others.is_empty()).then_some(others);
+    html! {
+        div.field {
+            label for=(key) { (label) }
+            @if choices.is_empty() {
+                input id=(key) name=(key) value=(written) placeholder=(usual) autocomplete="off" autocapitalize="off"
+                    spellcheck="false" aria-describedby=(described) data-also=[others];
+            } @else {
+                select id=(key) name=(key) aria-describedby=(described) {
+                    option value="" selected[written.is_empty()] { (usual) }
+                    @if !written.is_empty() && !choices.contains(written) {
+                        option value=(written) selected { (written) }
+                    }
+                    @for choice in *choices { option value=(choice) selected[choice == written] { (choice) } }
+                }
+            }
+            small id=(hint) { (about) }
+            output.mistake id=(wrong) data-live {
+                @for words in mistakes { (words) " " }
+            }
+        }
+    }
+}
+
+/// The elevation, and the sections under it.
+fn pictures(all: &Files) -> Markup {
+    let svg = |bytes: &[u8]| PreEscaped(String::from_utf8_lossy(bytes).into_owned());
+    let elevation = all.iter().filter(|(name, _)| name.starts_with("elevation"));
+    let sections = all.iter().filter(|(name, _)| name.starts_with("section"));
+    html! {
+        @for (_, picture) in elevation {
+            figure.elevation { (svg(picture)) figcaption { "Seen from the glazing face" } }
+        }
+        @for (name, picture) in sections {
+            figure.section {
+                (svg(picture))
+                figcaption {
+                    "Before and after, "
+                    (name.trim_start_matches("section-").trim_end_matches(".svg").replace('-', " "))
+                }
+            }
+        }
+    }
+}
+
+/// Everything that was made, with a word on what it is for.
+pub(super) fn away(house: &str, files: &Files, version: u64) -> String {
+    let body = html! {
+        nav { a href="/" { "The house" } }
+        main {
+            h1 { "What do I take away?" }
+            p { a.button href="/away.zip" download { "The whole folder in one file" } }
+            p { "Print sheets at 100 %, not fitted to the page, and check the square of 100 mm with a rule." }
+            ul {
+                @for name in files.keys() {
+                    li { a href={ "/away/" (name) } { (name) } " " (what_for(name)) }
+                }
+            }
+        }
+    };
+    page(house, version, &body)
+}
+
+/// What a file is for, by its name.
+fn what_for(name: &str) -> &'static str {
+    let last = name.rsplit('/').next().unwrap_or(name);
+    match last {
+        "glass-order.pdf" | "glass-order.csv" => "the order, for the maker of the glass",
+        "cutting-list.csv" => "beads, blocks and boards to cut",
+        "summary.txt" | "index.html" => "the house at a glance",
+        "workshop.pdf" => "for the bench: widths, depths, guides, order of work",
+        "machine.pdf" => "for the machine: holding down, zero, what to look for",
+        "template.pdf" => "the template at true size, to trace",
+        "template.dxf" | "sash.dxf" | "setups.dxf" => {
+            "outlines, for a drawing or a template cut elsewhere"
+        }
+        "proof.json" | "proof.svg" => "what was proven, and the wood that is left",
+        "path.svg" => "where the cutter goes",
+        "warmth.svg" => "how warm the coldest part is",
+        "report.json" => "every figure",
+        _ if name.contains("/cuts/") => "a program for the machine, proven",
+        _ if last.starts_with("section-") => "a section before and after",
+        _ if last.starts_with("elevation") => "the sash from the glazing face",
+        _ => "",
+    }
+}
