@@ -335,3 +335,46 @@ fn what_cannot_be_opened_is_said() {
     ends_with(&output, 2);
     assert!(String::from_utf8_lossy(&output.stderr).contains("--port 0"));
 }
+
+#[test]
+fn a_program_that_is_handed_in_is_proven_and_its_faults_have_places() {
+    let bench = Bench::new();
+    let page = Served::of(&bench, "house.toml");
+    let made = page.get("/away").text();
+    let from = made.find("larder-1/cuts/").unwrap();
+    let names: Vec<&str> =
+        made[from..].split("larder-1/cuts/").filter_map(|rest| rest.split('"').next()).collect();
+    let name = names.iter().find(|name| name.contains("widen")).unwrap();
+    let good = page.get(&format!("/away/larder-1/cuts/{name}")).text();
+    let seen = page.get("/sash/1/cut").text();
+    assert!(seen.contains("stage by stage") && seen.contains("<svg"));
+    // Alone it leaves wood that later ones take; but no move of it is a fault.
+    let origin = format!("Origin: http://{}\r\n", page.host);
+    let hand_in =
+        |text: &str| page.post("/sash/1/cut", &origin, &format!("program={}", coded(text)));
+    let alone = hand_in(&good).text();
+    assert!(
+        alone.contains("this program:") && !alone.contains("takes wood that must stay"),
+        "{alone}"
+    );
+    // One deep move beyond the wall gouges, and its line is shown.
+    let line = good.lines().count();
+    let gouging = good.replacen("M5\n", "G1 X-40 Y-40 F300\nG1 Z-20\nM5\n", 1);
+    assert!(gouging.lines().count() > line);
+    let found = hand_in(&gouging);
+    assert_eq!(found.status, 200);
+    assert!(
+        found.text().contains("Not proven") && found.text().contains("<code>G1 Z-20</code>"),
+        "{}",
+        found.text()
+    );
+    // Whatever is handed in is judged, and nothing of it acts.
+    for text in ["", "G1 X", "<script>alert(1)</script>", "%\u{7f}\u{200b}\r\n\t"] {
+        let answer = hand_in(text);
+        assert_eq!(answer.status, 200, "{text:?}");
+        assert!(
+            answer.text().contains("ot proven") && !answer.text().contains("<script>alert"),
+            "{text:?}"
+        );
+    }
+}

@@ -36,6 +36,8 @@ pub(super) enum Refused {
     NotYet,
     /// It could not be made.
     NotMade(String),
+    /// There is no such page.
+    Nowhere,
 }
 
 /// A survey and what it says.

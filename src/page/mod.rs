@@ -12,6 +12,7 @@ mod text;
 mod view;
 
 use crate::job::{self, folder::Files};
+use crate::prove;
 use crate::survey::{House, Record};
 use axum::body::{Body, Bytes};
 use axum::extract::{DefaultBodyLimit, Form, Path as Part, State};
@@ -28,6 +29,9 @@ use zip::write::{SimpleFileOptions, ZipWriter};
 
 /// Most that a form may send, bytes.
 const MOST_SENT: usize = 1 << 16;
+
+/// Most that a program may be to be proven, bytes, as a form sends it: each of them up to three times as long.
+const MOST_PROGRAM: usize = 4 << 20;
 
 /// The page of one survey, ready to be served.
 pub struct Page {
@@ -102,6 +106,10 @@ fn router(shared: Arc<Shared>) -> Router {
     Router::new()
         .route("/", get(house))
         .route("/sash/{number}", get(sash))
+        .route(
+            "/sash/{number}/cut",
+            get(cut).post(prove_one).layer(DefaultBodyLimit::max(MOST_PROGRAM)),
+        )
         .route("/set", post(set))
         .route("/add", post(add))
         .route("/take-out", post(take_out))
@@ -112,36 +120,30 @@ fn router(shared: Arc<Shared>) -> Router {
         .route("/page.css", get(move || async move { ([style], include_str!("page.css")) }))
         .route("/page.js", get(move || async move { ([script], include_str!("page.js")) }))
         .route("/favicon.ico", get(|| async { StatusCode::NO_CONTENT }))
-        .fallback(|| async { none() })
+        .fallback(|| async { refused(&Refused::Nowhere) })
         .layer(DefaultBodyLimit::max(MOST_SENT))
         .layer(middleware::from_fn_with_state(Arc::clone(&shared), guard::check))
         .with_state(shared)
 }
 
-/// Work for a thread of its own: it takes longer than a connection may be kept waiting.
+/// Work for a thread of its own, as it takes longer than a connection may be kept waiting; what it refuses is a page.
 async fn aside<T: Send + 'static>(
-    work: impl FnOnce() -> T + Send + 'static,
+    work: impl FnOnce() -> Result<T, Refused> + Send + 'static,
 ) -> Result<T, Response> {
-    let failed =
-        |_| (StatusCode::INTERNAL_SERVER_ERROR, "the page could not be made").into_response();
-    tokio::task::spawn_blocking(work).await.map_err(failed)
-}
-
-fn none() -> Response {
-    let words = "There is nothing here. Sashes are numbered as they stand in the survey.";
-    (StatusCode::NOT_FOUND, Html(view::message("Not found", words))).into_response()
+    let failed = |_| Refused::NotMade("this page could not be made".to_owned());
+    let worked = tokio::task::spawn_blocking(work).await;
+    worked.map_err(failed).and_then(|worked| worked).map_err(|why| refused(&why))
 }
 
 async fn house(State(shared): State<Arc<Shared>>) -> Result<Html<String>, Response> {
-    aside(move || Html(view::house(&shared.draft()))).await
+    aside(move || Ok(Html(view::house(&shared.draft())))).await
 }
 
 async fn sash(
     State(shared): State<Arc<Shared>>,
     Part(number): Part<usize>,
 ) -> Result<Html<String>, Response> {
-    let page = aside(move || view::sash(&shared.draft(), number)).await?;
-    page.map(Html).ok_or_else(none)
+    aside(move || view::sash(&shared.draft(), number).map(Html).ok_or(Refused::Nowhere)).await
 }
 
 /// What was refused, as a page.
@@ -165,16 +167,21 @@ fn refused(why: &Refused) -> Response {
         Refused::Disk(why) | Refused::NotMade(why) => {
             (StatusCode::INTERNAL_SERVER_ERROR, why.clone())
         }
+        Refused::Nowhere => (
+            StatusCode::NOT_FOUND,
+            "There is nothing here. Sashes are numbered as they stand in the survey.".to_owned(),
+        ),
     };
     (status, Html(view::message("Not taken", &words))).into_response()
 }
 
 /// Back to the page that asked: one of ours, or the house.
-fn back(headers: &HeaderMap) -> String {
+fn back(headers: &HeaderMap) -> Response {
     let from = headers.get(header::REFERER).and_then(|from| from.to_str().ok());
     let path = from.and_then(|from| from.splitn(4, '/').nth(3));
     let number = path.and_then(|path| path.strip_prefix("sash/")?.parse::<usize>().ok());
-    number.map_or_else(|| "/".to_owned(), |number| format!("/sash/{number}"))
+    let to = number.map_or_else(|| "/".to_owned(), |number| format!("/sash/{number}"));
+    Redirect::to(&to).into_response()
 }
 
 /// The page that the script is on: a sash by its number.
@@ -192,15 +199,10 @@ async fn set(
             fields.into_iter().partition(|(name, _)| name == "version");
         let seen = version.first().and_then(|(_, seen)| seen.parse().ok()).unwrap_or(0);
         let mut draft = shared.draft();
-        match draft.set(&fields, seen) {
-            Err(why) => refused(&why),
-            Ok(()) => match live(&headers) {
-                Some(number) => {
-                    view::sash(&draft, number).map_or_else(none, |page| Html(page).into_response())
-                }
-                None => Redirect::to(&back(&headers)).into_response(),
-            },
-        }
+        draft.set(&fields, seen)?;
+        let Some(number) = live(&headers) else { return Ok(back(&headers)) };
+        let page = view::sash(&draft, number).ok_or(Refused::Nowhere)?;
+        Ok(Html(page).into_response())
     })
     .await
 }
@@ -216,11 +218,7 @@ async fn add(
     headers: HeaderMap,
     Form(fields): Form<Vec<(String, String)>>,
 ) -> Result<Response, Response> {
-    aside(move || match shared.draft().add(&one(&fields, "list")) {
-        Ok(()) => Redirect::to(&back(&headers)).into_response(),
-        Err(why) => refused(&why),
-    })
-    .await
+    aside(move || shared.draft().add(&one(&fields, "list")).map(|()| back(&headers))).await
 }
 
 async fn take_out(
@@ -230,22 +228,15 @@ async fn take_out(
 ) -> Result<Response, Response> {
     aside(move || {
         let part = one(&fields, "part");
+        shared.draft().take_out(&part)?;
         // A sash that is gone has no page.
-        let to = if part.contains('.') { back(&headers) } else { "/".to_owned() };
-        match shared.draft().take_out(&part) {
-            Ok(()) => Redirect::to(&to).into_response(),
-            Err(why) => refused(&why),
-        }
+        Ok(if part.contains('.') { back(&headers) } else { Redirect::to("/").into_response() })
     })
     .await
 }
 
 async fn save(State(shared): State<Arc<Shared>>, headers: HeaderMap) -> Result<Response, Response> {
-    aside(move || match shared.draft().save() {
-        Ok(()) => Redirect::to(&back(&headers)).into_response(),
-        Err(why) => refused(&why),
-    })
-    .await
+    aside(move || shared.draft().save().map(|()| back(&headers))).await
 }
 
 /// Everything that `make` writes of the survey as it stands, made once a version.
@@ -267,9 +258,44 @@ fn made(shared: &Shared) -> Result<(String, u64, Arc<Files>), Refused> {
     Ok((house.name, version, files))
 }
 
+/// The sash's own programs.
+async fn cut(
+    State(shared): State<Arc<Shared>>,
+    Part(number): Part<usize>,
+) -> Result<Html<String>, Response> {
+    aside(move || {
+        let id = view::id(&shared.draft(), number).ok_or(Refused::Nowhere)?;
+        let made = made(&shared).map(|(_, _, files)| files);
+        Ok(Html(view::cut(number, &id, made.as_deref().ok(), None)))
+    })
+    .await
+}
+
+/// A program of whatever origin, held against the sash as it was read last.
+async fn prove_one(
+    State(shared): State<Arc<Shared>>,
+    Part(number): Part<usize>,
+    Form(fields): Form<Vec<(String, String)>>,
+) -> Result<Html<String>, Response> {
+    aside(move || {
+        let text = one(&fields, "program");
+        let (id, house) = {
+            let draft = shared.draft();
+            let id = view::id(&draft, number).ok_or(Refused::Nowhere)?;
+            let house = draft.house().map(|(house, _, _)| house.clone());
+            (id, house.ok_or(Refused::NotYet)?)
+        };
+        let sash = view::measured(&house, &id).ok_or(Refused::NotYet)?;
+        let program = prove::Program::new("this program", &text);
+        let proof = job::prove(sash, &house.workshop, &[program]);
+        let proof = proof.map_err(|error| Refused::NotMade(error.to_string()))?;
+        Ok(Html(view::cut(number, &id, None, Some((&text, &proof)))))
+    })
+    .await
+}
+
 async fn away(State(shared): State<Arc<Shared>>) -> Result<Html<String>, Response> {
-    let (house, version, files) =
-        aside(move || made(&shared)).await?.map_err(|why| refused(&why))?;
+    let (house, version, files) = aside(move || made(&shared)).await?;
     Ok(Html(view::away(&house, &files, version)))
 }
 
@@ -277,8 +303,8 @@ async fn file(
     State(shared): State<Arc<Shared>>,
     Part(name): Part<String>,
 ) -> Result<Response, Response> {
-    let (_, _, files) = aside(move || made(&shared)).await?.map_err(|why| refused(&why))?;
-    let content = files.get(&name).ok_or_else(none)?;
+    let (_, _, files) = aside(move || made(&shared)).await?;
+    let content = files.get(&name).ok_or_else(|| refused(&Refused::Nowhere))?;
     let kind = match name.rsplit('.').next() {
         Some("pdf") => "application/pdf",
         Some("svg") => "image/svg+xml",
@@ -292,11 +318,11 @@ async fn file(
 }
 
 async fn folder(State(shared): State<Arc<Shared>>) -> Result<Response, Response> {
-    let packed = aside(move || {
+    let zip = aside(move || {
         let (house, _, files) = made(&shared)?;
         zip(&house, &files).map_err(|error| Refused::NotMade(error.to_string()))
-    });
-    let zip = packed.await?.map_err(|why| refused(&why))?;
+    })
+    .await?;
     let kind = (header::CONTENT_TYPE, "application/zip");
     let name = (header::CONTENT_DISPOSITION, "attachment; filename=\"fillister.zip\"");
     Ok(([kind, name], Body::from(zip)).into_response())

@@ -2,6 +2,18 @@
 // Sends what is typed as it is typed and shows what the server answers. Without this script the page works by its
 // buttons. One change is on its way at a time; what is typed meanwhile goes with the next.
 (() => {
+  const program = document.getElementById("program");
+  if (program) {
+    // A program dropped anywhere on its page is read here and proven.
+    document.addEventListener("dragover", (event) => event.preventDefault());
+    document.addEventListener("drop", async (event) => {
+      event.preventDefault();
+      const file = event.dataTransfer.files[0];
+      if (!file) return;
+      program.value = await file.text();
+      program.form.requestSubmit();
+    });
+  }
   const form = document.getElementById("measures");
   if (!form) return;
   document.documentElement.classList.add("live");

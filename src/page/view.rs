@@ -5,11 +5,13 @@ use super::fields::{self, Field, Group};
 use super::text::{count, steps, written};
 use crate::finding::{Finding, Verdict};
 use crate::job::{self, Look, folder::Files};
+use crate::prove::Proof;
 use crate::report::{CannotBeCut, SashReport};
-use crate::sheets::Told;
 use crate::sheets::kit::mm;
+use crate::sheets::{Told, summary};
 use crate::survey::{self, House, Record};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
+use std::collections::BTreeMap;
 
 /// Where the safety of those who do the work is at stake.
 const CAUTION: &str = "Guard eyes, ears and lungs; old paint may hold lead and old putty asbestos; a listed building needs \
@@ -49,6 +51,11 @@ fn version(draft: &Draft) -> Markup {
     html! { input type="hidden" name="version" value=(draft.version()); }
 }
 
+/// The id of a sash of the text.
+pub(super) fn id(draft: &Draft, number: usize) -> Option<String> {
+    sashes(draft).into_iter().find(|(own, _)| *own == number).map(|(_, id)| id)
+}
+
 /// The sashes of the text: number and id.
 fn sashes(draft: &Draft) -> Vec<(usize, String)> {
     let all = steps("sash").map_or(0, |steps| count(draft.document(), &steps));
@@ -61,7 +68,7 @@ fn sashes(draft: &Draft) -> Vec<(usize, String)> {
 }
 
 /// The sash of the last good house that the text's sash of that id tells: the first of several that are alike.
-fn measured<'h>(house: &'h House, id: &str) -> Option<&'h survey::Sash> {
+pub(super) fn measured<'h>(house: &'h House, id: &str) -> Option<&'h survey::Sash> {
     let first = format!("{id}-1");
     house.sashes.iter().find(|sash| sash.id == id || sash.id == first)
 }
@@ -172,7 +179,7 @@ fn cannot(none: &CannotBeCut) -> String {
 
 /// A sash and the five questions; none where the survey has no such sash.
 pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
-    let (_, id) = sashes(draft).into_iter().find(|(own, _)| *own == number)?;
+    let id = id(draft, number)?;
     let found = draft.house().and_then(|(house, record, _)| {
         let sash = measured(house, &id)?;
         Some((sash, look(house, sash, record)))
@@ -235,6 +242,7 @@ pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
                         @if let Some(told) = &told {
                             @for (label, words) in &told.keys { p { b { (label) } " " (words) } }
                         }
+                        p { a.button href={ "/sash/" (number) "/cut" } { "See the cut, or prove a program" } }
                         p { "The workshop sheet has every distance for guide, stops and templates." }
                     }
                 }))
@@ -421,6 +429,73 @@ fn pictures(all: &Files) -> Markup {
         }
     }
 }
+
+/// Where the cutter goes by the programs that were made, and what is found of one that was handed in.
+pub(super) fn cut(
+    number: usize,
+    id: &str,
+    made: Option<&Files>,
+    handed_in: Option<(&str, &Proof)>,
+) -> String {
+    let picture = made.and_then(|files| files.get(&format!("{id}/path.svg")));
+    let (text, proof) = handed_in.unzip();
+    let body = html! {
+        nav { a href={ "/sash/" (number) } { (id) } }
+        main {
+            h1 { "The cut: " (id) }
+            @if let Some(proof) = proof {
+                h2 { "What was found" }
+                pre.found tabindex="0" { (summary::proof(proof, summary::WIDTH)) }
+                (listing(text.unwrap_or_default(), proof))
+            }
+            @match (picture, proof) {
+                (Some(picture), _) => figure {
+                    (PreEscaped(String::from_utf8_lossy(picture).into_owned()))
+                    figcaption { "Every program as it was read back, stage by stage" }
+                },
+                (None, None) => p { "There are no programs yet: the sash is not answered with a yes, or something is missing." },
+                (None, Some(_)) => {}
+            }
+            h2 { "Prove a program" }
+            p { "Ours or another's, as it is or changed by hand: it is held against this sash, move by move." }
+            form method="post" action={ "/sash/" (number) "/cut" } {
+                label for="program" { "Put the text of the program here, or drop its file anywhere on this page" }
+                textarea id="program" name="program" rows="8" spellcheck="false" { (text.unwrap_or_default()) }
+                button { "Prove it" }
+            }
+        }
+    };
+    page(&format!("The cut: {id}"), 0, &body)
+}
+
+/// The lines of a program at which something was found, each with those around it.
+fn listing(text: &str, proof: &Proof) -> Markup {
+    let wrong: BTreeMap<usize, String> = proof
+        .faults
+        .iter()
+        .chain(&proof.cautions)
+        .filter_map(|fault| Some((fault.line?, fault.finding.advice.clone())))
+        .collect();
+    let near = |line: &usize| wrong.keys().any(|wrong| wrong.abs_diff(*line) <= AROUND);
+    let lines = text.lines().enumerate().map(|(index, line)| (index + 1, line));
+    let lines: Vec<_> = lines.filter(|(number, _)| near(number)).collect();
+    html! {
+        @if !lines.is_empty() {
+            h2 { "Where" }
+            ol.lines {
+                @for (number, line) in lines {
+                    li value=(number) {
+                        code { (line) }
+                        @if let Some(words) = wrong.get(&number) { p.mistake { (words) } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Lines of a program shown before and after one at which something was found.
+const AROUND: usize = 2;
 
 /// Everything that was made, with a word on what it is for.
 pub(super) fn away(house: &str, files: &Files, version: u64) -> String {
