@@ -7,7 +7,7 @@ use super::{MARGIN, NoWay};
 use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
 use crate::passes::{Cut, Pass, Stage, Strip, steps};
 use crate::sash::Sash;
-use crate::survey::{Direction, OldGlazing, Workshop};
+use crate::survey::{Direction, Workshop};
 use kurbo::Point;
 
 /// Steps along a bar at which a place to come down is looked for, mm.
@@ -25,29 +25,31 @@ pub(super) fn path(
     let centres = strip.reach.offset(-radius, Join::Round).map_err(|_| NoWay::Shape(radius))?;
     let direction = workshop.cutting.direction;
     let way = Way { path: &bar.path, direction, reach: &strip.reach, centres: &centres };
-    // The last step runs a little past the one beside it, so that no feather is left.
     let (low, high) = (-strip.width / 2.0, strip.width / 2.0);
-    let width = strip.width + MARGIN;
     let lane = workshop.cutting.side_step * workshop.cutter.diameter;
-    let count = steps(width, lane).max(1);
-    let each = width / f64::from(count);
+    let count = steps(strip.width, lane).max(1);
+    let each = strip.width / f64::from(count);
     let near: Vec<f64> = (1..=count).map(|index| low + each * f64::from(index) - radius).collect();
+    // The last runs a little past the one beside it, so that no feather is left: over there is air. No further than half
+    // of what it laps over the one before.
+    let over = MARGIN.min((2.0 * radius - each) / 2.0);
+    let past = high + over - radius;
     let outside = -bar.measured.width / 2.0 - radius - MARGIN;
     let mut runs = vec![way.run(outside)?];
-    for across in near.iter().copied().chain([low, high]) {
+    for across in near.iter().copied().chain([past, low, high]) {
         runs.push(way.run(across)?);
     }
     let enter = entrance(sash, &runs, radius)?;
     let begin = || -> Result<Path, NoWay> { Ok(Path::from(way.at(outside, enter)?)) };
     let flanks = [way.run(low)?, way.run(high)?];
-    if bar.through && (stage != Stage::LowerBars || old_rebates_clear(sash, workshop, lane)) {
+    if bar.through {
         let mut path = begin()?;
         let flanks = (stage == Stage::LowerBars).then_some(&flanks);
-        way.round_and_round(&mut path, (&near, near.len()), enter, flanks)?;
+        way.round_and_round(&mut path, (&near, over), enter, flanks)?;
         return Ok(vec![path]);
     }
     let mut paths = Vec::new();
-    for across in near {
+    for across in near.iter().copied().take(near.len() - 1).chain([past]) {
         let (mut path, run) = (begin()?, way.run(across)?);
         path.line_to(run.line.at(enter));
         path.stretch(&run.line, enter, run.start);
@@ -70,19 +72,9 @@ pub(super) fn path(
 }
 
 /// Whether the cutter turns round at the ends of the bar where that still stands.
-pub(super) fn turns_at_ends(sash: &Sash, pass: &Pass, workshop: &Workshop) -> bool {
+pub(super) fn turns_at_ends(pass: &Pass) -> bool {
     let Cut::Strip(strip) = &pass.cut else { return false };
-    let lane = workshop.cutting.side_step * workshop.cutter.diameter;
-    pass.stage == Stage::LowerBars && strip.bar.through && old_rebates_clear(sash, workshop, lane)
-}
-
-/// Whether the old rebates at the ends of bars are so wide that a cutter that turns there bites no wider than a lane
-/// into the webs.
-fn old_rebates_clear(sash: &Sash, workshop: &Workshop, lane: f64) -> bool {
-    sash.measured.members.iter().all(|(_, member)| match member.old {
-        OldGlazing::Rebate { width, .. } => workshop.cutter.diameter - width <= lane,
-        OldGlazing::Groove { .. } => false,
-    })
+    pass.stage == Stage::LowerBars && strip.bar.through
 }
 
 /// The lines along which a cutter may go past a bar. *Across* is the distance from the bar's centre
@@ -128,18 +120,20 @@ impl Way<'_> {
         Ok(Run { line, start, end })
     }
 
-    /// Steps from both sides inwards, in turn, `count` of them; `flanks` where no ring clears the ends: then the cutter
-    /// goes by both of them at either end first, so that no scallop is left between steps.
+    /// Steps from both sides inwards, in turn, as many as `near`, the last so much further `over` the one beside it;
+    /// `flanks` where no ring clears the ends: then the cutter goes by both of them at either end first, so that no
+    /// scallop is left between steps.
     fn round_and_round(
         &self,
         path: &mut Path,
-        (near, count): (&[f64], usize),
+        (near, over): (&[f64], f64),
         enter: f64,
         flanks: Option<&[Run; 2]>,
     ) -> Result<(), NoWay> {
         let mut before: Option<Run> = None;
-        for index in 0..count {
+        for index in 0..near.len() {
             let Some(&across) = near.get(index / 2) else { break };
+            let across = if index + 1 == near.len() { across + over } else { across };
             let back = index % 2 == 1;
             let run = self.run(if back { -across } else { across })?;
             let (from, to) = if back { (run.end, run.start) } else { (run.start, run.end) };
