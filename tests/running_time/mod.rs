@@ -22,7 +22,7 @@ use fillister::job::{Work, prove_work};
 use fillister::machine::faster;
 use fillister::passes::Stage;
 use fillister::survey::{
-    Bar, BarsAs, House, Member, Moulding, OldGlazing, Runs, Sash, Workshop, read_bytes,
+    Bar, BarsAs, House, Kind, Member, Moulding, OldGlazing, Runs, Sash, Workshop, read_bytes,
 };
 use kurbo::Size;
 use program::Run;
@@ -32,8 +32,9 @@ use proptest::test_runner::TestCaseError;
 use std::cell::RefCell;
 use wood::Wood;
 
-/// Longest that any of the named sashes takes, over the bound.
-const MOST: f64 = 1.32;
+/// Longest that any of the named sashes takes, over the bound; in several set-ups without the rapid moves: against the
+/// rotation only, each lap that ends at a window's edge wants a way back, which the bound has not.
+const MOST: f64 = 1.25;
 
 /// Largest bite of a named sash in lanes at a full step; a bar crossed at once would be two. A corner alone adds lane
 /// times cutter less lane to it, for lanes of half a cutter a sixth over three cutters.
@@ -43,6 +44,8 @@ const LARGEST: f64 = 1.4;
 struct Clock {
     claimed: f64,
     referee: f64,
+    /// Rapid moves of that.
+    rapid: f64,
     bound: f64,
     by_area: f64,
     /// Share of the time at feed in which nothing is cut.
@@ -61,6 +64,7 @@ fn clock(work: &Work, workshop: &Workshop) -> Result<Clock, String> {
     let mut wood = Wood::new(work);
     let [bound, by_area] = [true, false].map(|whole| bound(&wood, work, workshop, whole));
     let (mut claimed, mut referee, mut idle, mut fed, mut largest) = (0.0, 0.0, 0.0, 0.0, 0.0);
+    let mut rapid = 0.0;
     for (program, text) in work.programs.written().unwrap() {
         if program.parts.iter().any(|part| part.stage == Some(Stage::CleanCorners)) {
             continue;
@@ -73,6 +77,8 @@ fn clock(work: &Work, workshop: &Workshop) -> Result<Clock, String> {
         }
         claimed += run.claimed;
         referee += minutes;
+        let moves = run.legs.iter().filter(|leg| leg.rapid);
+        rapid += moves.map(|leg| leg.length() / workshop.machine.rapid).sum::<f64>();
         let met = wood.cut(&run.legs, &program.place, workshop.cutter.radius());
         if std::env::var("FILLISTER_TELL").is_ok_and(|all| all == "all") {
             let (x, y, w) = (met.at.x, met.at.y, met.largest);
@@ -90,7 +96,8 @@ fn clock(work: &Work, workshop: &Workshop) -> Result<Clock, String> {
     let (cutter, cutting) = (&workshop.cutter, &workshop.cutting);
     let step = cutting.step_depth.max(cutting.widen_step).max(cutting.score_depth);
     let bite = cutting.side_step * cutter.diameter * step;
-    Ok(Clock { claimed, referee, bound, by_area, idle: idle / fed, largest: largest / bite })
+    let (idle, largest) = (idle / fed, largest / bite);
+    Ok(Clock { claimed, referee, rapid, bound, by_area, idle, largest })
 }
 
 /// Minutes of the shortest way, as the head of this file has it.
@@ -195,6 +202,8 @@ fn named() -> Vec<(Sash, Workshop)> {
     small.machine.bed = [1200.0, 1000.0];
     let mut large = plain(Size::new(1900.0, 1500.0));
     large.id = "four set-ups".into();
+    // Nothing of its own hangs it, so that wind does not bend it.
+    (large.kind, large.hinge_side) = (Kind::Fixed, None);
     let mut all: Vec<_> = all.into_iter().map(|sash| (sash, workshop.clone())).collect();
     all.push((large, small));
     all
@@ -204,26 +213,31 @@ fn named() -> Vec<(Sash, Workshop)> {
 #[test]
 fn programs_take_the_time_that_they_say() {
     eprintln!(
-        "sash                     says   takes   bound  ratio by area  idle  largest bite / full one"
+        "sash                     says   takes   bound  ratio by area rapid  idle  largest bite / full one"
     );
+    let mut not_cut = Vec::new();
     for (sash, workshop) in named() {
         let work = Work::new(&sash, &workshop).unwrap();
         if work.programs.programs.is_empty() || work.verdict() == Verdict::Stop {
+            not_cut.push(sash.id);
             continue;
         }
         let clock = clock(&work, &workshop).unwrap_or_else(|wrong| panic!("{}: {wrong}", sash.id));
-        let Clock { claimed, referee, bound, by_area, idle, largest } = clock;
+        let Clock { claimed, referee, rapid, bound, by_area, idle, largest } = clock;
         eprintln!(
-            "{:22} {claimed:6.0} {referee:7.1} {bound:7.1} {:6.2} {:6.2} {:4.0} % {largest:6.2}",
+            "{:22} {claimed:6.0} {referee:7.1} {bound:7.1} {:6.2} {:6.2} {:3.0} % {:3.0} % {largest:6.2}",
             sash.id,
             referee / bound,
             referee / by_area,
+            100.0 * rapid / referee,
             100.0 * idle
         );
-        assert!(referee <= MOST * bound, "{}: {referee} min, {bound} at the least", sash.id);
+        let over = if work.programs.set_ups.is_empty() { 0.0 } else { rapid };
+        assert!(referee - over <= MOST * bound, "{}: {referee} min, {bound} at the least", sash.id);
         assert!(largest <= LARGEST, "{}: a bite of {largest} full ones", sash.id);
         assert!(idle <= 0.2, "{}: {idle} of the time at feed cuts nothing", sash.id);
     }
+    assert_eq!(not_cut, ["scullery-1"]);
 }
 
 // What is told to be quicker is so by as much, and proven.
@@ -244,7 +258,9 @@ fn a_faster_feed_saves_what_it_says() {
     quicker.machine.max_feed = told.faster;
     quicker.cutting.chip_load = told.chip_load;
     let (quick, more) = minutes(&quicker);
-    assert!((slow - quick - told.minutes).abs() < 0.1, "{slow} {quick} {told:?}");
+    // No less; a way below, through an opening, that was slower than one above it may now be quicker.
+    let saved = slow - quick - told.minutes;
+    assert!((-0.1..0.5).contains(&saved), "{slow} {quick} {told:?}");
     // Then chips are as thick as the charts begin, and nothing more is told.
     assert_eq!(more, None);
 }
