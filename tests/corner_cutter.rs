@@ -115,6 +115,19 @@ fn the_sheets_tell_of_the_change() {
 }
 
 #[test]
+fn a_sash_in_several_set_ups_has_its_corners_left_and_says_so() {
+    let mut house = example(5.0);
+    house.workshop.machine.bed = [700.0, 700.0];
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    let programs = &work.programs;
+    assert!(programs.set_ups.len() > 1);
+    assert!(programs.programs.iter().all(|program| !program.name.contains("corners")));
+    let findings = work.findings();
+    let corner = findings.iter().find(|found| found.rule == "fit.corner").unwrap();
+    assert!(corner.advice.contains("larger than the travel"), "{}", corner.advice);
+}
+
+#[test]
 fn random_sashes_are_proven_with_a_thinner_cutter_in_their_corners() {
     let cleaned = Cell::new(0);
     for_all(8, &(machinable::house(), 1.2..5.0_f64), |(mut house, part)| {

@@ -130,51 +130,41 @@ impl Way<'_> {
         enter: f64,
         flanks: Option<&[Run; 2]>,
     ) -> Result<(), NoWay> {
-        let mut before: Option<Run> = None;
         for index in 0..near.len() {
             let Some(&across) = near.get(index / 2) else { break };
             let across = if index + 1 == near.len() { across + over } else { across };
             let back = index % 2 == 1;
             let run = self.run(if back { -across } else { across })?;
             let (from, to) = if back { (run.end, run.start) } else { (run.start, run.end) };
-            match &before {
-                None => {
-                    path.line_to(run.line.at(enter));
-                    path.stretch(&run.line, enter, from);
-                    if let Some(flanks) = flanks {
-                        self.by_both(
-                            path,
-                            &run.line,
-                            (from, flanks.map(|flank| flank.start)),
-                            flanks,
-                        );
-                    }
-                }
-                Some(last) => {
-                    let at = if back { last.end } else { last.start };
-                    path.follow(&self.across(last.line.at(at), run.line.at(from)));
+            let begin = run.line.at(from);
+            let flanks = flanks.filter(|_| index == 0);
+            if index == 0 {
+                path.line_to(run.line.at(enter));
+                path.stretch(&run.line, enter, from);
+                if let Some(flanks) = flanks {
+                    let starts = flanks.map(|flank| flank.start);
+                    self.by_both(path, (&run.line, from), (flanks, starts));
                 }
             }
+            path.follow(&self.across(path.end(), begin));
             path.stretch(&run.line, from, to);
-            if let (None, Some(flanks)) = (&before, flanks) {
-                self.by_both(path, &run.line, (to, flanks.map(|flank| flank.end)), flanks);
+            if let Some(flanks) = flanks {
+                let ends = flanks.map(|flank| flank.end);
+                self.by_both(path, (&run.line, to), (flanks, ends));
             }
-            before = Some(run);
         }
         Ok(())
     }
 
-    /// From a place on a line along the walls by both flanks and back.
+    /// From a place on a line along the walls by both flanks.
     fn by_both(
         &self,
         path: &mut Path,
-        line: &Edge,
-        (at, [low_at, high_at]): (f64, [f64; 2]),
-        [low, high]: &[Run; 2],
+        from: (&Edge, f64),
+        ([low, high], [low_at, high_at]): (&[Run; 2], [f64; 2]),
     ) {
-        self.round_end(path, (line, at), (&low.line, low_at));
+        self.round_end(path, from, (&low.line, low_at));
         self.round_end(path, (&low.line, low_at), (&high.line, high_at));
-        path.follow(&self.across(high.line.at(high_at), line.at(at)));
     }
 
     /// From a place on one line along the walls to a place on the next, by way of the places where the rim

@@ -346,12 +346,13 @@ fn random_sashes_take_the_time_that_they_say() {
             of(ratios),
             of(largest)
         );
-        assert!(ratios.len() * 2 >= cases(16) as usize, "{} told", ratios.len());
+        assert!(ratios.len() * 2 >= cases(8) as usize, "{} told", ratios.len());
     };
     // From daylights of 50 mm up, with rapid moves slower than the feed and the like.
     said("sashes of any kind", &told(16, &machinable::house()));
-    let ordinary = told(16, &ordinary());
+    let ordinary = told(8, &ordinary());
     said("ordinary sashes", &ordinary);
+    assert!(of(&ordinary[0]).0 <= MOST + 0.05, "{:?}", ordinary[0]);
 }
 
 fn sorted(mut all: Vec<f64>) -> Vec<f64> {
