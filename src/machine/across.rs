@@ -98,7 +98,7 @@ pub(super) fn across(
         for lowered in bars.iter_mut().filter(|_| !depths.is_empty()) {
             let own = strip.filter(|strip| strip.bar.index == lowered.bar.index);
             let width = lowered.standing(pass.to_depth);
-            let turns = || cut_in != CutIn::One || strip::turns_at_ends(pass);
+            let turns = || cut_in != CutIn::One || strip::turns_at_ends(sash, pass, workshop);
             if width > short
                 && (own.is_none() || turns())
                 && let Ok(band) = lowered.bar.strip(width + workshop.cutter.diameter + 2.0 * MARGIN)

@@ -7,7 +7,7 @@ use super::{MARGIN, NoWay};
 use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
 use crate::passes::{Cut, Pass, Stage, Strip, steps};
 use crate::sash::Sash;
-use crate::survey::{Direction, Workshop};
+use crate::survey::{Direction, OldGlazing, Workshop};
 use kurbo::Point;
 
 /// Steps along a bar at which a place to come down is looked for, mm.
@@ -42,7 +42,7 @@ pub(super) fn path(
     let enter = entrance(sash, &runs, radius)?;
     let begin = || -> Result<Path, NoWay> { Ok(Path::from(way.at(outside, enter)?)) };
     let flanks = [way.run(low)?, way.run(high)?];
-    if bar.through {
+    if bar.through && (stage != Stage::LowerBars || ends_are_open(sash, strip, workshop)) {
         let mut path = begin()?;
         let flanks = (stage == Stage::LowerBars).then_some(&flanks);
         way.round_and_round(&mut path, (&near, over), enter, flanks)?;
@@ -72,9 +72,22 @@ pub(super) fn path(
 }
 
 /// Whether the cutter turns round at the ends of the bar where that still stands.
-pub(super) fn turns_at_ends(pass: &Pass) -> bool {
+pub(super) fn turns_at_ends(sash: &Sash, pass: &Pass, workshop: &Workshop) -> bool {
     let Cut::Strip(strip) = &pass.cut else { return false };
-    pass.stage == Stage::LowerBars && strip.bar.through
+    pass.stage == Stage::LowerBars && strip.bar.through && ends_are_open(sash, strip, workshop)
+}
+
+/// Whether nothing but the bar stands where the cutter turns at its ends: the old rebates there are as deep as the bar's
+/// own, or so wide that the cutter bites no wider than a lane into what stands.
+fn ends_are_open(sash: &Sash, strip: &Strip, workshop: &Workshop) -> bool {
+    let lane = workshop.cutting.side_step * workshop.cutter.diameter;
+    let lowered = strip.bar.measured.rebate_depth;
+    sash.measured.members.iter().all(|(_, member)| match member.old {
+        OldGlazing::Rebate { width, depth } => {
+            depth >= lowered - COINCIDENT || workshop.cutter.diameter - width <= lane
+        }
+        OldGlazing::Groove { .. } => false,
+    })
 }
 
 /// The lines along which a cutter may go past a bar. *Across* is the distance from the bar's centre
