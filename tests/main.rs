@@ -16,6 +16,8 @@ mod advice;
 mod alike;
 mod answers;
 mod beyond_the_cut;
+#[cfg(feature = "page")]
+mod browser;
 mod choice;
 mod cli;
 mod combined_outlines;

@@ -5,13 +5,14 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::io::{BufRead, BufReader, Cursor, Read, Write};
 use std::net::TcpStream;
+use std::path::Path;
 use std::process::{Child, Stdio};
 use std::time::{Duration, Instant};
 
 /// A page that is being served.
-struct Served {
+pub(crate) struct Served {
     child: Child,
-    host: String,
+    pub(crate) host: String,
 }
 
 /// An answer: its status, its head and its body.
@@ -36,7 +37,7 @@ impl Answer {
 }
 
 impl Served {
-    fn of(bench: &Bench, survey: &str) -> Served {
+    pub(crate) fn of(bench: &Bench, survey: &str) -> Served {
         let mut child = fillister()
             .args(["page", &bench.text(survey), "--port", "0"])
             .stdout(Stdio::piped())
@@ -103,6 +104,30 @@ fn coded(text: &str) -> String {
     text.bytes().flat_map(|byte| ['%', hex(byte >> 4), hex(byte & 15)]).collect()
 }
 
+/// Holds a packed folder against what `make` wrote; its files.
+pub(crate) fn same_as_made(folder: &Path, packed: Vec<u8>) -> BTreeMap<String, Vec<u8>> {
+    let mut made = all_files(folder);
+    made.retain(|name, _| {
+        let last = name.rsplit('/').next().unwrap();
+        last != "written-by-fillister.txt" && !last.starts_with('.')
+    });
+    let mut zip = zip::ZipArchive::new(Cursor::new(packed)).unwrap();
+    let mut taken = BTreeMap::new();
+    for index in 0..zip.len() {
+        let mut file = zip.by_index(index).unwrap();
+        let mut content = Vec::new();
+        file.read_to_end(&mut content).unwrap();
+        let name = file.name().unwrap().strip_prefix("heron-row/").unwrap().to_owned();
+        taken.insert(name, content);
+    }
+    assert_eq!(made.keys().collect::<Vec<_>>(), taken.keys().collect::<Vec<_>>());
+    assert!(made.keys().any(|name| name.contains("/cuts/")), "no program was made");
+    for (name, content) in &made {
+        assert!(taken[name] == *content, "{name} is not what make writes");
+    }
+    made
+}
+
 /// The measures of a plain casement, in the order of the fields: eight, the shape of the moulding being chosen already.
 const MEASURES: [(&str, &str); 10] = [
     ("thickness", "57"),
@@ -139,26 +164,10 @@ fn a_newcomer_types_eight_measures_and_takes_away_what_make_writes() {
     assert!(bench.path("house.toml").exists());
 
     ends_with(&bench.make("out"), 0);
-    let mut made = all_files(&bench.path("out"));
-    made.retain(|name, _| {
-        let last = name.rsplit('/').next().unwrap();
-        last != "written-by-fillister.txt" && !last.starts_with('.')
-    });
     let packed = page.get("/away.zip");
     assert!(packed.head.contains("application/zip"), "{}", packed.head);
-    let mut zip = zip::ZipArchive::new(Cursor::new(packed.body)).unwrap();
-    let mut taken = BTreeMap::new();
-    for index in 0..zip.len() {
-        let mut file = zip.by_index(index).unwrap();
-        let mut content = Vec::new();
-        file.read_to_end(&mut content).unwrap();
-        let name = file.name().unwrap().strip_prefix("heron-row/").unwrap().to_owned();
-        taken.insert(name, content);
-    }
-    assert_eq!(made.keys().collect::<Vec<_>>(), taken.keys().collect::<Vec<_>>());
-    assert!(made.keys().any(|name| name.contains("/cuts/")), "no program was made");
+    let made = same_as_made(&bench.path("out"), packed.body);
     for (name, content) in &made {
-        assert!(taken[name] == *content, "{name} is not what make writes");
         assert!(page.get(&format!("/away/{name}")).body == *content, "{name}");
     }
     assert!(page.get("/away").text().contains("sash-1/workshop.pdf"));

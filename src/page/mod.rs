@@ -8,6 +8,7 @@ mod declared;
 mod draft;
 mod fields;
 mod guard;
+mod taken;
 mod text;
 mod view;
 
@@ -266,7 +267,7 @@ async fn cut(
     aside(move || {
         let id = view::id(&shared.draft(), number).ok_or(Refused::Nowhere)?;
         let made = made(&shared).map(|(_, _, files)| files);
-        Ok(Html(view::cut(number, &id, made.as_deref().ok(), None)))
+        Ok(Html(taken::cut(number, &id, made.as_deref().ok(), None)))
     })
     .await
 }
@@ -289,14 +290,14 @@ async fn prove_one(
         let program = prove::Program::new("this program", &text);
         let proof = job::prove(sash, &house.workshop, &[program]);
         let proof = proof.map_err(|error| Refused::NotMade(error.to_string()))?;
-        Ok(Html(view::cut(number, &id, None, Some((&text, &proof)))))
+        Ok(Html(taken::cut(number, &id, None, Some((&text, &proof)))))
     })
     .await
 }
 
 async fn away(State(shared): State<Arc<Shared>>) -> Result<Html<String>, Response> {
     let (house, version, files) = aside(move || made(&shared)).await?;
-    Ok(Html(view::away(&house, &files, version)))
+    Ok(Html(taken::away(&house, &files, version)))
 }
 
 async fn file(

@@ -24,6 +24,7 @@
   document.body.append(said);
   const pictures = document.getElementById("pictures");
   const waiting = new Map();
+  const GONE = "The page's program does not answer: start it again in the terminal. What you typed stays here.";
   let busy = false;
 
   function show(text) {
@@ -44,6 +45,16 @@
     return true;
   }
 
+  // Shows an answer, or says why there is none.
+  function told(taken, text) {
+    if (taken && show(text)) {
+      said.textContent = "";
+      return;
+    }
+    const why = new DOMParser().parseFromString(text, "text/html").querySelector("main p");
+    said.textContent = why ? why.textContent : "This was not taken: load the page again.";
+  }
+
   async function send() {
     if (busy || waiting.size === 0) return;
     busy = true;
@@ -53,16 +64,10 @@
     try {
       const body = new URLSearchParams([["version", document.body.dataset.version], ...sent]);
       const answer = await fetch("/set", { method: "POST", body, headers: { "X-Page": location.pathname } });
-      const text = await answer.text();
-      if (answer.ok && show(text)) {
-        said.textContent = "";
-      } else {
-        const told = new DOMParser().parseFromString(text, "text/html").querySelector("main p");
-        said.textContent = told ? told.textContent : "This was not taken: load the page again.";
-      }
+      told(answer.ok, await answer.text());
     } catch {
       for (const [key, value] of sent) if (!waiting.has(key)) waiting.set(key, value);
-      said.textContent = "The page's program does not answer: start it again in the terminal. What you typed stays here.";
+      said.textContent = GONE;
       setTimeout(() => { busy = false; send(); }, 2000);
       return;
     } finally {
@@ -72,6 +77,18 @@
     busy = false;
     send();
   }
+
+  // Saving leaves the page as it is: what is open stays open.
+  const save = document.querySelector("form[action='/save']");
+  save.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    try {
+      const answer = await fetch("/save", { method: "POST" });
+      told(answer.ok, await answer.text());
+    } catch {
+      said.textContent = GONE;
+    }
+  });
 
   form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("input", (event) => {

@@ -5,13 +5,11 @@ use super::fields::{self, Field, Group};
 use super::text::{count, steps, written};
 use crate::finding::{Finding, Verdict};
 use crate::job::{self, Look, folder::Files};
-use crate::prove::Proof;
 use crate::report::{CannotBeCut, SashReport};
+use crate::sheets::Told;
 use crate::sheets::kit::mm;
-use crate::sheets::{Told, summary};
 use crate::survey::{self, House, Record};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
-use std::collections::BTreeMap;
 
 /// Where the safety of those who do the work is at stake.
 const CAUTION: &str = "Guard eyes, ears and lungs; old paint may hold lead and old putty asbestos; a listed building needs \
@@ -266,7 +264,7 @@ pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
 fn question(name: &str, words: &str, answer: &str, open: bool, body: &Markup) -> Markup {
     html! {
         details.question id=(name) open[open] {
-            summary { h2 { (words) } output id={ (name) "-answer" } data-live aria-live="polite" { (answer) } }
+            summary { h2 { (words) } span id={ (name) "-answer" } data-live aria-live="polite" { (answer) } }
             (body)
         }
     }
@@ -427,114 +425,5 @@ fn pictures(all: &Files) -> Markup {
                 }
             }
         }
-    }
-}
-
-/// Where the cutter goes by the programs that were made, and what is found of one that was handed in.
-pub(super) fn cut(
-    number: usize,
-    id: &str,
-    made: Option<&Files>,
-    handed_in: Option<(&str, &Proof)>,
-) -> String {
-    let picture = made.and_then(|files| files.get(&format!("{id}/path.svg")));
-    let (text, proof) = handed_in.unzip();
-    let body = html! {
-        nav { a href={ "/sash/" (number) } { (id) } }
-        main {
-            h1 { "The cut: " (id) }
-            @if let Some(proof) = proof {
-                h2 { "What was found" }
-                pre.found tabindex="0" { (summary::proof(proof, summary::WIDTH)) }
-                (listing(text.unwrap_or_default(), proof))
-            }
-            @match (picture, proof) {
-                (Some(picture), _) => figure {
-                    (PreEscaped(String::from_utf8_lossy(picture).into_owned()))
-                    figcaption { "Every program as it was read back, stage by stage" }
-                },
-                (None, None) => p { "There are no programs yet: the sash is not answered with a yes, or something is missing." },
-                (None, Some(_)) => {}
-            }
-            h2 { "Prove a program" }
-            p { "Ours or another's, as it is or changed by hand: it is held against this sash, move by move." }
-            form method="post" action={ "/sash/" (number) "/cut" } {
-                label for="program" { "Put the text of the program here, or drop its file anywhere on this page" }
-                textarea id="program" name="program" rows="8" spellcheck="false" { (text.unwrap_or_default()) }
-                button { "Prove it" }
-            }
-        }
-    };
-    page(&format!("The cut: {id}"), 0, &body)
-}
-
-/// The lines of a program at which something was found, each with those around it.
-fn listing(text: &str, proof: &Proof) -> Markup {
-    let wrong: BTreeMap<usize, String> = proof
-        .faults
-        .iter()
-        .chain(&proof.cautions)
-        .filter_map(|fault| Some((fault.line?, fault.finding.advice.clone())))
-        .collect();
-    let near = |line: &usize| wrong.keys().any(|wrong| wrong.abs_diff(*line) <= AROUND);
-    let lines = text.lines().enumerate().map(|(index, line)| (index + 1, line));
-    let lines: Vec<_> = lines.filter(|(number, _)| near(number)).collect();
-    html! {
-        @if !lines.is_empty() {
-            h2 { "Where" }
-            ol.lines {
-                @for (number, line) in lines {
-                    li value=(number) {
-                        code { (line) }
-                        @if let Some(words) = wrong.get(&number) { p.mistake { (words) } }
-                    }
-                }
-            }
-        }
-    }
-}
-
-/// Lines of a program shown before and after one at which something was found.
-const AROUND: usize = 2;
-
-/// Everything that was made, with a word on what it is for.
-pub(super) fn away(house: &str, files: &Files, version: u64) -> String {
-    let body = html! {
-        nav { a href="/" { "The house" } }
-        main {
-            h1 { "What do I take away?" }
-            p { a.button href="/away.zip" download { "The whole folder in one file" } }
-            p { "Print sheets at 100 %, not fitted to the page, and check the square of 100 mm with a rule." }
-            ul {
-                @for name in files.keys() {
-                    li { a href={ "/away/" (name) } { (name) } " " (what_for(name)) }
-                }
-            }
-        }
-    };
-    page(house, version, &body)
-}
-
-/// What a file is for, by its name.
-fn what_for(name: &str) -> &'static str {
-    let last = name.rsplit('/').next().unwrap_or(name);
-    match last {
-        "glass-order.pdf" | "glass-order.csv" => "the order, for the maker of the glass",
-        "cutting-list.csv" => "beads, blocks and boards to cut",
-        "summary.txt" | "index.html" => "the house at a glance",
-        "workshop.pdf" => "for the bench: widths, depths, guides, order of work",
-        "machine.pdf" => "for the machine: holding down, zero, what to look for",
-        "template.pdf" => "the template at true size, to trace",
-        "template.dxf" | "sash.dxf" | "setups.dxf" => {
-            "outlines, for a drawing or a template cut elsewhere"
-        }
-        "proof.json" | "proof.svg" => "what was proven, and the wood that is left",
-        "path.svg" => "where the cutter goes",
-        "warmth.svg" => "how warm the coldest part is",
-        "report.json" => "every figure",
-        _ if name.contains("/cuts/") => "a program for the machine, proven",
-        _ if last.starts_with("section-") => "a section before and after",
-        _ if last.starts_with("elevation") => "the sash from the glazing face",
-        _ => "",
     }
 }
