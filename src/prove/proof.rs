@@ -107,6 +107,10 @@ pub struct ZeroError {
     pub z: Span,
     /// Turned about the zero, degrees.
     pub turn: Span,
+    /// How far an edge of the cut then runs out over its longer side, mm, turned one way and the other.
+    pub runs_out: [f64; 2],
+    /// That longer side, mm.
+    pub length: f64,
 }
 
 /// How far from failure the cut is.

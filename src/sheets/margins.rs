@@ -1,7 +1,7 @@
 //! How far from failure a cut is, in words: for the summary and for the head of each program.
 
 use crate::geometry::COINCIDENT;
-use crate::prove::{Direction, Margins, Span};
+use crate::prove::{Direction, Margins, Span, ZeroError};
 
 /// Lines for the head of a program, in ASCII; none where nothing was measured. Where the sash lies turned by
 /// half a turn, the machine's X and Y run against its own.
@@ -21,10 +21,10 @@ pub fn remarks(margins: &Margins, turned: bool) -> Vec<String> {
             if turned { Span { minus: plus, plus: minus } } else { Span { minus, plus } }
         };
         let spans = [seen(&zero.x), seen(&zero.y), zero.z.clone()];
-        let all = spans.each_ref().map(|span| both(span, |way| way.by, 1));
+        let all = spans.each_ref().map(|span| both(span, |way| way.by));
         lines.push(format!("zero may be off X {} Y {} Z {} mm", all[0], all[1], all[2]));
-        lines.push(format!("or turned {} degrees", both(&zero.turn, |way| way.by, 2)));
-        let wood = spans.each_ref().map(|span| both(span, |way| way.wood, 1));
+        lines.push(format!("or turned so that it runs out {}", runs_out(zero)));
+        let wood = spans.each_ref().map(|span| both(span, |way| way.wood));
         lines.push(format!("the wood bears X {} Y {} Z {} mm", wood[0], wood[1], wood[2]));
     }
     if let Some(nearest) = &margins.obstacle {
@@ -59,13 +59,19 @@ pub(super) fn sentences(margins: &Margins) -> Vec<String> {
 pub(super) fn zero(margins: &Margins) -> Option<String> {
     let zero = margins.zero.as_ref()?;
     let axes = [("X", &zero.x), ("Y", &zero.y), ("Z", &zero.z)];
-    let by = axes.map(|(axis, span)| format!("{axis} {}", both(span, |way| way.by, 1)));
+    let by = axes.map(|(axis, span)| format!("{axis} {}", both(span, |way| way.by)));
     // What it would meet first is told where it stands in the way of the workshop's own zero.
     Some(format!(
-        "Zero may be off by {} mm, or turned by {} degrees.",
+        "Zero may be off by {} mm, or turned so that the edge runs out by {}.",
         by.join(", "),
-        both(&zero.turn, |way| way.by, 2),
+        runs_out(zero),
     ))
+}
+
+/// What a turn comes to over the length of the cut: `-0.5 +1.2 mm over 860`.
+fn runs_out(zero: &ZeroError) -> String {
+    let [minus, plus] = zero.runs_out.map(tenths);
+    format!("-{minus} +{plus} mm over {:.0}", zero.length)
 }
 
 /// How near the zero has to be set, in a few words; none where nothing limits it.
@@ -84,8 +90,8 @@ pub(super) fn zero_brief(margins: &Margins) -> Option<String> {
 }
 
 /// `-2.0 +2.5`, rounded towards zero: no more is told than there is.
-fn both(span: &Span, value: impl Fn(&Direction) -> f64, places: usize) -> String {
-    let way = |sign: char, way: &Direction| format!("{sign}{}", down(value(way), places));
+fn both(span: &Span, value: impl Fn(&Direction) -> f64) -> String {
+    let way = |sign: char, way: &Direction| format!("{sign}{}", tenths(value(way)));
     format!("{} {}", way('-', &span.minus), way('+', &span.plus))
 }
 
@@ -96,22 +102,17 @@ pub(super) fn place(value: f64, places: usize) -> String {
     if nought { text.trim_start_matches('-').to_owned() } else { text }
 }
 
+/// Rounded down.
 fn tenths(value: f64) -> String {
-    down(value, 1)
-}
-
-/// `value` with so many places, rounded down.
-fn down(value: f64, places: usize) -> String {
-    let scale = if places == 2 { 100.0 } else { 10.0 };
-    let rounded = (value * scale + COINCIDENT).floor() / scale;
+    let rounded = (value * 10.0 + COINCIDENT).floor() / 10.0;
     // Never `-0.0`.
-    format!("{:.places$}", if rounded == 0.0 { 0.0 } else { rounded })
+    format!("{:.1}", if rounded == 0.0 { 0.0 } else { rounded })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::prove::{WoodLeft, ZeroError};
+    use crate::prove::WoodLeft;
 
     fn way(by: f64, wood: f64) -> Direction {
         let what = Some("left stile, wood beside the cut".to_owned());
@@ -139,7 +140,9 @@ mod tests {
                 x: span(0.4799),
                 y: span(2.0 - 1e-9),
                 z: span(0.0),
-                turn: span(0.039),
+                turn: Span { minus: way(0.039, 30.0), plus: way(0.1, 50.0) },
+                runs_out: [0.585, 1.501],
+                length: 860.0,
             }),
             ..Margins::default()
         };
@@ -148,7 +151,7 @@ mod tests {
             [
                 "proven: least wood 7.0 mm, left stile, X0 Y450",
                 "zero may be off X -0.4 +50.0 Y -2.0 +50.0 Z -0.0 +50.0 mm",
-                "or turned -0.03 +50.00 degrees",
+                "or turned so that it runs out -0.5 +1.5 mm over 860",
                 "the wood bears X -30.0 +50.0 Y -30.0 +50.0 Z -30.0 +50.0 mm",
             ]
         );

@@ -89,12 +89,22 @@ pub(super) fn margins<'m>(
     let shift = |x, y| Place { shift: Vec2::new(x, y), ..Place::default() };
     let rise = |rise| Place { rise, ..Place::default() };
     let turn = |degrees: f64| Place { turn: degrees.to_radians(), ..Place::default() };
+    let (turn, length) = (span(&bounds, MOST_TURN, turn), longer_side(&hull));
+    let runs_out = |way: &Direction| length * way.by.to_radians().tan();
     Some(ZeroError {
         x: span(&bounds, MOST_SHIFT, |t| shift(t, 0.0)),
         y: span(&bounds, MOST_SHIFT, |t| shift(0.0, t)),
         z: span(&bounds, MOST_SHIFT, rise),
-        turn: span(&bounds, MOST_TURN, turn),
+        runs_out: [runs_out(&turn.minus), runs_out(&turn.plus)],
+        turn,
+        length,
     })
+}
+
+fn longer_side(points: &[Point]) -> f64 {
+    let around = points.iter().map(|point| Rect::from_points(*point, *point));
+    let around = around.reduce(|a, b| a.union(b)).unwrap_or_default();
+    around.width().max(around.height())
 }
 
 fn span(bounds: &[Bound], most: f64, place: impl Fn(f64) -> Place) -> Span {
