@@ -89,6 +89,28 @@ fn in_steps(value: f64, places: u8) -> Option<(u64, u64)> {
     Some((u64::try_from(steps + up).ok()?, unit))
 }
 
+/// Millimetres of an inch (International Yard and Pound Agreement 1959).
+const INCH: f64 = 25.4;
+
+/// Parts of an inch that a rule shows.
+const PARTS: f64 = 32.0;
+
+/// `25 11/32`: to the nearest part that a rule shows.
+pub fn inches(mm: f64) -> String {
+    let parts = (mm.abs() / INCH * PARTS).round();
+    let (whole, mut part) = ((parts / PARTS).floor(), parts % PARTS);
+    let mut of = PARTS;
+    while part > 0.0 && part % 2.0 == 0.0 {
+        (part, of) = (part / 2.0, of / 2.0);
+    }
+    let sign = if mm < 0.0 && parts > 0.0 { "-" } else { "" };
+    match (whole > 0.0, part > 0.0) {
+        (_, false) => format!("{sign}{whole:.0}"),
+        (false, true) => format!("{sign}{part:.0}/{of:.0}"),
+        (true, true) => format!("{sign}{whole:.0} {part:.0}/{of:.0}"),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

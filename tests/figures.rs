@@ -36,14 +36,11 @@ fn gather(key: &str, value: &Value, into: &mut BTreeSet<String>) {
             let number = number.as_f64().unwrap();
             written(number, into);
             match key {
-                "by" | "wood" | "distance" | "turn" => {
+                "by" | "wood" | "distance" | "runs_out" => {
                     written((number * 10.0 + 1e-6).floor() / 10.0, into);
                 }
                 "share" => written(100.0 * number, into),
                 _ => {}
-            }
-            if key == "by" {
-                written((number * 100.0 + 1e-6).floor() / 100.0, into);
             }
         }
         Value::String(text) => into.extend(figures(text).map(str::to_owned)),
@@ -59,7 +56,8 @@ fn texts(files: &std::collections::BTreeMap<String, Vec<u8>>) -> Vec<(String, St
     for (name, content) in files {
         let text = if name.ends_with("workshop.pdf")
             || name.ends_with("machine.pdf")
-            || name == "glass-order.pdf"
+            || name.ends_with("options.pdf")
+            || ["glass-order.pdf", "for-the-owner.pdf"].contains(&name.as_str())
         {
             let pages = paper::pages(content);
             let words = pages.iter().flat_map(|page| &page.words);

@@ -7,6 +7,7 @@ use fillister::drawing::{Scene, svg};
 use fillister::fit::{Fit, fit};
 use fillister::geometry::Side;
 use fillister::sash::{Part, Sash};
+use fillister::sheets::SheetError;
 use fillister::sheets::section::{Section, of_parts};
 use fillister::sheets::sections;
 use fillister::survey::{self, House, Moulding, OldGlazing, Workshop, read};
@@ -74,7 +75,7 @@ fn areas_agree(planned: &Planned) -> Result<(), String> {
 }
 
 fn drawn(planned: &Planned) -> Result<Vec<(String, Scene)>, String> {
-    let draw = |how| {
+    let draw = |how: fn(&Section) -> Result<Scene, SheetError>| {
         sections(&planned.sash, &planned.fit, &planned.timber, how).map_err(|e| e.to_string())
     };
     let scenes = draw(Section::scene)?;

@@ -187,6 +187,23 @@ fn every_tile_says_whose_it_is_and_which_way_it_lies() {
     }
 }
 
+#[test]
+fn the_workshop_sheet_of_a_plain_sash_takes_three_pages() {
+    for sash in ["kitchen-1", "parlour-1"] {
+        let pages = pages(&format!("{sash}/workshop.pdf"));
+        assert!(pages.len() <= 3, "{sash}: {}", pages.len());
+        // What is set and ordered stands on the first, with the section at a scale that a rule reads.
+        for words in ["Order", "Cut", "Left", "Stop", "Guide"] {
+            assert!(pages[0].says(words).is_some(), "{sash}: {words}");
+        }
+        assert!(pages[0].holds("Section before and after, true size"), "{sash}");
+        let thick = pages[0].on("timber").map(|path| path.bounds().height()).fold(0.0, f64::max);
+        let expected = if sash == "kitchen-1" { 57.0 } else { 45.0 };
+        assert!((thick - expected).abs() < 0.05, "{sash}: {thick}");
+    }
+    assert_eq!(pages("for-the-owner.pdf").len(), 1);
+}
+
 // ISO 128-2 tells lines apart by kind and width; in grey nothing else does.
 #[test]
 fn lines_of_a_template_are_told_apart_without_colour_and_named_on_every_tile() {
@@ -347,14 +364,15 @@ fn the_form_asks_with_boxes_that_a_pencil_fits() {
         let bytes = fillister::drawing::pdf::write(&form).unwrap();
         assert_eq!(bytes, fillister::drawing::pdf::write(&form).unwrap());
         let pages = paper::pages(&bytes);
-        assert_eq!(pages.len(), 4);
+        assert!(pages.len() <= 7, "{}", pages.len());
+        let mut asked = 0;
         for page in &pages {
             assert!((page.width - width).abs() < 0.01);
             assert_eq!(page.troubles(), Vec::<String>::new());
             let area = Rect::new(5.0, 5.0, page.width - 5.0, page.height - 5.0);
             let boxes: Vec<Rect> =
                 page.on("boxes").map(paper::Path::bounds).filter(|b| b.width() > 0.1).collect();
-            assert!(boxes.len() > 20, "{}", boxes.len());
+            asked += boxes.len();
             for (index, one) in boxes.iter().enumerate() {
                 assert_eq!(area.union(*one), area);
                 assert!(one.width() >= 10.0 && (one.height() >= 8.0 || one.height() < 0.1));
@@ -366,7 +384,8 @@ fn the_form_asks_with_boxes_that_a_pencil_fits() {
             }
         }
         // The squares to trace on are true to size.
-        let tracing = pages[3].on("squares").map(paper::Path::bounds);
+        assert!(asked > 150, "{asked}");
+        let tracing = pages.last().unwrap().on("squares").map(paper::Path::bounds);
         let mut upright: Vec<f64> =
             tracing.filter(|line| line.width() < 0.01).map(|line| line.x0).collect();
         upright.sort_by(f64::total_cmp);

@@ -2,7 +2,7 @@
 
 use super::text::{Across, Text, Up};
 use crate::geometry::Edge;
-use crate::number::decimal;
+use crate::number::{decimal, inches};
 use kurbo::{Point, Vec2};
 
 /// What leans by less than this, as a sine of five degrees, reads as if it stood upright.
@@ -14,6 +14,10 @@ pub enum ValueAt {
     /// Above the middle of the dimension line; after its end where it is too short.
     #[default]
     Middle,
+    /// Above the first quarter of the line, where that has room for it.
+    Quarter,
+    /// Above the last quarter of the line, where that has room for it.
+    LastQuarter,
     /// Beyond the end.
     AfterEnd,
     /// Before the start.
@@ -37,6 +41,10 @@ pub struct Dimension {
     pub words: String,
     /// Where the value stands.
     pub value_at: ValueAt,
+    /// Whether inches stand beside the millimetres.
+    pub inches: bool,
+    /// How much further out a value stands that stands outside, mm.
+    pub reach: f64,
 }
 
 impl Dimension {
@@ -63,7 +71,17 @@ impl Dimension {
 
     fn new(from: Point, to: Point, along: Vec2, line_through: Point, height: f64) -> Dimension {
         let (words, value_at) = (String::new(), ValueAt::default());
-        Dimension { from, to, along, line_through, height, words, value_at }
+        Dimension {
+            from,
+            to,
+            along,
+            line_through,
+            height,
+            words,
+            value_at,
+            inches: false,
+            reach: 0.0,
+        }
     }
 
     /// The same dimension with `words` before its value.
@@ -76,6 +94,18 @@ impl Dimension {
     #[must_use]
     pub fn with_value(self, value_at: ValueAt) -> Dimension {
         Dimension { value_at, ..self }
+    }
+
+    /// The same dimension with inches beside its millimetres, if they are asked for.
+    #[must_use]
+    pub fn with_inches(self, inches: bool) -> Dimension {
+        Dimension { inches, ..self }
+    }
+
+    /// The same dimension with a value that stands outside so much further out, mm.
+    #[must_use]
+    pub fn reaching(self, reach: f64) -> Dimension {
+        Dimension { reach, ..self }
     }
 
     /// The measured distance, mm.
@@ -105,7 +135,7 @@ impl Dimension {
         let text = self.text(start, end);
         let (mut line_from, mut line_to) = (start - stroke * self.along, end + stroke * self.along);
         match self.stands(start, end) {
-            ValueAt::Middle => {}
+            ValueAt::Middle | ValueAt::Quarter | ValueAt::LastQuarter => {}
             ValueAt::AfterEnd => line_to = end + self.outside(&text) * self.along,
             ValueAt::BeforeStart => line_from = start - self.outside(&text) * self.along,
         }
@@ -127,22 +157,25 @@ impl Dimension {
     fn stands(&self, start: Point, end: Point) -> ValueAt {
         let room = (end - start).hypot() - 0.8 * self.height;
         let width = Text::new(self.label(), Point::ZERO, self.height).width();
-        if self.value_at == ValueAt::Middle && width > room {
-            ValueAt::AfterEnd
-        } else {
-            self.value_at
+        match self.value_at {
+            ValueAt::Middle if width > room => ValueAt::AfterEnd,
+            // About a quarter there is room for half of the line.
+            ValueAt::Quarter | ValueAt::LastQuarter if 2.0 * width > room => ValueAt::AfterEnd,
+            other => other,
         }
     }
 
     /// Length of dimension line under a value that stands outside.
     fn outside(&self, text: &Text) -> f64 {
-        self.height + text.width()
+        self.height + text.width() + self.reach
     }
 
     fn label(&self) -> String {
         // Tenths of a millimetre are what a joiner can read off a rule.
         let value = decimal(self.value(), 1)
             .map_or_else(|not_finite| not_finite.to_string(), |value| value.to_string());
+        let value =
+            if self.inches { format!("{value} ({} in)", inches(self.value())) } else { value };
         if self.words.is_empty() { value } else { format!("{} {value}", self.words) }
     }
 
@@ -155,9 +188,11 @@ impl Dimension {
             self.along
         };
         let label = Text::new(self.label(), Point::ZERO, self.height);
-        let aside = self.height + label.width() / 2.0;
+        let aside = self.height + label.width() / 2.0 + self.reach;
         let middle = match self.stands(start, end) {
             ValueAt::Middle => start.midpoint(end),
+            ValueAt::Quarter => start.lerp(end, 0.25),
+            ValueAt::LastQuarter => start.lerp(end, 0.75),
             ValueAt::AfterEnd => end + aside * self.along,
             ValueAt::BeforeStart => start - aside * self.along,
         };
@@ -166,6 +201,42 @@ impl Dimension {
         let angle = reading.atan2().to_degrees();
         Text { at, ..label }.anchored(Across::Centre, Up::Base).turned(angle)
     }
+}
+
+/// Whether the value of `one` meets no line and no value of the others, of which it may be the one `at` that place.
+pub fn is_clear(one: &Dimension, others: &[Dimension], at: usize) -> bool {
+    let (_, text) = one.parts();
+    let others = others.iter().enumerate().filter(|(index, _)| *index != at);
+    let meets = |(_, other): (usize, &Dimension)| {
+        let (edges, value) = other.parts();
+        value.covers(&text) || edges.iter().any(|edge| text.is_struck_by(edge))
+    };
+    !others.into_iter().any(meets)
+}
+
+/// The same dimensions, each with its value where no line and no value of another meets it, if there is such a place.
+pub fn settled(mut all: Vec<Dimension>) -> Vec<Dimension> {
+    for at in 0..all.len() {
+        let Some(own) = all.get(at).cloned() else { continue };
+        let ways = [
+            own.value_at,
+            ValueAt::Quarter,
+            ValueAt::LastQuarter,
+            ValueAt::AfterEnd,
+            ValueAt::BeforeStart,
+        ];
+        let found = ways.map(|way| own.clone().with_value(way));
+        // Past the lines of others, if it must be.
+        let past = [6.0, 12.0, 20.0].map(|far| own.clone().reaching(far * own.height));
+        let past = past.into_iter().flat_map(|one| {
+            [ValueAt::AfterEnd, ValueAt::BeforeStart].map(|way| one.clone().with_value(way))
+        });
+        let found = found.into_iter().chain(past).find(|one| is_clear(one, &all, at));
+        if let (Some(place), Some(found)) = (all.get_mut(at), found) {
+            *place = found;
+        }
+    }
+    all
 }
 
 fn turned(v: Vec2, degrees: f64) -> Vec2 {

@@ -1,7 +1,7 @@
 //! Text, and the room it takes.
 
 use super::font::{self, CAPITAL};
-use crate::geometry::ROUNDING;
+use crate::geometry::{Edge, ROUNDING};
 use kurbo::{Point, Rect, Vec2};
 
 /// Where the anchor lies across the text.
@@ -114,6 +114,28 @@ impl Text {
                 .any(|(&p, &q)| from.iter().all(|&corner| (q - p).cross(corner - p) <= ROUNDING))
         };
         !kept_off(&a, &b) && !kept_off(&b, &a)
+    }
+
+    /// Whether a line or an arc runs through its box, by points along it.
+    pub fn is_struck_by(&self, edge: &Edge) -> bool {
+        let around = self.bounds();
+        if !around.overlaps(edge.bounds().inflate(ROUNDING, ROUNDING)) {
+            return false;
+        }
+        let corners = self.corners();
+        let inside = |point: Point| {
+            let sides = corners.iter().zip(corners.iter().cycle().skip(1));
+            sides.into_iter().all(|(&a, &b)| (b - a).cross(point - a) >= 0.0)
+        };
+        let steps = (4.0 * edge.length() / self.height).ceil().clamp(1.0, 2000.0);
+        let mut step = 0.0;
+        while step <= steps {
+            if inside(edge.at(step / steps)) {
+                return true;
+            }
+            step += 1.0;
+        }
+        false
     }
 
     /// The smallest upright rectangle around the text.

@@ -33,7 +33,8 @@ fn surveyed(work: &Work) -> Candidate {
         work.wood_findings().chain(work.other_findings()).collect()
     };
     let warmth = work.building.warmth.as_ref();
-    let found = candidate(&work.sash, &work.fit, findings.into_iter().cloned(), warmth);
+    let found =
+        candidate((&work.sash, &work.fit, &work.timber), findings.into_iter().cloned(), warmth);
     Candidate { surveyed: true, ..found }
 }
 
@@ -80,6 +81,7 @@ fn stopped(measured: &survey::Sash, error: &WorkError) -> Candidate {
         table_u: None,
         saved: None,
         verdict: Verdict::Stop,
+        left: None,
         weight: None,
         findings: cannot_be_cut(measured, error).findings,
     }

@@ -9,13 +9,14 @@ use super::folder::{Files, Folder, FolderError};
 use super::make::{REPORT, SashMade, make_sash};
 use super::report::{cautions, check_sash, report, tell_lost};
 use super::trial::Views;
+use super::work::Work;
 use crate::drawing::pdf;
-use crate::finding::Verdict;
+use crate::finding::{Answers, Verdict};
 use crate::report::{HouseReport, NotANumber, Report, SashLine, SashReport, json};
 use crate::sheets::glass::Kinds;
 use crate::sheets::list::List;
 use crate::sheets::summary::{self, Detail, WIDTH};
-use crate::sheets::{Share, cutting_list, index, order};
+use crate::sheets::{self, Share, cutting_list, index, order};
 use crate::survey::{self, House, Record};
 use rayon::prelude::*;
 use std::borrow::Cow;
@@ -325,8 +326,12 @@ fn sheets(
         each(&briefs, |share| list.add(&share.parts).map_err(io::Error::other))?;
         list.finish().map(|_| ()).map_err(io::Error::other)
     })?;
-    let report = in_short(house, record, &briefs, missing);
-    let files = ["summary.txt"].into_iter().chain(pdfs.iter().map(String::as_str));
+    let mut report = in_short(house, record, &briefs, missing);
+    match for_owner(house, &report) {
+        Ok(pages) => shelf.put(OWNERS, |out| out.write_all(&pages))?,
+        Err(why) => report.cautions.insert(0, format!("{OWNERS} could not be made: {why}.")),
+    }
+    let files = ["summary.txt", OWNERS].into_iter().chain(pdfs.iter().map(String::as_str));
     let files: Vec<&str> = files.chain(["glass-order.csv", "cutting-list.csv", REPORT]).collect();
     shelf.put("index.html", |out| {
         out.write_all(index::head(&report, &files).as_bytes())?;
@@ -377,6 +382,25 @@ fn glass(
         }
     }
     Ok((names, missing))
+}
+
+/// The page for the one who owns the house.
+const OWNERS: &str = "for-the-owner.pdf";
+
+/// That page, with the section of the first sash that may be cut.
+fn for_owner(house: &House, report: &HouseReport) -> Result<Vec<u8>, String> {
+    let cut = report.sashes.iter().find(|sash| sash.answers.is_some_and(Answers::may_be_cut));
+    let sash = cut.and_then(|cut| house.sashes.iter().find(|sash| sash.id == cut.id));
+    let most = sheets::options::section_room(&house.workshop.printer);
+    let section = sash.map(|sash| {
+        let Work { sash, fit, timber, .. } = Work::new(sash, &house.workshop).map_err(said)?;
+        let all = sheets::sections(&sash, &fit, &timber, |section| section.for_owner(most))
+            .map_err(said)?;
+        Ok::<_, String>(all.into_iter().next().map(|(_, scene)| scene))
+    });
+    let printer = &house.workshop.printer;
+    let sheet = sheets::options::for_owner(report, printer, section.transpose()?.flatten());
+    pdf::write(&sheet.map_err(said)?).map_err(said)
 }
 
 fn said(error: impl Display) -> String {

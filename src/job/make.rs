@@ -166,7 +166,8 @@ impl<'a> Drawings<'a> {
     /// Every file but the programs, side by side, and what could not be drawn; what only a sash that may be cut
     /// gets if it is `cut`.
     fn all(&self, cut: bool) -> (Vec<(String, Vec<u8>)>, Vec<Finding>) {
-        let always: [Draw<'a>; 5] = [
+        let always: [Draw<'a>; 6] = [
+            ("options.pdf", Self::options),
             ("workshop.pdf", Self::workshop),
             ("proof", Self::proof),
             ("sections", Self::sections),
@@ -198,6 +199,12 @@ impl<'a> Drawings<'a> {
     fn dxf(name: &str, scene: &Scene) -> Drawn {
         let drawn = dxf::write(scene).map_err(said)?;
         Ok(vec![(name.to_owned(), drawn.into_bytes())])
+    }
+
+    fn options(&self) -> Drawn {
+        let sheet = sheets::options::document(&self.subject, self.report).map_err(said)?;
+        let pages = pdf::write(&sheet).map_err(said)?;
+        Ok(vec![("options.pdf".to_owned(), pages)])
     }
 
     fn workshop(&self) -> Drawn {

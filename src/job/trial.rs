@@ -198,7 +198,8 @@ impl<'a> Trial<'a> {
         // Of a stopped cut there is no rebate to weigh.
         if findings.iter().any(stops) {
             findings.extend(of_unit);
-            return Ok(candidate(sash, fit, findings, warm(sash, |_| losses.clone()).as_ref()));
+            let warmth = warm(sash, |_| losses.clone());
+            return Ok(candidate((sash, fit, &timber), findings, warmth.as_ref()));
         }
         let Cut { rebate, plan } = self.cut()?;
         findings.extend(self.machine_findings(&plan).map(|found| [plan.findings, found].concat())?);
@@ -207,7 +208,7 @@ impl<'a> Trial<'a> {
         let building =
             BuildingChecks::new(sash, fit, &rebate, &timber, workshop, |_| losses.clone());
         findings.extend(building.findings().cloned());
-        Ok(candidate(sash, fit, findings, building.warmth.as_ref()))
+        Ok(candidate((sash, fit, &timber), findings, building.warmth.as_ref()))
     }
 
     /// The first stop, in the order of the rooms; the hand asks for care only.
@@ -226,8 +227,7 @@ impl<'a> Trial<'a> {
 
 /// A unit judged: what was found, the gravest first, without what is clear.
 pub(super) fn candidate(
-    sash: &Sash,
-    fit: &Fit,
+    (sash, fit, timber): (&Sash, &Fit, &Timber),
     findings: impl IntoIterator<Item = Finding>,
     warmth: Option<&Warmth>,
 ) -> Candidate {
@@ -247,6 +247,7 @@ pub(super) fn candidate(
         whole_u: warmth.map(|warmth| warmth.after.whole_u),
         table_u: warmth.map(|warmth| warmth.by_tables),
         saved: warmth.and_then(|warmth| warmth.saved),
+        left: timber.least_left().map(|(_, least)| least.wood.max(0.0)),
         weight: weights.sum(),
         findings,
     }

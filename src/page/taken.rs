@@ -99,6 +99,8 @@ fn what_for(name: &str) -> &'static str {
         "glass-order.pdf" | "glass-order.csv" => "the order, for the maker of the glass",
         "cutting-list.csv" => "beads, blocks and boards to cut",
         "summary.txt" | "index.html" => "the house at a glance",
+        "for-the-owner.pdf" => "one page for the owner, before and after",
+        "options.pdf" => "the units that fit, side by side",
         "workshop.pdf" => "for the bench: widths, depths, guides, order of work",
         "machine.pdf" => "for the machine: holding down, zero, what to look for",
         "template.pdf" => "the template at true size, to trace",

@@ -65,6 +65,10 @@ pub struct SashLine {
     pub minutes: Option<f64>,
     /// What it gains in weight, kg.
     pub gain: Option<f64>,
+    /// U of the sash before and after, W/(m²K).
+    pub whole_u: Option<[f64; 2]>,
+    /// Heat that a year saves, kWh; none without degree hours.
+    pub saved: Option<f64>,
     /// What is to be minded first.
     pub mind: Option<String>,
 }

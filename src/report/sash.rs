@@ -170,6 +170,8 @@ pub struct Candidate {
     pub saved: Option<f64>,
     /// The gravest verdict.
     pub verdict: Verdict,
+    /// Least wood that it leaves under the new platform, mm.
+    pub left: Option<f64>,
     /// Weight of all its units, kg.
     pub weight: Option<f64>,
     /// Findings that are not clear, gravest first.

@@ -4,8 +4,7 @@
 use super::kit::{grouped, mm, one_figure};
 use crate::finding::{Answers, Finding, Question, Verdict};
 use crate::geometry::{MinMax, PerSide, Side};
-use crate::report::{ProgramLine, SashReport, UnitLine};
-use crate::timber::Least;
+use crate::report::{ProgramLine, SashLine, SashReport, UnitLine};
 
 /// What is less shows as 0.0 mm: the edge itself.
 const SHOWN: f64 = 0.05;
@@ -66,7 +65,7 @@ pub(super) fn keys(sash: &SashReport, most: usize) -> Vec<(&'static str, String)
         );
         ("Putty", words)
     }));
-    keys.extend(least_wood(sash).map(|(place, least)| {
+    keys.extend(sash.timber.least_left().map(|(place, least)| {
         let from = if least.from_sight < SHOWN {
             "at the sight edge".to_owned()
         } else {
@@ -165,16 +164,14 @@ pub(super) fn minutes(sash: &SashReport) -> Option<f64> {
     (!sash.programs.is_empty()).then(|| sash.programs.iter().map(ProgramLine::minutes).sum())
 }
 
-/// The part with the least wood under the new platform.
-pub(super) fn least_wood(sash: &SashReport) -> Option<(&str, &Least)> {
-    let members = sash
-        .timber
-        .members
-        .iter()
-        .map(|(_, member)| (member.name.as_str(), &member.under_platform));
-    let bars = sash.timber.bars.iter().map(|bar| (bar.name.as_str(), &bar.under_platform));
-    let wood = members.chain(bars).filter_map(|(name, least)| Some((name, least.as_ref()?)));
-    wood.min_by(|(_, a), (_, b)| a.wood.total_cmp(&b.wood))
+/// Whether a sash can take its unit, in a word.
+pub(super) fn in_a_word(sash: &SashLine) -> &'static str {
+    match sash.verdict {
+        Verdict::Clear => "yes",
+        Verdict::Caution => "care",
+        Verdict::Stop if sash.may_be_ordered() => "not yet",
+        Verdict::Stop => "no",
+    }
 }
 
 /// [`mm`] in a sentence; a report holds no number that is not finite.

@@ -2,6 +2,7 @@
 
 use crate::finding::{Finding, Verdict, places};
 use crate::report::{Candidate, Change, Choice, Next};
+use crate::sheets::kit::Flow;
 use crate::sheets::lines::Lines;
 
 /// The warmest that fits, the thickest, what stops the next, and what one change would let it in.
@@ -20,6 +21,20 @@ pub(super) fn brief(out: &mut Lines, choice: &Choice) {
         }
     } else if choice.candidates.iter().any(|candidate| candidate.verdict == Verdict::Stop) {
         out.wrapped("  ", "  ", NO_CHANGE);
+    }
+}
+
+/// The same on a sheet.
+pub(super) fn told(flow: &mut Flow, choice: &Choice) {
+    flow.paragraph(&thickest(choice));
+    if let Some(words) = order_changed(choice) {
+        flow.paragraph(&words);
+    }
+    if let Some(next) = &choice.next {
+        let changes: Vec<String> = next.changes.iter().map(one_change).collect();
+        flow.paragraph(&format!("{} {}.", lets_in(next), changes.join("; ")));
+    } else if choice.candidates.iter().any(|one| one.verdict == Verdict::Stop) {
+        flow.paragraph(NO_CHANGE);
     }
 }
 
@@ -103,30 +118,32 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
     let surveyed = choice.candidates.iter().find(|candidate| candidate.surveyed);
     let alike = surveyed.is_some_and(|one| shared.iter().all(|part| one.make.contains(part)));
     let known = known_cautions(choice);
-    out.line("    unit           mm  glass   sash  fits");
+    out.line("    unit           mm  left    kg  glass  sash  fits");
     for candidate in &choice.candidates {
-        let Candidate { build_up, thickness, glass_u, whole_u, make, .. } = candidate;
+        let Candidate { build_up, thickness, glass_u, whole_u, make, left, weight, .. } = candidate;
         let mark = if candidate.surveyed { "*" } else { " " };
         let u = |value: &Option<f64>| value.map_or_else(|| "-".into(), |u| format!("{u:.2}"));
-        let word = fits(candidate);
-        let own = |part: &&str| {
-            (candidate.surveyed && !alike) || !(shared.contains(part) || *part == PLAIN)
+        let rounded = |value: &Option<f64>, decimals: usize| {
+            value.map_or_else(|| "-".into(), |value| format!("{value:.decimals$}"))
         };
-        let make = make.split(", ").filter(own).collect::<Vec<_>>().join(", ");
+        let word = fits(candidate);
+        let make = if candidate.surveyed && !alike { make.clone() } else { own(make, &shared) };
         let why =
             why(candidate, &known).map_or_else(|| make.clone(), |why| format!("{make}; {why}"));
         let first = format!(
-            "  {mark} {build_up:<12} {thickness:>4.1} {:>6} {:>6}  {word:<9}  ",
+            "  {mark} {build_up:<12} {thickness:>4.1} {:>5} {:>5}  {:>5}  {:>4}  {word:<4}  ",
+            rounded(left, 0),
+            rounded(weight, 1),
             u(glass_u),
             u(whole_u)
         );
-        out.wrapped(&first, &" ".repeat(48), &why);
+        out.wrapped(&first, &" ".repeat(54), &why);
     }
     if !shared.is_empty() {
         let whose = if alike { "All" } else { "All but *" };
         out.wrapped("    ", "    ", &format!("{whose}: {}.", shared.join(", ")));
     }
-    let foot = "* the unit in the survey. Panes are annealed where nothing else is said. U of glass (EN 673) and of the sash (EN ISO 10077-1), W/m²K. \
+    let foot = "* the unit in the survey. Panes are annealed where nothing else is said. left: wood under it, mm; kg: all its glass. U of glass (EN 673) and of the sash (EN ISO 10077-1), W/m²K. \
                 Behind a unit that fits with care: what it is, where the unit in the survey has no such caution.";
     out.wrapped("    ", "    ", foot);
 }
@@ -135,7 +152,7 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
 pub(super) fn fits(candidate: &Candidate) -> &'static str {
     match candidate.verdict {
         Verdict::Clear => "yes",
-        Verdict::Caution => "with care",
+        Verdict::Caution => "care",
         Verdict::Stop => "no",
     }
 }
@@ -154,8 +171,14 @@ pub(super) fn why(candidate: &Candidate, known: &[&str]) -> Option<String> {
     stop.or_else(|| more().map(|found| found.matter().to_owned()))
 }
 
+/// What of a make is not said of all.
+pub(super) fn own(make: &str, shared: &[&str]) -> String {
+    let own = |part: &&str| !(shared.contains(part) || *part == PLAIN);
+    make.split(", ").filter(own).collect::<Vec<_>>().join(", ")
+}
+
 /// Parts of the make that every listed unit has.
-fn shared(choice: &Choice) -> Vec<&str> {
+pub(super) fn shared(choice: &Choice) -> Vec<&str> {
     let mut listed = choice.candidates.iter().filter(|candidate| !candidate.surveyed);
     let Some(first) = listed.next() else { return Vec::new() };
     let others: Vec<&str> = listed.map(|candidate| candidate.make.as_str()).collect();
@@ -179,6 +202,7 @@ mod tests {
             table_u: Some(table),
             saved: None,
             verdict,
+            left: None,
             weight: None,
             findings: Vec::new(),
         }

@@ -4,12 +4,13 @@
 //! Promised: for the programs that were written, and for no others. Not promised: how a controller is handled.
 
 use super::answer::counted;
-use super::kit::{Column, Flow, Picture, Table, min_max, mm, one_figure, reading};
-use super::layers::{HATCHING, MARKS, NEW_REBATE, SIGHT, STOPS, TIMBER, TRAVEL, WORDS};
+use super::kit::{Column, Flow, Picture, Table, Voice, composed, min_max, mm, one_figure, reading};
+use super::layers::{MARKS, NEW_REBATE, SIGHT, STOPS, TIMBER, TRAVEL, WORDS};
 use super::outlines::timber;
+use super::work::{self, By};
 use super::{SheetError, Subject, margins, set_ups};
-use crate::drawing::{Across, Document, Hatch, Item, Scene, Text, Up};
-use crate::geometry::{Edge, Join, MinMax, Outline, PerSide, Region, Side};
+use crate::drawing::{Across, Document, Item, Scene, Text, Up};
+use crate::geometry::{Edge, Join, MinMax, Outline, PerSide, Side};
 use crate::machine::{Faster, Touch, clear_height};
 use crate::number::{NotFinite, decimal};
 use crate::passes::{Cut, Stage};
@@ -37,7 +38,8 @@ pub fn document(
     let (size, margin) = reading(&subject.workshop.printer);
     let head = format!("{} · {} · at the machine", subject.house, report.id);
     let foot = "Calculated from the survey as written; it does not replace local codes or licensed practice.";
-    let mut flow = Flow::new(size, margin, head, foot);
+    let mut flow =
+        Flow::new(size, margin, head, foot).speaking(Voice::of(&subject.workshop.printer));
     let minutes: f64 = report.programs.iter().map(ProgramLine::minutes).sum();
     let count = counted(report.programs.len());
     flow.heading(&format!("{}: {count}, about {minutes:.0} minutes", report.id));
@@ -62,7 +64,10 @@ pub fn document(
         mm(report.rebate_depth)?
     ));
     let most = Size::new(flow.width(), (size.height / 2.6).min(110.0));
-    flow.picture(Picture::within(drawing(subject, &touch, most)?, most));
+    let extent = subject.sash.extent().size();
+    let scene = composed(most, extent, |scale| drawing(subject, &touch, scale))?;
+    flow.picture(Picture::within(scene, most));
+    work::order(&mut flow, subject, By::Machine);
     holding(&mut flow, report, &touch, !subject.sash.horns().is_empty())?;
     zero(&mut flow, subject, report, &touch)?;
     set_ups::entries(&mut flow, &report.set_ups)?;
@@ -76,13 +81,11 @@ pub fn document(
 }
 
 /// The sash as it lies, its zero, and the zone that has to be free of clamps.
-fn drawing(subject: &Subject<'_>, touch: &Touch, most: Size) -> Result<Scene, SheetError> {
+fn drawing(subject: &Subject<'_>, touch: &Touch, scale: f64) -> Result<Scene, SheetError> {
     let sash = subject.sash;
-    let all = sash.extent();
-    let scale = ((most.width - 10.0) / all.width()).min((most.height - 16.0) / all.height());
     let height = HEIGHT / scale;
-    let layers = [HATCHING, TIMBER, SIGHT, NEW_REBATE, TRAVEL, STOPS, MARKS, WORDS];
-    let title = format!("sash {}, keep all that is hatched free of clamps", subject.id());
+    let layers = [TIMBER, SIGHT, NEW_REBATE, TRAVEL, STOPS, MARKS, WORDS];
+    let title = format!("sash {}, keep all within the chain line free of clamps", subject.id());
     let mut scene = Scene::new(title, "seen from the glazing face", &layers);
     for outline in timber(sash)? {
         scene.add(&TIMBER, Item::Outline(outline));
@@ -96,7 +99,6 @@ fn drawing(subject: &Subject<'_>, touch: &Touch, most: Size) -> Result<Scene, Sh
         let clear = pocket.wall.offset(touch.clear, Join::Round);
         let bounds = || pocket.wall.bounds().inflate(touch.clear, touch.clear);
         let clear = clear.or_else(|_| Outline::rectangle(bounds()))?;
-        scene.add(&HATCHING, Item::Hatch(Region::solid(clear.clone()), Hatch::Removed));
         scene.add(&TRAVEL, Item::Outline(clear));
     }
     for clamp in &sash.measured.clamps {
@@ -106,8 +108,10 @@ fn drawing(subject: &Subject<'_>, touch: &Touch, most: Size) -> Result<Scene, Sh
     for arm in [Vec2::new(arm, 0.0), Vec2::new(0.0, arm)] {
         scene.add(&MARKS, Item::Edge(Edge::line(Point::ZERO - arm, Point::ZERO + arm)));
     }
-    let at = Point::new(1.5 * height, 1.5 * height);
-    scene.add(&WORDS, Item::Text(Text::new("X0 Y0", at, height).anchored(Across::Left, Up::Base)));
+    let all = scene.extents();
+    let at = Point::new(all.x0 - height, all.y0 - height);
+    scene.add(&MARKS, Item::Edge(Edge::line(Point::ZERO, at)));
+    scene.add(&WORDS, Item::Text(Text::new("X0 Y0", at, height).anchored(Across::Centre, Up::Top)));
     scene.add_caption(&WORDS, height);
     Ok(scene)
 }

@@ -22,6 +22,7 @@ mod lines;
 pub mod list;
 pub mod machine;
 pub mod margins;
+pub mod options;
 pub mod order;
 mod outlines;
 pub mod path;
@@ -33,6 +34,7 @@ mod subject;
 pub mod summary;
 pub mod template;
 mod told;
+mod work;
 pub mod workshop;
 
 pub use error::SheetError;

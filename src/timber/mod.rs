@@ -51,6 +51,17 @@ pub struct Timber {
     pub joints: Joints,
 }
 
+impl Timber {
+    /// The part with the least wood under the new platform, by name.
+    pub fn least_left(&self) -> Option<(&str, &Least)> {
+        let members = self.members.iter();
+        let members = members.map(|(_, member)| (member.name.as_str(), &member.under_platform));
+        let bars = self.bars.iter().map(|bar| (bar.name.as_str(), &bar.under_platform));
+        let wood = members.chain(bars).filter_map(|(name, least)| Some((name, least.as_ref()?)));
+        wood.min_by(|(_, a), (_, b)| a.wood.total_cmp(&b.wood))
+    }
+}
+
 /// Measures what `fit` leaves of `sash` and holds it against `limits`.
 pub fn judge(sash: &Sash, fit: &Fit, limits: &Limits) -> Timber {
     judge_cut(&Uncut::new(sash), sash, fit, limits)

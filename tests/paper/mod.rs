@@ -29,6 +29,7 @@ pub(crate) struct Word {
     pub(crate) length: f64,
     pub(crate) size: f64,
     pub(crate) turn: f64,
+    pub(crate) clip: Option<Rect>,
 }
 
 impl Word {
@@ -200,6 +201,7 @@ fn page(document: &Document, id: lopdf::ObjectId) -> Page {
                     length: (to - from).hypot(),
                     size: (up - from).hypot(),
                     turn: along.atan2(),
+                    clip: state.clip,
                 });
             }
             "w" => wide = n[0],

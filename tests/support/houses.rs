@@ -11,8 +11,8 @@ use fillister::survey::{
     Cords, Country, Cutter, Cutting, Direction, Finish, Gas, GuidedBy, HeldBy, Hinges, Holder,
     Horns, House, Kind, Limit, Limits, Machine, Make, Measure, Member, Metal, Moulding, Near,
     Nearby, Offered, OldGlazing, Opening, Overhang, Paper, Place, Printer, ProgramsAs, Router,
-    Runs, Sash, Screw, ScrewFrom, Site, Spacer, TemplateAs, Tenon, Terrain, Timber, Treatment,
-    Unit, UnitShape, WaterOut, Weather, WeightBox, Wind, Workshop, species,
+    Runs, Sash, Screw, ScrewFrom, Site, Spacer, Spelling, TemplateAs, Tenon, Terrain, Timber,
+    Treatment, Unit, UnitShape, WaterOut, Weather, WeightBox, Wind, Workshop, species,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -100,6 +100,8 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
             margin: deck.between(3.0, 20.0),
             overlap: deck.between(5.0, 30.0),
             template: TemplateAs::Corners,
+            inches: false,
+            words: Spelling::British,
         },
         machine: Machine {
             bed: [deck.between(1200.0, 2500.0), deck.between(1200.0, 2500.0)],
@@ -135,6 +137,10 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
     let printer = &mut workshop.printer;
     if printer.roll_width > 650.0 {
         printer.template = TemplateAs::Whole;
+    }
+    printer.inches = printer.margin > 10.0;
+    if printer.overlap > 20.0 {
+        printer.words = Spelling::American;
     }
     // Some board or other, without a draw of its own.
     let board = workshop.machine.clear_height.map_or(0.0, f64::floor);

@@ -4,8 +4,8 @@ use fillister::geometry::{Edge, Side};
 use fillister::survey::{
     Around, Bar, BarsAs, Cords, Country, Course, Direction, Gas, GuidedBy, Height, House, Limits,
     Make, Measure, Member, Moulding, Near, Nearby, OldGlazing, Opening, Paper, ProgramsAs, Runs,
-    Sash, Screw, ScrewFrom, Spacer, TemplateAs, Tenon, Treatment, UnitShape, WaterOut, Wind,
-    Workshop,
+    Sash, Screw, ScrewFrom, Spacer, Spelling, TemplateAs, Tenon, Treatment, UnitShape, WaterOut,
+    Wind, Workshop,
 };
 use std::fmt::Write;
 
@@ -99,6 +99,19 @@ fn corner_cutter(workshop: &Workshop, lengths: Lengths) -> String {
     )
 }
 
+/// How much of a template is printed, and in whose words.
+fn sheets(workshop: &Workshop) -> (&'static str, &'static str) {
+    let template = match workshop.printer.template {
+        TemplateAs::Corners => "corners",
+        TemplateAs::Whole => "whole",
+    };
+    let words = match workshop.printer.words {
+        Spelling::British => "British",
+        Spelling::American => "American",
+    };
+    (template, words)
+}
+
 fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
     let mm = |value| mm(value, lengths);
     let (cutter, router) = (&workshop.cutter, &workshop.router);
@@ -145,16 +158,13 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         Paper::Letter => "Letter",
         Paper::Roll => "roll",
     };
-    let template = match printer.template {
-        TemplateAs::Corners => "corners",
-        TemplateAs::Whole => "whole",
-    };
+    let (template, words) = sheets(workshop);
     let _ = write!(
         out,
         "[workshop.cutter]\ndiameter = {}\nflutes = {}\ncutting_length = {}\nshank_diameter = {}\n{holder}\
          [workshop.router]\nbase_diameter = {}\nguide_bush = {}\nguided_by = \"{guided_by}\"\nplate = {}\n{bearing}\
          [workshop.printer]\npaper = \"{paper}\"\nroll_width = {}\nmargin = {}\noverlap = {}\n\
-         template = \"{template}\"\n\
+         template = \"{template}\"\ninches = {}\nwords = \"{words}\"\n\
          [workshop.machine]\n{corner}programs = \"{programs}\"\n{zero}{overhang}bed = {}\n{clear}spoil_board = {}\nmax_feed = {:?}\nmax_plunge = {:?}\n\
          rapid = {:?}\nspindle = {:?}\nspindle_wait = {:?}\n\
          [workshop.cutting]\nstep_depth = {}\nwiden_step = {}\nside_step = {:?}\nscore_depth = {}\n\
@@ -169,6 +179,7 @@ fn workshop(out: &mut String, workshop: &Workshop, lengths: Lengths) {
         mm(printer.roll_width),
         mm(printer.margin),
         mm(printer.overlap),
+        printer.inches,
         pair(machine.bed[0], machine.bed[1], lengths),
         mm(machine.spoil_board),
         machine.max_feed,

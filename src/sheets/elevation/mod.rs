@@ -2,43 +2,47 @@
 
 mod shape;
 
-use super::kit::mm;
+use super::kit::{LABEL, Lettering, Voice, composed, mm, wrapped};
 use super::layers::{BARS, BEAD, CORD_GROOVE, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
 use super::outlines::timber;
 use super::{SheetError, Subject};
-use crate::drawing::{Across, Dimension, Item, Layer, Scene, Text, Up};
+use crate::drawing::{Across, Dimension, Item, Layer, Scene, Text, Up, settled};
 use crate::fit::UnitFit;
 use crate::geometry::{Edge, Outline, OutlineError, Side};
 use crate::number::NotFinite;
 use crate::sash::Part;
-use crate::survey::{Bar, Course, Runs};
-use kurbo::{Point, Size};
+use crate::survey::{Course, Runs};
+use kurbo::{Point, Size, Vec2};
 use shape::extremes;
-
-/// Height of words on paper, mm.
-const HEIGHT: f64 = 1.9;
 
 /// The elevation as a scene of true size whose words can be read when it is shrunk into `most`.
 ///
 /// # Errors
 /// Where an outline has no area, or a number is not finite.
 pub fn elevation(subject: &Subject<'_>, most: Size) -> Result<Scene, SheetError> {
-    let sash = subject.sash;
-    // Dimensions take about this much of the paper beside the sash itself.
-    let room = Size::new((most.width - 45.0).max(20.0), (most.height - 40.0).max(20.0));
-    let all = sash.extent();
-    let scale = (room.width / all.width()).min(room.height / all.height());
+    composed(most, subject.sash.extent().size(), |scale| view(subject, scale))
+}
+
+/// The elevation for so many millimetres of paper for each of the sash.
+fn view(subject: &Subject<'_>, scale: f64) -> Result<Scene, SheetError> {
     let title = format!("sash {}", subject.id());
     let mut view = View {
         scene: Scene::new(title, "seen from the glazing face", &[]),
-        height: HEIGHT / scale,
+        height: LABEL / scale,
         subject,
-        placed: Vec::new(),
+        letters: Lettering::round(&Scene::new("", "", &[]), 1.0 / scale),
+        key: Vec::new(),
     };
     view.outlines()?;
-    view.names()?;
-    view.horns()?;
     view.sizes();
+    if !subject.sash.outline.is_rectangle() {
+        view.shape()?;
+    }
+    view.letters = Lettering::round(&view.scene, 1.0 / scale);
+    view.names()?;
+    if !view.key.is_empty() {
+        view.key();
+    }
     Ok(view.scene)
 }
 
@@ -48,9 +52,13 @@ const SHARES: [f64; 17] =
 
 struct View<'a> {
     scene: Scene,
+    /// Height of capitals.
     height: f64,
     subject: &'a Subject<'a>,
-    placed: Vec<Text>,
+    /// What names keep clear of.
+    letters: Lettering,
+    /// What letters stand for.
+    key: Vec<String>,
 }
 
 impl View<'_> {
@@ -78,31 +86,30 @@ impl View<'_> {
         self.word_at(layer, words, &SHARES.map(|share| (from.lerp(to, share), turn)));
     }
 
-    /// Puts `words` at the first of `places`, each with its turn, where they cover no others.
+    /// Puts `words` at the first of `places`, each with its turn, where there is room; else a letter, which the key
+    /// explains.
     fn word_at(&mut self, layer: &Layer, words: &str, places: &[(Point, f64)]) {
-        let texts: Vec<Text> = places
-            .iter()
-            .map(|&(place, turn)| {
-                let text = Text::new(words, place, self.height);
-                text.anchored(Across::Centre, Up::Middle).turned(turn)
-            })
-            .collect();
-        let clear = |text: &Text| !self.placed.iter().any(|other| other.covers(text));
-        let off_bars = |text: &Text| {
-            let level = text.turn.abs() < 45.0;
-            let crossed = |bar: &Bar| {
-                let across = if level { Runs::Upright } else { Runs::Cross };
-                let (at, half) = (text.bounds(), bar.width / 2.0);
-                let (low, high) = if level { (at.x0, at.x1) } else { (at.y0, at.y1) };
-                bar.runs == across && low < bar.centre + half && bar.centre - half < high
-            };
-            !self.subject.sash.bars.iter().any(|bar| crossed(&bar.measured))
-        };
-        let best = texts.iter().find(|text| clear(text) && off_bars(text));
-        let found = best.or_else(|| texts.iter().find(|text| clear(text)));
-        let Some(text) = found.or(texts.first()).cloned() else { return };
-        self.placed.push(text.clone());
-        self.scene.add(layer, Item::Text(text));
+        let words = &Voice::of(&self.subject.workshop.printer).named(words);
+        if self.letters.add(&mut self.scene, layer, words, places) {
+            return;
+        }
+        let count = u8::try_from(self.key.len()).unwrap_or(u8::MAX);
+        let letter = char::from(b'a'.saturating_add(count % 26)).to_string();
+        // What has no room even for a letter is named all the same.
+        let shown = self.letters.add(&mut self.scene, layer, &letter, places);
+        self.key.push(format!("{} {words}", if shown { &letter } else { "–" }));
+    }
+
+    /// What the letters stand for, under the drawing.
+    fn key(&mut self) {
+        let all = self.scene.extents();
+        for (row, line) in
+            wrapped(&self.key.join(", "), self.height, all.width()).iter().enumerate()
+        {
+            let at = Point::new(all.x0, all.y0 - (1.0 + 1.8 * row as f64) * self.height);
+            let text = Text::new(line.clone(), at, self.height).anchored(Across::Left, Up::Top);
+            self.scene.add(&WORDS, Item::Text(text));
+        }
     }
 
     fn names(&mut self) -> Result<(), NotFinite> {
@@ -140,7 +147,8 @@ impl View<'_> {
             let middle = light.sight.center();
             let square = light.outline.is_rectangle();
             let at = if square { middle } else { light.outline.outline().deepest_inside().0 };
-            self.word(&WORDS, &light.name, [at, at], 0.0);
+            let aside = Vec2::new(0.0, light.sight.height() / 3.0);
+            self.word(&WORDS, &light.name, [at - aside, at + aside], 0.0);
         }
         for placed in &sash.bars {
             let (bar, name) = (&placed.measured, placed.name());
@@ -168,9 +176,9 @@ impl View<'_> {
             self.word(&BEAD, &bead.label, bead.line, 0.0);
         }
         if !sash.outline.is_rectangle() {
-            self.shape()?;
+            self.radii()?;
         }
-        Ok(())
+        self.horns()
     }
 
     /// Between the horns of an end how far they run on, and what is measured over them.
@@ -181,8 +189,8 @@ impl View<'_> {
             let length = mm(sash.measured.horns.past(horn.end))?;
             let at = Point::new(sash.outer.center().x, horn.outline.bounds().center().y);
             let words = format!("horns {length}, height over them {over}");
-            let text = Text::new(words, at, h).anchored(Across::Centre, Up::Middle);
-            self.scene.add(&DIMENSIONS, Item::Text(text));
+            let places = [0.0, 1.0, -1.0, 2.0, -2.0].map(|up| (at + Vec2::new(0.0, up * h), 0.0));
+            self.word_at(&DIMENSIONS, &words, &places);
         }
         Ok(())
     }
@@ -218,7 +226,9 @@ impl View<'_> {
                 }
             });
         }
-        for dimension in all {
+        let inches = self.subject.workshop.printer.inches;
+        let all = all.into_iter().map(|one| one.with_inches(inches)).collect();
+        for dimension in settled(all) {
             self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
         }
     }

@@ -8,7 +8,7 @@ use crate::number::NotFinite;
 use crate::sash::PlacedBar;
 use crate::sheets::kit::mm;
 use crate::sheets::layers::DIMENSIONS;
-use kurbo::{Point, Rect, Vec2};
+use kurbo::{Line, Point, Rect, Vec2};
 
 /// Sizes stand this far inside the sight edge, in heights of words: clear of the beads' numbers.
 const INSIDE: f64 = 5.0;
@@ -95,35 +95,39 @@ impl View<'_> {
         places.collect()
     }
 
+    /// Radii of round edges and lengths of slanting ones, inside the daylight.
+    pub(super) fn radii(&mut self) -> Result<(), NotFinite> {
+        let h = self.height;
+        for edge in self.subject.sash.outline.outline().merged() {
+            let (words, whole) = match edge {
+                Edge::Arc(arc) => (format!("R {}", mm(arc.radius)?), arc.sweep.abs() > 6.0),
+                Edge::Line(line) => {
+                    let all = Rect::from_points(line.p0, line.p1);
+                    if all.width() <= COINCIDENT || all.height() <= COINCIDENT {
+                        continue;
+                    }
+                    (mm(edge.length())?, false)
+                }
+            };
+            let places = SHARES.map(|t| {
+                let t = if whole { (t + 0.25) % 1.0 } else { t };
+                (edge.at(t) - INSIDE * h * outwards(&edge, t), reading(edge.direction(t)))
+            });
+            self.word_at(&DIMENSIONS, &words, &places);
+        }
+        Ok(())
+    }
+
     /// Sizes inside the daylight.
     pub(super) fn shape(&mut self) -> Result<(), NotFinite> {
         let sash = self.subject.sash;
         let h = self.height;
         let edges = sash.outline.outline().merged();
-        let mut straight = Vec::new();
-        for edge in &edges {
-            match edge {
-                Edge::Arc(arc) => {
-                    let words = format!("R {}", mm(arc.radius)?);
-                    let place = |t: f64| {
-                        let inside = edge.at(t) - INSIDE * h * outwards(edge, t);
-                        (inside, reading(edge.direction(t)))
-                    };
-                    let whole = arc.sweep.abs() > 6.0;
-                    let share = |t: f64| place(if whole { (t + 0.25) % 1.0 } else { t });
-                    self.word_at(&DIMENSIONS, &words, &SHARES.map(share));
-                }
-                Edge::Line(line) => straight.push(*line),
-            }
-        }
-        let slanting = straight.iter().filter(|line| {
-            let all = Rect::from_points(line.p0, line.p1);
-            all.width() > COINCIDENT && all.height() > COINCIDENT
+        let lines = edges.iter().filter_map(|edge| match edge {
+            Edge::Line(line) => Some(*line),
+            Edge::Arc(_) => None,
         });
-        for line in slanting {
-            let dimension = Dimension::aligned(line.p0, line.p1, INSIDE * h, h);
-            self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
-        }
+        let straight: Vec<Line> = lines.collect();
         if straight.len() == 4 && edges.len() == 4 {
             let corners: Vec<Point> = straight.iter().map(|line| line.p0).collect();
             if let [a, b, c, d] = corners.as_slice() {
@@ -170,9 +174,10 @@ impl View<'_> {
         if let Some(jamb) = right.filter(|jamb| level && curved && short(*jamb)) {
             let [.., crown] = extremes(&sash.outline, sight);
             let spring = Point::new(sight.x1, jamb[1]);
-            all.push(Dimension::upright(spring, crown, column, h).saying("rise"));
+            all.push(Dimension::upright(spring, crown, column + 3.2 * h, h).saying("rise"));
         }
         for dimension in all {
+            let dimension = dimension.with_inches(self.subject.workshop.printer.inches);
             self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
         }
     }

@@ -11,9 +11,11 @@ mod places;
 use crate::drawing::Document;
 use crate::survey::{DeclaredKey, Paper, keys as survey_keys};
 use kurbo::Size;
-use places::{AROUND, BARS, FIXINGS, FRONT, MEMBERS, NAME, Part, Place, SHAPE, WORKSHOP};
+use places::{
+    AROUND, BARS, FIXINGS, FRONT, MEMBERS, MORE, NAME, Part, Place, SHAPE, UNIT, WHERE, WORKSHOP,
+};
 
-use super::kit::{BOX, BoxColumn, Boxes, FORM_WORDS, Flow, Picture, sheet};
+use super::kit::{BOX, BoxColumn, Boxes, Flow, Picture, sheet};
 
 /// Margin of the form, mm: a clip board and a thumb.
 const MARGIN: f64 = 12.0;
@@ -21,14 +23,12 @@ const MARGIN: f64 = 12.0;
 /// Paper shorter than this has room for a row less of each list, mm.
 const LONG: f64 = 290.0;
 
-/// The form: front and back for one sash, a page for what only some sashes have, and one for the
-/// workshop.
+/// The form: one side for a plain sash, pages for what only some sashes have, and what is asked of the workshop.
 pub fn document(paper: Paper) -> Document {
     let foot = "Millimetres, or write the unit beside the figure. Leave empty what the sash has not, or what \
                 stands at its usual value (in brackets).";
     let keys = survey_keys();
-    let flow = Flow::new(sheet(paper), MARGIN, "Measuring form", foot);
-    let mut flow = flow.with_words(FORM_WORDS);
+    let mut flow = Flow::new(sheet(paper), MARGIN, "Measuring form", foot);
     front(&mut flow, &keys);
     flow.new_page();
     back(&mut flow, &keys);
@@ -41,13 +41,13 @@ pub fn document(paper: Paper) -> Document {
 
 fn front(flow: &mut Flow, keys: &[DeclaredKey]) {
     flow.heading("Sash: one sheet for each");
+    lay(flow, &WHERE, keys);
     lay(flow, &NAME, keys);
     flow.paragraph(
-        "Lay the sash glazing face up, the face that the putty is on: left is left as you see it. Tape from \
-         wood to wood, bars left out. X and Y count from 0. Where C and D \
-         differ the sash is out of square: then measure widths and heights at both ends.",
+        "Lay the sash putty side up: left is left as you see it. Tape from wood to wood, bars left out; X and Y count \
+         from 0. Where C and D differ, measure widths and heights at both ends. This side is enough for a plain sash.",
     );
-    let high = if flow.height() < LONG { 72.0 } else { 90.0 };
+    let high = if flow.height() < LONG { 87.0 } else { 90.0 };
     let most = Size::new(flow.width(), high);
     flow.picture(Picture::within(pictures::sash(), most));
     for part in FRONT {
@@ -56,8 +56,13 @@ fn front(flow: &mut Flow, keys: &[DeclaredKey]) {
 }
 
 fn back(flow: &mut Flow, keys: &[DeclaredKey]) {
+    flow.heading("Only where it differs, or where there is more");
+    lay(flow, &MORE, keys);
+    for part in UNIT {
+        lay(flow, part, keys);
+    }
     lay(flow, &MEMBERS, keys);
-    let most = Size::new(flow.width(), 36.0);
+    let most = Size::new(flow.width(), 46.0);
     flow.picture(Picture::within(pictures::bar_and_screws(), most));
     lay(flow, &BARS, keys);
     for part in FIXINGS {
@@ -73,7 +78,7 @@ fn some_sashes(flow: &mut Flow, keys: &[DeclaredKey]) {
          daylight. Bulge: the tangent of a quarter of the angle of an arc that leads to the next corner, 0 for a \
          straight edge.",
     );
-    let high = if flow.height() < LONG { 30.0 } else { 50.0 };
+    let high = if flow.height() < LONG { 45.0 } else { 50.0 };
     let most = Size::new(flow.width(), high);
     flow.picture(Picture::within(pictures::shapes(), most));
     for part in SHAPE.iter().chain(AROUND) {
@@ -109,7 +114,7 @@ fn lay(flow: &mut Flow, part: &Part, keys: &[DeclaredKey]) {
         rows: rows(part, flow.height()),
     };
     if !part.heading.is_empty() {
-        flow.heading_over(part.heading, 12.0 + boxes.rows.len() as f64 * BOX);
+        flow.heading_over(part.heading, 30.0 + boxes.rows.len() as f64 * BOX);
     }
     boxes.lay(flow);
 }

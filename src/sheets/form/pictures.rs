@@ -8,7 +8,7 @@ use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Height of letters and words, mm.
 const LETTER: f64 = 2.6;
-const SMALL: f64 = 1.9;
+const SMALL: f64 = 2.4;
 
 /// A picture being drawn.
 struct Sketch(Scene);
@@ -149,7 +149,8 @@ fn grooved(sketch: &mut Sketch, at: Vec2) {
             p(42.0, -32.0),
             p(42.0, 0.0),
         ]),
-        true,
+        // Letters stand in it.
+        false,
     );
     sketch.0.add(&METAL, Item::Edge(Edge::line(p(14.0, -17.0).into(), p(42.0, -17.0).into())));
     sketch.0.add(&METAL, Item::Edge(Edge::line(p(14.0, -27.0).into(), p(42.0, -27.0).into())));
@@ -232,7 +233,8 @@ fn screws(sketch: &mut Sketch, at: Vec2) {
             p(44.0, -28.0),
             p(44.0, 0.0),
         ]),
-        true,
+        // Letters stand in it.
+        false,
     );
     for half in [-0.8, 0.8] {
         sketch.line(&METAL, p(24.0, -13.0 + half), p(44.0, -13.0 + half));

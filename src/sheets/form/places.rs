@@ -45,7 +45,22 @@ const fn part(
 
 const ONE: &[&str] = &[""];
 const TWO: &[&str] = &["1", "2"];
-const THREE: &[&str] = &["1", "2", "3"];
+const FIVE: &[&str] = &["1", "2", "3", "4", "5"];
+
+/// What the paper is about; nothing of it goes into the survey.
+pub(super) const WHERE: Part = part(
+    "",
+    "sash[].",
+    ONE,
+    &[
+        at("", "house", &[], 1.4),
+        at("", "room", &[], 1.2),
+        at("", "date", &[], 0.9),
+        at("", "joints: tight or open", &[], 1.3),
+        at("", "timber: sound, soft, rotten", &[], 1.4),
+        at("", "photos, numbers", &[], 1.2),
+    ],
+);
 
 /// Beside the pictures: what the sash is.
 pub(super) const NAME: Part = part(
@@ -54,12 +69,23 @@ pub(super) const NAME: Part = part(
     ONE,
     &[
         at("", "name of this sash", &["id"], 1.2),
-        at("", "fixed, side-hung, top-hung, sliding-upper or sliding-lower", &["kind"], 1.6),
-        at("", "hinges: left or right", &["hinge_side"], 0.8),
+        at("", "fixed, side-hung, top-hung, sliding-upper, sliding-lower", &["kind"], 2.0),
+        at("", "hinges: left or right", &["hinge_side"], 1.0),
+        at("", "unit, from outside", &["unit.build_up"], 1.2),
+        at("", "beads or putty", &["glazing"], 1.0),
+    ],
+);
+
+/// What the sash is made of, and how it is to be taken.
+pub(super) const MORE: Part = part(
+    "",
+    "sash[].",
+    ONE,
+    &[
         at("", "timber, if known", &["timber"], 1.1),
-        at("", "graded c16, c24, d30", &["timber_class"], 0.8),
-        at("", "one-unit behind bars, or unit-per-light", &["bars_as"], 1.2),
-        at("", "wind, Pa", &["wind"], 0.65),
+        at("", "graded c16, c24, d30", &["timber_class"], 0.9),
+        at("", "one-unit behind bars, or unit-per-light", &["bars_as"], 1.4),
+        at("", "wind, Pa", &["wind"], 0.7),
     ],
 );
 
@@ -123,12 +149,15 @@ pub(super) const FRONT: &[Part] = &[
             at("R", "groove, depth", &["groove.depth"], 1.1),
         ],
     ),
+];
+
+/// The unit and its place, where they are not as usual.
+pub(super) const UNIT: &[Part] = &[
     part(
         "The unit to fit: write only what differs",
         "sash[].",
         ONE,
         &[
-            at("", "build-up, from outside", &["unit.build_up"], 1.5),
             at("", "cover behind sight edge", &["unit.cover"], 1.2),
             at("", "height of spacer and seal", &["unit.spacer_height"], 1.3),
             at("", "thicker by at most", &["unit.over"], 1.0),
@@ -151,7 +180,6 @@ pub(super) const FRONT: &[Part] = &[
             at("", "bed under unit", &["finish.bed"], 0.9),
             at("", "bead over unit", &["finish.bead"], 0.9),
             at("", "bead proud of face", &["finish.proud"], 0.9),
-            at("", "beads or putty", &["glazing"], 0.9),
             at("", "drained or bedded", &["drainage"], 0.9),
         ],
     ),
@@ -183,7 +211,7 @@ pub(super) const MEMBERS: Part = part(
 pub(super) const BARS: Part = part(
     "Glazing bars: write what differs from the sash",
     "sash[].bars[].",
-    THREE,
+    FIVE,
     &[
         at("", "upright, cross, slanting, curved", &["runs"], 1.0),
         at(
@@ -476,6 +504,8 @@ pub(super) const AT_THE_DESK: &[(&str, &str)] = &[
     ("sash[].profile", "what is alike is found at the desk"),
     ("sash[].count", "what is alike is found at the desk"),
     ("workshop.printer.template", "how much paper to print"),
+    ("workshop.printer.inches", "how sheets are worded"),
+    ("workshop.printer.words", "how sheets are worded"),
     ("workshop.candidates.", "what the unit makers offer"),
     ("workshop.allowances.", "deviations that a workshop knows of itself"),
     ("sash[].sight.traced", "a drawing, made at the desk"),

@@ -6,10 +6,10 @@
 mod shaped;
 
 use super::SheetError;
-use super::kit::{Column, Flow, Picture, Table, mm, reading};
+use super::kit::{Column, Flow, Lettering, Picture, Table, Voice, composed, mm, reading};
 use super::layers::BEAD;
-use super::layers::{DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
-use crate::drawing::{Across, Dimension, Document, Item, Scene, Text, Up};
+use super::layers::{DIMENSIONS, SIGHT_EDGE, UNIT};
+use crate::drawing::{Dimension, Document, Item, Scene, settled};
 use crate::geometry::{COINCIDENT, Outline, OutlineError};
 use crate::number::{NotFinite, decimal};
 use crate::report::{Report, ShapeLine, UnitLine};
@@ -20,9 +20,6 @@ use std::fmt::Display;
 
 /// Height of words on paper, mm.
 const HEIGHT: f64 = 2.2;
-/// No drawing of a unit is smaller: one that left less room would show nothing, and words divided by it would run
-/// out of all bounds.
-const LEAST_SCALE: f64 = 1e-3;
 
 /// Most kinds of unit in one document: it is held in memory while it is written.
 const MOST_KINDS: usize = 200;
@@ -68,7 +65,7 @@ impl<'a> Kinds<'a> {
         let (size, margin) = reading(printer);
         let head = format!("{house} · glass order");
         let foot = "Calculated from the survey as written. Unit maker: if anything is unclear, ask before you make it.";
-        let mut flow = Flow::new(size, margin, head, foot);
+        let mut flow = Flow::new(size, margin, head, foot).speaking(Voice::of(printer));
         let Kinds(kinds) = self;
         summary(&mut flow, kinds)?;
         for kind in kinds {
@@ -141,7 +138,8 @@ const TO_FILL_IN: [&str; 6] = [
 
 fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) -> Result<(), NotFinite> {
     flow.heading("Glass order");
-    let mut table = Table::new(vec![Column::words("to fill in", 1.0), Column::words("", 3.0)]);
+    let columns = vec![Column::words("to fill in", 1.0), Column::words("", 3.0)];
+    let mut table = Table::new(columns).to_fill_in();
     table.rows.extend(TO_FILL_IN.map(|what| vec![what.to_owned(), String::new()]));
     table.lay(flow);
     flow.heading("Units to order");
@@ -154,7 +152,8 @@ fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) -> Result<(), NotFinite> {
         Column::words("labels", 3.2),
         Column::words("price each", 1.1),
         Column::words("price", 1.1),
-    ]);
+    ])
+    .to_fill_in();
     for kind in kinds {
         table.rows.push(vec![
             kind.labels.len().to_string(),
@@ -236,10 +235,11 @@ fn unit(
     flow.heading(&format!("ORDER SIZE {} mm{shape}, {pieces}", size(width, height)?));
     flow.paragraph("Seen from outside, which is the glazing face.");
     let most = Size::new(flow.width(), most.height);
-    let scene = match unit.shape.as_ref().zip(outline) {
-        Some((shape, outline)) => shaped::drawing(unit, shape, outline, most)?,
-        None => drawing(unit, most)?,
-    };
+    let scene =
+        composed(most, Size::new(width, height), |scale| match unit.shape.as_ref().zip(outline) {
+            Some((shape, outline)) => shaped::drawing(unit, shape, outline, scale),
+            None => Ok(drawing(unit, scale)?),
+        })?;
     flow.picture(Picture::within(scene, most));
     if let Some(shape) = &unit.shape {
         shaped::tables(flow, shape)?;
@@ -324,9 +324,8 @@ fn unit(
 }
 
 /// The unit with its sizes and internal bars, zero at the lower left corner of the glass.
-fn drawing(unit: &UnitLine, most: Size) -> Result<Scene, OutlineError> {
+fn drawing(unit: &UnitLine, scale: f64) -> Result<Scene, OutlineError> {
     let (width, height) = (unit.order.width, unit.order.height);
-    let scale = ((most.width - 50.0) / width).min((most.height - 45.0) / height).max(LEAST_SCALE);
     let h = HEIGHT / scale;
     let mut scene = Scene::new("", "seen from outside", &[]);
     let glass = Rect::new(0.0, 0.0, width, height);
@@ -362,15 +361,11 @@ fn drawing(unit: &UnitLine, most: Size) -> Result<Scene, OutlineError> {
             Dimension::upright(Point::new(width, 0.0), Point::new(width, bar.from_edge), line, h)
         });
     }
-    for dimension in all {
+    for dimension in settled(all) {
         scene.add(&DIMENSIONS, Item::Dimension(dimension));
     }
-    // Between internal bars there is always room beside the middle.
-    let middle = Point::new(0.5 * width, 0.88 * height);
-    if unit.internal_bars.is_empty() {
-        let words = Text::new("outside", middle, h).anchored(Across::Centre, Up::Middle);
-        scene.add(&WORDS, Item::Text(words));
-    }
+    let mut letters = Lettering::round(&scene, 1.0 / scale);
+    shaped::outside(&mut scene, &mut letters, Point::new(0.5 * width, 0.88 * height), h);
     Ok(scene)
 }
 

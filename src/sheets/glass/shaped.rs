@@ -1,12 +1,12 @@
 //! A unit that is no rectangle, drawn and described so that it can be set out from the sheet alone.
 
-use super::{HEIGHT, LEAST_SCALE};
-use crate::drawing::{Across, Dimension, Item, Scene, Text, Up};
+use super::HEIGHT;
+use crate::drawing::{Dimension, Item, Scene, settled, width};
 use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
 use crate::number::NotFinite;
 use crate::report::{EdgeLine, ShapeLine, UnitLine};
 use crate::sheets::SheetError;
-use crate::sheets::kit::{Column, Flow, Table, hundredths, mm};
+use crate::sheets::kit::{Column, Flow, Lettering, Table, hundredths, mm};
 use crate::sheets::layers::{BEAD, DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
 use kurbo::{Point, Vec2};
 
@@ -15,10 +15,8 @@ pub(super) fn drawing(
     unit: &UnitLine,
     shape: &ShapeLine,
     outline: &Outline,
-    most: kurbo::Size,
+    scale: f64,
 ) -> Result<Scene, SheetError> {
-    let (width, height) = (unit.order.width, unit.order.height);
-    let scale = ((most.width - 60.0) / width).min((most.height - 50.0) / height).max(LEAST_SCALE);
     let h = HEIGHT / scale;
     let mut scene = Scene::new("", "seen from outside", &[]);
     scene.add(&UNIT, Item::Outline(outline.clone()));
@@ -27,21 +25,15 @@ pub(super) fn drawing(
         bars(&mut scene, unit, &seal);
         scene.add(&SIGHT_EDGE, Item::Outline(seal));
     }
-    corners(&mut scene, shape, outline, h);
-    radii(&mut scene, unit, shape, outline, h)?;
-    for dimension in sizes(unit, shape, h) {
+    centres(&mut scene, shape, outline, h);
+    for dimension in settled(sizes(unit, shape, h)) {
         scene.add(&DIMENSIONS, Item::Dimension(dimension));
     }
-    if unit.internal_bars.is_empty() {
-        let (mut middle, _) = outline.deepest_inside();
-        let centres = shape.edges.iter().filter_map(|line| line.arc).map(|arc| point(arc.centre));
-        // Clear of a centre's cross.
-        if centres.into_iter().any(|centre| (centre - middle).hypot() < 6.0 * h) {
-            middle.y -= 8.0 * h;
-        }
-        let words = Text::new("outside", middle, h).anchored(Across::Centre, Up::Middle);
-        scene.add(&WORDS, Item::Text(words));
-    }
+    let mut letters = Lettering::round(&scene, 1.0 / scale);
+    corners(&mut scene, &mut letters, shape, outline, h);
+    radii(&mut scene, &mut letters, shape, h)?;
+    let (middle, _) = outline.deepest_inside();
+    outside(&mut scene, &mut letters, middle, h);
     Ok(scene)
 }
 
@@ -73,7 +65,13 @@ fn letter(index: usize) -> String {
 }
 
 /// Corners by letter, outside.
-fn corners(scene: &mut Scene, shape: &ShapeLine, outline: &Outline, h: f64) {
+fn corners(
+    scene: &mut Scene,
+    letters: &mut Lettering,
+    shape: &ShapeLine,
+    outline: &Outline,
+    h: f64,
+) {
     for (index, line) in shape.edges.iter().enumerate() {
         let at = point(line.from);
         let meets = |p: Point| (p - at).hypot() <= REWORKED;
@@ -84,57 +82,58 @@ fn corners(scene: &mut Scene, shape: &ShapeLine, outline: &Outline, h: f64) {
         let along = into + out;
         // Straight outwards; along the edge before where it comes back on itself.
         let away = if along.hypot() > COINCIDENT { along.normalize() } else { into };
-        let place = at + 2.0 * h * Vec2::new(away.y, -away.x);
-        let text = Text::new(letter(index), place, h).anchored(Across::Centre, Up::Middle);
-        scene.add(&WORDS, Item::Text(text));
-        scene.add(
-            &DIMENSIONS,
-            Item::Edge(Edge::line(at, at + 0.6 * h * Vec2::new(away.y, -away.x))),
-        );
+        let outwards = Vec2::new(away.y, -away.x);
+        let tick = Edge::line(at, at + 0.6 * h * outwards);
+        scene.add(&DIMENSIONS, Item::Edge(tick));
+        let places = AWAY.map(|far| (at + far * h * outwards, 0.0));
+        letters.place(scene, &WORDS, &letter(index), &places);
     }
 }
 
-/// Radii inside, and a cross on each centre that lies near enough to be drawn.
+/// How far from its corner a letter is tried, in heights.
+const AWAY: [f64; 7] = [2.0, 1.7, 2.4, 2.8, 3.3, 4.0, 5.0];
+
+/// Radii inside.
 fn radii(
     scene: &mut Scene,
-    unit: &UnitLine,
+    letters: &mut Lettering,
     shape: &ShapeLine,
-    outline: &Outline,
     h: f64,
 ) -> Result<(), NotFinite> {
-    let bounds = outline.bounds();
     for line in &shape.edges {
         let Some(arc) = line.arc else { continue };
         let centre = point(arc.centre);
         let from = (point(line.from) - centre).atan2();
-        let words = Text::new(format!("R {}", mm(arc.radius)?), Point::ZERO, h);
-        let placed = |share: f64| {
+        let words = format!("R {}", mm(arc.radius)?);
+        let wide = width(&words, h);
+        // A circle's lowest point has its letter; its top is clear.
+        let places = [0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85].map(|share: f64| {
             let ray = Vec2::from_angle(from + share * arc.angle.to_radians());
             // Inside the outline, past the seal, whichever way the arc bulges.
             let inwards = -arc.angle.signum() * ray;
-            let room = 3.0 * h + 0.5 * words.width() * ray.x.abs();
-            let at = centre + arc.radius * ray + room * inwards;
-            Text { at, ..words.clone() }.anchored(Across::Centre, Up::Middle)
-        };
-        let off_bars = |text: &Text| {
-            let at = text.bounds();
-            !unit.internal_bars.iter().any(|bar| {
-                let (low, high) =
-                    if bar.runs == "upright" { (at.x0, at.x1) } else { (at.y0, at.y1) };
-                low < bar.from_edge + bar.width && bar.from_edge - bar.width < high
-            })
-        };
-        // A circle's lowest point has its letter; its top is clear.
-        let texts = [0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85].map(placed);
-        let found = texts.iter().find(|text| off_bars(text)).or(texts.first());
-        scene.add(&DIMENSIONS, Item::Text(found.cloned().unwrap_or(words)));
-        if bounds.contains(centre) {
-            for half in [Vec2::new(h, 0.0), Vec2::new(0.0, h)] {
-                scene.add(&DIMENSIONS, Item::Edge(Edge::line(centre - half, centre + half)));
-            }
-        }
+            (centre + arc.radius * ray + (3.0 * h + 0.5 * wide * ray.x.abs()) * inwards, 0.0)
+        });
+        letters.place(scene, &DIMENSIONS, &words, &places);
     }
     Ok(())
+}
+
+/// A cross on each centre that lies near enough to be drawn.
+fn centres(scene: &mut Scene, shape: &ShapeLine, outline: &Outline, h: f64) {
+    let bounds = outline.bounds();
+    let centres = shape.edges.iter().filter_map(|line| line.arc).map(|arc| point(arc.centre));
+    for centre in centres.filter(|centre| bounds.contains(*centre)) {
+        for half in [Vec2::new(h, 0.0), Vec2::new(0.0, h)] {
+            scene.add(&DIMENSIONS, Item::Edge(Edge::line(centre - half, centre + half)));
+        }
+    }
+}
+
+/// Which face is seen, about the middle; the sheet says so as well.
+pub(super) fn outside(scene: &mut Scene, letters: &mut Lettering, middle: Point, h: f64) {
+    let places = [0.0, 5.0, -5.0, 8.0, -8.0, 2.5, -2.5];
+    let places = places.map(|up| (middle + Vec2::new(0.0, up * h), 0.0));
+    letters.add(scene, &WORDS, "outside", &places);
 }
 
 fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
@@ -152,19 +151,31 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
         Dimension::across(left, right, -6.0 * h, 1.3 * h).saying("order"),
         Dimension::upright(low, high, -5.0 * h, 1.3 * h).saying("order"),
     ];
+    let (mut up, mut side) = (5.0, width + 5.0 * h);
+    for bar in &unit.internal_bars {
+        all.push(if bar.runs == "upright" {
+            let line = height + up * h;
+            up += 3.2;
+            Dimension::across(Point::new(0.0, height), Point::new(bar.from_edge, height), line, h)
+        } else {
+            let line = side;
+            side += 3.2 * h;
+            Dimension::upright(Point::new(width, 0.0), Point::new(width, bar.from_edge), line, h)
+        });
+    }
     let measure = |what: &str| shape.measures.iter().find(|m| m.what == what).map(|m| m.mm);
     let foot = Point::new(width, 0.0);
-    let mut column = width + 5.0 * h;
-    let mut beside = |from: Point, to: Point, words: &str| {
-        all.push(Dimension::upright(from, to, column, h).saying(words));
-    };
+    // Further out than the bars, whose words its lines would cross.
+    let mut column = side;
     if let (Some(springing), Some(_)) =
         (measure("height of the springing"), measure("rise of the head"))
     {
         let spring = Point::new(width, springing);
-        beside(foot, spring, "springing");
-        beside(spring, high, "rise");
-        column += 3.2 * h;
+        // The rise may be too low for its words.
+        for (from, to, words) in [(foot, spring, "springing"), (spring, high, "rise")] {
+            all.push(Dimension::upright(from, to, column, h).saying(words));
+            column += 3.2 * h;
+        }
     }
     let sides = [("height at the left", 0.0), ("height at the right", width)];
     for (what, x) in sides {
@@ -176,18 +187,6 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
                 Dimension::upright(from, to, line, h).saying(what.replace("height at the ", "")),
             );
         }
-    }
-    let (mut up, mut side) = (5.0, column + 3.2 * h);
-    for bar in &unit.internal_bars {
-        all.push(if bar.runs == "upright" {
-            let line = height + up * h;
-            up += 3.2;
-            Dimension::across(Point::new(0.0, height), Point::new(bar.from_edge, height), line, h)
-        } else {
-            let line = side;
-            side += 3.2 * h;
-            Dimension::upright(Point::new(width, 0.0), Point::new(width, bar.from_edge), line, h)
-        });
     }
     all
 }

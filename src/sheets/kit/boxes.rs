@@ -1,24 +1,22 @@
 //! Boxes to write in with a pencil, each column under its name.
 
-use super::Flow;
 use super::words::wrapped;
-use crate::drawing::{Across, Item, Text, Up};
+use super::{Flow, LABEL, SMALL};
+use crate::drawing::{Across, Item, Text, Up, width};
 use crate::geometry::Outline;
 use crate::sheets::layers::{BOXES, WORDS};
 use kurbo::{Point, Rect};
 
-/// Height of capitals of words beside boxes, mm: a form asks for so much that its letters are smaller than elsewhere.
-pub const FORM_WORDS: f64 = 2.0;
 /// Height of a box, mm: what a pencil wants on a sash.
 pub const BOX: f64 = 8.5;
 /// Between words and box, mm.
 const INSET: f64 = 0.7;
 /// From line to line, as a share of the height of capitals.
 const LEADING: f64 = 1.7;
-/// Height of capitals of the small print, mm.
-const FINE: f64 = 1.45;
+/// Least width of a box, mm.
+const NARROWEST: f64 = 10.0;
 /// Width of the names of rows, mm.
-const NAMES: f64 = 17.0;
+const NAMES: f64 = 19.0;
 
 /// A column of boxes.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,15 +39,27 @@ pub struct Boxes {
 }
 
 impl Boxes {
-    /// Puts the boxes into the flow, all on one page.
+    /// Puts the boxes into the flow; columns whose words would be broken stand below the others.
     pub fn lay(&self, flow: &mut Flow) {
         let named = self.rows.iter().any(|name| !name.is_empty());
         let indent = if named { NAMES } else { 0.0 };
-        let heads = self.heads(flow.width() - indent);
+        let room = flow.width() - indent;
+        let fits =
+            |columns: &[BoxColumn]| columns.iter().map(BoxColumn::least).sum::<f64>() <= room;
+        let count = self.columns.len().max(1);
+        let parts = (1..count).find(|parts| self.columns.chunks(count.div_ceil(*parts)).all(fits));
+        for columns in self.columns.chunks(count.div_ceil(parts.unwrap_or(count))) {
+            self.lay_some(flow, columns, indent);
+        }
+    }
+
+    /// All on one page.
+    fn lay_some(&self, flow: &mut Flow, columns: &[BoxColumn], indent: f64) {
+        let heads = heads(columns, flow.width() - indent);
         let count = |head: &Head| (head.words.len() as f64, head.fine.len() as f64);
         let height = |head: &Head| {
             let (words, fine) = count(head);
-            LEADING * (words * FORM_WORDS + fine * FINE)
+            LEADING * (words * SMALL + fine * LABEL)
         };
         let top = heads.iter().map(height).fold(0.0, f64::max) + INSET;
         flow.keep(top + self.rows.len() as f64 * BOX);
@@ -58,14 +68,14 @@ impl Boxes {
         let (left, y0) = (flow.left(), flow.y());
         for (row, name) in self.rows.iter().enumerate() {
             let middle = y0 - (row as f64 + 0.5) * BOX;
-            let text = Text::new(name.clone(), Point::new(left, middle), FORM_WORDS);
+            let text = Text::new(name.clone(), Point::new(left, middle), SMALL);
             flow.draw(&WORDS, Item::Text(text.anchored(Across::Left, Up::Middle)));
         }
         let mut x = left + indent;
         for head in &heads {
             // Names stand on their boxes, however many lines the neighbours have.
             let mut y = head_y - top + INSET + height(head);
-            for (lines, size) in [(&head.words, FORM_WORDS), (&head.fine, FINE)] {
+            for (lines, size) in [(&head.words, SMALL), (&head.fine, LABEL)] {
                 for line in lines {
                     let text = Text::new(line.clone(), Point::new(x + INSET, y), size);
                     flow.draw(&WORDS, Item::Text(text.anchored(Across::Left, Up::Top)));
@@ -84,28 +94,37 @@ impl Boxes {
         }
         flow.gap(self.rows.len() as f64 * BOX + 1.8);
     }
+}
 
-    fn heads(&self, width: f64) -> Vec<Head> {
-        let total: f64 = self.columns.iter().map(|column| column.share).sum();
-        self.columns
-            .iter()
-            .map(|column| {
-                let wide = width * column.share / total;
-                let lines = |words: &str, height: f64| {
-                    if words.is_empty() {
-                        Vec::new()
-                    } else {
-                        wrapped(words, height, wide - 2.0 * INSET)
-                    }
-                };
-                Head {
-                    wide,
-                    words: lines(&column.words, FORM_WORDS),
-                    fine: lines(&column.fine, FINE),
-                }
-            })
-            .collect()
+impl BoxColumn {
+    /// The width that breaks none of its words, mm.
+    fn least(&self) -> f64 {
+        let longest = |words: &str, height: f64| {
+            words.split_whitespace().map(|word| width(word, height)).fold(0.0, f64::max)
+        };
+        let words = longest(&self.words, SMALL).max(longest(&self.fine, LABEL));
+        (words + 2.0 * INSET).max(NARROWEST)
     }
+}
+
+fn heads(columns: &[BoxColumn], room: f64) -> Vec<Head> {
+    let total: f64 = columns.iter().map(|column| column.share).sum();
+    let least: f64 = columns.iter().map(BoxColumn::least).sum();
+    columns
+        .iter()
+        .map(|column| {
+            // What is left over goes by the shares.
+            let wide = column.least() + (room - least).max(0.0) * column.share / total;
+            let lines = |words: &str, height: f64| {
+                if words.is_empty() {
+                    Vec::new()
+                } else {
+                    wrapped(words, height, wide - 2.0 * INSET)
+                }
+            };
+            Head { wide, words: lines(&column.words, SMALL), fine: lines(&column.fine, LABEL) }
+        })
+        .collect()
 }
 
 /// What stands over a column, in lines.

@@ -1,5 +1,6 @@
 //! A column of words, tables and pictures that runs on from page to page.
 
+use super::Voice;
 use super::words::{fitted, wrapped};
 use super::{LARGE, SMALL};
 use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up};
@@ -8,12 +9,16 @@ use crate::sheets::layers::{DIMENSIONS, WORDS};
 use kurbo::{Point, Rect, Size};
 
 /// From line to line, as a share of the height of capitals.
-const LEADING: f64 = 1.85;
+const LEADING: f64 = 1.66;
 /// Height of capitals of what is set or ordered, mm.
 const KEY: f64 = 2.9;
 /// Room for the head and the foot of a page, mm.
 const HEAD: f64 = 9.0;
 const FOOT: f64 = 7.0;
+
+/// Scales that a rule reads, each with its name.
+pub const SCALES: [(f64, &str); 3] =
+    [(1.0, "true size"), (0.5, "half size, 1 : 2"), (0.2, "1 : 5")];
 
 /// A scene with the scale it is shown at.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,6 +35,18 @@ impl Picture {
         let shrink = |have: f64, room: f64| if have > room { room / have } else { 1.0 };
         let scale = shrink(bounds.width(), most.width).min(shrink(bounds.height(), most.height));
         Picture { scene, scale, bounds }
+    }
+
+    /// `scene` at true size or at half or a fifth of it, whichever fits `most`, and how that scale is called.
+    pub fn to_scale(scene: Scene, most: Size) -> (Picture, &'static str) {
+        let bounds = scene.extents();
+        let fits = |scale: f64| {
+            scale * bounds.width() <= most.width && scale * bounds.height() <= most.height
+        };
+        match SCALES.iter().find(|(scale, _)| fits(*scale)) {
+            Some(&(scale, name)) => (Picture { scene, scale, bounds }, name),
+            None => (Picture::within(scene, most), "not to scale"),
+        }
     }
 
     /// Size on paper, mm.
@@ -50,6 +67,35 @@ impl Picture {
     }
 }
 
+/// How often a scale is tried anew for what stands round a drawing.
+const TRIES: u32 = 5;
+
+/// What `compose` draws of something `extent` mm large for so many millimetres of paper for each of it, at the largest
+/// scale up to true size at which it fits `most` with all that stands round it.
+///
+/// # Errors
+/// As `compose`.
+pub fn composed<E>(
+    most: Size,
+    extent: Size,
+    compose: impl Fn(f64) -> Result<Scene, E>,
+) -> Result<Scene, E> {
+    let mut around = Size::new(45.0, 40.0);
+    let mut tries = 0;
+    loop {
+        let room = most - around;
+        let scale = (room.width.max(8.0) / extent.width).min(room.height.max(8.0) / extent.height);
+        let scale = scale.min(1.0);
+        let scene = compose(scale)?;
+        let size = scene.extents().size() * scale;
+        tries += 1;
+        if (size.width <= most.width && size.height <= most.height) || tries == TRIES {
+            return Ok(scene);
+        }
+        around = size - extent * scale + Size::new(1.0, 1.0);
+    }
+}
+
 /// Pages being filled from the top.
 #[derive(Clone)]
 pub struct Flow {
@@ -59,8 +105,8 @@ pub struct Flow {
     foot: String,
     size: Size,
     margin: f64,
-    /// Height of capitals of running words, mm.
-    words: f64,
+    /// How its words are said.
+    voice: Voice,
     y: f64,
     pages: Vec<(Scene, Vec<Placed>)>,
 }
@@ -73,7 +119,7 @@ impl Flow {
             foot: foot.into(),
             size,
             margin,
-            words: SMALL,
+            voice: Voice::PLAIN,
             y: 0.0,
             pages: Vec::new(),
         };
@@ -81,10 +127,15 @@ impl Flow {
         flow
     }
 
-    /// The same with running words of another height.
+    /// The same, speaking in another voice.
     #[must_use]
-    pub fn with_words(self, words: f64) -> Flow {
-        Flow { words, ..self }
+    pub fn speaking(self, voice: Voice) -> Flow {
+        Flow { voice, ..self }
+    }
+
+    /// How its words are said.
+    pub fn voice(&self) -> Voice {
+        self.voice
     }
 
     /// Begins a page.
@@ -153,9 +204,9 @@ impl Flow {
 
     /// A heading on the same page as what comes below it, `height` mm high.
     pub fn heading_over(&mut self, words: &str, height: f64) {
-        self.keep(2.5 + LEADING * LARGE + height);
-        self.gap(2.0);
-        for line in wrapped(words, LARGE, self.width()) {
+        self.keep(2.0 + LEADING * LARGE + height);
+        self.gap(1.5);
+        for line in wrapped(&self.voice.said(words), LARGE, self.width()) {
             self.line(&line, self.margin, LARGE);
         }
         self.gap(0.5);
@@ -163,8 +214,8 @@ impl Flow {
 
     /// A paragraph.
     pub fn paragraph(&mut self, words: &str) {
-        for line in wrapped(words, self.words, self.width()) {
-            self.line(&line, self.margin, self.words);
+        for line in wrapped(&self.voice.said(words), SMALL, self.width()) {
+            self.line(&line, self.margin, SMALL);
         }
         self.gap(1.2);
     }
@@ -172,23 +223,24 @@ impl Flow {
     /// An entry of a list, `mark` hanging before it.
     pub fn entry(&mut self, mark: &str, words: &str) {
         let indent = 6.5;
-        for (index, line) in wrapped(words, self.words, self.width() - indent).iter().enumerate() {
-            self.keep(self.words * LEADING);
+        let words = self.voice.said(words);
+        for (index, line) in wrapped(&words, SMALL, self.width() - indent).iter().enumerate() {
+            self.keep(SMALL * LEADING);
             if index == 0 {
                 let at = Point::new(self.margin, self.y);
-                let text =
-                    fitted(mark, at, self.words, indent - 0.5).anchored(Across::Left, Up::Top);
+                let text = fitted(mark, at, SMALL, indent - 0.5).anchored(Across::Left, Up::Top);
                 self.draw(&WORDS, Item::Text(text));
             }
-            self.line(line, self.margin + indent, self.words);
+            self.line(line, self.margin + indent, SMALL);
         }
-        self.gap(0.6);
+        self.gap(0.4);
     }
 
     /// What is set or ordered, large, after the word for it.
     pub fn key(&mut self, label: &str, words: &str) {
         let indent = 22.0;
-        for (index, line) in wrapped(words, KEY, self.width() - indent).iter().enumerate() {
+        let words = self.voice.said(words);
+        for (index, line) in wrapped(&words, KEY, self.width() - indent).iter().enumerate() {
             self.keep(KEY * LEADING);
             if index == 0 {
                 let at = Point::new(self.margin, self.y);
@@ -220,7 +272,7 @@ impl Flow {
     /// The same, numbered among so many more that come after them.
     pub fn pages_before(self, more: usize) -> Vec<Page> {
         let count = self.pages.len() + more;
-        let (size, margin, words) = (self.size, self.margin, self.words);
+        let (size, margin, words) = (self.size, self.margin, SMALL);
         let width = size.width - 2.0 * margin;
         let pages = self.pages.into_iter().enumerate();
         pages

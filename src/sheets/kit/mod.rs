@@ -6,12 +6,18 @@
 
 mod boxes;
 mod flow;
+mod labels;
+mod obstacle;
 mod table;
+mod voice;
 mod words;
 
-pub use boxes::{BOX, BoxColumn, Boxes, FORM_WORDS};
-pub use flow::{Flow, Picture};
+pub use boxes::{BOX, BoxColumn, Boxes};
+pub use flow::{Flow, Picture, SCALES, composed};
+pub use labels::{Lettering, Room};
+pub use obstacle::{Obstacle, clearest};
 pub use table::{Column, Table};
+pub use voice::Voice;
 pub use words::{fitted, grouped, hundredths, min_max, mm, one_figure, wrapped};
 
 use crate::survey::{Paper, Printer};
@@ -38,5 +44,5 @@ pub fn sheet(paper: Paper) -> Size {
 /// Paper and margin of sheets that are read, not laid on wood, mm.
 pub fn reading(printer: &Printer) -> (Size, f64) {
     // A hole punch and a thumb want more than a printer does.
-    (sheet(printer.paper), printer.margin.max(12.0))
+    (sheet(printer.paper), printer.margin.max(10.0))
 }

@@ -8,9 +8,9 @@ use crate::sheets::layers::{DIMENSIONS, WORDS};
 use kurbo::Point;
 
 /// Between a rule and the words beside it, mm.
-const INSET: f64 = 1.2;
+const INSET: f64 = 0.9;
 /// From line to line, as a share of the height of capitals.
-const LEADING: f64 = 1.75;
+const LEADING: f64 = 1.66;
 
 /// A column of a table.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,24 +42,40 @@ pub struct Table {
     pub columns: Vec<Column>,
     /// Cells, row by row; an empty cell is a place to write in.
     pub rows: Vec<Vec<String>>,
+    /// Least height of a row, mm.
+    pub least: f64,
 }
+
+/// Height of a row that a pencil fills in, mm.
+const PENCIL: f64 = 8.0;
 
 impl Table {
     /// A table without rows.
     pub fn new(columns: Vec<Column>) -> Table {
-        Table { columns, rows: Vec::new() }
+        Table { columns, rows: Vec::new(), least: 0.0 }
+    }
+
+    /// The same with rows that a pencil fills in.
+    #[must_use]
+    pub fn to_fill_in(self) -> Table {
+        Table { least: PENCIL, ..self }
     }
 
     /// Puts the table into the flow; its head is said again on every page.
     pub fn lay(&self, flow: &mut Flow) {
-        let heads: Vec<String> = self.columns.iter().map(|column| column.head.clone()).collect();
+        let voice = flow.voice();
+        let heads: Vec<String> =
+            self.columns.iter().map(|column| voice.named(&column.head)).collect();
         if self.rows.is_empty() {
             return;
         }
         let head = self.row(&heads, flow.width());
         let mut needs_head = true;
         for cells in &self.rows {
-            let row = self.row(cells, flow.width());
+            let said = cells.iter().zip(&self.columns);
+            let said = said.map(|(cell, column)| voice.cell(&column.head, cell));
+            let mut row = self.row(&said.collect::<Vec<_>>(), flow.width());
+            row.height = row.height.max(self.least);
             if flow.room() < row.height + if needs_head { head.height } else { 0.0 } {
                 flow.new_page();
                 needs_head = true;

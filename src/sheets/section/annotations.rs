@@ -1,15 +1,15 @@
 //! What stands round a figure: dimensions in rows, the short ones nearest, and labels in columns, each with a
 //! line to what it names.
 
-use super::{HEIGHT, Label, Measure, TOLERANCE};
-use crate::drawing::{Across, Dimension, Item, Scene, Text, Up};
+use super::{Label, Measure, TOLERANCE};
+use crate::drawing::{Across, Dimension, Item, Scene, Text, Up, ValueAt, is_clear, settled};
 use crate::geometry::{Arc, Edge, Outline, ROUNDING, Side};
 use crate::sheets::layers;
 use kurbo::{Point, Rect, Vec2};
 use std::f64::consts::TAU;
 
-/// Least distance between the middles of two labels in a column, mm.
-const PITCH: f64 = 1.9 * HEIGHT;
+/// Least distance between the middles of two labels in a column, in heights.
+const PITCH: f64 = 1.9;
 /// Places that are tried for a label before it takes one where lines cross.
 const TRIES: u32 = 60;
 
@@ -20,7 +20,8 @@ pub(super) fn dimensions(
     shift: Vec2,
     height: f64,
 ) -> Vec<Dimension> {
-    let mut placed = Vec::new();
+    let (mut placed, mut named) = (Vec::new(), Vec::new());
+    let mut rows = 0;
     for side in Side::ALL {
         let mut row_ends: Vec<Vec<(f64, f64)>> = Vec::new();
         let mut of_side: Vec<&Measure> = measures.iter().filter(|m| m.side == side).collect();
@@ -41,9 +42,50 @@ pub(super) fn dimensions(
                 row += 1;
             };
             placed.push(dimension);
+            named.push((measure, row));
+            rows = rows.max(row);
+        }
+    }
+    let mut placed = settled(placed);
+    // A value that lines of wider measures cross wherever it stands goes past all of them.
+    for (at, (measure, row)) in named.into_iter().enumerate() {
+        let Some(own) = placed.get(at).filter(|own| !is_clear(own, &placed, at)) else { continue };
+        let [before, after] = past_all(measure, measures, height);
+        let ways = [row, rows + 1, rows + 2].into_iter().flat_map(|row| {
+            [(ValueAt::AfterEnd, after), (ValueAt::BeforeStart, before)].map(|(way, reach)| {
+                let one = at_row(measure, figure, shift, row, height);
+                (row, one.with_value(way).reaching(reach))
+            })
+        });
+        let strikes = |one: &Dimension| {
+            let edges = one.parts().0;
+            let others = placed.iter().enumerate().filter(|(other, _)| *other != at);
+            others
+                .map(|(_, other)| other.parts().1)
+                .any(|text| edges.iter().any(|edge| text.is_struck_by(edge)))
+        };
+        let fits = |(_, one): &(u32, Dimension)| is_clear(one, &placed, at) && !strikes(one);
+        let (row, one) = ways.into_iter().find(fits).unwrap_or((row, own.clone()));
+        rows = rows.max(row);
+        if let Some(own) = placed.get_mut(at) {
+            *own = one;
         }
     }
     placed
+}
+
+/// How far out a value has to stand to be past the ends of all measures on its side: before its start, and after its
+/// end.
+fn past_all(measure: &Measure, all: &[Measure], height: f64) -> [f64; 2] {
+    let along = |point: Point| if measure.side.is_upright() { point.y } else { point.x };
+    let ends = all.iter().filter(|other| other.side == measure.side);
+    let ends: Vec<f64> = ends.flat_map(|other| [along(other.from), along(other.to)]).collect();
+    let (from, to) = (along(measure.from), along(measure.to));
+    let (low, high) = (from.min(to), from.max(to));
+    let least = ends.iter().copied().fold(low, f64::min);
+    let most = ends.iter().copied().fold(high, f64::max);
+    let [under, over] = [low - least + 0.5 * height, most - high + 0.5 * height];
+    if to >= from { [under, over] } else { [over, under] }
 }
 
 fn length(measure: &Measure) -> f64 {
@@ -93,7 +135,7 @@ pub(super) fn labels(
     labels: &[Label],
     wood: &[Outline],
     around: Rect,
-    shift: Vec2,
+    (shift, height): (Vec2, f64),
     mut texts: Vec<Text>,
 ) -> Rect {
     let mut wanted: Vec<Wanted<'_>> = labels
@@ -106,7 +148,7 @@ pub(super) fn labels(
     // Their lines slant, so that they are not taken for edges of the wood.
     let bounds = super::bounds(wood);
     for (words, y, out) in [("glazing face", bounds.y1, 1.0), ("room face", bounds.y0, -1.0)] {
-        let lifted = y + out * 1.5 * HEIGHT;
+        let lifted = y + out * 1.5 * height;
         let at = on_face(wood, y);
         wanted.push(Wanted { words, at, y: lifted, on_left: false });
     }
@@ -114,9 +156,9 @@ pub(super) fn labels(
     let mut filled = around;
     let mut leaders: Vec<Edge> = Vec::new();
     for label in wanted {
-        let (text, leader) = place(&label, around, &texts, &leaders);
+        let (text, leader) = place(&label, around, (&texts, &leaders), height);
         filled = filled.union(text.bounds());
-        let dot = Arc { centre: label.at, radius: 0.15 * HEIGHT, start: 0.0, sweep: TAU };
+        let dot = Arc { centre: label.at, radius: 0.15 * height, start: 0.0, sweep: TAU };
         for edge in [Edge::Arc(dot), leader] {
             scene.add(&layers::WORDS, Item::Edge(edge));
         }
@@ -140,20 +182,26 @@ fn on_face(wood: &[Outline], y: f64) -> Point {
 
 /// The place nearest to the wanted height where the label covers no text and its line crosses
 /// neither text nor line.
-fn place(label: &Wanted<'_>, around: Rect, texts: &[Text], leaders: &[Edge]) -> (Text, Edge) {
-    let at_height = |y: f64| {
-        let (x, across, inwards) = if label.on_left {
-            (around.x0 - 2.0 * HEIGHT, Across::Right, 0.6 * HEIGHT)
+fn place(
+    label: &Wanted<'_>,
+    around: Rect,
+    (texts, leaders): (&[Text], &[Edge]),
+    height: f64,
+) -> (Text, Edge) {
+    let pitch = PITCH * height;
+    let at_height = |on_left: bool, y: f64| {
+        let (x, across, inwards) = if on_left {
+            (around.x0 - 2.0 * height, Across::Right, 0.6 * height)
         } else {
-            (around.x1 + 2.0 * HEIGHT, Across::Left, -0.6 * HEIGHT)
+            (around.x1 + 2.0 * height, Across::Left, -0.6 * height)
         };
-        let text = Text::new(label.words, Point::new(x, y), HEIGHT).anchored(across, Up::Middle);
+        let text = Text::new(label.words, Point::new(x, y), height).anchored(across, Up::Middle);
         (text, Edge::line(label.at, Point::new(x + inwards, y)))
     };
     let apart = |text: &Text| {
         texts.iter().all(|other| {
             let same_column = (other.at.x - text.at.x).abs() < ROUNDING;
-            let crowded = same_column && (other.at.y - text.at.y).abs() < PITCH - ROUNDING;
+            let crowded = same_column && (other.at.y - text.at.y).abs() < pitch - ROUNDING;
             !crowded && !text.covers(other)
         })
     };
@@ -161,16 +209,18 @@ fn place(label: &Wanted<'_>, around: Rect, texts: &[Text], leaders: &[Edge]) -> 
         leaders.iter().all(|other| leader.crossings(other).is_empty())
             && texts.iter().all(|text| !crosses(leader, text))
     };
-    let candidates = || {
-        (0..TRIES).map(|step| {
+    let candidates = |on_left: bool| {
+        (0..TRIES).map(move |step| {
             let sign = if step % 2 == 0 { -1.0 } else { 1.0 };
-            at_height(label.y + sign * f64::from(step.div_ceil(2)) * 0.5 * PITCH)
+            at_height(on_left, label.y + sign * f64::from(step.div_ceil(2)) * 0.5 * pitch)
         })
     };
-    candidates()
-        .find(|(text, leader)| apart(text) && clear(leader))
-        .or_else(|| candidates().find(|(text, _)| apart(text)))
-        .unwrap_or_else(|| at_height(label.y))
+    let good = |(text, leader): &(Text, Edge)| apart(text) && clear(leader);
+    candidates(label.on_left)
+        .find(good)
+        .or_else(|| candidates(!label.on_left).find(good))
+        .or_else(|| candidates(label.on_left).find(|(text, _)| apart(text)))
+        .unwrap_or_else(|| at_height(label.on_left, label.y))
 }
 
 /// Whether the line runs through the text's box.

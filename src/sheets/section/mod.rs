@@ -19,7 +19,8 @@ use super::{SheetError, layers};
 use crate::drawing::{Across, Item, Layer, Scene, Text, Up, ValueAt, outline_along};
 use crate::geometry::{Outline, Region, Side};
 use crate::section::{Glazing, TOLERANCE};
-use kurbo::{Affine, BezPath, Point, Rect, Vec2};
+use crate::sheets::kit::SCALES;
+use kurbo::{Affine, BezPath, Point, Rect, Shape, Size, Vec2};
 
 /// Height of capitals, mm: letters of 8 points.
 const HEIGHT: f64 = 2.06;
@@ -111,7 +112,7 @@ impl Section {
     /// # Errors
     /// Where a path or a rectangle holds no area.
     pub fn scene(&self) -> Result<Scene, SheetError> {
-        self.laid(|left, right| Vec2::new(left.x1 + GAP - right.x0, 0.0))
+        self.laid(HEIGHT, |left, right| Vec2::new(left.x1 + GAP - right.x0, 0.0))
     }
 
     /// The same with one figure under the other, for a page that is too narrow for both.
@@ -119,38 +120,74 @@ impl Section {
     /// # Errors
     /// As [`Section::scene`].
     pub fn stacked(&self) -> Result<Scene, SheetError> {
-        self.laid(|upper, lower| Vec2::new(0.0, upper.y0 - GAP - lower.y1))
+        self.stacked_for(1.0)
     }
 
-    /// `apart` tells from what both figures fill how far the second is moved.
-    fn laid(&self, apart: impl Fn(Rect, Rect) -> Vec2) -> Result<Scene, SheetError> {
-        let mut scene = Scene::new(&*self.title, &*self.caption(), &LAYERS);
-        let before = self.figure_before(&mut scene)?;
-        // Where the second figure begins is known only once its notes have been laid out.
-        let trial = self.figure_after(&mut Scene::new("", "", &[]), Vec2::ZERO)?;
-        let after = self.figure_after(&mut scene, apart(before.filled, trial.filled))?;
-        let level = before.filled.y1.max(after.filled.y1);
-        let beside = after.filled.y1 > before.filled.y0;
-        for (heading, figure) in [("before", before), ("after", after)] {
-            let y = if beside { level } else { figure.filled.y1 } + 1.5 * HEIGHT;
-            let at = Point::new(figure.middle, y);
-            let text = Text::new(heading, at, 1.25 * HEIGHT).anchored(Across::Centre, Up::Base);
-            scene.add(&layers::WORDS, Item::Text(text));
+    /// The same with letters that can be read when it is shown at `scale`.
+    fn stacked_for(&self, scale: f64) -> Result<Scene, SheetError> {
+        self.laid(HEIGHT / scale, |upper, lower| Vec2::new(0.0, upper.y0 - GAP / scale - lower.y1))
+    }
+
+    /// One figure under the other, at the largest scale that a rule reads and `most` has room for.
+    ///
+    /// # Errors
+    /// As [`Section::scene`].
+    pub fn within(&self, most: Size) -> Result<Scene, SheetError> {
+        let mut scene = self.stacked()?;
+        for (scale, _) in SCALES {
+            scene = self.stacked_for(scale)?;
+            let size = scene.extents().size() * scale;
+            if size.width <= most.width && size.height <= most.height {
+                break;
+            }
         }
-        scene.add_caption(&layers::WORDS, 1.25 * HEIGHT);
         Ok(scene)
     }
 
-    fn figure_before(&self, scene: &mut Scene) -> Result<Placed, SheetError> {
+    /// The same without a measure, for the one who owns the window.
+    ///
+    /// # Errors
+    /// As [`Section::scene`].
+    pub fn for_owner(&self, most: Size) -> Result<Scene, SheetError> {
+        let without = |notes: &Notes| Notes { measures: Vec::new(), ..notes.clone() };
+        let (notes_before, notes_after) = (without(&self.notes_before), without(&self.notes_after));
+        Section { notes_before, notes_after, ..self.clone() }.within(most)
+    }
+
+    /// `apart` tells from what both figures fill how far the second is moved.
+    fn laid(&self, height: f64, apart: impl Fn(Rect, Rect) -> Vec2) -> Result<Scene, SheetError> {
+        let mut scene = Scene::new(&*self.title, &*self.caption(), &LAYERS);
+        let before = self.figure_before(&mut scene, height)?;
+        // Where the second figure begins is known only once its notes have been laid out.
+        let trial = self.figure_after(&mut Scene::new("", "", &[]), Vec2::ZERO, height)?;
+        let after = self.figure_after(&mut scene, apart(before.filled, trial.filled), height)?;
+        let level = before.filled.y1.max(after.filled.y1);
+        let beside = after.filled.y1 > before.filled.y0;
+        for (heading, figure) in [("before", before), ("after", after)] {
+            let y = if beside { level } else { figure.filled.y1 } + 1.5 * height;
+            let at = Point::new(figure.middle, y);
+            let text = Text::new(heading, at, 1.25 * height).anchored(Across::Centre, Up::Base);
+            scene.add(&layers::WORDS, Item::Text(text));
+        }
+        scene.add_caption(&layers::WORDS, 1.25 * height);
+        Ok(scene)
+    }
+
+    fn figure_before(&self, scene: &mut Scene, height: f64) -> Result<Placed, SheetError> {
         let wood = outlines(&self.before, Vec2::ZERO)?;
         figure::wood(scene, &outlines(&self.after, Vec2::ZERO)?, &wood);
         figure::removed(scene, &outlines(&self.removed, Vec2::ZERO)?);
         let around = bounds(&wood);
         figure::sight(scene, &self.sight, around, Vec2::ZERO);
-        Ok(self.notes_before.add(scene, &wood, around, Vec2::ZERO))
+        Ok(self.notes_before.add(scene, &wood, around, (Vec2::ZERO, height)))
     }
 
-    fn figure_after(&self, scene: &mut Scene, shift: Vec2) -> Result<Placed, SheetError> {
+    fn figure_after(
+        &self,
+        scene: &mut Scene,
+        shift: Vec2,
+        height: f64,
+    ) -> Result<Placed, SheetError> {
         let (before, after) = (outlines(&self.before, shift)?, outlines(&self.after, shift)?);
         let wood = bounds(&before);
         figure::wood(scene, &after, &after);
@@ -159,7 +196,9 @@ impl Section {
         figure::sight(scene, &self.sight, wood, shift);
         let glass = self.glazing.panes.iter().map(|pane| *pane + shift);
         let around = glass.fold(wood, |all, pane| all.union(pane));
-        Ok(self.notes_after.add(scene, &before, around, shift))
+        let held = self.glazing.beads.iter().chain(&self.glazing.putty);
+        let around = held.fold(around, |all, path| all.union(path.bounding_box() + shift));
+        Ok(self.notes_after.add(scene, &before, around, (shift, height)))
     }
 }
 
@@ -173,16 +212,22 @@ struct Placed {
 
 impl Notes {
     /// Measures and labels around a figure that fills `around`; `wood` as it was has the faces.
-    fn add(&self, scene: &mut Scene, wood: &[Outline], around: Rect, shift: Vec2) -> Placed {
+    fn add(
+        &self,
+        scene: &mut Scene,
+        wood: &[Outline],
+        around: Rect,
+        (shift, height): (Vec2, f64),
+    ) -> Placed {
         let mut filled = around;
         let mut texts = Vec::new();
-        for dimension in annotations::dimensions(&self.measures, around, shift, HEIGHT) {
+        for dimension in annotations::dimensions(&self.measures, around, shift, height) {
             let (edges, text) = dimension.parts();
             filled = edges.iter().fold(filled.union(text.bounds()), |all, e| all.union(e.bounds()));
             texts.push(text);
             scene.add(&layers::DIMENSIONS, Item::Dimension(dimension));
         }
-        let filled = annotations::labels(scene, &self.labels, wood, filled, shift, texts);
+        let filled = annotations::labels(scene, &self.labels, wood, filled, (shift, height), texts);
         Placed { middle: bounds(wood).center().x, filled }
     }
 }

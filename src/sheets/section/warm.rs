@@ -108,11 +108,13 @@ impl Figure<'_> {
         figure::wood(scene, &wood, &wood);
         let around = bounds(&wood);
         let shown = around.inflate(DAYLIGHT, 0.0);
+        let mut filled = shown;
         if after {
             // Blocks and openings are short: what was reckoned is the gap between them.
             let between =
                 Glazing { blocks: Vec::new(), drains: Vec::new(), ..cross.glazing(DAYLIGHT) };
             figure::glazing(scene, &between, around, shift)?;
+            filled = between.panes.iter().fold(filled, |all, pane| all.union(*pane + shift));
         } else {
             for (corners, layer, hatch) in [
                 (&self.warm.sealant, layers::BEAD, Hatch::Putty),
@@ -162,9 +164,8 @@ impl Figure<'_> {
             let at = inside.min_by(|a, b| a.x.total_cmp(&b.x))?;
             Some(on_the_left(at, format!("dew line, {degrees:.1} °C")))
         }));
-        let figure = Rect { y0: shown.y0, y1: shown.y1, ..shown };
-        let figure = if cross.is_bar() { figure } else { Rect { x1: around.x1, ..figure } };
-        Ok(super::annotations::labels(scene, &labels, &wood, figure, shift, Vec::new()))
+        let figure = if cross.is_bar() { filled } else { Rect { x1: around.x1, ..filled } };
+        Ok(super::annotations::labels(scene, &labels, &wood, figure, (shift, HEIGHT), Vec::new()))
     }
 
     fn line(&self, scene: &mut Scene, layer: &Layer, line: &Isotherm, shown: Rect) {

@@ -5,7 +5,7 @@ use crate::finding::{Finding, Verdict};
 use crate::report::{
     CannotBeCut, CountedSize, HouseReport, Report, SashLine, SashReport, UnitLine,
 };
-use crate::sheets::answer::{least_wood, minutes, time};
+use crate::sheets::answer::{in_a_word, minutes, time};
 use crate::sheets::kit::grouped;
 use crate::sheets::lines::Lines;
 
@@ -25,9 +25,11 @@ pub fn line(sash: &SashReport) -> SashLine {
         answers: Some(sash.answers),
         unit: sash.units.first().map(|unit| unit.build_up.clone()),
         sizes: counted(&sash.units),
-        left: least_wood(sash).map(|(_, least)| least.wood),
+        left: sash.timber.least_left().map(|(_, least)| least.wood),
         minutes: minutes(sash),
         gain: sash.hanging.as_ref().and_then(|hanging| hanging.gain),
+        whole_u: sash.warmth.as_ref().map(|warmth| [warmth.before.whole_u, warmth.after.whole_u]),
+        saved: sash.warmth.as_ref().and_then(|warmth| warmth.saved),
         mind: first_mind(&sash.findings),
     }
 }
@@ -44,6 +46,8 @@ pub fn line_of_none(sash: &CannotBeCut) -> SashLine {
         left: None,
         minutes: None,
         gain: None,
+        whole_u: None,
+        saved: None,
         mind: first_mind(&sash.findings),
     }
 }
@@ -150,18 +154,12 @@ fn table(out: &mut Lines, report: &HouseReport) {
 }
 
 fn row(sash: &SashLine) -> [String; 8] {
-    let answer = match sash.verdict {
-        Verdict::Clear => "yes",
-        Verdict::Caution => "care",
-        Verdict::Stop if sash.may_be_ordered() => "not yet",
-        Verdict::Stop => "no",
-    };
     let dash = || "-".to_owned();
     // What must not be ordered has no size to order, and gains no weight.
     let ordered = sash.may_be_ordered();
     [
         sash.id.clone(),
-        answer.to_owned(),
+        in_a_word(sash).to_owned(),
         sash.unit.clone().unwrap_or_else(dash),
         sizes(&sash.sizes).filter(|_| ordered).unwrap_or_else(dash),
         sash.left.map_or_else(dash, |left| format!("{left:.0}")),

@@ -85,7 +85,7 @@ pub fn foot(house: &HouseReport, detail: Detail, width: usize) -> String {
     let mut out = Lines::new(width);
     out.gap();
     if detail == Detail::OnSite {
-        out.wrapped("", "", ON_SITE);
+        out.wrapped("", "", &format!("{TO_BE_SURE} {ASK_FIRST} --all tells everything."));
         return out.text;
     }
     out.line("Cautions");
@@ -96,9 +96,12 @@ pub fn foot(house: &HouseReport, detail: Detail, width: usize) -> String {
 }
 
 /// What goes with an answer at the window; a survey gets all cautions. To be sure of it takes the rest of the measures.
-const ON_SITE: &str = "To be sure, measure the tenons and every member: fillister form, then start. Old paint may hold \
-                       lead, old putty asbestos; listed buildings, and glass near floors and doors, have rules of their \
-                       own: ask the local authority. --all tells everything.";
+const TO_BE_SURE: &str =
+    "To be sure, measure the tenons and every member: fillister form, then start.";
+
+/// What is to be asked before anything is cut.
+pub(super) const ASK_FIRST: &str = "Old paint may hold lead, old putty asbestos; listed buildings, and glass near \
+                                    floors and doors, have rules of their own: ask the local authority.";
 
 /// The outcome of a proof, in plain text.
 pub fn proof(proof: &Proof, width: usize) -> String {

@@ -1,9 +1,8 @@
 //! The square that proves that a print is at true size.
 
-use super::obstacle::Obstacle;
 use crate::drawing::{Across, Item, Scene, Text, Up};
 use crate::geometry::{Outline, OutlineError};
-use crate::sheets::kit::{SMALL, wrapped};
+use crate::sheets::kit::{Obstacle, SMALL, wrapped};
 use crate::sheets::layers::{CHECK, WORDS};
 use kurbo::{Point, Rect, Size, Vec2};
 
@@ -39,9 +38,12 @@ pub(super) struct Place {
 ///
 /// # Errors
 /// None: the square has an area.
-pub(super) fn add(scene: &mut Scene, place: Place) -> Result<(), OutlineError> {
+pub(super) fn add(scene: &mut Scene, place: Place, with_words: bool) -> Result<(), OutlineError> {
     let square = Rect::from_origin_size(place.corner, Size::new(SIDE, SIDE));
     scene.add(&CHECK, Item::Outline(Outline::rectangle(square)?));
+    if !with_words {
+        return Ok(());
+    }
     for text in words(square.center() + Vec2::new(0.0, place.words)) {
         scene.add(&WORDS, Item::Text(text));
     }
@@ -59,6 +61,19 @@ fn words(middle: Point) -> Vec<Text> {
         y -= 1.8 * SMALL;
     }
     all.into_iter().map(|text| text.anchored(Across::Centre, Up::Base)).collect()
+}
+
+/// Whether the words of a square lie clear of all lines.
+pub(super) fn is_clear(place: Place, lines: &[Obstacle]) -> bool {
+    let middle = place.corner + Vec2::new(SIDE / 2.0, SIDE / 2.0 + place.words);
+    let said = words(middle);
+    !said.iter().any(|text| lines.iter().any(|line| line.runs_through(text.bounds())))
+}
+
+/// The four sides of a square.
+pub(super) fn sides(place: Place) -> Vec<Obstacle> {
+    let square = Rect::from_origin_size(place.corner, Size::new(SIDE, SIDE));
+    Outline::rectangle(square).map_or_else(|_| Vec::new(), |outline| Obstacle::all(outline.edges()))
 }
 
 /// How far a place is from being clear; see [`place`].

@@ -1,12 +1,11 @@
 //! The page before the tiles: what to do with them, where each belongs, and what guides the router.
 
 use super::distances;
-use super::obstacle::{Obstacle, clearest};
 use super::tiles::Tiling;
 use crate::drawing::{Across, Item, Page, Scene, Text, Up};
-use crate::geometry::{Edge, Outline, OutlineError, Sided};
+use crate::geometry::{Outline, OutlineError, Sided};
 use crate::sheets::guide;
-use crate::sheets::kit::{Flow, LABEL, Picture, SMALL, reading};
+use crate::sheets::kit::{Flow, Lettering, Picture, SMALL, Voice, reading};
 use crate::sheets::layers::{SIGHT, TILES, TIMBER, WORDS};
 use crate::sheets::{SheetError, Subject};
 use crate::survey::TemplateAs;
@@ -29,7 +28,8 @@ pub(super) fn pages(
     let head = format!("{} · {} · template at true size", subject.house, subject.id());
     let foot = "Calculated from the survey as written. Lay the template on the wood and look before \
                 you cut: it must meet sight edges and outer edges.";
-    let mut flow = Flow::new(size, margin, head, foot);
+    let mut flow =
+        Flow::new(size, margin, head, foot).speaking(Voice::of(&subject.workshop.printer));
     flow.heading("How to use the tiles");
     let joins = match tiling.seams.len() {
         0 => "No two tiles are joined: each lies by itself.".to_owned(),
@@ -91,33 +91,20 @@ fn map(scene: &Scene, tiling: &Tiling, most: Size) -> Result<Scene, OutlineError
     for tile in &tiling.tiles {
         map.add(&TILES, Item::Outline(Outline::rectangle(place(tile.window))?));
     }
-    let outlines = map.layers().flat_map(|(_, items)| items).flat_map(edges);
-    let drawn: Vec<Obstacle> = outlines.map(Obstacle::new).collect();
+    let mut letters = Lettering::round(&map, 1.0);
     for tile in &tiling.tiles {
-        let name = named(&tile.name(), place(tile.window), &drawn);
-        map.add(&WORDS, Item::Text(name));
+        // About the middle of its place, where no line strikes it; where there is no room the tile itself has a map.
+        let at = place(tile.window);
+        let shares = [0.0, 0.1, -0.1, 0.2, -0.2, 0.3, -0.3];
+        let places = shares.iter().flat_map(|y| {
+            shares.map(|x| (at.center() + Vec2::new(x * at.width(), y * at.height()), 0.0))
+        });
+        letters.add(&mut map, &WORDS, &tile.name(), &places.collect::<Vec<_>>());
     }
     let top = Point::new(scale * all.width() / 2.0, scale * all.height() + SMALL);
     let words = Text::new("▲ top edge of the sash", top, SMALL);
     map.add(&WORDS, Item::Text(words.anchored(Across::Centre, Up::Base)));
     Ok(map)
-}
-
-/// The edges of an outline; nothing else is drawn on the map before its words.
-fn edges(item: &Item) -> &[Edge] {
-    if let Item::Outline(outline) = item { outline.edges() } else { &[] }
-}
-
-/// The name of a tile about the middle of its place, moved to where fewest lines strike it.
-fn named(name: &str, tile: Rect, drawn: &[Obstacle]) -> Text {
-    const SHARES: [f64; 7] = [0.0, 0.1, -0.1, 0.2, -0.2, 0.3, -0.3];
-    let height = LABEL;
-    let at = |x: f64, y: f64| {
-        let place = tile.center() + Vec2::new(x * tile.width(), y * tile.height());
-        Text::new(name, place, height).anchored(Across::Centre, Up::Middle)
-    };
-    let elsewhere = SHARES.iter().flat_map(|&y| SHARES.map(|x| at(x, y)));
-    clearest(at(0.0, 0.0), elsewhere, drawn)
 }
 
 fn is_rectangle(outline: &Outline) -> bool {

@@ -22,18 +22,18 @@ struct Row {
 }
 
 pub(super) fn table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
-    flow.heading_over("Distances from the sight edge, mm", WITH_TABLE);
+    flow.heading_over("Distances from the sight edge", WITH_TABLE);
     let mut columns = vec![
         Column::words("light and side", 2.6),
-        Column::numbers("old rebate", 1.0),
-        Column::numbers("edge of the unit", 1.0),
-        Column::numbers("new rebate", 1.0),
+        Column::numbers("old rebate, mm", 1.0),
+        Column::numbers("edge of the unit, mm", 1.0),
+        Column::numbers("new rebate, mm", 1.0),
     ];
     if subject.materials.template.is_some() && subject.materials.by_bush {
-        columns.push(Column::numbers("cut the plate", 1.0));
-        columns.push(Column::numbers("edge of the plate", 1.0));
+        columns.push(Column::numbers("cut the plate, mm", 1.0));
+        columns.push(Column::numbers("edge of the plate, mm", 1.0));
     }
-    columns.push(Column::numbers("outer edge of the sash", 1.2));
+    columns.push(Column::numbers("outer edge of the sash, mm", 1.2));
     let mut table = Table::new(columns);
     let mut rows: Vec<Row> = Vec::new();
     for unit in &subject.fit.units {

@@ -11,7 +11,6 @@ mod distances;
 mod lines;
 mod looks;
 mod naming;
-mod obstacle;
 mod page;
 mod tiles;
 

@@ -1,50 +1,32 @@
-//! Names of the lines on a tile, each beside its line, with a leader where it has no room there.
+//! Names of the lines on a tile, each beside its line, with a leader to it.
 
 use super::looks;
-use super::obstacle::{Obstacle, length_inside};
-use crate::drawing::{Across, Item, Layer, Scene, Text, Up};
-use crate::geometry::{Arc, Edge, Outline};
-use crate::sheets::kit::LABEL;
-use crate::sheets::layers::{DIMENSIONS, WORDS};
+use crate::drawing::{Item, Layer, Scene};
+use crate::geometry::Outline;
+use crate::sheets::kit::{Room, Voice};
 use kurbo::{Point, Rect, Vec2};
-use std::f64::consts::TAU;
 
-/// Free paper round a name and beside a leader, mm.
-const AWAY: f64 = 0.7;
-/// Shortest and longest leader, and the steps between, mm.
-const LEADERS: [f64; 3] = [3.0, 99.0, 4.0];
 /// About how far apart places on a line are tried, mm.
 const STEP: f64 = 9.0;
-/// A line that runs beside a leader for so long hides it, mm.
-const HIDDEN: f64 = 2.5;
-/// Radius of the ring at the line that is named, mm.
-const RING: f64 = 0.6;
 
-/// Draws the name of each layer that `window` shows, moved onto the page by `shift`, clear of `lines` and of what is
-/// `taken`. What finds no room is given back.
+/// Draws the name of each layer that is seen in the window of `room`, moved onto the page by `shift`. What finds no
+/// room is given back.
 pub(super) fn add<'a>(
     over: &mut Scene,
     scene: &'a Scene,
-    (window, shift): (Rect, Vec2),
-    lines: &[Obstacle],
-    taken: &mut Vec<Rect>,
+    mut room: Room<'_>,
+    (shift, voice): (Vec2, Voice),
 ) -> Vec<&'a Layer> {
     let mut open = Vec::new();
     for (layer, items) in scene.layers() {
-        let places = places(items, window);
+        let places = places(items, room.window);
         if places.is_empty() {
             continue;
         }
-        let Some((text, leader)) = room(looks::words(layer), &places, window, lines, taken) else {
-            open.push(layer);
-            continue;
-        };
-        taken.extend([text.bounds().inflate(AWAY, AWAY), around(leader)]);
-        let [at, end] = leader.map(|point| point + shift);
-        let ring = Arc { centre: at, radius: RING, start: 0.0, sweep: TAU };
-        over.add(&DIMENSIONS, Item::Edge(Edge::Arc(ring)));
-        over.add(&DIMENSIONS, Item::Edge(Edge::line(at, end)));
-        over.add(&WORDS, Item::Text(Text { at: text.at + shift, ..text }));
+        match room.led(&voice.named(looks::words(layer)), &places) {
+            Some(led) => led.draw(over, shift),
+            None => open.push(layer),
+        }
     }
     open
 }
@@ -68,52 +50,4 @@ fn places(items: &[Item], window: Rect) -> Vec<(Point, Vec2)> {
             shares.map(move |share| (piece.at(share), piece.direction(share))).collect::<Vec<_>>()
         })
         .collect()
-}
-
-/// The name with the shortest leader that has room.
-fn room(
-    words: &str,
-    places: &[(Point, Vec2)],
-    window: Rect,
-    lines: &[Obstacle],
-    taken: &[Rect],
-) -> Option<(Text, [Point; 2])> {
-    let inside = window.inset(-1.5);
-    let [shortest, longest, step] = LEADERS;
-    let reaches = std::iter::successors(Some(shortest), |reach| Some(reach + step));
-    for reach in reaches.take_while(|reach| *reach <= longest) {
-        for &(at, along) in places {
-            for (way, across, up) in [
-                (Vec2::new(1.0, 0.0), Across::Left, Up::Middle),
-                (Vec2::new(-1.0, 0.0), Across::Right, Up::Middle),
-                (Vec2::new(0.0, 1.0), Across::Centre, Up::Base),
-                (Vec2::new(0.0, -1.0), Across::Centre, Up::Top),
-            ] {
-                if way.dot(along).abs() > 0.7 * along.hypot() {
-                    continue;
-                }
-                let end = at + reach * way;
-                let text = Text::new(words, end + AWAY * way, LABEL).anchored(across, up);
-                let bounds = text.bounds();
-                let leader = around([at, end]);
-                let free = inside.union(bounds) == inside
-                    && !taken.iter().any(|other| other.overlaps(bounds) || other.overlaps(leader))
-                    && !lines.iter().any(|line| line.runs_through(bounds.inflate(AWAY, AWAY)))
-                    && !lines.iter().any(|line| hides(line, leader));
-                if free {
-                    return Some((text, [at, end]));
-                }
-            }
-        }
-    }
-    None
-}
-
-fn around([from, to]: [Point; 2]) -> Rect {
-    Rect::from_points(from, to).inflate(AWAY, AWAY)
-}
-
-/// Whether a straight line runs along a leader.
-fn hides(line: &Obstacle, leader: Rect) -> bool {
-    line.ends().is_some_and(|[from, to]| length_inside(from, to, leader) > HIDDEN)
 }

@@ -1,12 +1,11 @@
 //! One tile on its page, with everything that tells where it belongs.
 
-use super::obstacle::{Obstacle, clearest};
 use super::tiles::Tiling;
 use super::{Format, check, cover, looks, naming};
 use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up};
 use crate::geometry::{Arc, Edge, Outline, OutlineError};
 use crate::number::NotFinite;
-use crate::sheets::kit::{LABEL, LARGE, SMALL, fitted, mm};
+use crate::sheets::kit::{LABEL, LARGE, Obstacle, Room, SMALL, Voice, clearest, fitted, mm};
 use crate::sheets::layers::{MARKS, TILES, WORDS};
 use crate::sheets::{SheetError, Subject};
 use kurbo::{Point, Rect, Vec2};
@@ -61,23 +60,46 @@ pub(super) fn tile(
     over.add(&TILES, Item::Outline(Outline::rectangle(format.window)?));
     let mut busy = Obstacle::all(edges);
     busy.retain(|edge| edge.runs_through(tile.window));
-    marks(&mut over, tiling, index, shift, &busy);
-    // Names keep clear of lines, of the square and of joining marks.
-    let mut taken = vec![Rect::from_origin_size(square.corner, (check::SIDE, check::SIDE))];
-    for seam in tiling.seams_of(index) {
+    let seams = tiling.seams_of(index).map(|seam| {
         let [from, to] = seam.line;
-        busy.push(Obstacle::new(&Edge::line(from, to)));
+        Obstacle::new(&Edge::line(from, to))
+    });
+    busy.extend(seams);
+    let with_words = check::is_clear(square, &busy);
+    busy.extend(check::sides(square));
+    let numbers = marks(&mut over, tiling, index, shift, &busy);
+    // Names keep clear of lines, of the square and of joining marks.
+    let mut taken = numbers;
+    taken.push(Rect::from_origin_size(square.corner, (check::SIDE, check::SIDE)));
+    for seam in tiling.seams_of(index) {
         taken.extend(seam.marks.map(|mark| Rect::from_center_size(mark, (8.0 * MARK, 6.0 * MARK))));
     }
     let corner = square.corner + shift;
-    check::add(&mut over, check::Place { corner, ..square })?;
-    let unnamed = naming::add(&mut over, scene, (tile.window, shift), &busy, &mut taken);
-    foot(&mut over, subject, (tiling, index), (format, before), &unnamed)?;
+    check::add(&mut over, check::Place { corner, ..square }, with_words)?;
+    let room = Room { window: tile.window, lines: &busy, taken: &mut taken, scale: 1.0 };
+    let unnamed =
+        naming::add(&mut over, scene, room, (shift, Voice::of(&subject.workshop.printer)));
+    foot(&mut over, subject, (tiling, index), (format, before), (with_words, &unnamed))?;
     Ok(Some(Page { size: format.size, placed: vec![lines, Placed::on_page(over)] }))
 }
 
-/// Crosses in circles on the middle of every seam, and the line on which to lay the tiles together.
-fn marks(over: &mut Scene, tiling: &Tiling, index: usize, shift: Vec2, lines: &[Obstacle]) {
+/// Crosses in circles on the middle of every seam, and the line on which to lay the tiles together; gives the boxes of
+/// their numbers.
+fn marks(
+    over: &mut Scene,
+    tiling: &Tiling,
+    index: usize,
+    shift: Vec2,
+    lines: &[Obstacle],
+) -> Vec<Rect> {
+    let mut numbers = Vec::new();
+    let arms = |at: Point| {
+        [Vec2::new(2.0 * MARK, 0.0), Vec2::new(0.0, 2.0 * MARK)]
+            .map(|half| Edge::line(at - half, at + half))
+    };
+    let all = tiling.seams_of(index).flat_map(|seam| seam.marks).flat_map(arms);
+    let mut kept = Obstacle::all(&all.collect::<Vec<_>>());
+    kept.extend(lines.iter().cloned());
     for (number, seam) in tiling.seams.iter().enumerate().filter(|(_, s)| s.tiles.contains(&index))
     {
         let [from, to] = seam.line.map(|point| point + shift);
@@ -88,8 +110,8 @@ fn marks(over: &mut Scene, tiling: &Tiling, index: usize, shift: Vec2, lines: &[
             let at = *mark + shift;
             let circle = Arc { centre: at, radius: MARK, start: 0.0, sweep: TAU };
             over.add(&MARKS, Item::Edge(Edge::Arc(circle)));
-            for half in [Vec2::new(2.0 * MARK, 0.0), Vec2::new(0.0, 2.0 * MARK)] {
-                over.add(&MARKS, Item::Edge(Edge::line(at - half, at + half)));
+            for arm in arms(at) {
+                over.add(&MARKS, Item::Edge(arm));
             }
             let name = format!("{}{letter}", number + 1);
             let text = Text::new(name, *mark, SMALL);
@@ -101,12 +123,18 @@ fn marks(over: &mut Scene, tiling: &Tiling, index: usize, shift: Vec2, lines: &[
                     .anchored(anchor, if y > 0.0 { Up::Base } else { Up::Top })
             };
             // Over it or under it, to either side: where a line of the sash does not strike it.
-            let others = [(1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)]
-                .map(|(x, y)| put(x, y, if x > 0.0 { Across::Left } else { Across::Right }));
-            let text = clearest(put(1.0, 1.0, Across::Left), others.into_iter(), lines);
+            let signs = [(1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, 1.0)];
+            let others = [1.0, 1.7, 2.5, 4.0, 6.0].into_iter().flat_map(|far| {
+                signs.map(|(x, y)| {
+                    put(far * x, far * y, if x > 0.0 { Across::Left } else { Across::Right })
+                })
+            });
+            let text = clearest(put(1.0, 1.0, Across::Left), others, &kept);
+            numbers.push(text.bounds());
             over.add(&WORDS, Item::Text(Text { at: text.at + shift, ..text }));
         }
     }
+    numbers
 }
 
 fn foot(
@@ -114,7 +142,7 @@ fn foot(
     subject: &Subject<'_>,
     (tiling, index): (&Tiling, usize),
     (format, before): (Format, usize),
-    unnamed: &[&Layer],
+    (with_words, unnamed): (bool, &[&Layer]),
 ) -> Result<(), SheetError> {
     let Some(tile) = tiling.tiles.get(index) else { return Ok(()) };
     let left = format.margin;
@@ -136,7 +164,7 @@ fn foot(
     let lines = [
         (format!("{}   tile {}", subject.id(), tile.name()), LARGE),
         (format!("GLAZING FACE UP   ▲ top edge of the sash   {}", subject.house), 1.2 * SMALL),
-        (join, SMALL),
+        (join + if with_words { "" } else { "; measure the square: 100 mm each way" }, SMALL),
         (place, SMALL),
     ];
     for (words, height) in lines {

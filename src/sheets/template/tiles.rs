@@ -1,7 +1,7 @@
 //! A large drawing cut into tiles that fit the paper.
 
-use super::obstacle::Obstacle;
 use crate::geometry::Edge;
+use crate::sheets::kit::Obstacle;
 use kurbo::{Point, Rect, Size};
 
 /// How far from either end of a seam its marks lie, as shares of its length; the first that is clear of lines is

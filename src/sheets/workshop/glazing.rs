@@ -22,7 +22,6 @@ pub(super) fn glazing(
     if !(subject.materials.beads.is_empty() && subject.materials.face_beads.is_empty()) {
         bead_table(flow, subject)?;
     }
-    coats(flow, subject);
     Ok(())
 }
 
@@ -81,22 +80,23 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     flow.heading_over("Setting and location blocks", WITH_TABLE);
     flow.paragraph(&purpose(measured));
     let mut table = Table::new(vec![
-        Column::words("unit", 1.6),
+        Column::words("unit", 1.2),
         Column::words("side", 1.6),
-        Column::words("what it does", 1.5),
-        Column::numbers("middle from the unit's left or bottom edge, mm", 2.0),
-        Column::numbers("length × width × height, mm", 2.0),
-        Column::words("measured", 1.2),
+        Column::words("middles from the unit's left or bottom edge, mm", 3.6),
+        Column::numbers("length × width × height, mm", 1.7),
+        Column::words("measured", 1.0),
     ]);
     for (names, blocks) in alike(subject) {
+        // A row a side: where its blocks stand, and what each does.
         let mut rows: Vec<(Block, Vec<String>)> = Vec::new();
         for &block in blocks {
             let same = |known: &&mut (Block, Vec<String>)| {
-                Block { middle: block.middle, ..known.0 } == block
+                Block { middle: block.middle, duty: block.duty, ..known.0 } == block
             };
+            let middle = format!("{} {}", mm(block.middle)?, block.duty.words());
             match rows.iter_mut().find(same) {
-                Some((_, middles)) => middles.push(mm(block.middle)?),
-                None => rows.push((block, vec![mm(block.middle)?])),
+                Some((_, middles)) => middles.push(middle),
+                None => rows.push((block, vec![middle])),
             }
         }
         for (block, middles) in rows {
@@ -104,18 +104,17 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
             table.rows.push(vec![
                 together(subject, &names),
                 stands(measured, &block),
-                block.duty.words().to_owned(),
-                middles.join(" and "),
+                middles.join("; "),
                 sizes.join(" × "),
                 String::new(),
             ]);
         }
     }
     table.lay(flow);
+    // Lengths: VKG 3.6; setting blocks of more than 5 m² of glass, and the quarter points: US trade column 2008.
+    // Width: BS 8000-7:1990, 3.1.2, second hand. Places of the others are common practice, no source.
     flow.paragraph(
-        "Lengths: VKG 3.6; setting blocks of more than 5 m² of glass, and the quarter points: US trade column 2008. \
-         Width is the unit and the bed behind it (BS 8000-7:1990, 3.1.2, second hand); height is the gap. Places of \
-         the others are common practice, no source. Blocks of 80 to 90 Shore A.",
+        "As wide as the unit and the bed behind it, as high as the gap; of 80 to 90 Shore A.",
     );
     Ok(())
 }
@@ -191,9 +190,8 @@ fn putty(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
 fn bead_table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     flow.heading_over("Beads", WITH_TABLE);
     flow.paragraph(&format!(
-        "Numbers are those on the elevation: mark each bead, and it goes back to its place. Pins at most {} mm \
-         apart and {} mm from the corners, or screws at most {} and {} mm (UK specification L40, 180 and 181); \
-         where beads are bonded, no pins near the glass.",
+        "Numbers are those on the elevation. Pins at most {} mm apart and {} mm from the corners, or screws at most {} \
+         and {} mm (UK specification L40, 180 and 181); no pins near the glass where beads are bonded.",
         mm(PIN_PITCH)?,
         mm(PIN_END)?,
         mm(SCREW_PITCH)?,
@@ -206,8 +204,8 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
         Column::numbers("long points, mm", 1.3),
         Column::numbers("short points, mm", 1.3),
         Column::numbers("mitres, degrees", 1.4),
-        Column::numbers("splay, degrees; left at the top, mm", 1.5),
-        Column::words("pins", 1.6),
+        Column::numbers("splay °; top, mm", 1.5),
+        Column::words("pins", 1.7),
         Column::words("measured", 1.2),
     ]);
     for bead in &subject.materials.beads {
@@ -248,29 +246,4 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     }
     table.lay(flow);
     Ok(())
-}
-
-/// Coats and waiting times are common practice, no source.
-fn coats(flow: &mut Flow, subject: &Subject<'_>) {
-    flow.heading("Coats");
-    let with_beads = [
-        "Primer on all fresh wood, twice, 12 hours apart; into the corners and on the backs of the beads.",
-        "Sand lightly, undercoat, let it dry as its maker says, sand fine.",
-        "Set the unit and the beads, clamp overnight where they are bonded.",
-        "Top coat after glazing, 2 mm over the sealant line onto the glass.",
-    ];
-    let with_putty = [
-        "Primer on all fresh wood, twice, 12 hours apart; into the corners, where dry wood would draw the oil out of \
-         the putty.",
-        "Bed the unit on its blocks, fill the gap, drive the sprigs; let the sealant set as its maker says, overnight \
-         at the least.",
-        "Face putty. Leave it a week at the soonest, until it has a skin that takes paint.",
-        "Undercoat and top coat over the putty and 2 mm onto the glass.",
-    ];
-    for (index, coat) in
-        if subject.materials.putty.is_some() { with_putty } else { with_beads }.iter().enumerate()
-    {
-        flow.entry(&format!("{}.", index + 1), coat);
-    }
-    flow.paragraph("Common practice; the maker of the paint says what holds for it.");
 }

@@ -8,18 +8,20 @@ use crate::passes::{Cut, Pass, Stage};
 use crate::report::{FaceHeights, PassLine, SashReport};
 use crate::sheets::kit::{Column, Flow, Table, min_max, mm, one_figure};
 use crate::sheets::{Subject, guide};
-use crate::survey::BarsAs;
 
 pub(super) fn cutting(
     flow: &mut Flow,
     subject: &Subject<'_>,
     report: &SashReport,
 ) -> Result<(), NotFinite> {
-    order_of_work(flow, subject);
     let rows = rows(subject, report)?;
     passes(flow, subject, report, &rows)?;
-    guide::tell(flow, subject)?;
-    bearing::table(flow, subject, report)?;
+    if !subject.materials.by_bush {
+        guide::tell(flow, subject)?;
+    }
+    if subject.workshop.router.bearing.is_some() {
+        bearing::table(flow, subject, report)?;
+    }
     boards(flow, subject, &rows)?;
     corners(flow, report)
 }
@@ -46,48 +48,6 @@ pub(super) fn keys(
     let stop = (!stops.is_empty()).then(|| ("Stop", format!("{}{plate}.", stops.join(", "))));
     let guide = last.map(|row| ("Guide", format!("{}.", row.guides)));
     Ok(stop.into_iter().chain(guide).collect())
-}
-
-fn order_of_work(flow: &mut Flow, subject: &Subject<'_>) {
-    flow.heading("Order of work");
-    // Bars between units are rebated along with the frame.
-    let measured = &subject.sash.measured;
-    let bars = measured.bars_as == BarsAs::OneUnit && !measured.bars.is_empty();
-    let guided = if subject.materials.by_bush { "template" } else { "straightedges" };
-    let mut steps = vec![
-        "Take the sash out; note which way up and which hand it was. Weigh it.".to_owned(),
-        "Have old putty and paint tested, then take out glass and putty; keep good old glass.".to_owned(),
-        "Draw sprigs, pins and nails. Go along the wood with a magnet, and mark what stays.".to_owned(),
-        "Look at joints and wood, prick with an awl; mend first. Measure again what this sheet asks for."
-            .to_owned(),
-        format!("Lay the sash glazing face up, put up the boards, and fix the {guided}."),
-        "Score the new wall, so that the grain cannot tear past it.".to_owned(),
-        "Widen in shallow steps at the old depth. Take the boards out of the openings and try the unit, or a \
-         board of its size, before you go deeper; put the boards back."
-            .to_owned(),
-        "Deepen in steps to the new platform. Look at the wood after each pass.".to_owned(),
-        "Chisel the corners that are listed below; clean the platform.".to_owned(),
-        "Prime all fresh wood, let it dry, and set the unit as told below.".to_owned(),
-        format!(
-            "{}, weigh the sash again, and hang it with its weights or hinges adapted to what it has gained.",
-            if subject.materials.putty.is_some() {
-                "Sprig the unit, let the sealant round it set, put on the face putty and leave the sash flat for a \
-                 week at the soonest; then paint"
-            } else {
-                "Fit beads in their order, leave the sealant to set, paint"
-            }
-        ),
-    ];
-    if bars {
-        steps.insert(
-            6,
-            "Lower the bars in front of the unit, with boards in the lights on both sides of them."
-                .to_owned(),
-        );
-    }
-    for (index, step) in steps.iter().enumerate() {
-        flow.entry(&format!("{}.", index + 1), step);
-    }
 }
 
 fn corners(flow: &mut Flow, report: &SashReport) -> Result<(), NotFinite> {
@@ -174,9 +134,8 @@ fn passes(
     flow.heading_over("Passes", WITH_TABLE);
     flow.paragraph(&if bush {
         format!(
-            "The depth stop counts from the base, {} mm of template included. The template stays where it is \
-             from the first pass to the last; where wood is left on the wall for the finishing cut, a strip of that \
-             thickness lies along its edge.",
+            "The depth stop counts from the base, {} mm of template included. The template stays where it is to the \
+             last pass; a strip along its edge leaves wood for the finishing cut.",
             mm(plate)?
         )
     } else {
@@ -188,30 +147,40 @@ fn passes(
         flow.paragraph(&warp);
     }
     flow.paragraph(&format!(
-        "At the deepest pass the tip stands {} mm below the base. The collet must hold the shank by its full \
-         length above that, so look for a cutter that is long enough before you begin.",
+        "At the deepest pass the tip stands {} mm below the base, and the collet must hold the whole shank above \
+         that: is your cutter long enough?",
         mm(report.reach)?
     ));
     let mut table = Table::new(vec![
-        Column::numbers("no.", 0.6),
-        Column::words("stage", 1.9),
-        Column::words("place", 1.8),
-        Column::numbers("depth, mm", 1.0),
-        Column::numbers("depth stop, mm", 1.1),
-        Column::words(if bush { "guide" } else { "straightedge, mm" }, 3.2),
+        Column::numbers("no.", 0.7),
+        Column::words("stage", 2.0),
+        Column::words("place", 1.4),
+        Column::words("depth, mm", 1.9),
+        Column::words("depth stop, mm", 2.1),
+        Column::words(if bush { "guide" } else { "straightedge, mm" }, 2.9),
         Column::numbers("left under / beside, mm", 1.5),
         Column::words("done", 0.7),
     ]);
-    for (index, row) in rows.iter().enumerate() {
-        let beside = or_dash(row.beside)?;
+    let same =
+        |a: &Row, b: &Row| a.stage == b.stage && a.guides == b.guides && a.places == b.places;
+    let mut first = 0;
+    for steps in rows.chunk_by(same) {
+        let (Some(row), Some(last)) = (steps.first(), steps.last()) else { continue };
+        let each = |figure: fn(&Row) -> Option<f64>| -> Result<String, NotFinite> {
+            let figures = steps.iter().filter_map(figure).map(mm);
+            Ok(figures.collect::<Result<Vec<_>, _>>()?.join(", "))
+        };
+        let stops = each(|row| row.below_base)?;
+        let number = first + 1;
+        first += steps.len();
         table.rows.push(vec![
-            (index + 1).to_string(),
+            if first == number { number.to_string() } else { format!("{number}–{first}") },
             row.stage.to_string(),
             together(subject, &row.places),
-            mm(row.depth)?,
-            row.below_base.map_or_else(|| Ok("chisel".into()), mm)?,
+            each(|row| Some(row.depth))?,
+            if stops.is_empty() { "chisel".into() } else { stops },
             row.guides.clone(),
-            format!("{} / {beside}", mm(row.under)?),
+            format!("{} / {}", mm(last.under)?, or_dash(last.beside)?),
             String::new(),
         ]);
     }
@@ -306,16 +275,15 @@ fn straightedges(guides: &[Guide]) -> Result<String, NotFinite> {
 fn boards(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) -> Result<(), NotFinite> {
     flow.heading_over("Boards that carry the router", WITH_TABLE);
     flow.paragraph(
-        "For a router in the hand. Before a machine runs its programs every board comes out of the openings: its \
-         cutter comes down there.",
+        "For a router in the hand. A machine's cutter comes down in the openings: no board there.",
     );
     let mut table = Table::new(vec![
-        Column::words("place", 2.0),
-        Column::numbers("count", 0.8),
-        Column::numbers("length by width, mm", 1.6),
-        Column::numbers("thickness, mm", 1.2),
-        Column::words("remark", 2.6),
-        Column::words("comes out", 3.0),
+        Column::words("place", 1.9),
+        Column::numbers("count", 0.7),
+        Column::numbers("size, mm", 1.2),
+        Column::numbers("thick, mm", 0.8),
+        Column::words("remark", 3.4),
+        Column::words("comes out", 3.4),
     ]);
     for board in &subject.materials.boards {
         let size = format!("{} × {}", decimal(board.length, 0)?, decimal(board.width, 0)?);

@@ -1,24 +1,35 @@
 //! The workshop sheet of a sash: what to cut, in which order, with which settings, and what to watch.
 //!
 //! Promised: every figure comes from the report of the same run; a sash that is stopped gets its
-//! sections and its reasons and nothing that could be cut by. Not promised: a page count.
+//! sections and its reasons and nothing that could be cut by; a plain sash takes three pages. Not promised: as few for
+//! others.
 
 mod bearing;
 mod glazing;
 mod making;
 
-use super::kit::{Column, Flow, Picture, Table, min_max, mm, reading};
+use super::kit::{Column, Flow, Picture, Table, Voice, min_max, mm, reading};
 use super::section::Section;
+use super::work::{self, By};
 use super::{SheetError, Subject, answer, building_checks, choice, elevation, section};
 use crate::drawing::{Document, Scene};
 use crate::finding::{Verdict, places};
+use crate::geometry::COINCIDENT;
 use crate::number::NotFinite;
-use crate::report::{CAUTIONS, Candidate, SashReport};
+use crate::report::{CAUTIONS, SashReport};
 use crate::sash::PlacedBar;
+use crate::survey::Member;
 use kurbo::Size;
 
 /// Room that a heading wants for what is said over its table, the table's head and a few rows, mm.
-const WITH_TABLE: f64 = 50.0;
+const WITH_TABLE: f64 = 30.0;
+/// Room that a heading wants for the first lines below it, mm.
+const LINES: f64 = 8.0;
+/// Most height of the elevation, mm: of a plain sash, and of one with more to show.
+const PLAIN: f64 = 84.0;
+const ELEVATION: f64 = 150.0;
+/// Most height of a section on its page, mm.
+const SECTION: f64 = 205.0;
 
 /// The sheet.
 ///
@@ -28,7 +39,8 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     let (size, margin) = reading(&subject.workshop.printer);
     let head = format!("{} · {} · workshop sheet", subject.house, report.id);
     let foot = "Calculated from the survey as written; it does not replace local codes or licensed practice.";
-    let mut flow = Flow::new(size, margin, head, foot);
+    let mut flow =
+        Flow::new(size, margin, head, foot).speaking(Voice::of(&subject.workshop.printer));
     let stopped = !report.answers.may_be_cut();
     let stop = if stopped { "STOP, do not cut: " } else { "" };
     flow.heading(&format!("{}: {stop}{}", report.id, answer::answer(report.answers)));
@@ -43,96 +55,68 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
             flow.key(label, &words);
         }
     }
-    let sections = section::sections(subject.sash, subject.fit, subject.timber, Section::stacked)?;
+    let most = Size::new(flow.width(), SECTION);
+    let draw = |section: &Section| section.within(most);
+    let sections = section::sections(subject.sash, subject.fit, subject.timber, draw)?;
     let mut sections = sections.into_iter();
-    let first = sections.next().map(|(_, scene)| scene);
-    if let Some(scene) = first {
-        section_at_true_size(&mut flow, scene);
+    if let Some((_, scene)) = sections.next() {
+        section_to_scale(&mut flow, scene);
     }
-    let most = Size::new(flow.width(), (size.height / 2.3).min(125.0));
+    open_findings(&mut flow, report);
+    let most = Size::new(flow.width(), if is_plain(subject) { PLAIN } else { ELEVATION });
     flow.picture(Picture::within(elevation::elevation(subject, most)?, most));
     flow.paragraph(
-        "Left and right as you look at the glazing face, the side that the putty is on.",
+        "Seen from the glazing face, where the putty is. The heavy line is the new rebate; coloured numbers are beads.",
     );
-    open_findings(&mut flow, report);
     members(&mut flow, subject, report)?;
     if stopped {
         units_tried(&mut flow, report);
-        cautions(&mut flow, report);
-    }
-    sections.for_each(|(_, scene)| section_at_true_size(&mut flow, scene));
-    if !stopped {
+    } else {
+        work::order(&mut flow, subject, By::Hand);
         making::cutting(&mut flow, subject, report)?;
         glazing::glazing(&mut flow, subject, report)?;
-        building_checks(&mut flow, report);
-        warmth(&mut flow, subject, report)?;
-        units_tried(&mut flow, report);
-        cautions(&mut flow, report);
+        hanging(&mut flow, report);
+    }
+    cautions(&mut flow, report);
+    // Members that differ in width alone are told in the table.
+    if !(is_plain(subject) || stopped) {
+        sections.for_each(|(_, scene)| section_to_scale(&mut flow, scene));
     }
     let title = format!("{}, {}: workshop sheet", subject.house, report.id);
     Ok(Document { title, pages: flow.pages() })
 }
 
+/// Whether every member is made like the others, of a rectangle without bars.
+fn is_plain(subject: &Subject<'_>) -> bool {
+    let measured = &subject.sash.measured;
+    let like = |member: &Member| {
+        let first = &measured.members.left;
+        member.old == first.old
+            && member.moulding == first.moulding
+            && (member.thickness - first.thickness).abs() < COINCIDENT
+    };
+    measured.bars.is_empty()
+        && subject.sash.outline.is_rectangle()
+        && measured.members.iter().all(|(_, member)| like(member))
+}
+
 fn cautions(flow: &mut Flow, report: &SashReport) {
-    flow.heading("Cautions");
-    for caution in report.duties.iter().map(String::as_str).chain(CAUTIONS.iter().copied()) {
-        flow.entry("!", caution);
-    }
+    flow.heading_over("Cautions", LINES);
+    let all = report.duties.iter().map(String::as_str).chain(CAUTIONS.iter().copied());
+    flow.paragraph(&all.collect::<Vec<_>>().join(" "));
 }
 
-/// Which units were tried, and which would go in: what `check` says, on paper.
+/// What would go in where the unit does not.
 fn units_tried(flow: &mut Flow, report: &SashReport) {
-    let found = &report.choice;
-    flow.heading_over("Units that were tried", WITH_TABLE);
-    flow.paragraph(&choice::thickest(found));
-    if let Some(words) = choice::order_changed(found) {
-        flow.paragraph(&words);
-    }
-    if let Some(next) = &found.next {
-        let changes: Vec<String> = next.changes.iter().map(choice::one_change).collect();
-        flow.paragraph(&format!("{} {}.", choice::lets_in(next), changes.join("; ")));
-    } else if found.candidates.iter().any(|one| one.verdict == Verdict::Stop) {
-        flow.paragraph(choice::NO_CHANGE);
-    }
-    flow.paragraph(
-        "Those that fit stand first, the warmest first. U of glass by EN 673, of the sash by EN ISO 10077-1, W/m²K. \
-         The last column says what stops a unit, or which caution it has and the unit in the survey has not.",
-    );
-    let mut table = Table::new(vec![
-        Column::words("unit", 1.4),
-        Column::numbers("mm", 0.7),
-        Column::numbers("glass", 0.7),
-        Column::numbers("sash", 0.7),
-        Column::words("fits", 1.0),
-        Column::words("made of", 3.2),
-        Column::words("because of", 3.3),
-    ]);
-    let known = choice::known_cautions(found);
-    table.rows.extend(found.candidates.iter().map(|one| unit_tried(one, &known)));
-    table.lay(flow);
-}
-
-fn unit_tried(one: &Candidate, known: &[&str]) -> Vec<String> {
-    let u = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |u| format!("{u:.2}"));
-    let mark = if one.surveyed { ", as surveyed" } else { "" };
-    vec![
-        format!("{}{mark}", one.build_up),
-        format!("{:.1}", one.thickness),
-        u(one.glass_u),
-        u(one.whole_u),
-        choice::fits(one).to_owned(),
-        one.make.clone(),
-        choice::why(one, known).unwrap_or_else(|| "–".to_owned()),
-    ]
+    flow.heading("What would fit");
+    choice::told(flow, &report.choice);
 }
 
 /// For the one who hangs the sash again.
-fn building_checks(flow: &mut Flow, report: &SashReport) {
-    let checks = building_checks::all(report);
-    if !checks.is_empty() {
-        flow.heading("Warmth, glass, weight and gaps");
-    }
-    for check in checks {
+fn hanging(flow: &mut Flow, report: &SashReport) {
+    flow.heading_over("Weight and gaps", LINES);
+    let told = building_checks::all(report).into_iter();
+    for check in told.filter(|check| !["Warmth", "Glass"].contains(&check.name)) {
         flow.paragraph(&format!("{}: {}", check.name, check.text));
     }
 }
@@ -205,11 +189,9 @@ fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Resul
 
 fn open_findings(flow: &mut Flow, report: &SashReport) {
     let open: Vec<_> = report.findings.iter().filter(|f| f.verdict != Verdict::Clear).collect();
-    flow.heading(if open.is_empty() {
-        "Nothing needs care beyond the usual"
-    } else {
-        "What needs care"
-    });
+    let heading =
+        if open.is_empty() { "Nothing needs care beyond the usual" } else { "What needs care" };
+    flow.heading_over(heading, LINES);
     let mut alike: Vec<(String, Vec<&str>)> = Vec::new();
     for finding in open {
         let words = format!("{}: {}", finding.verdict, finding.told());
@@ -224,25 +206,12 @@ fn open_findings(flow: &mut Flow, report: &SashReport) {
     }
 }
 
-/// A section before and after; smaller only where the page is too narrow.
-fn section_at_true_size(flow: &mut Flow, scene: Scene) {
-    let picture = Picture::within(scene, Size::new(flow.width(), 200.0));
-    let scale = if picture.scale() < 1.0 {
-        format!("Section before and after, {:.0} % of true size", 100.0 * picture.scale())
-    } else {
-        "Section before and after, true size".to_owned()
-    };
-    flow.heading_over(&scale, picture.size().height);
+/// A section before and after, at true size where the page has room for it.
+fn section_to_scale(flow: &mut Flow, scene: Scene) {
+    let most = Size::new(flow.width(), SECTION);
+    let (picture, words) = Picture::to_scale(scene, most);
+    flow.heading_over(&format!("Section before and after, {words}"), picture.size().height);
     flow.picture(picture);
-}
-
-/// The coldest section, with its lines of even warmth.
-fn warmth(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Result<(), SheetError> {
-    let Some(warmth) = &report.warmth else { return Ok(()) };
-    if let Some(scene) = section::warm::coldest(subject.sash, subject.fit, warmth)? {
-        flow.picture(Picture::within(scene, Size::new(flow.width(), 220.0)));
-    }
-    Ok(())
 }
 
 /// Where there is nothing to measure, a dash.

@@ -7,7 +7,7 @@ use crate::input::{
     measures, table,
 };
 use crate::survey::values::{
-    CutterKind, Direction, GuidedBy, Limits, Measure, Paper, ProgramsAs, TemplateAs,
+    CutterKind, Direction, GuidedBy, Limits, Measure, Paper, ProgramsAs, Spelling, TemplateAs,
 };
 use serde_json::{Value, json};
 use toml::de::DeValue;
@@ -59,6 +59,13 @@ choice! {
     TemplateAsWord: TemplateAs {
         "corners" => TemplateAs::Corners;
         "whole" => TemplateAs::Whole;
+    }
+}
+
+choice! {
+    SpellingWord: Spelling {
+        "British" | "UK" => Spelling::British;
+        "American" | "US" => Spelling::American;
     }
 }
 
@@ -228,6 +235,10 @@ table! {
         overlap: Overlap, default 15;
         /// "corners" for corners and short lengths of the straight sides, "whole" for every line from end to end.
         template: TemplateAsWord, default "\"corners\"" = TemplateAs::Corners;
+        /// Whether inches, to 1/32 in, stand beside millimetres on sheets.
+        inches: Flag, default false;
+        /// "British" or "American" words on sheets: rebate or rabbet, glazing bar or muntin.
+        words: SpellingWord, default "\"British\"" = Spelling::British;
     }
 }
 

@@ -51,7 +51,7 @@ macro_rules! settings {
 settings! {
     Cutter, CutterTable { diameter, flutes, cutting_length, shank_diameter; holder: |_| None }
     Router, RouterTable { base_diameter, guide_bush, guided_by, plate; bearing: bearing }
-    Printer, PrinterTable { paper, roll_width, margin, overlap, template }
+    Printer, PrinterTable { paper, roll_width, margin, overlap, template, inches, words }
     Machine, MachineTable {
         bed, max_feed, max_plunge, rapid, spindle, spindle_slowest, spindle_wait, spoil_board, programs;
         clear_height: |table: &MachineTable| table.clear_height.value(),

@@ -201,7 +201,16 @@ pub enum TemplateAs {
     Whole,
 }
 
-/// A printer, as far as templates need to know it.
+/// Whose words sheets use for the parts of a window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Spelling {
+    /// Rebate, glazing bar.
+    British,
+    /// Rabbet, muntin.
+    American,
+}
+
+/// A printer, as far as templates need to know it, and how its sheets are worded.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Printer {
     /// The paper.
@@ -214,6 +223,10 @@ pub struct Printer {
     pub overlap: f64,
     /// How much of a template is printed.
     pub template: TemplateAs,
+    /// Whether inches stand beside millimetres.
+    pub inches: bool,
+    /// Whose words sheets use.
+    pub words: Spelling,
 }
 
 /// Which way the cutter runs along the wood.

@@ -17,7 +17,7 @@ pub fn sections(
     sash: &Sash,
     fit: &Fit,
     timber: &Timber,
-    draw: fn(&Section) -> Result<Scene, SheetError>,
+    draw: impl Fn(&Section) -> Result<Scene, SheetError>,
 ) -> Result<Vec<(String, Scene)>, SheetError> {
     let mut shared: Vec<(Vec<Part>, Section)> = Vec::new();
     for (part, section) in of_parts(sash, fit, timber)? {

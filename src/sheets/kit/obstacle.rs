@@ -5,7 +5,7 @@ use crate::geometry::{COINCIDENT, Edge, Outline};
 use kurbo::{Point, Rect};
 
 /// A piece of an edge shorter than this in a window does not count, mm.
-pub(super) const SHORTEST: f64 = 0.1;
+const SHORTEST: f64 = 0.1;
 /// What a line keeps away from words, mm.
 const AWAY: f64 = 0.3;
 
@@ -13,8 +13,8 @@ const AWAY: f64 = 0.3;
 const PARTS: u32 = 32;
 
 /// An edge, made ready to be asked of many windows whether it runs through them.
-#[derive(Debug)]
-pub(super) struct Obstacle {
+#[derive(Debug, Clone)]
+pub struct Obstacle {
     edge: Edge,
     bounds: Rect,
     /// Boxes of equal parts of an arc: most windows hold one of them, or none meets them.
@@ -24,7 +24,8 @@ pub(super) struct Obstacle {
 }
 
 impl Obstacle {
-    pub(super) fn new(edge: &Edge) -> Obstacle {
+    /// Of an edge.
+    pub fn new(edge: &Edge) -> Obstacle {
         let parts = match edge {
             Edge::Line(_) => Vec::new(),
             Edge::Arc(_) => (0..PARTS).map(|part| f64::from(part) / f64::from(PARTS)).collect(),
@@ -35,24 +36,26 @@ impl Obstacle {
         Obstacle { edge: *edge, bounds: edge.bounds(), parts, enough }
     }
 
-    pub(super) fn all<'a>(edges: impl IntoIterator<Item = &'a Edge>) -> Vec<Obstacle> {
+    /// Of several.
+    pub fn all<'a>(edges: impl IntoIterator<Item = &'a Edge>) -> Vec<Obstacle> {
         edges.into_iter().map(Obstacle::new).collect()
     }
 
     /// Both ends of a straight line.
-    pub(super) fn ends(&self) -> Option<[Point; 2]> {
+    pub fn ends(&self) -> Option<[Point; 2]> {
         match &self.edge {
             Edge::Line(line) => Some([line.p0, line.p1]),
             Edge::Arc(_) => None,
         }
     }
 
-    pub(super) fn bounds(&self) -> Rect {
+    /// The smallest upright rectangle around it.
+    pub fn bounds(&self) -> Rect {
         self.bounds
     }
 
     /// Whether a piece of the edge lies in `window`.
-    pub(super) fn runs_through(&self, window: Rect) -> bool {
+    pub fn runs_through(&self, window: Rect) -> bool {
         if !self.bounds.overlaps(window) {
             return false;
         }
@@ -78,11 +81,7 @@ impl Obstacle {
 }
 
 /// The first of the places for some words that as few of `obstacles` as can be run through.
-pub(super) fn clearest(
-    first: Text,
-    others: impl Iterator<Item = Text>,
-    obstacles: &[Obstacle],
-) -> Text {
+pub fn clearest(first: Text, others: impl Iterator<Item = Text>, obstacles: &[Obstacle]) -> Text {
     let struck = |text: &Text| {
         let bounds = text.bounds().inflate(AWAY, AWAY);
         obstacles.iter().filter(|obstacle| obstacle.runs_through(bounds)).count()
