@@ -189,8 +189,9 @@ impl Answers {
     }
 }
 
-/// Measured values this close to a bound meet it: rounding must not turn 5.0 mm into too little.
-const EVEN: f64 = 1e-9;
+/// Measured values this close to a bound meet it: rounding must not turn 5.0 mm into too little, neither that of
+/// reckoning nor that of advice which was followed.
+const EVEN: f64 = 1e-7;
 
 /// A value that a measured one is held against, and what it rests on.
 #[derive(Debug, Clone, PartialEq)]
@@ -301,8 +302,8 @@ impl Finding {
     }
 }
 
-/// Lengths that differ by less are one where advice is rounded: what rounding and inches leave over, mm.
-const SLACK: f64 = 1e-6;
+/// Lengths that differ by less are one where advice is rounded, mm: what is left over must meet the bound.
+const SLACK: f64 = EVEN / 2.0;
 
 /// The next tenth of a millimetre up: a least length in advice, so that to follow it is enough.
 pub fn up_to_tenth(length: f64) -> f64 {
@@ -375,6 +376,17 @@ mod tests {
             Bounds::new(stop, caution),
             |verdict, bound| format!("{verdict} {bound}"),
         )
+    }
+
+    // A hair over 7.8 mm too little: whether advice says 7.8 or 7.9, it has to be enough.
+    #[test]
+    fn what_rounded_advice_leaves_over_meets_the_bound() {
+        for short in [7.8, 7.8 + 4e-8, 7.8 + 6e-8, 7.800_000_8, 0.049_999_9] {
+            let measured = 5.0 - short;
+            assert_ne!(least(measured + up_to_tenth(short)).verdict, Verdict::Stop, "{short}");
+        }
+        assert_eq!([7.8 + 4e-8, 7.8 + 6e-8].map(up_to_tenth), [7.8, 7.9]);
+        assert_eq!(least(5.0 - 1e-5).verdict, Verdict::Stop);
     }
 
     #[test]
