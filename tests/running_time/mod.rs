@@ -7,7 +7,8 @@
 //! come for each level and unit a way down at the plunging feed and up again, and the air run along the walls. *By
 //! area* the lanes need not be whole: no cutter could do that, but it wants no knowledge of sides.
 //!
-//! `FILLISTER_CASES=200` runs that many random sashes; `--nocapture` shows the table.
+//! `FILLISTER_CASES=200` runs that many random sashes; `--nocapture` shows the table, with `FILLISTER_TELL=1` each program of
+//! it; `FILLISTER_SURVEYS=FOLDER` writes the random ones there, their ratio in the name.
 
 mod program;
 mod wood;
@@ -85,7 +86,7 @@ fn clock(work: &Work, workshop: &Workshop) -> Result<Clock, String> {
         let moves = run.legs.iter().filter(|leg| leg.rapid);
         rapid += moves.map(|leg| leg.length() / workshop.machine.rapid).sum::<f64>();
         let met = wood.cut(&run.legs, &program.place, workshop.cutter.radius());
-        if std::env::var("FILLISTER_TELL").is_ok_and(|all| all == "all") {
+        if std::env::var_os("FILLISTER_TELL").is_some() {
             let (x, y, w) = (met.at.x, met.at.y, met.largest);
             eprintln!(
                 "  {:24} {minutes:6.1} min, {w:5.1} mm² at {x:.0} {y:.0}, {:3.0} % idle",
@@ -329,7 +330,7 @@ fn told(usual: u32, sashes: &impl Strategy<Value = House>) -> [Vec<f64>; 2] {
             return Ok(());
         }
         let clock = clock(&work, &house.workshop).map_err(TestCaseError::fail)?;
-        if let Ok(dir) = std::env::var("FILLISTER_TELL") {
+        if let Ok(dir) = std::env::var("FILLISTER_SURVEYS") {
             let text = write(&house, Lengths::Millimetres);
             let index = ratios.borrow().len();
             std::fs::write(format!("{dir}/{:.2}-{index}.toml", clock.ratio()), text).unwrap();
