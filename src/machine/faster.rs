@@ -1,6 +1,6 @@
 //! What would shorten the programs: a faster feed, where published chip loads bear it.
 
-use super::route::Speeds;
+use super::route::Route;
 use super::{Feeds, Program, is_cleaning};
 use crate::survey::Workshop;
 use schemars::JsonSchema;
@@ -52,11 +52,11 @@ pub fn faster(programs: &[Program], workshop: &Workshop) -> Option<Faster> {
     let rim = PI * workshop.cutter.diameter * new.speed / 60e3;
     let parts =
         || programs.iter().flat_map(|program| &program.parts).filter(|part| !is_cleaning(part));
-    let minutes = |feeds: Feeds| -> f64 {
-        let speeds = Speeds { feeds, rapid: workshop.machine.rapid };
-        parts().map(|part| part.route.minutes(speeds)).sum()
+    let minutes = |feeds: &Feeds| -> f64 {
+        let of = |route: &Route| route.minutes(feeds, workshop.machine.rapid);
+        parts().map(|part| of(&part.route)).sum()
     };
-    let saved = minutes(own) - minutes(new);
+    let saved = minutes(&own) - minutes(&new);
     let borne = quicker.cutting.chip_load <= charts[0] && rim <= RIM;
     let chip = own.cut / (own.speed * f64::from(workshop.cutter.flutes));
     let thin = quicker.cutting.chip_load >= THICKER * chip;

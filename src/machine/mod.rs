@@ -41,7 +41,7 @@ use crate::passes::{Cut, Pass, Plan, Stage};
 use crate::sash::{Horn, Sash};
 use crate::survey::{Clamp, Machine, ProgramsAs, Workshop};
 use kurbo::Point;
-use route::{Path, Route, Speeds};
+use route::{Path, Route};
 use split::Whole;
 use stages::{Job, Routes};
 use std::sync::{Arc, PoisonError, RwLock};
@@ -142,7 +142,8 @@ pub fn programs_along(
                 let route =
                     set_up.map_or_else(|| route.clone(), |set_up| route.placed(&set_up.place));
                 let spindle = if stage.is_some() { wait } else { 0.0 };
-                let minutes = route.minutes(Speeds::new(put_in(stage))) + spindle / 60.0;
+                let feeds = Feeds::new(put_in(stage));
+                let minutes = route.minutes(&feeds, workshop.machine.rapid) + spindle / 60.0;
                 Part { stage, minutes, route }
             });
             for parts in in_programs(parts.collect(), &workshop.machine) {

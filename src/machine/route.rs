@@ -3,7 +3,6 @@
 
 use super::{ABOVE, Feeds};
 use crate::geometry::{COINCIDENT, Edge, Placement};
-use crate::survey::Workshop;
 use kurbo::{Point, Rect};
 
 /// Where the cutter's centre goes at one depth, seen from above, at feed: edges one after another without
@@ -108,26 +107,9 @@ pub(super) struct Route {
     down: bool,
 }
 
-/// How fast the cutter goes.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Speeds {
-    pub feeds: Feeds,
-    /// Of rapid moves, mm/min.
-    pub rapid: f64,
-}
-
-impl Speeds {
-    pub(super) fn new(workshop: &Workshop) -> Speeds {
-        Speeds { feeds: Feeds::new(workshop), rapid: workshop.machine.rapid }
-    }
-
-    /// Whether `length` mm are quicker below, at feed, than up to `clear`, rapidly across and down to `z` again.
-    fn stays_down(&self, length: f64, (clear, z): (f64, f64)) -> bool {
-        let above = ABOVE.min(clear);
-        let rapid = (clear - z) + length + (clear - above);
-        length / self.feeds.cut <= rapid / self.rapid + (above - z) / self.feeds.down
-    }
-}
+/// Furthest that the cutter goes on below, at feed, to where the next path begins, mm: beyond, up and rapidly
+/// across takes no longer.
+const NEAR: f64 = 50.0;
 
 /// A part of a route.
 #[derive(Debug, Clone, PartialEq)]
@@ -151,18 +133,16 @@ impl Route {
     }
 
     /// Up to `clear`, rapidly across to where the path begins, down to just above the face, and to `z` at feed, which
-    /// wants to be free of wood, and along the path, stretch by stretch. From the end of the path before, by a way that is
-    /// `open`, it goes on down instead where that is quicker.
+    /// wants to be free of wood, and along the path, stretch by stretch. From an end of the path before that is near,
+    /// by a way that is `open`, it goes on down instead.
     pub(super) fn cut(
         &mut self,
         (start, stretches): (Point, &[Stretch]),
         (clear, z): (f64, f64),
-        speeds: Speeds,
         open: impl Fn(&Edge) -> bool,
     ) {
         let link = self.at.filter(|_| self.down).map(|at| Edge::line(at, start));
-        let quicker = |link: &Edge| speeds.stays_down(link.length(), (clear, z));
-        let link = link.filter(|link| quicker(link) && open(link));
+        let link = link.filter(|link| link.length() <= NEAR && open(link));
         if link.is_none() {
             self.rapid_to(start, clear);
             self.push(Move::Z { to: ABOVE.min(clear), pace: Pace::Rapid });
@@ -251,7 +231,7 @@ impl Route {
     }
 
     /// Lengths over feeds, in minutes; where the cutter comes from to its first place is not known.
-    pub(super) fn minutes(&self, Speeds { feeds, rapid }: Speeds) -> f64 {
+    pub(super) fn minutes(&self, feeds: &Feeds, rapid: f64) -> f64 {
         let mut z = None;
         let mut rise = |to: f64| z.replace(to).map_or(0.0, |z: f64| to - z);
         let mut minutes = 0.0;

@@ -2,7 +2,7 @@
 
 use super::across::{Across, CutIn, across, stretches};
 use super::place::{FREE, Overhang, SetUp, place_on_machine};
-use super::route::{Path, Route, Speeds, Stretch};
+use super::route::{Path, Route, Stretch};
 use super::split::{Open, Part, View, Whole};
 use super::windows::{Windows, corners, rounds};
 use super::{ABOVE, NoWay, Paths, clean, clear_height};
@@ -106,11 +106,10 @@ impl Job<'_> {
     ) {
         let across = across.get(way.index).map_or(&[][..], Vec::as_slice);
         let lane = self.workshop.cutting.side_step * self.workshop.cutter.diameter;
-        let speeds = Speeds::new(self.workshop);
         route.remark(way.pass.to_string());
         for (path, stretches) in paths.iter().zip(stretches(paths, across, lane)) {
             let heights = (clear, -way.pass.to_depth);
-            route.cut((path.start(), &stretches), heights, speeds, |way| open.holds(way));
+            route.cut((path.start(), &stretches), heights, |way| open.holds(way));
         }
     }
 
@@ -122,8 +121,7 @@ impl Job<'_> {
         for path in &way.whole.paths {
             for depth in clean::steps(way.pass.to_depth, &workshop) {
                 let whole = [Stretch { edges: path.edges().to_vec(), depths: Vec::new() }];
-                let (start, speeds) = (path.start(), Speeds::new(&workshop));
-                route.cut((start, &whole), (clear, -depth), speeds, |way| open.holds(way));
+                route.cut((path.start(), &whole), (clear, -depth), |way| open.holds(way));
             }
         }
     }
