@@ -11,7 +11,7 @@ use crate::sash::{Part, Sash};
 use crate::section::{Cross, Glazing};
 use crate::sheets::{SheetError, layers};
 use crate::warmth::{Choice, Isotherm, Warm, Warmth, warm};
-use kurbo::{Point, Rect, Vec2};
+use kurbo::{Point, Rect, Shape, Vec2};
 use std::f64::consts::TAU;
 
 const HEIGHT: f64 = super::HEIGHT;
@@ -115,6 +115,8 @@ impl Figure<'_> {
                 Glazing { blocks: Vec::new(), drains: Vec::new(), ..cross.glazing(DAYLIGHT) };
             figure::glazing(scene, &between, around, shift)?;
             filled = between.panes.iter().fold(filled, |all, pane| all.union(*pane + shift));
+            let held = between.beads.iter().chain(&between.putty);
+            filled = held.fold(filled, |all, path| all.union(path.bounding_box() + shift));
         } else {
             for (corners, layer, hatch) in [
                 (&self.warm.sealant, layers::BEAD, Hatch::Putty),

@@ -1,7 +1,7 @@
 //! The square that proves that a print is at true size.
 
 use crate::drawing::{Across, Item, Scene, Text, Up};
-use crate::geometry::{Outline, OutlineError};
+use crate::geometry::{Edge, Outline, OutlineError};
 use crate::sheets::kit::{Obstacle, SMALL, wrapped};
 use crate::sheets::layers::{CHECK, WORDS};
 use kurbo::{Point, Rect, Size, Vec2};
@@ -68,6 +68,17 @@ pub(super) fn is_clear(place: Place, lines: &[Obstacle]) -> bool {
     let middle = place.corner + Vec2::new(SIDE / 2.0, SIDE / 2.0 + place.words);
     let said = words(middle);
     !said.iter().any(|text| lines.iter().any(|line| line.runs_through(text.bounds())))
+}
+
+/// A line through each of its words.
+pub(super) fn said(place: Place) -> Vec<Obstacle> {
+    let middle = place.corner + Vec2::new(SIDE / 2.0, SIDE / 2.0 + place.words);
+    let lines = words(middle).into_iter().map(|text| {
+        let all = text.bounds();
+        let y = all.center().y;
+        Obstacle::new(&Edge::line(Point::new(all.x0, y), Point::new(all.x1, y)))
+    });
+    lines.collect()
 }
 
 /// The four sides of a square.
@@ -148,7 +159,7 @@ fn steps(low: f64, high: f64, ends: impl Iterator<Item = f64>) -> Vec<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::{Arc, Edge};
+    use crate::geometry::Arc;
     use proptest::prelude::*;
 
     fn upright(x: f64) -> Obstacle {

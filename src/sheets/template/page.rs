@@ -60,13 +60,13 @@ pub(super) fn tile(
     over.add(&TILES, Item::Outline(Outline::rectangle(format.window)?));
     let mut busy = Obstacle::all(edges);
     busy.retain(|edge| edge.runs_through(tile.window));
-    let seams = tiling.seams_of(index).map(|seam| {
-        let [from, to] = seam.line;
-        Obstacle::new(&Edge::line(from, to))
-    });
-    busy.extend(seams);
-    let with_words = check::is_clear(square, &busy);
+    let marked = tiling.seams_of(index).flat_map(|seam| seam.marks).flat_map(arms);
+    let marked = Obstacle::all(&marked.collect::<Vec<_>>());
+    let with_words = check::is_clear(square, &busy) && check::is_clear(square, &marked);
     busy.extend(check::sides(square));
+    if with_words {
+        busy.extend(check::said(square));
+    }
     let numbers = marks(&mut over, tiling, index, shift, &busy);
     // Names keep clear of lines, of the square and of joining marks.
     let mut taken = numbers;
@@ -83,8 +83,13 @@ pub(super) fn tile(
     Ok(Some(Page { size: format.size, placed: vec![lines, Placed::on_page(over)] }))
 }
 
-/// Crosses in circles on the middle of every seam, and the line on which to lay the tiles together; gives the boxes of
-/// their numbers.
+/// The cross of a joining mark.
+fn arms(at: Point) -> [Edge; 2] {
+    [Vec2::new(2.0 * MARK, 0.0), Vec2::new(0.0, 2.0 * MARK)]
+        .map(|half| Edge::line(at - half, at + half))
+}
+
+/// Crosses in circles on the middle of every seam; gives the boxes of their numbers.
 fn marks(
     over: &mut Scene,
     tiling: &Tiling,
@@ -93,10 +98,6 @@ fn marks(
     lines: &[Obstacle],
 ) -> Vec<Rect> {
     let mut numbers = Vec::new();
-    let arms = |at: Point| {
-        [Vec2::new(2.0 * MARK, 0.0), Vec2::new(0.0, 2.0 * MARK)]
-            .map(|half| Edge::line(at - half, at + half))
-    };
     let all = tiling.seams_of(index).flat_map(|seam| seam.marks).flat_map(arms);
     let mut kept = Obstacle::all(&all.collect::<Vec<_>>());
     kept.extend(lines.iter().cloned());
@@ -105,7 +106,6 @@ fn marks(
         let [from, to] = seam.line.map(|point| point + shift);
         let along = (to - from).normalize();
         let upright = along.x.abs() < along.y.abs();
-        over.add(&TILES, Item::Edge(Edge::line(from, to)));
         for (mark, letter) in seam.marks.iter().zip(["a", "b"]) {
             let at = *mark + shift;
             let circle = Arc { centre: at, radius: MARK, start: 0.0, sweep: TAU };
@@ -124,7 +124,7 @@ fn marks(
             };
             // Over it or under it, to either side: where a line of the sash does not strike it.
             let signs = [(1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, 1.0)];
-            let others = [1.0, 1.7, 2.5, 4.0, 6.0].into_iter().flat_map(|far| {
+            let others = [1.0, 1.7, 2.5, 4.0].into_iter().flat_map(|far| {
                 signs.map(|(x, y)| {
                     put(far * x, far * y, if x > 0.0 { Across::Left } else { Across::Right })
                 })
