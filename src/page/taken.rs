@@ -101,8 +101,6 @@ fn what_for(name: &str) -> &'static str {
         "summary.txt" | "index.html" => "the house at a glance",
         "for-the-owner.pdf" => "one page for the owner, before and after",
         "options.pdf" => "the units that fit, side by side",
-        "for-the-owner.pdf" => "the house in a page, for its owner",
-        "options.pdf" => "units side by side, to choose from",
         "workshop.pdf" => "for the bench: widths, depths, guides, order of work",
         "machine.pdf" => "for the machine: holding down, zero, what to look for",
         "template.pdf" => "the template at true size, to trace",
