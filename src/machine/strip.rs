@@ -5,7 +5,7 @@
 use super::route::Path;
 use super::{MARGIN, NoWay};
 use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
-use crate::passes::{Cut, Pass, Stage, Strip, steps};
+use crate::passes::{Cut, Pass, Stage, Strip, slot_depth, steps};
 use crate::sash::Sash;
 use crate::survey::{Direction, OldGlazing, Workshop};
 use kurbo::Point;
@@ -77,14 +77,14 @@ pub(super) fn turns_at_ends(sash: &Sash, pass: &Pass, workshop: &Workshop) -> bo
     pass.stage == Stage::LowerBars && strip.bar.through && ends_are_open(sash, strip, workshop)
 }
 
-/// Whether nothing but the bar stands where the cutter turns at its ends: the old rebates there are as deep as the bar's
-/// own, or so wide that the cutter bites no wider than a lane into what stands.
+/// Whether nothing but the bar stands where the cutter turns at its ends: the floors of the old rebates there lie as deep
+/// as it goes, or stand no wider than a lane, or no higher than a slot may be deep.
 fn ends_are_open(sash: &Sash, strip: &Strip, workshop: &Workshop) -> bool {
     let lane = workshop.cutting.side_step * workshop.cutter.diameter;
     let lowered = strip.bar.measured.rebate_depth;
     sash.measured.members.iter().all(|(_, member)| match member.old {
         OldGlazing::Rebate { width, depth } => {
-            depth >= lowered - COINCIDENT || workshop.cutter.diameter - width <= lane
+            lowered - depth <= slot_depth(workshop) + COINCIDENT || width <= lane
         }
         OldGlazing::Groove { .. } => false,
     })
