@@ -70,8 +70,8 @@ impl<'a> Program<'a> {
 ///
 /// The cutter's state and place are taken as unknown at the start of each program. Where a program
 /// holds words that cannot be judged, they are all reported and nothing is swept: a cut that is
-/// half understood proves nothing. The work and the room of a proof are bounded, about a second and
-/// 256 MiB: programs that need more are refused as `prove.effort`.
+/// half understood proves nothing. The work and the room of a proof are bounded, about five seconds
+/// and 256 MiB: programs that need more are refused as `prove.effort`.
 ///
 /// A program's travel is judged in its own place, together with those of the same place; what it
 /// cuts is judged in the sash's frame, together with all the others.

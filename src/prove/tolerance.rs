@@ -70,9 +70,10 @@ pub(super) const WIDE_STRETCH: f64 = 3.0;
 /// Most bytes that all programs together may have: beyond, what was read would not fit the room that a
 /// proof may take. The programs of a whole sash have some ten thousand.
 pub const MOST_BYTES: usize = 4 << 20;
-/// Steps that a proof may take; some 50 ns each, so that a joiner waits 3 s at the most. A whole sash behind bars
-/// takes about 200 000, a round one of 600 mm with a cutter of 6 and lanes of a fifth of it 15 000 000.
-pub(super) const MOST_STEPS: u64 = 60_000_000;
+/// Steps that a proof may take; some 50 ns each, so that a joiner waits 5 s at the most. A whole sash behind bars
+/// takes about 200 000, a round one of 600 mm with a cutter of 6 and lanes of a fifth of it 15 000 000, one of 250 mm
+/// with two bars, a cutter of 3 and lanes of a millimetre 66 000 000.
+pub(super) const MOST_STEPS: u64 = 100_000_000;
 /// Stretches of wood that may be held at once; 32 bytes each. A whole sash has about 20 000.
 pub(super) const MOST_STRETCHES: usize = 1_500_000;
 /// Rows that the wood may be cut in.
