@@ -166,12 +166,11 @@ impl<'a> Drawings<'a> {
     /// Every file but the programs, side by side, and what could not be drawn; what only a sash that may be cut
     /// gets if it is `cut`.
     fn all(&self, cut: bool) -> (Vec<(String, Vec<u8>)>, Vec<Finding>) {
-        let always: [Draw<'a>; 6] = [
-            ("options.pdf", Self::options),
+        let always: [Draw<'a>; 5] = [
+            ("options.pdf and warmth.svg", Self::options),
             ("workshop.pdf", Self::workshop),
             ("proof", Self::proof),
             ("sections", Self::sections),
-            ("warmth.svg", Self::warmth),
             (ELEVATION_FILE, Self::elevation),
         ];
         let to_cut: [Draw<'a>; 6] = [
@@ -201,10 +200,18 @@ impl<'a> Drawings<'a> {
         Ok(vec![(name.to_owned(), drawn.into_bytes())])
     }
 
+    /// How warm the coldest part is stands on the sheet and in a file of its own: it is reckoned and drawn once.
     fn options(&self) -> Drawn {
-        let sheet = sheets::options::document(&self.subject, self.report).map_err(said)?;
+        let Work { sash, fit, .. } = self.work;
+        let warmth = self.report.warmth.as_ref();
+        let warm = warmth.map(|warmth| sheets::section::warm::coldest(sash, fit, warmth));
+        let warm = warm.transpose().map_err(said)?.flatten();
+        let picture = warm.as_ref().map(|scene| svg::write(scene, SECTION_LOOK)).transpose();
+        let picture = picture.map_err(said)?.map(|text| ("warmth.svg", text.into_bytes()));
+        let sheet = sheets::options::document(&self.subject, self.report, warm);
         let pages = pdf::write(&sheet).map_err(said)?;
-        Ok(vec![("options.pdf".to_owned(), pages)])
+        let files = [("options.pdf", pages)].into_iter().chain(picture);
+        Ok(files.map(|(name, file)| (name.to_owned(), file)).collect())
     }
 
     fn workshop(&self) -> Drawn {
@@ -253,14 +260,6 @@ impl<'a> Drawings<'a> {
             Ok((format!("section-{name}.svg"), picture.into_bytes()))
         });
         written.collect()
-    }
-
-    fn warmth(&self) -> Drawn {
-        let Some(warmth) = &self.report.warmth else { return Ok(Vec::new()) };
-        let scene = sheets::section::warm::coldest(&self.work.sash, &self.work.fit, warmth);
-        let Some(scene) = scene.map_err(said)? else { return Ok(Vec::new()) };
-        let picture = svg::write(&scene, SECTION_LOOK).map_err(said)?;
-        Ok(vec![("warmth.svg".to_owned(), picture.into_bytes())])
     }
 
     fn elevation(&self) -> Drawn {

@@ -2,7 +2,6 @@
 //! not; one sheet a sash, and one for the house that its owner can read.
 
 use super::kit::{Column, Flow, Picture, Table, Voice, grouped, reading};
-use super::section;
 use super::summary::ASK_FIRST;
 use super::summary::house::sentence;
 use super::summary::sash::headline;
@@ -20,11 +19,8 @@ const SECTION: f64 = 180.0;
 const FOOT: &str =
     "Calculated from the survey as written; it does not replace local codes or licensed practice.";
 
-/// The sheet of a sash.
-///
-/// # Errors
-/// Where a drawing cannot be composed.
-pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, SheetError> {
+/// The sheet of a sash, with the picture of how warm its coldest part is.
+pub fn document(subject: &Subject<'_>, report: &SashReport, warm: Option<Scene>) -> Document {
     let (size, margin) = reading(&subject.workshop.printer);
     let head = format!("{} · {} · what goes in?", subject.house, report.id);
     let mut flow =
@@ -60,13 +56,11 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
         }));
         table.lay(&mut flow);
     }
-    if let Some(warmth) = &report.warmth
-        && let Some(scene) = section::warm::coldest(subject.sash, subject.fit, warmth)?
-    {
+    if let Some(scene) = warm {
         flow.picture(Picture::within(scene, Size::new(flow.width(), 220.0)));
     }
     let title = format!("{}, {}: what goes in?", subject.house, report.id);
-    Ok(Document { title, pages: flow.pages() })
+    Document { title, pages: flow.pages() }
 }
 
 /// The warmest first; what differs by its panes alone shares a row.

@@ -169,7 +169,7 @@ impl Field {
         let mut slice = Slice::default();
         let Some(row) = self.row_at(at.y) else { return slice };
         let (a, b) = (at.x - radius, at.x + radius);
-        for (begin, stretch) in row.iter() {
+        for (begin, stretch) in row.from(a) {
             if begin >= b {
                 break;
             }
