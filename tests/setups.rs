@@ -31,8 +31,8 @@ pub(crate) fn house() -> impl Strategy<Value = House> {
         let cutter = &mut house.workshop.cutter;
         cutter.diameter = deck.between(4.0, 10.0);
         cutter.shank_diameter = cutter.shank_diameter.min(cutter.diameter);
-        // In set-ups corners are left to the chisel.
-        house.workshop.machine.corner_cutter = None;
+        let thickest = cutter.diameter;
+        house.workshop.machine.corner_cutter.take_if(|thinner| thinner.diameter >= thickest);
         // Finer steps over larger sashes cost the proof much time and show nothing new.
         let cutting = &mut house.workshop.cutting;
         cutting.tolerance = cutting.tolerance.max(0.05);

@@ -16,12 +16,7 @@ use kurbo::Vec2;
 const LARGEST_CUTTER: f64 = 1000.0;
 
 /// Judges every unit of `fit`, for a cutter of a radius, mm, or a thinner one that goes into corners alone.
-pub(super) fn judge(
-    sash: &Sash,
-    fit: &Fit,
-    limits: &Limits,
-    cutter: (f64, Corners),
-) -> Vec<Finding> {
+pub(super) fn judge(sash: &Sash, fit: &Fit, limits: &Limits, cutter: (f64, bool)) -> Vec<Finding> {
     let mut findings = Vec::new();
     for unit in &fit.units {
         findings.push(clearance(sash, unit, limits));
@@ -245,32 +240,18 @@ fn no_internal_bar(sash: &Sash) -> Vec<Finding> {
     .collect()
 }
 
-/// What is done about corners that the cutter leaves round.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Corners {
-    Left,
-    /// A thinner cutter goes into them.
-    Thinner,
-    /// There is one, but the sash is cut in several set-ups.
-    OutOfReach,
-}
-
-/// Whether the unit's corners clear the fillets of a cutter of `radius`, mm, or of a thinner one that goes into them.
-fn corner(unit: &UnitFit, (radius, corners): (f64, Corners)) -> Finding {
+/// Whether the unit's corners clear the fillets of a cutter of `radius`, mm, or of a `thinner` one that goes into them.
+fn corner(unit: &UnitFit, (radius, thinner): (f64, bool)) -> Finding {
     let largest = unit.largest_cutter.min(LARGEST_CUTTER);
     Finding::at_most(
         "fit.corner",
         unit.light.clone(),
         Quantity::mm(radius),
         Bounds::caution(Bound::geometry(largest)),
-        |verdict, bound| {
-            match verdict {
+        |verdict, bound| match verdict {
             Verdict::Clear => "The unit's corners clear the fillets that the cutter leaves.".into(),
             _ if 2.0 * bound < THINNEST_CUTTER => "Chisel the corners square.".into(),
-            _ if corners == Corners::OutOfReach => "Chisel the corners square: the thinner cutter goes into those of a sash that is cut in \
-                 one place, and this one is larger than the travel."
-                .into(),
-            _ if corners == Corners::Thinner => format!(
+            _ if thinner => format!(
                 "Chisel the corners square, or use one of at most {:.1} mm diameter for them (corner_cutter).",
                 down_to_tenth(2.0 * bound)
             ),
@@ -278,7 +259,6 @@ fn corner(unit: &UnitFit, (radius, corners): (f64, Corners)) -> Finding {
                 "Chisel the corners square, or use a cutter of at most {:.1} mm diameter.",
                 down_to_tenth(2.0 * bound)
             ),
-        }
         },
     )
 }

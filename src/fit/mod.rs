@@ -41,13 +41,8 @@ pub fn fit(sash: &Sash, workshop: &Workshop) -> Result<Fit, ShapeError> {
 pub fn fit_seated(sash: &Sash, units: Vec<UnitFit>, workshop: &Workshop) -> Fit {
     let depth = rebate_depth(&sash.measured);
     let mut fit = Fit { units, depth, findings: Vec::new() };
-    let thinner = workshop.corner_cutter(sash.outer.size());
-    let corners = match (thinner, &workshop.machine.corner_cutter) {
-        (Some(_), _) => judge::Corners::Thinner,
-        (None, Some(_)) if !workshop.machine.takes(sash.outer.size()) => judge::Corners::OutOfReach,
-        (None, _) => judge::Corners::Left,
-    };
-    let cutter = (thinner.unwrap_or(&workshop.cutter).radius(), corners);
+    let thinner = workshop.corner_cutter();
+    let cutter = (thinner.unwrap_or(&workshop.cutter).radius(), thinner.is_some());
     fit.findings = judge::judge(sash, &fit, &workshop.limits, cutter);
     fit
 }

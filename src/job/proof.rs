@@ -119,7 +119,7 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
         shank_diameter: cutter.shank_diameter,
         flutes: cutter.flutes,
         holder: cutter.holder.map(holder),
-        corner_cutter: workshop.corner_cutter(work.sash.outer.size()).map(|cutter| CornerCutter {
+        corner_cutter: workshop.corner_cutter().map(|cutter| CornerCutter {
             diameter: cutter.diameter,
             cutting_length: cutter.cutting_length,
             shank_diameter: cutter.shank_diameter,

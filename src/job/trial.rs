@@ -57,7 +57,7 @@ impl View {
 
     fn walls(&self, workshop: &Workshop) -> Result<&Walls, ShapeError> {
         let walls = self.walls.get_or_init(|| {
-            let thinner = workshop.corner_cutter(self.sash.outer.size()).map(Cutter::radius);
+            let thinner = workshop.corner_cutter().map(Cutter::radius);
             let radius = workshop.cutter.radius();
             let divided = Divided::new(&self.sash, &self.units, radius, thinner)?;
             // Wood as deep as there is any.

@@ -104,6 +104,9 @@ impl Job<'_> {
         (clear, open, across): (f64, &Open, &[Vec<Across>]),
         route: &mut Route,
     ) {
+        if way.pass.stage == Stage::CleanCorners {
+            return self.clean(way, paths, clear, route);
+        }
         let across = across.get(way.index).map_or(&[][..], Vec::as_slice);
         let lane = self.workshop.cutting.side_step * self.workshop.cutter.diameter;
         route.remark(way.pass.to_string());
@@ -114,11 +117,11 @@ impl Job<'_> {
     }
 
     /// Corner after corner, each down to its depth.
-    fn clean(&self, way: &Way, clear: f64, route: &mut Route) {
+    fn clean(&self, way: &Way, paths: &[&Path], clear: f64, route: &mut Route) {
         let workshop = self.workshop.in_the_corners();
         let open = Open::new(self.sash, workshop.cutter.radius());
         route.remark(way.pass.to_string());
-        for path in &way.whole.paths {
+        for path in paths {
             for depth in clean::steps(way.pass.to_depth, &workshop) {
                 let whole = [Stretch { edges: path.edges().to_vec(), depths: Vec::new() }];
                 route.cut((path.start(), &whole), (clear, -depth), |way| open.holds(way));
@@ -134,10 +137,7 @@ impl Job<'_> {
         for way in ways {
             let route = stages.entry(Some(way.pass.stage)).or_default();
             let paths: Vec<&Path> = way.whole.paths.iter().collect();
-            match way.pass.stage {
-                Stage::CleanCorners => self.clean(way, clear, route),
-                _ => self.cut(way, &paths, (clear, &open, &across), route),
-            }
+            self.cut(way, &paths, (clear, &open, &across), route);
         }
         ended(stages, clear, self.park())
     }
@@ -223,7 +223,10 @@ impl Job<'_> {
         (open, across): (&Open, &[Vec<Across>]),
         stages: &mut Stages,
     ) -> Result<(), NoWay> {
-        let radius = self.workshop.cutter.radius();
+        let radius = match way.pass.stage {
+            Stage::CleanCorners => self.workshop.in_the_corners().cutter.radius(),
+            _ => self.workshop.cutter.radius(),
+        };
         let parts = way.whole.within(view, self.sash, way.pass, radius)?;
         let paths: Vec<&Path> = parts.iter().filter_map(Part::reached).collect();
         if !paths.is_empty() {

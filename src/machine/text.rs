@@ -80,8 +80,14 @@ pub(super) fn remarks(
         format!("new platform {} mm below the glazing face", number(fit.depth)?),
         format!("about {:.0} min", parts.iter().map(|part| part.minutes).sum::<f64>()),
     ]);
+    let changed = plan.passes.iter().any(|pass| pass.stage == Stage::CleanCorners);
     if parts.iter().any(is_cleaning) {
         lines.push("put this cutter in and set Z zero anew; X and Y stay".into());
+    } else if changed
+        && set_up.is_some_and(|(set_up, _)| set_up.number > 1)
+        && parts.first().is_some_and(|part| part.stage.is_none())
+    {
+        lines.push("put this cutter in again and set Z zero anew".into());
     }
     lines.extend(face(sash, set_up.as_ref().map(|(set_up, _)| set_up))?);
     let last = parts.last().and_then(|part| part.stage);

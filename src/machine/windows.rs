@@ -250,7 +250,7 @@ pub(super) fn rounds(passes: &[Pass]) -> Vec<u32> {
 /// Whether two cuts never meet: rings of different units, bars side by side.
 fn keeps_clear(a: &Cut, b: &Cut) -> bool {
     match (a, b) {
-        (Cut::Ring(_), Cut::Ring(_)) => true,
+        (Cut::Ring(_), Cut::Ring(_)) | (Cut::Clean { .. }, Cut::Clean { .. }) => true,
         (Cut::Strip(Strip { bar: a, .. }), Cut::Strip(Strip { bar: b, .. })) => {
             let straight = |bar: &PlacedBar| matches!(bar.path, Edge::Line(_));
             let turn = a.path.direction(0.0).cross(b.path.direction(0.0));

@@ -257,12 +257,14 @@ fn change_of_cutter(
     report: &SashReport,
     touch: &Touch,
 ) -> Result<(), NotFinite> {
-    let mut programs = report.programs.iter();
-    let Some(program) = programs.find(|program| does(program, Some(Stage::CleanCorners))) else {
+    let programs = report.programs.iter();
+    let programs = programs.filter(|program| does(program, Some(Stage::CleanCorners)));
+    let names: Vec<&str> = programs.map(|program| program.name.as_str()).collect();
+    if names.is_empty() {
         return Ok(());
-    };
+    }
     let cutter = &subject.workshop.in_the_corners().cutter;
-    flow.heading_over(&format!("Another cutter for {}", program.name), WITH_TABLE);
+    flow.heading_over(&format!("Another cutter for {}", names.join(" and ")), WITH_TABLE);
     let place = if report.face.is_some() {
         "over the place that the head of the program names"
     } else {
@@ -271,11 +273,16 @@ fn change_of_cutter(
     flow.paragraph(&format!(
         "Leave the sash where it is, and X and Y as they are. Put in the cutter of {} mm, flat end, {} cutting edges, {} \
          mm long, and set Z anew {place}, feeler {} mm as before. Measure this cutter too: the corners are cut to the \
-         walls that are there, and one that is thicker than it says cuts into them.",
+         walls that are there, and one that is thicker than it says cuts into them.{}",
         mm(cutter.diameter)?,
         cutter.flutes,
         mm(cutter.cutting_length)?,
-        mm(touch.feeler)?
+        mm(touch.feeler)?,
+        if names.len() > 1 {
+            " Before the sash is moved on, the first cutter goes in again, and Z is set anew."
+        } else {
+            ""
+        }
     ));
     Ok(())
 }

@@ -26,11 +26,10 @@ pub struct Workshop {
 }
 
 impl Workshop {
-    /// The cutter that goes into the corners of a sash of that size: where it is cut in one place.
-    pub fn corner_cutter(&self, outer: Size) -> Option<&Cutter> {
-        let cutter = self.machine.corner_cutter.as_ref()?;
-        let thinner = cutter.diameter < self.cutter.diameter;
-        (thinner && self.machine.takes(outer)).then_some(cutter)
+    /// The cutter that goes into the corners, where there is one that is thinner.
+    pub fn corner_cutter(&self) -> Option<&Cutter> {
+        let cutter = self.machine.corner_cutter.as_ref();
+        cutter.filter(|cutter| cutter.diameter < self.cutter.diameter)
     }
 
     /// The same workshop with the cutter for the corners put in, where there is one.
