@@ -28,6 +28,7 @@ mod dxf_structure;
 mod figures;
 #[cfg(target_os = "linux")]
 mod folder;
+mod follow;
 mod fuzz_corpus;
 mod house_properties;
 mod legible;
@@ -37,6 +38,8 @@ mod one_program;
 mod ordered_unit;
 #[cfg(feature = "page")]
 mod page;
+#[cfg(feature = "page")]
+mod page_reach;
 mod paper;
 mod pens;
 mod physics;

@@ -3,27 +3,29 @@
 use crate::support::bench::{Bench, SMALL, all_files, ends_with, fillister, run};
 use std::collections::BTreeMap;
 use std::fs;
-use std::io::{BufRead, BufReader, Cursor, Read, Write};
+use std::io::{Cursor, Read, Write};
 use std::net::TcpStream;
 use std::path::Path;
-use std::process::{Child, Stdio};
+use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
 /// A page that is being served.
 pub(crate) struct Served {
-    child: Child,
+    pub(crate) child: Child,
     pub(crate) host: String,
+    /// What was printed when it opened.
+    pub(crate) said: String,
 }
 
 /// An answer: its status, its head and its body.
-struct Answer {
-    status: u16,
-    head: String,
+pub(crate) struct Answer {
+    pub(crate) status: u16,
+    pub(crate) head: String,
     body: Vec<u8>,
 }
 
 impl Answer {
-    fn text(&self) -> String {
+    pub(crate) fn text(&self) -> String {
         String::from_utf8_lossy(&self.body).into_owned()
     }
 
@@ -38,18 +40,34 @@ impl Answer {
 
 impl Served {
     pub(crate) fn of(bench: &Bench, survey: &str) -> Served {
-        let mut child = fillister()
-            .args(["page", &bench.text(survey), "--port", "0"])
-            .stdout(Stdio::piped())
-            .spawn()
-            .unwrap();
-        let mut line = String::new();
-        BufReader::new(child.stdout.as_mut().unwrap()).read_line(&mut line).unwrap();
-        let host = line.split("http://").nth(1).and_then(|rest| rest.split('/').next());
-        Served { host: host.unwrap_or_else(|| panic!("{line}")).to_owned(), child }
+        Served::with(bench, survey, &[], |_| {})
     }
 
-    fn send(&self, request: &[u8]) -> Answer {
+    /// With further words, and whatever else is to be set before it starts.
+    pub(crate) fn with(
+        bench: &Bench,
+        survey: &str,
+        words: &[&str],
+        set: impl Fn(&mut Command),
+    ) -> Served {
+        let mut command = fillister();
+        command.args(["page", &bench.text(survey), "--port", "0"]).args(words);
+        set(command.stdout(Stdio::piped()));
+        let mut child = command.spawn().unwrap();
+        let out = child.stdout.as_mut().unwrap();
+        let mut said = line(out);
+        let host = said.split("http://").nth(1).and_then(|rest| rest.split('/').next());
+        let host = host.unwrap_or_else(|| panic!("{said}")).to_owned();
+        let last = words.iter().any(|word| word.starts_with("--share"));
+        while last && !said.ends_with("change the survey.\n") {
+            let next = line(out);
+            assert!(!next.is_empty(), "{said}");
+            said += &next;
+        }
+        Served { child, host, said }
+    }
+
+    pub(crate) fn send(&self, request: &[u8]) -> Answer {
         let mut stream = TcpStream::connect(&self.host).unwrap();
         stream.set_read_timeout(Some(Duration::from_secs(60))).unwrap();
         // Who refuses a long request may hang up before it is whole.
@@ -62,14 +80,14 @@ impl Served {
         Answer { status, head, body: answer.get(end + 4..).unwrap_or_default().to_vec() }
     }
 
-    fn get(&self, path: &str) -> Answer {
+    pub(crate) fn get(&self, path: &str) -> Answer {
         let host = &self.host;
         self.send(
             format!("GET {path} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n").as_bytes(),
         )
     }
 
-    fn post(&self, path: &str, headers: &str, body: &str) -> Answer {
+    pub(crate) fn post(&self, path: &str, headers: &str, body: &str) -> Answer {
         let (host, length) = (&self.host, body.len());
         let head = format!(
             "POST {path} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\nContent-Length: {length}\r\n\
@@ -80,10 +98,14 @@ impl Served {
 
     /// Types into fields of a sash as the script of the page does.
     fn types(&self, sash: usize, version: u64, fields: &[(&str, &str)]) -> Answer {
+        self.types_on(&format!("/sash/{sash}"), version, fields)
+    }
+
+    fn types_on(&self, path: &str, version: u64, fields: &[(&str, &str)]) -> Answer {
         let host = &self.host;
         let fields = fields.iter().map(|(key, typed)| format!("&{}={}", coded(key), coded(typed)));
         let body = format!("version={version}{}", fields.collect::<String>());
-        self.post("/set", &format!("Origin: http://{host}\r\nX-Page: /sash/{sash}\r\n"), &body)
+        self.post("/set", &format!("Origin: http://{host}\r\nX-Page: {path}\r\n"), &body)
     }
 
     fn press(&self, path: &str, body: &str) -> Answer {
@@ -96,6 +118,15 @@ impl Drop for Served {
         let _ = self.child.kill();
         let _ = self.child.wait();
     }
+}
+
+/// The next line, and not a byte more.
+pub(crate) fn line(from: &mut impl Read) -> String {
+    let (mut line, mut byte) = (Vec::new(), [0]);
+    while byte != *b"\n" && from.read_exact(&mut byte).is_ok() {
+        line.extend(byte);
+    }
+    String::from_utf8(line).unwrap()
 }
 
 /// As a form sends it.
@@ -197,6 +228,69 @@ fn a_mistake_stands_at_its_field_and_the_last_answer_stays() {
     let mended = page.types(1, 9, &[("sash[1].sight.width", "120")]);
     assert_eq!(mended.part("wrong-sash[1].sight.width"), "");
     assert_eq!(fs::read_to_string(bench.path("house.toml")).unwrap(), SMALL);
+}
+
+#[test]
+fn what_is_typed_otherwise_is_told_in_millimetres_and_other_spellings_stay() {
+    let bench = Bench::new();
+    let spelled = SMALL.replace("rebate ", "rabbet ");
+    assert_ne!(spelled, SMALL);
+    fs::write(bench.path("house.toml"), &spelled).unwrap();
+    let page = Served::of(&bench, "house.toml");
+    // 1 in = 25.4 mm (international yard and pound agreement, 1959): 4 13/16 in = 122.2375 mm.
+    let cases = [
+        ("sight.width", "4 13/16 in", "= 122.24 mm"),
+        ("sight.width", "12,5 cm", "= 125.00 mm"),
+        ("sight.width", "124,5", "= 124.50 mm"),
+        ("sight.width", "120", ""),
+        ("rebate.depth", "18", ""),
+    ];
+    for (version, (key, typed, told)) in (1..).zip(cases) {
+        let key = format!("sash[1].{key}");
+        let answer = page.types(1, version, &[(&key, typed)]);
+        assert_eq!(answer.part(&format!("mm-{key}")), told, "{typed}");
+    }
+    assert_eq!(page.press("/save", "").status, 303);
+    assert_eq!(
+        fs::read_to_string(bench.path("house.toml")).unwrap(),
+        spelled.replace("depth = 17", "depth = 18")
+    );
+    // The workshop has a page of its own, and its mistakes stand there.
+    let wrong = page.types_on("/workshop", 9, &[("workshop.cutter.diameter", "wide")]);
+    assert!(!wrong.part("wrong-workshop.cutter.diameter").is_empty());
+    let thin = page.types_on("/workshop", 10, &[("workshop.cutter.diameter", "1/4 in")]);
+    assert_eq!(thin.part("wrong-workshop.cutter.diameter"), "");
+    assert_eq!(thin.part("mm-workshop.cutter.diameter"), "= 6.35 mm");
+    // 6.35 mm wide: the stroke of every move.
+    assert!(page.get("/sash/1/cut").text().contains("stroke-width=\"6.35\""));
+}
+
+#[test]
+fn measures_lie_on_the_picture_and_warmth_is_drawn_where_it_is_asked_for() {
+    let bench = Bench::new();
+    let page = Served::of(&bench, "house.toml");
+    let text = page.get("/sash/1").text();
+    // From the survey of the bench: a rule from sight edge to sight edge, with its figure.
+    for (key, figure) in [
+        ("sight.width", "120"),
+        ("sight.height", "150"),
+        ("stiles.width", "57"),
+        ("thickness", "57"),
+        ("rebate.depth", "17"),
+    ] {
+        let rule = text.split(&format!("<g class=\"rule\" data-key=\"sash[1].{key}\"")).nth(1);
+        let rule =
+            rule.unwrap_or_else(|| panic!("no rule for {key}")).split("</g>").next().unwrap();
+        assert!(rule.contains(&format!(">{figure}</text>")), "{key}: {rule}");
+        let ends = rule.split("data-ends=\"").nth(1).unwrap().split('"').next().unwrap();
+        let ends: Vec<f64> = ends.split(' ').map(|end| end.parse().unwrap()).collect();
+        let length = (ends[2] - ends[0]).hypot(ends[3] - ends[1]);
+        assert!((length - figure.parse::<f64>().unwrap()).abs() < 1e-3, "{key}: {ends:?}");
+    }
+    assert!(text.contains("/sash/1/warmth.svg?version=1"));
+    let warm = page.get("/sash/1/warmth.svg?version=1");
+    assert!(warm.status == 200 && warm.text().contains("<svg"), "{}", warm.status);
+    assert_eq!(page.get("/sash/9/warmth.svg").status, 404);
 }
 
 #[test]
@@ -311,7 +405,7 @@ fn nobody_else_is_let_in_and_nothing_outside_is_reached() {
 fn slow_clients_keep_nobody_waiting_and_it_ends_cleanly() {
     let bench = Bench::new();
     let mut page = Served::of(&bench, "house.toml");
-    let slow: Vec<TcpStream> = (0..200)
+    let slow: Vec<TcpStream> = (0..500)
         .map(|_| {
             let mut stream = TcpStream::connect(&page.host).unwrap();
             stream.write_all(b"GET / HTTP/1.1\r\nHost: ").unwrap();
@@ -324,9 +418,7 @@ fn slow_clients_keep_nobody_waiting_and_it_ends_cleanly() {
     #[cfg(unix)]
     {
         let pid = page.child.id().to_string();
-        assert!(
-            std::process::Command::new("kill").args(["-INT", &pid]).status().unwrap().success()
-        );
+        assert!(Command::new("kill").args(["-INT", &pid]).status().unwrap().success());
         assert_eq!(page.child.wait().unwrap().code(), Some(0));
     }
     drop(slow);
@@ -359,7 +451,11 @@ fn a_program_that_is_handed_in_is_proven_and_its_faults_have_places() {
     let name = names.iter().find(|name| name.contains("widen")).unwrap();
     let good = page.get(&format!("/away/larder-1/cuts/{name}")).text();
     let seen = page.get("/sash/1/cut").text();
-    assert!(seen.contains("stage by stage") && seen.contains("<svg"));
+    assert!(
+        seen.contains("id=\"time\"")
+            && seen.contains("<svg")
+            && seen.contains("data-left=\"1.0000,")
+    );
     // Alone it leaves wood that later ones take; but no move of it is a fault.
     let origin = format!("Origin: http://{}\r\n", page.host);
     let hand_in =
@@ -376,9 +472,19 @@ fn a_program_that_is_handed_in_is_proven_and_its_faults_have_places() {
     let found = hand_in(&gouging);
     assert_eq!(found.status, 200);
     assert!(
-        found.text().contains("Not proven") && found.text().contains("<code>G1 Z-20</code>"),
+        found.text().contains("Not proven")
+            && found.text().contains("<mark><code>G1 Z-20</code></mark>")
+            && found.text().contains("<g class=\"place\""),
         "{}",
         found.text()
+    );
+    // In the place of the program that it came from, it is run with all others.
+    let spoiled = good.replacen("M5\n", "G1 Z-40 F300\nM5\n", 1);
+    let body = format!("program={}&instead={}", coded(&spoiled), coded(name));
+    let among = page.post("/sash/1/cut", &origin, &body).text();
+    assert!(
+        among.contains(&format!("Run in place of {name}")) && among.contains("score"),
+        "{among}"
     );
     // Whatever is handed in is judged, and nothing of it acts.
     for text in ["", "G1 X", "<script>alert(1)</script>", "%\u{7f}\u{200b}\r\n\t"] {

@@ -102,7 +102,8 @@ pub(super) enum Command {
     /// Open a survey in a browser on this machine: type, see what follows, take everything away
     ///
     /// What is typed is kept beside the survey as it is typed, and goes into the survey when it is saved; what was
-    /// saved before stands beside it under the same name with .before behind. Nobody but this machine is let in.
+    /// saved before stands beside it under the same name with .before behind. Nobody but this machine is let in, unless
+    /// it is shared.
     #[cfg(feature = "page")]
     Page {
         /// The survey of the house; one that is not there is begun
@@ -111,6 +112,14 @@ pub(super) enum Command {
         /// The port to answer on; 0 takes any that is free
         #[arg(long, default_value_t = 8520)]
         port: u16,
+        /// Start a browser with it
+        #[arg(long)]
+        open: bool,
+        /// Let a telephone on the same network in as well, with a key that holds until this ends; it stands in the
+        /// address, and in a square code for the camera. An address of this machine may be named, where it has several
+        #[arg(long, value_name = "ADDRESS", num_args = 0..=1, require_equals = true,
+            default_missing_value = "0.0.0.0")]
+        share: Option<std::net::Ipv4Addr>,
     },
     /// Write a survey to fill in, with a word on where to measure each thing
     Start {

@@ -9,6 +9,8 @@ use super::programs;
 use super::screen::Screen;
 use crate::drawing::pdf;
 use crate::job;
+#[cfg(feature = "page")]
+use crate::page::{Page, Reach};
 use crate::prove::{self, Program, Proof};
 use crate::report::{HouseReport, Report};
 use crate::sheets::{compare, done, form, summary};
@@ -131,7 +133,12 @@ fn obey(command: Command, screen: Screen, out: &mut dyn Write) -> Result<Status,
             Ok(if proof.is_proven() { Status::Fine } else { Status::Stopped })
         }
         #[cfg(feature = "page")]
-        Command::Page { survey, port } => page(&survey, port, out),
+        Command::Page { survey, port, open, share } => {
+            let reach = share.map_or(Reach::Here, |at| {
+                Reach::Network(Some(at).filter(|at| !at.is_unspecified()))
+            });
+            page(&survey, port, reach, open, out)
+        }
         Command::Start { out: file } => written(&survey::start(), file, out),
         Command::Form { out: file, paper } => {
             let paper = match paper {
@@ -169,15 +176,32 @@ fn obey(command: Command, screen: Screen, out: &mut dyn Write) -> Result<Status,
 
 /// Serves the page until the process is asked to end.
 #[cfg(feature = "page")]
-fn page(survey: &Path, port: u16, out: &mut dyn Write) -> Result<Status, Failure> {
+fn page(
+    survey: &Path,
+    port: u16,
+    reach: Reach,
+    open: bool,
+    out: &mut dyn Write,
+) -> Result<Status, Failure> {
     let record = |path: &Path, house: &survey::House| {
         record(path, house).map_err(|failure| match failure {
             Failure::Survey(mistakes) => mistakes.to_string(),
             Failure::Input(words) | Failure::Output(words) => words,
         })
     };
-    let page = crate::page::Page::open(survey, port, record).map_err(Failure::Input)?;
+    let page = Page::open(survey, port, reach, record).map_err(Failure::Input)?;
     print(out, &format!("{} is open at {} (Ctrl-C ends it)\n", survey.display(), page.address()))?;
+    if let Some((address, code)) = page.from_network() {
+        print(
+            out,
+            &format!(
+                "{code}On the network at {address}\nWhoever has this address can change the survey.\n"
+            ),
+        )?;
+    }
+    if let Some(Err(none)) = open.then(|| page.show()) {
+        print(out, &format!("{none}\n"))?;
+    }
     out.flush().map_err(cannot_print)?;
     page.serve().map_err(|error| Failure::Output(format!("the page cannot be served: {error}")))?;
     Ok(Status::Fine)

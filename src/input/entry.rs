@@ -21,6 +21,10 @@ pub struct DeclaredKey {
     pub default: Option<&'static str>,
     /// What holds without it, in words, where that is no default of its own.
     pub otherwise: Option<&'static str>,
+    /// Whether it is a length, which may name its unit.
+    pub is_length: bool,
+    /// Other spellings that are understood, of it and of the tables that it stands in, each with the usual one.
+    pub spellings: Vec<(&'static str, &'static str)>,
 }
 
 /// Something that can stand behind a key.

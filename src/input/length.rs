@@ -71,6 +71,11 @@ pub(super) fn parse(text: &str) -> Result<f64, LengthError> {
     Ok(if negative { -sum } else { sum })
 }
 
+/// A length with its unit, mm; none of what is no length.
+pub fn in_mm(text: &str) -> Option<f64> {
+    parse(text).ok()
+}
+
 /// Whether `text` is a number that names no unit: `12`, `3/8`, `1½`.
 pub fn is_bare(text: &str) -> bool {
     text.chars().any(char::is_numeric) && !text.chars().any(names_unit)

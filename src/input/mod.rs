@@ -24,7 +24,7 @@ pub use diagnostic::{Diagnostic, Diagnostics};
 pub use entry::{
     All, DeclaredKey, Entry, Few, Many, Named, OneOrTwo, Pair, pair, part, refuse, spanned,
 };
-pub use length::{INCH, is_bare, unit_at_end};
+pub use length::{INCH, in_mm, is_bare, unit_at_end};
 pub use nearest::nearest;
 pub use read::{keys, read, schema, standing_at, utf8};
 pub use reader::{FileKind, Node, Optional, Place, Reader, Spanned};

@@ -213,7 +213,12 @@ pub fn list_key<E: Entry>(path: &str, key: &Key, found: &mut Vec<DeclaredKey>) {
                 Presence::Otherwise(words) => Some(words),
                 Presence::Needed | Presence::Default(_) => None,
             },
+            is_length: E::IS_LENGTH,
+            spellings: Vec::new(),
         });
+    }
+    for own in found.iter_mut().skip(before) {
+        own.spellings.extend(key.aliases.iter().map(|alias| (*alias, key.name)));
     }
 }
 

@@ -8,7 +8,7 @@ use super::report::{findings, sash_report, worked};
 use super::reserve::reserve;
 use super::trial::Views;
 use super::work::Work;
-use crate::drawing::{Scene, dxf, pdf, svg};
+use crate::drawing::{Scene, SceneError, dxf, pdf, svg};
 use crate::finding::{Answers, Bound, Bounds, Finding, Quantity, Verdict, gravest};
 use crate::machine;
 use crate::prove::{self, Passage, Proof};
@@ -108,8 +108,38 @@ pub(super) fn make_sash(
 pub struct Look {
     /// Everything that is known of it but programs.
     pub report: SashReport,
-    /// Its elevation and its sections, by their names in its folder: SVG.
-    pub pictures: Files,
+    /// Its elevation and its sections.
+    pub pictures: Vec<Picture>,
+}
+
+/// A drawing as a picture, with where it lies in the frame of what it shows.
+#[derive(Debug, Clone)]
+pub struct Picture {
+    /// Its name in the sash's folder.
+    pub name: String,
+    /// SVG in millimetres.
+    pub svg: String,
+    /// X of its left edge and Y of its upper edge, mm: from the corner of the sight for an elevation, from sight edge and
+    /// glazing face for the section before on a drawing of sections.
+    pub corner: [f64; 2],
+    /// Its width and height in that frame, mm.
+    pub size: [f64; 2],
+}
+
+impl Picture {
+    /// Writes a drawing down.
+    ///
+    /// # Errors
+    /// As [`svg::write`].
+    pub(super) fn of(name: String, scene: &Scene, look: svg::Look) -> Result<Picture, SceneError> {
+        let bounds = scene.extents().inflate(look.margin, look.margin);
+        let (corner, size) = ([bounds.x0, bounds.y1], [bounds.width(), bounds.height()]);
+        Ok(Picture { name, svg: svg::write(scene, look)?, corner, size })
+    }
+
+    fn into_file(self) -> (String, Vec<u8>) {
+        (self.name, self.svg.into_bytes())
+    }
 }
 
 /// Judges a sash and draws it, without programs. A picture that cannot be drawn is left out.
@@ -120,9 +150,29 @@ pub fn look(house: &House, measured: &survey::Sash, record: &Record) -> Result<L
     let (work, report) = worked(house, measured, record, Views::shared)?;
     let subject = subject(house, &work);
     let drawings = Drawings { subject, work: &work, report: &report, proof: None, paths: vec![] };
-    let (elevation, sections) = rayon::join(|| drawings.elevation(), || drawings.sections());
+    let (elevation, sections) = rayon::join(
+        || drawings.elevation_picture().map(|one| vec![one]),
+        || drawings.section_pictures(),
+    );
     let pictures = elevation.into_iter().chain(sections).flatten().collect();
     Ok(Look { report, pictures })
+}
+
+/// Its coldest part before and after with lines of even warmth, SVG: it takes longer than all of [`look`]. None where
+/// no section of it was reckoned, or it cannot be drawn.
+///
+/// # Errors
+/// As [`look`].
+pub fn look_at_warmth(
+    house: &House,
+    measured: &survey::Sash,
+    record: &Record,
+) -> Result<Option<Vec<u8>>, CannotBeCut> {
+    let (work, report) = worked(house, measured, record, Views::shared)?;
+    let subject = subject(house, &work);
+    let drawings = Drawings { subject, work: &work, report: &report, proof: None, paths: vec![] };
+    let warm = drawings.warm().ok().flatten();
+    Ok(warm.and_then(|scene| svg::write(&scene, SECTION_LOOK).ok()).map(String::into_bytes))
 }
 
 fn subject<'a>(house: &'a House, work: &'a Work) -> Subject<'a> {
@@ -200,12 +250,17 @@ impl<'a> Drawings<'a> {
         Ok(vec![(name.to_owned(), drawn.into_bytes())])
     }
 
-    /// How warm the coldest part is stands on the sheet and in a file of its own: it is reckoned and drawn once.
-    fn options(&self) -> Drawn {
+    /// How warm the coldest part is, where a section of it was reckoned.
+    fn warm(&self) -> Result<Option<Scene>, String> {
         let Work { sash, fit, .. } = self.work;
         let warmth = self.report.warmth.as_ref();
         let warm = warmth.map(|warmth| sheets::section::warm::coldest(sash, fit, warmth));
-        let warm = warm.transpose().map_err(said)?.flatten();
+        Ok(warm.transpose().map_err(said)?.flatten())
+    }
+
+    /// How warm the coldest part is stands on the sheet and in a file of its own: it is reckoned and drawn once.
+    fn options(&self) -> Drawn {
+        let warm = self.warm()?;
         let picture = warm.as_ref().map(|scene| svg::write(scene, SECTION_LOOK)).transpose();
         let picture = picture.map_err(said)?.map(|text| ("warmth.svg", text.into_bytes()));
         let sheet = sheets::options::document(&self.subject, self.report, warm);
@@ -253,21 +308,27 @@ impl<'a> Drawings<'a> {
     }
 
     fn sections(&self) -> Drawn {
+        Ok(self.section_pictures()?.into_iter().map(Picture::into_file).collect())
+    }
+
+    fn section_pictures(&self) -> Result<Vec<Picture>, String> {
         let Work { sash, fit, timber, .. } = self.work;
         let all = sheets::sections(sash, fit, timber, Section::scene).map_err(said)?;
         let written = all.into_iter().map(|(name, scene)| {
-            let picture = svg::write(&scene, SECTION_LOOK).map_err(said)?;
-            Ok((format!("section-{name}.svg"), picture.into_bytes()))
+            Picture::of(format!("section-{name}.svg"), &scene, SECTION_LOOK).map_err(said)
         });
         written.collect()
     }
 
     fn elevation(&self) -> Drawn {
+        Ok(vec![self.elevation_picture()?.into_file()])
+    }
+
+    fn elevation_picture(&self) -> Result<Picture, String> {
         let scene = sheets::elevation::elevation(&self.subject, ELEVATION);
         let scene = scene.map_err(said)?;
         let look = svg::Look { scale: ELEVATION.height / scene.extents().height(), margin: 5.0 };
-        let picture = svg::write(&scene, look).map_err(said)?;
-        Ok(vec![(ELEVATION_FILE.to_owned(), picture.into_bytes())])
+        Picture::of(ELEVATION_FILE.to_owned(), &scene, look).map_err(said)
     }
 
     fn template(&self) -> Drawn {

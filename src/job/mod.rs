@@ -12,6 +12,7 @@ mod differences;
 mod done;
 mod error;
 pub mod folder;
+mod follow;
 mod house;
 mod make;
 mod measured;
@@ -26,10 +27,11 @@ mod work;
 pub use building::{BuildingChecks, Hanging};
 pub use compare::compare;
 pub use error::WorkError;
+pub use follow::{FollowError, Followed, follow};
 pub use house::{
     InWords, Made, MakeError, Step, Written, check_in_words, make, make_against, make_in,
 };
-pub use make::{Look, look};
+pub use make::{Look, Picture, look, look_at_warmth};
 pub use proof::{prove, prove_work, setup};
 pub use relative_files::relative_files;
 pub use report::{check, check_against, check_apart};

@@ -32,11 +32,19 @@ pub fn prove(
     workshop: &Workshop,
     programs: &[Program],
 ) -> Result<Proof, WorkError> {
-    // Heat says nothing of a cut.
-    let work = Work::losing(&Views::shared(), measured, workshop, |_, _, _| Losses::Tables)?;
-    let programs: Vec<Program> =
-        programs.iter().map(|program| placed(*program, &work.programs.set_ups)).collect();
+    let work = to_cut(measured, workshop)?;
+    let programs = all_placed(programs, &work);
     Ok(prove::prove(&programs, &work.rebate, &setup(&work, workshop)?))
+}
+
+/// The work on a sash without its heat, which says nothing of a cut.
+pub(super) fn to_cut(measured: &survey::Sash, workshop: &Workshop) -> Result<Work, WorkError> {
+    Work::losing(&Views::shared(), measured, workshop, |_, _, _| Losses::Tables)
+}
+
+/// The programs in the set-ups that their names tell.
+pub(super) fn all_placed<'a>(programs: &[Program<'a>], work: &Work) -> Vec<Program<'a>> {
+    programs.iter().map(|program| placed(*program, &work.programs.set_ups)).collect()
 }
 
 /// The program in the set-up that its name tells.

@@ -3,7 +3,9 @@
 use crate::input::DeclaredKey;
 use crate::survey;
 use serde_json::Value;
+use std::collections::BTreeSet;
 use std::sync::LazyLock;
+use toml_edit::TableLike;
 
 /// A declared key and the words that may stand there.
 pub(super) struct Declared {
@@ -25,6 +27,17 @@ pub(super) static DECLARED: LazyLock<Vec<Declared>> = LazyLock::new(|| {
     });
     declared.collect()
 });
+
+/// Other spellings that the reader understands, each with the usual one.
+static SPELLINGS: LazyLock<BTreeSet<(&'static str, &'static str)>> =
+    LazyLock::new(|| DECLARED.iter().flat_map(|one| one.key.spellings.iter().copied()).collect());
+
+/// A key as it is spelled in a table; in the usual way where it is not there.
+pub(super) fn spelled<'k>(table: &dyn TableLike, name: &'k str) -> &'k str {
+    let others = SPELLINGS.iter().filter(|(_, usual)| *usual == name);
+    let mut all = std::iter::once(name).chain(others.map(|(other, _)| *other));
+    all.find(|one| table.contains_key(one)).unwrap_or(name)
+}
 
 /// The schema of a key.
 fn at<'s>(schema: &'s Value, path: &str) -> Option<&'s Value> {

@@ -4,8 +4,7 @@
 //! Promised: no change is lost, neither to a second window nor to a program that writes the file meanwhile; a file is
 //! whole or as it was. Not promised: that a draft can be read as a house; the last one that could is kept beside it.
 
-use super::declared::is_text;
-use super::text::{self, Step, steps};
+use super::text::{self, Change, Step, steps};
 use crate::drawing::font;
 use crate::input::{Diagnostic, Diagnostics};
 use crate::job;
@@ -167,7 +166,7 @@ impl Draft {
                 if changed.get(key).is_some_and(|last| *last > seen) {
                     return Err(Refused::Changed(key.clone()));
                 }
-                let set = text::set(document, &steps, typed.trim(), is_text(key));
+                let set = Change::Type(key, typed).make(document);
                 set.ok_or_else(|| Refused::Unknown(key.clone()))?;
                 changed.insert(key.clone(), version);
             }
@@ -181,8 +180,7 @@ impl Draft {
     /// As [`Draft::set`].
     pub(super) fn add(&mut self, list: &str) -> Result<(), Refused> {
         self.change(|document, _, _| {
-            let steps = steps(list).ok_or_else(|| Refused::Unknown(list.to_owned()))?;
-            text::add(document, &steps).ok_or_else(|| Refused::Unknown(list.to_owned()))
+            Change::Add(list).make(document).ok_or_else(|| Refused::Unknown(list.to_owned()))
         })
     }
 
@@ -193,7 +191,7 @@ impl Draft {
     pub(super) fn take_out(&mut self, part: &str) -> Result<(), Refused> {
         self.change(|document, changed, version| {
             let steps = steps(part).ok_or_else(|| Refused::Unknown(part.to_owned()))?;
-            let taken = text::take_out(document, &steps);
+            let taken = Change::TakeOut(part).make(document);
             taken.ok_or_else(|| Refused::Unknown(part.to_owned()))?;
             // What follows it in its list has other names now.
             if let Some(Step { name, .. }) = steps.first() {

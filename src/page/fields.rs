@@ -3,7 +3,7 @@
 use super::declared::{DECLARED, Declared};
 use super::draft::Draft;
 use super::text::{count, steps, written};
-use crate::input::{DeclaredKey, Diagnostic};
+use crate::input::{DeclaredKey, Diagnostic, in_mm};
 
 /// One field.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +19,8 @@ pub(super) struct Field {
     pub usual: String,
     /// Words to choose from; none where anything may be typed.
     pub choices: &'static [String],
+    /// The same in millimetres, where it is written otherwise.
+    pub in_mm: Option<f64>,
     /// What is wrong with it, and how to mend it.
     pub mistakes: Vec<String>,
 }
@@ -61,6 +63,11 @@ fn usual(draft: &Draft, sash: usize, rest: &str, key: &DeclaredKey) -> String {
     if let Some(like) = like.filter(|_| !["id", "like", "profile", "count"].contains(&rest)) {
         return format!("as {like}");
     }
+    otherwise(key)
+}
+
+/// What stands for a key that is written nowhere.
+fn otherwise(key: &DeclaredKey) -> String {
     match (key.default, key.otherwise) {
         (Some(value), _) => value.trim_matches('"').to_owned(),
         (None, Some(words)) => words.to_owned(),
@@ -83,24 +90,30 @@ pub(super) fn told(mistake: &Diagnostic) -> String {
     }
 }
 
-fn field(
-    draft: &Draft,
-    sash: usize,
-    key: String,
-    rest: &str,
-    declared: &'static Declared,
-) -> Field {
+/// A length with a unit, or typed with a point or a comma, mm.
+fn millimetres(written: &str) -> Option<f64> {
+    in_mm(written).or_else(|| written.parse().ok().filter(|_| written.contains('.')))
+}
+
+fn field(draft: &Draft, key: String, usual: String, declared: &'static Declared) -> Field {
     let spelled = steps(&key).and_then(|steps| written(draft.document(), &steps));
-    let last = rest.rsplit('.').next().unwrap_or(rest);
+    let last = key.rsplit('.').next().unwrap_or(&key);
     Field {
         label: last.replace('_', " "),
         about: declared.key.about.clone(),
+        in_mm: spelled.as_deref().filter(|_| declared.key.is_length).and_then(millimetres),
         written: spelled.unwrap_or_default(),
-        usual: usual(draft, sash, rest, &declared.key),
+        usual,
         choices: &declared.choices,
         mistakes: mistakes(draft.mistakes(), &key),
         key,
     }
+}
+
+/// A field of a sash; `rest` is its declared key from the sash on.
+fn own(draft: &Draft, sash: usize, key: String, rest: &str, declared: &'static Declared) -> Field {
+    let usual = usual(draft, sash, rest, &declared.key);
+    field(draft, key, usual, declared)
 }
 
 /// The keys of a sash but those of lists, each from the sash on.
@@ -115,7 +128,7 @@ pub(super) fn first(draft: &Draft, sash: usize) -> Vec<(Field, Vec<String>)> {
         let (first, rest) = (keys.first()?, *keys.first()?);
         let (_, declared) = plain().find(|(own, _)| own == first)?;
         let all: Vec<String> = keys.iter().map(|key| format!("sash[{sash}].{key}")).collect();
-        let own = field(draft, sash, all.first()?.clone(), rest, declared);
+        let own = self::own(draft, sash, all.first()?.clone(), rest, declared);
         let others = all.iter().skip(1).flat_map(|key| mistakes(draft.mistakes(), key));
         let mistakes = own.mistakes.iter().cloned().chain(others).take(1).collect();
         let about = match all.len() {
@@ -152,7 +165,12 @@ pub(super) fn rest(draft: &Draft, sash: usize) -> [Vec<Group>; 2] {
             let name = if head == rest { "this sash" } else { head };
             let name = if GOES_IN.contains(&head) { head } else { name };
             let key = format!("sash[{sash}].{rest}");
-            add(&name.replace('_', " "), None, &[], Some(field(draft, sash, key, rest, declared)));
+            add(
+                &name.replace('_', " "),
+                None,
+                &[],
+                Some(self::own(draft, sash, key, rest, declared)),
+            );
             continue;
         };
         // A list in a list has no fields of its own here.
@@ -166,12 +184,35 @@ pub(super) fn rest(draft: &Draft, sash: usize) -> [Vec<Group>; 2] {
         add(&name, Some(way), &parts, None);
         for part in &parts {
             let key = format!("{part}.{within}");
-            add(&name, None, &[], Some(field(draft, sash, key, rest, declared)));
+            add(&name, None, &[], Some(self::own(draft, sash, key, rest, declared)));
         }
     }
     let (goes_in, there) =
         groups.into_iter().partition(|group| GOES_IN.contains(&group.name.as_str()));
     [there, goes_in]
+}
+
+/// The keys of the workshop, and those that hold for every sash which does not say otherwise; in groups.
+pub(super) fn shared(draft: &Draft) -> Vec<Group> {
+    let mut groups: Vec<Group> = Vec::new();
+    let keys =
+        DECLARED.iter().filter(|one| !one.key.path.contains("[]") && one.key.path != "house");
+    for declared in keys {
+        let path = &declared.key.path;
+        let name = match path.split('.').collect::<Vec<_>>().as_slice() {
+            ["workshop", group, _, ..] => group.replace('_', " "),
+            ["defaults", ..] => "every sash that does not say otherwise".to_owned(),
+            ["workshop" | "workshop_file", ..] => "the workshop".to_owned(),
+            // Profiles have names of their own.
+            _ => continue,
+        };
+        let own = field(draft, path.clone(), otherwise(&declared.key), declared);
+        match groups.iter_mut().find(|group| group.name == name) {
+            Some(group) => group.fields.push(own),
+            None => groups.push(Group { name, fields: vec![own], list: None, parts: Vec::new() }),
+        }
+    }
+    groups
 }
 
 #[cfg(test)]
@@ -197,10 +238,19 @@ mod tests {
         let keys: Vec<&String> = fields.map(|field| &field.key).collect();
         let shown: BTreeSet<String> = keys.iter().map(|key| unnumbered(key)).collect();
         assert_eq!(keys.iter().collect::<BTreeSet<_>>().len(), keys.len(), "a field stands twice");
+        let all = super::shared(&draft);
+        let shared: BTreeSet<&str> =
+            all.iter().flat_map(|group| &group.fields).map(|field| field.key.as_str()).collect();
+        // Lists of units to try and profiles are written in the file.
+        let aside = |path: &str| {
+            path == "house"
+                || path.starts_with("profile")
+                || path.starts_with("workshop.candidates")
+        };
         let missing: Vec<&str> = DECLARED
             .iter()
             .map(|one| one.key.path.as_str())
-            .filter(|path| path.starts_with("sash[].") && !shown.contains(*path))
+            .filter(|path| !shown.contains(*path) && !shared.contains(path) && !aside(path))
             .collect();
         assert!(missing.is_empty(), "{missing:?}");
         let kind =

@@ -4,10 +4,13 @@
 //! folder is read or written, and what is taken away is what `make` writes. Not promised: any calculation; that is the
 //! library's.
 
+mod cut;
 mod declared;
 mod draft;
 mod fields;
 mod guard;
+mod rules;
+mod share;
 mod taken;
 mod text;
 mod view;
@@ -22,10 +25,13 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Router, middleware};
 use draft::{Draft, Refused};
+use guard::Guard;
+use share::Share;
 use std::io::{Cursor, Write};
 use std::net::{Ipv4Addr, SocketAddr, TcpListener};
 use std::path::Path;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+pub use text::{Change, changed};
 use zip::write::{SimpleFileOptions, ZipWriter};
 
 /// Most that a form may send, bytes.
@@ -36,9 +42,22 @@ const MOST_PROGRAM: usize = 4 << 20;
 
 /// The page of one survey, ready to be served.
 pub struct Page {
+    /// On this machine.
     listener: TcpListener,
     address: SocketAddr,
+    /// On its network, where it is to be reached from there.
+    network: Option<(TcpListener, SocketAddr, Share)>,
     draft: Draft,
+}
+
+/// Who is let in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Reach {
+    /// This machine alone.
+    Here,
+    /// Whoever knows the key of this sitting, on this machine's network as well; under that address of it, if one is
+    /// named.
+    Network(Option<Ipv4Addr>),
 }
 
 /// What is shared by all who look.
@@ -46,7 +65,8 @@ struct Shared {
     draft: Mutex<Draft>,
     /// What was made last, and of which version.
     made: Mutex<Option<(u64, Arc<Files>)>>,
-    guard: guard::Guard,
+    /// Where it is reached from the network.
+    share: Option<Share>,
 }
 
 impl Shared {
@@ -57,25 +77,56 @@ impl Shared {
 
 impl Page {
     /// Opens a survey, or begins one of that name, and takes a port of this machine that nobody else reaches; any
-    /// free one where `port` is 0. `record` finds what is done at the house already.
+    /// free one where `port` is 0; the same one on its network, if that is let in. `record` finds what is done at the
+    /// house already.
     ///
     /// # Errors
     /// Where the survey cannot be read or the port cannot be had: in words.
     pub fn open(
         survey: &Path,
         port: u16,
+        reach: Reach,
         record: fn(&Path, &House) -> Result<Record, String>,
     ) -> Result<Page, String> {
         let draft = Draft::open(survey, record)?;
-        let taken = |error| format!("port {port}: {error}; another one is free with --port 0");
-        let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, port)).map_err(taken)?;
-        let address = listener.local_addr().map_err(taken)?;
-        Ok(Page { listener, address, draft })
+        let bind = |host: Ipv4Addr, port: u16| {
+            let taken =
+                |error| format!("{host}, port {port}: {error}; another one is free with --port 0");
+            let listener = TcpListener::bind((host, port)).map_err(taken)?;
+            let address = listener.local_addr().map_err(taken)?;
+            Ok::<_, String>((listener, address))
+        };
+        let (listener, address) = bind(Ipv4Addr::LOCALHOST, port)?;
+        let network = match reach {
+            Reach::Here => None,
+            Reach::Network(host) => {
+                let host = host.map_or_else(share::own_address, Ok)?;
+                let (listener, address) = bind(host, address.port())?;
+                Some((listener, address, Share::at(address)?))
+            }
+        };
+        Ok(Page { listener, address, network, draft })
     }
 
-    /// Where a browser finds it.
+    /// Where a browser on this machine finds it.
     pub fn address(&self) -> String {
         format!("http://{}/", self.address)
+    }
+
+    /// Where a telephone on the network finds it, and the square code of that in letters.
+    pub fn from_network(&self) -> Option<(&str, String)> {
+        let share = self.network.as_ref().map(|(_, _, share)| share)?;
+        Some((&share.address, share.in_letters()))
+    }
+
+    /// Opens a browser on this machine.
+    ///
+    /// # Errors
+    /// Where none can be started: in words.
+    pub fn show(&self) -> Result<(), String> {
+        let address = self.address();
+        open::that_detached(&address)
+            .map_err(|error| format!("no browser can be started ({error}); open {address} in one"))
     }
 
     /// Serves until the process is asked to end.
@@ -84,32 +135,51 @@ impl Page {
     /// Where the system gives no threads or no connections.
     pub fn serve(self) -> std::io::Result<()> {
         let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
+        let Page { listener, address, network, draft } = self;
         let shared = Arc::new(Shared {
-            draft: Mutex::new(self.draft),
+            draft: Mutex::new(draft),
             made: Mutex::new(None),
-            guard: guard::Guard::of(self.address),
+            share: network.as_ref().map(|(_, _, share)| share.clone()),
         });
-        self.listener.set_nonblocking(true)?;
         runtime.block_on(async move {
-            let listener = tokio::net::TcpListener::from_std(self.listener)?;
-            let served = axum::serve(listener, router(shared)).into_future();
+            let here = served(listener, &shared, Guard::here(address.port()));
+            let network = async {
+                match network {
+                    Some((listener, address, share)) => {
+                        served(listener, &shared, Guard::shared(address, share)).await
+                    }
+                    None => std::future::pending().await,
+                }
+            };
             tokio::select! {
-                ended = served => ended,
+                ended = here => ended,
+                ended = network => ended,
                 ended = tokio::signal::ctrl_c() => ended,
             }
         })
     }
 }
 
-fn router(shared: Arc<Shared>) -> Router {
-    let style = (header::CONTENT_TYPE, "text/css; charset=utf-8");
-    let script = (header::CONTENT_TYPE, "text/javascript; charset=utf-8");
+/// Serves whom the guard lets in.
+async fn served(listener: TcpListener, shared: &Arc<Shared>, guard: Guard) -> std::io::Result<()> {
+    listener.set_nonblocking(true)?;
+    let listener = tokio::net::TcpListener::from_std(listener)?;
+    axum::serve(listener, router(Arc::clone(shared), guard)).await
+}
+
+fn router(shared: Arc<Shared>, guard: Guard) -> Router {
+    let fixed = |kind: &'static str, content: &'static str| {
+        get(move || async move { ([(header::CONTENT_TYPE, kind)], content) })
+    };
+    let script = |content| fixed("text/javascript; charset=utf-8", content);
     Router::new()
         .route("/", get(house))
         .route("/sash/{number}", get(sash))
+        .route("/workshop", get(workshop))
+        .route("/sash/{number}/warmth.svg", get(warmth))
         .route(
             "/sash/{number}/cut",
-            get(cut).post(prove_one).layer(DefaultBodyLimit::max(MOST_PROGRAM)),
+            get(cut_of).post(prove_one).layer(DefaultBodyLimit::max(MOST_PROGRAM)),
         )
         .route("/set", post(set))
         .route("/add", post(add))
@@ -118,12 +188,14 @@ fn router(shared: Arc<Shared>) -> Router {
         .route("/away", get(away))
         .route("/away/{*name}", get(file))
         .route("/away.zip", get(folder))
-        .route("/page.css", get(move || async move { ([style], include_str!("page.css")) }))
-        .route("/page.js", get(move || async move { ([script], include_str!("page.js")) }))
+        .route("/page.css", fixed("text/css; charset=utf-8", include_str!("page.css")))
+        .route("/page.js", script(include_str!("page.js")))
+        .route("/picture.js", script(include_str!("picture.js")))
+        .route("/cut.js", script(include_str!("cut.js")))
         .route("/favicon.ico", get(|| async { StatusCode::NO_CONTENT }))
         .fallback(|| async { refused(&Refused::Nowhere) })
         .layer(DefaultBodyLimit::max(MOST_SENT))
-        .layer(middleware::from_fn_with_state(Arc::clone(&shared), guard::check))
+        .layer(middleware::from_fn_with_state(guard, guard::check))
         .with_state(shared)
 }
 
@@ -137,7 +209,11 @@ async fn aside<T: Send + 'static>(
 }
 
 async fn house(State(shared): State<Arc<Shared>>) -> Result<Html<String>, Response> {
-    aside(move || Ok(Html(view::house(&shared.draft())))).await
+    aside(move || Ok(Html(view::house(&shared.draft(), shared.share.as_ref())))).await
+}
+
+async fn workshop(State(shared): State<Arc<Shared>>) -> Result<Html<String>, Response> {
+    aside(move || Ok(Html(view::workshop(&shared.draft())))).await
 }
 
 async fn sash(
@@ -145,6 +221,24 @@ async fn sash(
     Part(number): Part<usize>,
 ) -> Result<Html<String>, Response> {
     aside(move || view::sash(&shared.draft(), number).map(Html).ok_or(Refused::Nowhere)).await
+}
+
+async fn warmth(
+    State(shared): State<Arc<Shared>>,
+    Part(number): Part<usize>,
+) -> Result<Response, Response> {
+    let picture = aside(move || {
+        let (id, house, record) = {
+            let draft = shared.draft();
+            let id = view::id(&draft, number).ok_or(Refused::Nowhere)?;
+            let (house, record, _) = draft.house().ok_or(Refused::NotYet)?;
+            (id, house.clone(), record.clone())
+        };
+        let sash = view::measured(&house, &id).ok_or(Refused::NotYet)?;
+        let picture = job::look_at_warmth(&house, sash, &record);
+        picture.ok().flatten().ok_or(Refused::Nowhere)
+    });
+    Ok(([(header::CONTENT_TYPE, "image/svg+xml")], picture.await?).into_response())
 }
 
 /// What was refused, as a page.
@@ -179,15 +273,24 @@ fn refused(why: &Refused) -> Response {
 /// Back to the page that asked: one of ours, or the house.
 fn back(headers: &HeaderMap) -> Response {
     let from = headers.get(header::REFERER).and_then(|from| from.to_str().ok());
-    let path = from.and_then(|from| from.splitn(4, '/').nth(3));
+    let path = from.and_then(|from| from.splitn(4, '/').nth(3)?.split('?').next());
     let number = path.and_then(|path| path.strip_prefix("sash/")?.parse::<usize>().ok());
-    let to = number.map_or_else(|| "/".to_owned(), |number| format!("/sash/{number}"));
+    let to = match (path, number) {
+        (Some("workshop"), _) => "/workshop".to_owned(),
+        (_, Some(number)) => format!("/sash/{number}"),
+        _ => "/".to_owned(),
+    };
     Redirect::to(&to).into_response()
 }
 
-/// The page that the script is on: a sash by its number.
-fn live(headers: &HeaderMap) -> Option<usize> {
-    headers.get("x-page")?.to_str().ok()?.strip_prefix("/sash/")?.parse().ok()
+/// The page that the script is on, as it is now; none where no script asks.
+fn live(headers: &HeaderMap, draft: &Draft) -> Option<Result<String, Refused>> {
+    let page = headers.get("x-page")?.to_str().ok()?;
+    if page == "/workshop" {
+        return Some(Ok(view::workshop(draft)));
+    }
+    let number = page.strip_prefix("/sash/")?.parse().ok()?;
+    Some(view::sash(draft, number).ok_or(Refused::Nowhere))
 }
 
 async fn set(
@@ -201,9 +304,8 @@ async fn set(
         let seen = version.first().and_then(|(_, seen)| seen.parse().ok()).unwrap_or(0);
         let mut draft = shared.draft();
         draft.set(&fields, seen)?;
-        let Some(number) = live(&headers) else { return Ok(back(&headers)) };
-        let page = view::sash(&draft, number).ok_or(Refused::Nowhere)?;
-        Ok(Html(page).into_response())
+        let Some(page) = live(&headers, &draft) else { return Ok(back(&headers)) };
+        Ok(Html(page?).into_response())
     })
     .await
 }
@@ -259,17 +361,62 @@ fn made(shared: &Shared) -> Result<(String, u64, Arc<Files>), Refused> {
     Ok((house.name, version, files))
 }
 
-/// The sash's own programs.
-async fn cut(
+/// Programs in the order in which they are run: name and text.
+type Texts = Vec<(String, String)>;
+
+/// A sash as it was read last, what it is cut by, and the house.
+fn to_cut(shared: &Shared, number: usize) -> Result<(String, House, Texts), Refused> {
+    let (id, house) = {
+        let draft = shared.draft();
+        let id = view::id(&draft, number).ok_or(Refused::Nowhere)?;
+        let house = draft.house().map(|(house, _, _)| house.clone());
+        (id, house.ok_or(Refused::NotYet)?)
+    };
+    let id = view::measured(&house, &id).ok_or(Refused::NotYet)?.id.clone();
+    let files = made(shared).map(|(_, _, files)| files);
+    let files = files.iter().flat_map(|files| files.iter());
+    let own = files.filter_map(|(name, text)| {
+        let name = name.strip_prefix(&id)?.strip_prefix("/cuts/")?;
+        Some((name.to_owned(), String::from_utf8_lossy(text).into_owned()))
+    });
+    let own = own.collect();
+    Ok((id, house, own))
+}
+
+/// The sash's own programs, or what was handed in: alone, or in place of one of them.
+fn see_cut(
+    shared: &Shared,
+    number: usize,
+    handed_in: Option<(&str, &str)>,
+) -> Result<Html<String>, Refused> {
+    let (id, house, own) = to_cut(shared, number)?;
+    let sash = view::measured(&house, &id).ok_or(Refused::NotYet)?;
+    let all = own.iter().map(|(name, text)| prove::Program::new(name, text));
+    let programs: Vec<_> = match handed_in {
+        Some((text, instead)) if own.iter().any(|(name, _)| name == instead) => all
+            .map(|own| if own.name == instead { prove::Program { text, ..own } } else { own })
+            .collect(),
+        Some((text, _)) => vec![prove::Program::new("this program", text)],
+        None => all.collect(),
+    };
+    let followed = (!programs.is_empty()).then(|| job::follow(sash, &house.workshop, &programs));
+    let followed = followed.transpose().map_err(|error| Refused::NotMade(error.to_string()))?;
+    let names: Vec<String> = own.iter().map(|(name, _)| name.clone()).collect();
+    Ok(Html(cut::cut(&cut::Cut {
+        number,
+        id: &id,
+        own: &names,
+        programs: &programs,
+        followed: followed.as_ref(),
+        handed_in,
+    })))
+}
+
+async fn cut_of(
     State(shared): State<Arc<Shared>>,
     Part(number): Part<usize>,
 ) -> Result<Html<String>, Response> {
-    aside(move || {
-        let id = view::id(&shared.draft(), number).ok_or(Refused::Nowhere)?;
-        let made = made(&shared).map(|(_, _, files)| files);
-        Ok(Html(taken::cut(number, &id, made.as_deref().ok(), None)))
-    })
-    .await
+    aside(move || see_cut(&shared, number, None)).await
 }
 
 /// A program of whatever origin, held against the sash as it was read last.
@@ -279,18 +426,8 @@ async fn prove_one(
     Form(fields): Form<Vec<(String, String)>>,
 ) -> Result<Html<String>, Response> {
     aside(move || {
-        let text = one(&fields, "program");
-        let (id, house) = {
-            let draft = shared.draft();
-            let id = view::id(&draft, number).ok_or(Refused::Nowhere)?;
-            let house = draft.house().map(|(house, _, _)| house.clone());
-            (id, house.ok_or(Refused::NotYet)?)
-        };
-        let sash = view::measured(&house, &id).ok_or(Refused::NotYet)?;
-        let program = prove::Program::new("this program", &text);
-        let proof = job::prove(sash, &house.workshop, &[program]);
-        let proof = proof.map_err(|error| Refused::NotMade(error.to_string()))?;
-        Ok(Html(taken::cut(number, &id, None, Some((&text, &proof)))))
+        let (text, instead) = (one(&fields, "program"), one(&fields, "instead"));
+        see_cut(&shared, number, Some((&text, &instead)))
     })
     .await
 }

@@ -2,18 +2,6 @@
 // Sends what is typed as it is typed and shows what the server answers. Without this script the page works by its
 // buttons. One change is on its way at a time; what is typed meanwhile goes with the next.
 (() => {
-  const program = document.getElementById("program");
-  if (program) {
-    // A program dropped anywhere on its page is read here and proven.
-    document.addEventListener("dragover", (event) => event.preventDefault());
-    document.addEventListener("drop", async (event) => {
-      event.preventDefault();
-      const file = event.dataTransfer.files[0];
-      if (!file) return;
-      program.value = await file.text();
-      program.form.requestSubmit();
-    });
-  }
   const form = document.getElementById("measures");
   if (!form) return;
   document.documentElement.classList.add("live");
@@ -32,16 +20,20 @@
     if (!fresh.body.dataset.version) return false;
     for (const now of document.querySelectorAll("[data-live]")) {
       const next = fresh.getElementById(now.id);
-      if (!next || (next.innerHTML === now.innerHTML && next.className === now.className)) continue;
+      if (!next || "held" in now.dataset || (next.innerHTML === now.innerHTML && next.className === now.className)) continue;
       const held = now.contains(document.activeElement) ? document.activeElement : null;
       now.className = next.className;
+      const opened = [...now.querySelectorAll("details")].map((one) => one.open);
       now.replaceChildren(...next.childNodes);
-      if (held && held.name) {
-        const again = [...now.querySelectorAll("input")].find((one) => one.name === held.name && one.value === held.value);
+      now.querySelectorAll("details").forEach((one, index) => { one.open = opened[index] || one.open; });
+      if (held && (held.name || held.dataset.key)) {
+        const like = (one) => (held.name ? one.name === held.name && one.value === held.value : one.dataset.key === held.dataset.key);
+        const again = [...now.querySelectorAll("input, .bar")].find(like);
         if (again) again.focus();
       }
     }
     document.body.dataset.version = fresh.body.dataset.version;
+    document.dispatchEvent(new Event("shown"));
     return true;
   }
 

@@ -1,78 +1,8 @@
-//! What is made of a sash, to look at and to take away: its programs, and every file.
+//! What is made of a house, to take away: every file.
 
 use super::view::page;
 use crate::job::folder::Files;
-use crate::prove::Proof;
-use crate::sheets::summary;
-use maud::{Markup, PreEscaped, html};
-use std::collections::BTreeMap;
-
-/// Where the cutter goes by the programs that were made, and what is found of one that was handed in.
-pub(super) fn cut(
-    number: usize,
-    id: &str,
-    made: Option<&Files>,
-    handed_in: Option<(&str, &Proof)>,
-) -> String {
-    let picture = made.and_then(|files| files.get(&format!("{id}/path.svg")));
-    let (text, proof) = handed_in.unzip();
-    let body = html! {
-        nav { a href={ "/sash/" (number) } { (id) } }
-        main {
-            h1 { "The cut: " (id) }
-            @if let Some(proof) = proof {
-                h2 { "What was found" }
-                pre.found tabindex="0" { (summary::proof(proof, summary::WIDTH)) }
-                (listing(text.unwrap_or_default(), proof))
-            }
-            @match (picture, proof) {
-                (Some(picture), _) => figure {
-                    (PreEscaped(String::from_utf8_lossy(picture).into_owned()))
-                    figcaption { "Every program as it was read back, stage by stage" }
-                },
-                (None, None) => p { "There are no programs yet: the sash is not answered with a yes, or something is missing." },
-                (None, Some(_)) => {}
-            }
-            h2 { "Prove a program" }
-            p { "Ours or another's, as it is or changed by hand: it is held against this sash, move by move." }
-            form method="post" action={ "/sash/" (number) "/cut" } {
-                label for="program" { "Put the text of the program here, or drop its file anywhere on this page" }
-                textarea id="program" name="program" rows="8" spellcheck="false" { (text.unwrap_or_default()) }
-                button { "Prove it" }
-            }
-        }
-    };
-    page(&format!("The cut: {id}"), 0, &body)
-}
-
-/// The lines of a program at which something was found, each with those around it.
-fn listing(text: &str, proof: &Proof) -> Markup {
-    let wrong: BTreeMap<usize, String> = proof
-        .faults
-        .iter()
-        .chain(&proof.cautions)
-        .filter_map(|fault| Some((fault.line?, fault.finding.advice.clone())))
-        .collect();
-    let near = |line: &usize| wrong.keys().any(|wrong| wrong.abs_diff(*line) <= AROUND);
-    let lines = text.lines().enumerate().map(|(index, line)| (index + 1, line));
-    let lines: Vec<_> = lines.filter(|(number, _)| near(number)).collect();
-    html! {
-        @if !lines.is_empty() {
-            h2 { "Where" }
-            ol.lines {
-                @for (number, line) in lines {
-                    li value=(number) {
-                        code { (line) }
-                        @if let Some(words) = wrong.get(&number) { p.mistake { (words) } }
-                    }
-                }
-            }
-        }
-    }
-}
-
-/// Lines of a program shown before and after one at which something was found.
-const AROUND: usize = 2;
+use maud::html;
 
 /// Everything that was made, with a word on what it is for.
 pub(super) fn away(house: &str, files: &Files, version: u64) -> String {

@@ -1,5 +1,6 @@
 //! A survey's text key by key. A key is named as mistakes name it: `sash[2].rebate.width`, lists from 1.
 
+use super::declared::{is_text, spelled};
 use toml_edit::{ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, Value};
 
 /// One step of the way to a key.
@@ -31,6 +32,37 @@ pub(super) fn steps(key: &str) -> Option<Vec<Step>> {
     (steps.len() <= MOST_STEPS).then_some(steps)
 }
 
+/// What is done to a survey on the page; keys as mistakes name them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Change<'a> {
+    /// A field is typed into; nothing takes the key out.
+    Type(&'a str, &'a str),
+    /// A part is added to a list.
+    Add(&'a str),
+    /// A part is taken out of a list.
+    TakeOut(&'a str),
+}
+
+/// The text of a survey with what is done to it on the page; none where it is no TOML, or has no such place.
+pub fn changed(text: &str, changes: &[Change]) -> Option<String> {
+    let mut document: DocumentMut = text.parse().ok()?;
+    for change in changes {
+        change.make(&mut document)?;
+    }
+    Some(document.to_string())
+}
+
+impl Change<'_> {
+    /// Makes it; none where there is no such place.
+    pub(super) fn make(self, document: &mut DocumentMut) -> Option<()> {
+        match self {
+            Change::Type(key, typed) => set(document, &steps(key)?, typed.trim(), is_text(key)),
+            Change::Add(list) => add(document, &steps(list)?),
+            Change::TakeOut(part) => take_out(document, &steps(part)?),
+        }
+    }
+}
+
 fn part(item: &Item, index: Option<usize>) -> Option<&dyn TableLike> {
     match (item, index) {
         (item, None) => item.as_table_like(),
@@ -57,9 +89,9 @@ fn item<'d>(document: &'d DocumentMut, steps: &[Step]) -> Option<&'d Item> {
     let (last, way) = steps.split_last()?;
     let mut table: &dyn TableLike = document.as_table();
     for step in way {
-        table = part(table.get(&step.name)?, step.index)?;
+        table = part(table.get(spelled(table, &step.name))?, step.index)?;
     }
-    table.get(&last.name).filter(|item| !item.is_none())
+    table.get(spelled(table, &last.name)).filter(|item| !item.is_none())
 }
 
 /// What is written at a key, as one would type it.
@@ -87,7 +119,7 @@ fn table_of<'d>(document: &'d mut DocumentMut, steps: &[Step]) -> Option<&'d mut
         let (sash, rest) = way.split_first()?;
         let (Step { name, .. }, []) = rest.split_first()? else { return None };
         let defaults = document.get("defaults")?.as_table_like()?;
-        (sash.name == "sash").then(|| defaults.get(name).cloned()).flatten()
+        (sash.name == "sash").then(|| defaults.get(spelled(defaults, name)).cloned()).flatten()
     };
     let mut made = Vec::new();
     for upto in 1..steps.len() {
@@ -96,23 +128,19 @@ fn table_of<'d>(document: &'d mut DocumentMut, steps: &[Step]) -> Option<&'d mut
     let (_, way) = steps.split_last()?;
     let mut table: &mut dyn TableLike = document.as_table_mut();
     for (step, usual) in way.iter().zip(made) {
-        if step.index.is_none() && !table.contains_key(&step.name) {
+        let name = spelled(table, &step.name);
+        if step.index.is_none() && !table.contains_key(name) {
             let fresh = usual.unwrap_or_else(|| Value::InlineTable(InlineTable::new()));
-            table.insert(&step.name, Item::Value(fresh.decorated(" ", "")));
+            table.insert(name, Item::Value(fresh.decorated(" ", "")));
         }
-        table = part_mut(table.get_mut(&step.name)?, step.index)?;
+        table = part_mut(table.get_mut(name)?, step.index)?;
     }
     Some(table)
 }
 
 /// Writes what was typed, as a text if nothing else can stand there; takes the key out where that is nothing. None where
 /// there is no such place.
-pub(super) fn set(
-    document: &mut DocumentMut,
-    steps: &[Step],
-    typed: &str,
-    is_text: bool,
-) -> Option<()> {
+fn set(document: &mut DocumentMut, steps: &[Step], typed: &str, is_text: bool) -> Option<()> {
     let (last, way) = steps.split_last()?;
     if last.index.is_some() {
         return None;
@@ -121,18 +149,20 @@ pub(super) fn set(
         return Some(());
     }
     let table = table_of(document, steps)?;
+    let own = spelled(table, &last.name);
     if typed.is_empty() {
-        table.remove(&last.name);
+        table.remove(own);
         // A table that says nothing is no table.
         if table.is_empty()
             && let Some(Step { name, index: None }) = way.last()
         {
-            table_of(document, way)?.remove(name);
+            let table = table_of(document, way)?;
+            table.remove(spelled(table, name));
         }
         return Some(());
     }
     let value = if is_text { Value::from(typed).decorated(" ", "") } else { value(typed) };
-    match table.get_mut(&last.name) {
+    match table.get_mut(own) {
         Some(Item::Value(old)) => {
             let decor = old.decor().clone();
             *old = value;
@@ -140,14 +170,14 @@ pub(super) fn set(
         }
         Some(Item::Table(_) | Item::ArrayOfTables(_)) => return None,
         _ => {
-            table.insert(&last.name, Item::Value(value));
+            table.insert(own, Item::Value(value));
         }
     }
     Some(())
 }
 
 /// Adds a part to a list. A sash is like the last one, under a name of its own.
-pub(super) fn add(document: &mut DocumentMut, steps: &[Step]) -> Option<()> {
+fn add(document: &mut DocumentMut, steps: &[Step]) -> Option<()> {
     let (last, way) = steps.split_last()?;
     if last.index.is_some() {
         return None;
@@ -155,8 +185,9 @@ pub(super) fn add(document: &mut DocumentMut, steps: &[Step]) -> Option<()> {
     if way.is_empty() {
         return if last.name == "sash" { add_sash(document) } else { None };
     }
-    let list = table_of(document, steps)?
-        .entry(&last.name)
+    let table = table_of(document, steps)?;
+    let list = table
+        .entry(spelled(table, &last.name))
         .or_insert(Item::Value(Value::Array(toml_edit::Array::new())));
     match list {
         Item::ArrayOfTables(list) => list.push(Table::new()),
@@ -183,12 +214,13 @@ fn add_sash(document: &mut DocumentMut) -> Option<()> {
 }
 
 /// Takes a part out of a list.
-pub(super) fn take_out(document: &mut DocumentMut, steps: &[Step]) -> Option<()> {
+fn take_out(document: &mut DocumentMut, steps: &[Step]) -> Option<()> {
     let (last, _) = steps.split_last()?;
     let index = last.index?;
     item(document, steps)?;
     let table = table_of(document, steps)?;
-    let list = table.get_mut(&last.name)?;
+    let own = spelled(table, &last.name);
+    let list = table.get_mut(own)?;
     let left = match list {
         Item::ArrayOfTables(list) if index < list.len() => {
             list.remove(index);
@@ -201,7 +233,7 @@ pub(super) fn take_out(document: &mut DocumentMut, steps: &[Step]) -> Option<()>
         _ => return None,
     };
     if left == 0 {
-        table.remove(&last.name);
+        table.remove(own);
     }
     Some(())
 }
@@ -271,6 +303,27 @@ mod tests {
         {
             assert_eq!(steps(wrong), None, "{wrong}");
         }
+    }
+
+    #[test]
+    fn other_spellings_of_a_key_are_its_own() {
+        let text = "house = \"x\"\n[[sash]]\nid = \"a\"\nrabbet = { width = 9, depth = 17 } # old\n\
+                    muntins = [{ center = 300, width = 22 }]\nmolding = { shape = \"ovolo\" }\n";
+        let mut document: DocumentMut = text.parse().unwrap();
+        let at = |key: &str| steps(key).unwrap();
+        assert_eq!(written(&document, &at("sash[1].rebate.depth")).unwrap(), "17");
+        assert_eq!(written(&document, &at("sash[1].bars[1].centre")).unwrap(), "300");
+        assert_eq!(written(&document, &at("sash[1].moulding.shape")).unwrap(), "ovolo");
+        for (key, typed) in [("sash[1].rebate.depth", "18"), ("sash[1].bars[1].centre", "12 in")] {
+            set(&mut document, &at(key), typed, false).unwrap();
+        }
+        add(&mut document, &at("sash[1].bars")).unwrap();
+        assert_eq!(count(&document, &at("sash[1].bars")), 2);
+        take_out(&mut document, &at("sash[1].bars[2]")).unwrap();
+        let expected = text.replace("17", "18").replace("300", "\"12 in\"");
+        assert_eq!(document.to_string(), expected);
+        set(&mut document, &at("sash[1].moulding.shape"), "", false).unwrap();
+        assert_eq!(document.to_string(), expected.replace("molding = { shape = \"ovolo\" }\n", ""));
     }
 
     proptest! {

@@ -2,9 +2,11 @@
 
 use super::draft::Draft;
 use super::fields::{self, Field, Group};
+use super::rules;
+use super::share::Share;
 use super::text::{count, steps, written};
 use crate::finding::{Finding, Verdict};
-use crate::job::{self, Look, folder::Files};
+use crate::job::{self, Look, Picture};
 use crate::report::{CannotBeCut, SashReport};
 use crate::sheets::Told;
 use crate::sheets::kit::mm;
@@ -26,6 +28,7 @@ pub(super) fn page(title: &str, version: u64, body: &Markup) -> String {
                 title { (title) }
                 link rel="stylesheet" href="/page.css";
                 script src="/page.js" defer {}
+                script src="/picture.js" defer {}
             }
             body data-version=(version) {
                 (body)
@@ -113,7 +116,7 @@ fn sash_of(key: &str) -> Option<usize> {
 }
 
 /// The house: its sashes, each in a line.
-pub(super) fn house(draft: &Draft) -> String {
+pub(super) fn house(draft: &Draft, share: Option<&Share>) -> String {
     let found = draft.house();
     let rows: Vec<(usize, String, String)> = sashes(draft)
         .into_iter()
@@ -159,8 +162,15 @@ pub(super) fn house(draft: &Draft) -> String {
                 input type="hidden" name="list" value="sash";
                 button { "Add a sash" @if rows.last().is_some() { ", like the last one" } }
             }
+            p { a href="/workshop" { "The workshop: cutter, router, machine, and what holds for every sash" } }
             h2 { "Take away" }
             p { a.button href="/away" { "Make every sheet, drawing and program" } }
+            @if let Some(share) = share {
+                h2 { "On the telephone" }
+                p { "Read this code with a telephone on the same network. Whoever has it can change the survey until the page is ended." }
+                (share.picture())
+                p { code { (share.address) } }
+            }
         }
     };
     page(title, draft.version(), &body)
@@ -196,6 +206,8 @@ pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
         let keys = told.iter().flat_map(|told| &told.keys);
         keys.filter(|(label, _)| *label == wanted).map(|(_, words)| words.as_str()).next()
     };
+    let bars = steps(&format!("sash[{number}].bars"));
+    let bars = bars.map_or(0, |steps| count(draft.document(), &steps));
     let first = fields::first(draft, number);
     let seen: Vec<String> = first.iter().flat_map(|(_, keys)| keys.clone()).collect();
     let body = html! {
@@ -253,11 +265,41 @@ pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
                 }
             }
             div.pictures #pictures data-live tabindex="0" role="region" aria-label="The sash drawn" {
-                @if let Some(look) = answer { (pictures(&look.pictures)) }
+                @if let (Some(look), Some((sash, _))) = (answer, &found) {
+                    (pictures(&look.pictures, sash, number, bars))
+                    @if look.report.warmth.is_some() { (warmth(number, draft.version())) }
+                }
             }
         }
     };
     Some(page(&id, draft.version(), &body))
+}
+
+/// The workshop, and what holds for every sash.
+pub(super) fn workshop(draft: &Draft) -> String {
+    let all = fields::shared(draft);
+    let seen = all.iter().flat_map(|group| &group.fields).map(|field| field.key.clone());
+    let seen: Vec<String> = seen.collect();
+    let body = html! {
+        nav { a href="/" { "The house" } }
+        main {
+            h1 { "The workshop" }
+            p { "What is not told here is taken as it stands in grey. A change holds for every sash of the house." }
+            (state(draft))
+            (elsewhere(draft, None, &seen))
+            form #measures method="post" action="/set" {
+                (version(draft))
+                @for group in &all {
+                    details.more open[group.fields.iter().any(|field| !field.mistakes.is_empty())] {
+                        summary { (group.name) @if group.fields.iter().any(|field| !field.written.is_empty()) { " (told)" } }
+                        @for field in &group.fields { (shown(field, std::slice::from_ref(&field.key))) }
+                    }
+                }
+                button.plain { "Take over" }
+            }
+        }
+    };
+    page("The workshop", draft.version(), &body)
 }
 
 /// A question with its answer in its heading.
@@ -379,9 +421,9 @@ fn lists(groups: &[Group]) -> Markup {
 
 /// A field; what is typed goes to all of `keys`.
 fn shown(field: &Field, keys: &[String]) -> Markup {
-    let Field { key, label, about, written, usual, choices, mistakes, .. } = field;
+    let Field { key, label, about, written, usual, choices, in_mm, mistakes, .. } = field;
     let (hint, wrong) = (format!("about-{key}"), format!("wrong-{key}"));
-    let described = format!("{hint} {wrong}");
+    let described = format!("mm-{key} {hint} {wrong}");
     let others = keys.iter().skip(1).cloned().collect::<Vec<_>>().join(" ");
     let others = (!others.is_empty()).then_some(others);
     html! {
@@ -399,6 +441,7 @@ fn shown(field: &Field, keys: &[String]) -> Markup {
                     @for choice in *choices { option value=(choice) selected[choice == written] { (choice) } }
                 }
             }
+            output id=(format!("mm-{key}")) data-live { @if let Some(mm) = in_mm { "= " (format!("{mm:.2}")) " mm" } }
             small id=(hint) { (about) }
             output.mistake id=(wrong) data-live {
                 @for words in mistakes { (words) " " }
@@ -407,22 +450,39 @@ fn shown(field: &Field, keys: &[String]) -> Markup {
     }
 }
 
-/// The elevation, and the sections under it.
-fn pictures(all: &Files) -> Markup {
-    let svg = |bytes: &[u8]| PreEscaped(String::from_utf8_lossy(bytes).into_owned());
-    let elevation = all.iter().filter(|(name, _)| name.starts_with("elevation"));
-    let sections = all.iter().filter(|(name, _)| name.starts_with("section"));
+/// The elevation, and the sections under it; what is measured laid over them.
+fn pictures(all: &[Picture], sash: &survey::Sash, number: usize, bars: usize) -> Markup {
+    let is_elevation = |picture: &&Picture| picture.name.starts_with("elevation");
+    let (elevations, sections): (Vec<_>, Vec<_>) = all.iter().partition(is_elevation);
+    let of_stile = sections.iter().position(|picture| picture.name.contains("stile"));
     html! {
-        @for (_, picture) in elevation {
-            figure.elevation { (svg(picture)) figcaption { "Seen from the glazing face" } }
+        @for picture in elevations {
+            figure.elevation {
+                (rules::laid(picture, &rules::elevation(sash, number, bars)))
+                figcaption { "Seen from the glazing face" }
+            }
         }
-        @for (name, picture) in sections {
+        @for (index, picture) in sections.into_iter().enumerate() {
             figure.section {
-                (svg(picture))
+                @if Some(index) == of_stile { (rules::laid(picture, &rules::section(sash, number))) }
+                @else { (PreEscaped(&picture.svg)) }
                 figcaption {
                     "Before and after, "
-                    (name.trim_start_matches("section-").trim_end_matches(".svg").replace('-', " "))
+                    (picture.name.trim_start_matches("section-").trim_end_matches(".svg").replace('-', " "))
                 }
+            }
+        }
+    }
+}
+
+/// Lines of even warmth, reckoned only where they are folded open: a closed picture is not asked for.
+fn warmth(number: usize, version: u64) -> Markup {
+    let source = format!("/sash/{number}/warmth.svg?version={version}");
+    html! {
+        details.more {
+            summary { "How warm it is: lines of even warmth in the coldest part" }
+            figure.section {
+                img src=(source) loading="lazy" alt="The coldest part cut across, before and after, with lines of even warmth; its figures stand under: Is there enough wood?";
             }
         }
     }

@@ -32,7 +32,7 @@ mod warp;
 mod wood;
 
 pub use fault::Fault;
-pub use path::{Passage, path};
+pub use path::{Passage, Step, path};
 pub use proof::{
     Chisel, DepthMap, Direction, Fits, Margins, Nearest, Passed, Proof, Span, Strip, Volumes,
     WoodLeft, ZeroError,
@@ -88,12 +88,8 @@ pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
         faults.add(too_long(length));
         return Proof::unswept(faults, setup);
     }
-    let placed = head::placed(programs);
+    let (placed, read) = read(programs);
     let assumed = head::assumed(&placed, setup);
-    let read = |head::Placed { program, .. }: &head::Placed| {
-        reader::read(program.text).placed(&program.place.inverse())
-    };
-    let read: Vec<_> = placed.iter().map(read).collect();
     if !head::judge(programs, &placed, &read, setup, &mut faults) {
         return Proof::unswept(faults, setup);
     }
@@ -126,20 +122,55 @@ fn judged(
     if !faults.is_empty() {
         return Proof::unswept(faults, setup);
     }
-    match warp::lay_flat(read, setup) {
-        Ok((read, flat)) => {
-            let setups: Vec<Setup> = named.iter().map(|named| flat.with_cutter(*named)).collect();
-            let runs = programs.iter().zip(&read).zip(&setups);
-            let runs: Vec<judge::Run> = runs
-                .map(|((program, read), setup)| judge::Run { program: *program, read, setup })
-                .collect();
-            judge::judge(&runs, rebate, &flat)
-        }
-        Err(unfit) => {
-            faults.add(warped(unfit));
-            Proof::unswept(faults, setup)
-        }
+    let judge = |runs: &[judge::Run], flat: &Setup| judge::judge(runs, rebate, flat);
+    over_flat((programs, named), read, setup, judge).unwrap_or_else(|unfit| {
+        faults.add(warped(unfit));
+        Proof::unswept(faults, setup)
+    })
+}
+
+/// Does `work` with what was read, laid on a flat face, each program with its cutter put in.
+fn over_flat<T>(
+    (programs, named): (&[Program], &[Option<f64>]),
+    read: Vec<reader::Read>,
+    setup: &Setup,
+    work: impl FnOnce(&[judge::Run], &Setup) -> T,
+) -> Result<T, warp::NotFlattened> {
+    let (read, flat) = warp::lay_flat(read, setup)?;
+    let setups: Vec<Setup> = named.iter().map(|named| flat.with_cutter(*named)).collect();
+    let runs = programs.iter().zip(&read).zip(&setups);
+    let runs: Vec<judge::Run> = runs
+        .map(|((program, read), setup)| judge::Run { program: *program, read, setup })
+        .collect();
+    Ok(work(&runs, &flat))
+}
+
+/// Follows `programs` through the wood as [`prove`] does, move by move, for whoever shows the cut as it goes on; none
+/// where they cannot be swept.
+pub fn steps(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Option<Vec<Step>> {
+    let length = programs.iter().map(|program| program.text.len()).sum::<usize>();
+    let unplaced = programs.iter().any(|program| !program.place.is_finite());
+    if setup.check().is_err() || unplaced || length > MOST_BYTES {
+        return None;
     }
+    let (placed, read) = read(programs);
+    if read.iter().any(|read| !read.refusals.is_empty()) {
+        return None;
+    }
+    let programs: Vec<Program> = placed.iter().map(|placed| placed.program).collect();
+    let named: Vec<Option<f64>> = placed.iter().map(|placed| placed.head.diameter()).collect();
+    let steps = |runs: &[judge::Run], flat: &Setup| judge::steps(runs, rebate, flat);
+    over_flat((&programs, &named), read, setup, steps).ok()?
+}
+
+/// The programs where their heads place them, and what each does in the sash's frame.
+fn read<'a>(programs: &[Program<'a>]) -> (Vec<head::Placed<'a>>, Vec<reader::Read>) {
+    let placed = head::placed(programs);
+    let read = |head::Placed { program, .. }: &head::Placed| {
+        reader::read(program.text).placed(&program.place.inverse())
+    };
+    let read = placed.iter().map(read).collect();
+    (placed, read)
 }
 
 /// What [`prove`] would say of `commented`, where those are the `proven` programs with other comments

@@ -83,6 +83,15 @@ impl Move {
         self.path.length().hypot(self.to_z - self.from_z)
     }
 
+    /// How long it takes, minutes, without acceleration; `rapid` is the speed of rapid moves, mm/min.
+    pub(super) fn minutes(&self, rapid: f64) -> f64 {
+        match self.pace {
+            Pace::Rapid => self.length() / rapid,
+            Pace::Feed(feed) if feed > 0.0 => self.length() / feed,
+            Pace::Feed(_) => 0.0,
+        }
+    }
+
     /// Z at `t` from 0 to 1 along the path.
     pub(super) fn z_at(&self, t: f64) -> f64 {
         // Each end to the last bit.

@@ -1,7 +1,7 @@
 //! The path of a program as it was read, for whoever draws it.
 
-use super::motion::Pace;
-use super::{Program, reader};
+use super::motion::{Move, Pace};
+use super::{Program, WoodLeft, reader};
 use crate::geometry::Edge;
 
 /// One move of the cutter's tip, in the sash's frame.
@@ -15,16 +15,39 @@ pub struct Passage {
     pub rapid: bool,
 }
 
+impl Passage {
+    pub(super) fn of(step: &Move) -> Passage {
+        Passage { path: step.path, z: [step.from_z, step.to_z], rapid: step.pace == Pace::Rapid }
+    }
+}
+
+/// One move, and what it does to the wood as all moves before have left it; heights from the face as it lies.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// Index of its program.
+    pub program: usize,
+    /// How many pauses the program makes before it.
+    pub part: usize,
+    /// Line of the program, from 1.
+    pub line: usize,
+    /// The move.
+    pub passage: Passage,
+    /// How long it takes, and how long the cutter then stands, minutes; without acceleration.
+    pub minutes: f64,
+    /// Half the diameter of its cutter, mm.
+    pub radius: f64,
+    /// The tallest wood above the tip that it takes, mm; zero where it takes no more than the tolerance.
+    pub taken: f64,
+    /// The least wood that then is left under the cutter, along parts of its way: the share of the way at which each
+    /// ends, and none where nothing has been cut there.
+    pub left: Vec<(f64, Option<WoodLeft>)>,
+}
+
 /// What a program does, move by move, from pause to pause; none where it holds words that cannot be judged.
 pub fn path(program: &Program) -> Option<Vec<Vec<Passage>>> {
     let read = reader::read(program.text).placed(&program.place.inverse());
     read.refusals.is_empty().then(|| {
-        let passage = |step: &super::motion::Move| Passage {
-            path: step.path,
-            z: [step.from_z, step.to_z],
-            rapid: step.pace == Pace::Rapid,
-        };
-        read.between_pauses().map(|moves| moves.iter().map(passage).collect()).collect()
+        read.between_pauses().map(|moves| moves.iter().map(Passage::of).collect()).collect()
     })
 }
 

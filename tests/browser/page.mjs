@@ -143,6 +143,62 @@ try {
   });
   await press(page.getByRole("button", { name: /^Save/ }));
   await page.waitForFunction(() => document.getElementById("state").textContent.includes("holds everything"));
+  // The field in hand lies on the picture, and a bar moves by keys and by dragging.
+  if (!phone) {
+    const bar = page.locator(".bar").first();
+    await reach(bar);
+    await bar.focus();
+    const centre = field("sash[1].bars[1].centre");
+    const at = Number(await centre.inputValue());
+    await page.keyboard.press("ArrowRight");
+    await page.waitForFunction((at) => document.activeElement.getAttribute("aria-valuenow") === String(at + 1), at);
+    await page.keyboard.press("ArrowLeft");
+    await page.waitForFunction((at) => document.activeElement.getAttribute("aria-valuenow") === String(at), at);
+    // Until the last answer is there.
+    await page.waitForTimeout(1500);
+    if (way === "pointer") {
+      // An answer that comes meanwhile puts another bar in its place.
+      const middle = async () => {
+        for (;;) {
+          const box = await page.locator(".bar").first().boundingBox();
+          if (box) return [box.x + box.width / 2, box.y + box.height / 2];
+        }
+      };
+      for (const to of [40, -40]) {
+        const from = Number(await centre.inputValue());
+        const [x, y] = await middle();
+        await page.mouse.move(x, y);
+        await page.mouse.down();
+        await page.mouse.move(x + to, y, { steps: 4 });
+        await page.mouse.up();
+        await page.waitForFunction((from) => Number(document.getElementById("sash[1].bars[1].centre").value) !== from, from);
+        if (Math.sign(Number(await centre.inputValue()) - from) !== Math.sign(to)) wrong.push(`dragged from ${x} by ${to}: ${await centre.inputValue()}`);
+      }
+      await centre.fill(String(at));
+    }
+    await open(field("sash[1].sight.width"));
+    await field("sash[1].sight.width").focus();
+    const told = await page.locator(".rule.held text").allTextContents();
+    if (told.length !== 1 || told[0] !== "900") wrong.push(`the rule says ${told}`);
+    await answer("YES");
+    await press(page.getByRole("button", { name: /^Save/ }));
+    await page.waitForFunction(() => document.getElementById("state").textContent.includes("holds everything"));
+  }
+  // The cut is run through in time.
+  const sash = page.url();
+  await page.goto(`${sash}/cut`);
+  await audit("the cut");
+  const time = page.locator("#time");
+  const end = await time.inputValue();
+  const deepest = await page.locator("#figures").textContent();
+  if (!/Least so far\d+\.\d mm/.test(deepest)) wrong.push(`at the end of the cut: ${deepest}`);
+  await time.focus();
+  await page.keyboard.press("Home");
+  if ((await page.locator("#moves .later").count()) === 0) wrong.push("before the first move everything is cut");
+  await page.keyboard.press("End");
+  if ((await time.inputValue()) !== end || (await page.locator("#moves .later").count()) !== 0) wrong.push("at the end something is not cut");
+  if (!(await time.getAttribute("aria-valuetext")).includes("below")) wrong.push("the time has no words");
+  await page.goto(sash);
   const away = page.getByRole("link", { name: "Make every sheet, drawing and program", includeHidden: true });
   await open(away);
   await press(away);

@@ -12,6 +12,7 @@ mod order;
 mod result;
 mod rules;
 mod simulation;
+mod steps;
 mod tool;
 mod wide;
 mod zero;
@@ -26,6 +27,7 @@ use crate::finding::{Basis, Quantity};
 use crate::rebate::Rebate;
 use simulation::Simulation;
 use std::cell::Cell;
+pub(super) use steps::steps;
 
 /// Judges programs that could be read whole: as they are ordered, and where they meet too much wood,
 /// whether another order would be right.
@@ -60,10 +62,7 @@ impl Run<'_> {
 /// Sweeps what was read through the wood, program after program; with the proof comes how many steps
 /// it took, those `spent` before included.
 fn sweep<'a>(runs: &[Run<'a>], rebate: &'a Rebate, setup: &'a Setup, spent: u64) -> (Proof, u64) {
-    let pieces = pieces(rebate);
-    let moves = || runs.iter().flat_map(Run::moves);
-    let resolution = Resolution { pitch: setup.pitch(), depth: setup.tolerance };
-    let field = Field::new(&pieces, moves(), resolution, spent);
+    let field = uncut(runs, rebate, setup, spent);
     let mut simulation = Simulation::new(setup, rebate, field);
     for (index, Run { program, read, setup }) in runs.iter().enumerate() {
         simulation.run((index, program.name), program.place, read, setup);
@@ -79,7 +78,13 @@ fn sweep<'a>(runs: &[Run<'a>], rebate: &'a Rebate, setup: &'a Setup, spent: u64)
     let corners = corner::fillets(rebate, setup.radius());
     let chisel = leftover::search(&field, &corners, rebate, setup, &mut faults);
     let fits = fits::fits(&field, &corners, setup, &mut faults);
-    let chisel = corner::measure(chisel, &corners, rebate, moves(), setup.tolerance);
+    let chisel = corner::measure(
+        chisel,
+        &corners,
+        rebate,
+        runs.iter().flat_map(Run::moves),
+        setup.tolerance,
+    );
     let left = result::least_wood(&field, &setup.reserve.fronts);
     // That of a thinner cutter for the corners is set by itself.
     let own = runs.iter().filter(|run| run.setup.cutter_diameter >= setup.cutter_diameter);
@@ -109,6 +114,12 @@ fn sweep<'a>(runs: &[Run<'a>], rebate: &'a Rebate, setup: &'a Setup, spent: u64)
         map: result::depth_map(&field),
     };
     (proof, steps)
+}
+
+/// The wood before any cut, in rows fit for these programs.
+fn uncut(runs: &[Run], rebate: &Rebate, setup: &Setup, spent: u64) -> Field {
+    let resolution = Resolution { pitch: setup.pitch(), depth: setup.tolerance };
+    Field::new(&pieces(rebate), runs.iter().flat_map(Run::moves), resolution, spent)
 }
 
 /// The programs were more work than a proof may be.

@@ -1,6 +1,7 @@
 //! What the wood is like after the last program: the least that is left before the room-side surface,
 //! and a map of its heights.
 
+use crate::geometry::Edge;
 use crate::prove::proof::{DepthMap, Strip, WoodLeft};
 use crate::prove::setup::{Across, Front};
 use crate::prove::tolerance::{EVEN, MAP_STEP, MOST_MAP_STEPS};
@@ -16,27 +17,54 @@ pub(super) fn least_wood(field: &Field, fronts: &[Front]) -> Vec<Option<WoodLeft
         for (front, best) in fronts.iter().zip(&mut found) {
             let band = (low.max(front.area.y0), high.min(front.area.y1));
             if band.1 - band.0 > EVEN {
-                on_row(row, band, &field.stacks, front, best);
+                on_row(row, band, (front.area.x0, front.area.x1), &field.stacks, front, best);
             }
         }
     }
     found
 }
 
+/// The least wood left under a disc of `radius` along `path`, as [`least_wood`] measures it.
+pub(super) fn least_under(
+    field: &Field,
+    path: &Edge,
+    radius: f64,
+    fronts: &[Front],
+) -> Option<WoodLeft> {
+    let around = path.bounds().inflate(radius, radius);
+    let near = |front: &&Front| {
+        let met = front.area.intersect(around);
+        met.width() > 0.0 && met.height() > 0.0
+    };
+    let mut found: Vec<(&Front, Option<WoodLeft>)> =
+        fronts.iter().filter(near).map(|front| (front, None)).collect();
+    for (row, (low, high), span) in field.beneath(path, radius) {
+        for (front, best) in &mut found {
+            let band = (low.max(front.area.y0), high.min(front.area.y1));
+            if band.1 - band.0 > EVEN {
+                on_row(row, band, span, &field.stacks, front, best);
+            }
+        }
+    }
+    found.into_iter().filter_map(|(_, left)| left).min_by(|a, b| a.wood.total_cmp(&b.wood))
+}
+
 fn on_row(
     row: &Row,
     band: (f64, f64),
+    within: (f64, f64),
     stacks: &[Stack],
     front: &Front,
     best: &mut Option<WoodLeft>,
 ) {
     let middle = front.area.center();
     let level = (front.across == Across::Y).then(|| front.highest(band.0, band.1));
-    for (begin, stretch) in row.from(front.area.x0) {
-        if begin >= front.area.x1 {
+    let (from, to) = (within.0.max(front.area.x0), within.1.min(front.area.x1));
+    for (begin, stretch) in row.from(from) {
+        if begin >= to {
             break;
         }
-        let span = (begin.max(front.area.x0), stretch.end.min(front.area.x1));
+        let span = (begin.max(from), stretch.end.min(to));
         let Some(floor) = floor(stretch, begin, stacks).filter(|_| span.1 - span.0 > EVEN) else {
             continue;
         };

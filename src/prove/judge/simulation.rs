@@ -8,11 +8,11 @@ use crate::finding::{Basis, Quantity};
 use crate::geometry::Placement;
 use crate::prove::Setup;
 use crate::prove::fault::Faults;
-use crate::prove::motion::{Move, Pace, piece};
+use crate::prove::motion::{Move, Pace};
 use crate::prove::proof::{Margins, Nearest, Passed};
 use crate::prove::reader::Read;
 use crate::prove::tolerance::RAPID_OVER;
-use crate::prove::wood::{Field, PreparedSolid, Sweep, Tallest};
+use crate::prove::wood::{Field, PreparedSolid, Tallest};
 use crate::rebate::Rebate;
 use kurbo::{Point, Rect};
 
@@ -112,11 +112,7 @@ impl<'a> Simulation<'a> {
     }
 
     fn summary(&self, program: Name, read: &Read) -> Passed {
-        let minutes = |mv: &Move| match mv.pace {
-            Pace::Rapid => mv.length() / self.setup.rapid,
-            Pace::Feed(feed) if feed > 0.0 => mv.length() / feed,
-            Pace::Feed(_) => 0.0,
-        };
+        let minutes = |mv: &Move| mv.minutes(self.setup.rapid);
         let fed = read.moves.iter().filter(|mv| mv.pace != Pace::Rapid);
         Passed {
             name: program.1.to_string(),
@@ -179,7 +175,7 @@ impl<'a> Simulation<'a> {
         let rapid = mv.pace == Pace::Rapid;
         let core =
             if rapid || plunges { setup.radius() - setup.tolerance } else { setup.core_radius() };
-        let met = self.sweep(mv, core);
+        let met = self.field.sweep_move(mv, core, setup.radius());
         let plunges_on = !rapid && self.add_plunge(mv, plunges, met);
         let met = met.filter(|met| plunges_on || met.height > setup.tolerance);
         let too_deep = self.add_deep_area(mv);
@@ -278,22 +274,6 @@ impl<'a> Simulation<'a> {
             fault_of("prove.rapid", program, mv, low, limit, advice)
         };
         self.faults.add(fault);
-    }
-
-    /// Sweeps the part of the move that is below the top of the wood.
-    fn sweep(&mut self, mv: &Move, core: f64) -> Option<Tallest> {
-        let core = core - mv.slack;
-        let radius = self.setup.radius() - mv.slack;
-        if mv.is_upright() {
-            // Rising, it only leaves where it already is.
-            let falls = mv.to_z < mv.from_z || mv.arrival;
-            let (from_z, to_z) = (mv.low(), mv.low());
-            let met = self.field.sweep(&Sweep { path: mv.path, core, radius, from_z, to_z });
-            return met.filter(|_| falls);
-        }
-        let (t0, t1) = mv.below(self.field.top)?;
-        let (path, from_z, to_z) = (piece(&mv.path, t0, t1), mv.z_at(t0), mv.z_at(t1));
-        self.field.sweep(&Sweep { path, core, radius, from_z, to_z })
     }
 }
 

@@ -35,7 +35,7 @@ impl Tallest {
 
 /// A disc that sweeps along a path, its Z changing evenly.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(in crate::prove) struct Sweep {
+pub(super) struct Sweep {
     /// The path of its centre.
     pub path: Edge,
     /// Radius of the part that must not meet tall wood.
@@ -144,6 +144,26 @@ impl Field {
         field
     }
 
+    /// Sweeps the part of a move that is below the top of the wood: as [`Field::sweep`].
+    pub(in crate::prove) fn sweep_move(
+        &mut self,
+        mv: &Move,
+        core: f64,
+        radius: f64,
+    ) -> Option<Tallest> {
+        let (core, radius) = (core - mv.slack, radius - mv.slack);
+        if mv.is_upright() {
+            // Rising, it only leaves where it already is.
+            let falls = mv.to_z < mv.from_z || mv.arrival;
+            let (from_z, to_z) = (mv.low(), mv.low());
+            let met = self.sweep(&Sweep { path: mv.path, core, radius, from_z, to_z });
+            return met.filter(|_| falls);
+        }
+        let (t0, t1) = mv.below(self.top)?;
+        let (path, from_z, to_z) = (piece(&mv.path, t0, t1), mv.z_at(t0), mv.z_at(t1));
+        self.sweep(&Sweep { path, core, radius, from_z, to_z })
+    }
+
     /// Cuts, and tells the tallest wood above the tip that stood under the core of the sweep.
     ///
     /// Level sweeps are exact on every row. A straight ramp is nowhere taken for shallower than it
@@ -151,7 +171,7 @@ impl Field {
     /// [`RAMP_SHARE`] of the tolerance. A helix goes in pieces that fall by [`HELIX_SHARE`] of it,
     /// each measured at its lowest and cutting at its highest; at its low end the cutter stands
     /// exactly.
-    pub(in crate::prove) fn sweep(&mut self, sweep: &Sweep) -> Option<Tallest> {
+    pub(super) fn sweep(&mut self, sweep: &Sweep) -> Option<Tallest> {
         self.effort.spend(1);
         if sweep.low() >= self.top || self.effort.is_spent() {
             return None;

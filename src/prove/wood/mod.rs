@@ -17,7 +17,7 @@ mod rows;
 mod shape;
 
 pub(super) use chord::disc;
-pub(super) use field::{Field, Sweep, Tallest};
+pub(super) use field::{Field, Tallest};
 pub(super) use prepared::PreparedSolid;
 pub(super) use probe::Slice;
 pub(super) use row::{Row, Stack, Stretch, surface};

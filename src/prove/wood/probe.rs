@@ -82,6 +82,30 @@ impl Field {
         most
     }
 
+    /// Every row that a disc of `radius` passes over along `path`, however short that is beside the height of the row:
+    /// from which Y to which, and from which X to which in the middle between them.
+    pub(in crate::prove) fn beneath(
+        &self,
+        path: &Edge,
+        radius: f64,
+    ) -> impl Iterator<Item = (&Row, (f64, f64), (f64, f64))> {
+        let swept = SweptPath::new(path, radius);
+        let around = path.bounds().inflate(radius, radius);
+        let from = self.rows.partition_point(|row| row.y + row.height / 2.0 <= around.y0);
+        let rows = self.rows.get(from..).unwrap_or_default().iter();
+        let met = rows.map_while(move |row| {
+            let half = row.height / 2.0;
+            let (low, high) = ((row.y - half).max(around.y0), (row.y + half).min(around.y1));
+            self.effort.spend(2);
+            (low < high).then_some((row, (low, high)))
+        });
+        met.flat_map(move |(row, band)| {
+            let chords = swept.chords(f64::midpoint(band.0, band.1));
+            let mut next = 0..;
+            std::iter::from_fn(move || Some((row, band, *chords.as_slice().get(next.next()?)?)))
+        })
+    }
+
     /// The wood above `z` on the line square to `along` (a unit vector) through `at`, as far as
     /// `radius` to either side: exact where `along` is parallel to X or Y and
     /// nothing slopes, else by samples.

@@ -399,6 +399,8 @@ impl Entry for LimitsTable {
             needed: false,
             default: None,
             otherwise: Some("its usual value"),
+            is_length: bounds(name).are_of_length(),
+            spellings: Vec::new(),
         }));
     }
 
