@@ -26,6 +26,10 @@
       const opened = [...now.querySelectorAll("details")].map((one) => one.open);
       now.replaceChildren(...next.childNodes);
       now.querySelectorAll("details").forEach((one, index) => { one.open = opened[index] || one.open; });
+      // What was chosen since is on its way still.
+      for (const one of now.querySelectorAll("input[type=radio]")) {
+        if (waiting.has(one.name)) one.checked = one.value === waiting.get(one.name);
+      }
       if (held && (held.name || held.dataset.key)) {
         const like = (one) => (held.name ? one.name === held.name && one.value === held.value : one.dataset.key === held.dataset.key);
         const again = [...now.querySelectorAll("input, .bar")].find(like);

@@ -92,6 +92,9 @@
     const bar = event.target.closest(".bar");
     if (!bar || !by) return;
     event.preventDefault();
-    set(bar, within(bar, Number(bar.getAttribute("aria-valuenow")) + by * (event.shiftKey ? 10 : 1)));
+    // The field is ahead of the picture where keys are quicker than answers.
+    const typed = Number(document.getElementById(bar.dataset.key)?.value || NaN);
+    const from = Number.isFinite(typed) ? typed : Number(bar.getAttribute("aria-valuenow"));
+    set(bar, within(bar, from + by * (event.shiftKey ? 10 : 1)));
   });
 })();
