@@ -10,7 +10,7 @@
   function lay() {
     for (const rule of pictures.querySelectorAll(".rule")) rule.classList.toggle("held", rule.dataset.key === held);
     const figure = pictures.querySelector(".rule.held")?.closest("figure");
-    if (figure) pictures.scrollTop = figure.offsetTop - pictures.offsetTop;
+    if (figure) pictures.scrollTop += figure.getBoundingClientRect().top - pictures.getBoundingClientRect().top;
   }
   form.addEventListener("focusin", (event) => {
     held = event.target.name || "";
