@@ -95,8 +95,11 @@ const INCH: f64 = 25.4;
 /// Parts of an inch that a rule shows.
 const PARTS: f64 = 32.0;
 
-/// `25 11/32`: to the nearest part that a rule shows.
+/// `25 11/32`: to the nearest part that a rule shows; what is less than one such part in thousandths.
 pub fn inches(mm: f64) -> String {
+    if mm.abs() < INCH / PARTS {
+        return decimal(mm / INCH, 3).map_or_else(|why| why.to_string(), |value| value.to_string());
+    }
     let parts = (mm.abs() / INCH * PARTS).round();
     let (whole, mut part) = ((parts / PARTS).floor(), parts % PARTS);
     let mut of = PARTS;

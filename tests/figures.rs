@@ -100,10 +100,7 @@ fn looked_up(house: &House) -> Result<[usize; 2], TestCaseError> {
         gather("", &report["cautions"], &mut known);
         // At the foot of the order stand its sums.
         if name == "glass-order.pdf" {
-            let ordered = made.report.sashes.iter().filter(|sash| sash.answers.may_be_ordered());
-            let units: Vec<_> = ordered.flat_map(|sash| &sash.units).collect();
-            written(units.iter().map(|unit| unit.area).sum(), &mut known);
-            written(units.iter().filter_map(|unit| unit.weight).sum(), &mut known);
+            gather("", &serde_json::to_value(&made.house).unwrap()["order"], &mut known);
         }
         gather("", &report["unworked"], &mut known);
         // What the joiner measured is printed beside what was worked out.
@@ -114,6 +111,13 @@ fn looked_up(house: &House) -> Result<[usize; 2], TestCaseError> {
         let measured = House { sashes, ..house.clone() };
         for figure in figures(&writer::write(&measured, Lengths::Millimetres)) {
             written(figure.parse().unwrap(), &mut known);
+        }
+        if house.workshop.printer.inches {
+            // What is less than 1/32 in is told in thousandths; others have no decimals.
+            let small = known.iter().filter_map(|known| known.parse::<f64>().ok());
+            let small = small.filter(|mm| *mm < 25.4 / 32.0).map(|mm| format!("{:.3}", mm / 25.4));
+            let small: Vec<_> = small.map(|text| text.trim_end_matches('0').to_owned()).collect();
+            known.extend(small);
         }
         for line in text.lines() {
             for figure in figures(line) {

@@ -31,6 +31,7 @@ mod folder;
 mod follow;
 mod fuzz_corpus;
 mod house_properties;
+mod inches;
 mod legible;
 mod margins;
 mod metal;

@@ -6,6 +6,7 @@ use fillister::finding::{Finding, Verdict};
 use fillister::job::{self, Made};
 use fillister::prove::Program;
 use fillister::report::SashReport;
+use fillister::sheets::kit::Voice;
 use fillister::sheets::summary::{Detail, answer};
 use fillister::survey::{House, read};
 
@@ -95,7 +96,10 @@ fn the_head_of_each_program_tells_what_the_proof_of_that_text_says() {
         summary.contains("Least wood between cut and moulding 7.0 mm: left stile"),
         "{summary}"
     );
-    assert!(summary.contains("Zero may be off by X -0.4 +0.4, Y -0.4 +2.4, Z -2.0 +2.0 mm"));
+    assert!(
+        summary
+            .contains("Zero may be off by X -0.4 to +0.4 mm, Y -0.4 to +2.4 mm, Z -2.0 to +2.0 mm")
+    );
 }
 
 #[test]
@@ -122,8 +126,14 @@ fn the_picture_of_a_proof_shows_every_part_where_least_is_left() {
         let work = job::Work::new(measured, &house.workshop).unwrap();
         let proof = job::prove_work(&work, &house.workshop).unwrap();
         let reserve = job::reserve(&work, &house.workshop.limits);
-        let scene =
-            fillister::sheets::remaining_wood(&work.sash, &work.rebate, &reserve, &proof).unwrap();
+        let scene = fillister::sheets::remaining_wood(
+            &work.sash,
+            &work.rebate,
+            &reserve,
+            &proof,
+            Voice::PLAIN,
+        )
+        .unwrap();
         assert_eq!(scene.covered_texts(), [], "{}", sash.id);
     }
 }

@@ -8,6 +8,7 @@ use fillister::fit::{Fit, fit};
 use fillister::geometry::Side;
 use fillister::sash::{Part, Sash};
 use fillister::sheets::SheetError;
+use fillister::sheets::kit::Voice;
 use fillister::sheets::section::{Section, of_parts};
 use fillister::sheets::sections;
 use fillister::survey::{self, House, Moulding, OldGlazing, Workshop, read};
@@ -78,8 +79,8 @@ fn drawn(planned: &Planned) -> Result<Vec<(String, Scene)>, String> {
     let draw = |how: fn(&Section) -> Result<Scene, SheetError>| {
         sections(&planned.sash, &planned.fit, &planned.timber, how).map_err(|e| e.to_string())
     };
-    let scenes = draw(Section::scene)?;
-    for (name, scene) in scenes.iter().chain(&draw(Section::stacked)?) {
+    let scenes = draw(|section: &Section| section.scene(Voice::PLAIN))?;
+    for (name, scene) in scenes.iter().chain(&draw(|section| section.stacked(Voice::PLAIN))?) {
         scene.check().map_err(|e| format!("{name}: {e}"))?;
         svg::write(scene, LOOK).map_err(|e| format!("{name}: {e}"))?;
         let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';

@@ -71,7 +71,7 @@ fn tiles_laid_mark_on_mark_give_every_shape_again() {
 fn said_to_lie(page: &Page) -> Point {
     let words = "lower left corner of this frame: X ";
     let said = page.words.iter().find_map(|word| word.text.strip_prefix(words)).unwrap();
-    let (x, rest) = said.split_once(", Y ").unwrap();
+    let (x, rest) = said.split_once(" mm, Y ").unwrap();
     let y = rest.split(' ').next().unwrap();
     Point::new(x.parse().unwrap(), y.parse().unwrap())
 }

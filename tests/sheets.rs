@@ -462,9 +462,9 @@ fn the_machine_sheet_tells_zero_clamps_and_every_program() {
     let all = words.collect::<Vec<_>>().join(" ");
     for words in [
         "tip 19 mm below the face",
-        "X reads 6.1",
+        "X reads 6.1 mm",
         "its top 30 mm or more below",
-        "left, right, top 14; bottom 16",
+        "left, right, top 14 mm; bottom 16 mm",
     ] {
         assert!(all.contains(words), "{words}: {all}");
     }

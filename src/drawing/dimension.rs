@@ -24,6 +24,15 @@ pub enum ValueAt {
     BeforeStart,
 }
 
+/// How values are written: no dimension is drawn without saying so.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Figures {
+    /// Height, mm.
+    pub height: f64,
+    /// Whether inches stand beside the millimetres.
+    pub inches: bool,
+}
+
 /// A linear dimension. The value is measured, never typed.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Dimension {
@@ -35,14 +44,12 @@ pub struct Dimension {
     along: Vec2,
     /// Any point of the dimension line.
     line_through: Point,
-    /// Height of the value, mm.
-    pub height: f64,
+    /// How the value is written.
+    pub figures: Figures,
     /// Words before the value.
     pub words: String,
     /// Where the value stands.
     pub value_at: ValueAt,
-    /// Whether inches stand beside the millimetres.
-    pub inches: bool,
     /// How much further out a value stands that stands outside, mm.
     pub reach: f64,
 }
@@ -50,38 +57,34 @@ pub struct Dimension {
 impl Dimension {
     /// Straight from `from` to `to`, the dimension line `offset` mm to the left of travel (to the
     /// right where negative). Points that coincide measure zero along X.
-    pub fn aligned(from: Point, to: Point, offset: f64, height: f64) -> Dimension {
+    pub fn aligned(from: Point, to: Point, offset: f64, figures: Figures) -> Dimension {
         let between = to - from;
         let along = if between.hypot() > 0.0 { between.normalize() } else { Vec2::new(1.0, 0.0) };
         let left = Vec2::new(-along.y, along.x);
-        Dimension::new(from, to, along, from + offset * left, height)
+        Dimension::new(from, to, along, from + offset * left, figures)
     }
 
     /// Along X, the dimension line at `y`.
-    pub fn across(from: Point, to: Point, y: f64, height: f64) -> Dimension {
+    pub fn across(from: Point, to: Point, y: f64, figures: Figures) -> Dimension {
         let along = Vec2::new(if to.x < from.x { -1.0 } else { 1.0 }, 0.0);
-        Dimension::new(from, to, along, Point::new(from.x, y), height)
+        Dimension::new(from, to, along, Point::new(from.x, y), figures)
     }
 
     /// Along Y, the dimension line at `x`.
-    pub fn upright(from: Point, to: Point, x: f64, height: f64) -> Dimension {
+    pub fn upright(from: Point, to: Point, x: f64, figures: Figures) -> Dimension {
         let along = Vec2::new(0.0, if to.y < from.y { -1.0 } else { 1.0 });
-        Dimension::new(from, to, along, Point::new(x, from.y), height)
+        Dimension::new(from, to, along, Point::new(x, from.y), figures)
     }
 
-    fn new(from: Point, to: Point, along: Vec2, line_through: Point, height: f64) -> Dimension {
+    fn new(
+        from: Point,
+        to: Point,
+        along: Vec2,
+        line_through: Point,
+        figures: Figures,
+    ) -> Dimension {
         let (words, value_at) = (String::new(), ValueAt::default());
-        Dimension {
-            from,
-            to,
-            along,
-            line_through,
-            height,
-            words,
-            value_at,
-            inches: false,
-            reach: 0.0,
-        }
+        Dimension { from, to, along, line_through, figures, words, value_at, reach: 0.0 }
     }
 
     /// The same dimension with `words` before its value.
@@ -94,12 +97,6 @@ impl Dimension {
     #[must_use]
     pub fn with_value(self, value_at: ValueAt) -> Dimension {
         Dimension { value_at, ..self }
-    }
-
-    /// The same dimension with inches beside its millimetres, if they are asked for.
-    #[must_use]
-    pub fn with_inches(self, inches: bool) -> Dimension {
-        Dimension { inches, ..self }
     }
 
     /// The same dimension with a value that stands outside so much further out, mm.
@@ -126,7 +123,7 @@ impl Dimension {
     /// The lines and the text that the dimension is drawn with.
     pub fn parts(&self) -> (Vec<Edge>, Text) {
         let (start, end) = (self.foot(self.from), self.foot(self.to));
-        let stroke = 0.4 * self.height;
+        let stroke = 0.4 * self.figures.height;
         let oblique = stroke * turned(self.along, 45.0);
         let mut edges: Vec<Edge> = [(self.from, start), (self.to, end)]
             .into_iter()
@@ -147,16 +144,16 @@ impl Dimension {
     /// The line that leads from a measured point to the dimension line and a little beyond.
     fn witness(&self, point: Point, foot: Point) -> Option<Edge> {
         let away = foot - point;
-        let gap = 0.3 * self.height;
+        let gap = 0.3 * self.figures.height;
         (away.hypot() > gap).then(|| {
             let away = away.normalize();
-            Edge::line(point + gap * away, foot + 0.6 * self.height * away)
+            Edge::line(point + gap * away, foot + 0.6 * self.figures.height * away)
         })
     }
 
     fn stands(&self, start: Point, end: Point) -> ValueAt {
-        let room = (end - start).hypot() - 0.8 * self.height;
-        let width = Text::new(self.label(), Point::ZERO, self.height).width();
+        let room = (end - start).hypot() - 0.8 * self.figures.height;
+        let width = Text::new(self.label(), Point::ZERO, self.figures.height).width();
         match self.value_at {
             ValueAt::Middle if width > room => ValueAt::AfterEnd,
             // About a quarter there is room for half of the line.
@@ -167,15 +164,18 @@ impl Dimension {
 
     /// Length of dimension line under a value that stands outside.
     fn outside(&self, text: &Text) -> f64 {
-        self.height + text.width() + self.reach
+        self.figures.height + text.width() + self.reach
     }
 
     fn label(&self) -> String {
         // Tenths of a millimetre are what a joiner can read off a rule.
         let value = decimal(self.value(), 1)
             .map_or_else(|not_finite| not_finite.to_string(), |value| value.to_string());
-        let value =
-            if self.inches { format!("{value} ({} in)", inches(self.value())) } else { value };
+        let value = if self.figures.inches {
+            format!("{value} ({} in)", inches(self.value()))
+        } else {
+            value
+        };
         if self.words.is_empty() { value } else { format!("{} {value}", self.words) }
     }
 
@@ -187,8 +187,8 @@ impl Dimension {
         } else {
             self.along
         };
-        let label = Text::new(self.label(), Point::ZERO, self.height);
-        let aside = self.height + label.width() / 2.0 + self.reach;
+        let label = Text::new(self.label(), Point::ZERO, self.figures.height);
+        let aside = self.figures.height + label.width() / 2.0 + self.reach;
         let middle = match self.stands(start, end) {
             ValueAt::Middle => start.midpoint(end),
             ValueAt::Quarter => start.lerp(end, 0.25),
@@ -197,7 +197,7 @@ impl Dimension {
             ValueAt::BeforeStart => start - aside * self.along,
         };
         let above = Vec2::new(-reading.y, reading.x);
-        let at = middle + 0.45 * self.height * above;
+        let at = middle + 0.45 * self.figures.height * above;
         let angle = reading.atan2().to_degrees();
         Text { at, ..label }.anchored(Across::Centre, Up::Base).turned(angle)
     }
@@ -227,7 +227,7 @@ pub fn settled(mut all: Vec<Dimension>) -> Vec<Dimension> {
         ];
         let found = ways.map(|way| own.clone().with_value(way));
         // Past the lines of others, if it must be.
-        let past = [6.0, 12.0, 20.0].map(|far| own.clone().reaching(far * own.height));
+        let past = [6.0, 12.0, 20.0].map(|far| own.clone().reaching(far * own.figures.height));
         let past = past.into_iter().flat_map(|one| {
             [ValueAt::AfterEnd, ValueAt::BeforeStart].map(|way| one.clone().with_value(way))
         });
@@ -249,39 +249,41 @@ mod tests {
     use super::*;
     use approx::assert_relative_eq;
 
+    const FIGURES: Figures = Figures { height: 2.0, inches: false };
+
     #[test]
     fn measures_along_its_own_direction() {
         let (a, b) = (Point::new(0.0, 0.0), Point::new(30.0, 40.0));
-        assert_eq!(Dimension::aligned(a, b, 5.0, 2.0).value(), 50.0);
-        assert_eq!(Dimension::across(a, b, -5.0, 2.0).value(), 30.0);
-        assert_eq!(Dimension::upright(b, a, -5.0, 2.0).value(), 40.0);
-        let (_, text) = Dimension::across(a, b, -5.0, 2.0).saying("rebate").parts();
+        assert_eq!(Dimension::aligned(a, b, 5.0, FIGURES).value(), 50.0);
+        assert_eq!(Dimension::across(a, b, -5.0, FIGURES).value(), 30.0);
+        assert_eq!(Dimension::upright(b, a, -5.0, FIGURES).value(), 40.0);
+        let (_, text) = Dimension::across(a, b, -5.0, FIGURES).saying("rebate").parts();
         assert_eq!(text.value, "rebate 30");
-        assert_eq!(Dimension::aligned(a, a, 1.0, 2.0).parts().1.value, "0");
+        assert_eq!(Dimension::aligned(a, a, 1.0, FIGURES).parts().1.value, "0");
     }
 
     #[test]
     fn values_read_from_below_or_from_the_right() {
         let (a, b) = (Point::new(0.0, 0.0), Point::new(0.0, 40.0));
         for (from, to) in [(a, b), (b, a)] {
-            assert_relative_eq!(Dimension::upright(from, to, -9.0, 2.0).parts().1.turn, 90.0);
+            assert_relative_eq!(Dimension::upright(from, to, -9.0, FIGURES).parts().1.turn, 90.0);
         }
         // A stile that leans a little either way, measured down or up.
         for lean in [-1.0, 1.0] {
             let from = Point::new(lean, 40.0);
-            let turn = Dimension::aligned(from, a, 9.0, 2.0).parts().1.turn;
+            let turn = Dimension::aligned(from, a, 9.0, FIGURES).parts().1.turn;
             assert!((turn - 90.0).abs() < 2.0, "{turn}");
         }
         let c = Point::new(40.0, 0.0);
         for (from, to) in [(a, c), (c, a)] {
-            assert_relative_eq!(Dimension::across(from, to, -9.0, 2.0).parts().1.turn, 0.0);
+            assert_relative_eq!(Dimension::across(from, to, -9.0, FIGURES).parts().1.turn, 0.0);
         }
     }
 
     #[test]
     fn a_value_too_long_for_its_line_stands_outside() {
         let (a, b) = (Point::new(0.0, 0.0), Point::new(2.0, 0.0));
-        let (edges, text) = Dimension::across(a, b, -9.0, 2.5).parts();
+        let (edges, text) = Dimension::across(a, b, -9.0, FIGURES).parts();
         assert!(text.bounds().x0 > 2.0);
         assert!(edges.iter().any(|edge| edge.bounds().x1 >= text.bounds().x1));
     }

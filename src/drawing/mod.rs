@@ -19,7 +19,7 @@ mod scene;
 pub mod svg;
 mod text;
 
-pub use dimension::{Dimension, ValueAt, is_clear, settled};
+pub use dimension::{Dimension, Figures, ValueAt, is_clear, settled};
 pub use flatten::outline_along;
 pub use hatch::Hatch;
 pub use layer::{Colour, Layer, LineKind, LineWidth};

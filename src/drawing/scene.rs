@@ -282,7 +282,7 @@ fn check_characters(text: &str) -> Result<(), SceneError> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::{Colour, LineKind};
+    use crate::drawing::{Colour, Figures, LineKind};
     use crate::geometry::Arc;
     use approx::assert_relative_eq;
 
@@ -319,7 +319,9 @@ mod tests {
             let wrong = Err(SceneError::Character(value.into()));
             assert_eq!(scene_with(Item::Text(text)).check(), wrong);
         }
-        let dimension = Dimension::aligned(Point::ZERO, Point::new(f64::INFINITY, 0.0), 1.0, 2.0);
+        let figures = Figures { height: 2.0, inches: false };
+        let dimension =
+            Dimension::aligned(Point::ZERO, Point::new(f64::INFINITY, 0.0), 1.0, figures);
         assert_eq!(scene_with(Item::Dimension(dimension)).check(), number);
     }
 

@@ -79,13 +79,7 @@ pub fn under_published(sash: &Sash, fit: &Fit, limits: &Limits) -> Option<String
     // Once it is said how water is dealt with, rebate and gap are judged; a filled gap is not dry.
     let undecided = finish.water.is_none();
     let under = [
-        (
-            undecided || finish.is_puttied(),
-            rebate,
-            limits.rebate_caution.value,
-            "rebate",
-            "mm (NHBC)",
-        ),
+        (undecided || finish.is_puttied(), rebate, limits.rebate_caution.value, "rebate", "(NHBC)"),
         (undecided, gap, limits.drained_gap_caution.value, "dry gap", "(NPR 3577)"),
         (true, cover, NET_COVER, "cover", "(NPR 3577)"),
     ]
@@ -95,7 +89,7 @@ pub fn under_published(sash: &Sash, fit: &Fit, limits: &Limits) -> Option<String
     .map(|(here, published, name, source)| {
         // Never rounded up to what it is under.
         let here = (here * 10.0 + COINCIDENT).floor() / 10.0;
-        format!("{name} {published} {source}, here {here}")
+        format!("{name} {published} mm {source}, here {here} mm")
     });
     let under: Vec<String> = under.collect();
     (!under.is_empty()).then(|| format!("Published least: {}.", under.join("; ")))
@@ -125,14 +119,14 @@ mod tests {
         let mut survey = casement();
         assert_eq!(
             told(&survey).unwrap(),
-            "Published least: rebate 15 mm (NHBC), here 14; dry gap 3 (NPR 3577), here 2."
+            "Published least: rebate 15 mm (NHBC), here 14 mm; dry gap 3 mm (NPR 3577), here 2 mm."
         );
         survey.clearance = PerSide { bottom: 4.0, ..PerSide::all(3.0) };
         assert_eq!(told(&survey), None);
         survey.unit.cover = 9.0;
         assert_eq!(
             told(&survey).unwrap(),
-            "Published least: rebate 15 mm (NHBC), here 12; cover 10 (NPR 3577), here 9."
+            "Published least: rebate 15 mm (NHBC), here 12 mm; cover 10 mm (NPR 3577), here 9 mm."
         );
     }
 }

@@ -12,8 +12,11 @@ use super::trial::Views;
 use super::work::Work;
 use crate::drawing::pdf;
 use crate::finding::{Answers, Verdict};
-use crate::report::{HouseReport, NotANumber, Report, SashLine, SashReport, json};
-use crate::sheets::glass::Kinds;
+use crate::report::{
+    HouseReport, NotANumber, OrderTotal, Report, SashLine, SashReport, UnitKinds, json,
+};
+use crate::sheets::glass;
+use crate::sheets::kit::Voice;
 use crate::sheets::list::List;
 use crate::sheets::summary::{self, Detail, WIDTH};
 use crate::sheets::{self, Share, cutting_list, index, order};
@@ -87,6 +90,7 @@ pub enum Step {
 /// What is kept of a sash until the sheets of the house are written.
 struct Brief {
     line: SashLine,
+    order: OrderTotal,
     duties: Vec<String>,
     share: Place,
     /// What differs from the run before.
@@ -102,11 +106,13 @@ enum Place {
 impl Brief {
     fn here(share: Share) -> Brief {
         let (line, duties) = (share.line.clone(), share.duties.clone());
-        Brief { line, duties, share: Place::Here(Box::new(share)), changes: Vec::new() }
+        let order = OrderTotal::of_all(&share.units);
+        Brief { line, order, duties, share: Place::Here(Box::new(share)), changes: Vec::new() }
     }
 
     fn kept(share: Share, path: PathBuf) -> Brief {
         Brief {
+            order: OrderTotal::of_all(&share.units),
             line: share.line,
             duties: share.duties,
             share: Place::Kept(path),
@@ -312,7 +318,7 @@ fn sheets(
 ) -> Result<HouseReport, MakeError> {
     // Those for which no cut could be worked out come last.
     briefs.sort_by_key(|brief| brief.line.answers.is_none());
-    let (pdfs, missing) = glass(house, &briefs, shelf)?;
+    let (pdfs, missing) = glass_order(house, &briefs, shelf)?;
     shelf.put("glass-order.csv", |out| {
         let mut list = List::new(out, order::COLUMNS).map_err(io::Error::other)?;
         each(&briefs, |share| {
@@ -353,12 +359,12 @@ fn each(briefs: &[Brief], mut take: impl FnMut(&Share) -> io::Result<()>) -> io:
 }
 
 /// The sheets of the glass order: their names, and what is missing of them.
-fn glass(
+fn glass_order(
     house: &House,
     briefs: &[Brief],
     shelf: &mut impl Shelf,
 ) -> Result<(Vec<String>, Vec<String>), MakeError> {
-    let mut kinds = Kinds::default();
+    let mut kinds = UnitKinds::default();
     for brief in briefs {
         let share = brief.share();
         let share =
@@ -366,13 +372,13 @@ fn glass(
         kinds.add(&brief.line.id, share.into_owned().units.into_iter().map(Cow::Owned));
     }
     let (mut names, mut missing) = (Vec::new(), Vec::new());
-    for (part, kinds) in kinds.parts().into_iter().enumerate() {
+    for (part, kinds) in kinds.parts(glass::MOST_KINDS).into_iter().enumerate() {
         let name = if part == 0 {
             "glass-order.pdf".to_owned()
         } else {
             format!("glass-order-{}.pdf", part + 1)
         };
-        let sheet = kinds.document(&house.name, &house.workshop.printer).map_err(said);
+        let sheet = glass::document_of(&kinds, &house.name, &house.workshop.printer).map_err(said);
         match sheet.and_then(|sheet| pdf::write(&sheet).map_err(said)) {
             Ok(pages) => {
                 shelf.put(&name, |out| out.write_all(&pages))?;
@@ -392,9 +398,10 @@ fn for_owner(house: &House, report: &HouseReport) -> Result<Vec<u8>, String> {
     let cut = report.sashes.iter().find(|sash| sash.answers.is_some_and(Answers::may_be_cut));
     let sash = cut.and_then(|cut| house.sashes.iter().find(|sash| sash.id == cut.id));
     let most = sheets::options::section_room(&house.workshop.printer);
+    let voice = Voice::of(&house.workshop.printer);
     let section = sash.map(|sash| {
         let Work { sash, fit, timber, .. } = Work::new(sash, &house.workshop).map_err(said)?;
-        let all = sheets::sections(&sash, &fit, &timber, |section| section.for_owner(most))
+        let all = sheets::sections(&sash, &fit, &timber, |section| section.for_owner(most, voice))
             .map_err(said)?;
         Ok::<_, String>(all.into_iter().next().map(|(_, scene)| scene))
     });
@@ -420,6 +427,7 @@ fn in_short(house: &House, record: &Record, briefs: &[Brief], missing: Vec<Strin
         verdict,
         doubts,
         sashes: briefs.iter().map(|brief| brief.line.clone()).collect(),
+        order: briefs.iter().map(|brief| brief.order).sum(),
         assumed: Vec::new(),
         cautions: missing.into_iter().chain(cautions(&duties)).collect(),
     }
@@ -438,18 +446,31 @@ pub struct InWords {
 pub fn check_in_words(house: &House, record: &Record, detail: Detail, width: usize) -> InWords {
     let told = house.sashes.par_iter().map(|measured| {
         match check_sash(house, measured, record, Views::shared) {
-            Ok(sash) => {
-                (summary::line(&sash), sash.duties.clone(), summary::of_sash(&sash, detail, width))
+            Ok(sash) => (
+                summary::line(&sash),
+                (sash.order(), sash.duties.clone()),
+                summary::of_sash(&sash, detail, width),
+            ),
+            Err(none) => {
+                (summary::line_of_none(&none), Default::default(), summary::of_none(&none, width))
             }
-            Err(none) => (summary::line_of_none(&none), Vec::new(), summary::of_none(&none, width)),
         }
     });
     let mut told: Vec<_> = told.collect();
     told.sort_by_key(|(line, ..)| line.answers.is_none());
     let (briefs, sashes): (Vec<Brief>, Vec<String>) = told
         .into_iter()
-        .map(|(line, duties, words)| {
-            (Brief { changes: Vec::new(), line, duties, share: Place::Kept(PathBuf::new()) }, words)
+        .map(|(line, (order, duties), words)| {
+            (
+                Brief {
+                    order,
+                    changes: Vec::new(),
+                    line,
+                    duties,
+                    share: Place::Kept(PathBuf::new()),
+                },
+                words,
+            )
         })
         .unzip();
     InWords { house: in_short(house, record, &briefs, Vec::new()), sashes }

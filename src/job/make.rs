@@ -14,7 +14,7 @@ use crate::machine;
 use crate::prove::{self, Passage, Proof};
 use crate::report::{CannotBeCut, ProgramLine, SashReport, StageLine, json};
 use crate::sheets::index::Card;
-use crate::sheets::section::Section;
+use crate::sheets::kit::Voice;
 use crate::sheets::{self, Share, Subject};
 use crate::survey::{self, House, Record};
 use kurbo::Size;
@@ -254,7 +254,7 @@ impl<'a> Drawings<'a> {
     fn warm(&self) -> Result<Option<Scene>, String> {
         let Work { sash, fit, .. } = self.work;
         let warmth = self.report.warmth.as_ref();
-        let warm = warmth.map(|warmth| sheets::section::warm::coldest(sash, fit, warmth));
+        let warm = warmth.map(|warmth| sheets::section::warm::coldest(sash, fit, warmth, self.voice()));
         Ok(warm.transpose().map_err(said)?.flatten())
     }
 
@@ -290,12 +290,16 @@ impl<'a> Drawings<'a> {
         if proof.swept {
             let Work { sash, rebate, .. } = self.work;
             let reserve = reserve(self.work, &self.subject.workshop.limits);
-            let map = sheets::remaining_wood(sash, rebate, &reserve, proof);
+            let map = sheets::remaining_wood(sash, rebate, &reserve, proof, self.voice());
             let map = map.map_err(said)?;
             let picture = svg::write(&map, svg::Look::default()).map_err(said)?;
             files.push(("proof.svg".to_owned(), picture.into_bytes()));
         }
         Ok(files)
+    }
+
+    fn voice(&self) -> Voice {
+        self.subject.voice()
     }
 
     fn path(&self) -> Drawn {
@@ -313,7 +317,9 @@ impl<'a> Drawings<'a> {
 
     fn section_pictures(&self) -> Result<Vec<Picture>, String> {
         let Work { sash, fit, timber, .. } = self.work;
-        let all = sheets::sections(sash, fit, timber, Section::scene).map_err(said)?;
+        let voice = self.voice();
+        let all =
+            sheets::sections(sash, fit, timber, |section| section.scene(voice)).map_err(said)?;
         let written = all.into_iter().map(|(name, scene)| {
             Picture::of(format!("section-{name}.svg"), &scene, SECTION_LOOK).map_err(said)
         });

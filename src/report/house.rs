@@ -1,6 +1,6 @@
 //! The report of a house in short: its sashes, a few figures each.
 
-use super::{Report, SizeMm};
+use super::{OrderTotal, Report, SashReport, SizeMm, UnitLine};
 use crate::finding::{Answers, Verdict};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -21,6 +21,8 @@ pub struct HouseReport {
     pub doubts: Vec<String>,
     /// One entry a sash; those for which no cut could be worked out come last.
     pub sashes: Vec<SashLine>,
+    /// What the units come to that may be ordered.
+    pub order: OrderTotal,
     /// What was not asked and stands at a default, in words; empty for a survey, which says so itself.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[schemars(default)]
@@ -38,6 +40,7 @@ impl HouseReport {
             verdict: report.verdict,
             doubts: report.doubts.clone(),
             sashes: lines,
+            order: report.sashes.iter().map(SashReport::order).sum(),
             assumed: report.assumed.clone(),
             cautions: report.cautions.clone(),
         }
@@ -88,4 +91,18 @@ pub struct CountedSize {
     /// Size to order; of a shaped unit, of the rectangle around it.
     #[serde(flatten)]
     pub size: SizeMm,
+}
+
+impl CountedSize {
+    /// Sizes of units, those that are equal together, in order.
+    pub fn of(units: &[UnitLine]) -> Vec<CountedSize> {
+        let mut all: Vec<CountedSize> = Vec::new();
+        for unit in units {
+            match all.iter_mut().find(|known| known.size == unit.order) {
+                Some(known) => known.count += 1,
+                None => all.push(CountedSize { count: 1, size: unit.order }),
+            }
+        }
+        all
+    }
 }

@@ -6,12 +6,14 @@
 mod finite;
 mod house;
 mod measured;
+mod order;
 mod sash;
 mod shape;
 
 pub use finite::{NotANumber, all_finite, json};
 pub use house::{CountedSize, HouseReport, SashLine};
 pub use measured::{Measured, Value};
+pub use order::{OrderTotal, UnitKind, UnitKinds};
 pub use sash::{
     Candidate, Change, Choice, ExtentMm, FaceHeights, GapLine, HangingLine, InternalBarLine, Next,
     PassLine, ProgramLine, ProofLine, SashReport, SetUpLine, SizeMm, StageLine, StrengthLine,

@@ -415,6 +415,11 @@ pub struct SashReport {
 }
 
 impl SashReport {
+    /// Time at the machine, minutes; none without programs.
+    pub fn minutes(&self) -> Option<f64> {
+        (!self.programs.is_empty()).then(|| self.programs.iter().map(ProgramLine::minutes).sum())
+    }
+
     /// Takes further findings in.
     pub(crate) fn tell(&mut self, more: Vec<Finding>) {
         self.findings.extend(more);

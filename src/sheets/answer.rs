@@ -4,7 +4,7 @@
 use super::kit::{grouped, mm, one_figure};
 use crate::finding::{Answers, Finding, Question, Verdict};
 use crate::geometry::{MinMax, PerSide, Side};
-use crate::report::{ProgramLine, SashLine, SashReport, UnitLine};
+use crate::report::{SashLine, SashReport, UnitLine};
 
 /// What is less shows as 0.0 mm: the edge itself.
 const SHOWN: f64 = 0.05;
@@ -123,7 +123,7 @@ fn made_of(unit: &UnitLine) -> String {
     }
 }
 
-/// `rebate 14 mm wide (16 at the bottom), 27 deep; 703 cm³ of wood goes`.
+/// `rebate 14 mm wide (bottom 16 mm), 27 mm deep; 703 cm³ of wood goes`.
 fn cut(sash: &SashReport) -> String {
     let all = |side: Side| sash.units.iter().map(move |unit| *unit.rebate_width.get(side));
     let widths: PerSide<String> = PerSide::from_fn(|side| {
@@ -138,17 +138,17 @@ fn cut(sash: &SashReport) -> String {
     let width = if even && widths.left == widths.bottom {
         format!("{} mm wide", widths.left)
     } else if even {
-        format!("{} mm wide ({} at the bottom)", widths.left, widths.bottom)
+        format!("{} mm wide (bottom {} mm)", widths.left, widths.bottom)
     } else {
         let sides: Vec<(String, String)> =
-            widths.iter().map(|(side, width)| (side.to_string(), width.clone())).collect();
-        format!("{} mm wide", one_figure(&sides))
+            widths.iter().map(|(side, width)| (side.to_string(), format!("{width} mm"))).collect();
+        format!("{} wide", one_figure(&sides))
     };
     format!(
-        "rebate {width}, {} deep; {:.0} cm³ of wood goes.",
+        "rebate {width}, {} mm deep; {:.0} cm³ of wood goes.",
         figure(sash.rebate_depth),
         sash.wood_removed
-    ) + &minutes(sash).map_or_else(String::new, |minutes| {
+    ) + &sash.minutes().map_or_else(String::new, |minutes| {
         let count = counted(sash.programs.len());
         format!(" {count}, {} at the machine, proven.", time(minutes))
     })
@@ -157,11 +157,6 @@ fn cut(sash: &SashReport) -> String {
 /// `1 program`, `5 programs`.
 pub(super) fn counted(programs: usize) -> String {
     format!("{programs} program{}", if programs == 1 { "" } else { "s" })
-}
-
-/// Minutes at the machine; none where there are no programs.
-pub(super) fn minutes(sash: &SashReport) -> Option<f64> {
-    (!sash.programs.is_empty()).then(|| sash.programs.iter().map(ProgramLine::minutes).sum())
 }
 
 /// Whether a sash can take its unit, in a word.

@@ -194,6 +194,7 @@ fn links(what: &str, files: &[&str]) -> Markup {
 mod tests {
     use super::*;
     use crate::finding::Verdict;
+    use crate::report::OrderTotal;
 
     #[test]
     fn a_name_cannot_break_out_of_the_page() {
@@ -204,6 +205,7 @@ mod tests {
             verdict: Verdict::Clear,
             doubts: Vec::new(),
             sashes: Vec::new(),
+            order: OrderTotal::default(),
             assumed: Vec::new(),
             cautions: vec!["a < b".into()],
         };

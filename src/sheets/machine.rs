@@ -4,7 +4,7 @@
 //! Promised: for the programs that were written, and for no others. Not promised: how a controller is handled.
 
 use super::answer::counted;
-use super::kit::{Column, Flow, Picture, Table, Voice, composed, min_max, mm, one_figure, reading};
+use super::kit::{Column, Flow, Picture, Table, composed, min_max, mm, one_figure, reading};
 use super::layers::{MARKS, NEW_REBATE, SIGHT, STOPS, TIMBER, TRAVEL, WORDS};
 use super::outlines::timber;
 use super::work::{self, By};
@@ -38,9 +38,8 @@ pub fn document(
     let (size, margin) = reading(&subject.workshop.printer);
     let head = format!("{} · {} · at the machine", subject.house, report.id);
     let foot = "Calculated from the survey as written; it does not replace local codes or licensed practice.";
-    let mut flow =
-        Flow::new(size, margin, head, foot).speaking(Voice::of(&subject.workshop.printer));
-    let minutes: f64 = report.programs.iter().map(ProgramLine::minutes).sum();
+    let mut flow = Flow::new(subject.voice(), (size, margin), head, foot);
+    let minutes = report.minutes().unwrap_or_default();
     let count = counted(report.programs.len());
     flow.heading(&format!("{}: {count}, about {minutes:.0} minutes", report.id));
     flow.paragraph(
@@ -52,7 +51,7 @@ pub fn document(
         flow.paragraph(&format!(
             "Quicker, if the machine holds it: feed {faster:.0} in place of {feed:.0} mm/min (max_feed, with \
              chip_load = {chip_load:.2}) saves about {minutes:.0} minutes. Published charts for such a cutter begin \
-             at {least:.2} mm a cutting edge and go up to {most:.2}."
+             at {least:.2} mm a cutting edge and go up to {most:.2} mm."
         ));
     }
     let cutter = &subject.workshop.cutter;
@@ -173,8 +172,8 @@ fn zero(
                 "1.",
                 &format!(
                     "X and Y: spindle still, tip {} mm below the face in the lower left opening, below the old rebate. \
-                     Move left until a feeler of {feeler} mm just slides between cutter and sight edge: X reads {from}. \
-                     Move down to the lower sight edge in the same way: Y reads {from}.",
+                     Move left until a feeler of {feeler} mm just slides between cutter and sight edge: X reads {from} mm. \
+                     Move down to the lower sight edge in the same way: Y reads {from} mm.",
                     mm(depth)?
                 ),
             ),
@@ -197,7 +196,7 @@ fn zero(
         )
     } else {
         format!(
-            "Z: on the glazing face beside the new rebate; with the feeler under the tip Z reads {feeler}."
+            "Z: on the glazing face beside the new rebate; with the feeler under the tip Z reads {feeler} mm."
         )
     };
     flow.entry("2.", &z);
@@ -372,9 +371,9 @@ fn widths(report: &SashReport, stage: Stage) -> Result<String, NotFinite> {
     };
     let Some(first) = rings.next() else { return Ok("as drawn".into()) };
     let all = rings.fold(*first, both);
-    let sides = Side::ALL.map(|side| Ok((side.to_string(), min_max(*all.get(side))?)));
+    let sides = Side::ALL.map(|side| Ok((side.to_string(), min_max(*all.get(side))? + " mm")));
     let sides = sides.into_iter().collect::<Result<Vec<_>, NotFinite>>()?;
-    Ok(format!("{} mm", one_figure(&sides)))
+    Ok(one_figure(&sides))
 }
 
 fn test_in_scrap(flow: &mut Flow, report: &SashReport, touch: &Touch) -> Result<(), NotFinite> {

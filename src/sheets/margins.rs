@@ -21,10 +21,10 @@ pub fn remarks(margins: &Margins, turned: bool) -> Vec<String> {
             if turned { Span { minus: plus, plus: minus } } else { Span { minus, plus } }
         };
         let spans = [seen(&zero.x), seen(&zero.y), zero.z.clone()];
-        let all = spans.each_ref().map(|span| both(span, |way| way.by));
+        let all = spans.each_ref().map(|span| both(span, " ", |way| way.by));
         lines.push(format!("zero may be off X {} Y {} Z {} mm", all[0], all[1], all[2]));
-        lines.push(format!("or turned so that it runs out {}", runs_out(zero)));
-        let wood = spans.each_ref().map(|span| both(span, |way| way.wood));
+        lines.push(format!("or turned so that it runs out {}", runs_out(zero, " ", "")));
+        let wood = spans.each_ref().map(|span| both(span, " ", |way| way.wood));
         lines.push(format!("the wood bears X {} Y {} Z {} mm", wood[0], wood[1], wood[2]));
     }
     if let Some(nearest) = &margins.obstacle {
@@ -39,7 +39,7 @@ pub(super) fn sentences(margins: &Margins) -> Vec<String> {
     if let Some(least) = margins.least_wood() {
         let [x, y] = least.at.map(|at| place(at, 1));
         lines.push(format!(
-            "Least wood between cut and moulding {} mm: {}, at X {x} Y {y}.",
+            "Least wood between cut and moulding {} mm: {}, at X {x} mm, Y {y} mm.",
             tenths(least.wood),
             least.part
         ));
@@ -59,19 +59,19 @@ pub(super) fn sentences(margins: &Margins) -> Vec<String> {
 pub(super) fn zero(margins: &Margins) -> Option<String> {
     let zero = margins.zero.as_ref()?;
     let axes = [("X", &zero.x), ("Y", &zero.y), ("Z", &zero.z)];
-    let by = axes.map(|(axis, span)| format!("{axis} {}", both(span, |way| way.by)));
+    let by = axes.map(|(axis, span)| format!("{axis} {} mm", both(span, " to ", |way| way.by)));
     // What it would meet first is told where it stands in the way of the workshop's own zero.
     Some(format!(
-        "Zero may be off by {} mm, or turned so that the edge runs out by {}.",
+        "Zero may be off by {}, or turned so that the edge runs out by {}.",
         by.join(", "),
-        runs_out(zero),
+        runs_out(zero, " to ", " mm"),
     ))
 }
 
 /// What a turn comes to over the length of the cut: `-0.5 +1.2 mm over 860`.
-fn runs_out(zero: &ZeroError) -> String {
+fn runs_out(zero: &ZeroError, to: &str, unit: &str) -> String {
     let [minus, plus] = zero.runs_out.map(tenths);
-    format!("-{minus} +{plus} mm over {:.0}", zero.length)
+    format!("-{minus}{to}+{plus} mm over {:.0}{unit}", zero.length)
 }
 
 /// How near the zero has to be set, in a few words; none where nothing limits it.
@@ -89,10 +89,10 @@ pub(super) fn zero_brief(margins: &Margins) -> Option<String> {
     Some(format!("set {}.", all.join(", ")))
 }
 
-/// `-2.0 +2.5`, rounded towards zero: no more is told than there is.
-fn both(span: &Span, value: impl Fn(&Direction) -> f64) -> String {
+/// `-2.0 to +2.5`, rounded towards zero: no more is told than there is.
+fn both(span: &Span, to: &str, value: impl Fn(&Direction) -> f64) -> String {
     let way = |sign: char, way: &Direction| format!("{sign}{}", tenths(value(way)));
-    format!("{} {}", way('-', &span.minus), way('+', &span.plus))
+    format!("{}{to}{}", way('-', &span.minus), way('+', &span.plus))
 }
 
 /// A coordinate with so many places; never `-0.0`.
@@ -161,7 +161,9 @@ mod tests {
         assert_eq!(turned[3], "the wood bears X -50.0 +30.0 Y -50.0 +30.0 Z -30.0 +50.0 mm");
         let text = sentences(&margins).join(" ");
         assert!(
-            text.contains("Zero may be off by X -0.4 +50.0, Y -2.0 +50.0, Z -0.0 +50.0 mm"),
+            text.contains(
+                "Zero may be off by X -0.4 to +50.0 mm, Y -2.0 to +50.0 mm, Z -0.0 to +50.0 mm"
+            ),
             "{text}"
         );
         assert_eq!(remarks(&Margins::default(), true), Vec::<String>::new());

@@ -23,8 +23,7 @@ const FOOT: &str =
 pub fn document(subject: &Subject<'_>, report: &SashReport, warm: Option<Scene>) -> Document {
     let (size, margin) = reading(&subject.workshop.printer);
     let head = format!("{} · {} · what goes in?", subject.house, report.id);
-    let mut flow =
-        Flow::new(size, margin, head, FOOT).speaking(Voice::of(&subject.workshop.printer));
+    let mut flow = Flow::new(subject.voice(), (size, margin), head, FOOT);
     flow.heading(&format!("{}: {}", report.id, headline(report)));
     let shared = choice::shared(&report.choice);
     let (fit, not): (Vec<_>, Vec<_>) =
@@ -132,10 +131,8 @@ pub fn for_owner(
     printer: &Printer,
     section: Option<Scene>,
 ) -> Result<Document, SheetError> {
-    let (size, margin) = reading(printer);
-    let mut flow =
-        Flow::new(size, margin, format!("{} · new glass in old sashes", house.house), FOOT)
-            .speaking(Voice::of(printer));
+    let head = format!("{} · new glass in old sashes", house.house);
+    let mut flow = Flow::new(Voice::of(printer), reading(printer), head, FOOT);
     flow.heading(&format!("{}: {}", house.house, sentence(house)));
     let mut table = Table::new(vec![
         Column::words("sash", 1.6),

@@ -81,7 +81,7 @@ pub fn drawing(
         let words = format!("{what}, about {:.0} min", stage.minutes);
         let corner = all.origin().to_vec2() / scale + aside;
         let at = corner.to_point() - Vec2::new(0.0, 2.0 * HEIGHT);
-        scene.add(&WORDS, Item::Text(Text::new(words, at, HEIGHT)));
+        scene.add(&WORDS, Item::Text(Text::new(subject.voice().said(&words), at, HEIGHT)));
     }
     scene.add_caption(&WORDS, HEIGHT);
     Ok(scene)

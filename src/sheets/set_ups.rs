@@ -57,7 +57,7 @@ pub fn drawing(subject: &Subject<'_>, set_ups: &[SetUpLine]) -> Result<Option<Sc
         let mut y = set_up.sash.bottom - STOP - 3.0 * HEIGHT;
         for words in [format!("set-up {}", set_up.number), lies(set_up)?] {
             let at = Point::new(set_up.sash.left, y) + aside;
-            scene.add(&WORDS, Item::Text(Text::new(words, at, HEIGHT)));
+            scene.add(&WORDS, Item::Text(Text::new(subject.voice().said(&words), at, HEIGHT)));
             y -= 2.0 * HEIGHT;
         }
         aside.x += pitch;
@@ -70,7 +70,7 @@ fn lies(set_up: &SetUpLine) -> Result<String, NotFinite> {
     let ExtentMm { left, bottom, right, .. } = set_up.sash;
     let lower = if set_up.turned { "top edge, now the lower one," } else { "lower edge" };
     let (bottom, left, right) = (mm(bottom)?, mm(left)?, mm(right)?);
-    Ok(format!("{lower} at Y {bottom}, left end at X {left}, right end at X {right}"))
+    Ok(format!("{lower} at Y {bottom} mm, left end at X {left} mm, right end at X {right} mm"))
 }
 
 /// Where the sash lies and how it is moved on.

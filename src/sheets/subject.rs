@@ -1,5 +1,6 @@
 //! What a printed sheet is about.
 
+use super::kit::Voice;
 use crate::fit::Fit;
 use crate::materials::Materials;
 use crate::rebate::Rebate;
@@ -27,6 +28,11 @@ pub struct Subject<'a> {
 }
 
 impl Subject<'_> {
+    /// How its sheets speak.
+    pub fn voice(&self) -> Voice {
+        Voice::of(&self.workshop.printer)
+    }
+
     /// Its id.
     pub fn id(&self) -> &str {
         &self.sash.measured.id

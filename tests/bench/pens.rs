@@ -4,6 +4,7 @@ use crate::kinds::example;
 use fillister::drawing::{Document, Scene, dxf, pdf, svg};
 use fillister::finding::Verdict;
 use fillister::job::{self, Work};
+use fillister::sheets::kit::Voice;
 use fillister::sheets::{self, Subject};
 use kurbo::Size;
 use std::hint::black_box;
@@ -39,15 +40,18 @@ fn compose() -> Drawn {
         if told.verdict != Verdict::Stop {
             let proof = job::prove_work(&work, &house.workshop).unwrap();
             let reserve = job::reserve(&work, &house.workshop.limits);
-            all.svg
-                .push(sheets::remaining_wood(&work.sash, &work.rebate, &reserve, &proof).unwrap());
+            all.svg.push(
+                sheets::remaining_wood(&work.sash, &work.rebate, &reserve, &proof, Voice::PLAIN)
+                    .unwrap(),
+            );
             all.dxf.push(sheets::outlines(&work.sash, &work.fit, &work.rebate).unwrap());
             all.dxf.extend(sheets::guide::drawing(&subject).unwrap());
             all.pdf.push(sheets::template::document(&subject).unwrap());
         }
-        let sections =
-            sheets::sections(&work.sash, &work.fit, &work.timber, sheets::section::Section::scene)
-                .unwrap();
+        let sections = sheets::sections(&work.sash, &work.fit, &work.timber, |section| {
+            section.scene(Voice::PLAIN)
+        })
+        .unwrap();
         all.svg.extend(sections.into_iter().map(|(_, scene)| scene));
         let most = Size::new(150.0, 150.0);
         all.svg.push(sheets::elevation::elevation(&subject, most).unwrap());

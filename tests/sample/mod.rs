@@ -3,7 +3,7 @@
 #![allow(dead_code, missing_docs, unreachable_pub, reason = "the benchmark takes what it needs")]
 
 use fillister::drawing::{
-    Across, Colour, Dimension, Hatch, Item, Layer, LineKind, LineWidth, Scene, Text, Up,
+    Across, Colour, Dimension, Figures, Hatch, Item, Layer, LineKind, LineWidth, Scene, Text, Up,
 };
 use fillister::geometry::{Arc, Edge, Join, Outline, Region};
 use kurbo::{Point, Rect};
@@ -85,9 +85,13 @@ pub(crate) fn scene() -> Scene {
     }
     let sight = Rect::new(0.0, 0.0, 800.0, 900.0);
     let (low, right) = (sight.origin(), Point::new(sight.x1, sight.y0));
-    scene.add(&WORDS, Item::Dimension(Dimension::across(low, right, -120.0, 10.0).saying("sight")));
+    let figures = Figures { height: 10.0, inches: false };
+    scene.add(
+        &WORDS,
+        Item::Dimension(Dimension::across(low, right, -120.0, figures).saying("sight")),
+    );
     let high = Point::new(sight.x0, sight.y1);
-    scene.add(&WORDS, Item::Dimension(Dimension::upright(low, high, -120.0, 10.0)));
+    scene.add(&WORDS, Item::Dimension(Dimension::upright(low, high, -120.0, figures)));
     scene.add_caption(&WORDS, 12.0);
     scene
 }

@@ -2,7 +2,7 @@
 
 mod shape;
 
-use super::kit::{LABEL, Lettering, Voice, composed, mm, wrapped};
+use super::kit::{LABEL, Lettering, composed, mm, wrapped};
 use super::layers::{BARS, BEAD, CORD_GROOVE, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
 use super::outlines::timber;
 use super::{SheetError, Subject};
@@ -30,7 +30,7 @@ fn view(subject: &Subject<'_>, scale: f64) -> Result<Scene, SheetError> {
         scene: Scene::new(title, "seen from the glazing face", &[]),
         height: LABEL / scale,
         subject,
-        letters: Lettering::round(&Scene::new("", "", &[]), 1.0 / scale),
+        letters: Lettering::round(&Scene::new("", "", &[]), 1.0 / scale, subject.voice()),
         key: Vec::new(),
     };
     view.outlines()?;
@@ -38,7 +38,7 @@ fn view(subject: &Subject<'_>, scale: f64) -> Result<Scene, SheetError> {
     if !subject.sash.outline.is_rectangle() {
         view.shape()?;
     }
-    view.letters = Lettering::round(&view.scene, 1.0 / scale);
+    view.letters = Lettering::round(&view.scene, 1.0 / scale, subject.voice());
     view.names()?;
     if !view.key.is_empty() {
         view.key();
@@ -89,7 +89,6 @@ impl View<'_> {
     /// Puts `words` at the first of `places`, each with its turn, where there is room; else a letter, which the key
     /// explains.
     fn word_at(&mut self, layer: &Layer, words: &str, places: &[(Point, f64)]) {
-        let words = &Voice::of(&self.subject.workshop.printer).named(words);
         if self.letters.add(&mut self.scene, layer, words, places) {
             return;
         }
@@ -97,6 +96,7 @@ impl View<'_> {
         let letter = char::from(b'a'.saturating_add(count % 26)).to_string();
         // What has no room even for a letter is named all the same.
         let shown = self.letters.add(&mut self.scene, layer, &letter, places);
+        let words = self.subject.voice().said(words);
         self.key.push(format!("{} {words}", if shown { &letter } else { "–" }));
     }
 
@@ -156,7 +156,7 @@ impl View<'_> {
                 let places = self.along_bar(placed);
                 let name = match bar.course {
                     Course::Between(Edge::Arc(arc)) => {
-                        format!("{name}, R {}", mm(arc.radius)?)
+                        format!("{name}, R {} mm", mm(arc.radius)?)
                     }
                     _ => name,
                 };
@@ -188,7 +188,7 @@ impl View<'_> {
         for horn in sash.horns().iter().filter(|horn| horn.stile == Side::Left) {
             let length = mm(sash.measured.horns.past(horn.end))?;
             let at = Point::new(sash.outer.center().x, horn.outline.bounds().center().y);
-            let words = format!("horns {length}, height over them {over}");
+            let words = format!("horns {length} mm, height over them {over} mm");
             let places = [0.0, 1.0, -1.0, 2.0, -2.0].map(|up| (at + Vec2::new(0.0, up * h), 0.0));
             self.word_at(&DIMENSIONS, &words, &places);
         }
@@ -199,13 +199,14 @@ impl View<'_> {
         let sash = self.subject.sash;
         let (sight, outer, h) = (sash.sight, sash.outer, self.height);
         let extent = sash.extent();
+        let figures = self.subject.voice().figures(h);
         let mut all = Vec::new();
         for (outline, rect, words, row) in
             [(&sash.outline, sight, "sight", 3.0), (&sash.outer_outline, outer, "overall", 6.2)]
         {
             let [left, right, low, high] = extremes(outline, rect);
-            all.push(Dimension::across(left, right, extent.y0 - row * h, h).saying(words));
-            all.push(Dimension::upright(low, high, extent.x0 - row * h, h).saying(words));
+            all.push(Dimension::across(left, right, extent.y0 - row * h, figures).saying(words));
+            all.push(Dimension::upright(low, high, extent.x0 - row * h, figures).saying(words));
         }
         // Bars by their centre lines, each from the datum.
         let (mut up, mut right) = (3.0, 3.0);
@@ -217,17 +218,17 @@ impl View<'_> {
                 Runs::Upright => {
                     let (from, to) = (Point::new(0.0, sight.y1), Point::new(bar.centre, sight.y1));
                     up += 3.2;
-                    Dimension::across(from, to, extent.y1 + (up - 3.2) * h, h).saying("centre")
+                    Dimension::across(from, to, extent.y1 + (up - 3.2) * h, figures)
+                        .saying("centre")
                 }
                 Runs::Cross => {
                     let (from, to) = (Point::new(sight.x1, 0.0), Point::new(sight.x1, bar.centre));
                     right += 3.2;
-                    Dimension::upright(from, to, outer.x1 + (right - 0.2) * h, h).saying("centre")
+                    Dimension::upright(from, to, outer.x1 + (right - 0.2) * h, figures)
+                        .saying("centre")
                 }
             });
         }
-        let inches = self.subject.workshop.printer.inches;
-        let all = all.into_iter().map(|one| one.with_inches(inches)).collect();
         for dimension in settled(all) {
             self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
         }

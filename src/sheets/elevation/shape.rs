@@ -100,13 +100,13 @@ impl View<'_> {
         let h = self.height;
         for edge in self.subject.sash.outline.outline().merged() {
             let (words, whole) = match edge {
-                Edge::Arc(arc) => (format!("R {}", mm(arc.radius)?), arc.sweep.abs() > 6.0),
+                Edge::Arc(arc) => (format!("R {} mm", mm(arc.radius)?), arc.sweep.abs() > 6.0),
                 Edge::Line(line) => {
                     let all = Rect::from_points(line.p0, line.p1);
                     if all.width() <= COINCIDENT || all.height() <= COINCIDENT {
                         continue;
                     }
-                    (mm(edge.length())?, false)
+                    (format!("{} mm", mm(edge.length())?), false)
                 }
             };
             let places = SHARES.map(|t| {
@@ -133,9 +133,11 @@ impl View<'_> {
             if let [a, b, c, d] = corners.as_slice() {
                 let diagonals = [("lower left", *c - *a), ("lower right", *d - *b)];
                 for ((from, across), step) in diagonals.into_iter().zip([9.5, 12.0]) {
-                    let words = format!("sight diagonal from the {from} {}", mm(across.hypot())?);
+                    let words =
+                        format!("sight diagonal from the {from} {} mm", mm(across.hypot())?);
                     let at = Point::new(sash.outer.center().x, sash.extent().y0 - step * h);
-                    let text = Text::new(words, at, h).anchored(Across::Centre, Up::Middle);
+                    let text = Text::new(self.subject.voice().said(&words), at, h)
+                        .anchored(Across::Centre, Up::Middle);
                     self.scene.add(&DIMENSIONS, Item::Text(text));
                 }
             }
@@ -156,10 +158,10 @@ impl View<'_> {
             })
         };
         let column = outer.x1 + 3.0 * h;
-        let mut all = Vec::new();
+        let (figures, mut all) = (self.subject.voice().figures(h), Vec::new());
         let mut height = |x: f64, [low, high]: [f64; 2], line: f64, words: &str| {
             let ends = [low, high].map(|y| Point::new(x, y));
-            all.push(Dimension::upright(ends[0], ends[1], line, h).saying(words));
+            all.push(Dimension::upright(ends[0], ends[1], line, figures).saying(words));
         };
         let short = |[low, high]: [f64; 2]| high - low < sight.height() - COINCIDENT;
         let (left, right) = (jamb(sight.x0), jamb(sight.x1));
@@ -174,10 +176,9 @@ impl View<'_> {
         if let Some(jamb) = right.filter(|jamb| level && curved && short(*jamb)) {
             let [.., crown] = extremes(&sash.outline, sight);
             let spring = Point::new(sight.x1, jamb[1]);
-            all.push(Dimension::upright(spring, crown, column + 3.2 * h, h).saying("rise"));
+            all.push(Dimension::upright(spring, crown, column + 3.2 * h, figures).saying("rise"));
         }
         for dimension in all {
-            let dimension = dimension.with_inches(self.subject.workshop.printer.inches);
             self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
         }
     }

@@ -10,9 +10,9 @@ use super::kit::{Column, Flow, Lettering, Picture, Table, Voice, composed, mm, r
 use super::layers::BEAD;
 use super::layers::{DIMENSIONS, SIGHT_EDGE, UNIT};
 use crate::drawing::{Dimension, Document, Item, Scene, settled};
-use crate::geometry::{COINCIDENT, Outline, OutlineError};
+use crate::geometry::{Outline, OutlineError};
 use crate::number::{NotFinite, decimal};
-use crate::report::{Report, ShapeLine, UnitLine};
+use crate::report::{OrderTotal, Report, ShapeLine, UnitKind, UnitKinds, UnitLine};
 use crate::survey::Printer;
 use kurbo::{Point, Rect, Size};
 use std::borrow::Cow;
@@ -22,75 +22,44 @@ use std::fmt::Display;
 const HEIGHT: f64 = 2.2;
 
 /// Most kinds of unit in one document: it is held in memory while it is written.
-const MOST_KINDS: usize = 200;
+pub const MOST_KINDS: usize = 200;
 
-/// Units that are made alike, with the labels of all.
-struct Kind<'a> {
-    unit: Cow<'a, UnitLine>,
-    labels: Vec<String>,
-}
-
-/// Units to order, like ones together.
-#[derive(Default)]
-pub struct Kinds<'a>(Vec<Kind<'a>>);
-
-impl<'a> Kinds<'a> {
-    /// Adds the units of the sash `id`.
-    pub fn add(&mut self, id: &str, units: impl IntoIterator<Item = Cow<'a, UnitLine>>) {
-        for unit in units {
-            let label = format!("{id} {}", unit.light);
-            match self.0.iter_mut().find(|kind| alike(&kind.unit, &unit)) {
-                Some(kind) => kind.labels.push(label),
-                None => self.0.push(Kind { unit, labels: vec![label] }),
-            }
-        }
+/// Units to order, a sheet each.
+///
+/// # Errors
+/// Where a unit has no area, or a number is not finite.
+pub fn document_of(
+    kinds: &UnitKinds<'_>,
+    house: &str,
+    printer: &Printer,
+) -> Result<Document, SheetError> {
+    let (size, margin) = reading(printer);
+    let head = format!("{house} · glass order");
+    let foot = "Calculated from the survey as written. Unit maker: if anything is unclear, ask before you make it.";
+    let mut flow = Flow::new(Voice::of(printer), (size, margin), head, foot);
+    summary(&mut flow, kinds)?;
+    for kind in &kinds.0 {
+        flow.new_page();
+        flow = on_one_page(&flow, kind, size)?;
     }
-
-    /// Sheets that can be held in memory, in order; one for an order that is not long.
-    pub fn parts(mut self) -> Vec<Kinds<'a>> {
-        let mut parts = Vec::new();
-        while self.0.len() > MOST_KINDS {
-            let rest = self.0.split_off(MOST_KINDS);
-            parts.push(std::mem::replace(&mut self, Kinds(rest)));
-        }
-        parts.push(self);
-        parts
-    }
-
-    /// The order.
-    ///
-    /// # Errors
-    /// Where a unit has no area, or a number is not finite.
-    pub fn document(&self, house: &str, printer: &Printer) -> Result<Document, SheetError> {
-        let (size, margin) = reading(printer);
-        let head = format!("{house} · glass order");
-        let foot = "Calculated from the survey as written. Unit maker: if anything is unclear, ask before you make it.";
-        let mut flow = Flow::new(size, margin, head, foot).speaking(Voice::of(printer));
-        let Kinds(kinds) = self;
-        summary(&mut flow, kinds)?;
-        for kind in kinds {
-            flow.new_page();
-            flow = on_one_page(&flow, kind, size)?;
-        }
-        Ok(Document { title: format!("{house}: glass order"), pages: flow.pages() })
-    }
+    Ok(Document { title: format!("{house}: glass order"), pages: flow.pages() })
 }
 
 /// The order; sashes that cannot take their unit are left out.
 ///
 /// # Errors
-/// As [`Kinds::document`].
+/// As [`document_of`].
 pub fn document(report: &Report, printer: &Printer) -> Result<Document, SheetError> {
-    let mut kinds = Kinds::default();
+    let mut kinds = UnitKinds::default();
     for sash in report.sashes.iter().filter(|sash| sash.answers.may_be_ordered()) {
         kinds.add(&sash.id, sash.units.iter().map(Cow::Borrowed));
     }
-    kinds.document(&report.house, printer)
+    document_of(&kinds, &report.house, printer)
 }
 
 /// A unit drawn as large as leaves room for all its words on the page just begun; where even a small
 /// drawing leaves too little, it stays large and the words run on.
-fn on_one_page(begun: &Flow, kind: &Kind<'_>, size: Size) -> Result<Flow, SheetError> {
+fn on_one_page(begun: &Flow, kind: &UnitKind<'_>, size: Size) -> Result<Flow, SheetError> {
     let outline = kind.unit.shape.as_ref().map(ShapeLine::outline).transpose()?;
     let drawn = |share: f64| {
         let mut flow = begun.clone();
@@ -110,22 +79,6 @@ fn on_one_page(begun: &Flow, kind: &Kind<'_>, size: Size) -> Result<Flow, SheetE
     Ok(large)
 }
 
-/// Whether a maker would make both the same.
-fn alike(a: &UnitLine, b: &UnitLine) -> bool {
-    let same = |a: f64, b: f64| (a - b).abs() <= COINCIDENT;
-    a.order == b.order
-        && a.shape == b.shape
-        && a.sight == b.sight
-        && a.build_up == b.build_up
-        && a.make == b.make
-        && a.unstated == b.unstated
-        && a.safety == b.safety
-        && same(a.spacer_height, b.spacer_height)
-        && same(a.tape, b.tape)
-        && same(a.thickest, b.thickest)
-        && a.internal_bars == b.internal_bars
-}
-
 /// What is filled in by hand before the order is sent.
 const TO_FILL_IN: [&str; 6] = [
     "order number and date",
@@ -136,7 +89,7 @@ const TO_FILL_IN: [&str; 6] = [
     "price and delivery agreed, date",
 ];
 
-fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) -> Result<(), NotFinite> {
+fn summary(flow: &mut Flow, UnitKinds(kinds): &UnitKinds<'_>) -> Result<(), NotFinite> {
     flow.heading("Glass order");
     let columns = vec![Column::words("to fill in", 1.0), Column::words("", 3.0)];
     let mut table = Table::new(columns).to_fill_in();
@@ -171,15 +124,13 @@ fn summary(flow: &mut Flow, kinds: &[Kind<'_>]) -> Result<(), NotFinite> {
             "Nothing can be ordered: no sash can take its unit. See the reasons in summary.txt.",
         );
     } else {
-        let pieces = |kind: &Kind<'_>| kind.labels.len() as f64;
-        let area = kinds.iter().map(|kind| pieces(kind) * kind.unit.area).sum();
-        let kg = kinds.iter().map(|kind| kind.unit.weight.map(|kg| pieces(kind) * kg));
+        let all: OrderTotal = kinds.iter().map(UnitKind::total).sum();
         table.rows.push(vec![
-            kinds.iter().map(|kind| kind.labels.len()).sum::<usize>().to_string(),
+            all.pieces.to_string(),
             "in all".into(),
             String::new(),
-            decimal(area, 2)?.to_string(),
-            weight(kg.sum())?,
+            decimal(all.area, 2)?.to_string(),
+            weight(all.weight)?,
             String::new(),
             String::new(),
             String::new(),
@@ -223,7 +174,7 @@ fn boxes(of: impl IntoIterator<Item = impl Display>) -> String {
 /// `outline` is that of a unit that is no rectangle.
 fn unit(
     flow: &mut Flow,
-    kind: &Kind<'_>,
+    kind: &UnitKind<'_>,
     outline: Option<&Outline>,
     most: Size,
 ) -> Result<(), SheetError> {
@@ -234,11 +185,11 @@ fn unit(
     let pieces = format!("{count} piece{}", plural(count));
     flow.heading(&format!("ORDER SIZE {} mm{shape}, {pieces}", size(width, height)?));
     flow.paragraph("Seen from outside, which is the glazing face.");
-    let most = Size::new(flow.width(), most.height);
+    let (most, voice) = (Size::new(flow.width(), most.height), flow.voice());
     let scene =
         composed(most, Size::new(width, height), |scale| match unit.shape.as_ref().zip(outline) {
-            Some((shape, outline)) => shaped::drawing(unit, shape, outline, scale),
-            None => Ok(drawing(unit, scale)?),
+            Some((shape, outline)) => shaped::drawing(unit, shape, outline, (scale, voice)),
+            None => Ok(drawing(unit, scale, voice)?),
         })?;
     flow.picture(Picture::within(scene, most));
     if let Some(shape) = &unit.shape {
@@ -324,7 +275,7 @@ fn unit(
 }
 
 /// The unit with its sizes and internal bars, zero at the lower left corner of the glass.
-fn drawing(unit: &UnitLine, scale: f64) -> Result<Scene, OutlineError> {
+fn drawing(unit: &UnitLine, scale: f64, voice: Voice) -> Result<Scene, OutlineError> {
     let (width, height) = (unit.order.width, unit.order.height);
     let h = HEIGHT / scale;
     let mut scene = Scene::new("", "seen from outside", &[]);
@@ -334,9 +285,10 @@ fn drawing(unit: &UnitLine, scale: f64) -> Result<Scene, OutlineError> {
     if seal.width() > 0.0 && seal.height() > 0.0 {
         scene.add(&SIGHT_EDGE, Item::Outline(Outline::rectangle(seal)?));
     }
+    let (large, figures) = (voice.figures(1.3 * h), voice.figures(h));
     let mut all = vec![
-        Dimension::across(Point::ZERO, Point::new(width, 0.0), -3.2 * h, 1.3 * h).saying("order"),
-        Dimension::upright(Point::ZERO, Point::new(0.0, height), -3.2 * h, 1.3 * h).saying("order"),
+        Dimension::across(Point::ZERO, Point::new(width, 0.0), -3.2 * h, large).saying("order"),
+        Dimension::upright(Point::ZERO, Point::new(0.0, height), -3.2 * h, large).saying("order"),
     ];
     let (mut up, mut right) = (3.0, 3.4);
     for bar in &unit.internal_bars {
@@ -354,17 +306,27 @@ fn drawing(unit: &UnitLine, scale: f64) -> Result<Scene, OutlineError> {
         all.push(if upright {
             let line = height + up * h;
             up += 3.2;
-            Dimension::across(Point::new(0.0, height), Point::new(bar.from_edge, height), line, h)
+            Dimension::across(
+                Point::new(0.0, height),
+                Point::new(bar.from_edge, height),
+                line,
+                figures,
+            )
         } else {
             let line = width + right * h;
             right += 3.2;
-            Dimension::upright(Point::new(width, 0.0), Point::new(width, bar.from_edge), line, h)
+            Dimension::upright(
+                Point::new(width, 0.0),
+                Point::new(width, bar.from_edge),
+                line,
+                figures,
+            )
         });
     }
     for dimension in settled(all) {
         scene.add(&DIMENSIONS, Item::Dimension(dimension));
     }
-    let mut letters = Lettering::round(&scene, 1.0 / scale);
+    let mut letters = Lettering::round(&scene, 1.0 / scale, voice);
     shaped::outside(&mut scene, &mut letters, Point::new(0.5 * width, 0.88 * height), h);
     Ok(scene)
 }

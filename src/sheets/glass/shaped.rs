@@ -6,7 +6,7 @@ use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
 use crate::number::NotFinite;
 use crate::report::{EdgeLine, ShapeLine, UnitLine};
 use crate::sheets::SheetError;
-use crate::sheets::kit::{Column, Flow, Lettering, Table, hundredths, mm};
+use crate::sheets::kit::{Column, Flow, Lettering, Table, Voice, hundredths, mm};
 use crate::sheets::layers::{BEAD, DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
 use kurbo::{Point, Vec2};
 
@@ -15,7 +15,7 @@ pub(super) fn drawing(
     unit: &UnitLine,
     shape: &ShapeLine,
     outline: &Outline,
-    scale: f64,
+    (scale, voice): (f64, Voice),
 ) -> Result<Scene, SheetError> {
     let h = HEIGHT / scale;
     let mut scene = Scene::new("", "seen from outside", &[]);
@@ -26,10 +26,10 @@ pub(super) fn drawing(
         scene.add(&SIGHT_EDGE, Item::Outline(seal));
     }
     centres(&mut scene, shape, outline, h);
-    for dimension in settled(sizes(unit, shape, h)) {
+    for dimension in settled(sizes(unit, shape, (h, voice))) {
         scene.add(&DIMENSIONS, Item::Dimension(dimension));
     }
-    let mut letters = Lettering::round(&scene, 1.0 / scale);
+    let mut letters = Lettering::round(&scene, 1.0 / scale, voice);
     corners(&mut scene, &mut letters, shape, outline, h);
     radii(&mut scene, &mut letters, shape, h)?;
     let (middle, _) = outline.deepest_inside();
@@ -104,7 +104,7 @@ fn radii(
         let Some(arc) = line.arc else { continue };
         let centre = point(arc.centre);
         let from = (point(line.from) - centre).atan2();
-        let words = format!("R {}", mm(arc.radius)?);
+        let words = format!("R {} mm", mm(arc.radius)?);
         let wide = width(&words, h);
         // A circle's lowest point has its letter; its top is clear.
         let places = [0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85].map(|share: f64| {
@@ -136,7 +136,7 @@ pub(super) fn outside(scene: &mut Scene, letters: &mut Lettering, middle: Point,
     letters.add(scene, &WORDS, "outside", &places);
 }
 
-fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
+fn sizes(unit: &UnitLine, shape: &ShapeLine, (h, voice): (f64, Voice)) -> Vec<Dimension> {
     let (width, height) = (unit.order.width, unit.order.height);
     let outline_points = || shape.edges.iter().map(|line| point(line.from));
     let at = |found: Option<Point>, otherwise: Point| found.unwrap_or(otherwise);
@@ -147,20 +147,31 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
     let low = at(outline_points().find(|p| p.y <= COINCIDENT), Point::new(middle.x, 0.0));
     let high =
         at(outline_points().find(|p| p.y >= height - COINCIDENT), Point::new(middle.x, height));
+    let (large, figures) = (voice.figures(1.3 * h), voice.figures(h));
     let mut all = vec![
-        Dimension::across(left, right, -6.0 * h, 1.3 * h).saying("order"),
-        Dimension::upright(low, high, -5.0 * h, 1.3 * h).saying("order"),
+        Dimension::across(left, right, -6.0 * h, large).saying("order"),
+        Dimension::upright(low, high, -5.0 * h, large).saying("order"),
     ];
     let (mut up, mut side) = (5.0, width + 5.0 * h);
     for bar in &unit.internal_bars {
         all.push(if bar.runs == "upright" {
             let line = height + up * h;
             up += 3.2;
-            Dimension::across(Point::new(0.0, height), Point::new(bar.from_edge, height), line, h)
+            Dimension::across(
+                Point::new(0.0, height),
+                Point::new(bar.from_edge, height),
+                line,
+                figures,
+            )
         } else {
             let line = side;
             side += 3.2 * h;
-            Dimension::upright(Point::new(width, 0.0), Point::new(width, bar.from_edge), line, h)
+            Dimension::upright(
+                Point::new(width, 0.0),
+                Point::new(width, bar.from_edge),
+                line,
+                figures,
+            )
         });
     }
     let measure = |what: &str| shape.measures.iter().find(|m| m.what == what).map(|m| m.mm);
@@ -173,7 +184,7 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
         let spring = Point::new(width, springing);
         // The rise may be too low for its words.
         for (from, to, words) in [(foot, spring, "springing"), (spring, high, "rise")] {
-            all.push(Dimension::upright(from, to, column, h).saying(words));
+            all.push(Dimension::upright(from, to, column, figures).saying(words));
             column += 3.2 * h;
         }
     }
@@ -184,7 +195,8 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, h: f64) -> Vec<Dimension> {
             let line = if x > 0.0 { column } else { -8.5 * h };
             let (from, to) = (Point::new(x, 0.0), Point::new(x, tall));
             all.push(
-                Dimension::upright(from, to, line, h).saying(what.replace("height at the ", "")),
+                Dimension::upright(from, to, line, figures)
+                    .saying(what.replace("height at the ", "")),
             );
         }
     }

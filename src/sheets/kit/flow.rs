@@ -112,25 +112,24 @@ pub struct Flow {
 }
 
 impl Flow {
-    /// Pages of `size` with `margin` mm round them; `head` says what they belong to.
-    pub fn new(size: Size, margin: f64, head: impl Into<String>, foot: impl Into<String>) -> Flow {
+    /// Pages of a size with a margin, mm, round them, that speak by `voice`; `head` says what they belong to.
+    pub fn new(
+        voice: Voice,
+        (size, margin): (Size, f64),
+        head: impl Into<String>,
+        foot: impl Into<String>,
+    ) -> Flow {
         let mut flow = Flow {
             head: head.into(),
             foot: foot.into(),
             size,
             margin,
-            voice: Voice::PLAIN,
+            voice,
             y: 0.0,
             pages: Vec::new(),
         };
         flow.new_page();
         flow
-    }
-
-    /// The same, speaking in another voice.
-    #[must_use]
-    pub fn speaking(self, voice: Voice) -> Flow {
-        Flow { voice, ..self }
     }
 
     /// How its words are said.

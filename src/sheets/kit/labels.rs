@@ -1,7 +1,7 @@
 //! Words that name a line from a place with room for them, with a leader to it.
 
-use super::LABEL;
 use super::obstacle::{Obstacle, length_inside};
+use super::{LABEL, Voice};
 use crate::drawing::{Across, Item, Layer, Scene, Text, Up};
 use crate::geometry::{Arc, Edge};
 use crate::sheets::layers::{DIMENSIONS, WORDS};
@@ -124,13 +124,14 @@ pub struct Lettering {
     taken: Vec<Rect>,
     window: Rect,
     scale: f64,
+    voice: Voice,
 }
 
 impl Lettering {
-    /// Round what is drawn so far, of which one millimetre of the paper shows `scale`.
-    pub fn round(scene: &Scene, scale: f64) -> Lettering {
+    /// Round what is drawn so far, of which one millimetre of the paper shows `scale`; words are said by `voice`.
+    pub fn round(scene: &Scene, scale: f64, voice: Voice) -> Lettering {
         let window = scene.extents().inflate(BEYOND * scale, BEYOND * scale);
-        let mut own = Lettering { lines: Vec::new(), taken: Vec::new(), window, scale };
+        let mut own = Lettering { lines: Vec::new(), taken: Vec::new(), window, scale, voice };
         for item in scene.layers().flat_map(|(_, items)| items) {
             match item {
                 Item::Edge(edge) => own.lines.push(Obstacle::new(edge)),
@@ -148,7 +149,7 @@ impl Lettering {
     }
 
     fn text(&self, words: &str, (place, turn): (Point, f64)) -> Text {
-        let text = Text::new(words, place, LABEL * self.scale);
+        let text = Text::new(self.voice.said(words), place, LABEL * self.scale);
         text.anchored(Across::Centre, Up::Middle).turned(turn)
     }
 
@@ -172,7 +173,8 @@ impl Lettering {
         }
         let from = places.iter().map(|(place, turn)| (*place, Vec2::from_angle(turn.to_radians())));
         let from: Vec<(Point, Vec2)> = from.collect();
-        let Some(led) = self.room().led(words, &from) else { return false };
+        let words = self.voice.said(words);
+        let Some(led) = self.room().led(&words, &from) else { return false };
         self.lines.push(Obstacle::new(&led.leader()));
         led.draw(scene, Vec2::ZERO);
         true
@@ -196,7 +198,7 @@ impl Lettering {
     }
 
     fn room(&mut self) -> Room<'_> {
-        let Lettering { lines, taken, window, scale } = self;
+        let Lettering { lines, taken, window, scale, .. } = self;
         Room { window: *window, lines, taken, scale: *scale }
     }
 }

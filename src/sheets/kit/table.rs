@@ -72,8 +72,13 @@ impl Table {
         let head = self.row(&heads, flow.width());
         let mut needs_head = true;
         for cells in &self.rows {
-            let said = cells.iter().zip(&self.columns);
-            let said = said.map(|(cell, column)| voice.cell(&column.head, cell));
+            let named = cells.first().map_or("", String::as_str);
+            let said = cells.iter().zip(&self.columns).enumerate();
+            let said = said.map(|(at, (cell, column))| {
+                // A row of words may have its unit in its first cell.
+                let head = if at > 0 && !column.numbers { named } else { "" };
+                voice.cell(&[&column.head, head], cell)
+            });
             let mut row = self.row(&said.collect::<Vec<_>>(), flow.width());
             row.height = row.height.max(self.least);
             if flow.room() < row.height + if needs_head { head.height } else { 0.0 } {

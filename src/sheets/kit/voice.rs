@@ -1,5 +1,6 @@
 //! How a sheet speaks: in whose words, and with inches beside millimetres where they are asked for.
 
+use crate::drawing::Figures;
 use crate::number::inches;
 use crate::survey::{Printer, Spelling};
 
@@ -39,6 +40,11 @@ impl Voice {
     /// British words, and millimetres alone.
     pub const PLAIN: Voice = Voice { inches: false, american: false };
 
+    /// How the values of dimensions are written.
+    pub fn figures(self, height: f64) -> Figures {
+        Figures { height, inches: self.inches }
+    }
+
     /// A name or a label in this voice.
     pub fn named(self, words: &str) -> String {
         let mut said = words.to_owned();
@@ -56,25 +62,62 @@ impl Voice {
         if self.inches { with_inches(&said) } else { said }
     }
 
-    /// A cell of a table under the head of its column.
-    pub fn cell(self, head: &str, cell: &str) -> String {
+    /// A cell of a table under the heads of its column and row.
+    pub fn cell(self, heads: &[&str], cell: &str) -> String {
         let said = self.said(cell);
-        let lengths = head.split([' ', ',']).any(|word| word == "mm");
-        if !(self.inches && lengths) || head.contains('°') || said.contains(" in)") {
+        let lengths = |head: &&str| head.split([' ', ',']).any(|word| word == "mm");
+        let degrees = heads.iter().any(|head| head.contains('°'));
+        if !(self.inches && heads.iter().any(lengths)) || degrees || said.contains(" in)") {
             return said;
         }
         let tokens: Vec<&str> = said.split(' ').collect();
         if !tokens.iter().any(|token| length(token).is_some()) {
             return said;
         }
-        format!("{said} ({} in)", converted(&tokens))
+        let (mut told, mut at) = (Vec::new(), 0);
+        while let Some(token) = tokens.get(at) {
+            let run = tokens.get(at..run_end(&tokens, at)).unwrap_or_default();
+            match run.last().map(|last| last.trim_end_matches([',', ';'])) {
+                Some(last) => {
+                    let mark = run.last().and_then(|whole| whole.get(last.len()..));
+                    let words = run.join(" ");
+                    let words = words.trim_end_matches([',', ';']);
+                    let inches = converted(run);
+                    let inches = inches.trim_end_matches(',');
+                    told.push(format!("{words} ({inches} in){}", mark.unwrap_or_default()));
+                    at += run.len();
+                }
+                None => {
+                    told.push((*token).to_owned());
+                    at += 1;
+                }
+            }
+        }
+        told.join(" ")
     }
+}
+
+/// Where the lengths that begin with the token at `from`, and belong together, end; `from` itself where none begins.
+fn run_end(tokens: &[&str], from: usize) -> usize {
+    let is_length = |at: usize| tokens.get(at).is_some_and(|token| length(token).is_some());
+    let mut end = from;
+    let mut at = from;
+    while is_length(at) {
+        end = at + 1;
+        if tokens.get(at).is_some_and(|token| token.ends_with(';')) {
+            break;
+        }
+        let joined = tokens.get(end).is_some_and(|join| JOINS.contains(join));
+        at = if joined { end + 1 } else { end };
+    }
+    end
 }
 
 /// A length as it stands in a sentence, with the comma after it.
 fn length(token: &str) -> Option<f64> {
-    let number = token.trim_end_matches([',', ';']);
-    let digits = number.trim_start_matches('-').chars().all(|c| c.is_ascii_digit() || c == '.');
+    let number = token.trim_start_matches('(').trim_end_matches([',', ';']);
+    let digits =
+        number.trim_start_matches(['-', '+']).chars().all(|c| c.is_ascii_digit() || c == '.');
     if digits { number.parse().ok() } else { None }
 }
 
@@ -97,7 +140,13 @@ fn with_inches(words: &str) -> String {
         match tokens.get(first..at).filter(|lengths| !lengths.is_empty()) {
             Some(lengths) => {
                 let after = token.get(bare.len()..).unwrap_or_default();
-                said.push(format!("mm ({} in){after}", converted(lengths)));
+                let inches = converted(lengths);
+                // No brackets within brackets.
+                said.push(if after.starts_with(')') {
+                    format!("mm, {inches} in{after}")
+                } else {
+                    format!("mm ({inches} in){after}")
+                });
             }
             None => said.push((*token).to_owned()),
         }
@@ -127,9 +176,9 @@ mod tests {
 
     // By hand: 644/25.4 = 25.354 in, 11.3 parts of 32; 14/25.4 = 0.551 in, 17.6 parts: 18/32.
     #[test]
-    fn lengths_are_told_to_a_thirty_second_of_an_inch() {
-        let told = [25.4, 644.0, 14.0, 0.5, 0.2, -14.0, 25.3].map(inches);
-        assert_eq!(told, ["1", "25 11/32", "9/16", "1/32", "0", "-9/16", "1"]);
+    fn lengths_are_told_to_a_thirty_second_of_an_inch_and_less_in_thousandths() {
+        let told = [25.4, 644.0, 14.0, 0.5, 0.2, -14.0, 25.3, 0.0].map(inches);
+        assert_eq!(told, ["1", "25 11/32", "9/16", "0.02", "0.008", "-9/16", "1", "0"]);
         let voice = Voice { inches: true, american: true };
         assert_eq!(
             voice.said("1 of 644 x 854 mm, 14 mm thick: a rebate 14 to 16 mm wide, 5 mm²."),
@@ -137,11 +186,18 @@ mod tests {
              wide, 5 mm²."
         );
         assert_eq!(
-            voice.cell("new rebate, width × depth, mm", "14 × 27"),
+            voice.cell(&["new rebate, width × depth, mm"], "14 × 27"),
             "14 × 27 (9/16 × 1 1/16 in)"
         );
-        assert_eq!(voice.cell("count", "14"), "14");
-        assert_eq!(voice.cell("width, mm", "–"), "–");
+        let at = voice.cell(&["middles, mm"], "100 carries; 200, 300 keep the gap, 9 / –");
+        assert_eq!(
+            at,
+            "100 (3 15/16 in) carries; 200, 300 (7 7/8, 11 13/16 in) keep the gap, 9 (11/32 in) / –"
+        );
+        assert_eq!(voice.said("4-6-4 (14 mm)"), "4-6-4 (14 mm, 9/16 in)");
+        assert_eq!(voice.said("X -0.5 to +2 mm"), "X -0.5 to +2 mm (-0.02 to 3/32 in)");
+        assert_eq!(voice.cell(&["count"], "14"), "14");
+        assert_eq!(voice.cell(&["", "width, mm"], "–"), "–");
         assert_eq!(Voice::PLAIN.said("rebate 14 mm"), "rebate 14 mm");
     }
 }

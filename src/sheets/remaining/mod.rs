@@ -10,6 +10,7 @@ mod bands;
 mod sections;
 
 use super::SheetError;
+use super::kit::Voice;
 use super::layers;
 use super::outlines::bar;
 use crate::drawing::{Across, Colour, Hatch, Item, Layer, LineKind, LineWidth, Scene, Text, Up};
@@ -45,12 +46,13 @@ pub fn remaining_wood(
     rebate: &Rebate,
     reserve: &Reserve,
     proof: &Proof,
+    voice: Voice,
 ) -> Result<Scene, SheetError> {
     let title = format!("{}: wood left between cut and moulding", sash.measured.id);
     let order = [REMAINING, layers::HATCHING, layers::TIMBER, layers::BARS, layers::NEW_REBATE];
     let scale = scale(sash.outer);
     let seen = format!("map seen from the glazing face, 1 : {scale}; sections true to size");
-    let mut scene = Scene::new(title, seen, &order);
+    let mut scene = Scene::new(voice.named(&title), voice.said(&seen), &order);
     let sheet = Sheet { sash, scale };
     for (band, rects) in bands::bands(&proof.map, &reserve.fronts) {
         for rect in rects {
@@ -67,8 +69,13 @@ pub fn remaining_wood(
     }
     let right = sheet.rect(sash.outer).x1 + GAP;
     let top = sheet.rect(sash.outer).y1;
-    let from = legend(&mut scene, Point::new(right, top), sash.outline.is_rectangle())?;
-    sections::sections(&mut scene, Point::new(right, from), &straight(sash, reserve), proof)?;
+    let from = legend(&mut scene, Point::new(right, top), sash.outline.is_rectangle(), voice)?;
+    sections::sections(
+        &mut scene,
+        Point::new(right, from),
+        &straight(sash, reserve),
+        (proof, voice),
+    )?;
     scene.add_caption(&layers::WORDS, HEIGHT);
     Ok(scene)
 }
@@ -210,9 +217,9 @@ fn round(centre: Point, radius: f64) -> Result<Outline, OutlineError> {
 }
 
 /// What the lines mean, downwards from `at`; tells where it ends.
-fn legend(scene: &mut Scene, at: Point, square: bool) -> Result<f64, OutlineError> {
+fn legend(scene: &mut Scene, at: Point, square: bool, voice: Voice) -> Result<f64, OutlineError> {
     let text = |words: &str, x: f64, y: f64| {
-        let text = Text::new(words, Point::new(x, y), HEIGHT);
+        let text = Text::new(voice.said(words), Point::new(x, y), HEIGHT);
         Item::Text(text.anchored(Across::Left, Up::Middle))
     };
     scene.add(&layers::WORDS, text("wood left between cut and moulding", at.x, at.y - HEIGHT));

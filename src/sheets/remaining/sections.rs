@@ -5,6 +5,7 @@ use super::{HEIGHT, layers};
 use crate::drawing::{Across as Hold, Dimension, Hatch, Item, Scene, Text, Up};
 use crate::geometry::{COINCIDENT, Outline, OutlineError, Region};
 use crate::prove::{Across, DepthMap, Front, Proof, Reserve, WoodLeft};
+use crate::sheets::kit::Voice;
 use crate::sheets::margins;
 use kurbo::{Point, Vec2};
 
@@ -21,7 +22,7 @@ pub(super) fn sections(
     scene: &mut Scene,
     at: Point,
     reserve: &Reserve,
-    proof: &Proof,
+    (proof, voice): (&Proof, Voice),
 ) -> Result<(), OutlineError> {
     let mut corner = at;
     let mut widest = 0.0_f64;
@@ -33,7 +34,7 @@ pub(super) fn sections(
             corner = Point::new(corner.x + widest + ROOM, at.y);
             widest = 0.0;
         }
-        let (width, height) = section(scene, corner, index + 1, front, left, &proof.map)?;
+        let (width, height) = section(scene, corner, (index + 1, voice), front, left, &proof.map)?;
         widest = widest.max(width);
         corner.y -= height + ROOM;
     }
@@ -44,7 +45,7 @@ pub(super) fn sections(
 fn section(
     scene: &mut Scene,
     at: Point,
-    number: usize,
+    (number, voice): (usize, Voice),
     front: &Front,
     left: &WoodLeft,
     map: &DepthMap,
@@ -59,8 +60,8 @@ fn section(
         Across::Y => (x, upright(map, x, (from, to)), y),
     };
     let place = margins::place(place, 0);
-    let title = format!("{number} {}, at {along} {place}: {:.1} mm", left.part, left.wood);
-    let title = Text::new(title, at, HEIGHT).anchored(Hold::Left, Up::Top);
+    let title = format!("{number} {}, at {along} {place} mm: {:.1} mm", left.part, left.wood);
+    let title = Text::new(voice.said(&title), at, HEIGHT).anchored(Hold::Left, Up::Top);
     let width = title.width().max(to - from);
     scene.add(&layers::WORDS, Item::Text(title));
     // Places run to the right from the upper left corner of the drawing, Z from the glazing face.
@@ -76,7 +77,7 @@ fn section(
     // Beside the wood: to the left of it, unless the place lies nearer its right.
     let right = spot > f64::midpoint(from, to);
     let line = if right { to + 2.0 * HEIGHT } else { from - 2.0 * HEIGHT };
-    let dimension = Dimension::upright(ends[1], ends[0], face.x + line, HEIGHT);
+    let dimension = Dimension::upright(ends[1], ends[0], face.x + line, voice.figures(HEIGHT));
     scene.add(&layers::DIMENSIONS, Item::Dimension(dimension));
     let deepest = front.surface.iter().map(|&[_, z]| z).fold(0.0, f64::min);
     Ok((width + 3.0 * HEIGHT, 3.0 * HEIGHT - deepest))

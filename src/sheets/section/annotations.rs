@@ -4,6 +4,7 @@
 use super::{Label, Measure, TOLERANCE};
 use crate::drawing::{Across, Dimension, Item, Scene, Text, Up, ValueAt, is_clear, settled};
 use crate::geometry::{Arc, Edge, Outline, ROUNDING, Side};
+use crate::sheets::kit::Voice;
 use crate::sheets::layers;
 use kurbo::{Point, Rect, Vec2};
 use std::f64::consts::TAU;
@@ -18,7 +19,7 @@ pub(super) fn dimensions(
     measures: &[Measure],
     figure: Rect,
     shift: Vec2,
-    height: f64,
+    (voice, height): (Voice, f64),
 ) -> Vec<Dimension> {
     let (mut placed, mut named) = (Vec::new(), Vec::new());
     let mut rows = 0;
@@ -29,7 +30,7 @@ pub(super) fn dimensions(
         for measure in of_side {
             let mut row = 0;
             let dimension = loop {
-                let dimension = at_row(measure, figure, shift, row, height);
+                let dimension = at_row(measure, figure, shift, row, (voice, height));
                 let span = span(&dimension, side, height);
                 let Some(taken) = row_ends.get_mut(row as usize) else {
                     row_ends.push(vec![span]);
@@ -53,7 +54,7 @@ pub(super) fn dimensions(
         let [before, after] = past_all(measure, measures, height);
         let ways = [row, rows + 1, rows + 2].into_iter().flat_map(|row| {
             [(ValueAt::AfterEnd, after), (ValueAt::BeforeStart, before)].map(|(way, reach)| {
-                let one = at_row(measure, figure, shift, row, height);
+                let one = at_row(measure, figure, shift, row, (voice, height));
                 (row, one.with_value(way).reaching(reach))
             })
         });
@@ -93,16 +94,23 @@ fn length(measure: &Measure) -> f64 {
     if measure.side.is_upright() { between.y.abs() } else { between.x.abs() }
 }
 
-fn at_row(measure: &Measure, figure: Rect, shift: Vec2, row: u32, height: f64) -> Dimension {
+fn at_row(
+    measure: &Measure,
+    figure: Rect,
+    shift: Vec2,
+    row: u32,
+    (voice, height): (Voice, f64),
+) -> Dimension {
+    let figures = voice.figures(height);
     let out = height * (3.0 + 2.8 * f64::from(row));
     let (from, to) = (measure.from + shift, measure.to + shift);
     let dimension = match measure.side {
-        Side::Left => Dimension::upright(from, to, figure.x0 - out, height),
-        Side::Right => Dimension::upright(from, to, figure.x1 + out, height),
-        Side::Bottom => Dimension::across(from, to, figure.y0 - out, height),
-        Side::Top => Dimension::across(from, to, figure.y1 + out, height),
+        Side::Left => Dimension::upright(from, to, figure.x0 - out, figures),
+        Side::Right => Dimension::upright(from, to, figure.x1 + out, figures),
+        Side::Bottom => Dimension::across(from, to, figure.y0 - out, figures),
+        Side::Top => Dimension::across(from, to, figure.y1 + out, figures),
     };
-    dimension.saying(&*measure.words).with_value(measure.value_at)
+    dimension.saying(voice.named(&measure.words)).with_value(measure.value_at)
 }
 
 /// How much of its row a dimension takes.
@@ -119,8 +127,8 @@ fn span(dimension: &Dimension, side: Side, height: f64) -> (f64, f64) {
 }
 
 /// A label that looks for its place.
-struct Wanted<'a> {
-    words: &'a str,
+struct Wanted {
+    words: String,
     /// What is named.
     at: Point,
     /// Height at which it would like to stand.
@@ -135,14 +143,14 @@ pub(super) fn labels(
     labels: &[Label],
     wood: &[Outline],
     around: Rect,
-    (shift, height): (Vec2, f64),
+    (shift, voice, height): (Vec2, Voice, f64),
     mut texts: Vec<Text>,
 ) -> Rect {
-    let mut wanted: Vec<Wanted<'_>> = labels
+    let mut wanted: Vec<Wanted> = labels
         .iter()
         .map(|label| {
             let at = label.at + shift;
-            Wanted { words: &label.words, at, y: at.y, on_left: label.on_left }
+            Wanted { words: voice.said(&label.words), at, y: at.y, on_left: label.on_left }
         })
         .collect();
     // Their lines slant, so that they are not taken for edges of the wood.
@@ -150,7 +158,7 @@ pub(super) fn labels(
     for (words, y, out) in [("glazing face", bounds.y1, 1.0), ("room face", bounds.y0, -1.0)] {
         let lifted = y + out * 1.5 * height;
         let at = on_face(wood, y);
-        wanted.push(Wanted { words, at, y: lifted, on_left: false });
+        wanted.push(Wanted { words: words.to_owned(), at, y: lifted, on_left: false });
     }
     wanted.sort_by(|a, b| b.y.total_cmp(&a.y));
     let mut filled = around;
@@ -183,7 +191,7 @@ fn on_face(wood: &[Outline], y: f64) -> Point {
 /// The place nearest to the wanted height where the label covers no text and its line crosses
 /// neither text nor line.
 fn place(
-    label: &Wanted<'_>,
+    label: &Wanted,
     around: Rect,
     (texts, leaders): (&[Text], &[Edge]),
     height: f64,
@@ -195,7 +203,7 @@ fn place(
         } else {
             (around.x1 + 2.0 * height, Across::Left, -0.6 * height)
         };
-        let text = Text::new(label.words, Point::new(x, y), height).anchored(across, Up::Middle);
+        let text = Text::new(&*label.words, Point::new(x, y), height).anchored(across, Up::Middle);
         (text, Edge::line(label.at, Point::new(x + inwards, y)))
     };
     let apart = |text: &Text| {

@@ -19,7 +19,7 @@ use super::{SheetError, layers};
 use crate::drawing::{Across, Item, Layer, Scene, Text, Up, ValueAt, outline_along};
 use crate::geometry::{Outline, Region, Side};
 use crate::section::{Glazing, TOLERANCE};
-use crate::sheets::kit::SCALES;
+use crate::sheets::kit::{SCALES, Voice};
 use kurbo::{Affine, BezPath, Point, Rect, Shape, Size, Vec2};
 
 /// Height of capitals, mm: letters of 8 points.
@@ -111,31 +111,32 @@ impl Section {
     ///
     /// # Errors
     /// Where a path or a rectangle holds no area.
-    pub fn scene(&self) -> Result<Scene, SheetError> {
-        self.laid(HEIGHT, |left, right| Vec2::new(left.x1 + GAP - right.x0, 0.0))
+    pub fn scene(&self, voice: Voice) -> Result<Scene, SheetError> {
+        self.laid((voice, HEIGHT), |left, right| Vec2::new(left.x1 + GAP - right.x0, 0.0))
     }
 
     /// The same with one figure under the other, for a page that is too narrow for both.
     ///
     /// # Errors
     /// As [`Section::scene`].
-    pub fn stacked(&self) -> Result<Scene, SheetError> {
-        self.stacked_for(1.0)
+    pub fn stacked(&self, voice: Voice) -> Result<Scene, SheetError> {
+        self.stacked_for(1.0, voice)
     }
 
     /// The same with letters that can be read when it is shown at `scale`.
-    fn stacked_for(&self, scale: f64) -> Result<Scene, SheetError> {
-        self.laid(HEIGHT / scale, |upper, lower| Vec2::new(0.0, upper.y0 - GAP / scale - lower.y1))
+    fn stacked_for(&self, scale: f64, voice: Voice) -> Result<Scene, SheetError> {
+        let below = |upper: Rect, lower: Rect| Vec2::new(0.0, upper.y0 - GAP / scale - lower.y1);
+        self.laid((voice, HEIGHT / scale), below)
     }
 
     /// One figure under the other, at the largest scale that a rule reads and `most` has room for.
     ///
     /// # Errors
     /// As [`Section::scene`].
-    pub fn within(&self, most: Size) -> Result<Scene, SheetError> {
-        let mut scene = self.stacked()?;
+    pub fn within(&self, most: Size, voice: Voice) -> Result<Scene, SheetError> {
+        let mut scene = self.stacked(voice)?;
         for (scale, _) in SCALES {
-            scene = self.stacked_for(scale)?;
+            scene = self.stacked_for(scale, voice)?;
             let size = scene.extents().size() * scale;
             if size.width <= most.width && size.height <= most.height {
                 break;
@@ -148,19 +149,25 @@ impl Section {
     ///
     /// # Errors
     /// As [`Section::scene`].
-    pub fn for_owner(&self, most: Size) -> Result<Scene, SheetError> {
+    pub fn for_owner(&self, most: Size, voice: Voice) -> Result<Scene, SheetError> {
         let without = |notes: &Notes| Notes { measures: Vec::new(), ..notes.clone() };
         let (notes_before, notes_after) = (without(&self.notes_before), without(&self.notes_after));
-        Section { notes_before, notes_after, ..self.clone() }.within(most)
+        Section { notes_before, notes_after, ..self.clone() }.within(most, voice)
     }
 
     /// `apart` tells from what both figures fill how far the second is moved.
-    fn laid(&self, height: f64, apart: impl Fn(Rect, Rect) -> Vec2) -> Result<Scene, SheetError> {
-        let mut scene = Scene::new(&*self.title, &*self.caption(), &LAYERS);
-        let before = self.figure_before(&mut scene, height)?;
+    fn laid(
+        &self,
+        (voice, height): (Voice, f64),
+        apart: impl Fn(Rect, Rect) -> Vec2,
+    ) -> Result<Scene, SheetError> {
+        let (title, caption) = (voice.named(&self.title), voice.said(&self.caption()));
+        let mut scene = Scene::new(title, caption, &LAYERS);
+        let before = self.figure_before(&mut scene, (voice, height))?;
         // Where the second figure begins is known only once its notes have been laid out.
-        let trial = self.figure_after(&mut Scene::new("", "", &[]), Vec2::ZERO, height)?;
-        let after = self.figure_after(&mut scene, apart(before.filled, trial.filled), height)?;
+        let trial = self.figure_after(&mut Scene::new("", "", &[]), Vec2::ZERO, (voice, height))?;
+        let after =
+            self.figure_after(&mut scene, apart(before.filled, trial.filled), (voice, height))?;
         let level = before.filled.y1.max(after.filled.y1);
         let beside = after.filled.y1 > before.filled.y0;
         for (heading, figure) in [("before", before), ("after", after)] {
@@ -173,20 +180,24 @@ impl Section {
         Ok(scene)
     }
 
-    fn figure_before(&self, scene: &mut Scene, height: f64) -> Result<Placed, SheetError> {
+    fn figure_before(
+        &self,
+        scene: &mut Scene,
+        (voice, height): (Voice, f64),
+    ) -> Result<Placed, SheetError> {
         let wood = outlines(&self.before, Vec2::ZERO)?;
         figure::wood(scene, &outlines(&self.after, Vec2::ZERO)?, &wood);
         figure::removed(scene, &outlines(&self.removed, Vec2::ZERO)?);
         let around = bounds(&wood);
         figure::sight(scene, &self.sight, around, Vec2::ZERO);
-        Ok(self.notes_before.add(scene, &wood, around, (Vec2::ZERO, height)))
+        Ok(self.notes_before.add(scene, &wood, around, (Vec2::ZERO, voice, height)))
     }
 
     fn figure_after(
         &self,
         scene: &mut Scene,
         shift: Vec2,
-        height: f64,
+        (voice, height): (Voice, f64),
     ) -> Result<Placed, SheetError> {
         let (before, after) = (outlines(&self.before, shift)?, outlines(&self.after, shift)?);
         let wood = bounds(&before);
@@ -198,7 +209,7 @@ impl Section {
         let around = glass.fold(wood, |all, pane| all.union(pane));
         let held = self.glazing.beads.iter().chain(&self.glazing.putty);
         let around = held.fold(around, |all, path| all.union(path.bounding_box() + shift));
-        Ok(self.notes_after.add(scene, &before, around, (shift, height)))
+        Ok(self.notes_after.add(scene, &before, around, (shift, voice, height)))
     }
 }
 
@@ -217,17 +228,18 @@ impl Notes {
         scene: &mut Scene,
         wood: &[Outline],
         around: Rect,
-        (shift, height): (Vec2, f64),
+        (shift, voice, height): (Vec2, Voice, f64),
     ) -> Placed {
         let mut filled = around;
         let mut texts = Vec::new();
-        for dimension in annotations::dimensions(&self.measures, around, shift, height) {
+        for dimension in annotations::dimensions(&self.measures, around, shift, (voice, height)) {
             let (edges, text) = dimension.parts();
             filled = edges.iter().fold(filled.union(text.bounds()), |all, e| all.union(e.bounds()));
             texts.push(text);
             scene.add(&layers::DIMENSIONS, Item::Dimension(dimension));
         }
-        let filled = annotations::labels(scene, &self.labels, wood, filled, (shift, height), texts);
+        let filled =
+            annotations::labels(scene, &self.labels, wood, filled, (shift, voice, height), texts);
         Placed { middle: bounds(wood).center().x, filled }
     }
 }

@@ -9,6 +9,7 @@ use crate::fit::Fit;
 use crate::geometry::{Arc, COINCIDENT, Edge, Outline, Region, Side};
 use crate::sash::{Part, Sash};
 use crate::section::{Cross, Glazing};
+use crate::sheets::kit::Voice;
 use crate::sheets::{SheetError, layers};
 use crate::warmth::{Choice, Isotherm, Warm, Warmth, warm};
 use kurbo::{Point, Rect, Shape, Vec2};
@@ -44,7 +45,12 @@ const LAYERS: [Layer; 9] = [
 ///
 /// # Errors
 /// Where an outline has no area.
-pub fn coldest(sash: &Sash, fit: &Fit, warmth: &Warmth) -> Result<Option<Scene>, SheetError> {
+pub fn coldest(
+    sash: &Sash,
+    fit: &Fit,
+    warmth: &Warmth,
+    voice: Voice,
+) -> Result<Option<Scene>, SheetError> {
     let members = Side::ALL.into_iter().map(Part::Member);
     let mut parts = members.chain(sash.bars.iter().map(Part::Bar));
     let edge = warmth.after.edge.as_ref();
@@ -52,14 +58,19 @@ pub fn coldest(sash: &Sash, fit: &Fit, warmth: &Warmth) -> Result<Option<Scene>,
     let Some((part, choice)) = part.zip(Choice::of(sash)) else { return Ok(None) };
     let cross = Cross::new(sash, fit, part);
     let warm = warm(&cross, &choice, &warmth.conditions, warmth.dew_point);
-    warm.map(|warm| picture(&cross, warmth, &warm)).transpose()
+    warm.map(|warm| picture(&cross, warmth, &warm, voice)).transpose()
 }
 
 /// The picture; `warm` is that of `cross` before and after.
 ///
 /// # Errors
 /// Where an outline has no area.
-fn picture(cross: &Cross<'_>, warmth: &Warmth, warm: &[Warm; 2]) -> Result<Scene, SheetError> {
+fn picture(
+    cross: &Cross<'_>,
+    warmth: &Warmth,
+    warm: &[Warm; 2],
+    voice: Voice,
+) -> Result<Scene, SheetError> {
     let room = &warmth.conditions;
     let part = cross.sash.part_name(cross.part);
     let title = format!("{}, {part}: how warm it is", cross.sash.measured.id);
@@ -69,13 +80,13 @@ fn picture(cross: &Cross<'_>, warmth: &Warmth, warm: &[Warm; 2]) -> Result<Scene
         100.0 * room.humidity,
         room.outside
     );
-    let mut scene = Scene::new(title, seen, &LAYERS);
+    let mut scene = Scene::new(voice.named(&title), voice.said(&seen), &LAYERS);
     let mut below: Option<f64> = None;
     let sides = [("before", &warmth.before), ("after", &warmth.after)].into_iter().zip(warm);
     for (index, ((heading, side), warm)) in sides.enumerate() {
         let edge = side.edge.as_ref().map(|edge| edge.temperature);
         let lay = |scene: &mut Scene, shift: Vec2| {
-            let figure = Figure { cross, warm, shift, edge, dew: warmth.dew_point };
+            let figure = Figure { cross, warm, shift, edge, dew: warmth.dew_point, voice };
             figure.draw(scene, index == 1)
         };
         let trial = lay(&mut Scene::new("", "", &[]), Vec2::ZERO)?;
@@ -97,6 +108,7 @@ struct Figure<'a> {
     /// How warm the coldest place is, °C.
     edge: Option<f64>,
     dew: Option<f64>,
+    voice: Voice,
 }
 
 impl Figure<'_> {
@@ -167,7 +179,14 @@ impl Figure<'_> {
             Some(on_the_left(at, format!("dew line, {degrees:.1} °C")))
         }));
         let figure = if cross.is_bar() { filled } else { Rect { x1: around.x1, ..filled } };
-        Ok(super::annotations::labels(scene, &labels, &wood, figure, (shift, HEIGHT), Vec::new()))
+        Ok(super::annotations::labels(
+            scene,
+            &labels,
+            &wood,
+            figure,
+            (shift, self.voice, HEIGHT),
+            Vec::new(),
+        ))
     }
 
     fn line(&self, scene: &mut Scene, layer: &Layer, line: &Isotherm, shown: Rect) {

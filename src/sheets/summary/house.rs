@@ -2,11 +2,8 @@
 
 use super::sash::minds;
 use crate::finding::{Finding, Verdict};
-use crate::report::{
-    CannotBeCut, CountedSize, HouseReport, Report, SashLine, SashReport, UnitLine,
-};
-use crate::sheets::answer::{in_a_word, minutes, time};
-use crate::sheets::kit::grouped;
+use crate::report::{CannotBeCut, CountedSize, HouseReport, Report, SashLine, SashReport};
+use crate::sheets::answer::{in_a_word, time};
 use crate::sheets::lines::Lines;
 
 /// In short what a report says.
@@ -24,9 +21,9 @@ pub fn line(sash: &SashReport) -> SashLine {
         verdict: sash.verdict,
         answers: Some(sash.answers),
         unit: sash.units.first().map(|unit| unit.build_up.clone()),
-        sizes: counted(&sash.units),
+        sizes: CountedSize::of(&sash.units),
         left: sash.timber.least_left().map(|(_, least)| least.wood),
-        minutes: minutes(sash),
+        minutes: sash.minutes(),
         gain: sash.hanging.as_ref().and_then(|hanging| hanging.gain),
         whole_u: sash.warmth.as_ref().map(|warmth| [warmth.before.whole_u, warmth.after.whole_u]),
         saved: sash.warmth.as_ref().and_then(|warmth| warmth.saved),
@@ -50,12 +47,6 @@ pub fn line_of_none(sash: &CannotBeCut) -> SashLine {
         saved: None,
         mind: first_mind(&sash.findings),
     }
-}
-
-fn counted(units: &[UnitLine]) -> Vec<CountedSize> {
-    let groups = grouped(units, |a, b| a.order == b.order, |unit| unit.light.as_str());
-    let sizes = groups.iter().map(|(unit, lights)| (unit.order, lights.len()));
-    sizes.map(|(size, count)| CountedSize { count, size }).collect()
 }
 
 /// The answer for the house in a sentence, what to check first, and a table where there are several sashes.

@@ -2,7 +2,7 @@
 
 use crate::drawing::{Across, Item, Scene, Text, Up};
 use crate::geometry::{Edge, Outline, OutlineError};
-use crate::sheets::kit::{Obstacle, SMALL, wrapped};
+use crate::sheets::kit::{Obstacle, SMALL, Voice, wrapped};
 use crate::sheets::layers::{CHECK, WORDS};
 use kurbo::{Point, Rect, Size, Vec2};
 
@@ -38,25 +38,27 @@ pub(super) struct Place {
 ///
 /// # Errors
 /// None: the square has an area.
-pub(super) fn add(scene: &mut Scene, place: Place, with_words: bool) -> Result<(), OutlineError> {
+pub(super) fn add(
+    scene: &mut Scene,
+    place: Place,
+    said: Option<Voice>,
+) -> Result<(), OutlineError> {
     let square = Rect::from_origin_size(place.corner, Size::new(SIDE, SIDE));
     scene.add(&CHECK, Item::Outline(Outline::rectangle(square)?));
-    if !with_words {
-        return Ok(());
-    }
-    for text in words(square.center() + Vec2::new(0.0, place.words)) {
+    let Some(voice) = said else { return Ok(()) };
+    for text in words(square.center() + Vec2::new(0.0, place.words), voice) {
         scene.add(&WORDS, Item::Text(text));
     }
     Ok(())
 }
 
 /// What the square says, about `middle`.
-fn words(middle: Point) -> Vec<Text> {
+fn words(middle: Point, voice: Voice) -> Vec<Text> {
     let mut y = middle.y + 6.0 * SMALL;
-    let title = Text::new("100 mm × 100 mm", Point::new(middle.x, y), 1.4 * SMALL);
+    let title = Text::new(voice.said("100 × 100 mm"), Point::new(middle.x, y), 1.4 * SMALL);
     let mut all = vec![title];
     y -= 3.0 * SMALL;
-    for line in wrapped(SENTENCE, SMALL, 0.7 * SIDE) {
+    for line in wrapped(&voice.said(SENTENCE), SMALL, 0.7 * SIDE) {
         all.push(Text::new(line, Point::new(middle.x, y), SMALL));
         y -= 1.8 * SMALL;
     }
@@ -64,16 +66,16 @@ fn words(middle: Point) -> Vec<Text> {
 }
 
 /// Whether the words of a square lie clear of all lines.
-pub(super) fn is_clear(place: Place, lines: &[Obstacle]) -> bool {
+pub(super) fn is_clear(place: Place, voice: Voice, lines: &[Obstacle]) -> bool {
     let middle = place.corner + Vec2::new(SIDE / 2.0, SIDE / 2.0 + place.words);
-    let said = words(middle);
+    let said = words(middle, voice);
     !said.iter().any(|text| lines.iter().any(|line| line.runs_through(text.bounds())))
 }
 
 /// A line through each of its words.
-pub(super) fn said(place: Place) -> Vec<Obstacle> {
+pub(super) fn said(place: Place, voice: Voice) -> Vec<Obstacle> {
     let middle = place.corner + Vec2::new(SIDE / 2.0, SIDE / 2.0 + place.words);
-    let lines = words(middle).into_iter().map(|text| {
+    let lines = words(middle, voice).into_iter().map(|text| {
         let all = text.bounds();
         let y = all.center().y;
         Obstacle::new(&Edge::line(Point::new(all.x0, y), Point::new(all.x1, y)))
@@ -93,11 +95,16 @@ pub(super) type Met = usize;
 /// A place in `window` where the words of the square, and then the square itself, meet as few of `lines`
 /// as can be; `lesser` ones count only where there is a choice. Among equals it is the lowest, then the
 /// leftmost. How much is met there goes with it.
-pub(super) fn place(window: Rect, lines: &[Obstacle], lesser: &[Obstacle]) -> (Place, Met) {
+pub(super) fn place(
+    window: Rect,
+    voice: Voice,
+    lines: &[Obstacle],
+    lesser: &[Obstacle],
+) -> (Place, Met) {
     let bounds = || lines.iter().chain(lesser).map(Obstacle::bounds);
     let across = steps(window.x0, window.x1, bounds().flat_map(|all| [all.x0, all.x1]));
     let up = steps(window.y0, window.y1, bounds().flat_map(|all| [all.y0, all.y1]));
-    let said = words(Point::ZERO).iter().map(Text::bounds).reduce(|a, b| a.union(b));
+    let said = words(Point::ZERO, voice).iter().map(Text::bounds).reduce(|a, b| a.union(b));
     let said = said.unwrap_or_default();
     let through = |lines: &[&Obstacle], area: Rect| {
         lines.iter().filter(|line| line.runs_through(area)).count()
@@ -171,12 +178,12 @@ mod tests {
     fn a_gap_hardly_wider_than_the_square_is_found() {
         let window = Rect::new(0.0, 0.0, 190.0, 250.0);
         let (Place { corner, words }, _) =
-            place(window, &[upright(147.0), upright(160.0)], &[upright(41.3)]);
+            place(window, Voice::PLAIN, &[upright(147.0), upright(160.0)], &[upright(41.3)]);
         assert!((43.3..=45.0).contains(&corner.x), "{corner}");
         assert_eq!(words, 0.0);
         // Where there is none, the lesser line is met.
         let (Place { corner, words }, _) =
-            place(window, &[upright(145.0), upright(160.0)], &[upright(41.3)]);
+            place(window, Voice::PLAIN, &[upright(145.0), upright(160.0)], &[upright(41.3)]);
         assert!(corner.x + SIDE + AWAY <= 145.0 && corner.x < 41.3, "{corner}");
         assert_eq!(words, 0.0);
         assert!(corner.x >= AWAY && corner.y >= AWAY);
@@ -187,9 +194,9 @@ mod tests {
     fn the_words_step_aside() {
         let window = Rect::new(0.0, 0.0, 104.0, 104.0);
         let level = |y: f64| Obstacle::new(&Edge::line(Point::new(0.0, y), Point::new(104.0, y)));
-        assert_eq!(place(window, &[level(20.0)], &[]).0.words, 0.0);
-        assert_eq!(place(window, &[level(52.0)], &[]).0.words, 28.0);
-        assert_eq!(place(window, &[level(52.0), level(90.0)], &[]).0.words, -28.0);
+        assert_eq!(place(window, Voice::PLAIN, &[level(20.0)], &[]).0.words, 0.0);
+        assert_eq!(place(window, Voice::PLAIN, &[level(52.0)], &[]).0.words, 28.0);
+        assert_eq!(place(window, Voice::PLAIN, &[level(52.0), level(90.0)], &[]).0.words, -28.0);
     }
 
     /// Every place asked for everything.
@@ -197,7 +204,11 @@ mod tests {
         let bounds = || lines.iter().chain(lesser).map(Obstacle::bounds);
         let across = steps(window.x0, window.x1, bounds().flat_map(|all| [all.x0, all.x1]));
         let up = steps(window.y0, window.y1, bounds().flat_map(|all| [all.y0, all.y1]));
-        let said = words(Point::ZERO).iter().map(Text::bounds).reduce(|a, b| a.union(b)).unwrap();
+        let said = words(Point::ZERO, Voice::PLAIN)
+            .iter()
+            .map(Text::bounds)
+            .reduce(|a, b| a.union(b))
+            .unwrap();
         let met = |area: Rect| {
             let count = |of: &[Obstacle]| of.iter().filter(|line| line.runs_through(area)).count();
             8 * count(lines) + count(lesser)
@@ -240,7 +251,7 @@ mod tests {
             lesser in prop::collection::vec(edge(), 0..3),
         ) {
             let window = Rect::new(0.0, 0.0, 190.0, 250.0);
-            prop_assert_eq!(place(window, &lines, &lesser).0, tried(window, &lines, &lesser));
+            prop_assert_eq!(place(window, Voice::PLAIN, &lines, &lesser).0, tried(window, &lines, &lesser));
         }
     }
 }

@@ -5,7 +5,7 @@ use super::tiles::Tiling;
 use crate::drawing::{Across, Item, Page, Scene, Text, Up};
 use crate::geometry::{Outline, OutlineError, Sided};
 use crate::sheets::guide;
-use crate::sheets::kit::{Flow, Lettering, Picture, SMALL, Voice, reading};
+use crate::sheets::kit::{Flow, Lettering, Picture, SMALL, reading};
 use crate::sheets::layers::{SIGHT, TILES, TIMBER, WORDS};
 use crate::sheets::{SheetError, Subject};
 use crate::survey::TemplateAs;
@@ -28,8 +28,7 @@ pub(super) fn pages(
     let head = format!("{} · {} · template at true size", subject.house, subject.id());
     let foot = "Calculated from the survey as written. Lay the template on the wood and look before \
                 you cut: it must meet sight edges and outer edges.";
-    let mut flow =
-        Flow::new(size, margin, head, foot).speaking(Voice::of(&subject.workshop.printer));
+    let mut flow = Flow::new(subject.voice(), (size, margin), head, foot);
     flow.heading("How to use the tiles");
     let joins = match tiling.seams.len() {
         0 => "No two tiles are joined: each lies by itself.".to_owned(),
@@ -59,7 +58,7 @@ pub(super) fn pages(
     }
     flow.heading("Where each tile belongs: glazing face up");
     let most = Size::new(flow.width(), MAP_HEIGHT);
-    flow.picture(Picture::within(map(scene, tiling, most)?, most));
+    flow.picture(Picture::within(map((subject, scene), tiling, most)?, most));
     distances::table(&mut flow, subject)?;
     distances::points(&mut flow, scene, tiling)?;
     guide::tell(&mut flow, subject)?;
@@ -67,7 +66,11 @@ pub(super) fn pages(
 }
 
 /// The tiles by name over the outlines of the sash, in millimetres of a page that has `most` for them.
-fn map(scene: &Scene, tiling: &Tiling, most: Size) -> Result<Scene, OutlineError> {
+fn map(
+    (subject, scene): (&Subject<'_>, &Scene),
+    tiling: &Tiling,
+    most: Size,
+) -> Result<Scene, OutlineError> {
     let all = whole(tiling).union(scene.extents());
     let scale = (most.width / all.width()).min((most.height - 4.0 * SMALL) / all.height()).min(1.0);
     let place = |rect: Rect| {
@@ -91,7 +94,7 @@ fn map(scene: &Scene, tiling: &Tiling, most: Size) -> Result<Scene, OutlineError
     for tile in &tiling.tiles {
         map.add(&TILES, Item::Outline(Outline::rectangle(place(tile.window))?));
     }
-    let mut letters = Lettering::round(&map, 1.0);
+    let mut letters = Lettering::round(&map, 1.0, subject.voice());
     for tile in &tiling.tiles {
         // About the middle of its place, where no line strikes it; where there is no room the tile itself has a map.
         let at = place(tile.window);

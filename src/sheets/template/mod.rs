@@ -74,7 +74,7 @@ pub fn document(subject: &Subject<'_>) -> Result<Document, SheetError> {
     let placed = |format: Format| {
         let tiling = tiled(format);
         let (squares, met): (Vec<_>, Vec<_>) = (0..tiling.tiles.len())
-            .filter_map(|index| page::square(&tiling, index, &edges))
+            .filter_map(|index| page::square(&tiling, index, (subject.voice(), &edges)))
             .unzip();
         (tiling, squares, met.into_iter().filter(|met| *met > 0).count())
     };

@@ -22,7 +22,7 @@ const MARK: f64 = 2.5;
 pub(super) fn square(
     tiling: &Tiling,
     index: usize,
-    edges: &[Edge],
+    (voice, edges): (Voice, &[Edge]),
 ) -> Option<(check::Place, check::Met)> {
     let tile = tiling.tiles.get(index)?;
     let mut busy = Obstacle::all(edges);
@@ -37,7 +37,7 @@ pub(super) fn square(
             Obstacle::new(&Edge::line(mark + from, mark + to))
         }));
     }
-    Some(check::place(tile.window, &busy, &seams))
+    Some(check::place(tile.window, voice, &busy, &seams))
 }
 
 /// The page of the tile with that index, its square in its place; none where there is no such tile.
@@ -56,16 +56,18 @@ pub(super) fn tile(
         at: shift.to_point(),
         clip: Some(format.window),
     };
+    let voice = subject.voice();
     let mut over = Scene::new("", "", &[]);
     over.add(&TILES, Item::Outline(Outline::rectangle(format.window)?));
     let mut busy = Obstacle::all(edges);
     busy.retain(|edge| edge.runs_through(tile.window));
-    let marked = tiling.seams_of(index).flat_map(|seam| seam.marks).flat_map(arms);
+    let marked = tiling.seams_of(index).flat_map(|seam| seam.marks).flat_map(mark);
     let marked = Obstacle::all(&marked.collect::<Vec<_>>());
-    let with_words = check::is_clear(square, &busy) && check::is_clear(square, &marked);
+    let with_words =
+        check::is_clear(square, voice, &busy) && check::is_clear(square, voice, &marked);
     busy.extend(check::sides(square));
     if with_words {
-        busy.extend(check::said(square));
+        busy.extend(check::said(square, voice));
     }
     let numbers = marks(&mut over, tiling, index, shift, &busy);
     // Names keep clear of lines, of the square and of joining marks.
@@ -75,18 +77,18 @@ pub(super) fn tile(
         taken.extend(seam.marks.map(|mark| Rect::from_center_size(mark, (8.0 * MARK, 6.0 * MARK))));
     }
     let corner = square.corner + shift;
-    check::add(&mut over, check::Place { corner, ..square }, with_words)?;
+    check::add(&mut over, check::Place { corner, ..square }, with_words.then_some(voice))?;
     let room = Room { window: tile.window, lines: &busy, taken: &mut taken, scale: 1.0 };
-    let unnamed =
-        naming::add(&mut over, scene, room, (shift, Voice::of(&subject.workshop.printer)));
+    let unnamed = naming::add(&mut over, scene, room, (shift, voice));
     foot(&mut over, subject, (tiling, index), (format, before), (with_words, &unnamed))?;
     Ok(Some(Page { size: format.size, placed: vec![lines, Placed::on_page(over)] }))
 }
 
-/// The cross of a joining mark.
-fn arms(at: Point) -> [Edge; 2] {
-    [Vec2::new(2.0 * MARK, 0.0), Vec2::new(0.0, 2.0 * MARK)]
-        .map(|half| Edge::line(at - half, at + half))
+/// A joining mark: a cross in a circle.
+fn mark(at: Point) -> [Edge; 3] {
+    let arm = |half: Vec2| Edge::line(at - half, at + half);
+    let circle = Arc { centre: at, radius: MARK, start: 0.0, sweep: TAU };
+    [arm(Vec2::new(2.0 * MARK, 0.0)), arm(Vec2::new(0.0, 2.0 * MARK)), Edge::Arc(circle)]
 }
 
 /// Crosses in circles on the middle of every seam; gives the boxes of their numbers.
@@ -98,27 +100,25 @@ fn marks(
     lines: &[Obstacle],
 ) -> Vec<Rect> {
     let mut numbers = Vec::new();
-    let all = tiling.seams_of(index).flat_map(|seam| seam.marks).flat_map(arms);
+    let all = tiling.seams_of(index).flat_map(|seam| seam.marks).flat_map(mark);
     let mut kept = Obstacle::all(&all.collect::<Vec<_>>());
     kept.extend(lines.iter().cloned());
+    let window = tiling.tiles.get(index).map_or(Rect::ZERO, |tile| tile.window);
     for (number, seam) in tiling.seams.iter().enumerate().filter(|(_, s)| s.tiles.contains(&index))
     {
         let [from, to] = seam.line.map(|point| point + shift);
         let along = (to - from).normalize();
         let upright = along.x.abs() < along.y.abs();
-        for (mark, letter) in seam.marks.iter().zip(["a", "b"]) {
-            let at = *mark + shift;
-            let circle = Arc { centre: at, radius: MARK, start: 0.0, sweep: TAU };
-            over.add(&MARKS, Item::Edge(Edge::Arc(circle)));
-            for arm in arms(at) {
-                over.add(&MARKS, Item::Edge(arm));
+        for (at, letter) in seam.marks.into_iter().zip(["a", "b"]) {
+            for edge in mark(at + shift) {
+                over.add(&MARKS, Item::Edge(edge));
             }
             let name = format!("{}{letter}", number + 1);
-            let text = Text::new(name, *mark, SMALL);
+            let text = Text::new(name.clone(), at, SMALL);
             let beside =
                 if upright { Vec2::new(1.0, 2.0 * MARK) } else { Vec2::new(2.0 * MARK + 1.0, 0.7) };
             let put = |x: f64, y: f64, anchor: Across| {
-                let at = *mark + Vec2::new(x * beside.x, y * beside.y);
+                let at = at + Vec2::new(x * beside.x, y * beside.y);
                 Text { at, ..text.clone() }
                     .anchored(anchor, if y > 0.0 { Up::Base } else { Up::Top })
             };
@@ -129,12 +129,31 @@ fn marks(
                     put(far * x, far * y, if x > 0.0 { Across::Left } else { Across::Right })
                 })
             });
+            // Further off all round, where it is crowded.
+            let name = &name;
+            let around = [3.2, 4.5, 6.0].into_iter().flat_map(|far| {
+                (0..16_u32).map(move |step| {
+                    let ray = Vec2::from_angle(f64::from(step) * TAU / 16.0);
+                    let text = Text::new(name.clone(), at + far * MARK * ray, SMALL);
+                    text.anchored(Across::Centre, Up::Middle)
+                })
+            });
+            let others = others.chain(around).filter(|text| window.contains_rect(text.bounds()));
             let text = clearest(put(1.0, 1.0, Across::Left), others, &kept);
-            numbers.push(text.bounds());
+            let taken = text.bounds();
+            kept.extend(Obstacle::all(&frame(taken)));
+            numbers.push(taken);
             over.add(&WORDS, Item::Text(Text { at: text.at + shift, ..text }));
         }
     }
     numbers
+}
+
+/// The sides of a box and a line across it: what meets the box meets one of them.
+fn frame(all: Rect) -> [Edge; 5] {
+    let corners = [(all.x0, all.y0), (all.x1, all.y0), (all.x1, all.y1), (all.x0, all.y1)];
+    let [a, b, c, d] = corners.map(Point::from);
+    [(a, b), (b, c), (c, d), (d, a), (a, c)].map(|(from, to)| Edge::line(from, to))
 }
 
 fn foot(
@@ -156,8 +175,10 @@ fn foot(
         format!("lay mark on mark; tiles overlap {overlaps}")
     };
     let [x, y_up] = [tile.window.x0, tile.window.y0].map(mm);
-    let place =
-        format!("lower left corner of this frame: X {}, Y {} mm from that of the sight", x?, y_up?);
+    let place = format!(
+        "lower left corner of this frame: X {} mm, Y {} mm from that of the sight",
+        x?, y_up?
+    );
     let number = format!("page {} of {}", before + index + 1, before + count);
     let number = Text::new(number, Point::new(left + width, y), SMALL);
     over.add(&WORDS, Item::Text(number.anchored(Across::Right, Up::Top)));
@@ -170,11 +191,11 @@ fn foot(
     for (words, height) in lines {
         // Beside the first stands the number of the page.
         let room = if height > LABEL.max(1.2 * SMALL) { width - 30.0 } else { width };
-        let text = fitted(&words, Point::new(left, y), height, room);
+        let text = fitted(&subject.voice().said(&words), Point::new(left, y), height, room);
         over.add(&WORDS, Item::Text(text.anchored(Across::Left, Up::Top)));
         y -= 1.75 * height;
     }
-    legend(over, unnamed, Point::new(left, y - 0.5), width);
+    legend(over, subject.voice(), unnamed, Point::new(left, y - 0.5), width);
     let corner = Point::new(format.window.x1, format.margin);
     let map = Rect::new(corner.x - MAP, corner.y, corner.x, corner.y + FOOT - 2.0);
     small_map(over, tiling, index, map)?;
@@ -194,12 +215,12 @@ fn overlaps(tiling: &Tiling, index: usize) -> Result<String, NotFinite> {
 }
 
 /// A stroke of each layer that has no room for its name beside it, in rows.
-fn legend(over: &mut Scene, layers: &[&Layer], from: Point, width: f64) {
+fn legend(over: &mut Scene, voice: Voice, layers: &[&Layer], from: Point, width: f64) {
     let height = LABEL;
     let (stroke, gap) = (9.0, 3.0);
     let (mut x, mut y) = (from.x, from.y - height);
     for layer in layers {
-        let text = Text::new(looks::words(layer), Point::ZERO, height);
+        let text = Text::new(voice.named(looks::words(layer)), Point::ZERO, height);
         let wide = stroke + 1.5 + text.width() + gap;
         if x + wide > from.x + width {
             x = from.x;

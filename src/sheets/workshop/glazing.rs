@@ -204,7 +204,7 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
         Column::numbers("long points, mm", 1.3),
         Column::numbers("short points, mm", 1.3),
         Column::numbers("mitres, degrees", 1.4),
-        Column::numbers("splay °; top, mm", 1.5),
+        Column::numbers("splay; top", 1.5),
         Column::words("pins", 1.7),
         Column::words("measured", 1.2),
     ]);
@@ -223,10 +223,10 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
             mm(bead.long)?,
             mm(bead.short)?,
             if first == last { first } else { format!("{first} and {last}") },
-            format!("{}; {}", mm(bead.splay)?, mm(bead.top)?),
+            format!("{}°; {} mm", mm(bead.splay)?, mm(bead.top)?),
             match pitch {
                 None => count.to_string(),
-                Some(pitch) => format!("{count}, every {}", mm(pitch)?),
+                Some(pitch) => format!("{count}, every {} mm", mm(pitch)?),
             },
             String::new(),
         ]);

@@ -157,7 +157,7 @@ fn passes(
         Column::words("place", 1.4),
         Column::words("depth, mm", 1.9),
         Column::words("depth stop, mm", 2.1),
-        Column::words(if bush { "guide" } else { "straightedge, mm" }, 2.9),
+        Column::words(if bush { "guide" } else { "straightedge" }, 2.9),
         Column::numbers("left under / beside, mm", 1.5),
         Column::words("done", 0.7),
     ]);
@@ -249,16 +249,16 @@ fn guided(subject: &Subject<'_>, pass: &Pass, setting: &Setting) -> Result<Strin
     })
 }
 
-/// Sides with the same setting together: `left, right 83; bottom 85 from the sight edge`.
+/// Sides with the same setting together: `left, right 83 mm; bottom 85 mm from the sight edge`.
 fn straightedges(guides: &[Guide]) -> Result<String, NotFinite> {
     let sides = guides.iter().map(|guide| {
         let side = guide.from.strip_suffix(" sight edge").unwrap_or(&guide.from);
-        Ok((side.to_owned(), min_max(guide.straightedge)?))
+        Ok((side.to_owned(), min_max(guide.straightedge)? + " mm"))
     });
     let sides = sides.collect::<Result<Vec<_>, NotFinite>>()?;
     if let [guide] = guides {
         return Ok(format!(
-            "straightedge {} from the {}",
+            "straightedge {} mm from the {}",
             min_max(guide.straightedge)?,
             guide.from
         ));

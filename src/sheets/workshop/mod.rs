@@ -8,7 +8,7 @@ mod bearing;
 mod glazing;
 mod making;
 
-use super::kit::{Column, Flow, Picture, Table, Voice, min_max, mm, reading};
+use super::kit::{Column, Flow, Picture, Table, min_max, mm, reading};
 use super::section::Section;
 use super::work::{self, By};
 use super::{SheetError, Subject, answer, building_checks, choice, elevation, section};
@@ -39,8 +39,7 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     let (size, margin) = reading(&subject.workshop.printer);
     let head = format!("{} · {} · workshop sheet", subject.house, report.id);
     let foot = "Calculated from the survey as written; it does not replace local codes or licensed practice.";
-    let mut flow =
-        Flow::new(size, margin, head, foot).speaking(Voice::of(&subject.workshop.printer));
+    let mut flow = Flow::new(subject.voice(), (size, margin), head, foot);
     let stopped = !report.answers.may_be_cut();
     let stop = if stopped { "STOP, do not cut: " } else { "" };
     flow.heading(&format!("{}: {stop}{}", report.id, answer::answer(report.answers)));
@@ -56,7 +55,7 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
         }
     }
     let most = Size::new(flow.width(), SECTION);
-    let draw = |section: &Section| section.within(most);
+    let draw = |section: &Section| section.within(most, subject.voice());
     let sections = section::sections(subject.sash, subject.fit, subject.timber, draw)?;
     let mut sections = sections.into_iter();
     if let Some((_, scene)) = sections.next() {

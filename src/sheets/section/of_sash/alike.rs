@@ -75,13 +75,14 @@ mod tests {
     use crate::fit::fit;
     use crate::geometry::{Outline, Side, Sided};
     use crate::sash::tests::casement;
+    use crate::sheets::kit::Voice;
     use crate::survey::{self, Moulding, Workshop};
 
     fn names(survey: &survey::Sash) -> Vec<String> {
         let (sash, workshop) = (Sash::new(survey).unwrap(), Workshop::default());
         let fit = fit(&sash, &workshop).unwrap();
         let timber = crate::timber::judge(&sash, &fit, &workshop.limits);
-        let drawn = sections(&sash, &fit, &timber, Section::scene).unwrap();
+        let drawn = sections(&sash, &fit, &timber, |section| section.scene(Voice::PLAIN)).unwrap();
         drawn.into_iter().map(|(name, _)| name).collect()
     }
 
@@ -115,7 +116,7 @@ mod tests {
         let (_, right) = parts.iter().find(|(part, _)| *part == Part::Member(Side::Right)).unwrap();
         let place = "at its lower end, where the new rebate is widest";
         assert_eq!(right.place.as_deref(), Some(place));
-        let scene = right.scene().unwrap();
+        let scene = right.scene(Voice::PLAIN).unwrap();
         let words: Vec<String> = scene.texts().map(|text| text.value.clone()).collect();
         for figure in ["20", "cover 18", "clearance 2", "beside 32"] {
             assert!(words.iter().any(|words| words == figure), "{figure}: {words:?}");

@@ -148,7 +148,7 @@ impl Cross<'_> {
         }
         Ok(match radii.as_slice() {
             [] => "sight edge".to_owned(),
-            all => format!("sight edge, R {}", all.join(", ")),
+            all => format!("sight edge, R {} mm", all.join(" and ")),
         })
     }
 
@@ -196,7 +196,7 @@ impl Cross<'_> {
         let filled: Vec<Rect> =
             glazing.filled.iter().filter(|gap| !glazing.blocks.contains(gap)).copied().collect();
         labels.extend(towards(&filled).map(|gap| label(gap.center(), "sealant", on_left)));
-        let slot = format!("slot {} × {}", mm(SLOT[0])?, mm(SLOT[1])?);
+        let slot = format!("slot {} × {} mm", mm(SLOT[0])?, mm(SLOT[1])?);
         labels.extend(towards(&glazing.drains).map(|slot_at| {
             let lets =
                 if self.ends.iter().any(|end| end.side == Side::Bottom) { "drain" } else { "air" };

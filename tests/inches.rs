@@ -1,0 +1,125 @@
+//! With inches asked for, no sheet and no drawing for people tells a length without them: read back from what was
+//! written.
+
+use crate::paper;
+use crate::support::runs::for_all;
+use crate::support::{houses, machinable};
+use fillister::job;
+use fillister::survey::{self, House};
+use proptest::prelude::*;
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
+/// What stands before the value of a dimension.
+const BEFORE: [&str; 14] = [
+    "",
+    "beside",
+    "centre",
+    "center",
+    "clearance",
+    "cover",
+    "left",
+    "order",
+    "overall",
+    "right",
+    "rise",
+    "sight",
+    "springing",
+    "web",
+];
+
+/// Texts of a picture.
+fn of_picture(svg: &str) -> Vec<String> {
+    let texts = svg.split("<text").skip(1).filter_map(|rest| {
+        let inside = rest.split_once('>')?.1.split("</text").next()?;
+        Some(inside.replace("&amp;", "&"))
+    });
+    texts.collect()
+}
+
+/// Lengths in millimetres after which no inches stand, in words as they follow one another.
+fn without_inches(words: &str) -> Vec<String> {
+    let tokens: Vec<&str> = words.split_whitespace().collect();
+    let mut found = Vec::new();
+    for (at, token) in tokens.iter().enumerate().filter(|(at, _)| *at > 0) {
+        let number = tokens[at - 1].trim_start_matches(['(', '-', '+', '±']);
+        let said = token.trim_end_matches([',', '.', ';', ':', ')', '?']) == "mm";
+        if !said || number.parse::<f64>().is_err() {
+            continue;
+        }
+        // In brackets already: (14 mm, 9/16 in).
+        let inside =
+            *token == "mm," && tokens[at + 1..].iter().take(6).any(|t| t.starts_with("in)"));
+        let followed = tokens.get(at + 1).is_some_and(|next| next.starts_with('('));
+        if !(inside || *token == "mm" && followed) {
+            found.push(tokens[at.saturating_sub(6)..(at + 4).min(tokens.len())].join(" "));
+        }
+    }
+    found
+}
+
+/// Whether a text is a dimension in millimetres alone.
+fn is_bare(text: &str) -> bool {
+    let (before, value) = text.rsplit_once(' ').unwrap_or(("", text));
+    BEFORE.contains(&before) && value.parse::<f64>().is_ok()
+}
+
+/// Lengths of a house that are told without inches, each after the name of its file.
+fn of_house(files: &BTreeMap<String, Vec<u8>>) -> Vec<String> {
+    let mut found = Vec::new();
+    for (name, file) in files {
+        let (of_file, bare) = if name.ends_with("pdf") {
+            let pages = paper::pages(file);
+            let texts = pages.iter().map(|page| {
+                page.words.iter().map(|word| word.text.as_str()).collect::<Vec<_>>().join(" ")
+            });
+            let with = pages.iter().flat_map(|page| &page.words).map(|word| word.text.clone());
+            let bare = with.filter(|text| text.contains(' ') && is_bare(text));
+            (texts.flat_map(|text| without_inches(&text)).collect::<Vec<_>>(), bare.collect())
+        } else if name.ends_with("svg") {
+            let texts = of_picture(std::str::from_utf8(file).unwrap());
+            let lengths = texts.iter().flat_map(|text| without_inches(text)).collect();
+            // Elsewhere a number alone is the number of a bead, of a place, or of degrees.
+            let alone = name.contains("/section-");
+            let bare =
+                texts.into_iter().filter(|text| is_bare(text) && (alone || text.contains(' ')));
+            (lengths, bare.collect::<Vec<_>>())
+        } else {
+            continue;
+        };
+        found.extend(of_file.into_iter().chain(bare).map(|words| format!("{name}: {words}")));
+    }
+    found
+}
+
+fn asked(mut house: House) -> House {
+    house.workshop.printer.inches = true;
+    house
+}
+
+#[test]
+fn no_length_of_the_example_stands_without_its_inches() {
+    let text = include_str!("../examples/samphire-cottage.toml");
+    let house = survey::read(text, "samphire-cottage.toml").unwrap();
+    // Without inches there are such lengths in every kind of file.
+    let plain = of_house(&job::make(&house).unwrap().files);
+    for kind in
+        ["section-", "elevation", "proof.svg", "glass-order", "workshop", "machine", "template"]
+    {
+        assert!(plain.iter().any(|found| found.contains(kind)), "{kind}");
+    }
+    let found = of_house(&job::make(&asked(house)).unwrap().files);
+    assert!(found.is_empty(), "{}\n{}", found.len(), found.join("\n"));
+}
+
+#[test]
+fn no_length_of_a_random_house_stands_without_its_inches() {
+    let all = RefCell::new(Vec::new());
+    let any = prop_oneof![2 => machinable::house(), 1 => houses::house()];
+    for_all(6, &any, |house| {
+        all.borrow_mut().extend(of_house(&job::make(&asked(house)).unwrap().files));
+        Ok(())
+    });
+    let all = all.into_inner();
+    assert!(all.is_empty(), "{}\n{}", all.len(), all.join("\n"));
+}
