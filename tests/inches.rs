@@ -41,6 +41,13 @@ fn of_picture(svg: &str) -> Vec<String> {
 fn without_inches(words: &str) -> Vec<String> {
     let tokens: Vec<&str> = words.split_whitespace().collect();
     let mut found = Vec::new();
+    let place = |pair: &[&str]| {
+        let x = pair[0].strip_prefix('(').and_then(|x| x.strip_suffix(','));
+        let y = pair[1].trim_end_matches([',', '.', ';']).strip_suffix(')');
+        let both = x.zip(y).filter(|(x, y)| x.parse::<f64>().is_ok() && y.parse::<f64>().is_ok());
+        both.map(|_| pair.join(" "))
+    };
+    found.extend(tokens.windows(2).filter_map(place));
     for (at, token) in tokens.iter().enumerate().filter(|(at, _)| *at > 0) {
         let number = tokens[at - 1].trim_start_matches(['(', '-', '+', '±']);
         let said = token.trim_end_matches([',', '.', ';', ':', ')', '?']) == "mm";
@@ -78,7 +85,8 @@ fn of_house(files: &BTreeMap<String, Vec<u8>>) -> Vec<String> {
             (texts.flat_map(|text| without_inches(&text)).collect::<Vec<_>>(), bare.collect())
         } else if name.ends_with("svg") {
             let texts = of_picture(std::str::from_utf8(file).unwrap());
-            let lengths = texts.iter().flat_map(|text| without_inches(text)).collect();
+            // Words that run over lines are so many texts.
+            let lengths = without_inches(&texts.join(" "));
             // Elsewhere a number alone is the number of a bead, of a place, or of degrees.
             let alone = name.contains("/section-");
             let bare =

@@ -82,8 +82,8 @@ fn side_by_side(flow: &mut Flow, report: &SashReport, fit: &[&Candidate], shared
     let known = choice::known_cautions(&report.choice);
     let mut table = Table::new(vec![
         Column::words("unit", 1.3),
-        Column::numbers("thick, mm", 0.8),
-        Column::numbers("wood left under it, mm", 1.0),
+        Column::numbers("thick, mm", 1.0),
+        Column::numbers("wood left under it, mm", 1.1),
         Column::numbers("U of the sash", 0.8),
         Column::numbers("a year saves, kWh", 0.9),
         Column::numbers("glass weighs, kg", 0.9),

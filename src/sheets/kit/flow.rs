@@ -3,7 +3,7 @@
 use super::Voice;
 use super::words::{fitted, wrapped};
 use super::{LARGE, SMALL};
-use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up};
+use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up, width};
 use crate::geometry::Edge;
 use crate::sheets::layers::{DIMENSIONS, WORDS};
 use kurbo::{Point, Rect, Size};
@@ -237,7 +237,7 @@ impl Flow {
 
     /// What is set or ordered, large, after the word for it.
     pub fn key(&mut self, label: &str, words: &str) {
-        let indent = 22.0;
+        let indent = (width(label, KEY) + 2.0).clamp(22.0, self.width() / 2.0);
         let words = self.voice.said(words);
         for (index, line) in wrapped(&words, KEY, self.width() - indent).iter().enumerate() {
             self.keep(KEY * LEADING);

@@ -76,12 +76,33 @@ pub fn fitted(words: &str, at: Point, height: f64, most: f64) -> Text {
     Text::new("", at, smaller)
 }
 
-/// `words` in lines of at most `most` mm, broken at spaces; a word that is longer is broken too. At
-/// least one line.
+/// Whether no line ends between two words: within `25 11/32` and before `in)`.
+fn hold(before: &str, after: &str) -> bool {
+    let digits = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
+    let bare = after.trim_end_matches([',', ';', '.', ')']);
+    let fraction = bare.split_once('/').is_some_and(|(a, b)| digits(a) && digits(b));
+    let ends = before.trim_end_matches([',', ';']).ends_with(|c: char| c.is_ascii_digit());
+    ends && (fraction && before.ends_with(|c: char| c.is_ascii_digit()) || after.starts_with("in)"))
+}
+
+/// `words` in lines of at most `most` mm, broken at spaces; a word that is longer is broken too, and so is a fraction
+/// or an inch from its number where both together are. At least one line.
 pub fn wrapped(words: &str, height: f64, most: f64) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
+    let mut parts: Vec<String> = Vec::new();
     for word in words.split_whitespace() {
+        match parts.last_mut() {
+            Some(last) if hold(last, word) => *last = format!("{last} {word}"),
+            _ => parts.push(word.to_owned()),
+        }
+    }
+    let long = |part: &String| width(part, height) > most;
+    let parts = parts.into_iter().flat_map(|part| {
+        if long(&part) { part.split(' ').map(str::to_owned).collect() } else { vec![part] }
+    });
+    for word in parts {
+        let word = word.as_str();
         let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
         if width(&longer, height) <= most {
             line = longer;
@@ -114,6 +135,9 @@ mod tests {
         assert!(lines.iter().all(|line| width(line, 2.0) <= 30.0));
         assert_eq!(lines.concat().replace(' ', ""), words.replace(' ', ""));
         assert_eq!(wrapped("", 2.0, 30.0), [""]);
+        let size = width("order 644 x", 2.0) + 1.0;
+        let lines = wrapped("order 644 x 854 (25 11/32 x 33 5/8 in), 14 mm", 2.0, size);
+        assert_eq!(lines, ["order 644 x", "854 (25 11/32", "x 33 5/8 in),", "14 mm"]);
         // Even where not a single letter fits there is an end.
         assert_eq!(wrapped("abc", 2.0, 0.1), ["a", "b", "c"]);
     }

@@ -213,20 +213,25 @@ fn place(
             !crowded && !text.covers(other)
         })
     };
-    let clear = |leader: &Edge| {
-        leaders.iter().all(|other| leader.crossings(other).is_empty())
-            && texts.iter().all(|text| !crosses(leader, text))
+    let reads = |(text, leader): &(Text, Edge)| {
+        apart(text)
+            && texts.iter().all(|other| !crosses(leader, other))
+            && leaders.iter().all(|other| !crosses(other, text))
     };
+    let clear = |leader: &Edge| leaders.iter().all(|other| leader.crossings(other).is_empty());
     let candidates = |on_left: bool| {
         (0..TRIES).map(move |step| {
             let sign = if step % 2 == 0 { -1.0 } else { 1.0 };
             at_height(on_left, label.y + sign * f64::from(step.div_ceil(2)) * 0.5 * pitch)
         })
     };
-    let good = |(text, leader): &(Text, Edge)| apart(text) && clear(leader);
+    let good = |found: &(Text, Edge)| reads(found) && clear(&found.1);
     candidates(label.on_left)
         .find(good)
         .or_else(|| candidates(!label.on_left).find(good))
+        // Leaders may cross each other sooner than words.
+        .or_else(|| candidates(label.on_left).find(reads))
+        .or_else(|| candidates(!label.on_left).find(reads))
         .or_else(|| candidates(label.on_left).find(|(text, _)| apart(text)))
         .unwrap_or_else(|| at_height(label.on_left, label.y))
 }

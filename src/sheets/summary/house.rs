@@ -83,7 +83,7 @@ pub(in crate::sheets) fn sentence(report: &HouseReport) -> String {
         .into();
     }
     let parts = [
-        (can, "can take their unit"),
+        (can, if can == 1 { "can take its unit" } else { "can take their unit" }),
         (later, "can, but not be cut as things stand"),
         (cannot, "cannot"),
     ];

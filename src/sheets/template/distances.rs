@@ -76,7 +76,7 @@ pub(super) fn points(flow: &mut Flow, scene: &Scene, tiling: &Tiling) -> Result<
     for (layer, items) in scene.layers().filter(|(layer, _)| looks::is_points(layer)) {
         let mut places: Vec<String> = Vec::new();
         for at in items.iter().filter_map(middle).filter(|at| !shown(*at)) {
-            let place = format!("({}, {})", mm(at.x)?, mm(at.y)?);
+            let place = format!("X {} mm, Y {} mm", mm(at.x)?, mm(at.y)?);
             if !places.contains(&place) {
                 places.push(place);
             }
@@ -84,8 +84,8 @@ pub(super) fn points(flow: &mut Flow, scene: &Scene, tiling: &Tiling) -> Result<
         if !places.is_empty() {
             let words = looks::words(layer);
             flow.paragraph(&format!(
-                "On no tile, X and Y from the lower left corner of the sight, {words}: {}.",
-                places.join(", ")
+                "On no tile, from the lower left corner of the sight, {words}: {}.",
+                places.join("; ")
             ));
         }
     }

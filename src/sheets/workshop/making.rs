@@ -71,18 +71,18 @@ fn corners(flow: &mut Flow, report: &SashReport) -> Result<(), NotFinite> {
     let mut any = false;
     for (pass, at, radius) in chiselled {
         any = true;
-        let places = at.iter().map(|[x, y]| Ok(format!("({}, {})", mm(*x)?, mm(*y)?)));
+        let places = at.iter().map(|[x, y]| Ok(format!("X {} mm, Y {} mm", mm(*x)?, mm(*y)?)));
         let places = places.collect::<Result<Vec<_>, NotFinite>>()?;
         flow.entry(
             "–",
             &format!(
-                "{}: {} corners, square down to {} mm; the cutter leaves a fillet of {} mm radius. X and Y \
-                 from the lower left corner of the sight: {}",
+                "{}: {} corners, square down to {} mm; the cutter leaves a fillet of {} mm radius. From the \
+                 lower left corner of the sight: {}",
                 pass.place,
                 at.len(),
                 mm(pass.to_depth)?,
                 mm(radius)?,
-                places.join(", ")
+                places.join("; ")
             ),
         );
     }
@@ -241,11 +241,32 @@ fn guided(subject: &Subject<'_>, pass: &Pass, setting: &Setting) -> Result<Strin
         return Ok(format!("a guide sawn to the bar's curve: {}", straightedges(guides)?));
     }
     if !(subject.materials.by_bush && matches!(pass.cut, Cut::Ring(_))) {
-        return straightedges(guides);
+        return by_straightedge(subject, guides);
     }
     Ok(match setting.strip {
         None => "template as it stands".to_owned(),
         Some(strip) => format!("template with a strip of {} mm along its edge", mm(strip)?),
+    })
+}
+
+/// Straightedges where the sides are straight; a curved one needs a template.
+fn by_straightedge(subject: &Subject<'_>, guides: &[Guide]) -> Result<String, NotFinite> {
+    let walls = subject.materials.straightedges.as_ref();
+    let walls = walls.map_or(&[][..], |all| &all.walls);
+    let curved = |guide: &&Guide| {
+        let mut curved = walls.iter().filter(|wall| wall.place.is_none());
+        curved.any(|wall| guide.from == format!("{} sight edge", wall.side))
+    };
+    let (round, straight): (Vec<&Guide>, Vec<&Guide>) = guides.iter().partition(curved);
+    let straight: Vec<Guide> = straight.into_iter().cloned().collect();
+    let sides: Vec<&str> =
+        round.iter().filter_map(|guide| guide.from.strip_suffix(" sight edge")).collect();
+    Ok(match (sides.len() == guides.len(), sides.as_slice()) {
+        (_, []) => straightedges(&straight)?,
+        (true, _) => "a template, since every side is curved".to_owned(),
+        (false, sides) => {
+            format!("{}; {} curved: by a template", straightedges(&straight)?, sides.join(", "))
+        }
     })
 }
 

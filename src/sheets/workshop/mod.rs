@@ -8,11 +8,11 @@ mod bearing;
 mod glazing;
 mod making;
 
-use super::kit::{Column, Flow, Picture, Table, min_max, mm, reading};
+use super::kit::{Column, Flow, Picture, SCALES, Table, min_max, mm, reading};
 use super::section::Section;
 use super::work::{self, By};
 use super::{SheetError, Subject, answer, building_checks, choice, elevation, section};
-use crate::drawing::{Document, Scene};
+use crate::drawing::Document;
 use crate::finding::{Verdict, places};
 use crate::geometry::COINCIDENT;
 use crate::number::NotFinite;
@@ -30,6 +30,8 @@ const PLAIN: f64 = 84.0;
 const ELEVATION: f64 = 150.0;
 /// Most height of a section on its page, mm.
 const SECTION: f64 = 205.0;
+/// Room for its title, mm.
+const TITLE: f64 = 14.0;
 
 /// The sheet.
 ///
@@ -54,12 +56,24 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
             flow.key(label, &words);
         }
     }
-    let most = Size::new(flow.width(), SECTION);
-    let draw = |section: &Section| section.within(most, subject.voice());
-    let sections = section::sections(subject.sash, subject.fit, subject.timber, draw)?;
-    let mut sections = sections.into_iter();
-    if let Some((_, scene)) = sections.next() {
-        section_to_scale(&mut flow, scene);
+    let width = flow.width();
+    let drawn = |height: f64| {
+        let room = Size::new(width, height);
+        let draw = |section: &Section| section.within(room, subject.voice());
+        let all = section::sections(subject.sash, subject.fit, subject.timber, draw)?;
+        Ok::<_, SheetError>(all.into_iter().map(move |(_, scene)| Picture::to_scale(scene, room)))
+    };
+    let mut sections = drawn(SECTION)?;
+    let mut first = sections.next();
+    // It belongs to the answer: rather half as large than on a page of its own.
+    let left = flow.room() - TITLE;
+    if first.as_ref().is_some_and(|(picture, _)| picture.size().height > left) {
+        let is_to_scale =
+            |(_, words): &(Picture, &str)| SCALES.iter().any(|(_, name)| name == words);
+        first = drawn(left)?.next().filter(is_to_scale).or(first);
+    }
+    if let Some(first) = first {
+        section_to_scale(&mut flow, first);
     }
     open_findings(&mut flow, report);
     let most = Size::new(flow.width(), if is_plain(subject) { PLAIN } else { ELEVATION });
@@ -79,7 +93,7 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     cautions(&mut flow, report);
     // Members that differ in width alone are told in the table.
     if !(is_plain(subject) || stopped) {
-        sections.for_each(|(_, scene)| section_to_scale(&mut flow, scene));
+        sections.for_each(|section| section_to_scale(&mut flow, section));
     }
     let title = format!("{}, {}: workshop sheet", subject.house, report.id);
     Ok(Document { title, pages: flow.pages() })
@@ -205,10 +219,8 @@ fn open_findings(flow: &mut Flow, report: &SashReport) {
     }
 }
 
-/// A section before and after, at true size where the page has room for it.
-fn section_to_scale(flow: &mut Flow, scene: Scene) {
-    let most = Size::new(flow.width(), SECTION);
-    let (picture, words) = Picture::to_scale(scene, most);
+/// A section before and after, and how its scale is called.
+fn section_to_scale(flow: &mut Flow, (picture, words): (Picture, &str)) {
     flow.heading_over(&format!("Section before and after, {words}"), picture.size().height);
     flow.picture(picture);
 }
