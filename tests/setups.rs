@@ -188,7 +188,7 @@ fn before_a_closed_back_the_lower_half_is_cut_turned() {
     let id = &house.sashes[0].id;
     let drawing = String::from_utf8(made.files[&format!("{id}/setups.dxf")].clone()).unwrap();
     let lowest = lower.place.origin[1] - work.sash.outer.y1;
-    assert!(drawing.contains(&format!("top edge, now the lower one, at Y {lowest},")));
+    assert!(drawing.contains(&format!("top edge, now the lower one, at Y {lowest} mm,")));
     let text = work.programs.programs.last().unwrap().text().unwrap();
     assert!(text.replace(")\n(- ", " ").contains("set-up 2 of 2 turned by 180 degrees"));
     // Closed in front as well, the sash cannot be put down.
@@ -357,7 +357,7 @@ fn the_folder_holds_the_programs_and_the_drawing_of_every_set_up() {
         assert!(drawing.contains(&format!("set-up {number}")));
         let (left, right) = (outer.x0 - x, outer.x1 - x);
         let lies = format!(
-            "lower edge at Y {}, left end at X {left}, right end at X {right}",
+            "lower edge at Y {} mm, left end at X {left} mm, right end at X {right} mm",
             outer.y0 - y
         );
         assert!(drawing.contains(&lies), "{lies}");

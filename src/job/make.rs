@@ -254,7 +254,8 @@ impl<'a> Drawings<'a> {
     fn warm(&self) -> Result<Option<Scene>, String> {
         let Work { sash, fit, .. } = self.work;
         let warmth = self.report.warmth.as_ref();
-        let warm = warmth.map(|warmth| sheets::section::warm::coldest(sash, fit, warmth, self.voice()));
+        let warm =
+            warmth.map(|warmth| sheets::section::warm::coldest(sash, fit, warmth, self.voice()));
         Ok(warm.transpose().map_err(said)?.flatten())
     }
 

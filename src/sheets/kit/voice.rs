@@ -77,21 +77,16 @@ impl Voice {
         let (mut told, mut at) = (Vec::new(), 0);
         while let Some(token) = tokens.get(at) {
             let run = tokens.get(at..run_end(&tokens, at)).unwrap_or_default();
-            match run.last().map(|last| last.trim_end_matches([',', ';'])) {
-                Some(last) => {
-                    let mark = run.last().and_then(|whole| whole.get(last.len()..));
-                    let words = run.join(" ");
-                    let words = words.trim_end_matches([',', ';']);
-                    let inches = converted(run);
-                    let inches = inches.trim_end_matches(',');
-                    told.push(format!("{words} ({inches} in){}", mark.unwrap_or_default()));
-                    at += run.len();
-                }
-                None => {
-                    told.push((*token).to_owned());
-                    at += 1;
-                }
-            }
+            let Some(last) = run.last() else {
+                told.push((*token).to_owned());
+                at += 1;
+                continue;
+            };
+            let mark = last.get(last.trim_end_matches([',', ';']).len()..).unwrap_or_default();
+            let (words, inches) = (run.join(" "), converted(run));
+            let bare = |words: &str| words.trim_end_matches([',', ';']).to_owned();
+            told.push(format!("{} ({} in){mark}", bare(&words), bare(&inches)));
+            at += run.len();
         }
         told.join(" ")
     }
