@@ -68,9 +68,9 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     // It belongs to the answer: rather half as large than on a page of its own.
     let left = flow.room() - TITLE;
     if first.as_ref().is_some_and(|(picture, _)| picture.size().height > left) {
-        let is_to_scale =
-            |(_, words): &(Picture, &str)| SCALES.iter().any(|(_, name)| name == words);
-        first = drawn(left)?.next().filter(is_to_scale).or(first);
+        let is_large =
+            |(_, words): &(Picture, &str)| SCALES.iter().take(2).any(|(_, name)| name == words);
+        first = drawn(left)?.next().filter(is_large).or(first);
     }
     if let Some(first) = first {
         section_to_scale(&mut flow, first);
