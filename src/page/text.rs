@@ -1,7 +1,7 @@
 //! A survey's text key by key. A key is named as mistakes name it: `sash[2].rebate.width`, lists from 1.
 
 use super::declared::{is_text, spelled};
-use toml_edit::{ArrayOfTables, DocumentMut, InlineTable, Item, Table, TableLike, Value};
+use toml_edit::{ArrayOfTables, Decor, DocumentMut, InlineTable, Item, Table, TableLike, Value};
 
 /// One step of the way to a key.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -151,7 +151,8 @@ fn set(document: &mut DocumentMut, steps: &[Step], typed: &str, is_text: bool) -
     let table = table_of(document, steps)?;
     let own = spelled(table, &last.name);
     if typed.is_empty() {
-        table.remove(own);
+        let own = own.to_owned();
+        remove(table, &own);
         // A table that says nothing is no table.
         if table.is_empty()
             && let Some(Step { name, index: None }) = way.last()
@@ -174,6 +175,35 @@ fn set(document: &mut DocumentMut, steps: &[Step], typed: &str, is_text: bool) -
         }
     }
     Some(())
+}
+
+/// Takes a key out. Lines of remarks before it stay: before what comes next, or else after what came last.
+fn remove(table: &mut dyn TableLike, own: &str) {
+    let remark = table.key(own).and_then(|key| key.leaf_decor().prefix()?.as_str());
+    let remark = remark.filter(|before| before.contains('#')).map(str::to_owned);
+    let keys: Vec<String> = table.iter().map(|(key, _)| key.to_owned()).collect();
+    let at = keys.iter().position(|key| key == own);
+    table.remove(own);
+    let Some((remark, at)) = remark.zip(at) else { return };
+    let before = |decor: &mut Decor| {
+        let old = decor.prefix().and_then(|old| old.as_str()).unwrap_or_default();
+        decor.set_prefix(format!("{remark}{old}"));
+    };
+    if let Some(next) = keys.get(at + 1) {
+        match table.get_mut(next) {
+            Some(Item::Table(next)) => before(next.decor_mut()),
+            Some(Item::ArrayOfTables(list)) => {
+                list.get_mut(0).into_iter().for_each(|next| before(next.decor_mut()));
+            }
+            _ => table.key_mut(next).into_iter().for_each(|mut key| before(key.leaf_decor_mut())),
+        }
+    } else if let Some(last) = at.checked_sub(1).and_then(|last| keys.get(last))
+        && let Some(Item::Value(last)) = table.get_mut(last)
+    {
+        let old = last.decor().suffix().and_then(|old| old.as_str()).unwrap_or_default();
+        let after = format!("{old}\n{}", remark.trim());
+        last.decor_mut().set_suffix(after);
+    }
 }
 
 /// Adds a part to a list. A sash is like the last one, under a name of its own.
@@ -278,6 +308,36 @@ fn begins_with_digit(text: &str) -> bool {
 mod tests {
     use super::*;
     use proptest::prelude::*;
+
+    // A field is empty for a moment while it is typed anew.
+    #[test]
+    fn remarks_stay_where_a_field_is_emptied() {
+        let cases = [
+            (
+                "# A\nhouse = \"Mill\"\n[defaults]\nwind = 1\n",
+                "house",
+                "# A\n[defaults]\nwind = 1\n",
+            ),
+            (
+                "# A\nhouse = \"Mill\"\n[[sash]]\nid = \"b\"\n",
+                "house",
+                "# A\n[[sash]]\nid = \"b\"\n",
+            ),
+            (
+                "[[sash]]\n# A\nid = \"b\"\n# B\nwind = 1\n",
+                "sash[1].id",
+                "[[sash]]\n# A\n# B\nwind = 1\n",
+            ),
+            (
+                "[[sash]]\nid = \"b\" # c\n# A\nwind = 1\n",
+                "sash[1].wind",
+                "[[sash]]\nid = \"b\" # c\n# A\n",
+            ),
+        ];
+        for (before, key, after) in cases {
+            assert_eq!(changed(before, &[Change::Type(key, "")]).unwrap(), after);
+        }
+    }
 
     #[test]
     fn what_is_typed_is_written_as_one_would() {
