@@ -189,7 +189,10 @@ fn remove(table: &mut dyn TableLike, own: &str) {
         let old = decor.prefix().and_then(|old| old.as_str()).unwrap_or_default();
         decor.set_prefix(format!("{remark}{old}"));
     };
-    if let Some(next) = keys.get(at + 1) {
+    // Values stand before tables.
+    let is_value = |key: &&String| table.get(key).is_some_and(Item::is_value);
+    let later = keys.get(at + 1..).unwrap_or_default();
+    if let Some(next) = later.iter().find(is_value).or(later.first()) {
         match table.get_mut(next) {
             Some(Item::Table(next)) => before(next.decor_mut()),
             Some(Item::ArrayOfTables(list)) => {
@@ -337,6 +340,9 @@ mod tests {
         for (before, key, after) in cases {
             assert_eq!(changed(before, &[Change::Type(key, "")]).unwrap(), after);
         }
+        let both = [Change::Type("other", "1"), Change::Type("house", "")];
+        let found = changed(cases[0].0, &both).unwrap();
+        assert_eq!(found, "# A\nother = 1\n[defaults]\nwind = 1\n");
     }
 
     #[test]
