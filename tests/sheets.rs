@@ -479,6 +479,8 @@ fn the_machine_sheet_tells_zero_clamps_and_every_program() {
         let words = sheet.iter().flat_map(|page| page.words.iter().map(|word| word.text.clone()));
         let words = words.collect::<Vec<_>>().join(" ");
         assert_eq!(words.matches("goes in by hand").count(), 1, "{name}: {words}");
+        // In set-ups the zero is the machine's: how it is set is told in one place.
+        assert!(!words.contains("corner of the sight"), "{name}: {words}");
     }
     // Nothing to run, nothing to tell.
     assert!(!made().contains_key("scullery-1/machine.pdf"));

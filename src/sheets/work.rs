@@ -76,7 +76,7 @@ fn cut_by_machine() -> Vec<String> {
     [
         "Lay the sash face up, square by its diagonals, and hold it down as drawn. No board in the openings.",
         "Run the programs in scrap first, as told below.",
-        "Set zero at the lower left corner of the sight and on the face. Run the air run and watch it.",
+        "Set zero as told below. Run the air run and watch it.",
         "Run the programs in their order, and look at the wood after each. Try the unit before you go deeper.",
         "Chisel the corners that are listed, and clean the platform.",
     ]
