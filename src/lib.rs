@@ -44,6 +44,7 @@ pub mod hand;
 pub mod hanging;
 pub mod input;
 pub mod job;
+pub mod language;
 pub mod machine;
 pub mod materials;
 pub mod movement;

@@ -32,6 +32,7 @@ mod follow;
 mod fuzz_corpus;
 mod house_properties;
 mod inches;
+mod language;
 mod legible;
 mod margins;
 mod metal;

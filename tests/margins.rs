@@ -131,7 +131,7 @@ fn the_picture_of_a_proof_shows_every_part_where_least_is_left() {
             &work.rebate,
             &reserve,
             &proof,
-            Voice::PLAIN,
+            Voice::plain(),
         )
         .unwrap();
         assert_eq!(scene.covered_texts(), [], "{}", sash.id);

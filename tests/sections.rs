@@ -167,7 +167,7 @@ fn of_a_bar() -> Section {
 #[test]
 fn surfaces_that_did_not_change_are_not_drawn_as_changed() {
     for (section, new, old) in [(of_a_stile(), 40.0, 40.0), (of_a_bar(), 22.0, 74.0)] {
-        let scene = section.scene(Voice::PLAIN).unwrap();
+        let scene = section.scene(Voice::plain()).unwrap();
         let length = |name: &str| -> f64 {
             let layers = scene.marks().filter(|(layer, _)| layer.name == name);
             let strokes = layers.flat_map(|(_, marks)| marks);
@@ -181,9 +181,9 @@ fn surfaces_that_did_not_change_are_not_drawn_as_changed() {
 
 #[test]
 fn every_note_is_drawn_and_none_covers_another() {
-    let bar = of_a_bar().scene(Voice::PLAIN).unwrap();
+    let bar = of_a_bar().scene(Voice::plain()).unwrap();
     assert_eq!((bar.check(), bar.covered_texts()), (Ok(()), vec![]));
-    let scene = of_a_stile().scene(Voice::PLAIN).unwrap();
+    let scene = of_a_stile().scene(Voice::plain()).unwrap();
     assert_eq!(scene.check(), Ok(()));
     let texts: Vec<String> = scene
         .marks()
@@ -213,7 +213,7 @@ fn every_note_is_drawn_and_none_covers_another() {
 
 #[test]
 fn the_drawing_is_at_true_size() {
-    let scene = of_a_stile().scene(Voice::PLAIN).unwrap();
+    let scene = of_a_stile().scene(Voice::plain()).unwrap();
     let wood: Vec<Rect> = scene
         .marks()
         .filter(|(layer, _)| layer.name == "timber")
@@ -229,14 +229,14 @@ fn the_drawing_is_at_true_size() {
 #[test]
 fn the_same_section_gives_the_same_files() {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
-    let scene = of_a_stile().scene(Voice::PLAIN).unwrap();
+    let scene = of_a_stile().scene(Voice::plain()).unwrap();
     let look = svg::Look { scale: 2.0, margin: 5.0 };
     let (svg, dxf) = (svg::write(&scene, look).unwrap(), dxf::write(&scene).unwrap());
     std::fs::write(folder.join("section.svg"), &svg).unwrap();
     std::fs::write(folder.join("section.dxf"), &dxf).unwrap();
-    let bar = svg::write(&of_a_bar().scene(Voice::PLAIN).unwrap(), look).unwrap();
+    let bar = svg::write(&of_a_bar().scene(Voice::plain()).unwrap(), look).unwrap();
     std::fs::write(folder.join("section-bar.svg"), bar).unwrap();
-    let again = of_a_stile().scene(Voice::PLAIN).unwrap();
+    let again = of_a_stile().scene(Voice::plain()).unwrap();
     assert_eq!(svg::write(&again, look).unwrap(), svg);
     assert_eq!(dxf::write(&again).unwrap(), dxf);
 }
@@ -245,11 +245,11 @@ fn the_same_section_gives_the_same_files() {
 fn a_path_without_area_is_an_error() {
     let mut section = of_a_stile();
     section.removed = vec![polygon(&[(0.0, 0.0), (1.0, 1.0)])];
-    assert!(section.scene(Voice::PLAIN).is_err());
+    assert!(section.scene(Voice::plain()).is_err());
     section.removed = Vec::new();
-    assert!(section.scene(Voice::PLAIN).is_ok());
+    assert!(section.scene(Voice::plain()).is_ok());
     section.glazing.panes.push(Rect::from_points(Point::ZERO, Point::ZERO));
-    assert!(section.scene(Voice::PLAIN).is_err());
+    assert!(section.scene(Voice::plain()).is_err());
 }
 
 /// Every section of the example house.
@@ -273,7 +273,7 @@ fn every_section_of_the_example_is_drawn_with_its_texts_apart() {
     let all = of_the_example();
     assert!(all.len() > 16);
     for (index, section) in all.iter().enumerate() {
-        let scene = section.scene(Voice::PLAIN).unwrap();
+        let scene = section.scene(Voice::plain()).unwrap();
         assert_eq!(scene.check(), Ok(()), "{}", section.title);
         assert_eq!(scene.covered_texts(), [], "{}", section.title);
         let svg = svg::write(&scene, svg::Look { scale: 2.0, margin: 5.0 }).unwrap();

@@ -79,8 +79,8 @@ fn drawn(planned: &Planned) -> Result<Vec<(String, Scene)>, String> {
     let draw = |how: fn(&Section) -> Result<Scene, SheetError>| {
         sections(&planned.sash, &planned.fit, &planned.timber, how).map_err(|e| e.to_string())
     };
-    let scenes = draw(|section: &Section| section.scene(Voice::PLAIN))?;
-    for (name, scene) in scenes.iter().chain(&draw(|section| section.stacked(Voice::PLAIN))?) {
+    let scenes = draw(|section: &Section| section.scene(Voice::plain()))?;
+    for (name, scene) in scenes.iter().chain(&draw(|section| section.stacked(Voice::plain()))?) {
         scene.check().map_err(|e| format!("{name}: {e}"))?;
         svg::write(scene, LOOK).map_err(|e| format!("{name}: {e}"))?;
         let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';

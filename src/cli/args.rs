@@ -123,6 +123,10 @@ pub(super) enum Command {
     },
     /// Write a survey to fill in, with a word on where to measure each thing
     Start {
+        /// The texts of the glass order and the workshop sheet instead, to be said in another language: what the
+        /// survey then names with `words_file`
+        #[arg(long)]
+        words: bool,
         /// The file to write; without it the survey is printed. A file that is there is left alone
         #[arg(long, value_name = "FILE")]
         out: Option<PathBuf>,

@@ -9,6 +9,7 @@ use super::programs;
 use super::screen::Screen;
 use crate::drawing::pdf;
 use crate::job;
+use crate::language;
 #[cfg(feature = "page")]
 use crate::page::{Page, Reach};
 use crate::prove::{self, Program, Proof};
@@ -139,7 +140,8 @@ fn obey(command: Command, screen: Screen, out: &mut dyn Write) -> Result<Status,
             });
             page(&survey, port, reach, open, out)
         }
-        Command::Start { out: file } => written(&survey::start(), file, out),
+        Command::Start { words: true, out: file } => written(language::BRITISH, file, out),
+        Command::Start { words: false, out: file } => written(&survey::start(), file, out),
         Command::Form { out: file, paper } => {
             let paper = match paper {
                 FormPaper::A4 => Paper::A4,

@@ -4,26 +4,24 @@
 use super::kit::{grouped, mm, one_figure};
 use crate::finding::{Answers, Finding, Question, Verdict};
 use crate::geometry::{MinMax, PerSide, Side};
+use crate::language::Language;
 use crate::report::{SashLine, SashReport, UnitLine};
 
 /// What is less shows as 0.0 mm: the edge itself.
 const SHOWN: f64 = 0.05;
 
 /// The answer in a few words.
-pub(super) fn answer(answers: Answers) -> &'static str {
+pub(super) fn answer(answers: Answers, language: &Language) -> String {
     let Answers { wood, order, cut, programs } = answers;
-    match wood.max(order).max(cut).max(programs) {
-        Verdict::Clear => "yes, there is enough wood",
-        Verdict::Caution => "yes, with care",
-        Verdict::Stop if wood == Verdict::Stop => "no, too little wood would be left",
-        Verdict::Stop if order == Verdict::Stop => "no, not this unit; the wood itself is enough",
-        Verdict::Stop if cut == Verdict::Stop => {
-            "there is enough wood, but it cannot be cut as things stand"
-        }
-        Verdict::Stop => {
-            "there is enough wood, but the programs cannot be run as the machine is set up"
-        }
-    }
+    let key = match wood.max(order).max(cut).max(programs) {
+        Verdict::Clear => "answer-yes",
+        Verdict::Caution => "answer-care",
+        Verdict::Stop if wood == Verdict::Stop => "answer-wood",
+        Verdict::Stop if order == Verdict::Stop => "answer-unit",
+        Verdict::Stop if cut == Verdict::Stop => "answer-cut",
+        Verdict::Stop => "answer-programs",
+    };
+    language.tell(key, [])
 }
 
 /// How the line of a unit begins.

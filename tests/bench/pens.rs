@@ -41,7 +41,7 @@ fn compose() -> Drawn {
             let proof = job::prove_work(&work, &house.workshop).unwrap();
             let reserve = job::reserve(&work, &house.workshop.limits);
             all.svg.push(
-                sheets::remaining_wood(&work.sash, &work.rebate, &reserve, &proof, Voice::PLAIN)
+                sheets::remaining_wood(&work.sash, &work.rebate, &reserve, &proof, Voice::plain())
                     .unwrap(),
             );
             all.dxf.push(sheets::outlines(&work.sash, &work.fit, &work.rebate).unwrap());
@@ -49,7 +49,7 @@ fn compose() -> Drawn {
             all.pdf.push(sheets::template::document(&subject).unwrap());
         }
         let sections = sheets::sections(&work.sash, &work.fit, &work.timber, |section| {
-            section.scene(Voice::PLAIN)
+            section.scene(Voice::plain())
         })
         .unwrap();
         all.svg.extend(sections.into_iter().map(|(_, scene)| scene));

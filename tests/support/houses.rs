@@ -6,13 +6,14 @@
 
 use super::chance::Deck;
 use fillister::geometry::{PerSide, Side};
+use fillister::language::Language;
 use fillister::survey::{
     Allowances, Around, Bar, BarsAs, Bearing, CLASSES, Candidates, Clamp, Conditions, CordGroove,
     Cords, Country, Cutter, Cutting, Direction, Finish, Gas, GuidedBy, HeldBy, Hinges, Holder,
     Horns, House, Kind, Limit, Limits, Machine, Make, Measure, Member, Metal, Moulding, Near,
     Nearby, Offered, OldGlazing, Opening, Overhang, Paper, Place, Printer, ProgramsAs, Router,
-    Runs, Sash, Screw, ScrewFrom, Site, Spacer, Spelling, TemplateAs, Tenon, Terrain, Timber,
-    Treatment, Unit, UnitShape, WaterOut, Weather, WeightBox, Wind, Workshop, species,
+    Runs, Sash, Screw, ScrewFrom, Site, Spacer, TemplateAs, Tenon, Terrain, Timber, Treatment,
+    Unit, UnitShape, WaterOut, Weather, WeightBox, Wind, Workshop, species,
 };
 use kurbo::{Point, Size};
 use proptest::prelude::*;
@@ -101,7 +102,7 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
             overlap: deck.between(5.0, 30.0),
             template: TemplateAs::Corners,
             inches: false,
-            words: Spelling::British,
+            language: Language::british(),
         },
         machine: Machine {
             bed: [deck.between(1200.0, 2500.0), deck.between(1200.0, 2500.0)],
@@ -140,7 +141,7 @@ pub(crate) fn draw_workshop(deck: &mut Deck) -> Workshop {
     }
     printer.inches = printer.margin > 10.0;
     if printer.overlap > 20.0 {
-        printer.words = Spelling::American;
+        printer.language = Language::american();
     }
     // Some board or other, without a draw of its own.
     let board = workshop.machine.clear_height.map_or(0.0, f64::floor);

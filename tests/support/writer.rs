@@ -1,11 +1,12 @@
 //! Writes a house as a survey file with every value spelled out, in millimetres or in inches.
 
 use fillister::geometry::{Edge, Side};
+use fillister::language::Language;
 use fillister::survey::{
     Around, Bar, BarsAs, Cords, Country, Course, Direction, Gas, GuidedBy, Height, House, Limits,
     Make, Measure, Member, Moulding, Near, Nearby, OldGlazing, Opening, Paper, ProgramsAs, Runs,
-    Sash, Screw, ScrewFrom, Spacer, Spelling, TemplateAs, Tenon, Treatment, UnitShape, WaterOut,
-    Wind, Workshop,
+    Sash, Screw, ScrewFrom, Spacer, TemplateAs, Tenon, Treatment, UnitShape, WaterOut, Wind,
+    Workshop,
 };
 use std::fmt::Write;
 
@@ -105,10 +106,8 @@ fn sheets(workshop: &Workshop) -> (&'static str, &'static str) {
         TemplateAs::Corners => "corners",
         TemplateAs::Whole => "whole",
     };
-    let words = match workshop.printer.words {
-        Spelling::British => "British",
-        Spelling::American => "American",
-    };
+    let american = workshop.printer.language == Language::american();
+    let words = if american { "American" } else { "British" };
     (template, words)
 }
 

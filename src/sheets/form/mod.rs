@@ -28,7 +28,7 @@ pub fn document(paper: Paper) -> Document {
     let foot = "Millimetres, or write the unit beside the figure. Leave empty what the sash has not, or what \
                 stands at its usual value (in brackets).";
     let keys = survey_keys();
-    let mut flow = Flow::new(Voice::PLAIN, (sheet(paper), MARGIN), "Measuring form", foot);
+    let mut flow = Flow::new(Voice::plain(), (sheet(paper), MARGIN), "Measuring form", foot);
     front(&mut flow, &keys);
     flow.new_page();
     back(&mut flow, &keys);

@@ -506,6 +506,7 @@ pub(super) const AT_THE_DESK: &[(&str, &str)] = &[
     ("workshop.printer.template", "how much paper to print"),
     ("workshop.printer.inches", "how sheets are worded"),
     ("workshop.printer.words", "how sheets are worded"),
+    ("workshop.printer.words_file", "how sheets are worded"),
     ("workshop.candidates.", "what the unit makers offer"),
     ("workshop.allowances.", "deviations that a workshop knows of itself"),
     ("sash[].sight.traced", "a drawing, made at the desk"),

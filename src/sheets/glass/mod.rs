@@ -34,15 +34,16 @@ pub fn document_of(
     printer: &Printer,
 ) -> Result<Document, SheetError> {
     let (size, margin) = reading(printer);
-    let head = format!("{house} · glass order");
-    let foot = "Calculated from the survey as written. Unit maker: if anything is unclear, ask before you make it.";
-    let mut flow = Flow::new(Voice::of(printer), (size, margin), head, foot);
+    let voice = Voice::of(printer);
+    let head = voice.tell("order-sheet", [("house", house.into())]);
+    let mut flow = Flow::new(voice, (size, margin), head, voice.tell("order-foot", []));
     summary(&mut flow, kinds)?;
     for kind in &kinds.0 {
         flow.new_page();
         flow = on_one_page(&flow, kind, size)?;
     }
-    Ok(Document { title: format!("{house}: glass order"), pages: flow.pages() })
+    let title = voice.tell("order-title", [("house", house.into())]);
+    Ok(Document { title, pages: flow.pages() })
 }
 
 /// The order; sashes that cannot take their unit are left out.
@@ -80,31 +81,27 @@ fn on_one_page(begun: &Flow, kind: &UnitKind<'_>, size: Size) -> Result<Flow, Sh
 }
 
 /// What is filled in by hand before the order is sent.
-const TO_FILL_IN: [&str; 6] = [
-    "order number and date",
-    "ordered by, telephone",
-    "unit maker",
-    "deliver to, or fetched by",
-    "wanted by",
-    "price and delivery agreed, date",
-];
+const TO_FILL_IN: [&str; 6] =
+    ["order-number", "order-by", "order-maker", "order-deliver", "order-wanted", "order-agreed"];
 
 fn summary(flow: &mut Flow, UnitKinds(kinds): &UnitKinds<'_>) -> Result<(), NotFinite> {
-    flow.heading("Glass order");
-    let columns = vec![Column::words("to fill in", 1.0), Column::words("", 3.0)];
+    let voice = flow.voice();
+    let word = |key: &str| voice.tell(key, []);
+    flow.heading(&word("order-heading"));
+    let columns = vec![Column::words(&word("order-to-fill-in"), 1.0), Column::words("", 3.0)];
     let mut table = Table::new(columns).to_fill_in();
-    table.rows.extend(TO_FILL_IN.map(|what| vec![what.to_owned(), String::new()]));
+    table.rows.extend(TO_FILL_IN.map(|what| vec![word(what), String::new()]));
     table.lay(flow);
-    flow.heading("Units to order");
+    flow.heading(&word("order-units"));
     let mut table = Table::new(vec![
-        Column::numbers("pieces", 0.8),
-        Column::numbers("ORDER width × height, mm", 2.0),
-        Column::words("build-up", 1.2),
-        Column::numbers("each m²", 0.8),
-        Column::numbers("each kg", 0.8),
-        Column::words("labels", 3.2),
-        Column::words("price each", 1.1),
-        Column::words("price", 1.1),
+        Column::numbers(&word("order-pieces"), 0.8),
+        Column::numbers(&word("order-size"), 2.0),
+        Column::words(&word("order-build-up"), 1.2),
+        Column::numbers(&word("order-each-area"), 0.8),
+        Column::numbers(&word("order-each-weight"), 0.8),
+        Column::words(&word("order-labels"), 3.2),
+        Column::words(&word("order-price-each"), 1.1),
+        Column::words(&word("order-price"), 1.1),
     ])
     .to_fill_in();
     for kind in kinds {
@@ -113,56 +110,54 @@ fn summary(flow: &mut Flow, UnitKinds(kinds): &UnitKinds<'_>) -> Result<(), NotF
             ordered(&kind.unit)?,
             kind.unit.build_up.clone(),
             decimal(kind.unit.area, 2)?.to_string(),
-            weight(kind.unit.weight)?,
+            weight(kind.unit.weight, voice)?,
             kind.labels.join(", "),
             String::new(),
             String::new(),
         ]);
     }
     if kinds.is_empty() {
-        flow.paragraph(
-            "Nothing can be ordered: no sash can take its unit. See the reasons in summary.txt.",
-        );
+        flow.paragraph(&word("order-nothing"));
     } else {
         let all: OrderTotal = kinds.iter().map(UnitKind::total).sum();
         table.rows.push(vec![
             all.pieces.to_string(),
-            "in all".into(),
+            word("order-in-all"),
             String::new(),
             decimal(all.area, 2)?.to_string(),
-            weight(all.weight)?,
+            weight(all.weight, voice)?,
             String::new(),
             String::new(),
             String::new(),
         ]);
     }
     table.lay(flow);
-    flow.paragraph(
-        "Safety glass: where a pane lies near a floor or a door, local rules may ask for toughened or laminated \
-         glass. England, Approved Document K: below 800 mm from the floor, and below 1500 mm in doors and side \
-         panels within 300 mm of them. A unit's page says where the survey shows such a place.",
-    );
-    flow.paragraph(
-        "Tolerances asked for, unless the maker agrees others: width and height ± 2.0 mm, panes offset by at most \
-         2.0 mm (sides up to 2 m); thickness as stated for each unit.",
-    );
+    flow.paragraph(&word("order-safety"));
+    flow.paragraph(&word("order-tolerances"));
     Ok(())
 }
 
 /// What is open, each with boxes to tick or a place to fill in.
-fn open(unit: &UnitLine) -> impl Iterator<Item = (&str, String)> {
+fn open(unit: &UnitLine, voice: Voice) -> impl Iterator<Item = (String, String)> {
     // Faces are counted from the outside; a coat lies towards a cavity.
     let inner = 2..=unit.layers.len();
-    let ticked = move |what: &str| match what {
-        "gas" => boxes(["air", "argon", "krypton"]),
-        "coat" => boxes(["none", "low emissivity:"]),
-        "spacer" => boxes(["metal", "improved (warm edge):"]),
-        "treatment of the panes" => boxes(["annealed", "heat-strengthened", "toughened"]),
-        "whether the glass is laminated" => boxes(["float", "laminated"]),
-        "coated face" => boxes(inner.clone()),
-        _ => boxes([""]),
+    let word = move |key: &str| voice.tell(key, []);
+    let asked = move |what: &str| match what {
+        "gas" => (word("unit-gas"), boxes(["unit-air", "unit-argon", "unit-krypton"].map(word))),
+        "coat" => (word("unit-coat"), boxes(["unit-no-coat", "unit-low-emissivity"].map(word))),
+        "spacer" => (word("unit-spacer"), boxes(["unit-metal", "unit-improved"].map(word))),
+        "treatment of the panes" => {
+            let ways = ["unit-annealed", "unit-heat-strengthened", "unit-toughened"];
+            (word("unit-treatment"), boxes(ways.map(word)))
+        }
+        "whether the glass is laminated" => {
+            (word("unit-whether-laminated"), boxes(["unit-float", "unit-laminated"].map(word)))
+        }
+        "coated face" => (word("unit-coated-face"), boxes(inner.clone())),
+        "spacer material" => (word("unit-spacer-material"), boxes([""])),
+        other => (other.to_owned(), boxes([""])),
     };
-    unit.unstated.iter().map(move |what| (what.as_ref(), ticked(what)))
+    unit.unstated.iter().map(move |what| asked(what))
 }
 
 /// Boxes to tick.
@@ -181,11 +176,20 @@ fn unit(
     let unit = kind.unit.as_ref();
     let count = kind.labels.len();
     let (width, height) = (unit.order.width, unit.order.height);
-    let shape = unit.shape.as_ref().map_or_else(String::new, |shape| format!(", {}", shape.name));
-    let pieces = format!("{count} piece{}", plural(count));
-    flow.heading(&format!("ORDER SIZE {} mm{shape}, {pieces}", size(width, height)?));
-    flow.paragraph("Seen from outside, which is the glazing face.");
-    let (most, voice) = (Size::new(flow.width(), most.height), flow.voice());
+    let voice = flow.voice();
+    let word = |key: &str| voice.tell(key, []);
+    // Sizes over all, where there are others besides.
+    let over_all = |plain, shaped| word(if unit.shape.is_some() { shaped } else { plain });
+    let (ordered, pieces) = (("size", size(width, height)?.into()), ("count", count.into()));
+    flow.heading(&match &unit.shape {
+        None => voice.tell("unit-heading", [ordered, pieces]),
+        Some(shape) => {
+            let shape = ("shape", shape.name.as_ref().into());
+            voice.tell("unit-heading-shaped", [ordered, shape, pieces])
+        }
+    });
+    flow.paragraph(&word("unit-seen"));
+    let most = Size::new(flow.width(), most.height);
     let scene =
         composed(most, Size::new(width, height), |scale| match unit.shape.as_ref().zip(outline) {
             Some((shape, outline)) => shaped::drawing(unit, shape, outline, (scale, voice)),
@@ -201,75 +205,56 @@ fn unit(
     };
     let widest = unit.internal_bars.iter().map(|bar| bar.width).reduce(f64::max);
     let mut rows = vec![
-        ("pieces", count.to_string()),
-        ("label each", kind.labels.join(", ")),
-        ("ORDER width × height, edge of glass, mm", size(width, height)?),
-        ("build-up, from outside in, mm", unit.build_up.clone()),
+        (word("order-pieces"), count.to_string()),
+        (word("unit-label"), kind.labels.join(", ")),
     ];
-    let panes = ["outside pane, faces 1 and 2", "pane, faces 3 and 4", "pane, faces 5 and 6"];
+    if let Some(shape) = &unit.shape {
+        rows.push((word("unit-shape"), shape.name.to_string()));
+        rows.push((word("unit-area"), decimal(shape.area, 4)?.to_string()));
+    }
+    rows.push((over_all("unit-size", "unit-size-shaped"), size(width, height)?));
+    rows.push((word("unit-build-up"), unit.build_up.clone()));
+    if unit.tape > 0.0 {
+        let each = voice.tell("unit-tape-each", [("width", mm(unit.tape)?.into())]);
+        rows.push((word("unit-tape"), each));
+    }
+    let panes = ["unit-outside-pane", "unit-second-pane", "unit-third-pane"];
     for (index, layer) in unit.layers.iter().enumerate() {
         let pane = panes.get(index / 2).copied().filter(|_| index % 2 == 0);
-        rows.push((pane.unwrap_or("cavity"), layer.clone()));
+        rows.push((word(pane.unwrap_or("unit-cavity")), layer.clone()));
     }
-    rows.extend([
-        (
-            "thickness, nominal / at most, mm",
-            format!("{} / {}", mm(unit.thickness)?, mm(unit.thickest)?),
-        ),
-        ("spacer and seal, height from the edge, at most, mm", mm(unit.spacer_height)?),
-    ]);
+    let thickness = format!("{} / {}", mm(unit.thickness)?, mm(unit.thickest)?);
+    rows.push((word("unit-thickness"), thickness));
+    rows.push((word("unit-spacer-height"), mm(unit.spacer_height)?));
     if let Some(widest) = widest {
-        rows.push(("internal bars, width, mm", mm(widest)?));
+        rows.push((word("unit-bar-width"), mm(widest)?));
     }
-    for (runs, what) in [
-        ("upright", "upright internal bars, centres from the left edge, mm"),
-        ("cross", "cross internal bars, centres from the bottom edge, mm"),
-    ] {
+    for (runs, what) in [("upright", "unit-upright-bars"), ("cross", "unit-cross-bars")] {
         let centres = centres(runs)?;
         if !centres.is_empty() {
-            rows.push((what, centres));
+            rows.push((word(what), centres));
         }
     }
-    rows.extend([
-        ("weight each, kg", weight(unit.weight)?),
-        (
-            "daylight in the timber, NOT a size to order, mm",
-            size(unit.sight.width, unit.sight.height)?,
-        ),
-        (
-            "safety glass",
-            unit.safety.clone().unwrap_or_else(|| {
-                format!(
-                    "no place in the survey asks for it; {}",
-                    boxes(["checked by the local rules"])
-                )
-            }),
-        ),
+    rows.push((word("unit-weight"), weight(unit.weight, voice)?));
+    let daylight = over_all("unit-daylight", "unit-daylight-shaped");
+    rows.push((daylight, size(unit.sight.width, unit.sight.height)?));
+    let unasked = || {
+        let checked = boxes([word("unit-rules-checked")]);
+        voice.tell("unit-no-safety", [("boxes", checked.into())])
+    };
+    rows.push((word("unit-safety"), unit.safety.clone().unwrap_or_else(unasked)));
+    rows.extend(open(unit, voice));
+    let colours = [word("unit-black"), word("unit-grey"), word("unit-white"), String::new()];
+    rows.push((word("unit-spacer-colour"), boxes(colours)));
+    if unit.shape.is_some() {
+        let edges = [word("unit-as-cut"), word("unit-arrised"), String::new()];
+        rows.push((word("unit-edges"), boxes(edges)));
+    }
+    let mut table = Table::new(vec![
+        Column::words(&word("unit-what"), 2.2),
+        Column::words(&word("unit-this"), 3.0),
     ]);
-    rows.extend(open(unit));
-    rows.push(("spacer colour", boxes(["black", "grey", "white", ""])));
-    if unit.tape > 0.0 {
-        let tape = format!("{} on each edge, beyond the order size", mm(unit.tape)?);
-        rows.insert(4, ("edge tape, mm", tape));
-    }
-    if let Some(shape) = &unit.shape {
-        let over_all = "ORDER width × height over all, edge of glass, mm";
-        if let Some(row) = rows.iter_mut().find(|row| row.0.starts_with("ORDER width")) {
-            row.0 = over_all;
-        }
-        rows.insert(
-            2,
-            ("shape, set out by the drawing and the table above", shape.name.to_string()),
-        );
-        rows.insert(3, ("area of the glass, m²", decimal(shape.area, 4)?.to_string()));
-        rows.push(("edges of the glass", boxes(["as cut", "arrised", ""])));
-        let sight = "daylight in the timber, over all, NOT a size to order, mm";
-        if let Some(row) = rows.iter_mut().find(|row| row.0.starts_with("daylight")) {
-            row.0 = sight;
-        }
-    }
-    let mut table = Table::new(vec![Column::words("what", 2.2), Column::words("this unit", 3.0)]);
-    table.rows.extend(rows.into_iter().map(|(what, this)| vec![what.to_owned(), this]));
+    table.rows.extend(rows.into_iter().map(|(what, this)| vec![what, this]));
     table.lay(flow);
     Ok(())
 }
@@ -287,8 +272,10 @@ fn drawing(unit: &UnitLine, scale: f64, voice: Voice) -> Result<Scene, OutlineEr
     }
     let (large, figures) = (voice.figures(1.3 * h), voice.figures(h));
     let mut all = vec![
-        Dimension::across(Point::ZERO, Point::new(width, 0.0), -3.2 * h, large).saying("order"),
-        Dimension::upright(Point::ZERO, Point::new(0.0, height), -3.2 * h, large).saying("order"),
+        Dimension::across(Point::ZERO, Point::new(width, 0.0), -3.2 * h, large)
+            .saying(voice.tell("unit-order", [])),
+        Dimension::upright(Point::ZERO, Point::new(0.0, height), -3.2 * h, large)
+            .saying(voice.tell("unit-order", [])),
     ];
     let (mut up, mut right) = (3.0, 3.4);
     for bar in &unit.internal_bars {
@@ -337,14 +324,13 @@ fn ordered(unit: &UnitLine) -> Result<String, NotFinite> {
     Ok(unit.shape.as_ref().map_or(size.clone(), |shape| format!("{size}, {}", shape.name)))
 }
 
-fn weight(kg: Option<f64>) -> Result<String, NotFinite> {
-    kg.map_or_else(|| Ok("unknown".into()), |kg| Ok(decimal(kg, 1)?.to_string()))
+fn weight(kg: Option<f64>, voice: Voice) -> Result<String, NotFinite> {
+    kg.map_or_else(
+        || Ok(voice.tell("order-weight-unknown", [])),
+        |kg| Ok(decimal(kg, 1)?.to_string()),
+    )
 }
 
 fn size(width: f64, height: f64) -> Result<String, NotFinite> {
     Ok(format!("{} × {}", mm(width)?, mm(height)?))
-}
-
-fn plural(count: usize) -> &'static str {
-    if count == 1 { "" } else { "s" }
 }

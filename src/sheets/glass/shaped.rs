@@ -133,7 +133,7 @@ fn centres(scene: &mut Scene, shape: &ShapeLine, outline: &Outline, h: f64) {
 pub(super) fn outside(scene: &mut Scene, letters: &mut Lettering, middle: Point, h: f64) {
     let places = [0.0, 5.0, -5.0, 8.0, -8.0, 2.5, -2.5];
     let places = places.map(|up| (middle + Vec2::new(0.0, up * h), 0.0));
-    letters.add(scene, &WORDS, "outside", &places);
+    letters.add(scene, &WORDS, &letters.voice().tell("unit-outside", []), &places);
 }
 
 fn sizes(unit: &UnitLine, shape: &ShapeLine, (h, voice): (f64, Voice)) -> Vec<Dimension> {
@@ -149,8 +149,8 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, (h, voice): (f64, Voice)) -> Vec<Di
         at(outline_points().find(|p| p.y >= height - COINCIDENT), Point::new(middle.x, height));
     let (large, figures) = (voice.figures(1.3 * h), voice.figures(h));
     let mut all = vec![
-        Dimension::across(left, right, -6.0 * h, large).saying("order"),
-        Dimension::upright(low, high, -5.0 * h, large).saying("order"),
+        Dimension::across(left, right, -6.0 * h, large).saying(voice.tell("unit-order", [])),
+        Dimension::upright(low, high, -5.0 * h, large).saying(voice.tell("unit-order", [])),
     ];
     let (mut up, mut side) = (5.0, width + 5.0 * h);
     for bar in &unit.internal_bars {

@@ -271,12 +271,13 @@ impl Flow {
     /// The same, numbered among so many more that come after them.
     pub fn pages_before(self, more: usize) -> Vec<Page> {
         let count = self.pages.len() + more;
-        let (size, margin, words) = (self.size, self.margin, SMALL);
+        let (size, margin, words, voice) = (self.size, self.margin, SMALL, self.voice);
         let width = size.width - 2.0 * margin;
         let pages = self.pages.into_iter().enumerate();
         pages
             .map(|(index, (mut scene, mut placed))| {
-                let number = format!("page {} of {count}", index + 1);
+                let values = [("number", (index + 1).into()), ("count", count.into())];
+                let number = voice.tell("page-number", values);
                 let top = size.height - margin;
                 let right = Text::new(number, Point::new(size.width - margin, top), words)
                     .anchored(Across::Right, Up::Top);

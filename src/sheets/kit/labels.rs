@@ -128,6 +128,11 @@ pub struct Lettering {
 }
 
 impl Lettering {
+    /// How its words are said.
+    pub fn voice(&self) -> Voice {
+        self.voice
+    }
+
     /// Round what is drawn so far, of which one millimetre of the paper shows `scale`; words are said by `voice`.
     pub fn round(scene: &Scene, scale: f64, voice: Voice) -> Lettering {
         let window = scene.extents().inflate(BEYOND * scale, BEYOND * scale);

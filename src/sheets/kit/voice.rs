@@ -1,44 +1,35 @@
 //! How a sheet speaks: in whose words, and with inches beside millimetres where they are asked for.
 
 use crate::drawing::Figures;
+use crate::language::{Language, Value};
 use crate::number::inches;
-use crate::survey::{Printer, Spelling};
+use crate::survey::Printer;
 
-/// Words of the trade, British and American, and endings that go with them.
-const WORDS: [(&str, &str); 14] = [
-    ("glazing bar", "muntin"),
-    ("Glazing bar", "Muntin"),
-    ("upright bar", "upright muntin"),
-    ("cross bar", "cross muntin"),
-    ("rebated", "rabbeted"),
-    ("rebate", "rabbet"),
-    ("Rebate", "Rabbet"),
-    ("moulding", "molding"),
-    ("Moulding", "Molding"),
-    ("coloured", "colored"),
-    ("colour", "color"),
-    ("centre", "center"),
-    ("grey", "gray"),
-    ("mould", "mold"),
-];
 /// What joins two lengths that share one unit.
 const JOINS: [&str; 7] = ["x", "×", "by", "to", "or", "and", "/"];
 
 /// See the head of this file.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Voice {
     inches: bool,
-    american: bool,
+    language: &'static Language,
 }
 
 impl Voice {
     /// As the survey asks.
     pub fn of(printer: &Printer) -> Voice {
-        Voice { inches: printer.inches, american: printer.words == Spelling::American }
+        Voice { inches: printer.inches, language: printer.language }
     }
 
     /// British words, and millimetres alone.
-    pub const PLAIN: Voice = Voice { inches: false, american: false };
+    pub fn plain() -> Voice {
+        Voice { inches: false, language: Language::british() }
+    }
+
+    /// The text of a key, with the values that it asks for.
+    pub fn tell<'a, const N: usize>(self, key: &str, values: [(&'a str, Value<'a>); N]) -> String {
+        self.language.tell(key, values)
+    }
 
     /// How the values of dimensions are written.
     pub fn figures(self, height: f64) -> Figures {
@@ -47,13 +38,7 @@ impl Voice {
 
     /// A name or a label in this voice.
     pub fn named(self, words: &str) -> String {
-        let mut said = words.to_owned();
-        if self.american {
-            for (british, american) in WORDS {
-                said = said.replace(british, american);
-            }
-        }
-        said
+        self.language.exchanged(words)
     }
 
     /// A sentence in this voice.
@@ -174,7 +159,7 @@ mod tests {
     fn lengths_are_told_to_a_thirty_second_of_an_inch_and_less_in_thousandths() {
         let told = [25.4, 644.0, 14.0, 0.5, 0.2, -14.0, 25.3, 0.0].map(inches);
         assert_eq!(told, ["1", "25 11/32", "9/16", "0.02", "0.008", "-9/16", "1", "0"]);
-        let voice = Voice { inches: true, american: true };
+        let voice = Voice { inches: true, language: Language::american() };
         assert_eq!(
             voice.said("1 of 644 x 854 mm, 14 mm thick: a rebate 14 to 16 mm wide, 5 mm²."),
             "1 of 644 x 854 mm (25 11/32 x 33 5/8 in), 14 mm (9/16 in) thick: a rabbet 14 to 16 mm (9/16 to 5/8 in) \
@@ -193,6 +178,6 @@ mod tests {
         assert_eq!(voice.said("X -0.5 to +2 mm"), "X -0.5 to +2 mm (-0.02 to 3/32 in)");
         assert_eq!(voice.cell(&["count"], "14"), "14");
         assert_eq!(voice.cell(&["", "width, mm"], "–"), "–");
-        assert_eq!(Voice::PLAIN.said("rebate 14 mm"), "rebate 14 mm");
+        assert_eq!(Voice::plain().said("rebate 14 mm"), "rebate 14 mm");
     }
 }

@@ -2,6 +2,7 @@
 
 use super::Detail;
 use crate::finding::{Finding, Question, Verdict, capital, places};
+use crate::language::Language;
 use crate::report::{Candidate, Choice, SashReport};
 use crate::sheets::answer::{answer, figure, frees, keys};
 use crate::sheets::kit::grouped;
@@ -138,7 +139,7 @@ pub(in crate::sheets) fn headline(sash: &SashReport) -> String {
         let stops =
             |finding: &&Finding| finding.question() == question && finding.verdict == Verdict::Stop;
         let stop = sash.findings.iter().find(stops);
-        stop.map_or_else(|| answer(sash.answers).to_owned(), choice::reason)
+        stop.map_or_else(|| answer(sash.answers, Language::british()), choice::reason)
     };
     match sash.verdict {
         Verdict::Clear => format!("YES{unit}"),
@@ -149,7 +150,7 @@ pub(in crate::sheets) fn headline(sash: &SashReport) -> String {
         Verdict::Stop if sash.answers.order == Verdict::Stop => {
             format!("NO, not this unit: {}", first(Question::Order))
         }
-        Verdict::Stop => format!("NOT YET: {}", answer(sash.answers)),
+        Verdict::Stop => format!("NOT YET: {}", answer(sash.answers, Language::british())),
     }
 }
 

@@ -178,12 +178,12 @@ mod tests {
     fn a_gap_hardly_wider_than_the_square_is_found() {
         let window = Rect::new(0.0, 0.0, 190.0, 250.0);
         let (Place { corner, words }, _) =
-            place(window, Voice::PLAIN, &[upright(147.0), upright(160.0)], &[upright(41.3)]);
+            place(window, Voice::plain(), &[upright(147.0), upright(160.0)], &[upright(41.3)]);
         assert!((43.3..=45.0).contains(&corner.x), "{corner}");
         assert_eq!(words, 0.0);
         // Where there is none, the lesser line is met.
         let (Place { corner, words }, _) =
-            place(window, Voice::PLAIN, &[upright(145.0), upright(160.0)], &[upright(41.3)]);
+            place(window, Voice::plain(), &[upright(145.0), upright(160.0)], &[upright(41.3)]);
         assert!(corner.x + SIDE + AWAY <= 145.0 && corner.x < 41.3, "{corner}");
         assert_eq!(words, 0.0);
         assert!(corner.x >= AWAY && corner.y >= AWAY);
@@ -194,9 +194,9 @@ mod tests {
     fn the_words_step_aside() {
         let window = Rect::new(0.0, 0.0, 104.0, 104.0);
         let level = |y: f64| Obstacle::new(&Edge::line(Point::new(0.0, y), Point::new(104.0, y)));
-        assert_eq!(place(window, Voice::PLAIN, &[level(20.0)], &[]).0.words, 0.0);
-        assert_eq!(place(window, Voice::PLAIN, &[level(52.0)], &[]).0.words, 28.0);
-        assert_eq!(place(window, Voice::PLAIN, &[level(52.0), level(90.0)], &[]).0.words, -28.0);
+        assert_eq!(place(window, Voice::plain(), &[level(20.0)], &[]).0.words, 0.0);
+        assert_eq!(place(window, Voice::plain(), &[level(52.0)], &[]).0.words, 28.0);
+        assert_eq!(place(window, Voice::plain(), &[level(52.0), level(90.0)], &[]).0.words, -28.0);
     }
 
     /// Every place asked for everything.
@@ -204,7 +204,7 @@ mod tests {
         let bounds = || lines.iter().chain(lesser).map(Obstacle::bounds);
         let across = steps(window.x0, window.x1, bounds().flat_map(|all| [all.x0, all.x1]));
         let up = steps(window.y0, window.y1, bounds().flat_map(|all| [all.y0, all.y1]));
-        let said = words(Point::ZERO, Voice::PLAIN)
+        let said = words(Point::ZERO, Voice::plain())
             .iter()
             .map(Text::bounds)
             .reduce(|a, b| a.union(b))
@@ -251,7 +251,7 @@ mod tests {
             lesser in prop::collection::vec(edge(), 0..3),
         ) {
             let window = Rect::new(0.0, 0.0, 190.0, 250.0);
-            prop_assert_eq!(place(window, Voice::PLAIN, &lines, &lesser).0, tried(window, &lines, &lesser));
+            prop_assert_eq!(place(window, Voice::plain(), &lines, &lesser).0, tried(window, &lines, &lesser));
         }
     }
 }

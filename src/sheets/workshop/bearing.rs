@@ -21,7 +21,9 @@ pub(super) fn table(
     report: &SashReport,
 ) -> Result<(), NotFinite> {
     let cutter = &subject.workshop.cutter;
-    flow.heading_over("A cutter with a bearing instead", WITH_TABLE);
+    let voice = flow.voice();
+    let word = |key: &str| voice.tell(key, []);
+    flow.heading_over(&word("workshop-bearing"), WITH_TABLE);
     let mut words = format!(
         "A bearing under the tip keeps the cutter half the difference of their diameters behind the wood it \
          runs on. On the sight edge it gives the whole width at once; on the old wall, below a shallow pass, \
@@ -39,12 +41,12 @@ pub(super) fn table(
     }
     flow.paragraph(&words);
     let mut table = Table::new(vec![
-        Column::words("light and side", 2.2),
-        Column::numbers("new width, mm", 1.1),
-        Column::words("bearing on the sight edge, mm", 2.3),
-        Column::words("upright wood below the cut, mm", 2.0),
-        Column::words("bearing on the old wall, mm", 2.3),
-        Column::numbers("old wall, mm", 1.0),
+        Column::words(&word("workshop-light-side"), 2.2),
+        Column::numbers(&word("workshop-new-width"), 1.1),
+        Column::words(&word("workshop-on-sight-edge"), 2.3),
+        Column::words(&word("workshop-below-cut"), 2.0),
+        Column::words(&word("workshop-on-old-wall"), 2.3),
+        Column::numbers(&word("workshop-old-wall"), 1.0),
     ]);
     for row in rows(report)? {
         let sides: Vec<String> = row.sides.iter().map(Side::to_string).collect();

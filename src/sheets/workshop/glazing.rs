@@ -77,14 +77,16 @@ fn alike<'a>(subject: &Subject<'a>) -> Vec<(Vec<String>, &'a [Block])> {
 
 fn blocks(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     let measured = &subject.sash.measured;
-    flow.heading_over("Setting and location blocks", WITH_TABLE);
+    let voice = flow.voice();
+    let word = |key: &str| voice.tell(key, []);
+    flow.heading_over(&word("workshop-blocks"), WITH_TABLE);
     flow.paragraph(&purpose(measured));
     let mut table = Table::new(vec![
-        Column::words("unit", 1.2),
-        Column::words("side", 1.6),
-        Column::words("middles from the unit's left or bottom edge, mm", 3.6),
-        Column::numbers("length × width × height, mm", 1.7),
-        Column::words("measured", 1.0),
+        Column::words(&word("workshop-unit"), 1.2),
+        Column::words(&word("workshop-side"), 1.6),
+        Column::words(&word("workshop-middles"), 3.6),
+        Column::numbers(&word("workshop-block-size"), 1.7),
+        Column::words(&word("workshop-measured"), 1.0),
     ]);
     for (names, blocks) in alike(subject) {
         // A row a side: where its blocks stand, and what each does.
@@ -120,7 +122,7 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
 }
 
 fn sealant(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Result<(), NotFinite> {
-    flow.heading("Bed and sealant");
+    flow.heading(&flow.voice().tell("workshop-bed", []));
     let Sealant { thickness, bed, gap } = subject.materials.sealant;
     let (bed_only, more) = match subject.sash.measured.finish.water {
         None => ("If the gap round is filled as well", "Bed without voids, or drain and ventilate"),
@@ -164,7 +166,7 @@ fn sealant(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Resul
 /// What face putty wants, and what it may not touch.
 fn putty(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     let Some(putty) = &subject.materials.putty else { return Ok(()) };
-    flow.heading("Face putty");
+    flow.heading(&flow.voice().tell("workshop-putty", []));
     flow.paragraph(&format!(
         "Linseed putty {} mm high at the wall, {} mm wide on the glass, at {} degrees to it: struck off from {} mm \
          behind the sight edge up to the face. {} ml, and a tenth for what is struck off; {} sprigs, at most {} mm \
@@ -188,7 +190,9 @@ fn putty(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
 }
 
 fn bead_table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
-    flow.heading_over("Beads", WITH_TABLE);
+    let voice = flow.voice();
+    let word = |key: &str| voice.tell(key, []);
+    flow.heading_over(&word("workshop-beads"), WITH_TABLE);
     flow.paragraph(&format!(
         "Numbers are those on the elevation. Pins at most {} mm apart and {} mm from the corners, or screws at most {} \
          and {} mm (UK specification L40, 180 and 181); no pins near the glass where beads are bonded.",
@@ -198,15 +202,15 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
         mm(SCREW_END)?
     ));
     let mut table = Table::new(vec![
-        Column::words("bead", 0.8),
-        Column::words("place", 2.0),
-        Column::numbers("width × height, mm", 1.6),
-        Column::numbers("long points, mm", 1.3),
-        Column::numbers("short points, mm", 1.3),
-        Column::numbers("mitres, degrees", 1.4),
-        Column::numbers("splay; top", 1.5),
-        Column::words("pins", 1.7),
-        Column::words("measured", 1.2),
+        Column::words(&word("workshop-bead"), 0.8),
+        Column::words(&word("workshop-place"), 2.0),
+        Column::numbers(&word("workshop-bead-size"), 1.6),
+        Column::numbers(&word("workshop-long-points"), 1.3),
+        Column::numbers(&word("workshop-short-points"), 1.3),
+        Column::numbers(&word("workshop-mitres"), 1.4),
+        Column::numbers(&word("workshop-splay"), 1.5),
+        Column::words(&word("workshop-pins"), 1.7),
+        Column::words(&word("workshop-measured"), 1.2),
     ]);
     for bead in &subject.materials.beads {
         let Fixings { count, pitch } = bead.pins;

@@ -30,23 +30,23 @@ pub(super) fn cutting(
 pub(super) fn keys(
     subject: &Subject<'_>,
     report: &SashReport,
-) -> Result<Vec<(&'static str, String)>, NotFinite> {
+) -> Result<Vec<(String, String)>, NotFinite> {
     let rows = rows(subject, report)?;
     let mut stops: Vec<f64> = rows.iter().filter_map(|row| row.below_base).collect();
     stops.sort_by(f64::total_cmp);
     let mut stops = stops.into_iter().map(mm).collect::<Result<Vec<String>, NotFinite>>()?;
     stops.dedup();
-    let plate = if subject.materials.by_bush {
-        format!(
-            " mm below the base, {} mm of template included",
-            mm(subject.workshop.router.plate)?
-        )
+    let voice = subject.voice();
+    let depths = ("depths", stops.join(", ").into());
+    let told = if subject.materials.by_bush {
+        let plate = ("plate", mm(subject.workshop.router.plate)?.into());
+        voice.tell("workshop-stops-bush", [depths, plate])
     } else {
-        " mm below the base".to_owned()
+        voice.tell("workshop-stops", [depths])
     };
     let last = rows.iter().rev().find(|row| row.below_base.is_some());
-    let stop = (!stops.is_empty()).then(|| ("Stop", format!("{}{plate}.", stops.join(", "))));
-    let guide = last.map(|row| ("Guide", format!("{}.", row.guides)));
+    let stop = (!stops.is_empty()).then(|| (voice.tell("workshop-depth-stop", []), told));
+    let guide = last.map(|row| (voice.tell("workshop-guide", []), format!("{}.", row.guides)));
     Ok(stop.into_iter().chain(guide).collect())
 }
 
@@ -59,7 +59,7 @@ fn corners(flow: &mut Flow, report: &SashReport) -> Result<(), NotFinite> {
         Cut::Corners { at, radius, .. } => Some((&line.pass, at, *radius)),
         _ => None,
     });
-    flow.heading("Corners for the chisel");
+    flow.heading(&flow.voice().tell("workshop-corners", []));
     if let Some((from, to)) = cleaned {
         flow.paragraph(&format!(
             "The machine cleans corners with its thinner cutter, from {} mm radius down to {}. A router in the hand \
@@ -131,7 +131,9 @@ fn passes(
 ) -> Result<(), NotFinite> {
     let bush = subject.materials.by_bush;
     let plate = if bush { subject.workshop.router.plate } else { 0.0 };
-    flow.heading_over("Passes", WITH_TABLE);
+    let voice = flow.voice();
+    let word = |key: &str| voice.tell(key, []);
+    flow.heading_over(&word("workshop-passes"), WITH_TABLE);
     flow.paragraph(&if bush {
         format!(
             "The depth stop counts from the base, {} mm of template included. The template stays where it is to the \
@@ -152,14 +154,14 @@ fn passes(
         mm(report.reach)?
     ));
     let mut table = Table::new(vec![
-        Column::numbers("no.", 0.7),
-        Column::words("stage", 2.0),
-        Column::words("place", 1.4),
-        Column::words("depth, mm", 1.9),
-        Column::words("depth stop, mm", 2.1),
-        Column::words(if bush { "guide" } else { "straightedge" }, 2.9),
-        Column::numbers("left under / beside, mm", 1.5),
-        Column::words("done", 0.7),
+        Column::numbers(&word("workshop-number"), 0.7),
+        Column::words(&word("workshop-stage"), 2.0),
+        Column::words(&word("workshop-place"), 1.4),
+        Column::words(&word("workshop-depth"), 1.9),
+        Column::words(&word("workshop-depth-stop-at"), 2.1),
+        Column::words(&word(if bush { "workshop-guided" } else { "workshop-straightedge" }), 2.9),
+        Column::numbers(&word("workshop-left-after"), 1.5),
+        Column::words(&word("workshop-done"), 0.7),
     ]);
     let same =
         |a: &Row, b: &Row| a.stage == b.stage && a.guides == b.guides && a.places == b.places;
@@ -178,7 +180,7 @@ fn passes(
             row.stage.to_string(),
             together(subject, &row.places),
             each(|row| Some(row.depth))?,
-            if stops.is_empty() { "chisel".into() } else { stops },
+            if stops.is_empty() { word("workshop-chisel") } else { stops },
             row.guides.clone(),
             format!("{} / {}", mm(last.under)?, or_dash(last.beside)?),
             String::new(),
@@ -294,17 +296,19 @@ fn straightedges(guides: &[Guide]) -> Result<String, NotFinite> {
 
 /// The boards as a table.
 fn boards(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) -> Result<(), NotFinite> {
-    flow.heading_over("Boards that carry the router", WITH_TABLE);
+    let voice = flow.voice();
+    let word = |key: &str| voice.tell(key, []);
+    flow.heading_over(&word("workshop-boards"), WITH_TABLE);
     flow.paragraph(
         "For a router in the hand. A machine's cutter comes down in the openings: no board there.",
     );
     let mut table = Table::new(vec![
-        Column::words("place", 1.9),
-        Column::numbers("count", 0.7),
-        Column::numbers("size, mm", 1.2),
-        Column::numbers("thick, mm", 0.8),
-        Column::words("remark", 3.4),
-        Column::words("comes out", 3.4),
+        Column::words(&word("workshop-place"), 1.9),
+        Column::numbers(&word("workshop-count"), 0.7),
+        Column::numbers(&word("workshop-size"), 1.2),
+        Column::numbers(&word("workshop-thick"), 0.8),
+        Column::words(&word("workshop-remark"), 3.4),
+        Column::words(&word("workshop-comes-out"), 3.4),
     ]);
     for board in &subject.materials.boards {
         let size = format!("{} × {}", decimal(board.length, 0)?, decimal(board.width, 0)?);

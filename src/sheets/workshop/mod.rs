@@ -39,12 +39,15 @@ const TITLE: f64 = 14.0;
 /// Where a drawing cannot be composed, or a number is not finite.
 pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, SheetError> {
     let (size, margin) = reading(&subject.workshop.printer);
-    let head = format!("{} · {} · workshop sheet", subject.house, report.id);
-    let foot = "Calculated from the survey as written; it does not replace local codes or licensed practice.";
-    let mut flow = Flow::new(subject.voice(), (size, margin), head, foot);
+    let voice = subject.voice();
+    let named = || [("house", subject.house.into()), ("sash", report.id.as_str().into())];
+    let head = voice.tell("workshop-sheet", named());
+    let foot = voice.tell("workshop-foot", []);
+    let mut flow = Flow::new(voice, (size, margin), head, foot);
     let stopped = !report.answers.may_be_cut();
-    let stop = if stopped { "STOP, do not cut: " } else { "" };
-    flow.heading(&format!("{}: {stop}{}", report.id, answer::answer(report.answers)));
+    let answer = answer::answer(report.answers, subject.workshop.printer.language);
+    let answered = [("sash", report.id.as_str().into()), ("answer", answer.into())];
+    flow.heading(&voice.tell(if stopped { "workshop-stop" } else { "workshop-answer" }, answered));
     if let Some(words) = answer::frees(report) {
         flow.paragraph(&words);
     }
@@ -53,7 +56,7 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     }
     if !stopped {
         for (label, words) in making::keys(subject, report)? {
-            flow.key(label, &words);
+            flow.key(&label, &words);
         }
     }
     let width = flow.width();
@@ -78,9 +81,7 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     open_findings(&mut flow, report);
     let most = Size::new(flow.width(), if is_plain(subject) { PLAIN } else { ELEVATION });
     flow.picture(Picture::within(elevation::elevation(subject, most)?, most));
-    flow.paragraph(
-        "Seen from the glazing face, where the putty is. The heavy line is the new rebate; coloured numbers are beads.",
-    );
+    flow.paragraph(&voice.tell("workshop-elevation", []));
     members(&mut flow, subject, report)?;
     if stopped {
         units_tried(&mut flow, report);
@@ -95,8 +96,7 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     if !(is_plain(subject) || stopped) {
         sections.for_each(|section| section_to_scale(&mut flow, section));
     }
-    let title = format!("{}, {}: workshop sheet", subject.house, report.id);
-    Ok(Document { title, pages: flow.pages() })
+    Ok(Document { title: voice.tell("workshop-title", named()), pages: flow.pages() })
 }
 
 /// Whether every member is made like the others, of a rectangle without bars.
@@ -114,20 +114,20 @@ fn is_plain(subject: &Subject<'_>) -> bool {
 }
 
 fn cautions(flow: &mut Flow, report: &SashReport) {
-    flow.heading_over("Cautions", LINES);
+    flow.heading_over(&flow.voice().tell("workshop-cautions", []), LINES);
     let all = report.duties.iter().map(String::as_str).chain(CAUTIONS.iter().copied());
     flow.paragraph(&all.collect::<Vec<_>>().join(" "));
 }
 
 /// What would go in where the unit does not.
 fn units_tried(flow: &mut Flow, report: &SashReport) {
-    flow.heading("What would fit");
+    flow.heading(&flow.voice().tell("workshop-would-fit", []));
     choice::told(flow, &report.choice);
 }
 
 /// For the one who hangs the sash again.
 fn hanging(flow: &mut Flow, report: &SashReport) {
-    flow.heading_over("Weight and gaps", LINES);
+    flow.heading_over(&flow.voice().tell("workshop-hanging", []), LINES);
     let told = building_checks::all(report).into_iter();
     for check in told.filter(|check| !["Warmth", "Glass"].contains(&check.name)) {
         flow.paragraph(&format!("{}: {}", check.name, check.text));
@@ -140,9 +140,9 @@ fn together(subject: &Subject<'_>, names: &[String]) -> String {
     let bars: Vec<String> = subject.sash.bars.iter().map(PlacedBar::name).collect();
     let every = |all: &[&String]| all.len() > 1 && all.iter().all(|name| names.contains(*name));
     if every(&lights) {
-        "every light".into()
+        subject.voice().tell("workshop-every-light", [])
     } else if every(&bars.iter().collect::<Vec<_>>()) {
-        "every bar".into()
+        subject.voice().tell("workshop-every-bar", [])
     } else {
         names.join(", ")
     }
@@ -150,15 +150,17 @@ fn together(subject: &Subject<'_>, names: &[String]) -> String {
 
 /// Sizes with a place for the joiner's own measure beside each.
 fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Result<(), NotFinite> {
+    let voice = flow.voice();
+    let word = |key: &str| voice.tell(key, []);
     let mut table = Table::new(vec![
-        Column::words("part", 2.4),
-        Column::numbers("width, mm", 1.2),
-        Column::words("measured", 1.1),
-        Column::numbers("thickness, mm", 1.3),
-        Column::words("measured", 1.1),
-        Column::numbers("new rebate, width × depth, mm", 1.9),
-        Column::words("measured", 1.1),
-        Column::numbers("wood left under / beside, mm", 1.9),
+        Column::words(&word("workshop-part"), 2.4),
+        Column::numbers(&word("workshop-width"), 1.2),
+        Column::words(&word("workshop-measured"), 1.1),
+        Column::numbers(&word("workshop-thickness"), 1.3),
+        Column::words(&word("workshop-measured"), 1.1),
+        Column::numbers(&word("workshop-new-rebate"), 1.9),
+        Column::words(&word("workshop-measured"), 1.1),
+        Column::numbers(&word("workshop-left"), 1.9),
     ]);
     let measured = &subject.sash.measured;
     let stop = !report.answers.may_be_cut();
@@ -173,7 +175,7 @@ fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Resul
             String::new(),
             mm(member.thickness)?,
             String::new(),
-            if stop { "not to be cut".into() } else { rebate },
+            if stop { word("workshop-not-cut") } else { rebate },
             String::new(),
             format!("{under} / {}", min_max(left.beside)?),
         ]);
@@ -182,8 +184,8 @@ fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Resul
         let under = or_dash(left.under_platform.map(|least| least.wood))?;
         let beside = or_dash(left.web)?;
         let cut = match left.height {
-            Some(_) => format!("down to {}", mm(report.rebate_depth)?),
-            None => format!("web {beside}"),
+            Some(_) => voice.tell("workshop-down-to", [("depth", mm(report.rebate_depth)?.into())]),
+            None => voice.tell("workshop-web", [("width", beside.as_str().into())]),
         };
         table.rows.push(vec![
             left.name.clone(),
@@ -191,7 +193,7 @@ fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Resul
             String::new(),
             mm(bar.thickness)?,
             String::new(),
-            if stop { "not to be cut".into() } else { cut },
+            if stop { word("workshop-not-cut") } else { cut },
             String::new(),
             format!("{under} / {beside}"),
         ]);
@@ -202,9 +204,8 @@ fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Resul
 
 fn open_findings(flow: &mut Flow, report: &SashReport) {
     let open: Vec<_> = report.findings.iter().filter(|f| f.verdict != Verdict::Clear).collect();
-    let heading =
-        if open.is_empty() { "Nothing needs care beyond the usual" } else { "What needs care" };
-    flow.heading_over(heading, LINES);
+    let heading = if open.is_empty() { "workshop-no-care" } else { "workshop-care" };
+    flow.heading_over(&flow.voice().tell(heading, []), LINES);
     let mut alike: Vec<(String, Vec<&str>)> = Vec::new();
     for finding in open {
         let words = format!("{}: {}", finding.verdict, finding.told());
@@ -221,7 +222,8 @@ fn open_findings(flow: &mut Flow, report: &SashReport) {
 
 /// A section before and after, and how its scale is called.
 fn section_to_scale(flow: &mut Flow, (picture, words): (Picture, &str)) {
-    flow.heading_over(&format!("Section before and after, {words}"), picture.size().height);
+    let heading = flow.voice().tell("workshop-section", [("scale", words.into())]);
+    flow.heading_over(&heading, picture.size().height);
     flow.picture(picture);
 }
 

@@ -1,6 +1,7 @@
 //! The tables of the workshop.
 
 use super::around::Celsius;
+use super::names::FileName;
 use super::unit::{Cover, Emissivity, Filled, Gap, GasWord, GlassWord, MakeUp, Over, SpacerWord};
 use crate::input::{
     Bounds, DeclaredKey, Entry, Fill, Flag, Many, Node, Pair, Reader, Spanned, Whole, choice,
@@ -239,6 +240,8 @@ table! {
         inches: Flag, default false;
         /// "British" or "American" words on sheets: rebate or rabbet, glazing bar or muntin.
         words: SpellingWord, default "\"British\"" = Spelling::British;
+        /// Sheets in another language: the name of a file of texts, from the survey's folder on.
+        words_file: FileName, otherwise "`words`";
     }
 }
 

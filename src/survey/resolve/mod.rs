@@ -41,7 +41,7 @@ pub(super) fn house(
 ) -> Option<House> {
     let own = file.workshop.value_or_default();
     let settings = shared::settings(own, file.workshop_file.as_ref(), open, elsewhere, reader);
-    let workshop = workshop::workshop(&settings, reader);
+    let workshop = workshop::workshop(&settings, open, reader);
     let tables = file.sash.as_ref()?;
     if tables.is_empty() {
         reader.missing(&tables.place, "", "at least one [[sash]]");

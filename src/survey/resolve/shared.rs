@@ -36,7 +36,7 @@ pub(super) fn settings(
             return own;
         }
     };
-    match read(&bytes, named) {
+    match read(&bytes, named, open) {
         Err(mistakes) => {
             *elsewhere = Some(mistakes);
             own
@@ -47,10 +47,10 @@ pub(super) fn settings(
 }
 
 /// The text of the file, if there is no mistake in it.
-fn read<'b>(bytes: &'b [u8], name: &str) -> Result<&'b str, Diagnostics> {
+fn read<'b>(bytes: &'b [u8], name: &str, open: &Open<'_>) -> Result<&'b str, Diagnostics> {
     let text = input::utf8(bytes, name, &WORKSHOP)?;
     let checked = |table: &Spanned<WorkshopTable>, reader: &mut Reader<'_>| -> Option<Workshop> {
-        Some(workshop(table, reader))
+        Some(workshop(table, open, reader))
     };
     input::read::<WorkshopTable, Workshop>(text, name, &WORKSHOP, None, checked)?;
     Ok(text)

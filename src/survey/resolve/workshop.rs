@@ -1,19 +1,25 @@
 //! The workshop's settings over their defaults.
 
+use super::sight::Open;
 use super::unit::make;
 use crate::geometry::COINCIDENT;
 use crate::input::{Optional, Reader, Spanned, show};
+use crate::language::Language;
 use crate::survey::file::workshop::{
     AllowancesTable, CandidatesTable, CornerCutterTable, CutterTable, CuttingTable, HolderTable,
     MachineTable, OfferedTable, OverhangTable, PrinterTable, RouterTable, WorkshopTable,
 };
 use crate::survey::values::{
     Allowances, Bearing, Candidates, Cutter, CutterKind, Cutting, Holder, Limit, Limits, Machine,
-    Make, Offered, Overhang, Printer, Router, Workshop,
+    Make, Offered, Overhang, Printer, Router, Spelling, Workshop,
 };
 
 /// The workshop of a table, every setting that it leaves out at its default.
-pub(super) fn workshop(table: &WorkshopTable, reader: &mut Reader<'_>) -> Workshop {
+pub(super) fn workshop(
+    table: &WorkshopTable,
+    open: &Open<'_>,
+    reader: &mut Reader<'_>,
+) -> Workshop {
     let cutter = cutter(&table.cutter.value_or_default(), reader);
     let machine = table.machine.value_or_default();
     let thinner = machine.corner_cutter.as_ref();
@@ -22,7 +28,7 @@ pub(super) fn workshop(table: &WorkshopTable, reader: &mut Reader<'_>) -> Worksh
         machine: Machine { corner_cutter, ..(&machine).into() },
         cutter,
         router: (&table.router.value_or_default()).into(),
-        printer: (&table.printer.value_or_default()).into(),
+        printer: printer(&table.printer.value_or_default(), open, reader),
         cutting: (&table.cutting.value_or_default()).into(),
         allowances: (&table.allowances.value_or_default()).into(),
         candidates: (&table.candidates.value_or_default()).into(),
@@ -51,7 +57,7 @@ macro_rules! settings {
 settings! {
     Cutter, CutterTable { diameter, flutes, cutting_length, shank_diameter; holder: |_| None }
     Router, RouterTable { base_diameter, guide_bush, guided_by, plate; bearing: bearing }
-    Printer, PrinterTable { paper, roll_width, margin, overlap, template, inches, words }
+    Printer, PrinterTable { paper, roll_width, margin, overlap, template, inches; language: language }
     Machine, MachineTable {
         bed, max_feed, max_plunge, rapid, spindle, spindle_slowest, spindle_wait, spoil_board, programs;
         clear_height: |table: &MachineTable| table.clear_height.value(),
@@ -67,6 +73,30 @@ settings! {
         measuring, cutting, moisture_now, moisture_most, glass_now, glass_hot
     }
     Candidates, CandidatesTable { usual; units: units }
+}
+
+/// The language of a file, if one is named.
+fn printer(table: &PrinterTable, open: &Open<'_>, reader: &mut Reader<'_>) -> Printer {
+    let printer = Printer::from(table);
+    let Some(name) = &table.words_file else { return printer };
+    let language = open(name).and_then(|bytes| {
+        Language::of_file(&bytes).map_err(|error| format!("{}, {error}", name.value))
+    });
+    match language {
+        Ok(language) => Printer { language, ..printer },
+        Err(why) => {
+            let expected = "the name of a file with the texts of sheets in another language";
+            reader.contradict(&name.place, expected.to_owned(), &why);
+            printer
+        }
+    }
+}
+
+fn language(table: &PrinterTable) -> &'static Language {
+    match table.words() {
+        Spelling::British => Language::british(),
+        Spelling::American => Language::american(),
+    }
 }
 
 fn cutter(table: &CutterTable, reader: &mut Reader<'_>) -> Cutter {

@@ -2,6 +2,7 @@
 
 use super::limits::Limits;
 use super::unit::{BuildUp, Make};
+use crate::language::Language;
 use kurbo::Size;
 
 /// The workshop's tools, habits and limits.
@@ -224,8 +225,8 @@ pub struct Printer {
     pub template: TemplateAs,
     /// Whether inches stand beside millimetres.
     pub inches: bool,
-    /// Whose words sheets use.
-    pub words: Spelling,
+    /// In whose words sheets speak.
+    pub language: &'static Language,
 }
 
 /// Which way the cutter runs along the wood.

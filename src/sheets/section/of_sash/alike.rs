@@ -82,7 +82,8 @@ mod tests {
         let (sash, workshop) = (Sash::new(survey).unwrap(), Workshop::default());
         let fit = fit(&sash, &workshop).unwrap();
         let timber = crate::timber::judge(&sash, &fit, &workshop.limits);
-        let drawn = sections(&sash, &fit, &timber, |section| section.scene(Voice::PLAIN)).unwrap();
+        let drawn =
+            sections(&sash, &fit, &timber, |section| section.scene(Voice::plain())).unwrap();
         drawn.into_iter().map(|(name, _)| name).collect()
     }
 
@@ -116,7 +117,7 @@ mod tests {
         let (_, right) = parts.iter().find(|(part, _)| *part == Part::Member(Side::Right)).unwrap();
         let place = "at its lower end, where the new rebate is widest";
         assert_eq!(right.place.as_deref(), Some(place));
-        let scene = right.scene(Voice::PLAIN).unwrap();
+        let scene = right.scene(Voice::plain()).unwrap();
         let words: Vec<String> = scene.texts().map(|text| text.value.clone()).collect();
         for figure in ["20", "cover 18", "clearance 2", "beside 32"] {
             assert!(words.iter().any(|words| words == figure), "{figure}: {words:?}");
