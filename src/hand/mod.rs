@@ -13,7 +13,7 @@ mod template;
 pub use boards::{Board, CuttingPass, boards};
 pub use judge::{guides, judge, reach_needed};
 pub use straightedge::{Straightedge, StraightedgePlace, Straightedges, straightedges};
-pub use template::{Plate, Template, beyond_the_wood, rounded, template};
+pub use template::{Distances, Plate, Template, beyond_the_wood, distances, rounded, template};
 
 use crate::fit::Fit;
 use crate::geometry::{COINCIDENT, MinMax, PerSide};

@@ -15,7 +15,7 @@ pub use putty::Putty;
 
 use crate::fit::{Block, Drains, Fit, drains, support};
 use crate::geometry::OutlineError;
-use crate::hand::{self, Board, Straightedges, Template};
+use crate::hand::{self, Board, Distances, Straightedges, Template};
 use crate::passes::Plan;
 use crate::sash::Sash;
 use crate::survey::Workshop;
@@ -47,6 +47,8 @@ pub struct Materials {
     pub template: Option<Template>,
     /// Straightedges beside the walls; none where a guide bush follows a template.
     pub straightedges: Option<Straightedges>,
+    /// How far each line that is drawn on the sash lies from the sight edge, light by light, side by side.
+    pub distances: Vec<Distances>,
 }
 
 /// The blocks round one unit, and the openings between them.
@@ -83,6 +85,7 @@ pub fn materials(
 ) -> Result<Materials, OutlineError> {
     let (router, cutter) = (&workshop.router, &workshop.cutter);
     let by_bush = hand::by_bush(workshop);
+    let template = hand::template(sash, fit, plan, router, cutter)?;
     let blocks = fit.units.iter().map(|unit| UnitBlocks {
         light: unit.light.clone(),
         blocks: support(&sash.measured, unit),
@@ -96,7 +99,8 @@ pub fn materials(
         sealant: sealant(sash, fit),
         by_bush,
         boards: hand::boards(sash, fit, plan, router, cutter, by_bush),
-        template: hand::template(sash, fit, plan, router, cutter)?,
+        distances: hand::distances(sash, &fit.units, template.as_ref().filter(|_| by_bush)),
+        template,
         straightedges: (!by_bush).then(|| hand::straightedges(sash, &fit.units, workshop)),
     })
 }
@@ -210,6 +214,12 @@ mod tests {
         );
         assert_eq!(template.plate.lower_left, [-83.0, -85.0]);
         assert_relative_eq!(template.plate.thickness, 12.0);
+        // The old rebate is 9 wide, the unit covers 12.
+        let bottom =
+            &found.distances[Side::ALL.iter().position(|side| *side == Side::Bottom).unwrap()];
+        assert_eq!((bottom.side, bottom.old, bottom.outer), (Side::Bottom, 9.0, Some(74.0)));
+        assert_eq!((bottom.unit.most, bottom.wall.most), (12.0, 16.0));
+        assert_eq!((bottom.aperture.unwrap().most, bottom.plate), (22.0, Some(85.0)));
         // A cutter that does not pass the bush is guided by straightedges.
         let mut wide = Workshop::default();
         wide.cutter.diameter = 30.0;

@@ -10,7 +10,7 @@ use crate::hanging::{Counterweights, Hung, Weights};
 use crate::machine::{Faster, Touch};
 use crate::materials::Materials;
 use crate::movement::Taker;
-use crate::passes::{Pass, Stage};
+use crate::passes::{Cut, Pass, Stage};
 use crate::prove::{Chisel, Margins, Volumes};
 use crate::timber::Timber;
 use crate::warmth::Warmth;
@@ -414,7 +414,43 @@ pub struct SashReport {
     pub proof: Option<ProofLine>,
 }
 
+impl ProofLine {
+    /// How far off the zero may be before it is the unit that meets the wood, and not the cutter what must stay, mm;
+    /// none where the wood comes first.
+    pub fn zero_before_unit(&self) -> Option<f64> {
+        let zero = self.margins.zero.as_ref()?;
+        let ways = [&zero.x, &zero.y].into_iter().flat_map(|span| [&span.minus, &span.plus]);
+        let nearest = ways.min_by(|a, b| a.by.total_cmp(&b.by)).filter(|way| way.by < way.wood)?;
+        Some(nearest.by)
+    }
+}
+
+/// Every side over all of them.
+fn over_all(mut all: impl Iterator<Item = PerSide<MinMax>>) -> Option<PerSide<MinMax>> {
+    let first = all.next()?;
+    Some(all.fold(first, |a, b| PerSide::from_fn(|side| a.get(side).or(*b.get(side)))))
+}
+
 impl SashReport {
+    /// Sight edge to the new wall over all units, mm.
+    pub fn rebate_widths(&self) -> Option<PerSide<MinMax>> {
+        over_all(self.units.iter().map(|unit| unit.rebate_width))
+    }
+
+    /// Sight edge to the wall after the passes of a stage, over all units, mm; none where it follows no wall.
+    pub fn widths_after(&self, stage: Stage) -> Option<PerSide<MinMax>> {
+        over_all(self.passes.iter().filter_map(|line| match &line.pass.cut {
+            Cut::Ring(ring) if line.pass.stage == stage => Some(ring.to),
+            _ => None,
+        }))
+    }
+
+    /// How deep the passes of a stage go, mm.
+    pub fn depth_after(&self, stage: Stage) -> Option<f64> {
+        let passes = self.passes.iter().map(|line| &line.pass);
+        passes.filter(|pass| pass.stage == stage).map(|pass| pass.to_depth).reduce(f64::max)
+    }
+
     /// Time at the machine, minutes; none without programs.
     pub fn minutes(&self) -> Option<f64> {
         (!self.programs.is_empty()).then(|| self.programs.iter().map(ProgramLine::minutes).sum())

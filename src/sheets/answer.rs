@@ -3,7 +3,7 @@
 
 use super::kit::{grouped, mm, one_figure};
 use crate::finding::{Answers, Finding, Question, Verdict};
-use crate::geometry::{MinMax, PerSide, Side};
+use crate::geometry::{MinMax, PerSide};
 use crate::language::Language;
 use crate::report::{SashLine, SashReport, UnitLine};
 
@@ -123,11 +123,10 @@ fn made_of(unit: &UnitLine) -> String {
 
 /// `rebate 14 mm wide (bottom 16 mm), 27 mm deep; 703 cm³ of wood goes`.
 fn cut(sash: &SashReport) -> String {
-    let all = |side: Side| sash.units.iter().map(move |unit| *unit.rebate_width.get(side));
+    let all = sash.rebate_widths();
     let widths: PerSide<String> = PerSide::from_fn(|side| {
-        let both = all(side)
-            .reduce(|a, b| MinMax { least: a.least.min(b.least), most: a.most.max(b.most) });
-        both.map_or_else(String::new, |MinMax { least, most }| {
+        all.map_or_else(String::new, |all| {
+            let MinMax { least, most } = *all.get(side);
             let (least, most) = (figure(least), figure(most));
             if least == most { least } else { format!("{least} to {most}") }
         })

@@ -10,7 +10,7 @@ use super::outlines::timber;
 use super::work::{self, By};
 use super::{SheetError, Subject, margins, set_ups};
 use crate::drawing::{Across, Document, Item, Scene, Text, Up};
-use crate::geometry::{Edge, Join, MinMax, Outline, PerSide, Side};
+use crate::geometry::{Edge, Join, Outline, Side};
 use crate::machine::{Faster, Touch, clear_height};
 use crate::number::{NotFinite, decimal};
 use crate::passes::{Cut, Stage};
@@ -224,7 +224,7 @@ fn programs(flow: &mut Flow, report: &SashReport) -> Result<(), NotFinite> {
     for program in &report.programs {
         let several = program.stages.len() > 1;
         for (index, StageLine { stage, minutes }) in program.stages.iter().enumerate() {
-            let deepest = deepest(report, *stage);
+            let deepest = stage.and_then(|stage| report.depth_after(stage));
             let named = Stage::named(*stage);
             table.rows.push(vec![
                 match (several, index) {
@@ -284,13 +284,6 @@ fn change_of_cutter(
         }
     ));
     Ok(())
-}
-
-/// The deepest pass of a stage, mm.
-fn deepest(report: &SashReport, stage: Option<Stage>) -> Option<f64> {
-    let passes = report.passes.iter().map(|line| &line.pass);
-    let depths = passes.filter(|pass| Some(pass.stage) == stage).map(|pass| pass.to_depth);
-    depths.reduce(f64::max)
 }
 
 /// Whether a stage is one of those of a program.
@@ -359,18 +352,7 @@ fn look_for(
 
 /// Sight edge to wall after a stage, in words, over all units.
 fn widths(report: &SashReport, stage: Stage) -> Result<String, NotFinite> {
-    let mut rings = report.passes.iter().filter_map(|line| match &line.pass.cut {
-        Cut::Ring(ring) if line.pass.stage == stage => Some(&ring.to),
-        _ => None,
-    });
-    let both = |a: PerSide<MinMax>, b: &PerSide<MinMax>| {
-        PerSide::from_fn(|side| {
-            let (a, b) = (a.get(side), b.get(side));
-            MinMax { least: a.least.min(b.least), most: a.most.max(b.most) }
-        })
-    };
-    let Some(first) = rings.next() else { return Ok("as drawn".into()) };
-    let all = rings.fold(*first, both);
+    let Some(all) = report.widths_after(stage) else { return Ok("as drawn".into()) };
     let sides = Side::ALL.map(|side| Ok((side.to_string(), min_max(*all.get(side))? + " mm")));
     let sides = sides.into_iter().collect::<Result<Vec<_>, NotFinite>>()?;
     Ok(one_figure(&sides))
@@ -396,7 +378,7 @@ fn test_in_scrap(flow: &mut Flow, report: &SashReport, touch: &Touch) -> Result<
          cutter and set zero again; say a worn cutter's true diameter in the survey.",
         mm(touch.feeler)?,
         widths(report, stage)?,
-        mm(deepest(report, Some(stage)).unwrap_or_default())?
+        mm(report.depth_after(stage).unwrap_or_default())?
     ));
     Ok(())
 }

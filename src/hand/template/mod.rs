@@ -7,7 +7,10 @@
 //! Promised: every hole for a screw lies in wood that stays, clear of the wall. Not promised: that the
 //! plate lies flat on an old sash; look along it.
 
+mod distances;
 mod places;
+
+pub use distances::{Distances, distances};
 
 use super::template_offset;
 use crate::fit::{Fit, UnitFit};

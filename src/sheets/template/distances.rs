@@ -1,12 +1,11 @@
-//! How far each line lies from the sight edge: what a straight side is drawn by between two tiles.
+//! The table of what a straight side is drawn by between two tiles.
 
 use super::looks;
 use super::tiles::Tiling;
 use crate::drawing::{Item, Scene};
-use crate::fit::UnitFit;
-use crate::geometry::{Edge, MinMax, Side};
+use crate::geometry::{Edge, Side};
+use crate::hand::Distances;
 use crate::number::NotFinite;
-use crate::sash::Part;
 use crate::sheets::Subject;
 use crate::sheets::kit::{Column, Flow, Table, min_max, mm};
 use kurbo::Point;
@@ -36,14 +35,18 @@ pub(super) fn table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFin
     columns.push(Column::numbers("outer edge of the sash, mm", 1.2));
     let mut table = Table::new(columns);
     let mut rows: Vec<Row> = Vec::new();
-    for unit in &subject.fit.units {
+    for all in subject.materials.distances.chunk_by(|a, b| a.light == b.light) {
         let mut own: Vec<Row> = Vec::new();
-        for side in Side::ALL {
-            let cells = cells(subject, unit, side)?;
+        for line in all {
+            let cells = cells(line)?;
             match own.iter_mut().find(|row| row.cells == cells) {
-                Some(row) => row.sides.push(side),
+                Some(row) => row.sides.push(line.side),
                 None => {
-                    own.push(Row { lights: vec![unit.light.clone()], sides: vec![side], cells });
+                    own.push(Row {
+                        lights: vec![line.light.clone()],
+                        sides: vec![line.side],
+                        cells,
+                    });
                 }
             }
         }
@@ -92,30 +95,12 @@ pub(super) fn points(flow: &mut Flow, scene: &Scene, tiling: &Tiling) -> Result<
     Ok(())
 }
 
-fn cells(subject: &Subject<'_>, unit: &UnitFit, side: Side) -> Result<Vec<String>, NotFinite> {
-    let (part, old) = subject.sash.neighbour(&unit.outlines.sight, side);
-    let wall = *unit.rebate_width.get(side);
-    let mut cells = vec![mm(old.width())?, min_max(*unit.cover.get(side))?, min_max(wall)?];
-    let member = match part {
-        Part::Member(side) => Some(side),
-        Part::Bar(_) => None,
-    };
-    let dash = || Ok("–".to_owned());
-    if let Some(template) =
-        subject.materials.template.as_ref().filter(|_| subject.materials.by_bush)
-    {
-        let [least, most] = [wall.least, wall.most].map(|wall| wall + template.offset);
-        cells.push(min_max(MinMax { least, most })?);
-        let (plate, sight) = (template.plate.rect(), unit.sight());
-        let beyond = match side {
-            Side::Left => sight.x0 - plate.x0,
-            Side::Right => plate.x1 - sight.x1,
-            Side::Bottom => sight.y0 - plate.y0,
-            Side::Top => plate.y1 - sight.y1,
-        };
-        cells.push(if member.is_some() { mm(beyond)? } else { dash()? });
+fn cells(line: &Distances) -> Result<Vec<String>, NotFinite> {
+    let or_dash = |at: Option<f64>| at.map_or_else(|| Ok("–".to_owned()), mm);
+    let mut cells = vec![mm(line.old)?, min_max(line.unit)?, min_max(line.wall)?];
+    if let Some(aperture) = line.aperture {
+        cells.extend([min_max(aperture)?, or_dash(line.plate)?]);
     }
-    let outer = member.map(|side| mm(subject.sash.measured.members.get(side).width));
-    cells.push(outer.unwrap_or_else(dash)?);
+    cells.push(or_dash(line.outer)?);
     Ok(cells)
 }

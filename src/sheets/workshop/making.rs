@@ -5,7 +5,7 @@ use crate::geometry::{COINCIDENT, Edge};
 use crate::hand::{Board, Guide, Setting};
 use crate::number::{NotFinite, decimal};
 use crate::passes::{Cut, Pass, Stage};
-use crate::report::{FaceHeights, PassLine, SashReport};
+use crate::report::{FaceHeights, PassLine, ProofLine, SashReport};
 use crate::sheets::kit::{Column, Flow, Table, min_max, mm, one_figure};
 use crate::sheets::{Subject, guide};
 
@@ -87,25 +87,16 @@ fn corners(flow: &mut Flow, report: &SashReport) -> Result<(), NotFinite> {
         );
     }
     if !any {
-        flow.paragraph(&match zero_for_unit(report) {
+        flow.paragraph(&match report.proof.as_ref().and_then(ProofLine::zero_before_unit) {
             None => "None: the unit clears the fillets that the cutter leaves.".to_owned(),
             Some(off) => format!(
                 "None as drawn: the unit clears the fillets that the cutter leaves. If the zero is off by more than \
                  {} mm, ease the corner that the unit meets.",
-                mm(off)?
+                mm((off * 10.0).floor() / 10.0)?
             ),
         });
     }
     Ok(())
-}
-
-/// How far off the zero may be before the unit, and not the wood, is what it meets, mm, rounded down; none where the
-/// wood comes first, or nothing was proven.
-fn zero_for_unit(report: &SashReport) -> Option<f64> {
-    let zero = report.proof.as_ref()?.margins.zero.as_ref()?;
-    let ways = [&zero.x, &zero.y].into_iter().flat_map(|span| [&span.minus, &span.plus]);
-    let nearest = ways.min_by(|a, b| a.by.total_cmp(&b.by)).filter(|way| way.by < way.wood)?;
-    Some((nearest.by * 10.0).floor() / 10.0)
 }
 
 /// What a face that is not flat means for depths; nothing for a flat one.

@@ -191,5 +191,5 @@ fn a_default_that_it_shows_is_the_readers() {
         shown += usize::from(read == plain);
     }
     // All but those for what the invented sash has not, or has otherwise.
-    assert!(shown + 67 > settings().len() && shown > 80, "{shown} of {}", settings().len());
+    assert!(shown + 68 > settings().len() && shown > 80, "{shown} of {}", settings().len());
 }
