@@ -5,7 +5,8 @@ use crate::paper;
 use crate::support::runs::for_all;
 use crate::support::{houses, machinable};
 use fillister::job;
-use fillister::survey::{self, House};
+use fillister::sheets::summary::Detail;
+use fillister::survey::{self, House, Record};
 use proptest::prelude::*;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -92,10 +93,79 @@ fn of_house(files: &BTreeMap<String, Vec<u8>>) -> Vec<String> {
             let bare =
                 texts.into_iter().filter(|text| is_bare(text) && (alone || text.contains(' ')));
             (lengths, bare.collect::<Vec<_>>())
+        } else if name.ends_with("txt") || name.ends_with("html") {
+            let text = std::str::from_utf8(file).unwrap();
+            let mut parts = text.split('<');
+            let first = parts.next().unwrap().to_owned();
+            let outside =
+                |part: &str| part.split_once('>').map_or(String::new(), |(_, text)| text.into());
+            let words = if name.ends_with("html") {
+                text.split("</style>").last().unwrap().split('<').map(outside).collect()
+            } else {
+                vec![first]
+            };
+            (
+                words.iter().flat_map(|words| without_inches(words)).collect(),
+                of_table(&words.join("\n")),
+            )
+        } else if name.ends_with("csv") {
+            (of_list(file), Vec::new())
         } else {
             continue;
         };
         found.extend(of_file.into_iter().chain(bare).map(|words| format!("{name}: {words}")));
+    }
+    found
+}
+
+/// Sizes of a table in plain text after which no inches stand.
+fn of_table(text: &str) -> Vec<String> {
+    let tokens: Vec<&str> = text.split_whitespace().collect();
+    let size = |three: &&[&str]| {
+        three[1] == "x" && [three[0], three[2]].iter().all(|side| side.parse::<f64>().is_ok())
+    };
+    let sizes = tokens.windows(3).enumerate().filter(|(_, three)| size(three));
+    let bare = sizes.filter(|(at, _)| {
+        tokens.get(at + 3).is_none_or(|next| !(next.starts_with('(') || *next == "mm"))
+    });
+    bare.map(|(_, three)| three.join(" ")).collect()
+}
+
+/// Lengths in inches, to a thirty-second and less in thousandths, as a number again.
+fn read_back(inches: &str) -> f64 {
+    let part = |word: &str| match word.split_once('/') {
+        Some((above, below)) => above.parse::<f64>().unwrap() / below.parse::<f64>().unwrap(),
+        None => word.parse().unwrap(),
+    };
+    let sign = if inches.starts_with('-') { -1.0 } else { 1.0 };
+    sign * inches.trim_start_matches('-').split(' ').map(part).sum::<f64>()
+}
+
+/// Lengths of a list that are told without inches, or with others than they are.
+fn of_list(file: &[u8]) -> Vec<String> {
+    let mut list = csv::Reader::from_reader(file);
+    let heads: Vec<String> = list.headers().unwrap().iter().map(str::to_owned).collect();
+    let mut found = Vec::new();
+    for line in list.records() {
+        let line = line.unwrap();
+        for (head, cell) in heads.iter().zip(&line).filter(|(_, cell)| !cell.is_empty()) {
+            let words: Vec<&str> = head.split(' ').collect();
+            if !words.contains(&"mm") {
+                found.extend(without_inches(cell));
+                continue;
+            }
+            let twin = words.iter().map(|word| if *word == "mm" { "in" } else { word });
+            let twin = twin.collect::<Vec<_>>().join(" ");
+            let inches = heads.iter().position(|head| *head == twin).map(|at| &line[at]);
+            let is = |inches: &str| {
+                // Several lengths stand one after another; one is enough here.
+                let first = cell.parse::<f64>();
+                first.map_or(!inches.is_empty(), |mm| (read_back(inches) * 25.4 - mm).abs() < 0.4)
+            };
+            if !inches.is_some_and(is) {
+                found.push(format!("{head} {cell}"));
+            }
+        }
     }
     found
 }
@@ -111,13 +181,42 @@ fn no_length_of_the_example_stands_without_its_inches() {
     let house = survey::read(text, "samphire-cottage.toml").unwrap();
     // Without inches there are such lengths in every kind of file.
     let plain = of_house(&job::make(&house).unwrap().files);
-    for kind in
-        ["section-", "elevation", "proof.svg", "glass-order", "workshop", "machine", "template"]
-    {
+    for kind in [
+        "section-",
+        "elevation",
+        "proof.svg",
+        "glass-order.pdf",
+        "workshop",
+        "machine",
+        "template",
+        "summary.txt",
+        "index.html",
+        "glass-order.csv",
+        "cutting-list.csv",
+    ] {
         assert!(plain.iter().any(|found| found.contains(kind)), "{kind}");
     }
     let found = of_house(&job::make(&asked(house)).unwrap().files);
     assert!(found.is_empty(), "{}\n{}", found.len(), found.join("\n"));
+}
+
+#[test]
+fn no_length_of_an_answer_stands_without_its_inches() {
+    let text = include_str!("../examples/samphire-cottage.toml");
+    let house = asked(survey::read(text, "samphire-cottage.toml").unwrap());
+    for (detail, heads) in [(Detail::Short, 0), (Detail::Full, 2)] {
+        let told = job::check_in_words(&house, &Record::default(), detail, 78);
+        let all = told.sashes.join("\n");
+        assert!(all.contains(" in)"));
+        let found = without_inches(&all);
+        assert!(found.is_empty(), "{}", found.join("\n"));
+        // Tables have columns of their own.
+        let heads_found = ["       in  left       in", "to depth mm (in)"]
+            .iter()
+            .filter(|head| all.contains(**head));
+        assert_eq!(heads_found.count(), heads);
+        assert!(all.lines().all(|line| line.chars().count() <= 100));
+    }
 }
 
 #[test]

@@ -11,6 +11,7 @@ use crate::finding::Verdict;
 use crate::job;
 use crate::job::folder::{Folder, Stopper};
 use crate::report::{HouseReport, Report};
+use crate::sheets::kit::Voice;
 use crate::sheets::summary::{self, Detail};
 use crate::survey::{House, Record};
 use std::collections::BTreeSet;
@@ -56,9 +57,10 @@ pub(super) fn check(
         }
         let mut told = job::check_in_words(&house, &record, detail, width);
         told.house.assumed = assumed;
-        paint(out, &mut painter, &summary::head(&told.house, width))?;
+        let lines = (width, Voice::of(&house.workshop.printer));
+        paint(out, &mut painter, &summary::head(&told.house, lines))?;
         told.sashes.iter().try_for_each(|words| paint(out, &mut painter, words))?;
-        paint(out, &mut painter, &summary::foot(&told.house, detail, width))?;
+        paint(out, &mut painter, &summary::foot(&told.house, detail, lines))?;
         verdicts.push(told.house.verdict);
     }
     Ok(worst(verdicts))
@@ -101,12 +103,15 @@ pub(super) fn make(
         print_all(&reports, out)?;
         return Ok(worst(verdicts));
     }
-    for (number, (folder, made)) in folders.iter().zip(&written).enumerate() {
+    for (number, ((folder, made), (house, _))) in
+        folders.iter().zip(&written).zip(&houses).enumerate()
+    {
         if number > 0 {
             print(out, "\n")?;
         }
+        let lines = (screen.width(), Voice::of(&house.workshop.printer));
         copy(&folder.join("summary.txt"), screen, out)?;
-        print(out, &summary::since_last_run(&made.changes, screen.width()))?;
+        print(out, &summary::since_last_run(&made.changes, lines))?;
         print(out, &format!("\nWritten to {}\n", folder.display()))?;
         made.remarks.iter().try_for_each(|remark| print(out, &format!("{remark}.\n")))?;
     }

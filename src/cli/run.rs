@@ -14,6 +14,7 @@ use crate::language;
 use crate::page::{Page, Reach};
 use crate::prove::{self, Program, Proof};
 use crate::report::{HouseReport, Report};
+use crate::sheets::kit::Voice;
 use crate::sheets::{compare, done, form, summary};
 use crate::survey::{self, Paper, Quick, Record};
 use clap::{CommandFactory, Parser};
@@ -124,11 +125,11 @@ fn obey(command: Command, screen: Screen, out: &mut dyn Write) -> Result<Status,
             written(&text, file, out)
         }
         Command::Prove { programs, survey, sash, json } => {
-            let proof = prove(&programs, &survey, &sash)?;
+            let (proof, voice) = prove(&programs, &survey, &sash)?;
             if json {
                 print_json(out, &proof)?;
             } else {
-                let words = summary::proof(&proof, screen.width());
+                let words = summary::proof(&proof, (screen.width(), voice));
                 paint(out, &mut screen.painter(), &words)?;
             }
             Ok(if proof.is_proven() { Status::Fine } else { Status::Stopped })
@@ -254,7 +255,7 @@ fn quick(words: OnSite) -> Quick {
     }
 }
 
-fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<Proof, Failure> {
+fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<(Proof, Voice), Failure> {
     let house = only(house(survey)?, survey, id)?;
     let files = programs::files(programs).map_err(Failure::Input)?;
     let texts: Vec<(String, String)> = files
@@ -270,5 +271,6 @@ fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<Proof, Failure
     let programs: Vec<Program> =
         texts.iter().map(|(name, text)| Program::new(name, text)).collect();
     let sash = house.sashes.first().ok_or_else(|| Failure::Input(no_sash(survey, id, &[])))?;
-    job::prove(sash, &house.workshop, &programs).map_err(defect)
+    let proof = job::prove(sash, &house.workshop, &programs).map_err(defect)?;
+    Ok((proof, Voice::of(&house.workshop.printer)))
 }

@@ -146,6 +146,7 @@ pub fn make_against(house: &House, record: &Record) -> Result<Made, MakeError> {
         house.sashes.par_iter().map(|measured| (measured, make_sash(house, measured, record)));
     let made: Vec<_> = made.collect();
     let (mut sashes, mut left, mut briefs) = (Vec::new(), Vec::new(), Vec::new());
+    let voice = Voice::of(&house.workshop.printer);
     let mut shelf = Files::new();
     for (measured, made) in made {
         match made {
@@ -159,7 +160,7 @@ pub fn make_against(house: &House, record: &Record) -> Result<Made, MakeError> {
             }
             Err(error) => {
                 let none = cannot_be_cut(measured, &error);
-                briefs.push(Brief::here(Share::of_none(&none)));
+                briefs.push(Brief::here(Share::of_none(&none, voice)));
                 left.push(none);
             }
         }
@@ -186,6 +187,7 @@ pub fn make_in(
     let to_make = sashes.filter(|(sash, from)| !folder.has_part(&sash.id, from)).count();
     told(Step::Begun { sashes: house.sashes.len(), to_make });
     folder.begin(LEAST_BYTES * to_make as u64)?;
+    let voice = Voice::of(&house.workshop.printer);
     let briefs = house.sashes.par_iter().zip(&from).map(|(measured, from)| {
         if let Some(brief) = taken_over(&folder, measured, from)? {
             return Ok(brief);
@@ -201,7 +203,7 @@ pub fn make_in(
                 let changes = since(&folder, &report);
                 Brief { changes, ..Brief::kept(share, path) }
             }
-            Err(error) => Brief::here(Share::of_none(&cannot_be_cut(measured, &error))),
+            Err(error) => Brief::here(Share::of_none(&cannot_be_cut(measured, &error), voice)),
         };
         told(Step::Sash);
         Ok(brief)
@@ -316,11 +318,12 @@ fn sheets(
     mut briefs: Vec<Brief>,
     shelf: &mut impl Shelf,
 ) -> Result<HouseReport, MakeError> {
+    let voice = Voice::of(&house.workshop.printer);
     // Those for which no cut could be worked out come last.
     briefs.sort_by_key(|brief| brief.line.answers.is_none());
     let (pdfs, missing) = glass_order(house, &briefs, shelf)?;
     shelf.put("glass-order.csv", |out| {
-        let mut list = List::new(out, order::COLUMNS).map_err(io::Error::other)?;
+        let mut list = List::new(out, order::COLUMNS, voice).map_err(io::Error::other)?;
         each(&briefs, |share| {
             let lines = order::lines(&share.line.id, &share.units);
             lines.and_then(|lines| list.add(&lines)).map_err(io::Error::other)
@@ -328,7 +331,7 @@ fn sheets(
         list.finish().map(|_| ()).map_err(io::Error::other)
     })?;
     shelf.put("cutting-list.csv", |out| {
-        let mut list = List::new(out, cutting_list::COLUMNS).map_err(io::Error::other)?;
+        let mut list = List::new(out, cutting_list::COLUMNS, voice).map_err(io::Error::other)?;
         each(&briefs, |share| list.add(&share.parts).map_err(io::Error::other))?;
         list.finish().map(|_| ()).map_err(io::Error::other)
     })?;
@@ -340,14 +343,14 @@ fn sheets(
     let files = ["summary.txt", OWNERS].into_iter().chain(pdfs.iter().map(String::as_str));
     let files: Vec<&str> = files.chain(["glass-order.csv", "cutting-list.csv", REPORT]).collect();
     shelf.put("index.html", |out| {
-        out.write_all(index::head(&report, &files).as_bytes())?;
+        out.write_all(index::head(&report, &files, voice).as_bytes())?;
         each(&briefs, |share| out.write_all(share.card.as_bytes()))?;
         out.write_all(index::foot(&report).as_bytes())
     })?;
     shelf.put("summary.txt", |out| {
-        out.write_all(summary::head(&report, WIDTH).as_bytes())?;
+        out.write_all(summary::head(&report, (WIDTH, voice)).as_bytes())?;
         each(&briefs, |share| out.write_all(share.words.as_bytes()))?;
-        out.write_all(summary::foot(&report, Detail::Short, WIDTH).as_bytes())
+        out.write_all(summary::foot(&report, Detail::Short, (WIDTH, voice)).as_bytes())
     })?;
     let json = json(&report)?;
     shelf.put(REPORT, |out| writeln!(out, "{json}"))?;
@@ -444,16 +447,19 @@ pub struct InWords {
 
 /// Judges every sash of a house without writing programs, in words, in lines of so many columns.
 pub fn check_in_words(house: &House, record: &Record, detail: Detail, width: usize) -> InWords {
+    let voice = Voice::of(&house.workshop.printer);
     let told = house.sashes.par_iter().map(|measured| {
         match check_sash(house, measured, record, Views::shared) {
             Ok(sash) => (
                 summary::line(&sash),
                 (sash.order(), sash.duties.clone()),
-                summary::of_sash(&sash, detail, width),
+                summary::of_sash(&sash, detail, (width, voice)),
             ),
-            Err(none) => {
-                (summary::line_of_none(&none), Default::default(), summary::of_none(&none, width))
-            }
+            Err(none) => (
+                summary::line_of_none(&none),
+                Default::default(),
+                summary::of_none(&none, (width, voice)),
+            ),
         }
     });
     let mut told: Vec<_> = told.collect();

@@ -98,7 +98,8 @@ pub(super) fn make_sash(
             .find(|path| path.rsplit('/').next().is_some_and(|name| name.starts_with(wanted)))
     };
     let (elevation, section) = (named(ELEVATION_FILE).cloned(), named("section-").cloned());
-    let share = Share::of(&report, &Card { elevation, section, ..card })?;
+    let voice = Voice::of(&workshop.printer);
+    let share = Share::of(&report, &Card { elevation, section, ..card }, voice)?;
     files.insert(REPORT.into(), (json(&report)? + "\n").into_bytes());
     Ok(SashMade { report, share, files })
 }

@@ -111,14 +111,22 @@ impl Language {
     }
 }
 
-/// `words` with every `from` that begins a word replaced; what follows it, as of a plural, stays.
+/// What a word of the trade may end in beside its own letters.
+const ENDINGS: [&str; 3] = ["", "s", "ed"];
+
+/// `words` with every `from` replaced that is a word or its plural. What is part of a name, as of a sash, stays.
 fn exchange(words: &str, from: &str, to: &str) -> String {
     let mut said = String::with_capacity(words.len());
     let mut rest = words;
     while let Some((before, after)) = rest.split_once(from) {
         said += before;
-        let begins = !said.ends_with(char::is_alphabetic);
-        said += if begins { to } else { from };
+        let begins = !said.ends_with(|c: char| c.is_alphanumeric() || c == '-');
+        let (ending, behind) =
+            after.split_at(after.find(|c: char| !c.is_alphabetic()).unwrap_or(after.len()));
+        let numbered =
+            behind.strip_prefix('-').is_some_and(|behind| behind.starts_with(char::is_numeric));
+        let is_word = begins && ENDINGS.contains(&ending) && !numbered;
+        said += if is_word { to } else { from };
         rest = after;
     }
     said + rest

@@ -8,6 +8,7 @@ use super::view::page;
 use crate::finding::Verdict;
 use crate::job::Followed;
 use crate::prove::{Fault, Program, Step};
+use crate::sheets::kit::Voice;
 use crate::sheets::summary;
 use maud::{Markup, PreEscaped, html};
 use std::collections::BTreeMap;
@@ -68,7 +69,7 @@ pub(super) fn cut(cut: &Cut<'_>) -> String {
 
 /// What the proof says of what was handed in: the answer, and all of it to be folded open.
 fn found(followed: &Followed, instead: &str) -> Markup {
-    let words = summary::proof(&followed.proof, summary::WIDTH);
+    let words = summary::proof(&followed.proof, (summary::WIDTH, Voice::plain()));
     let answer = words.trim_end().lines().next_back().unwrap_or_default();
     html! {
         @if !instead.is_empty() { p { "Run in place of " (instead) ", with all others of this sash as they are." } }

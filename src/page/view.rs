@@ -9,7 +9,7 @@ use crate::finding::{Finding, Verdict};
 use crate::job::{self, Look, Picture};
 use crate::report::{CannotBeCut, SashReport};
 use crate::sheets::Told;
-use crate::sheets::kit::mm;
+use crate::sheets::kit::{Voice, mm};
 use crate::survey::{self, House, Record};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
@@ -129,7 +129,7 @@ pub(super) fn house(draft: &Draft, share: Option<&Share>) -> String {
                     Some(look(house, measured(house, &id)?, record))
                 }),
             ) {
-                (0, Some(Ok(look))) => Told::of(&look.report).headline,
+                (0, Some(Ok(look))) => Told::of(&look.report, Voice::plain()).headline,
                 (0, Some(Err(none))) => cannot(&none),
                 (0, None) => "not answered yet".to_owned(),
                 (1, _) => "one measure is missing or wrong".to_owned(),
@@ -193,7 +193,7 @@ pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
         Some((sash, look(house, sash, record)))
     });
     let answer = found.as_ref().and_then(|(_, look)| look.as_ref().ok());
-    let told = answer.map(|look| Told::of(&look.report));
+    let told = answer.map(|look| Told::of(&look.report, Voice::plain()));
     let there = found.as_ref().map(|(sash, _)| there(sash)).unwrap_or_default();
     let [rest_there, rest_in] = fields::rest(draft, number);
     let headline = match (&told, &found) {

@@ -118,7 +118,17 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
     let surveyed = choice.candidates.iter().find(|candidate| candidate.surveyed);
     let alike = surveyed.is_some_and(|one| shared.iter().all(|part| one.make.contains(part)));
     let known = known_cautions(choice);
-    out.line("    unit           mm  left    kg  glass  sash  fits");
+    let voice = out.voice;
+    let inches = |length: Option<f64>, decimals: usize| {
+        let words = length.map_or_else(|| "-".into(), |mm| format!("{mm:.decimals$}"));
+        voice.in_inches(&words)
+    };
+    let wide = inches(None, 0).is_some();
+    out.line(if wide {
+        "    unit           mm       in  left       in    kg  glass  sash  fits"
+    } else {
+        "    unit           mm  left    kg  glass  sash  fits"
+    });
     for candidate in &choice.candidates {
         let Candidate { build_up, thickness, glass_u, whole_u, make, left, weight, .. } = candidate;
         let mark = if candidate.surveyed { "*" } else { " " };
@@ -130,14 +140,23 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
         let make = if candidate.surveyed && !alike { make.clone() } else { own(make, &shared) };
         let why =
             why(candidate, &known).map_or_else(|| make.clone(), |why| format!("{make}; {why}"));
+        let [thick, under] = [(Some(*thickness), 1), (*left, 0)]
+            .map(|(length, decimals)| inches(length, decimals))
+            .map(|inches| inches.map_or_else(String::new, |inches| format!(" {inches:>8}")));
         let first = format!(
-            "  {mark} {build_up:<12} {thickness:>4.1} {:>5} {:>5}  {:>5}  {:>4}  {word:<4}  ",
+            "  {mark} {build_up:<12} {thickness:>4.1}{thick} {:>5}{under} {:>5}  {:>5}  {:>4}  {word:<4}  ",
             rounded(left, 0),
             rounded(weight, 1),
             u(glass_u),
             u(whole_u)
         );
-        out.wrapped(&first, &" ".repeat(54), &why);
+        if wide {
+            // There is no room for the words beside the figures.
+            out.line(&first);
+            out.wrapped("        ", "        ", &why);
+        } else {
+            out.wrapped(&first, &" ".repeat(54), &why);
+        }
     }
     if !shared.is_empty() {
         let whose = if alike { "All" } else { "All but *" };

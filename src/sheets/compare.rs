@@ -3,6 +3,7 @@
 //! Promised: a sash of which nothing that is told differs is counted, not told. Not promised: every figure; the
 //! reports have them.
 
+use super::kit::Voice;
 use super::lines::{Lines, WIDTH};
 use super::told::Told;
 use crate::report::SashReport;
@@ -37,7 +38,7 @@ impl Pair {
     /// Questions that are answered otherwise in the one than in the other.
     fn rows(&self) -> Vec<Row> {
         let [Some(one), Some(other)] = &self.both else { return Vec::new() };
-        let [first, second] = [Told::of(one), Told::of(other)];
+        let [first, second] = [one, other].map(|sash| Told::of(sash, Voice::plain()));
         let minds = ("Mind".to_owned(), apart(&first.minds, &second.minds));
         let both = [answers(first), answers(second)];
         let [one, other] = &both;
@@ -124,7 +125,7 @@ fn only_in(pair: &Pair) -> Option<&'static str> {
 
 /// In plain text; `files` are the names of the surveys.
 pub fn text(comparison: &Comparison, files: &[&str; 2]) -> String {
-    let mut out = Lines::new(WIDTH);
+    let mut out = Lines::new(WIDTH, Voice::plain());
     out.wrapped("", "  ", &heading(&comparison.names, files));
     out.wrapped("", "  ", &format!("B against A: {}", sentence(comparison)));
     for pair in comparison.pairs.iter().filter(|pair| !is_alike(pair)) {

@@ -1,7 +1,7 @@
 //! Everything besides glass that is cut to size: beads, blocks, boards, templates, one line each.
 
 use super::SheetError;
-use super::kit::{min_max, mm};
+use super::kit::{Voice, min_max, mm};
 use super::list::List;
 use crate::fit::Block;
 use crate::geometry::Side;
@@ -22,7 +22,7 @@ pub const COLUMNS: [&str; 8] =
 /// # Errors
 /// Where a number of the report is not finite.
 pub fn csv(report: &Report) -> Result<Vec<u8>, SheetError> {
-    let mut list = List::new(Vec::new(), COLUMNS)?;
+    let mut list = List::new(Vec::new(), COLUMNS, Voice::plain())?;
     for sash in &report.sashes {
         list.add(&parts(sash)?)?;
     }

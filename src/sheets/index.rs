@@ -3,7 +3,8 @@
 //! Promised: nothing from elsewhere, no script, reads on a phone and prints; every text from the survey is
 //! escaped. Not promised: that it says everything; the sheets do.
 
-use super::summary::house::{self, LEGEND, sentence};
+use super::kit::Voice;
+use super::summary::house::{self, legend, sentence};
 use super::summary::sash::minds;
 use super::told::Told;
 use crate::report::{CannotBeCut, HouseReport, SashReport};
@@ -47,7 +48,7 @@ th, td { text-align: left; padding: .2rem .6rem; border-bottom: 1px solid #bbb; 
 ";
 
 /// The page up to its sashes: the answer, a table of them, and the files of the house.
-pub fn head(report: &HouseReport, files: &[&str]) -> String {
+pub fn head(report: &HouseReport, files: &[&str], voice: Voice) -> String {
     let page = html! {
         (DOCTYPE) "\n"
         (PreEscaped("<html lang=\"en\">\n"))
@@ -60,26 +61,26 @@ pub fn head(report: &HouseReport, files: &[&str]) -> String {
         (PreEscaped("<body>\n"))
         h1 { (report.house) } "\n"
         p.verdict { (sentence(report)) } "\n"
-        (table(report))
+        (table(report, voice))
         (links("The house", files))
     };
     page.into_string()
 }
 
 /// A sash on the page.
-pub fn card(sash: &SashReport, card: &Card) -> String {
-    article(sash, card).into_string()
+pub fn card(sash: &SashReport, card: &Card, voice: Voice) -> String {
+    article(sash, card, voice).into_string()
 }
 
 /// A sash for which no cut could be worked out.
-pub fn card_of_none(sash: &CannotBeCut) -> String {
+pub fn card_of_none(sash: &CannotBeCut, voice: Voice) -> String {
     let card = html! {
         article id=(sash.id) { "\n"
             h2 { (sash.id) } "\n"
             p { (sash.kind) } "\n"
             p.verdict.stop { "no cut could be worked out" } "\n"
             ul { "\n"
-                @for (_, words) in minds(&sash.findings) { li { (words) } "\n" }
+                @for (_, words) in minds(&sash.findings) { li { (voice.said(&words)) } "\n" }
             } "\n"
         } "\n"
     };
@@ -98,9 +99,9 @@ pub fn foot(report: &HouseReport) -> String {
     page.into_string()
 }
 
-fn article(sash: &SashReport, card: &Card) -> Markup {
+fn article(sash: &SashReport, card: &Card, voice: Voice) -> Markup {
     let class = sash.verdict.to_string();
-    let told = Told::of(sash);
+    let told = Told::of(sash, voice);
     let pictures = [
         (
             "elevation",
@@ -149,8 +150,8 @@ fn article(sash: &SashReport, card: &Card) -> Markup {
 }
 
 /// The house at a glance: a row a sash that leads to its card; nothing for a single one.
-fn table(report: &HouseReport) -> Markup {
-    let rows = house::rows(report);
+fn table(report: &HouseReport, voice: Voice) -> Markup {
+    let rows = house::rows(report, voice);
     let mut rows = rows.iter();
     let head = rows.next();
     html! {
@@ -167,7 +168,7 @@ fn table(report: &HouseReport) -> Markup {
                     }
                 }
             }
-            p { (LEGEND) } "\n"
+            p { (legend(voice)) } "\n"
         }
     }
 }
@@ -209,7 +210,7 @@ mod tests {
             assumed: Vec::new(),
             cautions: vec!["a < b".into()],
         };
-        let page = head(&report, &[]) + &foot(&report);
+        let page = head(&report, &[], Voice::plain()) + &foot(&report);
         assert!(!page.contains("<script") && page.contains("&lt;script&gt;alert(&quot;1&quot;)"));
         assert!(page.contains("<li>a &lt; b</li>"));
         // Nothing is fetched from anywhere.

@@ -1,5 +1,7 @@
 //! Plain text in lines of a terminal's width.
 
+use super::kit::Voice;
+
 /// Columns of a line where nobody says how many there are.
 pub const WIDTH: usize = 78;
 
@@ -8,13 +10,16 @@ pub(super) struct Lines {
     pub text: String,
     /// Columns of a line.
     pub width: usize,
+    /// How sentences are said.
+    pub voice: Voice,
 }
 
 impl Lines {
-    pub(super) fn new(width: usize) -> Lines {
-        Lines { text: String::new(), width }
+    pub(super) fn new(width: usize, voice: Voice) -> Lines {
+        Lines { text: String::new(), width, voice }
     }
 
+    /// A line as it stands.
     pub(super) fn line(&mut self, line: &str) {
         self.text.push_str(line.trim_end());
         self.text.push('\n');
@@ -29,11 +34,11 @@ impl Lines {
         self.text.push('\n');
     }
 
-    /// `text` broken at spaces, the first line after `first`, the others after `rest`.
+    /// A sentence broken at spaces, the first line after `first`, the others after `rest`.
     pub(super) fn wrapped(&mut self, first: &str, rest: &str, text: &str) {
         let mut line = first.to_string();
         let mut empty = true;
-        for word in text.split_whitespace() {
+        for word in self.voice.said(text).split_whitespace() {
             if !empty && line.chars().count() + 1 + word.chars().count() > self.width {
                 self.line(&line);
                 line = rest.to_string();

@@ -1,7 +1,7 @@
 //! The glass order: one line a unit.
 
 use super::SheetError;
-use super::kit::{hundredths, mm};
+use super::kit::{Voice, hundredths, mm};
 use super::list::List;
 use crate::number::{NotFinite, decimal};
 use crate::report::{InternalBarLine, Report, ShapeLine, UnitLine};
@@ -11,7 +11,7 @@ use crate::report::{InternalBarLine, Report, ShapeLine, UnitLine};
 /// # Errors
 /// Where a number of the report is not finite.
 pub fn csv(report: &Report) -> Result<Vec<u8>, SheetError> {
-    let mut list = List::new(Vec::new(), COLUMNS)?;
+    let mut list = List::new(Vec::new(), COLUMNS, Voice::plain())?;
     for sash in report.sashes.iter().filter(|sash| sash.answers.may_be_ordered()) {
         list.add(&lines(&sash.id, &sash.units)?)?;
     }

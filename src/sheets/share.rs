@@ -2,6 +2,7 @@
 
 use super::cutting_list::{self, Cells};
 use super::index::{self, Card};
+use super::kit::Voice;
 use super::summary::house::{line, line_of_none};
 use super::summary::{Detail, WIDTH, of_none, of_sash};
 use crate::number::NotFinite;
@@ -26,31 +27,31 @@ pub struct Share {
 }
 
 impl Share {
-    /// Of a sash whose files are on its card.
+    /// Of a sash whose files are on its card, as `voice` says it.
     ///
     /// # Errors
     /// Where a number of the report is not finite.
-    pub fn of(sash: &SashReport, card: &Card) -> Result<Share, NotFinite> {
+    pub fn of(sash: &SashReport, card: &Card, voice: Voice) -> Result<Share, NotFinite> {
         let units = if sash.answers.may_be_ordered() { sash.units.clone() } else { Vec::new() };
         Ok(Share {
             line: line(sash),
             duties: sash.duties.clone(),
             units,
             parts: cutting_list::parts(sash)?,
-            words: of_sash(sash, Detail::Short, WIDTH),
-            card: index::card(sash, card),
+            words: of_sash(sash, Detail::Short, (WIDTH, voice)),
+            card: index::card(sash, card, voice),
         })
     }
 
     /// Of a sash for which no cut could be worked out.
-    pub fn of_none(sash: &CannotBeCut) -> Share {
+    pub fn of_none(sash: &CannotBeCut, voice: Voice) -> Share {
         Share {
             line: line_of_none(sash),
             duties: Vec::new(),
             units: Vec::new(),
             parts: Vec::new(),
-            words: of_none(sash, WIDTH),
-            card: index::card_of_none(sash),
+            words: of_none(sash, (WIDTH, voice)),
+            card: index::card_of_none(sash, voice),
         }
     }
 }

@@ -2,6 +2,7 @@
 
 use super::answer::{frees, keys};
 use super::building_checks;
+use super::kit::Voice;
 use super::summary::sash::{headline, minds};
 use crate::report::SashReport;
 
@@ -21,15 +22,19 @@ pub struct Told {
 }
 
 impl Told {
-    /// Of a sash.
-    pub fn of(sash: &SashReport) -> Told {
+    /// Of a sash, as `voice` says it.
+    pub fn of(sash: &SashReport, voice: Voice) -> Told {
+        let said = |words: String| voice.said(&words);
         let checks = building_checks::all(sash).into_iter();
         Told {
-            headline: headline(sash),
-            frees: frees(sash),
-            keys: keys(sash, usize::MAX),
-            checks: checks.filter_map(|check| Some((check.name, check.brief?))).collect(),
-            minds: minds(&sash.findings).into_iter().map(|(_, words)| words).collect(),
+            headline: said(headline(sash)),
+            frees: frees(sash).map(said),
+            keys: keys(sash, usize::MAX)
+                .into_iter()
+                .map(|(key, words)| (key, said(words)))
+                .collect(),
+            checks: checks.filter_map(|check| Some((check.name, said(check.brief?)))).collect(),
+            minds: minds(&sash.findings).into_iter().map(|(_, words)| said(words)).collect(),
         }
     }
 }

@@ -4,7 +4,7 @@ use super::Voice;
 use super::words::{fitted, wrapped};
 use super::{LARGE, SMALL};
 use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up, width};
-use crate::geometry::Edge;
+use crate::geometry::{Edge, ROUNDING};
 use crate::sheets::layers::{DIMENSIONS, WORDS};
 use kurbo::{Point, Rect, Size};
 
@@ -15,6 +15,12 @@ const KEY: f64 = 2.9;
 /// Room for the head and the foot of a page, mm.
 const HEAD: f64 = 9.0;
 const FOOT: f64 = 7.0;
+
+/// How far the words of an entry stand behind its mark, and entries apart, mm.
+const INDENT: f64 = 6.5;
+const BETWEEN: f64 = 0.4;
+/// So many lines stay on one page.
+const SHORT: usize = 3;
 
 /// Scales that a rule reads, each with its name.
 pub const SCALES: [(f64, &str); 3] =
@@ -211,28 +217,58 @@ impl Flow {
         self.gap(0.5);
     }
 
-    /// A paragraph.
-    pub fn paragraph(&mut self, words: &str) {
-        for line in wrapped(&self.voice.said(words), SMALL, self.width()) {
-            self.line(&line, self.margin, SMALL);
+    /// Lines that belong together, `mark` hanging before the first: no page begins or ends with one of them alone.
+    fn together(&mut self, lines: &[String], indent: f64, mark: &str) {
+        let fit =
+            (1..=lines.len()).take_while(|n| *n as f64 * SMALL * LEADING <= self.room() - ROUNDING);
+        let here = match fit.count() {
+            fit if fit == lines.len() => fit,
+            fit if fit < 2 || lines.len() <= SHORT => 0,
+            fit => fit.min(lines.len() - 2),
+        };
+        if here == 0 {
+            self.new_page();
         }
-        self.gap(1.2);
-    }
-
-    /// An entry of a list, `mark` hanging before it.
-    pub fn entry(&mut self, mark: &str, words: &str) {
-        let indent = 6.5;
-        let words = self.voice.said(words);
-        for (index, line) in wrapped(&words, SMALL, self.width() - indent).iter().enumerate() {
-            self.keep(SMALL * LEADING);
-            if index == 0 {
+        for (index, line) in lines.iter().enumerate() {
+            if index == here && index > 0 {
+                self.new_page();
+            }
+            if index == 0 && !mark.is_empty() {
                 let at = Point::new(self.margin, self.y);
                 let text = fitted(mark, at, SMALL, indent - 0.5).anchored(Across::Left, Up::Top);
                 self.draw(&WORDS, Item::Text(text));
             }
             self.line(line, self.margin + indent, SMALL);
         }
-        self.gap(0.4);
+    }
+
+    /// A paragraph.
+    pub fn paragraph(&mut self, words: &str) {
+        let lines = wrapped(&self.voice.said(words), SMALL, self.width());
+        self.together(&lines, 0.0, "");
+        self.gap(1.2);
+    }
+
+    /// An entry of a list, `mark` hanging before it.
+    pub fn entry(&mut self, mark: &str, words: &str) {
+        self.entries(mark, &[words]);
+    }
+
+    /// The entries of a list; its last does not stand alone on a page with a single line.
+    pub fn entries(&mut self, mark: &str, all: &[impl AsRef<str>]) {
+        let width = self.width() - INDENT;
+        let all = all.iter().map(|words| wrapped(&self.voice.said(words.as_ref()), SMALL, width));
+        let all: Vec<Vec<String>> = all.collect();
+        for (index, lines) in all.iter().enumerate() {
+            if let [last] = all.get(index + 1..).unwrap_or_default()
+                && last.len() == 1
+                && lines.len() <= SHORT
+            {
+                self.keep((lines.len() + 1) as f64 * SMALL * LEADING + BETWEEN);
+            }
+            self.together(lines, INDENT, mark);
+            self.gap(BETWEEN);
+        }
     }
 
     /// What is set or ordered, large, after the word for it.
@@ -297,5 +333,43 @@ impl Flow {
                 Page { size, placed }
             })
             .collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // A typesetter's rule (widows and orphans): no line of a paragraph stands alone on a page.
+    #[test]
+    fn no_line_stands_alone_on_a_page() {
+        let words = |lines: usize| vec!["word"; 24 * lines].join(" ");
+        let mut broken = 0;
+        for used in 0..60 {
+            for count in 1..9 {
+                for is_list in [false, true] {
+                    let size = (Size::new(120.0, 120.0), 10.0);
+                    let mut flow = Flow::new(Voice::plain(), size, "", "");
+                    flow.gap(f64::from(used) * 1.5);
+                    if is_list {
+                        flow.entries("!", &[words(1), words(count), words(1)]);
+                    } else {
+                        flow.paragraph(&words(count));
+                    }
+                    let lines = flow.pages.iter().map(|(scene, _)| {
+                        scene.texts().filter(|text| text.value.len() > 1).count()
+                    });
+                    let lines: Vec<usize> = lines.collect();
+                    let all: usize = lines.iter().sum();
+                    let begun = lines.iter().filter(|lines| **lines > 0).count();
+                    broken += usize::from(begun > 1);
+                    let alone = lines.iter().filter(|lines| **lines == 1).count();
+                    // A list may begin with an entry of one line at the foot of a page.
+                    let first = usize::from(is_list && lines.first() == Some(&1));
+                    assert!(all < 2 || alone == first, "{used} {count} {is_list}: {lines:?}");
+                }
+            }
+        }
+        assert!(broken > 50, "{broken}");
     }
 }

@@ -47,6 +47,12 @@ impl Voice {
         if self.inches { with_inches(&said) } else { said }
     }
 
+    /// Lengths in inches, and words between them as they are; none where nobody asks for inches.
+    pub fn in_inches(self, lengths: &str) -> Option<String> {
+        let tokens: Vec<&str> = lengths.split(' ').collect();
+        self.inches.then(|| converted(&tokens))
+    }
+
     /// A cell of a table under the heads of its column and row.
     pub fn cell(self, heads: &[&str], cell: &str) -> String {
         let said = self.said(cell);

@@ -52,9 +52,16 @@ fn along(out: &mut Lines, unit: &UnitLine, places: &[&str]) {
             places.join(", ")
         ),
     );
-    out.line(&format!("    {:8}{}", "", ROW.map(|word| format!("{word:<15}")).concat().trim_end()));
+    let line = |name: &str, cells: [String; 4]| {
+        format!("    {name:<8}{}", cells.map(|cell| format!("{cell:<15}")).concat())
+    };
+    out.line(&line("", ROW.map(str::to_owned)));
     for (side, row) in Side::ALL.iter().zip(rows) {
-        out.line(&format!("    {side:<8}{}", row.trim_end()));
+        let inches = row.each_ref().map(|cell| out.voice.in_inches(cell));
+        out.line(&line(&side.to_string(), row));
+        if let [Some(a), Some(b), Some(c), Some(d)] = inches {
+            out.line(&line("  (in)", [a, b, c, d]));
+        }
     }
 }
 
@@ -62,14 +69,14 @@ fn along(out: &mut Lines, unit: &UnitLine, places: &[&str]) {
 const ROW: [&str; 4] = ["cover", "gap", "rebate", "wood beside"];
 
 /// The lengths along the sides of a unit, a row a side; none where none of them varies.
-fn tapers(unit: &UnitLine) -> Option<[String; 4]> {
+fn tapers(unit: &UnitLine) -> Option<[[String; 4]; 4]> {
     let lengths = Side::ALL.map(|side| {
         let (cover, gap) = (unit.cover.get(side), unit.clearance.get(side));
         [Some(*cover), Some(*gap), Some(*unit.rebate_width.get(side)), *unit.beside.get(side)]
     });
     let words = lengths.map(|row| row.map(|length| length.map_or_else(|| "-".into(), min_max)));
     let varies = words.iter().flatten().any(|words| words.contains(" to "));
-    varies.then(|| words.map(|row| row.map(|words| format!("{words:<15}")).concat()))
+    varies.then_some(words)
 }
 
 fn min_max(length: MinMax) -> String {
@@ -82,7 +89,14 @@ fn passes(out: &mut Lines, passes: &[PassLine]) {
     if passes.is_empty() {
         return;
     }
-    out.line("  stage               steps  to depth mm  wood left under / beside mm");
+    let voice = out.voice;
+    let inches = |words: &str| voice.in_inches(words);
+    let wide = inches("").is_some();
+    out.line(if wide {
+        "  stage               steps  to depth mm (in)  wood left under / beside mm (in)"
+    } else {
+        "  stage               steps  to depth mm  wood left under / beside mm"
+    });
     let mut rows: Vec<Row> = Vec::new();
     for PassLine { pass, .. } in passes {
         let last = format!("{:.1}", pass.to_depth);
@@ -105,8 +119,19 @@ fn passes(out: &mut Lines, passes: &[PassLine]) {
     for (row, places) in grouped(&rows, like, |row| row.place) {
         let Row { stage, steps, depth, left, .. } = row;
         let places = places.join(", ");
-        let first = format!("  {:<18}  {steps:>5}  {depth:>11}  {left:>13}  ", stage.to_string());
-        out.wrapped(&first, &" ".repeat(24), &places);
+        let stage = stage.to_string();
+        match inches(depth).zip(inches(left)) {
+            None => {
+                let first = format!("  {stage:<18}  {steps:>5}  {depth:>11}  {left:>13}  ");
+                out.wrapped(&first, &" ".repeat(24), &places);
+            }
+            // There is no room for the places beside them.
+            Some((deep, beside)) => {
+                let (depth, left) = (format!("{depth} ({deep})"), format!("{left} ({beside})"));
+                out.line(&format!("  {stage:<18}  {steps:>5}  {depth:>16}  {left:>31}"));
+                out.wrapped("      ", "      ", &places);
+            }
+        }
     }
 }
 

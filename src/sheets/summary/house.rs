@@ -4,6 +4,7 @@ use super::sash::minds;
 use crate::finding::{Finding, Verdict};
 use crate::report::{CannotBeCut, CountedSize, HouseReport, Report, SashLine, SashReport};
 use crate::sheets::answer::{in_a_word, time};
+use crate::sheets::kit::Voice;
 use crate::sheets::lines::Lines;
 
 /// In short what a report says.
@@ -97,13 +98,15 @@ const COLUMNS: [&str; 8] =
     ["sash", "answer", "unit", "order size", "left", "router", "gains", "mind first"];
 
 /// What the columns mean.
-pub(in crate::sheets) const LEGEND: &str =
-    "care: yes, with care. Sizes and wood left under the glass in mm, gains in kg.";
+pub(in crate::sheets) fn legend(voice: Voice) -> String {
+    let inches = voice.in_inches("").map_or("", |_| " (and inches)");
+    format!("care: yes, with care. Sizes and wood left under the glass in mm{inches}, gains in kg.")
+}
 
 /// A row of names, then a row a sash; columns that say nothing of any sash are left out.
-pub(in crate::sheets) fn rows(report: &HouseReport) -> Vec<Vec<String>> {
+pub(in crate::sheets) fn rows(report: &HouseReport, voice: Voice) -> Vec<Vec<String>> {
     let mut rows: Vec<Vec<String>> = vec![COLUMNS.map(str::to_owned).to_vec()];
-    rows.extend(report.sashes.iter().map(|sash| row(sash).to_vec()));
+    rows.extend(report.sashes.iter().map(|sash| row(sash, voice).to_vec()));
     // `check` runs no machine; then no sash has a time.
     let says = |column: usize| {
         rows.iter().skip(1).any(|row| row.get(column).is_some_and(|cell| cell != "-"))
@@ -116,7 +119,7 @@ pub(in crate::sheets) fn rows(report: &HouseReport) -> Vec<Vec<String>> {
 }
 
 fn table(out: &mut Lines, report: &HouseReport) {
-    let rows = rows(report);
+    let rows = rows(report, out.voice);
     let width = |column: usize| {
         let cells = rows.iter().filter_map(|row| row.get(column));
         cells.map(|cell| cell.chars().count()).max().unwrap_or(0)
@@ -141,10 +144,10 @@ fn table(out: &mut Lines, report: &HouseReport) {
         out.line(&columns.join(" "));
         out.wrapped("    ", "    ", &below.join(" "));
     }
-    out.wrapped("", "", LEGEND);
+    out.wrapped("", "", &legend(out.voice));
 }
 
-fn row(sash: &SashLine) -> [String; 8] {
+fn row(sash: &SashLine, voice: Voice) -> [String; 8] {
     let dash = || "-".to_owned();
     // What must not be ordered has no size to order, and gains no weight.
     let ordered = sash.may_be_ordered();
@@ -152,21 +155,21 @@ fn row(sash: &SashLine) -> [String; 8] {
         sash.id.clone(),
         in_a_word(sash).to_owned(),
         sash.unit.clone().unwrap_or_else(dash),
-        sizes(&sash.sizes).filter(|_| ordered).unwrap_or_else(dash),
-        sash.left.map_or_else(dash, |left| format!("{left:.0}")),
+        sizes(&sash.sizes, voice).filter(|_| ordered).unwrap_or_else(dash),
+        sash.left.map_or_else(dash, |left| voice.cell(&["mm"], &format!("{left:.0}"))),
         sash.minutes.map_or_else(dash, time),
         sash.gain.filter(|_| ordered).map_or_else(dash, |gain| format!("{gain:.0}")),
-        sash.mind.clone().unwrap_or_else(dash),
+        sash.mind.as_ref().map_or_else(dash, |mind| voice.said(mind)),
     ]
 }
 
 /// `644 x 854`, `6 of 208 x 372`, `6 in 2 sizes`.
-fn sizes(sizes: &[CountedSize]) -> Option<String> {
+fn sizes(sizes: &[CountedSize], voice: Voice) -> Option<String> {
     let [CountedSize { count, size }] = sizes else {
         let count: usize = sizes.iter().map(|size| size.count).sum();
         return (count > 0).then(|| format!("{count} in {} sizes", sizes.len()));
     };
-    let size = format!("{:.0} x {:.0}", size.width, size.height);
+    let size = voice.cell(&["mm"], &format!("{:.0} x {:.0}", size.width, size.height));
     Some(if *count == 1 { size } else { format!("{count} of {size}") })
 }
 

@@ -4,6 +4,7 @@ mod full;
 pub(super) mod house;
 pub(super) mod sash;
 
+use super::kit::Voice;
 use super::lines::Lines;
 use super::margins;
 use crate::finding::Finding;
@@ -29,25 +30,26 @@ pub fn summary(report: &Report) -> String {
     answer(report, Detail::Short)
 }
 
-/// Which units each sash can take and why not the others, in plain text.
+/// Which units each sash can take and why not the others, in plain text; British, and in millimetres alone.
 pub fn answer(report: &Report, detail: Detail) -> String {
     let house = in_short(report);
-    let sashes = report.sashes.iter().map(|sash| of_sash(sash, detail, WIDTH));
-    let none = report.cannot_be_cut.iter().map(|none| of_none(none, WIDTH));
+    let plain = (WIDTH, Voice::plain());
+    let sashes = report.sashes.iter().map(|sash| of_sash(sash, detail, plain));
+    let none = report.cannot_be_cut.iter().map(|none| of_none(none, plain));
     let sashes: String = sashes.chain(none).collect();
-    head(&house, WIDTH) + &sashes + &foot(&house, detail, WIDTH)
+    head(&house, plain) + &sashes + &foot(&house, detail, plain)
 }
 
 /// What is said before the sashes: the house as a whole, in lines of so many columns.
-pub fn head(house: &HouseReport, width: usize) -> String {
-    let mut out = Lines::new(width);
+pub fn head(house: &HouseReport, (width, voice): (usize, Voice)) -> String {
+    let mut out = Lines::new(width, voice);
     house::head(&mut out, house);
     out.text
 }
 
 /// What is said of a sash.
-pub fn of_sash(sash: &SashReport, detail: Detail, width: usize) -> String {
-    let mut out = Lines::new(width);
+pub fn of_sash(sash: &SashReport, detail: Detail, (width, voice): (usize, Voice)) -> String {
+    let mut out = Lines::new(width, voice);
     out.gap();
     sash::block(&mut out, sash, detail);
     if detail == Detail::Full {
@@ -57,8 +59,8 @@ pub fn of_sash(sash: &SashReport, detail: Detail, width: usize) -> String {
 }
 
 /// What is said of a sash for which no cut could be worked out.
-pub fn of_none(sash: &CannotBeCut, width: usize) -> String {
-    let mut out = Lines::new(width);
+pub fn of_none(sash: &CannotBeCut, (width, voice): (usize, Voice)) -> String {
+    let mut out = Lines::new(width, voice);
     out.gap();
     out.line(&format!("{} ({}): NO", sash.id, sash.kind));
     for (_, mind) in sash::minds(&sash.findings) {
@@ -68,8 +70,8 @@ pub fn of_none(sash: &CannotBeCut, width: usize) -> String {
 }
 
 /// What is other than in the run before.
-pub fn since_last_run(changes: &[String], width: usize) -> String {
-    let mut out = Lines::new(width);
+pub fn since_last_run(changes: &[String], (width, voice): (usize, Voice)) -> String {
+    let mut out = Lines::new(width, voice);
     if !changes.is_empty() {
         out.gap();
         out.line("Since the last run");
@@ -81,8 +83,8 @@ pub fn since_last_run(changes: &[String], width: usize) -> String {
 }
 
 /// What is said after the sashes.
-pub fn foot(house: &HouseReport, detail: Detail, width: usize) -> String {
-    let mut out = Lines::new(width);
+pub fn foot(house: &HouseReport, detail: Detail, (width, voice): (usize, Voice)) -> String {
+    let mut out = Lines::new(width, voice);
     out.gap();
     if detail == Detail::OnSite {
         out.wrapped("", "", &format!("{TO_BE_SURE} {ASK_FIRST} --all tells everything."));
@@ -104,13 +106,13 @@ pub(super) const ASK_FIRST: &str = "Old paint may hold lead, old putty asbestos;
                                     floors and doors, have rules of their own: ask the local authority.";
 
 /// The outcome of a proof, in plain text.
-pub fn proof(proof: &Proof, width: usize) -> String {
-    let mut out = Lines::new(width);
+pub fn proof(proof: &Proof, (width, voice): (usize, Voice)) -> String {
+    let mut out = Lines::new(width, voice);
     for program in &proof.programs {
-        out.line(&format!(
+        out.line(&voice.said(&format!(
             "{}: {} lines, {} moves, about {:.0} min, down to {:.2} mm",
             program.name, program.lines, program.moves, program.minutes, -program.lowest
-        ));
+        )));
     }
     for taken in &proof.assumed {
         out.wrapped("taken   ", "        ", taken);
@@ -132,10 +134,11 @@ pub fn proof(proof: &Proof, width: usize) -> String {
     }
     for corner in proof.chisel.iter().filter(|corner| corner.needed) {
         let [x, y] = corner.at.map(|at| margins::place(at, 1));
-        out.line(&format!(
-            "chisel  {}: corner at X {x} Y {y}, {:.1} mm along the diagonal",
+        let words = format!(
+            "{}: corner at X {x} mm, Y {y} mm, {:.1} mm along the diagonal",
             corner.light, corner.expected_diagonal
-        ));
+        );
+        out.wrapped("chisel  ", "        ", &words);
     }
     for sentence in margins::sentences(&proof.margins) {
         out.wrapped("margin  ", "        ", &sentence);

@@ -5,7 +5,7 @@ use crate::finding::{Finding, Question, Verdict, capital, places};
 use crate::language::Language;
 use crate::report::{Candidate, Choice, SashReport};
 use crate::sheets::answer::{answer, figure, frees, keys};
-use crate::sheets::kit::grouped;
+use crate::sheets::kit::{Voice, grouped};
 use crate::sheets::lines::Lines;
 use crate::sheets::{building_checks, choice, margins};
 
@@ -42,7 +42,7 @@ fn entry(out: &mut Lines, label: &str, text: &str) {
 /// The answer for one sash. Where a short answer has no room, what matters least is left out, and points to mind are
 /// counted.
 pub(super) fn block(out: &mut Lines, sash: &SashReport, detail: Detail) {
-    let mut top = Lines::new(out.width);
+    let mut top = Lines::new(out.width, out.voice);
     top.wrapped("", "  ", &format!("{} ({}): {}", sash.id, sash.kind, headline(sash)));
     if let Some(words) = frees(sash) {
         top.wrapped("  ", "  ", &words);
@@ -61,13 +61,13 @@ pub(super) fn block(out: &mut Lines, sash: &SashReport, detail: Detail) {
         .iter()
         .enumerate()
         .map(|(number, (_, mind))| {
-            let mut lines = Lines::new(out.width);
+            let mut lines = Lines::new(out.width, out.voice);
             let label = if number == 0 { "Mind" } else { "" };
             lines.wrapped(&format!("  {label:<8}{} ", number + 1), &format!("{INDENT}  "), mind);
             lines
         })
         .collect();
-    let mut more = aside(sash, detail, out.width);
+    let mut more = aside(sash, detail, (out.width, out.voice));
     let room = |shown: usize, more: &[(usize, Lines)]| {
         let minds = minds.iter().take(shown).map(Lines::count).sum::<usize>();
         let more = more.iter().map(|(_, lines)| lines.count()).sum::<usize>();
@@ -96,7 +96,7 @@ pub(super) fn block(out: &mut Lines, sash: &SashReport, detail: Detail) {
 }
 
 /// What stands below the points to mind, each with how soon it is left out; 0 never.
-fn aside(sash: &SashReport, detail: Detail, width: usize) -> Vec<(usize, Lines)> {
+fn aside(sash: &SashReport, detail: Detail, (width, voice): (usize, Voice)) -> Vec<(usize, Lines)> {
     let proof = sash.proof.as_ref().filter(|proof| proof.proven);
     let zero = proof.and_then(|proof| margins::zero_brief(&proof.margins));
     let [fits, next] = match detail {
@@ -123,7 +123,7 @@ fn aside(sash: &SashReport, detail: Detail, width: usize) -> Vec<(usize, Lines)>
         (if on_site { 0 } else { 5 }, "", next),
     ];
     let made = checks.chain(own).filter_map(|(rank, label, text)| {
-        let mut lines = Lines::new(width);
+        let mut lines = Lines::new(width, voice);
         entry(&mut lines, label, &text?);
         Some((rank, lines))
     });

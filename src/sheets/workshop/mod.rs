@@ -23,8 +23,8 @@ use kurbo::Size;
 
 /// Room that a heading wants for what is said over its table, the table's head and a few rows, mm.
 const WITH_TABLE: f64 = 30.0;
-/// Room that a heading wants for the first lines below it, mm.
-const LINES: f64 = 8.0;
+/// Room that a heading wants for the lines below it that stay together, mm.
+const LINES: f64 = 12.0;
 /// Most height of the elevation, mm: of a plain sash, and of one with more to show.
 const PLAIN: f64 = 84.0;
 const ELEVATION: f64 = 150.0;
@@ -214,10 +214,11 @@ fn open_findings(flow: &mut Flow, report: &SashReport) {
             None => alike.push((words, vec![&finding.place])),
         }
     }
-    for (words, named) in alike {
+    let entries = alike.into_iter().map(|(words, named)| {
         let at = places(&named);
-        flow.entry("!", &if at.is_empty() { words } else { format!("{at}: {words}") });
-    }
+        if at.is_empty() { words } else { format!("{at}: {words}") }
+    });
+    flow.entries("!", &entries.collect::<Vec<_>>());
 }
 
 /// A section before and after, and how its scale is called.
