@@ -253,3 +253,33 @@ fn a_thicker_cavity_never_leaves_more_wood_and_a_heavier_unit_never_needs_less_w
         Ok(())
     });
 }
+
+// Each by itself is reckoned on a finer grid and at every part, of which another may be the coldest.
+#[test]
+fn the_edge_of_a_unit_beside_others_is_as_dry_as_in_a_survey_of_its_own() {
+    let text = include_str!("../examples/samphire-cottage.toml");
+    let mut house = read(text, "house.toml").unwrap();
+    house.sashes.retain(|sash| ["parlour-1", "landing-1", "hall-fanlight"].contains(&&*sash.id));
+    let made = make(&house).unwrap().report;
+    let mut held = 0;
+    for (sash, report) in house.sashes.iter().zip(&made.sashes) {
+        for listed in CANDIDATES {
+            let offered = listed.offered().unwrap();
+            let alone = House { sashes: vec![with(sash, &offered)], ..house.clone() };
+            let alone = &check(&alone).sashes[0];
+            let own = alone.choice.candidates.iter().find(|one| one.surveyed).unwrap();
+            let like = |one: &&Candidate| one.build_up == own.build_up && one.make == own.make;
+            let beside = report.choice.candidates.iter().find(like).unwrap();
+            assert_eq!(beside.edge_dry_down_to.is_some(), beside.verdict != Verdict::Stop);
+            let Some(dry) = beside.edge_dry_down_to else { continue };
+            let edge = alone.warmth.as_ref().unwrap().after.edge.as_ref().unwrap();
+            let off = dry - edge.dry_down_to.unwrap();
+            assert!(off.abs() < 0.8, "{} {}: {dry}, off by {off}", report.id, own.build_up);
+            held += 1;
+        }
+    }
+    assert!(held > 20, "{held}");
+    // What an answer does not tell is not worked out.
+    let told = &check(&house).sashes[0].choice.candidates;
+    assert!(told.iter().all(|one| one.surveyed || one.edge_dry_down_to.is_none()));
+}

@@ -1,6 +1,7 @@
 //! The built command, end to end: exit status, what is printed where, what is written and what is not.
 
 use crate::support::bench::{Bench, EXAMPLE, SMALL, all_files, ends_with, fillister, run, stderr};
+use fillister::{job, report, survey};
 use serde_json::Value;
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
@@ -141,6 +142,34 @@ fn json_is_all_that_json_prints() {
     ends_with(&prove, 1);
     let proof: Value = serde_json::from_slice(&prove.stdout).unwrap();
     assert!(proof["faults"].as_array().unwrap().iter().any(|f| f["rule"] == "prove.leftover"));
+}
+
+// The command prints sash by sash what the library holds as a whole.
+#[test]
+fn a_report_is_the_librarys_byte_for_byte() {
+    let bench = Bench::new();
+    let small = bench.text("house.toml");
+    let report = |name: &str| {
+        let text = fs::read_to_string(name).unwrap();
+        job::check(&survey::read(&text, name).unwrap())
+    };
+    let one = run(&["check", "--json", EXAMPLE]);
+    assert_eq!(
+        one.stdout,
+        (report::json(&report(EXAMPLE)).unwrap()
+            + "
+")
+        .into_bytes()
+    );
+    let both = run(&["check", "--json", EXAMPLE, &small]);
+    let reports = [report(EXAMPLE), report(&small)];
+    assert_eq!(
+        both.stdout,
+        (report::json(&reports).unwrap()
+            + "
+")
+        .into_bytes()
+    );
 }
 
 #[test]

@@ -4,28 +4,19 @@ use super::files::{house_with, record};
 use super::outcome::{Failure, Status, worst};
 use super::output::{copy, paint, print, print_all};
 use super::progress::Progress;
+use super::reports::{Asked, print_reports};
 use super::screen::Screen;
 use super::signals::stop_on_signals;
 use crate::drawing::font;
 use crate::finding::Verdict;
 use crate::job;
 use crate::job::folder::{Folder, Stopper};
-use crate::report::{HouseReport, Report};
+use crate::report::HouseReport;
 use crate::sheets::kit::Voice;
 use crate::sheets::summary::{self, Detail};
-use crate::survey::{House, Record};
 use std::collections::BTreeSet;
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
-
-/// A house that is asked about.
-pub(super) struct Asked {
-    pub(super) house: House,
-    /// What is done at it.
-    pub(super) record: Record,
-    /// What was taken for granted.
-    pub(super) assumed: Vec<String>,
-}
 
 pub(super) fn check(
     houses: Vec<Asked>,
@@ -35,14 +26,7 @@ pub(super) fn check(
     out: &mut dyn Write,
 ) -> Result<Status, Failure> {
     if json {
-        let reports = houses.into_iter();
-        let reports = reports.map(|Asked { house, record, assumed }| Report {
-            assumed,
-            ..job::check_against(&house, &record)
-        });
-        let reports: Vec<Report> = reports.collect();
-        print_all(&reports, out)?;
-        return Ok(worst(reports.iter().map(|report| report.verdict)));
+        return print_reports(houses, out);
     }
     let mut verdicts = Vec::new();
     let (width, mut painter) = (screen.width(), screen.painter());

@@ -8,6 +8,7 @@ mod outcome;
 mod output;
 mod programs;
 mod progress;
+mod reports;
 mod run;
 mod screen;
 mod signals;

@@ -53,21 +53,24 @@ pub(super) fn print_json(
     out: &mut dyn Write,
     value: &impl serde::Serialize,
 ) -> Result<(), Failure> {
-    let mut text = report::json(value).map_err(defect)?;
-    text.push('\n');
-    if text.contains(|c| c != '\n' && is_unseen(c)) {
-        let mut escaped = String::with_capacity(text.len());
-        for c in text.chars() {
-            if c == '\n' || !is_unseen(c) {
-                escaped.push(c);
-                continue;
-            }
-            let mut room = [0; 2];
-            escaped.extend(c.encode_utf16(&mut room).iter().map(|unit| format!("\\u{unit:04x}")));
-        }
-        text = escaped;
+    written(out, &(escaped(report::json(value).map_err(defect)?) + "\n"))
+}
+
+/// JSON in which nothing acts on a terminal.
+pub(super) fn escaped(text: String) -> String {
+    if !text.contains(|c| c != '\n' && is_unseen(c)) {
+        return text;
     }
-    written(out, &text)
+    let mut escaped = String::with_capacity(text.len());
+    for c in text.chars() {
+        if c == '\n' || !is_unseen(c) {
+            escaped.push(c);
+            continue;
+        }
+        let mut room = [0; 2];
+        escaped.extend(c.encode_utf16(&mut room).iter().map(|unit| format!("\\u{unit:04x}")));
+    }
+    escaped
 }
 
 fn written(out: &mut dyn Write, text: &str) -> Result<(), Failure> {

@@ -2,10 +2,11 @@
 
 use super::args::{Args, Command, FormPaper, OnSite, SchemaOf};
 use super::files::{house, no_sash, only, read, record, text};
-use super::houses::{Asked, check, make};
+use super::houses::{check, make};
 use super::outcome::{Failure, Status, defect};
 use super::output::{cannot_print, paint, print, print_json, shown};
 use super::programs;
+use super::reports::Asked;
 use super::screen::Screen;
 use crate::drawing::pdf;
 use crate::job;

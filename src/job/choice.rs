@@ -38,14 +38,36 @@ fn surveyed(work: &Work) -> Candidate {
     Candidate { surveyed: true, ..found }
 }
 
+/// How much is worked out of each unit that fits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Known {
+    /// What an answer tells.
+    Answer,
+    /// And how cold the edge of its glass gets, which takes a section of its own.
+    Edge,
+}
+
 /// Tries every unit of the lists in the sash of `work`, ranks them, and finds the thickest unit of any make-up.
-pub(super) fn choose(views: &Views, work: &Work, workshop: &Workshop) -> Result<Choice, WorkError> {
+pub(super) fn choose(
+    views: &Views,
+    work: &Work,
+    workshop: &Workshop,
+    asked: Known,
+) -> Result<Choice, WorkError> {
     let measured = &work.sash.measured;
-    let known = work.building.warmth.as_ref().zip(warmth::Choice::of(&work.sash));
+    let own = work.building.warmth.as_ref();
+    let known = own.zip(warmth::Choice::of(&work.sash));
     let losses = known.map_or(Losses::Tables, |(warmth, choice)| warmth.losses(&choice));
+    let edge = |trial: &Trial<'_>, found: Candidate| {
+        let fits = asked == Known::Edge && found.verdict != Verdict::Stop;
+        let own = own.filter(|_| fits);
+        let edge_dry_down_to =
+            own.and_then(|own| warmth::edge_dry_down_to(&trial.sash, &trial.fit, own));
+        Candidate { edge_dry_down_to, ..found }
+    };
     let others = others(measured, workshop).into_par_iter().map(|sash| {
         let trial = Trial::new(views, &sash, workshop).map_err(WorkError::from);
-        let found = trial.and_then(|trial| trial.candidate(&losses));
+        let found = trial.and_then(|trial| Ok(edge(&trial, trial.candidate(&losses)?)));
         // A cover of its own may not go round here: that stops the unit, and not the sash.
         let found = found.unwrap_or_else(|error| stopped(&sash, &error));
         (sash, found)
@@ -80,6 +102,7 @@ fn stopped(measured: &survey::Sash, error: &WorkError) -> Candidate {
         whole_u: None,
         table_u: None,
         saved: None,
+        edge_dry_down_to: None,
         verdict: Verdict::Stop,
         left: None,
         weight: None,

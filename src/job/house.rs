@@ -345,7 +345,7 @@ fn sheets(
     shelf.put("index.html", |out| {
         out.write_all(index::head(&report, &files, voice).as_bytes())?;
         each(&briefs, |share| out.write_all(share.card.as_bytes()))?;
-        out.write_all(index::foot(&report).as_bytes())
+        out.write_all(index::foot(&report, voice).as_bytes())
     })?;
     shelf.put("summary.txt", |out| {
         out.write_all(summary::head(&report, (WIDTH, voice)).as_bytes())?;

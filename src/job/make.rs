@@ -1,6 +1,6 @@
 //! The files of a sash, in memory.
 
-use super::choice::choose;
+use super::choice::{Known, choose};
 use super::error::WorkError;
 use super::folder::Files;
 use super::proof::{Proven, findings as of_proof, proven, zero_findings};
@@ -61,7 +61,7 @@ pub(super) fn make_sash(
     // A sash that is stopped gets no programs, so there is nothing to prove.
     let cut = gravest(&findings) != Verdict::Stop;
     let (choice, proven) = rayon::join(
-        || choose(&views, &work, workshop),
+        || choose(&views, &work, workshop, Known::Edge),
         || cut.then(|| proven(&work, workshop)).transpose(),
     );
     let (choice, proven) = (choice?, proven?);

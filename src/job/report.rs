@@ -2,7 +2,7 @@
 
 use super::building::Hanging;
 use super::cannot_be_cut::cannot_be_cut;
-use super::choice::choose;
+use super::choice::{Known, choose};
 use super::done::judged;
 use super::error::WorkError;
 use super::trial::Views;
@@ -65,6 +65,48 @@ fn check_with(house: &House, record: &Record, views: fn() -> Views) -> Report {
     report
 }
 
+/// So many sashes are judged before the first of them is handed on.
+const IN_TURN: usize = 64;
+
+/// As [`check_against`], but of each sash only what `make` makes of it is kept, and handed to `take` in the order of the
+/// survey; the report is without sashes.
+///
+/// # Errors
+/// The first of `take`.
+pub fn check_in_turn<T: Send, E>(
+    house: &House,
+    record: &Record,
+    make: impl Fn(&SashReport) -> T + Sync,
+    mut take: impl FnMut(T) -> Result<(), E>,
+) -> Result<Report, E> {
+    let (mut briefs, mut left) = (Vec::new(), Vec::new());
+    for sashes in house.sashes.chunks(IN_TURN) {
+        let checked = sashes.par_iter().map(|sash| {
+            let sash = check_sash(house, sash, record, Views::shared)?;
+            Ok((make(&sash), Brief { id: sash.id, verdict: sash.verdict, duties: sash.duties }))
+        });
+        for checked in checked.collect::<Vec<Result<_, CannotBeCut>>>() {
+            match checked {
+                Ok((made, brief)) => {
+                    take(made)?;
+                    briefs.push(brief);
+                }
+                Err(none) => left.push(none),
+            }
+        }
+    }
+    let mut report = in_brief(house, &briefs, left);
+    tell_lost(house, record, &mut report.doubts, &mut report.verdict);
+    Ok(report)
+}
+
+/// What the report of a house takes from one of its sashes.
+struct Brief {
+    id: String,
+    verdict: Verdict,
+    duties: Vec<String>,
+}
+
 /// What is done at a sash that the survey no longer has is told at the house, and is a stop.
 pub(super) fn tell_lost(
     house: &House,
@@ -105,7 +147,7 @@ pub(super) fn worked(
 ) -> Result<(Work, SashReport), CannotBeCut> {
     let (views, workshop) = (views(), &house.workshop);
     let worked = Work::within(&views, measured, workshop).and_then(|work| {
-        let choice = choose(&views, &work, workshop)?;
+        let choice = choose(&views, &work, workshop, Known::Answer)?;
         let findings = findings(&work, workshop, record);
         let report = sash_report(&work, workshop, choice, findings, Vec::new(), None)?;
         Ok((work, report))
@@ -128,20 +170,30 @@ pub(super) fn report(
     sashes: Vec<SashReport>,
     cannot_be_cut: Vec<CannotBeCut>,
 ) -> Report {
+    let briefs = sashes.iter().map(|sash| Brief {
+        id: sash.id.clone(),
+        verdict: sash.verdict,
+        duties: sash.duties.clone(),
+    });
+    let report = in_brief(house, &briefs.collect::<Vec<_>>(), cannot_be_cut);
+    Report { sashes, ..report }
+}
+
+/// The report of a house without its sashes.
+fn in_brief(house: &House, sashes: &[Brief], cannot_be_cut: Vec<CannotBeCut>) -> Report {
     let duties: Vec<_> =
         sashes.iter().map(|sash| (sash.id.as_str(), sash.duties.as_slice())).collect();
-    let cautions = cautions(&duties);
-    let all = sashes.iter().flat_map(|sash| &sash.findings);
-    let all = all.chain(cannot_be_cut.iter().flat_map(|sash| &sash.findings));
+    let of_sashes = sashes.iter().map(|sash| sash.verdict);
+    let all = of_sashes.chain(cannot_be_cut.iter().map(|sash| sash.verdict));
     Report {
         fillister: env!("CARGO_PKG_VERSION"),
         house: house.name.clone(),
-        verdict: gravest(all),
+        verdict: all.max().unwrap_or(Verdict::Clear),
         doubts: house.doubts.iter().map(ToString::to_string).collect(),
-        sashes,
+        sashes: Vec::new(),
         cannot_be_cut,
         assumed: Vec::new(),
-        cautions,
+        cautions: cautions(&duties),
     }
 }
 
@@ -417,7 +469,7 @@ mod tests {
         let (views, workshop) = (Views::shared(), Workshop::default());
         let measured = casement();
         let mut work = Work::within(&views, &measured, &workshop).unwrap();
-        let choice = choose(&views, &work, &workshop).unwrap();
+        let choice = choose(&views, &work, &workshop, Known::Answer).unwrap();
         let of = |work: &Work| {
             sash_report(work, &workshop, choice.clone(), work.findings(), Vec::new(), None)
         };

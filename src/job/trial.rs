@@ -247,6 +247,7 @@ pub(super) fn candidate(
         whole_u: warmth.map(|warmth| warmth.after.whole_u),
         table_u: warmth.map(|warmth| warmth.by_tables),
         saved: warmth.and_then(|warmth| warmth.saved),
+        edge_dry_down_to: warmth.and_then(|warmth| warmth.after.edge.as_ref()?.dry_down_to),
         left: timber.least_left().map(|(_, least)| least.wood.max(0.0)),
         weight: weights.sum(),
         findings,

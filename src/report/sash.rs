@@ -168,6 +168,9 @@ pub struct Candidate {
     pub table_u: Option<f64>,
     /// Heat that a year saves, kWh; none without degree hours.
     pub saved: Option<f64>,
+    /// The edge of its glass stays dry down to this temperature outdoors, °C; of units that fit, and of the surveyed one
+    /// alone from `check`.
+    pub edge_dry_down_to: Option<f64>,
     /// The gravest verdict.
     pub verdict: Verdict,
     /// Least wood that it leaves under the new platform, mm.

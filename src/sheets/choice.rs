@@ -220,6 +220,7 @@ mod tests {
             whole_u: Some(whole),
             table_u: Some(table),
             saved: None,
+            edge_dry_down_to: None,
             verdict,
             left: None,
             weight: None,

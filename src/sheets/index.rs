@@ -88,11 +88,11 @@ pub fn card_of_none(sash: &CannotBeCut, voice: Voice) -> String {
 }
 
 /// The page after its sashes.
-pub fn foot(report: &HouseReport) -> String {
+pub fn foot(report: &HouseReport, voice: Voice) -> String {
     let page = html! {
         h2 { "Cautions" } "\n"
         ul { "\n"
-            @for caution in &report.cautions { li { (caution) } "\n" }
+            @for caution in &report.cautions { li { (voice.said(caution)) } "\n" }
         } "\n"
         (PreEscaped("</body>\n</html>\n"))
     };
@@ -210,7 +210,7 @@ mod tests {
             assumed: Vec::new(),
             cautions: vec!["a < b".into()],
         };
-        let page = head(&report, &[], Voice::plain()) + &foot(&report);
+        let page = head(&report, &[], Voice::plain()) + &foot(&report, Voice::plain());
         assert!(!page.contains("<script") && page.contains("&lt;script&gt;alert(&quot;1&quot;)"));
         assert!(page.contains("<li>a &lt; b</li>"));
         // Nothing is fetched from anywhere.

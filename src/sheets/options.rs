@@ -14,6 +14,8 @@ use kurbo::Size;
 
 /// Room for a heading, the head of its table and a few rows, mm.
 const WITH_TABLE: f64 = 36.0;
+/// Column of how cold it may become until the edge of the glass is wet.
+const EDGE: usize = 4;
 /// Most height of a section, mm.
 const SECTION: f64 = 180.0;
 const FOOT: &str =
@@ -66,17 +68,12 @@ pub fn document(subject: &Subject<'_>, report: &SashReport, warm: Option<Scene>)
 fn side_by_side(flow: &mut Flow, report: &SashReport, fit: &[&Candidate], shared: &[&str]) {
     flow.heading_over("Units that fit, side by side", WITH_TABLE);
     let today = report.warmth.as_ref();
-    let dry = today.and_then(|warmth| warmth.after.edge.as_ref()?.dry_down_to);
     flow.paragraph(&format!(
-        "U tells how much heat goes through the whole sash, W/m²K: the less, the warmer.{}{} The unit marked * is the one \
+        "U tells how much heat goes through the whole sash, W/m²K: the less, the warmer.{} The unit marked * is the one \
          in the survey.",
         today.map_or_else(String::new, |warmth| format!(
             " Today it is {:.2}.",
             warmth.before.whole_u
-        )),
-        dry.map_or_else(String::new, |dry| format!(
-            " With the unit in the survey the edge of the glass stays dry down to {:.0} °C outside.",
-            dry.ceil() + 0.0
         )),
     ));
     let known = choice::known_cautions(&report.choice);
@@ -87,15 +84,19 @@ fn side_by_side(flow: &mut Flow, report: &SashReport, fit: &[&Candidate], shared
         Column::numbers("U of the sash", 0.8),
         Column::numbers("a year saves, kWh", 0.9),
         Column::numbers("glass weighs, kg", 0.9),
-        Column::words("made of", 2.8),
-        Column::words("needs", 2.6),
+        Column::words("made of", 2.4),
+        Column::words("needs", 2.3),
     ]);
+    let edges = fit.iter().any(|one| one.edge_dry_down_to.is_some());
+    if edges {
+        table.columns.insert(EDGE, Column::numbers("edge dry down to, °C", 0.9));
+    }
     let like = |a: &&Candidate, b: &&Candidate| {
         a.build_up == b.build_up && a.whole_u == b.whole_u && a.surveyed == b.surveyed
     };
     for (one, makes) in grouped(fit, like, |one| one.make.as_str()) {
         let mark = if one.surveyed { " *" } else { "" };
-        table.rows.push(vec![
+        let mut row = vec![
             format!("{}{mark}", one.build_up),
             format!("{:.1}", one.thickness),
             or_dash(one.left, 0),
@@ -108,9 +109,20 @@ fn side_by_side(flow: &mut Flow, report: &SashReport, fit: &[&Candidate], shared
                 None if one.verdict == Verdict::Caution => "care, as the one in the survey".into(),
                 None => "nothing more".into(),
             },
-        ]);
+        ];
+        if edges {
+            row.insert(EDGE, or_dash(one.edge_dry_down_to.map(|dry| dry.ceil() + 0.0), 0));
+        }
+        table.rows.push(row);
     }
     table.lay(flow);
+    if let Some(warmth) = today.filter(|_| edges) {
+        flow.paragraph(&format!(
+            "Edge dry: in a room of {:.0} °C and {:.0} %, at the coldest place of the edge, to a degree or so.",
+            warmth.conditions.inside,
+            100.0 * warmth.conditions.humidity
+        ));
+    }
     if !shared.is_empty() {
         flow.paragraph(&format!("What is not said is {}, annealed.", shared.join(", ")));
     }

@@ -1,11 +1,12 @@
 //! A sash before and after.
 
-use super::sections::{PartHeat, Sections};
+use super::sections::{PartHeat, Sections, factor_at};
 use super::{
     Areas, Choice, Conditions, HeatStress, dew_point, frame_u, humidity, linear, rating, stress,
     whole_window, yearly_heat, yearly_sun,
 };
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
+use crate::fit::Fit;
 use crate::glass::solar_factor;
 use crate::glass::thermal::Glazing;
 use crate::sash::Sash;
@@ -162,6 +163,14 @@ fn table_frame_u(sash: &Sash) -> f64 {
 /// θe = (θd − f θi)/(1 − f). EN ISO 13788.
 fn dry_down_to(factor: f64, dew: f64, inside: f64) -> Option<f64> {
     (factor < 1.0).then(|| (dew - factor * inside) / (1.0 - factor))
+}
+
+/// Down to what temperature outdoors, °C, the edge of another unit in the same sash stays dry: at the part where the
+/// unit of `known` is coldest, within half a degree or so. `None` where no section was reckoned.
+pub fn edge_dry_down_to(sash: &Sash, fit: &Fit, known: &Warmth) -> Option<f64> {
+    let coldest = known.after.edge.as_ref()?;
+    let factor = factor_at(sash, fit, &Choice::of(sash)?, &coldest.part)?;
+    dry_down_to(factor, known.dew_point?, known.conditions.inside)
 }
 
 /// f_Rsi under which dew settles on the stated day; `None` without a dew point, or where it is as cold in the room.

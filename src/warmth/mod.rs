@@ -23,7 +23,9 @@ pub use areas::Areas;
 pub use choice::Choice;
 pub use dew::{dew_point, humidity};
 pub use isotherms::{Isotherm, Warm, warm};
-pub use judge::{Basis, Cure, Edge, Known, Losses, Side, Warmth, least_factor, warmth};
+pub use judge::{
+    Basis, Cure, Edge, Known, Losses, Side, Warmth, edge_dry_down_to, least_factor, warmth,
+};
 pub use sections::{PartHeat, Sections};
 pub use stress::HeatStress;
 pub use window::{frame_u, linear, rating, whole_window, yearly_heat, yearly_sun};

@@ -133,6 +133,15 @@ impl Sections {
     }
 }
 
+/// f_Rsi at the coldest place of one part with its unit, for one unit beside others: within 0.008 of what [`Sections`]
+/// has. `None` where there is no such part, or it has no answer.
+pub(super) fn factor_at(sash: &Sash, fit: &Fit, choice: &Choice, part: &str) -> Option<f64> {
+    let lengths = lengths(sash);
+    let (part, _) = lengths.iter().find(|(own, _)| sash.part_name(*own) == part)?;
+    let model = Model::after(&Cross::new(sash, fit, *part), &choice.new, choice.spacer);
+    Some(solve(&model, COARSE)?.1)
+}
+
 /// By how much thicker a unit is tried, mm: thinner where so much wood is not there.
 fn thicker_by(sash: &Sash, fit: &Fit) -> f64 {
     let thinnest = sash.measured.members.iter().map(|(_, member)| member.thickness);
@@ -257,6 +266,39 @@ mod tests {
         let improved = sections(&sash, Spacer::Improved);
         assert_relative_eq!(metal.improved.unwrap(), improved.parts[0].factor, epsilon = 1e-3);
         assert_eq!(improved.improved, None);
+    }
+
+    // The finer grid is held against finite elements elsewhere.
+    #[test]
+    fn units_beside_one_another_are_as_cold_as_each_by_itself() {
+        let (mut least, mut most) = (1.0_f64, 0.0_f64);
+        for (thickness, width) in [(45.0, 45.0), (57.0, 95.0), (70.0, 57.0)] {
+            for (build_up, gas, emissivity, spacer) in [
+                ("4-6-4", Gas::Argon, 0.03, Spacer::Metal),
+                ("3-4-3", Gas::Krypton, 0.03, Spacer::Improved),
+                ("4-16-4", Gas::Argon, 0.837, Spacer::Metal),
+                ("3-6-3-6-3", Gas::Krypton, 0.03, Spacer::Improved),
+                ("6-12-4", Gas::Argon, 0.03, Spacer::Improved),
+            ] {
+                let ovolo = Moulding::Ovolo { width: 8.0, depth: 10.0 };
+                let mut measured = plain(thickness, width, &ovolo);
+                measured.unit.build_up = build_up.parse().unwrap();
+                let filling = Filling::in_air(gas, 0.9).unwrap();
+                let new =
+                    Glazing::of(&measured.unit.build_up, filling, corrected(emissivity).unwrap());
+                let new = new.unwrap().unwrap();
+                let choice = Choice { new, ..choice(&measured, spacer) };
+                let sash = Sash::new(&measured).unwrap();
+                let fit = fit(&sash, &Workshop::default()).unwrap();
+                for part in Sections::of(&sash, &fit, &choice, None).unwrap().parts {
+                    let found = factor_at(&sash, &fit, &choice, &part.part).unwrap();
+                    let off = found - part.factor;
+                    assert!(off.abs() < 0.008, "{build_up} {}: {found} {}", part.part, part.factor);
+                    (least, most) = (least.min(part.factor), most.max(part.factor));
+                }
+            }
+        }
+        assert!(most - least > 0.1, "{least} {most}");
     }
 
     // A closed form of the glass alone: the wood behind adds a little to it.

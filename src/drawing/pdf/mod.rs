@@ -21,8 +21,8 @@ const POINTS: f64 = 72.0 / 25.4;
 /// Longest side of a page that every reader takes: 14 400 points (PDF 1.7, annex C).
 pub const LONGEST_PAGE: f64 = 14_400.0 / POINTS;
 
-/// How hard content is compressed, 0 to 10: twice the work would make it a twentieth smaller.
-const PACKING: u8 = 3;
+/// How hard content is compressed, 0 to 10: half as much work again would make it a tenth smaller.
+const PACKING: u8 = 2;
 
 /// Why no PDF was written.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -9,6 +9,7 @@ use crate::drawing::paper::Document;
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
 use pdf_writer::{Filter, Finish, Name, Pdf, Rect, Ref, Str};
 use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, PoisonError};
 use subsetter::GlyphRemapper;
 
 /// What content streams call the face.
@@ -16,6 +17,65 @@ pub(super) const RESOURCE: Name<'static> = Name(b"F");
 
 /// Name of the embedded part: six letters and a plus mark a part of a face (PDF 1.7, 9.6.4).
 const PART_PREFIX: &str = "FILLIS+";
+
+/// Parts of the face that were embedded lately: sheets of sashes that are alike have the same letters.
+static LATELY: Mutex<Vec<Arc<Part>>> = Mutex::new(Vec::new());
+
+/// So many are kept.
+const KEPT: usize = 32;
+
+/// A part of the face, ready to be written.
+struct Part {
+    /// Its characters, each with its place in this list, from 1, as its code.
+    letters: Vec<char>,
+    /// The part itself, packed, and its length before.
+    data: Vec<u8>,
+    length: i32,
+    /// What tells a reader the character of each code, and its letter in the part, packed.
+    unicode: Vec<u8>,
+    glyphs: Vec<u8>,
+}
+
+impl Part {
+    /// That of these characters, in order.
+    fn of(letters: impl Iterator<Item = char> + Clone) -> Result<Arc<Part>, PdfError> {
+        let lately = || LATELY.lock().unwrap_or_else(PoisonError::into_inner);
+        let known =
+            lately().iter().find(|part| part.letters.iter().copied().eq(letters.clone())).cloned();
+        if let Some(known) = known {
+            return Ok(known);
+        }
+        let made = Arc::new(Part::make(letters.collect())?);
+        let mut lately = lately();
+        lately.truncate(KEPT - 1);
+        lately.insert(0, Arc::clone(&made));
+        Ok(made)
+    }
+
+    fn make(letters: Vec<char>) -> Result<Part, PdfError> {
+        let mut part = GlyphRemapper::new();
+        let mut glyph_of_code = vec![0, 0];
+        let mut to_unicode = UnicodeCmap::new(Name(b"Codes"), SYSTEM);
+        for (&c, code) in letters.iter().zip(1_u16..) {
+            let glyph = part.remap(font::glyph(c).unwrap_or(0));
+            glyph_of_code.extend(glyph.to_be_bytes());
+            to_unicode.pair(code, c);
+        }
+        let data = subsetter::subset(font::DATA, 0, &part)
+            .map_err(|error| PdfError::Face(error.to_string()))?;
+        Ok(Part {
+            letters,
+            length: i32::try_from(data.len()).unwrap_or(i32::MAX),
+            data: packed(&data),
+            unicode: packed(to_unicode.finish().as_slice()),
+            glyphs: packed(&glyph_of_code),
+        })
+    }
+}
+
+/// How codes are ordered.
+const SYSTEM: SystemInfo<'static> =
+    SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
 
 /// The characters of a document with their codes.
 pub(super) struct Typeface {
@@ -48,19 +108,7 @@ impl Typeface {
         let face = font::face().ok_or_else(|| PdfError::Face("it cannot be read".into()))?;
         let name = format!("{PART_PREFIX}{}", font::NAME);
         let name = Name(name.as_bytes());
-        let system =
-            SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
-
-        let mut part = GlyphRemapper::new();
-        let mut glyph_of_code = vec![0, 0];
-        let mut to_unicode = UnicodeCmap::new(Name(b"Codes"), system);
-        for (&c, &code) in &self.codes {
-            let glyph = part.remap(font::glyph(c).unwrap_or(0));
-            glyph_of_code.extend(glyph.to_be_bytes());
-            to_unicode.pair(code, c);
-        }
-        let data = subsetter::subset(font::DATA, 0, &part)
-            .map_err(|error| PdfError::Face(error.to_string()))?;
+        let part = Part::of(self.codes.keys().copied())?;
 
         pdf.type0_font(whole)
             .base_font(name)
@@ -70,7 +118,7 @@ impl Typeface {
         let mut font = pdf.cid_font(cid);
         font.subtype(CidFontType::Type2)
             .base_font(name)
-            .system_info(system)
+            .system_info(SYSTEM)
             .font_descriptor(descriptor)
             .default_width(1000.0)
             .cid_to_gid_map_stream(glyphs);
@@ -90,15 +138,12 @@ impl Typeface {
             .cap_height(narrow(1000.0 * font::CAPITAL))
             .stem_v(80.0)
             .font_file2(file);
-        let packed_data = packed(&data);
-        let mut stream = pdf.stream(file, &packed_data);
+        let mut stream = pdf.stream(file, &part.data);
         stream.filter(Filter::FlateDecode);
-        let length = i32::try_from(data.len()).unwrap_or(i32::MAX);
-        stream.pair(Name(b"Length1"), length);
+        stream.pair(Name(b"Length1"), part.length);
         stream.finish();
-        let codes = packed(to_unicode.finish().as_slice());
-        pdf.stream(unicode, &codes).filter(Filter::FlateDecode);
-        pdf.stream(glyphs, &packed(&glyph_of_code)).filter(Filter::FlateDecode);
+        pdf.stream(unicode, &part.unicode).filter(Filter::FlateDecode);
+        pdf.stream(glyphs, &part.glyphs).filter(Filter::FlateDecode);
         Ok(())
     }
 }

@@ -82,16 +82,17 @@ impl Obstacle {
 
 /// The first of the places for some words that as few of `obstacles` as can be run through.
 pub fn clearest(first: Text, others: impl Iterator<Item = Text>, obstacles: &[Obstacle]) -> Text {
-    let struck = |text: &Text| {
+    // What meets as many as the best so far is no better, however many more it meets.
+    let struck = |text: &Text, most: usize| {
         let bounds = text.bounds().inflate(AWAY, AWAY);
-        obstacles.iter().filter(|obstacle| obstacle.runs_through(bounds)).count()
+        obstacles.iter().filter(|obstacle| obstacle.runs_through(bounds)).take(most).count()
     };
-    let mut best = (struck(&first), first);
+    let mut best = (struck(&first, usize::MAX), first);
     for text in others {
         if best.0 == 0 {
             break;
         }
-        let met = struck(&text);
+        let met = struck(&text, best.0);
         if met < best.0 {
             best = (met, text);
         }

@@ -11,7 +11,7 @@ mod figure;
 mod of_sash;
 pub mod warm;
 
-pub use of_sash::{of_parts, sections};
+pub use of_sash::{drawn, of_parts, sections};
 
 use of_sash::wood_of;
 

@@ -26,7 +26,7 @@ const WITH_TABLE: f64 = 30.0;
 /// Room that a heading wants for the lines below it that stay together, mm.
 const LINES: f64 = 12.0;
 /// Most height of the elevation, mm: of a plain sash, and of one with more to show.
-const PLAIN: f64 = 84.0;
+const PLAIN: f64 = 80.0;
 const ELEVATION: f64 = 150.0;
 /// Most height of a section on its page, mm.
 const SECTION: f64 = 205.0;
@@ -62,18 +62,19 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     let width = flow.width();
     let drawn = |height: f64| {
         let room = Size::new(width, height);
-        let draw = |section: &Section| section.within(room, subject.voice());
-        let all = section::sections(subject.sash, subject.fit, subject.timber, draw)?;
-        Ok::<_, SheetError>(all.into_iter().map(move |(_, scene)| Picture::to_scale(scene, room)))
+        let draw = move |section: &Section| section.within(room, voice);
+        let all = section::drawn(subject.sash, subject.fit, subject.timber, draw)?;
+        let scaled = move |(_, scene)| Picture::to_scale(scene, room);
+        Ok::<_, SheetError>(all.map(move |drawn| drawn.map(scaled)))
     };
     let mut sections = drawn(SECTION)?;
-    let mut first = sections.next();
+    let mut first = sections.next().transpose()?;
     // It belongs to the answer: rather half as large than on a page of its own.
     let left = flow.room() - TITLE;
     if first.as_ref().is_some_and(|(picture, _)| picture.size().height > left) {
         let is_large =
             |(_, words): &(Picture, &str)| SCALES.iter().take(2).any(|(_, name)| name == words);
-        first = drawn(left)?.next().filter(is_large).or(first);
+        first = drawn(left)?.next().transpose()?.filter(is_large).or(first);
     }
     if let Some(first) = first {
         section_to_scale(&mut flow, first);
@@ -94,7 +95,9 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     cautions(&mut flow, report);
     // Members that differ in width alone are told in the table.
     if !(is_plain(subject) || stopped) {
-        sections.for_each(|section| section_to_scale(&mut flow, section));
+        for section in sections {
+            section_to_scale(&mut flow, section?);
+        }
     }
     Ok(Document { title: voice.tell("workshop-title", named()), pages: flow.pages() })
 }

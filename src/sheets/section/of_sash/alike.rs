@@ -19,6 +19,19 @@ pub fn sections(
     timber: &Timber,
     draw: impl Fn(&Section) -> Result<Scene, SheetError>,
 ) -> Result<Vec<(String, Scene)>, SheetError> {
+    drawn(sash, fit, timber, draw)?.collect()
+}
+
+/// The same, each drawn when it is asked for.
+///
+/// # Errors
+/// As [`sections`].
+pub fn drawn(
+    sash: &Sash,
+    fit: &Fit,
+    timber: &Timber,
+    draw: impl Fn(&Section) -> Result<Scene, SheetError>,
+) -> Result<impl Iterator<Item = Result<(String, Scene), SheetError>>, SheetError> {
     let mut shared: Vec<(Vec<Part>, Section)> = Vec::new();
     for (part, section) in of_parts(sash, fit, timber)? {
         match shared.iter_mut().find(|(_, other)| is_alike(other, &section)) {
@@ -26,12 +39,11 @@ pub fn sections(
             None => shared.push((vec![part], section)),
         }
     }
-    let drawn = shared.into_iter().map(|(parts, mut section)| {
+    Ok(shared.into_iter().map(move |(parts, mut section)| {
         let name = name_of(sash, &parts);
         section.title = format!("{}, {name}", sash.measured.id);
         Ok((name.replace(", ", "-").replace(' ', "-"), draw(&section)?))
-    });
-    drawn.collect()
+    }))
 }
 
 /// Whether both look the same but for their titles.

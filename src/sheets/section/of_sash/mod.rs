@@ -3,7 +3,7 @@
 mod alike;
 mod notes;
 
-pub use alike::sections;
+pub use alike::{drawn, sections};
 
 use super::Section;
 use crate::fit::Fit;
