@@ -61,6 +61,19 @@ impl<'n, 't> Open<'n, 't> {
 
     /// Reads the value of `key`, under whichever spelling it stands.
     pub fn take<E: Entry>(&self, key: &Key, reader: &mut Reader<'_>) -> Option<Spanned<E::Value>> {
+        let expected: Option<fn() -> String> = E::PLAIN.then_some(E::expected);
+        let node = self.find(key, expected, reader)?;
+        reader.inside(format!(".{}", key.name), |reader| spanned::<E>(node, reader))
+    }
+
+    /// What stands behind `key`; `expected` says what should, where that is short. Apart from [`Open::take`],
+    /// so that it is not built anew for every kind of entry.
+    fn find(
+        &self,
+        key: &Key,
+        expected: Option<fn() -> String>,
+        reader: &mut Reader<'_>,
+    ) -> Option<&'n Node<'t>> {
         let spelled = std::iter::once(&key.name).chain(key.aliases);
         let mut nodes = spelled.filter_map(|name| Some((name, self.table.get(*name)?)));
         let Some((name, node)) = nodes.next() else {
@@ -70,8 +83,8 @@ impl<'n, 't> Open<'n, 't> {
                 if let Some(first) = about.get_mut(..1) {
                     first.make_ascii_lowercase();
                 }
-                if E::PLAIN {
-                    about = format!("{about} ({})", E::expected());
+                if let Some(expected) = expected {
+                    about = format!("{about} ({})", expected());
                 }
                 reader.missing(&self.place, key.name, &about);
             }
@@ -81,7 +94,7 @@ impl<'n, 't> Open<'n, 't> {
             let expected = format!("one of `{name}` and `{other}`, which mean the same");
             reader.inside(format!(".{}", key.name), |r| r.refuse(again.span(), expected, None));
         }
-        reader.inside(format!(".{}", key.name), |reader| spanned::<E>(node, reader))
+        Some(node)
     }
 }
 
@@ -196,10 +209,21 @@ fn tidy(about: &str) -> String {
 
 /// Adds `key` under `path` to `found`, or the keys within it.
 pub fn list_key<E: Entry>(path: &str, key: &Key, found: &mut Vec<DeclaredKey>) {
+    list(path, key, E::IS_LENGTH, E::list_keys, found);
+}
+
+/// [`list_key`] of an entry that lists what it holds by `list_keys`; built once, not for every entry.
+fn list(
+    path: &str,
+    key: &Key,
+    is_length: bool,
+    list_keys: fn(&str, &mut Vec<DeclaredKey>),
+    found: &mut Vec<DeclaredKey>,
+) {
     let dot = if path.is_empty() { "" } else { "." };
     let path = format!("{path}{dot}{}", key.name);
     let before = found.len();
-    E::list_keys(&path, found);
+    list_keys(&path, found);
     if found.len() == before {
         found.push(DeclaredKey {
             path,
@@ -213,7 +237,7 @@ pub fn list_key<E: Entry>(path: &str, key: &Key, found: &mut Vec<DeclaredKey>) {
                 Presence::Otherwise(words) => Some(words),
                 Presence::Needed | Presence::Default(_) => None,
             },
-            is_length: E::IS_LENGTH,
+            is_length,
             spellings: Vec::new(),
         });
     }
