@@ -275,6 +275,8 @@ fn measures_lie_on_the_picture_and_warmth_is_drawn_where_it_is_asked_for() {
         ("sight.width", "120"),
         ("sight.height", "150"),
         ("stiles.width", "57"),
+        ("stiles.right", "57"),
+        ("overall.width", "234"),
         ("thickness", "57"),
         ("rebate.depth", "17"),
     ] {

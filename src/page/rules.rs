@@ -3,6 +3,7 @@
 use crate::job::Picture;
 use crate::sheets::kit::mm;
 use crate::survey::{Course, Moulding, OldGlazing, Runs, Sash};
+use kurbo::Rect;
 use maud::{Markup, PreEscaped, html};
 
 /// A measure between two places of a picture's frame, mm.
@@ -33,12 +34,27 @@ pub(super) struct Over {
 pub(super) fn elevation(sash: &Sash, number: usize, bars: usize) -> Over {
     let (wide, high) = (sash.sight.width, sash.sight.height);
     let members = &sash.members;
+    let sides = [&members.left, &members.right, &members.bottom, &members.top];
+    let [left, right, bottom, top] = sides.map(|member| member.width);
+    let horns = &sash.horns;
+    let outer = Rect::new(-left, -bottom - horns.bottom, wide + right, high + top + horns.top);
+    let stile = ([-left, 0.3 * high], [0.0, 0.3 * high]);
+    let rail = ([0.3 * wide, -bottom], [0.3 * wide, 0.0]);
+    // Where two fields ask for one measure, a tap goes to the first.
     let mut rules = vec![
         ("sight.width", [0.0, 0.55 * high], [wide, 0.55 * high]),
         ("sight.height", [0.6 * wide, 0.0], [0.6 * wide, high]),
-        ("stiles.width", [-members.left.width, 0.3 * high], [0.0, 0.3 * high]),
-        ("rails.bottom", [0.3 * wide, -members.bottom.width], [0.3 * wide, 0.0]),
-        ("rails.top", [0.3 * wide, high], [0.3 * wide, high + members.top.width]),
+        ("stiles.width", stile.0, stile.1),
+        ("stiles.left", stile.0, stile.1),
+        ("stiles.right", [wide, 0.3 * high], [wide + right, 0.3 * high]),
+        ("rails.bottom", rail.0, rail.1),
+        ("rails.width", rail.0, rail.1),
+        ("rails.top", [0.3 * wide, high], [0.3 * wide, high + top]),
+        ("sight.diameter", [0.0, 0.5 * high], [wide, 0.5 * high]),
+        ("overall.width", [outer.x0, 0.45 * high], [outer.x1, 0.45 * high]),
+        ("overall.height", [0.4 * wide, outer.y0], [0.4 * wide, outer.y1]),
+        ("horns.bottom", [-0.5 * left, outer.y0], [-0.5 * left, -bottom]),
+        ("horns.top", [-0.5 * left, high + top], [-0.5 * left, outer.y1]),
     ];
     if let OldGlazing::Rebate { width, .. } = members.left.old {
         rules.push(("rebate.width", [-width, 0.7 * high], [0.0, 0.7 * high]));
@@ -46,29 +62,36 @@ pub(super) fn elevation(sash: &Sash, number: usize, bars: usize) -> Over {
     let mut rules = keyed(number, &rules);
     let mut own = Vec::new();
     for (index, bar) in sash.bars.iter().take(bars).enumerate() {
-        if bar.course != Course::Through || bar.lean != 0.0 {
+        let key = format!("sash[{number}].bars[{}]", index + 1);
+        let half = bar.width / 2.0;
+        if let Course::Between(edge) = &bar.course {
+            let (middle, aside) = (edge.at(0.5), half * edge.direction(0.5).turn_90());
+            let [from, to] = [middle - aside, middle + aside].map(|end| [end.x, end.y]);
+            rules.push(Rule { key: format!("{key}.width"), from, to });
             continue;
         }
-        let key = format!("sash[{number}].bars[{}]", index + 1);
         let across = |at: f64, along: f64| match bar.runs {
             Runs::Upright => [at, along * high],
             Runs::Cross => [along * wide, at],
         };
-        let half = bar.width / 2.0;
+        // What leans is where its centre says only in the middle.
+        let ways = if bar.lean == 0.0 { [0.85, 0.15] } else { [0.5; 2] };
         for (name, from, to, along) in [
-            ("centre", 0.0, bar.centre, 0.85),
-            ("width", bar.centre - half, bar.centre + half, 0.15),
+            ("centre", 0.0, bar.centre, ways[0]),
+            ("width", bar.centre - half, bar.centre + half, ways[1]),
         ] {
             let key = format!("{key}.{name}");
             rules.push(Rule { key, from: across(from, along), to: across(to, along) });
         }
-        own.push(Bar {
-            key: format!("{key}.centre"),
-            name: format!("Bar {}", index + 1),
-            runs: bar.runs,
-            centre: bar.centre,
-            width: bar.width,
-        });
+        if bar.lean == 0.0 {
+            own.push(Bar {
+                key: format!("{key}.centre"),
+                name: format!("Bar {}", index + 1),
+                runs: bar.runs,
+                centre: bar.centre,
+                width: bar.width,
+            });
+        }
     }
     Over { rules, bars: own, sight: [wide, high] }
 }
