@@ -50,12 +50,14 @@ pub(super) fn elevation(sash: &Sash, number: usize, bars: usize) -> Over {
         ("rails.bottom", rail.0, rail.1),
         ("rails.width", rail.0, rail.1),
         ("rails.top", [0.3 * wide, high], [0.3 * wide, high + top]),
-        ("sight.diameter", [0.0, 0.5 * high], [wide, 0.5 * high]),
         ("overall.width", [outer.x0, 0.45 * high], [outer.x1, 0.45 * high]),
         ("overall.height", [0.4 * wide, outer.y0], [0.4 * wide, outer.y1]),
         ("horns.bottom", [-0.5 * left, outer.y0], [-0.5 * left, -bottom]),
         ("horns.top", [-0.5 * left, high + top], [-0.5 * left, outer.y1]),
     ];
+    if sash.outline.is_some() {
+        rules.push(("sight.diameter", [0.0, 0.5 * high], [wide, 0.5 * high]));
+    }
     if let OldGlazing::Rebate { width, .. } = members.left.old {
         rules.push(("rebate.width", [-width, 0.7 * high], [0.0, 0.7 * high]));
     }
@@ -121,7 +123,10 @@ fn keyed(number: usize, rules: &[(&str, [f64; 2], [f64; 2])]) -> Vec<Rule> {
         from: *from,
         to: *to,
     };
-    rules.iter().map(rule).collect()
+    // A tap finds nothing that has no length, as a horn that is none.
+    let has_length =
+        |(_, from, to): &&(_, [f64; 2], [f64; 2])| (to[0] - from[0]).hypot(to[1] - from[1]) > 0.0;
+    rules.iter().filter(has_length).map(rule).collect()
 }
 
 /// From the frame of what a picture shows to its own.
