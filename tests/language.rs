@@ -1,6 +1,7 @@
 //! A second language is a file: what it says stands on the sheets, and nothing else of the program changes.
 
 use crate::paper;
+use crate::support::bench::run;
 use fillister::job;
 use fillister::language::{BRITISH, Language};
 use fillister::survey::{self, With};
@@ -263,6 +264,13 @@ fn a_file_that_the_survey_names_is_what_the_sheets_speak() {
             assert_eq!(file, &files[name], "{name}");
         }
     }
+}
+
+#[test]
+fn the_texts_to_begin_with_are_printed() {
+    let told = run(&["start", "--words"]);
+    assert_eq!(told.stdout, BRITISH.as_bytes());
+    assert_eq!(Language::of_file(&told.stdout).unwrap().tell("order-price", []), "price");
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! Plain text in lines of a terminal's width.
 
-use super::kit::Voice;
+use super::kit::{Voice, parts};
 
 /// Columns of a line where nobody says how many there are.
 pub const WIDTH: usize = 78;
@@ -38,7 +38,7 @@ impl Lines {
     pub(super) fn wrapped(&mut self, first: &str, rest: &str, text: &str) {
         let mut line = first.to_string();
         let mut empty = true;
-        for word in self.voice.said(text).split_whitespace() {
+        for word in parts(&self.voice.said(text)) {
             if !empty && line.chars().count() + 1 + word.chars().count() > self.width {
                 self.line(&line);
                 line = rest.to_string();
@@ -47,7 +47,7 @@ impl Lines {
             if !empty {
                 line.push(' ');
             }
-            line.push_str(word);
+            line.push_str(&word);
             empty = false;
         }
         self.line(&line);

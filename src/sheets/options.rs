@@ -41,10 +41,10 @@ pub fn document(subject: &Subject<'_>, report: &SashReport, warm: Option<Scene>)
         flow.heading_over("Units that do not fit", WITH_TABLE);
         let mut table = Table::new(vec![
             Column::words("unit", 1.3),
-            Column::numbers("mm", 0.6),
+            Column::numbers("mm", 0.9),
             Column::numbers("U of the sash", 0.8),
             Column::words("made of", 3.2),
-            Column::words("because", 4.2),
+            Column::words("because", 3.9),
         ]);
         table.rows.extend(not.into_iter().map(|one| {
             vec![

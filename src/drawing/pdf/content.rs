@@ -12,6 +12,9 @@ use pdf_writer::{Content, Name, Str};
 /// How closely Béziers follow an arc, mm.
 const CURVE: f64 = 1e-4;
 
+/// Places are told to this, mm: a fiftieth of what a template promises, and half as long to write as all digits.
+const FINEST: f64 = 1e-3;
+
 /// Everything on `page`.
 pub(super) fn content(page: &Page, typeface: &Typeface) -> Vec<u8> {
     let mut out = Content::new();
@@ -114,7 +117,8 @@ impl Pen<'_> {
 
     fn on_page(&self, point: Point) -> (f32, f32) {
         let placed = self.place * point;
-        (narrow(placed.x), narrow(placed.y))
+        let finest = |at: f64| narrow((at / FINEST).round() * FINEST);
+        (finest(placed.x), finest(placed.y))
     }
 
     fn go_to(&mut self, point: Point) {

@@ -18,7 +18,7 @@ pub use labels::{Lettering, Room};
 pub use obstacle::{Obstacle, clearest};
 pub use table::{Column, Table};
 pub use voice::Voice;
-pub use words::{fitted, grouped, hundredths, min_max, mm, one_figure, wrapped};
+pub use words::{fitted, grouped, hundredths, min_max, mm, one_figure, parts, wrapped};
 
 use crate::survey::{Paper, Printer};
 use kurbo::Size;

@@ -70,8 +70,7 @@ impl Table {
             return;
         }
         let head = self.row(&heads, flow.width());
-        let mut needs_head = true;
-        for cells in &self.rows {
+        let rows = self.rows.iter().map(|cells| {
             let named = cells.first().map_or("", String::as_str);
             let said = cells.iter().zip(&self.columns).enumerate();
             let said = said.map(|(at, (cell, column))| {
@@ -81,7 +80,17 @@ impl Table {
             });
             let mut row = self.row(&said.collect::<Vec<_>>(), flow.width());
             row.height = row.height.max(self.least);
-            if flow.room() < row.height + if needs_head { head.height } else { 0.0 } {
+            row
+        });
+        let rows: Vec<Row> = rows.collect();
+        let mut needs_head = true;
+        for (index, row) in rows.iter().enumerate() {
+            // The last row does not stand alone on a page.
+            let last = rows.get(index + 1..).filter(|rest| rest.len() == 1);
+            let last: f64 = last.into_iter().flatten().map(|row| row.height).sum();
+            let last = if row.height + last < flow.height() / 3.0 { last } else { 0.0 };
+            let head_height = if needs_head { head.height } else { 0.0 };
+            if flow.room() < row.height + last + head_height {
                 flow.new_page();
                 needs_head = true;
             }
@@ -89,7 +98,7 @@ impl Table {
                 self.draw(&head, flow, true);
                 needs_head = false;
             }
-            self.draw(&row, flow, false);
+            self.draw(row, flow, false);
         }
         flow.gap(2.5);
     }
@@ -147,4 +156,36 @@ struct Row {
     /// Width of each cell, mm, and its lines.
     lines: Vec<(f64, Vec<String>)>,
     height: f64,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sheets::kit::Voice;
+    use kurbo::Size;
+
+    // As with the lines of a paragraph: one row alone is taken for one that stands by itself.
+    #[test]
+    fn the_last_row_does_not_stand_alone_on_a_page() {
+        let mut broken = 0;
+        for used in 0..60 {
+            for count in 2..6_usize {
+                let mut flow = Flow::new(Voice::plain(), (Size::new(120.0, 120.0), 10.0), "", "");
+                flow.gap(f64::from(used) * 1.5);
+                let mut table = Table::new(vec![Column::words("head", 1.0)]);
+                table.rows.extend((0..count).map(|row| vec![format!("row {row}")]));
+                table.lay(&mut flow);
+                let pages = flow.pages();
+                let rows = pages.iter().map(|page| {
+                    let texts = page.texts();
+                    texts.iter().filter(|text| text.value.starts_with("row ")).count()
+                });
+                let rows: Vec<usize> = rows.filter(|rows| *rows > 0).collect();
+                assert!(rows.last().is_some_and(|rows| *rows > 1), "{used} {count}: {rows:?}");
+                assert_eq!(rows.iter().sum::<usize>(), count);
+                broken += usize::from(rows.len() > 1);
+            }
+        }
+        assert!(broken > 10, "{broken}");
+    }
 }

@@ -113,7 +113,21 @@ fn converted(tokens: &[&str]) -> String {
         let mark = if token.ends_with(',') { "," } else { "" };
         length(token).map_or_else(|| (*token).to_owned(), |mm| inches(mm) + mark)
     };
-    tokens.iter().map(one).collect::<Vec<_>>().join(" ")
+    let bare = |words: &str| words.trim_end_matches(',').to_owned();
+    let mut told: Vec<String> = Vec::with_capacity(tokens.len());
+    for inches in tokens.iter().map(one) {
+        // Both ends may read alike in inches.
+        if let [.., from, to] = told.as_mut_slice()
+            && to == "to"
+            && bare(from) == bare(&inches)
+        {
+            *from = inches;
+            told.pop();
+        } else {
+            told.push(inches);
+        }
+    }
+    told.join(" ")
 }
 
 /// Inches in brackets behind every `mm` that follows lengths.
@@ -180,6 +194,7 @@ mod tests {
             at,
             "100 (3 15/16 in) carries; 200, 300 (7 7/8, 11 13/16 in) keep the gap, 9 (11/32 in) / –"
         );
+        assert_eq!(voice.said("14 to 14.3 mm, wide"), "14 to 14.3 mm (9/16 in), wide");
         assert_eq!(voice.said("4-6-4 (14 mm)"), "4-6-4 (14 mm, 9/16 in)");
         assert_eq!(voice.said("X -0.5 to +2 mm"), "X -0.5 to +2 mm (-0.02 to 3/32 in)");
         assert_eq!(voice.cell(&["count"], "14"), "14");

@@ -85,11 +85,8 @@ fn hold(before: &str, after: &str) -> bool {
     ends && (fraction && before.ends_with(|c: char| c.is_ascii_digit()) || after.starts_with("in)"))
 }
 
-/// `words` in lines of at most `most` mm, broken at spaces; a word that is longer is broken too, and so is a fraction
-/// or an inch from its number where both together are. At least one line.
-pub fn wrapped(words: &str, height: f64, most: f64) -> Vec<String> {
-    let mut lines = Vec::new();
-    let mut line = String::new();
+/// Words between which a line may end: a fraction stays with its number, and an inch too.
+pub fn parts(words: &str) -> Vec<String> {
     let mut parts: Vec<String> = Vec::new();
     for word in words.split_whitespace() {
         match parts.last_mut() {
@@ -97,8 +94,16 @@ pub fn wrapped(words: &str, height: f64, most: f64) -> Vec<String> {
             _ => parts.push(word.to_owned()),
         }
     }
+    parts
+}
+
+/// `words` in lines of at most `most` mm, broken at spaces; a word that is longer is broken too, and so is a fraction
+/// or an inch from its number where both together are. At least one line.
+pub fn wrapped(words: &str, height: f64, most: f64) -> Vec<String> {
+    let mut lines = Vec::new();
+    let mut line = String::new();
     let long = |part: &String| width(part, height) > most;
-    let parts = parts.into_iter().flat_map(|part| {
+    let parts = parts(words).into_iter().flat_map(|part| {
         if long(&part) { part.split(' ').map(str::to_owned).collect() } else { vec![part] }
     });
     for word in parts {

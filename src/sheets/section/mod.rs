@@ -134,15 +134,16 @@ impl Section {
     /// # Errors
     /// As [`Section::scene`].
     pub fn within(&self, most: Size, voice: Voice) -> Result<Scene, SheetError> {
-        let mut scene = self.stacked(voice)?;
+        let mut drawn = None;
         for (scale, _) in SCALES {
-            scene = self.stacked_for(scale, voice)?;
+            let scene = self.stacked_for(scale, voice)?;
             let size = scene.extents().size() * scale;
+            drawn = Some(scene);
             if size.width <= most.width && size.height <= most.height {
                 break;
             }
         }
-        Ok(scene)
+        drawn.map_or_else(|| self.stacked(voice), Ok)
     }
 
     /// The same without a measure, for the one who owns the window.

@@ -89,8 +89,13 @@ fn picture(
             let figure = Figure { cross, warm, shift, edge, dew: warmth.dew_point, voice };
             figure.draw(scene, index == 1)
         };
-        let trial = lay(&mut Scene::new("", "", &[]), Vec2::ZERO)?;
-        let down = below.map_or(0.0, |below| below - GAP - 3.0 * HEIGHT - trial.y1);
+        let down = match below {
+            None => 0.0,
+            Some(below) => {
+                let trial = lay(&mut Scene::new("", "", &[]), Vec2::ZERO)?;
+                below - GAP - 3.0 * HEIGHT - trial.y1
+            }
+        };
         let filled = lay(&mut scene, Vec2::new(0.0, down))?;
         below = Some(filled.y0);
         let at = Point::new(cross.solid.center().x, filled.y1 + 1.5 * HEIGHT);

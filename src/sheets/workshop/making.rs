@@ -9,6 +9,9 @@ use crate::report::{FaceHeights, PassLine, ProofLine, SashReport};
 use crate::sheets::kit::{Column, Flow, Table, min_max, mm, one_figure};
 use crate::sheets::{Subject, guide};
 
+/// What differs by less reads alike, mm.
+const SHOWN: f64 = 0.05;
+
 pub(super) fn cutting(
     flow: &mut Flow,
     subject: &Subject<'_>,
@@ -277,10 +280,14 @@ fn straightedges(guides: &[Guide]) -> Result<String, NotFinite> {
             guide.from
         ));
     }
-    let from = if guides.iter().any(|guide| guide.from.ends_with("sight edge")) {
-        " from the sight edge; of two figures each has its end, as under straightedges"
-    } else {
-        ""
+    let tapers =
+        guides.iter().any(|guide| guide.straightedge.most > guide.straightedge.least + SHOWN);
+    let from = match guides.iter().any(|guide| guide.from.ends_with("sight edge")) {
+        true if tapers => {
+            " from the sight edge; of two figures each has its end, as under straightedges"
+        }
+        true => " from the sight edge",
+        false => "",
     };
     Ok(if sides.is_empty() { "by hand".into() } else { format!("{}{from}", one_figure(&sides)) })
 }

@@ -76,10 +76,17 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
             |(_, words): &(Picture, &str)| SCALES.iter().take(2).any(|(_, name)| name == words);
         first = drawn(left)?.next().transpose()?.filter(is_large).or(first);
     }
+    // What has no room beside the answer leaves it to what needs care.
+    let fits = |(picture, _): &(Picture, &str)| picture.size().height <= left;
+    let (first, later) =
+        if first.as_ref().is_some_and(fits) { (first, None) } else { (None, first) };
     if let Some(first) = first {
         section_to_scale(&mut flow, first);
     }
     open_findings(&mut flow, report);
+    if let Some(later) = later {
+        section_to_scale(&mut flow, later);
+    }
     let most = Size::new(flow.width(), if is_plain(subject) { PLAIN } else { ELEVATION });
     flow.picture(Picture::within(elevation::elevation(subject, most)?, most));
     flow.paragraph(&voice.tell("workshop-elevation", []));
