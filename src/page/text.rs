@@ -171,7 +171,9 @@ fn set(document: &mut DocumentMut, steps: &[Step], typed: &str, is_text: bool) -
         }
         Some(Item::Table(_) | Item::ArrayOfTables(_)) => return None,
         _ => {
-            table.insert(own, Item::Value(value));
+            let own = own.to_owned();
+            table.insert(&own, Item::Value(value));
+            take_over_remark(table, &own);
         }
     }
     Some(())
@@ -185,27 +187,70 @@ fn remove(table: &mut dyn TableLike, own: &str) {
     let at = keys.iter().position(|key| key == own);
     table.remove(own);
     let Some((remark, at)) = remark.zip(at) else { return };
-    let before = |decor: &mut Decor| {
-        let old = decor.prefix().and_then(|old| old.as_str()).unwrap_or_default();
-        decor.set_prefix(format!("{remark}{old}"));
-    };
     // Values stand before tables.
-    let is_value = |key: &&String| table.get(key).is_some_and(Item::is_value);
     let later = keys.get(at + 1..).unwrap_or_default();
-    if let Some(next) = later.iter().find(is_value).or(later.first()) {
-        match table.get_mut(next) {
-            Some(Item::Table(next)) => before(next.decor_mut()),
-            Some(Item::ArrayOfTables(list)) => {
-                list.get_mut(0).into_iter().for_each(|next| before(next.decor_mut()));
-            }
-            _ => table.key_mut(next).into_iter().for_each(|mut key| before(key.leaf_decor_mut())),
-        }
+    let next_value = later.iter().find(|key| table.get(key).is_some_and(stands_among_values));
+    if let Some(next) = next_value {
+        with_decor(table, next, &mut |decor| decor.set_prefix(remark.clone() + prefix(decor)));
+    } else if let Some(next) = later.first() {
+        // It is not the table's own: an empty line parts the two.
+        with_decor(table, next, &mut |decor| {
+            let old = prefix(decor);
+            let parts = if old.starts_with('\n') { "" } else { "\n" };
+            decor.set_prefix(format!("{remark}{parts}{old}"));
+        });
     } else if let Some(last) = at.checked_sub(1).and_then(|last| keys.get(last))
         && let Some(Item::Value(last)) = table.get_mut(last)
     {
         let old = last.decor().suffix().and_then(|old| old.as_str()).unwrap_or_default();
         let after = format!("{old}\n{}", remark.trim());
         last.decor_mut().set_suffix(after);
+    }
+}
+
+/// Gives the first value of a table what stands before the table after it, down to an empty line: that is about the
+/// whole, as before [`remove`] took the last value out.
+fn take_over_remark(table: &mut dyn TableLike, own: &str) {
+    let others = || table.iter().filter(|(key, _)| *key != own);
+    if others().any(|(_, item)| stands_among_values(item)) {
+        return;
+    }
+    let Some(next) = others().next().map(|(key, _)| key.to_owned()) else { return };
+    let mut remark = None;
+    with_decor(table, &next, &mut |decor| {
+        if let Some((whole, rest)) = prefix(decor).split_once("\n\n") {
+            remark = Some(format!("{whole}\n"));
+            decor.set_prefix(format!("\n{rest}"));
+        }
+    });
+    if let Some(remark) = remark {
+        with_decor(table, own, &mut |decor| decor.set_prefix(remark.clone()));
+    }
+}
+
+/// Whether it is written before every table: a value, or one whose key has dots.
+fn stands_among_values(item: &Item) -> bool {
+    item.is_value() || item.as_table().is_some_and(Table::is_dotted)
+}
+
+fn prefix(decor: &Decor) -> &str {
+    decor.prefix().and_then(|before| before.as_str()).unwrap_or_default()
+}
+
+/// Does something with what stands around a key, or around the first that is written of what it heads.
+fn with_decor(table: &mut dyn TableLike, key: &str, change: &mut dyn FnMut(&mut Decor)) {
+    match table.get_mut(key) {
+        Some(Item::Table(inner)) if inner.is_implicit() || inner.is_dotted() => {
+            let first = inner.iter().next().map(|(first, _)| first.to_owned());
+            if let Some(first) = first {
+                with_decor(inner, &first, change);
+            }
+        }
+        Some(Item::Table(next)) => change(next.decor_mut()),
+        Some(Item::ArrayOfTables(list)) => {
+            list.get_mut(0).into_iter().for_each(|next| change(next.decor_mut()));
+        }
+        _ => table.key_mut(key).into_iter().for_each(|mut key| change(key.leaf_decor_mut())),
     }
 }
 
@@ -319,12 +364,22 @@ mod tests {
             (
                 "# A\nhouse = \"Mill\"\n[defaults]\nwind = 1\n",
                 "house",
-                "# A\n[defaults]\nwind = 1\n",
+                "# A\n\n[defaults]\nwind = 1\n",
             ),
             (
-                "# A\nhouse = \"Mill\"\n[[sash]]\nid = \"b\"\n",
+                "# A\nhouse = \"Mill\"\n\n[[sash]]\nid = \"b\"\n",
                 "house",
-                "# A\n[[sash]]\nid = \"b\"\n",
+                "# A\n\n[[sash]]\nid = \"b\"\n",
+            ),
+            (
+                "# A\nhouse = \"Mill\"\n[profile.usual]\nwind = 1\n",
+                "house",
+                "# A\n\n[profile.usual]\nwind = 1\n",
+            ),
+            (
+                "[[sash]]\n# A\nid = \"b\"\nsight.width = 1\n",
+                "sash[1].id",
+                "[[sash]]\n# A\nsight.width = 1\n",
             ),
             (
                 "[[sash]]\n# A\nid = \"b\"\n# B\nwind = 1\n",
@@ -343,6 +398,13 @@ mod tests {
         let both = [Change::Type("other", "1"), Change::Type("house", "")];
         let found = changed(cases[0].0, &both).unwrap();
         assert_eq!(found, "# A\nother = 1\n[defaults]\nwind = 1\n");
+        // Typed again, it stands where it stood.
+        let again = [Change::Type("house", ""), Change::Type("house", "Mill")];
+        for (before, key, _) in cases.into_iter().filter(|(_, key, _)| *key == "house") {
+            let found = changed(before, &again).unwrap();
+            assert_eq!(found.replace("\n\n", "\n"), before.replace("\n\n", "\n"), "{key}");
+            assert_eq!(changed(&found, &again).unwrap(), found);
+        }
     }
 
     #[test]
