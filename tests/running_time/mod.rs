@@ -1,15 +1,10 @@
-//! How long the programs take, by a clock of the tests' own: lengths over feeds, read from the text.
-//!
-//! The *bound* is the shortest way of the cutter at the survey's own limits. The wood is taken in levels: two of a
-//! `widen_step` in the old painted face, then as few as a `step_depth` allows. In each level the cutter goes along each
-//! side of the wall in as many lanes of `side_step` as the wood there is wide, whole ones, and clears what else there
-//! is, the bars, likewise: their plan area over the lane, where they cross once, and as much more as whole lanes take. Score and finishing cut go along the wall once. To that
-//! come for each level and unit a way down at the plunging feed and up again, and the air run along the walls. *By
-//! area* the lanes need not be whole: no cutter could do that, but it wants no knowledge of sides.
+//! How long the programs take, by a clock of the tests' own: lengths over feeds, read from the text, over a bound
+//! (`bound.rs` says what that is).
 //!
 //! `FILLISTER_CASES=200` runs that many random sashes; `--nocapture` shows the table, with `FILLISTER_TELL=1` each program of
 //! it; `FILLISTER_SURVEYS=FOLDER` writes the random ones there, their ratio in the name.
 
+mod bound;
 mod program;
 mod wood;
 
@@ -17,8 +12,8 @@ use crate::support::EXAMPLE;
 use crate::support::machinable;
 use crate::support::runs::{cases, for_all};
 use crate::support::writer::{Lengths, write};
+use bound::{Bound, bound};
 use fillister::finding::Verdict;
-use fillister::geometry::{Edge, Join};
 use fillister::job::{Work, prove_work};
 use fillister::machine::faster;
 use fillister::passes::Stage;
@@ -33,8 +28,7 @@ use proptest::test_runner::TestCaseError;
 use std::cell::RefCell;
 use wood::Wood;
 
-/// Longest that any of the named sashes takes, over the bound; in several set-ups without the rapid moves: against the
-/// rotation only, each lap that ends at a window's edge wants a way back, which the bound has not.
+/// Longest that any of the named sashes takes, over the bound.
 const MOST: f64 = 1.25;
 
 /// Largest bite of a named sash in lanes at a full step; a bar crossed at once would be two. A corner alone adds lane
@@ -47,8 +41,7 @@ struct Clock {
     referee: f64,
     /// Rapid moves of that.
     rapid: f64,
-    bound: f64,
-    by_area: f64,
+    bound: Bound,
     /// Share of the time at feed in which nothing is cut.
     idle: f64,
     /// Largest section met, over three diameters of way, as a share of a lane at a full step.
@@ -56,14 +49,27 @@ struct Clock {
 }
 
 impl Clock {
+    /// Over the bound with the ways back.
     fn ratio(&self) -> f64 {
-        self.referee / self.bound
+        let Bound { path, fixed, back, .. } = self.bound;
+        self.referee / (path + fixed + back)
+    }
+
+    /// Over the bound without them.
+    fn without_back(&self) -> f64 {
+        self.referee / (self.bound.path + self.bound.fixed)
+    }
+
+    /// Over that with levels across the platforms, and over that with lanes that need not be whole.
+    fn across_and_by_area(&self) -> [f64; 2] {
+        let Bound { across, by_area, fixed, .. } = self.bound;
+        [across, by_area].map(|path| self.referee / (path + fixed))
     }
 }
 
 fn clock(work: &Work, workshop: &Workshop) -> Result<Clock, String> {
     let mut wood = Wood::new(work);
-    let [bound, by_area] = [true, false].map(|whole| bound(&wood, work, workshop, whole));
+    let bound = bound(&wood, work, workshop);
     let (mut claimed, mut referee, mut idle, mut fed, mut largest) = (0.0, 0.0, 0.0, 0.0, 0.0);
     let mut rapid = 0.0;
     let proofs = prove_work(work, workshop).unwrap().programs;
@@ -103,78 +109,7 @@ fn clock(work: &Work, workshop: &Workshop) -> Result<Clock, String> {
     let step = cutting.step_depth.max(cutting.widen_step).max(cutting.score_depth);
     let bite = cutting.side_step * cutter.diameter * step;
     let (idle, largest) = (idle / fed, largest / bite);
-    Ok(Clock { claimed, referee, rapid, bound, by_area, idle, largest })
-}
-
-/// Minutes of the shortest way, as the head of this file has it.
-fn bound(wood: &Wood, work: &Work, workshop: &Workshop, whole: bool) -> f64 {
-    let (machine, cutting) = (&workshop.machine, &workshop.cutting);
-    let chips = f64::from(workshop.cutter.flutes) * cutting.chip_load;
-    let feed = machine.max_feed.min(machine.spindle * chips);
-    let plunge = machine.max_plunge.min(feed);
-    let lane = cutting.side_step * workshop.cutter.diameter;
-    let laps = work.fit.units.iter().map(|unit| {
-        let way = unit.outlines.wall.outline().offset(-workshop.cutter.radius(), Join::Round);
-        way.map_or(0.0, |way| way.perimeter())
-    });
-    let lap: f64 = laps.sum();
-    let depth = work.fit.depth;
-    let shallow = cutting.widen_step;
-    let step = cutting.step_depth.max(shallow);
-    let mut levels = vec![0.0, shallow.min(depth), (2.0 * shallow).min(depth)];
-    let rest = depth - levels[2];
-    let count = (rest / step - 1e-9).ceil().max(0.0);
-    let mut index = 1.0;
-    while index <= count {
-        levels.push(levels[2] + rest * index / count);
-        index += 1.0;
-    }
-    let mut way = 0.0;
-    let mut down = 0.0;
-    let units = work.fit.units.len() as f64;
-    for pair in levels.windows(2) {
-        let area = wood.area(-pair[0], -pair[1]);
-        if area > 0.0 {
-            let (mut along, mut beside) = (0.0, 0.0);
-            for edge in work.fit.units.iter().flat_map(|unit| unit.outlines.wall.outline().edges())
-            {
-                let width = wood.width_along(edge, pair[0], pair[1]) - cutting.finish_allowance;
-                let length = (edge.length() - workshop.cutter.diameter).max(0.0);
-                along += (width / lane - 0.01).ceil().max(0.0) * length;
-                beside += width.max(0.0) * length;
-            }
-            let by_sides =
-                along + whole_lanes(work, pair[1], lane) * (area - beside).max(0.0) / lane;
-            way += (area / lane).max(lap).max(if whole { by_sides } else { 0.0 });
-            down += units * pair[1];
-        }
-    }
-    for (wanted, deep) in
-        [(cutting.score_depth, cutting.score_depth), (cutting.finish_allowance, depth)]
-    {
-        if wanted > 0.0 {
-            way += lap;
-            down += units * deep;
-        }
-    }
-    way / feed + down / plunge + (down + lap) / machine.rapid
-}
-
-/// How many times as long whole lanes along the bars are as their area over a lane, down to `depth`: over their webs, or
-/// over all of them where their old platforms go as well.
-fn whole_lanes(work: &Work, depth: f64, lane: f64) -> f64 {
-    let (mut whole, mut even) = (0.0, 0.0);
-    for bar in work.sash.cut_bars() {
-        let own = &bar.measured;
-        let width = if depth > own.rebate_depth + 1e-6 { own.width } else { own.web() };
-        let length: f64 = {
-            let inside = work.sash.outline.outline().stretches_inside(&bar.path);
-            inside.iter().map(Edge::length).sum()
-        };
-        whole += length * (width / lane - 1e-9).ceil();
-        even += length * width / lane;
-    }
-    if even > 0.0 { whole / even } else { 1.0 }
+    Ok(Clock { claimed, referee, rapid, bound, idle, largest })
 }
 
 fn example() -> House {
@@ -219,7 +154,7 @@ fn named() -> Vec<(Sash, Workshop)> {
 #[test]
 fn programs_take_the_time_that_they_say() {
     eprintln!(
-        "sash                     says   takes   bound  ratio by area rapid  idle  largest bite / full one"
+        "sash                     says   takes    path  fixed   back  ratio less back across by area rapid  idle  largest bite / full one"
     );
     let mut not_cut = Vec::new();
     for (sash, workshop) in named() {
@@ -229,17 +164,20 @@ fn programs_take_the_time_that_they_say() {
             continue;
         }
         let clock = clock(&work, &workshop).unwrap_or_else(|wrong| panic!("{}: {wrong}", sash.id));
-        let Clock { claimed, referee, rapid, bound, by_area, idle, largest } = clock;
+        let Clock { claimed, referee, rapid, bound, idle, largest } = clock;
+        let Bound { path, fixed, back, .. } = bound;
+        let [other, by_area] = clock.across_and_by_area();
         eprintln!(
-            "{:22} {claimed:6.0} {referee:7.1} {bound:7.1} {:6.2} {:6.2} {:3.0} % {:3.0} % {largest:6.2}",
+            "{:22} {claimed:6.0} {referee:7.1} {path:7.1} {fixed:6.1} {back:6.1} {:6.2} {:9.2} {:6.2} {:7.2} {:3.0} % {:3.0} % {largest:6.2}",
             sash.id,
-            referee / bound,
-            referee / by_area,
+            clock.ratio(),
+            clock.without_back(),
+            other,
+            by_area,
             100.0 * rapid / referee,
             100.0 * idle
         );
-        let over = if work.programs.set_ups.is_empty() { 0.0 } else { rapid };
-        assert!(referee - over <= MOST * bound, "{}: {referee} min, {bound} at the least", sash.id);
+        assert!(clock.ratio() <= MOST, "{}: {referee} min, at the least {bound:?}", sash.id);
         assert!(largest <= LARGEST, "{}: a bite of {largest} full ones", sash.id);
         assert!(idle <= 0.2, "{}: {idle} of the time at feed cuts nothing", sash.id);
     }
@@ -264,7 +202,8 @@ fn a_faster_feed_saves_what_it_says() {
     quicker.machine.max_feed = told.faster;
     quicker.cutting.chip_load = told.chip_load;
     let (quick, more) = minutes(&quicker);
-    assert!((slow - quick - told.minutes).abs() < 0.1, "{slow} {quick} {told:?}");
+    // With other feeds another way from path to path may be the quicker one.
+    assert!((slow - quick - told.minutes).abs() < 0.01 * slow, "{slow} {quick} {told:?}");
     // Then chips are as thick as the charts begin, and nothing more is told.
     assert_eq!(more, None);
 }
@@ -319,9 +258,10 @@ fn ordinary() -> impl Strategy<Value = House> {
     })
 }
 
-/// Ratio and largest bite of so many random sashes that are cut by machine.
-fn told(usual: u32, sashes: &impl Strategy<Value = House>) -> [Vec<f64>; 2] {
-    let (ratios, largest) = (RefCell::new(Vec::new()), RefCell::new(Vec::new()));
+/// Of so many random sashes that are cut by machine, each sorted: ratio to the bound, to that without ways back, to that
+/// with levels across the platforms, and largest bite.
+fn told(usual: u32, sashes: &impl Strategy<Value = House>) -> [Vec<f64>; 4] {
+    let all: RefCell<Vec<[f64; 4]>> = RefCell::default();
     for_all(usual, sashes, |house| {
         let Ok(work) = Work::new(&house.sashes[0], &house.workshop) else { return Ok(()) };
         if work.programs.programs.is_empty() || work.verdict() == Verdict::Stop {
@@ -330,24 +270,29 @@ fn told(usual: u32, sashes: &impl Strategy<Value = House>) -> [Vec<f64>; 2] {
         let clock = clock(&work, &house.workshop).map_err(TestCaseError::fail)?;
         if let Ok(dir) = std::env::var("FILLISTER_SURVEYS") {
             let text = write(&house, Lengths::Millimetres);
-            let index = ratios.borrow().len();
+            let index = all.borrow().len();
             std::fs::write(format!("{dir}/{:.2}-{index}.toml", clock.ratio()), text).unwrap();
         }
-        ratios.borrow_mut().push(clock.ratio());
-        largest.borrow_mut().push(clock.largest);
+        let [across, _] = clock.across_and_by_area();
+        all.borrow_mut().push([clock.ratio(), clock.without_back(), across, clock.largest]);
         Ok(())
     });
-    [ratios, largest].map(|all| sorted(all.into_inner()))
+    let all = all.into_inner();
+    [0, 1, 2, 3].map(|index| sorted(all.iter().map(|told| told[index]).collect()))
 }
 
 #[test]
 fn random_sashes_take_the_time_that_they_say() {
     let of = |all: &[f64]| (all[all.len() / 2], all[all.len() - 1]);
-    let said = |kind: &str, [ratios, largest]: &[Vec<f64>; 2]| {
+    let said = |kind: &str, [ratios, without, across, largest]: &[Vec<f64>; 4]| {
+        let over = ratios.iter().filter(|ratio| **ratio > MOST).count();
         eprintln!(
-            "{} {kind}: ratio to the bound {:.2?}, largest bite over a full one {:.2?} (median, worst)",
+            "{} {kind}: ratio to the bound {:.2?}, {over} over {MOST}; without ways back {:.2?}, with levels across {:.2?}; \
+             largest bite over a full one {:.2?} (median, worst)",
             ratios.len(),
             of(ratios),
+            of(without),
+            of(across),
             of(largest)
         );
         assert!(ratios.len() * 2 >= cases(8) as usize, "{} told", ratios.len());
@@ -356,7 +301,10 @@ fn random_sashes_take_the_time_that_they_say() {
     said("sashes of any kind", &told(16, &machinable::house()));
     let ordinary = told(8, &ordinary());
     said("ordinary sashes", &ordinary);
-    assert!(of(&ordinary[0]).0 <= MOST + 0.05, "{:?}", ordinary[0]);
+    // No order of cuts takes less than the bound.
+    assert!(ordinary[0][0] >= 1.0, "{:?}", ordinary[0]);
+    assert!(of(&ordinary[0]).0 <= MOST - 0.05, "{:?}", ordinary[0]);
+    assert!(of(&ordinary[0]).1 <= MOST + 0.1, "{:?}", ordinary[0]);
 }
 
 fn sorted(mut all: Vec<f64>) -> Vec<f64> {

@@ -18,6 +18,7 @@ pub(super) struct Wood {
     corner: Point,
     columns: usize,
     cells: Vec<Vec<Piece>>,
+    solids: Vec<Solid>,
 }
 
 /// What feed moves met, mm.
@@ -38,7 +39,12 @@ impl Wood {
         let rows = around.height().ceil() as usize + 1;
         // No edge of round numbers runs through centres.
         let corner = around.origin() - kurbo::Vec2::new(0.27, 0.27);
-        let mut wood = Wood { corner, columns, cells: vec![Vec::new(); columns * rows] };
+        let mut wood = Wood {
+            corner,
+            columns,
+            cells: vec![Vec::new(); columns * rows],
+            solids: work.rebate.go.clone(),
+        };
         for solid in &work.rebate.go {
             wood.add(solid);
         }
@@ -81,14 +87,14 @@ impl Wood {
     /// How wide the wood between two depths lies along an edge of a wall, mm: the median of some places, for bars end
     /// here and there.
     pub(super) fn width_along(&self, edge: &Edge, from: f64, to: f64) -> f64 {
+        let thick = |solid: &&Solid| solid.top.min(-from) - solid.bottom.max(-to) > NONE;
+        let solids: Vec<&Solid> = self.solids.iter().filter(thick).collect();
         let width = |t: f64| {
             let along = edge.direction(t);
             let inwards = kurbo::Vec2::new(-along.y, along.x);
             let met = |by: &f64| {
-                let at = edge.at(t) + *by * inwards - self.corner.to_vec2();
-                let index = at.y.floor() as usize * self.columns + at.x.floor() as usize;
-                let pieces = self.cells.get(index);
-                pieces.is_some_and(|all| all.iter().any(|&(a, b)| a.min(-from) - b.max(-to) > NONE))
+                let at = edge.at(t) + *by * inwards;
+                solids.iter().any(|solid| solid.region.contains(at))
             };
             (0..400).map(|step| 0.125 + 0.25 * f64::from(step)).take_while(met).count() as f64
                 * 0.25
