@@ -13,7 +13,7 @@ use fillister::geometry::Placement;
 use fillister::job::{self, Work, prove_work};
 use fillister::machine::SetUp;
 use fillister::prove::{Program, Proof};
-use fillister::survey::{BarsAs, House, Overhang, read_bytes};
+use fillister::survey::{Bar, BarsAs, House, Overhang, Runs, read_bytes};
 use kurbo::Size;
 use proptest::prelude::*;
 use std::cell::Cell;
@@ -217,6 +217,29 @@ fn long_sash() -> House {
     house.workshop.machine.zero = None;
     house.sashes = vec![sash];
     house
+}
+
+// Two windows overlap by more than two cutters; a bar between them parts two units, each whole in one of them. What
+// lies in the overlap was cut by both.
+#[test]
+fn a_unit_that_one_set_up_reaches_is_cut_there_alone() {
+    let mut house = long_sash();
+    let bars = read_bytes(include_bytes!("../examples/samphire-cottage.toml"), "example").unwrap();
+    let like = bars.sashes.iter().find_map(|sash| sash.bars.first()).unwrap().clone();
+    let sash = &mut house.sashes[0];
+    sash.bars = vec![Bar { runs: Runs::Upright, centre: sash.sight.width / 2.0, ..like }];
+    sash.bars_as = BarsAs::UnitPerLight;
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    assert_eq!(work.programs.set_ups.len(), 2, "{:#?}", work.programs.findings);
+    let written = work.programs.written().unwrap();
+    let deepened = |light: &str| -> Vec<usize> {
+        let of = |(_, text): &(_, String)| text.matches(&format!("(- {light} - deepen")).count();
+        written.iter().map(of).filter(|count| *count > 0).collect()
+    };
+    // In one program each.
+    assert_eq!([deepened("light 1").len(), deepened("light 2").len()], [1, 1]);
+    let proof = prove_work(&work, &house.workshop).unwrap();
+    assert!(proof.is_proven(), "{:#?}", told(&proof));
 }
 
 // Two windows of at most 1189 mm cover 2000 mm and less; in Y one is enough.

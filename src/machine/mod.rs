@@ -44,6 +44,7 @@ use kurbo::Point;
 use route::{Path, Route};
 use split::Whole;
 use stages::{Job, Routes};
+use std::borrow::Cow;
 use std::sync::{Arc, PoisonError, RwLock};
 
 /// A machine program.
@@ -127,9 +128,6 @@ pub fn programs_along(
 ) -> Programs {
     let job = Job { sash, fit, plan, workshop };
     let wait = workshop.machine.spindle_wait;
-    let in_the_corners = workshop.in_the_corners();
-    let put_in =
-        |stage| if stage == Some(Stage::CleanCorners) { &in_the_corners } else { workshop };
     let routes = job.routes(paths);
     let findings = findings(&routes, &job);
     let set_ups: Vec<SetUp> = routes.places.iter().filter_map(|(set_up, _)| *set_up).collect();
@@ -142,14 +140,15 @@ pub fn programs_along(
                 let route =
                     set_up.map_or_else(|| route.clone(), |set_up| route.placed(&set_up.place));
                 let spindle = if stage.is_some() { wait } else { 0.0 };
-                let feeds = Feeds::new(put_in(stage));
+                let feeds = Feeds::new(&with_cutter_for(stage, workshop));
                 let minutes = route.minutes(&feeds, workshop.machine.rapid) + spindle / 60.0;
                 Part { stage, minutes, route }
             });
             for parts in in_programs(parts.collect(), &workshop.machine) {
                 let name = file_name(programs.len() + 1, set_up, &parts);
                 let of_all = set_up.map(|set_up| (set_up, set_ups.len()));
-                let workshop = put_in(parts.last().and_then(|part| part.stage));
+                let stage = parts.last().and_then(|part| part.stage);
+                let workshop = &with_cutter_for(stage, workshop);
                 let remarks = text::remarks(&Job { workshop, ..job }, &parts, of_all);
                 let feeds = Feeds::new(workshop);
                 let place = set_up.map_or(Placement::IDENTITY, |set_up| set_up.place);
@@ -158,6 +157,14 @@ pub fn programs_along(
         }
     }
     Programs { programs, set_ups, findings }
+}
+
+/// The workshop with the cutter put in that a stage is cut with.
+fn with_cutter_for(stage: Option<Stage>, workshop: &Workshop) -> Cow<'_, Workshop> {
+    match stage {
+        Some(Stage::CleanCorners) => Cow::Owned(workshop.in_the_corners()),
+        _ => Cow::Borrowed(workshop),
+    }
 }
 
 /// The judgements alone that [`programs`] comes with; paths that are known already are not made again.
@@ -208,7 +215,7 @@ fn findings(routes: &Routes, job: &Job) -> Vec<Finding> {
 fn in_the_corners(job: &Job) -> Option<Finding> {
     let mut passes = job.plan.passes.iter();
     let pass = passes.find(|pass| pass.stage == Stage::CleanCorners)?;
-    let cutter = &job.workshop.in_the_corners().cutter;
+    let cutter = &with_cutter_for(Some(pass.stage), job.workshop).cutter;
     let edges = Quantity::mm(cutter.cutting_length);
     // A thinner shank clears the wall.
     let slim = cutter.shank_diameter < cutter.diameter - 2.0 * job.workshop.cutting.tolerance;
@@ -330,7 +337,8 @@ fn made(sash: &Sash, pass: &Pass, workshop: &Workshop) -> Option<Result<Vec<Path
         Cut::Ring(ring) => Some(ring::path(sash, pass.stage, ring, workshop)),
         Cut::Strip(strip) => Some(strip::path(sash, pass.stage, strip, workshop)),
         Cut::Clean { ring, at, from, .. } => {
-            Some(clean::paths(sash, ring, (at, *from), &workshop.in_the_corners()))
+            let workshop = with_cutter_for(Some(pass.stage), workshop);
+            Some(clean::paths(sash, ring, (at, *from), &workshop))
         }
         Cut::Corners { .. } => None,
     }

@@ -4,14 +4,14 @@ use super::route::Path;
 use super::split::EntryPoints;
 use super::{MARGIN, NoWay};
 use crate::geometry::{Arc, COINCIDENT, Edge, Join, MOVED, Outline, PerSide, Side, Sided};
-use crate::passes::{Ring, Stage, steps};
+use crate::passes::{Ring, Stage, slot_depth, steps};
 use crate::sash::Sash;
 use crate::survey::{Direction, Workshop};
 use kurbo::{Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// The paths of one ring, inside out: along sides where wood stands beyond what the loops all round take, then
-/// these loops, one after the other.
+/// these loops, one after the other. Where no wood stands along a side at all there is no loop all round.
 pub(super) fn path(
     sash: &Sash,
     stage: Stage,
@@ -22,14 +22,16 @@ pub(super) fn path(
     let (loops, each) = loops(stage, ring, workshop)?;
     let lane = workshop.cutting.side_step * workshop.cutter.diameter;
     let sides = Sides::new(sash, ring, each, lane, radius);
+    let sides = if goes_all_round(stage, workshop) { sides.map(Sides::all) } else { sides };
     let entries = EntryPoints::of_ring(sash, ring, radius);
     let (mut along, mut whole) = (Vec::new(), loops.as_slice());
     while let [_, outer @ ..] = whole {
         let stretches = sides.as_ref().and_then(|sides| sides.stretches(outer.len(), direction));
-        let Some(stretches) = stretches.filter(|_| !outer.is_empty()) else { break };
+        let Some(stretches) = stretches else { break };
         // From the only stretch straight on into the only loop.
+        let all_round = sides.as_ref().is_none_or(Sides::all_round);
         let on = match (outer, stretches.as_slice()) {
-            ([last], [stretch]) => joined(last, stretch, direction),
+            ([last], [stretch]) if all_round => joined(last, stretch, direction),
             _ => None,
         };
         let joins = on.is_some();
@@ -53,6 +55,13 @@ pub(super) fn path(
     if along.is_empty() { Err(NoWay::Shape(radius)) } else { Ok(along) }
 }
 
+/// Whether the cutter goes by sides without wood as well: in the finishing cut, which takes what was kept on the wall
+/// there where the sides beside it have some, and in a score of several layers, whose way in is cut by the first.
+fn goes_all_round(stage: Stage, workshop: &Workshop) -> bool {
+    stage == Stage::Finish
+        || stage == Stage::Score && workshop.cutting.score_depth > slot_depth(workshop) + COINCIDENT
+}
+
 /// A stretch and once round the loop outside it from where it ends on that; none where it does not.
 fn joined(outline: &Outline, stretch: &[Edge], direction: Direction) -> Option<Vec<Edge>> {
     let end = stretch.last()?.end();
@@ -61,11 +70,13 @@ fn joined(outline: &Outline, stretch: &[Edge], direction: Direction) -> Option<V
     (touch.distance(end) <= MOVED).then(|| [stretch, &round].concat())
 }
 
-/// How many loops each side of a wall wants.
+/// How many loops each side of a wall wants: none where no wood stands.
 struct Sides<'a> {
     ring: &'a Ring,
     radius: f64,
     each: f64,
+    /// From the wall to the wood furthest from it, mm.
+    widths: PerSide<f64>,
     wanted: PerSide<u32>,
 }
 
@@ -89,20 +100,36 @@ impl Sides<'_> {
         // Where a side's widths do not tell the wood exactly, none may be left: then the last loop takes all of it.
         // Behind a curved head another member's rebate may come down along a jamb, and into a square light.
         let taken = ring.widest <= (2.0 - SURE) * radius;
-        (sash.outline.is_rectangle() || taken).then(|| Sides {
-            ring,
-            radius,
-            each,
-            wanted: widths.map(|width| 1 + steps(width + askew - lane, each)),
-        })
+        // Whatever else stands there goes as well: the ends of bars that are cut down, and what widths do not tell.
+        let told = sash.outline.is_rectangle() && ring.wall.is_rectangle();
+        let widths = widths.map(|width| width + askew);
+        let bare = |width: f64| told && sash.cut_bars().is_empty() && width <= COINCIDENT;
+        let loops = |width: f64| 1 + steps(width - lane, each);
+        let wanted = widths.map(|width| if bare(*width) { 0 } else { loops(*width) });
+        let known = sash.outline.is_rectangle() || taken;
+        known.then_some(Sides { ring, radius, each, widths, wanted })
+    }
+
+    /// The same with a loop along every side.
+    fn all(self) -> Self {
+        let wanted = self.wanted.map(|wanted| (*wanted).max(1));
+        Sides { wanted, ..self }
+    }
+
+    /// Whether the last loop goes all round.
+    fn all_round(&self) -> bool {
+        self.wanted.iter().all(|(_, wanted)| *wanted > 0)
     }
 
     /// The stretches of the loop with `inside` loops between it and the wall along which wood stands, in the order of
-    /// travel; none where that is all of it. Beside sides that want fewer it ends on the innermost of theirs.
+    /// travel; none where that is all of it. Beside sides that want fewer it ends on the innermost of theirs, and beside
+    /// one that wants none goes on along it as far as wood stands, so that no scallop is left there between lanes.
     fn stretches(&self, inside: usize, direction: Direction) -> Option<Vec<Vec<Edge>>> {
         let inside = u32::try_from(inside).ok()?;
         let wall = &self.ring.wall;
-        let inwards = |wanted: &u32| -self.radius - f64::from(inside.min(wanted - 1)) * self.each;
+        let inwards = |wanted: &u32| {
+            -self.radius - f64::from(inside.min(wanted.saturating_sub(1))) * self.each
+        };
         let path = wall.grow_round(&self.wanted.map(inwards)).ok()?;
         // Where sides meet that want unlike numbers of loops and hardly turn, the step from one to the other may reach
         // past the wall.
@@ -112,16 +139,35 @@ impl Sides<'_> {
             return None;
         }
         let wants = |side: Side| *self.wanted.get(side) > inside;
-        let edges: Vec<(Edge, bool)> =
-            path.edges().map(|(edge, side)| (*edge, wants(side))).collect();
-        // From an edge on that wants none.
-        let begin = edges.iter().position(|(_, wants)| !wants)?;
-        let round: Vec<&(Edge, bool)> =
-            edges.iter().cycle().skip(begin).take(edges.len()).collect();
-        let stretches = round.chunk_by(|a, b| a.1 == b.1);
-        let stretches = stretches.filter(|stretch| stretch.first().is_some_and(|edge| edge.1));
-        let stretches = stretches.map(|stretch| stretch.iter().map(|edge| edge.0).collect());
-        Some(stretches.map(|stretch| travelled_along(stretch, direction)).collect())
+        let edges: Vec<(Edge, Side)> = path.edges().map(|(edge, side)| (*edge, side)).collect();
+        // From an edge on that wants none, and to it again.
+        let begin = edges.iter().position(|(_, side)| !wants(*side))?;
+        let round: Vec<&(Edge, Side)> =
+            edges.iter().cycle().skip(begin).take(edges.len() + 1).collect();
+        let parts: Vec<&[&(Edge, Side)]> =
+            round.chunk_by(|a, b| wants(a.1) == wants(b.1)).collect();
+        let stretches = parts.windows(3).filter_map(|parts| {
+            let [before, stretch, after] = parts else { return None };
+            let (first, last) = (stretch.first()?, stretch.last()?);
+            let on = |edge: &Edge, side: Side, end: f64| {
+                let share = (self.on(side, inside) / edge.length()).min(1.0);
+                edge.part(end * (1.0 - share), (end + share).min(1.0))
+            };
+            let [before, after] =
+                [on(&before.last()?.0, first.1, 1.0), on(&after.first()?.0, last.1, 0.0)];
+            let all = std::iter::once(before).chain(stretch.iter().map(|edge| edge.0));
+            let all = all.chain([after]).filter(|edge| edge.length() > COINCIDENT);
+            wants(first.1).then(|| travelled_along(all.collect(), direction))
+        });
+        Some(stretches.collect())
+    }
+
+    /// How far a stretch along `side` that ends beside one that wants none goes on along that, mm.
+    fn on(&self, side: Side, inside: u32) -> f64 {
+        if inside > 0 || self.all_round() {
+            return 0.0;
+        }
+        (self.widths.get(side) - self.radius).max(0.0)
     }
 }
 
@@ -427,5 +473,48 @@ mod tests {
                 );
             }
         }
+    }
+
+    /// The paths round a wall 14 mm beyond the sight of the casement without bars, 12 mm thick cutter, lanes of 6 mm, in
+    /// wood so wide at the bottom and none along the other sides.
+    fn along_the_bottom(stage: Stage, width: f64) -> (Vec<Path>, f64) {
+        let mut survey = casement();
+        survey.bars.clear();
+        let sash = Sash::new(&survey).unwrap();
+        let to = PerSide::all(MinMax::even(14.0));
+        let ring = Ring {
+            unit: 0,
+            sight: sash.outline.clone(),
+            wall: Sided::by_direction(Outline::rectangle(sash.sight.inflate(14.0, 14.0)).unwrap()),
+            from: PerSide { bottom: MinMax::even(14.0 - width), ..to },
+            to,
+            widest: width,
+        };
+        (path(&sash, stage, &ring, &Workshop::default()).unwrap(), sash.sight.width() + 28.0)
+    }
+
+    /// A path without its ways in and out.
+    fn cut(path: &Path) -> f64 {
+        let edges = path.edges();
+        edges[1..edges.len() - 1].iter().map(Edge::length).sum()
+    }
+
+    // By hand: where only the bottom has wood, the cutter goes along that and no further. Wood of 5 mm is one lane from
+    // corner to corner, 12 mm less than the wall; wood of 14 mm three, of which the last goes 14 - 6 = 8 mm on along
+    // the bare sides at both ends, so that no scallop is left beside them.
+    #[test]
+    fn along_sides_without_wood_there_is_no_lane() {
+        let (paths, wall) = along_the_bottom(Stage::Widen, 5.0);
+        let [only] = &paths[..] else { panic!("{}", paths.len()) };
+        assert_relative_eq!(cut(only), wall - 12.0, epsilon = 1e-9);
+        let (paths, wall) = along_the_bottom(Stage::Widen, 14.0);
+        let lengths: Vec<f64> = paths.iter().map(cut).collect();
+        let [inner, middle, last] = lengths[..] else { panic!("{lengths:?}") };
+        assert_relative_eq!(inner, wall - 12.0, epsilon = 1e-9);
+        assert_relative_eq!(middle, wall - 12.0, epsilon = 1e-9);
+        assert_relative_eq!(last, wall - 12.0 + 16.0, epsilon = 1e-9);
+        // What was kept on the wall is taken all round.
+        let (paths, wall) = along_the_bottom(Stage::Finish, 0.5);
+        assert!(cut(&paths[0]) > 3.0 * wall);
     }
 }

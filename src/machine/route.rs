@@ -2,7 +2,9 @@
 //! below.
 
 use super::{ABOVE, Feeds};
-use crate::geometry::{COINCIDENT, Edge, Placement};
+use crate::geometry::{COINCIDENT, Edge, Placement, Surface};
+use crate::sash::Sash;
+use crate::survey::Workshop;
 use kurbo::{Point, Rect};
 
 /// Where the cutter's centre goes at one depth, seen from above, at feed: edges one after another without
@@ -25,6 +27,14 @@ impl Path {
 
     pub(super) fn end(&self) -> Point {
         self.edges.last().map_or(self.start, Edge::end)
+    }
+
+    /// From a place to where it begins, by the end of its first edge.
+    pub(super) fn led_to(&self, from: Point) -> Vec<Edge> {
+        let first = self.edges.first().map(Edge::end).into_iter().chain([self.start]);
+        let mut way = Path::from(from);
+        first.for_each(|at| way.line_to(at));
+        way.edges
     }
 
     pub(super) fn edges(&self) -> &[Edge] {
@@ -107,9 +117,35 @@ pub(super) struct Route {
     down: bool,
 }
 
-/// Furthest that the cutter goes on below, at feed, to where the next path begins, mm: beyond, up and rapidly
-/// across takes no longer.
+/// Furthest that the cutter goes on below to where the next path begins over a face that is not flat, mm: there a long
+/// way is many short ones.
 const NEAR: f64 = 50.0;
+
+/// How fast the cutter goes.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Speeds {
+    feeds: Feeds,
+    /// Of rapid moves, mm/min.
+    rapid: f64,
+    /// Furthest that it goes on below, mm.
+    furthest: f64,
+}
+
+impl Speeds {
+    pub(super) fn new(sash: &Sash, workshop: &Workshop) -> Speeds {
+        let flat = sash.measured.warp().surface == Surface::FLAT;
+        let furthest = if flat { f64::INFINITY } else { NEAR };
+        Speeds { feeds: Feeds::new(workshop), rapid: workshop.machine.rapid, furthest }
+    }
+
+    /// Whether `below` mm at feed are quicker than up to `clear`, rapidly `straight` across and down to `z` again.
+    fn stays_down(&self, (below, straight): (f64, f64), (clear, z): (f64, f64)) -> bool {
+        let above = ABOVE.min(clear);
+        let rapid = (clear - z) + straight + (clear - above);
+        below <= self.furthest
+            && below / self.feeds.cut <= rapid / self.rapid + (above - z) / self.feeds.down
+    }
+}
 
 /// A part of a route.
 #[derive(Debug, Clone, PartialEq)]
@@ -133,25 +169,29 @@ impl Route {
     }
 
     /// Up to `clear`, rapidly across to where the path begins, down to just above the face, and to `z` at feed, which
-    /// wants to be free of wood, and along the path, stretch by stretch. From an end of the path before that is near,
-    /// by a way that is `open`, it goes on down instead.
+    /// wants to be free of wood, and along the path, stretch by stretch. From the end of the path before, where there is a
+    /// `free` way from it at the depth that it has, it goes on by that instead if that is quicker.
     pub(super) fn cut(
         &mut self,
         (start, stretches): (Point, &[Stretch]),
         (clear, z): (f64, f64),
-        open: impl Fn(&Edge) -> bool,
+        speeds: Speeds,
+        free: impl Fn(Point) -> Option<Vec<Edge>>,
     ) {
-        let link = self.at.filter(|_| self.down).map(|at| Edge::line(at, start));
-        let link = link.filter(|link| link.length() <= NEAR && open(link));
-        if link.is_none() {
+        let quicker = |link: &Vec<Edge>| {
+            let below = link.iter().map(Edge::length).sum();
+            let straight = self.at.map_or(0.0, |at| at.distance(start));
+            speeds.stays_down((below, straight), (clear, z))
+        };
+        let link = self.at.filter(|_| self.down).and_then(free).filter(quicker);
+        if let Some(link) = link {
+            self.follow(&link.into_iter().filter(|edge| edge.length() > 0.0).collect::<Vec<_>>());
+        } else {
             self.rapid_to(start, clear);
             self.push(Move::Z { to: ABOVE.min(clear), pace: Pace::Rapid });
         }
         self.push(Move::Z { to: z, pace: Pace::Down });
-        self.down = true;
-        if let Some(along) = link.filter(|link| link.length() > 0.0) {
-            self.push(Move::Plane { along, pace: Pace::Cut });
-        }
+        (self.down, self.at) = (true, Some(start));
         for Stretch { edges, depths } in stretches {
             for (index, depth) in depths.iter().enumerate() {
                 let pace = if index == 0 { Pace::Rapid } else { Pace::Down };
@@ -250,5 +290,33 @@ impl Route {
                 };
         }
         minutes
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Whether the cutter stays below on its way to a path that begins so far from the end of another at 17 mm.
+    fn stays_down(away: f64) -> bool {
+        let feeds = Feeds { speed: 8000.0, cut: 1500.0, down: 400.0 };
+        let speeds = Speeds { feeds, rapid: 3000.0, furthest: f64::INFINITY };
+        let mut route = Route::default();
+        for start in [0.0, 100.0 + away] {
+            let edges = vec![Edge::line(Point::new(start, 0.0), Point::new(start + 100.0, 0.0))];
+            let stretches = [Stretch { edges, depths: Vec::new() }];
+            let start = Point::new(start, 0.0);
+            let free = |at| Some(vec![Edge::line(at, start)]);
+            route.cut((start, &stretches), (30.0, -17.0), speeds, free);
+        }
+        let lifts = |step: &&Step| matches!(step, Step::Move(Move::Z { to: 30.0, .. }));
+        route.steps().iter().filter(lifts).count() == 1
+    }
+
+    // By hand: L/1500 below; above 47 mm up, L across and 28 mm down at 3000, then 19 mm at 400: L = 217.5 mm.
+    #[test]
+    fn the_cutter_stays_below_as_long_as_that_is_quicker() {
+        assert!(stays_down(217.0));
+        assert!(!stays_down(218.0));
     }
 }

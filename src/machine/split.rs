@@ -123,8 +123,13 @@ impl Open {
         Open { places: places.filter_map(Result::ok).collect() }
     }
 
-    /// Whether a cutter's centre goes that way in one light.
-    pub(super) fn holds(&self, way: &Edge) -> bool {
+    /// Straight from one place to another in the same light, if that is.
+    pub(super) fn way(&self, from: Point, to: Point) -> Option<Vec<Edge>> {
+        let way = Edge::line(from, to);
+        self.holds(&way).then(|| vec![way])
+    }
+
+    fn holds(&self, way: &Edge) -> bool {
         self.places.iter().any(|place| {
             let inside: f64 = place.stretches_inside(way).iter().map(Edge::length).sum();
             place.contains(way.start()) && inside >= way.length() - MOVED

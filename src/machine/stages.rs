@@ -2,14 +2,14 @@
 
 use super::across::{Across, CutIn, across, stretches};
 use super::place::{FREE, Overhang, SetUp, place_on_machine};
-use super::route::{Path, Route, Stretch};
+use super::route::{Path, Route, Speeds, Stretch};
 use super::split::{Open, Part, View, Whole};
 use super::windows::{Windows, corners, rounds};
-use super::{ABOVE, NoWay, Paths, clean, clear_height};
+use super::{ABOVE, NoWay, Paths, clean, clear_height, strip, with_cutter_for};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::geometry::{Edge, Join};
-use crate::passes::{Pass, Plan, Stage};
+use crate::passes::{Cut, Pass, Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::Workshop;
 use kurbo::{Point, Rect, Size};
@@ -47,6 +47,8 @@ const BEHIND: f64 = 20.0;
 struct Way<'a> {
     pass: &'a Pass,
     whole: Arc<Whole>,
+    /// The same begun at the other end, where that may be.
+    turned: Option<Arc<Whole>>,
     round: u32,
     /// Its place in the plan.
     index: usize,
@@ -88,7 +90,12 @@ impl Job<'_> {
         let passes = &self.plan.passes;
         for (index, (pass, round)) in passes.iter().zip(rounds(passes)).enumerate() {
             match paths.of(self.sash, pass, self.workshop) {
-                Some(Ok(whole)) => ways.push(Way { pass, whole, round, index }),
+                Some(Ok(whole)) => {
+                    let turned = strip::turned(self.sash, pass, self.workshop);
+                    let turned =
+                        turned.and_then(|pass| paths.of(self.sash, &pass, self.workshop)?.ok());
+                    ways.push(Way { pass, whole, turned, round, index });
+                }
                 Some(Err(no_way)) => blocked.push(no_way.finding(self.sash, pass, self.workshop)),
                 None => {}
             }
@@ -96,12 +103,12 @@ impl Job<'_> {
         (ways, blocked)
     }
 
-    /// Cuts paths of a pass.
+    /// Cuts paths of a pass; `over_floor` where the route ends on the floor that its last pass has cut just there.
     fn cut(
         &self,
         way: &Way,
         paths: &[&Path],
-        (clear, open, across): (f64, &Open, &[Vec<Across>]),
+        (clear, open, across, over_floor): (f64, &Open, &[Vec<Across>], bool),
         route: &mut Route,
     ) {
         if way.pass.stage == Stage::CleanCorners {
@@ -109,22 +116,27 @@ impl Job<'_> {
         }
         let across = across.get(way.index).map_or(&[][..], Vec::as_slice);
         let lane = self.workshop.cutting.side_step * self.workshop.cutter.diameter;
+        let speeds = Speeds::new(self.sash, self.workshop);
         route.remark(way.pass.to_string());
         for (path, stretches) in paths.iter().zip(stretches(paths, across, lane)) {
             let heights = (clear, -way.pass.to_depth);
-            route.cut((path.start(), &stretches), heights, |way| open.holds(way));
+            let free =
+                |at| open.way(at, path.start()).or_else(|| over_floor.then(|| path.led_to(at)));
+            route.cut((path.start(), &stretches), heights, speeds, free);
         }
     }
 
     /// Corner after corner, each down to its depth.
     fn clean(&self, way: &Way, paths: &[&Path], clear: f64, route: &mut Route) {
-        let workshop = self.workshop.in_the_corners();
+        let workshop = with_cutter_for(Some(way.pass.stage), self.workshop);
         let open = Open::new(self.sash, workshop.cutter.radius());
+        let speeds = Speeds::new(self.sash, &workshop);
         route.remark(way.pass.to_string());
         for path in paths {
             for depth in clean::steps(way.pass.to_depth, &workshop) {
                 let whole = [Stretch { edges: path.edges().to_vec(), depths: Vec::new() }];
-                route.cut((path.start(), &whole), (clear, -depth), |way| open.holds(way));
+                let heights = (clear, -depth);
+                route.cut((path.start(), &whole), heights, speeds, |at| open.way(at, path.start()));
             }
         }
     }
@@ -134,10 +146,15 @@ impl Job<'_> {
         let open = Open::new(self.sash, self.workshop.cutter.radius());
         let across = across(self.sash, &self.plan.passes, self.workshop, CutIn::One);
         let mut stages = Stages::from([(None, self.air_run())]);
+        let mut before = None;
         for way in ways {
             let route = stages.entry(Some(way.pass.stage)).or_default();
-            let paths: Vec<&Path> = way.whole.paths.iter().collect();
-            self.cut(way, &paths, (clear, &open, &across), route);
+            let over_floor = before
+                .replace(way.pass)
+                .is_some_and(|before| strip::follows(before, way.pass, self.sash, self.workshop));
+            let turned = way.turned.as_ref().map(|turned| turned.paths.iter().collect());
+            let paths = nearer(route, way.whole.paths.iter().collect(), turned);
+            self.cut(way, &paths, (clear, &open, &across, over_floor), route);
         }
         ended(stages, clear, self.park())
     }
@@ -191,10 +208,13 @@ impl Job<'_> {
         let curved = self.sash.cut_bars().iter().any(|bar| !bar.is_square());
         let cut_in = if parted || curved { CutIn::Parted } else { CutIn::Several };
         let across = across(self.sash, &self.plan.passes, self.workshop, cut_in);
+        let homes: Vec<_> = ways.iter().map(|way| home(way, ways, windows)).collect();
         for place in windows.places() {
             let window = windows.window(place, 0);
             let mut stages = Stages::from([(None, self.air_run_round(window))]);
-            for way in ways {
+            let here = ways.iter().zip(&homes);
+            let here = here.filter(|(_, home)| home.is_none_or(|home| home == place));
+            for (way, _) in here {
                 let Ok(view) = windows.view(place, way.round, clear) else { continue };
                 if let Err(no_way) = self.add(way, &view, (&open, &across), &mut stages) {
                     findings.push(no_way.finding(self.sash, way.pass, self.workshop));
@@ -223,15 +243,12 @@ impl Job<'_> {
         (open, across): (&Open, &[Vec<Across>]),
         stages: &mut Stages,
     ) -> Result<(), NoWay> {
-        let radius = match way.pass.stage {
-            Stage::CleanCorners => self.workshop.in_the_corners().cutter.radius(),
-            _ => self.workshop.cutter.radius(),
-        };
+        let radius = with_cutter_for(Some(way.pass.stage), self.workshop).cutter.radius();
         let parts = way.whole.within(view, self.sash, way.pass, radius)?;
         let paths: Vec<&Path> = parts.iter().filter_map(Part::reached).collect();
         if !paths.is_empty() {
             let route = stages.entry(Some(way.pass.stage)).or_default();
-            self.cut(way, &paths, (view.clear, open, across), route);
+            self.cut(way, &paths, (view.clear, open, across, false), route);
         }
         Ok(())
     }
@@ -292,6 +309,33 @@ impl Job<'_> {
         }
         route.up(clear);
         route
+    }
+}
+
+/// The only place that cuts a pocket: the first that reaches all of its passes, in every round. None where none does,
+/// and for bars.
+fn home(way: &Way, ways: &[Way], windows: &Windows) -> Option<(usize, usize)> {
+    let unit = |way: &Way| match &way.pass.cut {
+        Cut::Ring(ring) | Cut::Clean { ring, .. } => Some(ring.unit),
+        Cut::Strip(_) | Cut::Corners { .. } => None,
+    };
+    let own = unit(way)?;
+    let all = ways.iter().filter(|other| unit(other) == Some(own));
+    let bounds = all.clone().filter_map(|way| way.whole.bounds()).reduce(|a, b| a.union(b))?;
+    let last = all.map(|way| way.round).max().unwrap_or_default();
+    let places = windows.places();
+    places.into_iter().find(|place| windows.window(*place, last).contains_rect(bounds))
+}
+
+/// Of two orders of one pass that which begins nearer to where the route has come.
+fn nearer<'p>(route: &Route, own: Vec<&'p Path>, turned: Option<Vec<&'p Path>>) -> Vec<&'p Path> {
+    let away = |paths: &[&Path]| {
+        let ends = route.at().zip(paths.first());
+        ends.map_or(0.0, |(at, path)| at.distance(path.start()))
+    };
+    match turned {
+        Some(turned) if away(&turned) < away(&own) => turned,
+        _ => own,
     }
 }
 

@@ -6,7 +6,7 @@ use super::route::Path;
 use super::{MARGIN, NoWay};
 use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
 use crate::passes::{Cut, Pass, Stage, Strip, slot_depth, steps};
-use crate::sash::Sash;
+use crate::sash::{PlacedBar, Sash};
 use crate::survey::{Direction, OldGlazing, Workshop};
 use kurbo::Point;
 
@@ -32,8 +32,8 @@ pub(super) fn path(
     let near: Vec<f64> = (1..=count).map(|index| low + each * f64::from(index) - radius).collect();
     // The last runs a little past the one beside it, so that no feather is left: over there is air. No further than half
     // of what it laps over the one before.
-    let over = MARGIN.min((2.0 * radius - each) / 2.0);
-    let past = high + over - radius;
+    let half = (2.0 * radius - each) / 2.0;
+    let past = high + MARGIN.min(half) - radius;
     let outside = -bar.measured.width / 2.0 - radius - MARGIN;
     let mut runs = vec![way.run(outside)?];
     for across in near.iter().copied().chain([past, low, high]) {
@@ -42,7 +42,9 @@ pub(super) fn path(
     let enter = entrance(sash, &runs, radius)?;
     let begin = || -> Result<Path, NoWay> { Ok(Path::from(way.at(outside, enter)?)) };
     let flanks = [way.run(low)?, way.run(high)?];
-    if bar.through && (stage != Stage::LowerBars || ends_are_open(sash, strip, workshop)) {
+    if goes_round(sash, stage, strip, workshop) {
+        // The last of an odd number is in the middle, whichever end the cutter begins at.
+        let over = if count % 2 == 1 { half } else { MARGIN.min(half) };
         let mut path = begin()?;
         let flanks = (stage == Stage::LowerBars).then_some(&flanks);
         way.round_and_round(&mut path, (&near, over), enter, flanks)?;
@@ -71,10 +73,35 @@ pub(super) fn path(
     Ok(paths)
 }
 
+/// Whether the cutter goes round and round a bar.
+fn goes_round(sash: &Sash, stage: Stage, strip: &Strip, workshop: &Workshop) -> bool {
+    strip.bar.through && (stage != Stage::LowerBars || ends_are_open(sash, strip, workshop))
+}
+
+/// Whether a pass goes over the bar that the one before has just been round: from the end of that one over its floor, and
+/// out into the light beside the bar, nothing stands.
+pub(super) fn follows(before: &Pass, pass: &Pass, sash: &Sash, workshop: &Workshop) -> bool {
+    let (Cut::Strip(strip), true) = (&pass.cut, before.cut == pass.cut) else { return false };
+    let straight = matches!(strip.bar.path, Edge::Line(_)) && sash.outline.is_rectangle();
+    straight && before.stage == pass.stage && goes_round(sash, pass.stage, strip, workshop)
+}
+
+/// The same pass begun at the other end of the bar, along its other flank, so that the wood is on the same side; none
+/// where it does not go round and round, or where lanes would lie elsewhere: then scallops of the pass before would stand
+/// in their way. An even number of lanes ends where it begins.
+pub(super) fn turned(sash: &Sash, pass: &Pass, workshop: &Workshop) -> Option<Pass> {
+    let Cut::Strip(strip) = &pass.cut else { return None };
+    let lane = workshop.cutting.side_step * workshop.cutter.diameter;
+    let odd = steps(strip.width, lane) % 2 == 1;
+    let bar = PlacedBar { path: strip.bar.path.reversed(), ..strip.bar.clone() };
+    let cut = Cut::Strip(Strip { bar, ..strip.clone() });
+    (odd && goes_round(sash, pass.stage, strip, workshop)).then(|| Pass { cut, ..pass.clone() })
+}
+
 /// Whether the cutter turns round at the ends of the bar where that still stands.
 pub(super) fn turns_at_ends(sash: &Sash, pass: &Pass, workshop: &Workshop) -> bool {
     let Cut::Strip(strip) = &pass.cut else { return false };
-    pass.stage == Stage::LowerBars && strip.bar.through && ends_are_open(sash, strip, workshop)
+    pass.stage == Stage::LowerBars && goes_round(sash, pass.stage, strip, workshop)
 }
 
 /// Whether nothing but the bar stands where the cutter turns at its ends: the floors of the old rebates there lie as deep
@@ -267,6 +294,8 @@ fn first(mut no: f64, mut yes: f64, holds: impl Fn(f64) -> bool) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::passes::TimberLeft;
+    use crate::sash::tests::casement;
     use approx::assert_relative_eq;
 
     // Closed form: a bar 20 mm wide from y = 0 up to a wall that rises with x at 45°, for a cutter of 5 mm
@@ -296,5 +325,42 @@ mod tests {
         let right = reached.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         assert_relative_eq!(right, 10.0 + by, epsilon = 1e-9);
         assert_relative_eq!(*reached.last().unwrap(), -10.0, epsilon = 1e-9);
+    }
+
+    // By hand: a web of 13 mm in lanes of at most 6 is three of 4.33 mm, the outer ones 13/2 - 4.33 + 6 = 8.17 mm off the
+    // middle, the last along it, whichever end the cutter begins at; and it ends where the other order begins.
+    #[test]
+    fn begun_at_the_other_end_a_bar_is_cut_along_the_same_lines() {
+        let sash = Sash::new(&casement()).unwrap();
+        let bar = sash.cut_bars()[0].clone();
+        let strip = Strip { bar, width: 13.0, reach: sash.outline.outline().clone() };
+        let own = Pass {
+            stage: Stage::Deepen,
+            place: strip.bar.name(),
+            cut: Cut::Strip(strip),
+            from_depth: 17.0,
+            to_depth: 20.0,
+            left: TimberLeft { under: 20.0, beside: None },
+        };
+        let workshop = Workshop::default();
+        let paths = [own.clone(), turned(&sash, &own, &workshop).unwrap()].map(|pass| {
+            let Cut::Strip(strip) = &pass.cut else { panic!("a strip") };
+            path(&sash, pass.stage, strip, &workshop).unwrap().swap_remove(0)
+        });
+        let lines = paths.each_ref().map(|path| {
+            let long = path.edges().iter().filter(|edge| edge.length() > 500.0);
+            let mut lines: Vec<f64> = long.map(|edge| edge.start().x - 268.0).collect();
+            lines.sort_by(f64::total_cmp);
+            lines
+        });
+        for lines in lines {
+            let [low, middle, high] = lines[..] else { panic!("{lines:?}") };
+            assert_relative_eq!(high, 13.0 / 2.0 - 13.0 / 3.0 + 6.0, epsilon = 1e-9);
+            assert_relative_eq!(low, -high, epsilon = 1e-9);
+            assert_relative_eq!(middle, 0.0, epsilon = 1e-9);
+        }
+        let [own, other] = paths;
+        assert!(own.end().distance(other.start()) < 50.0);
+        assert!(own.end().distance(own.start()) > 800.0);
     }
 }
