@@ -63,10 +63,15 @@ impl Properties {
 
     fn with_glass(&self, glass: &str) -> String {
         let gas = self.gas_words();
-        let coat = self.emissivity.map_or("no coat".to_owned(), |e| format!("emissivity {e}"));
+        let coat = self.emissivity.map_or("no coat".to_owned(), coat_words);
         let spacer = spacer_words(self.spacer);
         format!("{gas}, {coat}, {spacer}, {glass}")
     }
+}
+
+/// A coat in words; what makers state has two places.
+fn coat_words(emissivity: f64) -> String {
+    format!("emissivity {}", (1e3 * emissivity).round() / 1e3)
 }
 
 /// A spacer in words.
@@ -97,9 +102,8 @@ pub fn layers(build_up: &BuildUp, make: &Make, safe: bool) -> Vec<String> {
         joined(vec![Some(format!("{} mm", pane.thickness())), of, treated])
     };
     let cavity = |width: &f64| {
-        let coat = make
-            .emissivity
-            .map(|emissivity| format!("one face beside it coated, emissivity {emissivity}"));
+        let coat = make.emissivity.map(coat_words);
+        let coat = coat.map(|coat| format!("one face beside it coated, {coat}"));
         let gas = make.gas.map(|_| Properties::of(make).gas_words());
         let spacer = make.spacer.map(|spacer| spacer_words(spacer).to_owned());
         joined(vec![Some(format!("{width} mm")), gas, spacer, coat])
