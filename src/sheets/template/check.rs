@@ -14,7 +14,7 @@ pub const SENTENCE: &str = "Measure this square before you use the sheet: it mus
      If it is not, print again at 100 %, without fitting the page to the paper.";
 
 /// How many lesser things weigh as much as one graver.
-const GRAVER: usize = 8;
+pub(super) const GRAVER: usize = 8;
 /// Steps in which places are tried, mm.
 const STEP: f64 = 4.0;
 /// Least distance to anything else, mm.

@@ -45,7 +45,7 @@ pub(super) fn pages(
     };
     let steps = [
         "Print at 100 %, without fitting the pages to the paper. Measure the square on every sheet: it \
-         must be 100 mm each way.",
+         must be 100 mm each way. Where a sheet has no room for one, measure its frame: its size stands under it.",
         "Lay the tiles on the glazing face, arrows to the top edge of the sash. Left is left as you look down on \
          that face.",
         &joins,

@@ -18,12 +18,12 @@ const MAP: f64 = 30.0;
 /// Radius of a joining mark, mm.
 const MARK: f64 = 2.5;
 
-/// Where the square of a tile lies in the drawing, and how much it meets there.
+/// Where the square of a tile lies in the drawing, and how much it meets there; none where it would lie over a line.
 pub(super) fn square(
     tiling: &Tiling,
     index: usize,
     (voice, edges): (Voice, &[Edge]),
-) -> Option<(check::Place, check::Met)> {
+) -> Option<(Option<check::Place>, check::Met)> {
     let tile = tiling.tiles.get(index)?;
     let mut busy = Obstacle::all(edges);
     busy.retain(|edge| edge.runs_through(tile.window));
@@ -37,7 +37,8 @@ pub(super) fn square(
             Obstacle::new(&Edge::line(mark + from, mark + to))
         }));
     }
-    Some(check::place(tile.window, voice, &busy, &seams))
+    let (place, met) = check::place(tile.window, voice, &busy, &seams);
+    Some(((met < check::GRAVER).then_some(place), met))
 }
 
 /// The page of the tile with that index, its square in its place; none where there is no such tile.
@@ -45,7 +46,7 @@ pub(super) fn tile(
     subject: &Subject<'_>,
     scene: &Scene,
     edges: &[Edge],
-    (tiling, index, square): (&Tiling, usize, check::Place),
+    (tiling, index, square): (&Tiling, usize, Option<check::Place>),
     (format, before): (Format, usize),
 ) -> Result<Option<Page>, SheetError> {
     let Some(tile) = tiling.tiles.get(index) else { return Ok(None) };
@@ -63,24 +64,36 @@ pub(super) fn tile(
     busy.retain(|edge| edge.runs_through(tile.window));
     let marked = tiling.seams_of(index).flat_map(|seam| seam.marks).flat_map(mark);
     let marked = Obstacle::all(&marked.collect::<Vec<_>>());
-    let with_words =
-        check::is_clear(square, voice, &busy) && check::is_clear(square, voice, &marked);
-    busy.extend(check::sides(square));
-    if with_words {
-        busy.extend(check::said(square, voice));
-    }
+    let clear = |square: &check::Place| {
+        [&busy, &marked].iter().all(|lines| check::is_clear(*square, voice, lines))
+    };
+    let with_words = square.filter(clear);
+    busy.extend(square.map(check::sides).unwrap_or_default());
+    busy.extend(with_words.map(|square| check::said(square, voice)).unwrap_or_default());
     let numbers = marks(&mut over, tiling, index, shift, &busy);
     // Names keep clear of lines, of the square and of joining marks.
     let mut taken = numbers;
-    taken.push(Rect::from_origin_size(square.corner, (check::SIDE, check::SIDE)));
+    taken.extend(
+        square.map(|square| Rect::from_origin_size(square.corner, (check::SIDE, check::SIDE))),
+    );
     for seam in tiling.seams_of(index) {
         taken.extend(seam.marks.map(|mark| Rect::from_center_size(mark, (8.0 * MARK, 6.0 * MARK))));
     }
-    let corner = square.corner + shift;
-    check::add(&mut over, check::Place { corner, ..square }, with_words.then_some(voice))?;
+    if let Some(square) = square {
+        let corner = square.corner + shift;
+        check::add(&mut over, check::Place { corner, ..square }, with_words.map(|_| voice))?;
+    }
     let room = Room { window: tile.window, lines: &busy, taken: &mut taken, scale: 1.0 };
     let unnamed = naming::add(&mut over, scene, room, (shift, voice));
-    foot(&mut over, subject, (tiling, index), (format, before), (with_words, &unnamed))?;
+    let measure = match (square, with_words) {
+        (_, Some(_)) => String::new(),
+        (Some(_), None) => "; measure the square: 100 mm each way".to_owned(),
+        (None, None) => {
+            let [width, height] = [format.window.width(), format.window.height()].map(mm);
+            format!("; measure this frame: it must be {} × {} mm", width?, height?)
+        }
+    };
+    foot(&mut over, subject, (tiling, index), (format, before), (&measure, &unnamed))?;
     Ok(Some(Page { size: format.size, placed: vec![lines, Placed::on_page(over)] }))
 }
 
@@ -161,7 +174,7 @@ fn foot(
     subject: &Subject<'_>,
     (tiling, index): (&Tiling, usize),
     (format, before): (Format, usize),
-    (with_words, unnamed): (bool, &[&Layer]),
+    (measure, unnamed): (&str, &[&Layer]),
 ) -> Result<(), SheetError> {
     let Some(tile) = tiling.tiles.get(index) else { return Ok(()) };
     let left = format.margin;
@@ -185,7 +198,7 @@ fn foot(
     let lines = [
         (format!("{}   tile {}", subject.id(), tile.name()), LARGE),
         (format!("GLAZING FACE UP   ▲ top edge of the sash   {}", subject.house), 1.2 * SMALL),
-        (join + if with_words { "" } else { "; measure the square: 100 mm each way" }, SMALL),
+        (join + measure, SMALL),
         (place, SMALL),
     ];
     for (words, height) in lines {
