@@ -183,28 +183,31 @@ fn set(document: &mut DocumentMut, steps: &[Step], typed: &str, is_text: bool) -
 fn remove(table: &mut dyn TableLike, own: &str) {
     let remark = table.key(own).and_then(|key| key.leaf_decor().prefix()?.as_str());
     let remark = remark.filter(|before| before.contains('#')).map(str::to_owned);
-    let keys: Vec<String> = table.iter().map(|(key, _)| key.to_owned()).collect();
-    let at = keys.iter().position(|key| key == own);
+    // As they are written: values stand before tables.
+    let mut keys: Vec<(bool, String)> =
+        table.iter().map(|(key, item)| (!stands_among_values(item), key.to_owned())).collect();
+    keys.sort_by_key(|(is_table, _)| *is_table);
+    let at = keys.iter().position(|(_, key)| key == own);
     table.remove(own);
     let Some((remark, at)) = remark.zip(at) else { return };
-    // Values stand before tables.
-    let later = keys.get(at + 1..).unwrap_or_default();
-    let next_value = later.iter().find(|key| table.get(key).is_some_and(stands_among_values));
-    if let Some(next) = next_value {
-        with_decor(table, next, &mut |decor| decor.set_prefix(remark.clone() + prefix(decor)));
-    } else if let Some(next) = later.first() {
+    match keys.get(at + 1) {
+        Some((false, next)) => {
+            with_decor(table, next, &mut |decor| decor.set_prefix(remark.clone() + prefix(decor)));
+        }
         // It is not the table's own: an empty line parts the two.
-        with_decor(table, next, &mut |decor| {
+        Some((true, next)) => with_decor(table, next, &mut |decor| {
             let old = prefix(decor);
             let parts = if old.starts_with('\n') { "" } else { "\n" };
             decor.set_prefix(format!("{remark}{parts}{old}"));
-        });
-    } else if let Some(last) = at.checked_sub(1).and_then(|last| keys.get(last))
-        && let Some(Item::Value(last)) = table.get_mut(last)
-    {
-        let old = last.decor().suffix().and_then(|old| old.as_str()).unwrap_or_default();
-        let after = format!("{old}\n{}", remark.trim());
-        last.decor_mut().set_suffix(after);
+        }),
+        None => {
+            let last = at.checked_sub(1).and_then(|last| keys.get(last));
+            if let Some(Item::Value(last)) = last.and_then(|(_, last)| table.get_mut(last)) {
+                let old = last.decor().suffix().and_then(|old| old.as_str()).unwrap_or_default();
+                let after = format!("{old}\n{}", remark.trim());
+                last.decor_mut().set_suffix(after);
+            }
+        }
     }
 }
 
@@ -404,6 +407,8 @@ mod tests {
             let found = changed(before, &again).unwrap();
             assert_eq!(found.replace("\n\n", "\n"), before.replace("\n\n", "\n"), "{key}");
             assert_eq!(changed(&found, &again).unwrap(), found);
+            let twice = [again, again].concat();
+            assert_eq!(changed(before, &twice).unwrap(), found);
         }
     }
 
