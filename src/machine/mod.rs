@@ -18,6 +18,7 @@ mod height;
 mod place;
 mod ring;
 mod route;
+mod sides;
 mod split;
 mod stages;
 mod stops;
