@@ -131,7 +131,7 @@ fn table_of<'d>(document: &'d mut DocumentMut, steps: &[Step]) -> Option<&'d mut
         let name = spelled(table, &step.name);
         if step.index.is_none() && !table.contains_key(name) {
             let fresh = usual.unwrap_or_else(|| Value::InlineTable(InlineTable::new()));
-            table.insert(name, Item::Value(fresh.decorated(" ", "")));
+            put(table, name, fresh.decorated(" ", ""));
         }
         table = part_mut(table.get_mut(name)?, step.index)?;
     }
@@ -172,8 +172,7 @@ fn set(document: &mut DocumentMut, steps: &[Step], typed: &str, is_text: bool) -
         Some(Item::Table(_) | Item::ArrayOfTables(_)) => return None,
         _ => {
             let own = own.to_owned();
-            table.insert(&own, Item::Value(value));
-            take_over_remark(table, &own);
+            put(table, &own, value);
         }
     }
     Some(())
@@ -211,9 +210,10 @@ fn remove(table: &mut dyn TableLike, own: &str) {
     }
 }
 
-/// Gives the first value of a table what stands before the table after it, down to an empty line: that is about the
-/// whole, as before [`remove`] took the last value out.
-fn take_over_remark(table: &mut dyn TableLike, own: &str) {
+/// Puts a value under a key that is not there. The first value of a table is given what stands before the table after
+/// it, down to an empty line: that is about the whole, as before [`remove`] took the last value out.
+fn put(table: &mut dyn TableLike, own: &str, value: Value) {
+    table.insert(own, Item::Value(value));
     let others = || table.iter().filter(|(key, _)| *key != own);
     if others().any(|(_, item)| stands_among_values(item)) {
         return;
@@ -267,10 +267,11 @@ fn add(document: &mut DocumentMut, steps: &[Step]) -> Option<()> {
         return if last.name == "sash" { add_sash(document) } else { None };
     }
     let table = table_of(document, steps)?;
-    let list = table
-        .entry(spelled(table, &last.name))
-        .or_insert(Item::Value(Value::Array(toml_edit::Array::new())));
-    match list {
+    let own = spelled(table, &last.name);
+    if !table.contains_key(own) {
+        put(table, own, Value::Array(toml_edit::Array::new()));
+    }
+    match table.get_mut(own)? {
         Item::ArrayOfTables(list) => list.push(Table::new()),
         Item::Value(Value::Array(list)) => list.push(InlineTable::new()),
         _ => return None,
@@ -407,6 +408,8 @@ mod tests {
             let found = changed(before, &again).unwrap();
             assert_eq!(found.replace("\n\n", "\n"), before.replace("\n\n", "\n"), "{key}");
             assert_eq!(changed(&found, &again).unwrap(), found);
+            let list = [Change::Type("house", ""), Change::Add("other.list")];
+            assert!(changed(before, &list).unwrap().starts_with("# A\nother"), "{before}");
             let twice = [again, again].concat();
             assert_eq!(changed(before, &twice).unwrap(), found);
         }
