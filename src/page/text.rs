@@ -53,13 +53,23 @@ pub fn changed(text: &str, changes: &[Change]) -> Option<String> {
 }
 
 impl Change<'_> {
-    /// Makes it; none where there is no such place.
+    /// Makes it; none where there is no such place. What was said about nothing at all stands before what comes first.
     pub(super) fn make(self, document: &mut DocumentMut) -> Option<()> {
+        let whole = remarks(document.trailing().as_str().unwrap_or_default());
+        let whole = Some(whole).filter(|whole| document.is_empty() && !whole.is_empty());
         match self {
             Change::Type(key, typed) => set(document, &steps(key)?, typed.trim(), is_text(key)),
             Change::Add(list) => add(document, &steps(list)?),
             Change::TakeOut(part) => take_out(document, &steps(part)?),
+        }?;
+        let first = document.iter().next().map(|(first, _)| first.to_owned());
+        if let Some((whole, first)) = whole.zip(first) {
+            document.set_trailing("");
+            with_decor(document.as_table_mut(), &first, &mut |decor| {
+                lay_before(decor, &whole, true)
+            });
         }
+        Some(())
     }
 }
 
@@ -141,7 +151,7 @@ fn table_of<'d>(document: &'d mut DocumentMut, steps: &[Step]) -> Option<&'d mut
 /// Writes what was typed, as a text if nothing else can stand there; takes the key out where that is nothing. None where
 /// there is no such place.
 fn set(document: &mut DocumentMut, steps: &[Step], typed: &str, is_text: bool) -> Option<()> {
-    let (last, way) = steps.split_last()?;
+    let (last, _) = steps.split_last()?;
     if last.index.is_some() {
         return None;
     }
@@ -151,15 +161,19 @@ fn set(document: &mut DocumentMut, steps: &[Step], typed: &str, is_text: bool) -
     let table = table_of(document, steps)?;
     let own = spelled(table, &last.name);
     if typed.is_empty() {
-        let own = own.to_owned();
-        remove(table, &own);
+        let mut homeless = String::new();
+        let mut way = steps;
         // A table that says nothing is no table.
-        if table.is_empty()
-            && let Some(Step { name, index: None }) = way.last()
-        {
+        while let Some((Step { name, index: None }, above)) = way.split_last() {
             let table = table_of(document, way)?;
-            table.remove(spelled(table, name));
+            let own = spelled(table, name).to_owned();
+            homeless = remove(table, &own, &homeless);
+            if !table.is_empty() {
+                break;
+            }
+            way = above;
         }
+        keep_at_end(document, &homeless);
         return Some(());
     }
     let value = if is_text { Value::from(typed).decorated(" ", "") } else { value(typed) };
@@ -178,36 +192,50 @@ fn set(document: &mut DocumentMut, steps: &[Step], typed: &str, is_text: bool) -
     Some(())
 }
 
-/// Takes a key out. Lines of remarks before it stay: before what comes next, or else after what came last.
-fn remove(table: &mut dyn TableLike, own: &str) {
-    let remark = table.key(own).and_then(|key| key.leaf_decor().prefix()?.as_str());
-    let remark = remark.filter(|before| before.contains('#')).map(str::to_owned);
+/// Takes a key out. Lines of remarks before it and those given stay: before what comes next, or else after what came
+/// last. They come back where there is neither.
+fn remove(table: &mut dyn TableLike, own: &str, more: &str) -> String {
+    let mut remark = String::new();
+    with_decor(table, own, &mut |decor| remark = remarks(prefix(decor)));
+    remark += &remarks(more);
     // As they are written: values stand before tables.
     let mut keys: Vec<(bool, String)> =
         table.iter().map(|(key, item)| (!stands_among_values(item), key.to_owned())).collect();
     keys.sort_by_key(|(is_table, _)| *is_table);
     let at = keys.iter().position(|(_, key)| key == own);
     table.remove(own);
-    let Some((remark, at)) = remark.zip(at) else { return };
-    match keys.get(at + 1) {
-        Some((false, next)) => {
-            with_decor(table, next, &mut |decor| decor.set_prefix(remark.clone() + prefix(decor)));
+    let Some(at) = at.filter(|_| !remark.is_empty()) else { return remark };
+    match (keys.get(at + 1), at.checked_sub(1).and_then(|last| keys.get(last))) {
+        (Some((is_table, next)), _) => {
+            with_decor(table, next, &mut |decor| lay_before(decor, &remark, *is_table));
         }
-        // It is not the table's own: an empty line parts the two.
-        Some((true, next)) => with_decor(table, next, &mut |decor| {
-            let old = prefix(decor);
-            let parts = if old.starts_with('\n') { "" } else { "\n" };
-            decor.set_prefix(format!("{remark}{parts}{old}"));
-        }),
-        None => {
-            let last = at.checked_sub(1).and_then(|last| keys.get(last));
-            if let Some(Item::Value(last)) = last.and_then(|(_, last)| table.get_mut(last)) {
-                let old = last.decor().suffix().and_then(|old| old.as_str()).unwrap_or_default();
+        (None, Some((false, last)))
+            if with_last_value(table, last, &mut |decor| {
+                let old = decor.suffix().and_then(|old| old.as_str()).unwrap_or_default();
                 let after = format!("{old}\n{}", remark.trim());
-                last.decor_mut().set_suffix(after);
-            }
-        }
+                decor.set_suffix(after);
+            }) => {}
+        _ => return remark,
     }
+    String::new()
+}
+
+/// The text if any of it is a remark.
+fn remarks(text: &str) -> String {
+    if text.contains('#') { text.to_owned() } else { String::new() }
+}
+
+/// Writes a remark before what stands there. One that is not the table's own is parted from it by an empty line.
+fn lay_before(decor: &mut Decor, remark: &str, is_table: bool) {
+    let old = prefix(decor);
+    let parts = if is_table && !old.starts_with('\n') { "\n" } else { "" };
+    decor.set_prefix(format!("{remark}{parts}{old}"));
+}
+
+/// Remarks for which there is no other place stand at the end.
+fn keep_at_end(document: &mut DocumentMut, remark: &str) {
+    let old = document.trailing().as_str().unwrap_or_default();
+    document.set_trailing(format!("{remark}{old}"));
 }
 
 /// Puts a value under a key that is not there. The first value of a table is given what stands before the table after
@@ -257,6 +285,23 @@ fn with_decor(table: &mut dyn TableLike, key: &str, change: &mut dyn FnMut(&mut 
     }
 }
 
+/// Does something with what stands around the last value of a key; whether it has one.
+fn with_last_value(
+    table: &mut dyn TableLike,
+    key: &str,
+    change: &mut dyn FnMut(&mut Decor),
+) -> bool {
+    match table.get_mut(key) {
+        Some(Item::Value(value)) => change(value.decor_mut()),
+        Some(Item::Table(inner)) => {
+            let last = inner.iter().last().map(|(last, _)| last.to_owned());
+            return last.is_some_and(|last| with_last_value(inner, &last, change));
+        }
+        _ => return false,
+    }
+    true
+}
+
 /// Adds a part to a list. A sash is like the last one, under a name of its own.
 fn add(document: &mut DocumentMut, steps: &[Step]) -> Option<()> {
     let (last, way) = steps.split_last()?;
@@ -295,17 +340,24 @@ fn add_sash(document: &mut DocumentMut) -> Option<()> {
     Some(())
 }
 
-/// Takes a part out of a list.
+/// Takes a part out of a list, with the remark above it; what stands above that, down to an empty line, stays.
 fn take_out(document: &mut DocumentMut, steps: &[Step]) -> Option<()> {
     let (last, _) = steps.split_last()?;
     let index = last.index?;
     item(document, steps)?;
     let table = table_of(document, steps)?;
-    let own = spelled(table, &last.name);
-    let list = table.get_mut(own)?;
-    let left = match list {
-        Item::ArrayOfTables(list) if index < list.len() => {
+    let own = spelled(table, &last.name).to_owned();
+    let mut homeless = String::new();
+    let left = match table.get_mut(&own)? {
+        Item::ArrayOfTables(list) => {
+            let gone = list.get(index)?.decor().clone();
+            let whole = prefix(&gone).split_once("\n\n").map_or("", |(whole, _)| whole);
+            homeless = remarks(&format!("{whole}\n"));
             list.remove(index);
+            if let Some(next) = list.get_mut(index).filter(|_| !homeless.is_empty()) {
+                lay_before(next.decor_mut(), &homeless, true);
+                homeless.clear();
+            }
             list.len()
         }
         Item::Value(Value::Array(list)) if index < list.len() => {
@@ -315,8 +367,9 @@ fn take_out(document: &mut DocumentMut, steps: &[Step]) -> Option<()> {
         _ => return None,
     };
     if left == 0 {
-        table.remove(own);
+        homeless = remove(table, &own, &homeless);
     }
+    keep_at_end(document, &homeless);
     Some(())
 }
 
@@ -416,6 +469,44 @@ mod tests {
     }
 
     #[test]
+    fn remarks_stay_where_a_part_or_all_is_taken_out() {
+        let empty = |key| Change::Type(key, "");
+        let first = Change::TakeOut("sash[1]");
+        let cases: [(&str, &[Change], &str); 6] = [
+            // A table whose only key is emptied goes, what stood above it does not.
+            (
+                "# A\n[defaults]\nwind = 1\n[[sash]]\nid = \"b\"\n",
+                &[empty("defaults.wind")],
+                "# A\n\n[[sash]]\nid = \"b\"\n",
+            ),
+            (
+                "[defaults]\n# A\nwind = 1\n[[sash]]\nid = \"b\"\n",
+                &[empty("defaults.wind")],
+                "# A\n\n[[sash]]\nid = \"b\"\n",
+            ),
+            (
+                "# A\nhouse = \"Mill\"\n[defaults]\nwind = 1\n",
+                &[Change::Type("other.list", "1"), empty("house"), empty("other.list")],
+                "# A\n\n[defaults]\nwind = 1\n",
+            ),
+            (
+                "# A\n\n# b\n[[sash]]\nid = \"b\"\n[[sash]]\nid = \"c\"\n",
+                &[first],
+                "# A\n\n[[sash]]\nid = \"c\"\n",
+            ),
+            ("# A\nhouse = \"Mill\"\n", &[empty("house")], "# A\n"),
+            (
+                "# A\nhouse = \"Mill\"\n[[sash]]\nid = \"b\"\n",
+                &[empty("house"), first, Change::Type("house", "Hill")],
+                "# A\n\nhouse = \"Hill\"\n",
+            ),
+        ];
+        for (before, changes, after) in cases {
+            assert_eq!(changed(before, changes).unwrap(), after, "{before}");
+        }
+    }
+
+    #[test]
     fn what_is_typed_is_written_as_one_would() {
         let cases = [
             ("540", "540"),
@@ -478,6 +569,42 @@ mod tests {
             }
             let _ = take_out(&mut document, &steps);
             prop_assert!(document.to_string().parse::<DocumentMut>().is_ok());
+        }
+
+        // What is said about the whole stands first, whatever is emptied, typed, added and taken out below it.
+        #[test]
+        fn the_remark_about_the_whole_stays_first(
+            changes in proptest::collection::vec(
+                (
+                    proptest::sample::select(vec![
+                        "house", "notes", "other", "other.one", "defaults.wind", "defaults.rebate.width", "defaults.sight.width",
+                        "profile.usual.wind", "profile.usual.rebate.depth", "sash[1].unit.build_up", "sash[1].muntins", "defaults.unit", "sash", "sash[1]", "sash[2]", "sash[1].id",
+                        "sash[1].sight.width", "sash[1].bars", "sash[1].bars[1]", "sash[1].bars[1].centre",
+                    ]),
+                    proptest::sample::select(vec!["", "1", "+", "-"]),
+                ),
+                1..14,
+            ),
+            start in proptest::sample::select(vec![
+                "house = \"x\"\n[defaults]\nrabbet = { width = 9 } # old\n[[sash]]\nid = \"a\"\nbars = [{ centre = 3 }]\n",
+                "\n[profile.usual]\nwind = 1\nrebate.depth = 2\n\n# b\n[[sash]]\nid = \"a\"\n[[sash.bars]]\ncentre = 3\n",
+                "defaults.wind = 1\n# c\ndefaults.rebate.width = 2\n[[sash]]\nsight = { width = 5 }\n",
+            ]),
+        ) {
+            let mut text = format!("# Kept.\n{start}");
+            for (key, what) in changes {
+                let change = match what {
+                    "+" => Change::Add(key),
+                    "-" => Change::TakeOut(key),
+                    typed => Change::Type(key, typed),
+                };
+                let Some(next) = changed(&text, &[change]) else { continue };
+                prop_assert!(next.parse::<DocumentMut>().is_ok(), "{text}{change:?}\n{next}");
+                prop_assert!(next.starts_with("# Kept."), "{text}{change:?}\n{next}");
+                let lines = |text: &str| text.lines().filter(|line| line.starts_with('#')).count();
+                prop_assert!(what == "-" || lines(&next) == lines(&text), "{text}{change:?}\n{next}");
+                text = next;
+            }
         }
     }
 }
