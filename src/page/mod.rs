@@ -9,6 +9,7 @@ mod declared;
 mod draft;
 mod fields;
 mod guard;
+mod remarks;
 mod rules;
 mod share;
 mod taken;
