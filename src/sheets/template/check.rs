@@ -92,53 +92,63 @@ pub(super) fn sides(place: Place) -> Vec<Obstacle> {
 /// How far a place is from being clear; see [`place`].
 pub(super) type Met = usize;
 
+/// A line, and how much it weighs.
+type Weighed<'l> = (&'l Obstacle, Met);
+
+/// How much of all that is near an area meets; none where that is `most` or more. What is met goes to the front: it will
+/// most likely be met again beside it.
+fn met(near: &mut [Weighed], area: Rect, most: Met) -> Option<Met> {
+    let (mut sum, mut front) = (0, 0);
+    for at in 0..near.len() {
+        let Some((line, weight)) = near.get(at) else { continue };
+        if line.runs_through(area) {
+            sum += weight;
+            near.swap(front, at);
+            front += 1;
+            if sum >= most {
+                return None;
+            }
+        }
+    }
+    (sum < most).then_some(sum)
+}
+
 /// A place in `window` where the words of the square, and then the square itself, meet as few of `lines`
 /// as can be; `lesser` ones count only where there is a choice. Among equals it is the lowest, then the
 /// leftmost. How much is met there goes with it.
-pub(super) fn place(
+pub(super) fn place<'l>(
     window: Rect,
     voice: Voice,
-    lines: &[Obstacle],
-    lesser: &[Obstacle],
+    lines: &'l [Obstacle],
+    lesser: &'l [Obstacle],
 ) -> (Place, Met) {
     let bounds = || lines.iter().chain(lesser).map(Obstacle::bounds);
     let across = steps(window.x0, window.x1, bounds().flat_map(|all| [all.x0, all.x1]));
     let up = steps(window.y0, window.y1, bounds().flat_map(|all| [all.y0, all.y1]));
     let said = words(Point::ZERO, voice).iter().map(Text::bounds).reduce(|a, b| a.union(b));
     let said = said.unwrap_or_default();
-    let through = |lines: &[&Obstacle], area: Rect| {
-        lines.iter().filter(|line| line.runs_through(area)).count()
-    };
     let mut best = (usize::MAX, Place { corner: window.origin(), words: 0.0 });
     for &y in &up {
         // Only what reaches into this band can meet a square in it.
         let band = Rect::new(window.x0, y, window.x1, y + SIDE).inflate(AWAY, AWAY);
-        let reaches = |line: &&Obstacle| line.bounds().overlaps(band);
-        let lines: Vec<&Obstacle> = lines.iter().filter(reaches).collect();
-        let lesser: Vec<&Obstacle> = lesser.iter().filter(reaches).collect();
+        let weighed = |lines: &'l [Obstacle], weight| lines.iter().map(move |line| (line, weight));
+        let mut near: Vec<Weighed> = weighed(lines, GRAVER).chain(weighed(lesser, 1)).collect();
+        near.retain(|(line, _)| line.bounds().overlaps(band));
         for &x in &across {
             let corner = Point::new(x, y);
             let square = Rect::from_origin_size(corner, Size::new(SIDE, SIDE));
-            let kept = square.inflate(AWAY, AWAY);
             // What the square meets is the least that its words can add to.
-            let least = GRAVER * through(&lines, kept) + through(&lesser, kept);
-            if least >= best.0 {
-                continue;
-            }
-            let struck = |words: f64| {
+            let Some(least) = met(&mut near, square.inflate(AWAY, AWAY), best.0) else { continue };
+            let mut most = (best.0 - least).div_ceil(GRAVER);
+            for words in ELSEWHERE {
                 let said = said + square.center().to_vec2() + Vec2::new(0.0, words);
-                GRAVER * through(&lines, said) + through(&lesser, said)
-            };
-            let slots = ELSEWHERE.map(|words| (struck(words), words));
-            let Some((struck, words)) = slots.into_iter().min_by_key(|slot| slot.0) else {
-                continue;
-            };
-            let met = least + GRAVER * struck;
-            if met == 0 {
-                return (Place { corner, words }, 0);
+                if let Some(struck) = met(&mut near, said, most) {
+                    most = struck;
+                    best = (least + GRAVER * struck, Place { corner, words });
+                }
             }
-            if met < best.0 {
-                best = (met, Place { corner, words });
+            if best.0 == 0 {
+                return (best.1, 0);
             }
         }
     }
