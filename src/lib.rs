@@ -45,6 +45,7 @@ pub mod hanging;
 pub mod input;
 pub mod job;
 pub mod language;
+pub mod lately;
 pub mod machine;
 pub mod materials;
 pub mod movement;

@@ -67,7 +67,7 @@ impl Change<'_> {
         if let Some((whole, first)) = whole.zip(first) {
             document.set_trailing("");
             with_decor(document.as_table_mut(), &first, &mut |decor| {
-                lay_before(decor, &whole, true)
+                lay_before(decor, &whole, true);
             });
         }
         Some(())

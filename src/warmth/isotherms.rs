@@ -4,6 +4,7 @@ use super::conduction::Field;
 use super::conduction::grid::Fineness;
 use super::model::Model;
 use super::{Choice, Conditions};
+use crate::lately::Lately;
 use crate::section::Cross;
 use kurbo::Point;
 
@@ -46,9 +47,16 @@ pub fn warm(
 ) -> Option<[Warm; 2]> {
     let before = Model::before(cross, choice.old_thickness);
     let after = Model::after(cross, &choice.new, choice.spacer);
-    let [before, after] = [before, after].map(|model| Warm::of(&model, on, dew));
+    let [before, after] = [before, after].map(|model| {
+        let drawn =
+            DRAWN.ask((model, *on, dew), |(model, on, dew)| Warm::of(model, on, *dew).ok_or(()));
+        drawn.ok()
+    });
     Some([before?, after?])
 }
+
+/// Sections that were drawn.
+static DRAWN: Lately<(Model, Conditions, Option<f64>), Warm> = Lately::new(64);
 
 impl Warm {
     fn of(model: &Model, on: &Conditions, dew: Option<f64>) -> Option<Warm> {

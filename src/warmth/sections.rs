@@ -11,6 +11,7 @@ use super::model::{GLASS_SHOWN, Model, PANEL};
 use super::{Choice, Spacer};
 use crate::fit::Fit;
 use crate::glass::thermal::{INSIDE, OUTSIDE};
+use crate::lately::Lately;
 use crate::sash::{Part, Sash};
 use crate::section::Cross;
 use crate::survey::BuildUp;
@@ -149,11 +150,17 @@ fn thicker_by(sash: &Sash, fit: &Fit) -> f64 {
     if left > 15.0 { 10.0 } else { -0.25 * sash.measured.unit.build_up.thickness() }
 }
 
+/// Heat and the coldest place of sections that were solved.
+static SOLVED: Lately<(Model, Fineness), (f64, f64)> = Lately::new(256);
+
 /// Heat, W/(m K), and f_Rsi of the coldest place.
 fn solve(model: &Model, fineness: Fineness) -> Option<(f64, f64)> {
-    let field = model.solve(&model.body(fineness))?;
-    let (_, coldest) = field.coldest(ROOM)?;
-    Some((field.heat, coldest))
+    let solved = SOLVED.ask((model.clone(), fineness), |(model, fineness)| {
+        let field = model.solve(&model.body(*fineness)).ok_or(())?;
+        let (_, coldest) = field.coldest(ROOM).ok_or(())?;
+        Ok::<_, ()>((field.heat, coldest))
+    });
+    solved.ok()
 }
 
 /// Every part that is a sight edge, and the length of its edges, mm.

@@ -6,10 +6,11 @@
 use super::{PdfError, narrow, packed};
 use crate::drawing::font;
 use crate::drawing::paper::Document;
+use crate::lately::Lately;
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
 use pdf_writer::{Filter, Finish, Name, Pdf, Rect, Ref, Str};
 use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::Arc;
 use subsetter::GlyphRemapper;
 
 /// What content streams call the face.
@@ -19,15 +20,10 @@ pub(super) const RESOURCE: Name<'static> = Name(b"F");
 const PART_PREFIX: &str = "FILLIS+";
 
 /// Parts of the face that were embedded lately: sheets of sashes that are alike have the same letters.
-static LATELY: Mutex<Vec<Arc<Part>>> = Mutex::new(Vec::new());
+static PARTS: Lately<Vec<char>, Arc<Part>> = Lately::new(32);
 
-/// So many are kept.
-const KEPT: usize = 32;
-
-/// A part of the face, ready to be written.
+/// A part of the face, ready to be written; each of its characters has its place in the list of them, from 1, as its code.
 struct Part {
-    /// Its characters, each with its place in this list, from 1, as its code.
-    letters: Vec<char>,
     /// The part itself, packed, and its length before.
     data: Vec<u8>,
     length: i32,
@@ -38,21 +34,11 @@ struct Part {
 
 impl Part {
     /// That of these characters, in order.
-    fn of(letters: impl Iterator<Item = char> + Clone) -> Result<Arc<Part>, PdfError> {
-        let lately = || LATELY.lock().unwrap_or_else(PoisonError::into_inner);
-        let known =
-            lately().iter().find(|part| part.letters.iter().copied().eq(letters.clone())).cloned();
-        if let Some(known) = known {
-            return Ok(known);
-        }
-        let made = Arc::new(Part::make(letters.collect())?);
-        let mut lately = lately();
-        lately.truncate(KEPT - 1);
-        lately.insert(0, Arc::clone(&made));
-        Ok(made)
+    fn of(letters: Vec<char>) -> Result<Arc<Part>, PdfError> {
+        PARTS.ask(letters, |letters| Ok(Arc::new(Part::make(letters)?)))
     }
 
-    fn make(letters: Vec<char>) -> Result<Part, PdfError> {
+    fn make(letters: &[char]) -> Result<Part, PdfError> {
         let mut part = GlyphRemapper::new();
         let mut glyph_of_code = vec![0, 0];
         let mut to_unicode = UnicodeCmap::new(Name(b"Codes"), SYSTEM);
@@ -64,7 +50,6 @@ impl Part {
         let data = subsetter::subset(font::DATA, 0, &part)
             .map_err(|error| PdfError::Face(error.to_string()))?;
         Ok(Part {
-            letters,
             length: i32::try_from(data.len()).unwrap_or(i32::MAX),
             data: packed(&data),
             unicode: packed(to_unicode.finish().as_slice()),
@@ -108,7 +93,7 @@ impl Typeface {
         let face = font::face().ok_or_else(|| PdfError::Face("it cannot be read".into()))?;
         let name = format!("{PART_PREFIX}{}", font::NAME);
         let name = Name(name.as_bytes());
-        let part = Part::of(self.codes.keys().copied())?;
+        let part = Part::of(self.codes.keys().copied().collect())?;
 
         pdf.type0_font(whole)
             .base_font(name)
