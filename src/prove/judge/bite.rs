@@ -7,6 +7,7 @@ use crate::finding::{Basis, Quantity, Verdict};
 use crate::geometry::{COINCIDENT, Edge};
 use crate::prove::motion::{Move, Pace};
 use crate::prove::tolerance::{WIDE_SPOT, WIDE_STRETCH};
+use crate::prove::wood::Station;
 
 impl Simulation<'_> {
     /// Judges, before the cut, the wood that stands across the path: wider than a bite may be, it must be so much
@@ -37,18 +38,31 @@ impl Simulation<'_> {
         }
         let (from, to) = (before + setup.cutter_diameter, self.wide.way - setup.cutter_diameter);
         let mut inner = None;
-        let mut longest = 0.0_f64;
+        // Where the way is asked, and before which of these how much of it is passed by.
+        let (mut ways, mut passed) = (Vec::new(), None);
         while self.wide.seen < self.wide.way + radius {
             let way = self.wide.seen;
             if way >= from && way < to && *inner.get_or_insert_with(|| self.is_narrow_within(mv)) {
-                self.wide.pass(to - way);
+                passed = Some((ways.len(), to - way));
                 self.wide.seen = to;
                 continue;
             }
             self.wide.seen += every;
-            let bite = self.bite_at(mv, (way - before) / length, way - self.wide.way);
-            if way > self.wide.way {
-                self.wide.ahead.push_back((way, bite));
+            ways.push(way);
+        }
+        let asked: Vec<Station> = ways
+            .iter()
+            .map(|way| Self::station(mv, (way - before) / length, way - self.wide.way))
+            .collect();
+        let mut longest = 0.0_f64;
+        let slices = self.field.across(&asked, radius);
+        for (index, ((way, station), slice)) in ways.iter().zip(&asked).zip(slices).enumerate() {
+            if let Some((_, by)) = passed.filter(|(at, _)| *at == index) {
+                self.wide.pass(by);
+            }
+            let bite = Bite { slice, at: station.at };
+            if *way > self.wide.way {
+                self.wide.ahead.push_back((*way, bite));
             } else {
                 self.wide.add(bite, every, setup);
                 longest = longest.max(self.wide.length);
@@ -68,12 +82,10 @@ impl Simulation<'_> {
         }
     }
 
-    /// What stands across the path at that share of it, or so far straight on beyond its end.
-    fn bite_at(&self, mv: &Move, share: f64, beyond: f64) -> Bite {
-        let share = share.min(1.0);
-        let on = mv.path.direction(share);
-        let at = mv.path.at(share) + beyond.max(0.0) * on;
-        Bite { slice: self.field.across(at, on, self.setup.radius(), mv.z_at(share)), at }
+    /// The place at that share of a path, or so far straight on beyond its end.
+    fn station(mv: &Move, share: f64, beyond: f64) -> Station {
+        let station = Station::of(mv, share.min(1.0));
+        Station { at: station.at + beyond.max(0.0) * station.along, ..station }
     }
 
     /// Whether no bite of the move can be wider than one may be, or takes too much for that.
@@ -100,7 +112,9 @@ impl Simulation<'_> {
         let mut index = 0.0;
         while index <= count {
             let at = share + (1.0 - 2.0 * share) * index / count;
-            if self.bite_at(mv, at, 0.0).is_too_wide(setup) {
+            let station = Station::of(mv, at);
+            let mut slices = self.field.across(&[station], setup.radius()).into_iter();
+            if slices.any(|slice| Bite { slice, at: station.at }.is_too_wide(setup)) {
                 return false;
             }
             index += 1.0;

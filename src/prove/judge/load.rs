@@ -6,7 +6,7 @@ use crate::finding::{Basis, Quantity};
 use crate::geometry::{COINCIDENT, Edge};
 use crate::prove::motion::{Move, Pace, Spindle};
 use crate::prove::tolerance::FEED_ROUNDING;
-use crate::prove::wood::Slice;
+use crate::prove::wood::{Slice, Station};
 use kurbo::Point;
 
 /// The widest and the largest slice found along a move.
@@ -114,13 +114,15 @@ impl Simulation<'_> {
     fn widest(&self, mv: &Move, step: f64) -> Widest {
         let setup = self.setup;
         let count = (mv.path.length() / step).ceil().max(1.0);
-        let mut widest = Widest::default();
+        let mut stations = Vec::new();
         let mut index = 0.0;
         while index < count {
-            let t = (index + 0.5) / count;
-            let (at, along) = (mv.path.at(t), mv.path.direction(t));
-            widest.add(self.field.across(at, along, setup.radius(), mv.z_at(t)), at);
+            stations.push(Station::of(mv, (index + 0.5) / count));
             index += 1.0;
+        }
+        let mut widest = Widest::default();
+        for (station, slice) in stations.iter().zip(self.field.across(&stations, setup.radius())) {
+            widest.add(slice, station.at);
         }
         widest
     }

@@ -19,7 +19,7 @@ mod shape;
 pub(super) use chord::disc;
 pub(super) use field::{Field, Tallest};
 pub(super) use prepared::PreparedSolid;
-pub(super) use probe::Slice;
+pub(super) use probe::{Slice, Station};
 pub(super) use row::{Row, Stack, Stretch, surface};
 pub(super) use shape::Footprint;
 

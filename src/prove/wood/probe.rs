@@ -3,6 +3,7 @@
 use super::Part;
 use super::field::{Field, Tallest};
 use crate::geometry::{COINCIDENT, Edge};
+use crate::prove::motion::Move;
 use crate::prove::tolerance::ROUNDING;
 use crate::prove::wood::chord::SweptPath;
 use crate::prove::wood::row::{Layer, Row, Span, UncutWood};
@@ -10,6 +11,23 @@ use kurbo::{Point, Vec2};
 
 /// Samples across a cutter where its path is neither level nor upright on the plan.
 const SAMPLES: u32 = 24;
+
+/// A place on the path of a cutter.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(in crate::prove) struct Station {
+    pub at: Point,
+    /// Which way the path runs there, a unit vector.
+    pub along: Vec2,
+    /// Of the tip.
+    pub z: f64,
+}
+
+impl Station {
+    /// That at a share of a move.
+    pub(in crate::prove) fn of(mv: &Move, share: f64) -> Station {
+        Station { at: mv.path.at(share), along: mv.path.direction(share), z: mv.z_at(share) }
+    }
+}
 
 /// Wood above the tip across the path of a cutter.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -106,26 +124,49 @@ impl Field {
         })
     }
 
-    /// The wood above `z` on the line square to `along` (a unit vector) through `at`, as far as
-    /// `radius` to either side: exact where `along` is parallel to X or Y and
-    /// nothing slopes, else by samples.
-    pub(in crate::prove) fn across(&self, at: Point, along: Vec2, radius: f64, z: f64) -> Slice {
+    /// At each station the wood above the tip on the line square to its path, as far as `radius` to either side: exact
+    /// where the path is parallel to X or Y and nothing slopes, else by samples.
+    pub(in crate::prove) fn across(&self, stations: &[Station], radius: f64) -> Vec<Slice> {
+        let along_y = |station: &Station| station.along.y == 0.0;
+        let one_line = |line: &[Station]| {
+            line.windows(2)
+                .all(|pair| matches!(pair, [a, b] if a.at.y.to_bits() == b.at.y.to_bits()))
+        };
+        match stations {
+            [first, ..] if stations.iter().all(along_y) && one_line(stations) => {
+                self.along_y(first.at.y, stations, radius)
+            }
+            _ => stations.iter().map(|station| self.across_one(station, radius)).collect(),
+        }
+    }
+
+    /// [`Self::across`] of stations on one line along X: row by row, which is quicker than one after the other.
+    fn along_y(&self, y: f64, stations: &[Station], radius: f64) -> Vec<Slice> {
+        let mut found = vec![(0, 0.0, Slice::default()); stations.len()];
+        let mut last: Option<&Row> = None;
+        for (row, width) in self.rows_around(y, radius) {
+            self.effort.spend(stations.len() - 1);
+            let alike = last.is_some_and(|last| last.shares(row));
+            for (station, (near, height, slice)) in stations.iter().zip(&mut found) {
+                if !alike {
+                    *height = height_at(row, self.uncut(), station.at.x, station.z, near);
+                }
+                slice.add(width, *height);
+            }
+            last = Some(row);
+        }
+        found.into_iter().map(|(_, _, slice)| slice).collect()
+    }
+
+    fn across_one(&self, &Station { at, along, z }: &Station, radius: f64) -> Slice {
         if along.x == 0.0 {
             return self.along_x(at, radius, z);
         }
-        let mut slice = Slice::default();
         if along.y == 0.0 {
-            let (mut last, mut near): (Option<(&Row, f64)>, usize) = (None, 0);
-            for (row, width) in self.rows_around(at.y, radius) {
-                let height = match last {
-                    Some((alike, height)) if alike.shares(row) => height,
-                    _ => height_at(row, self.uncut(), at.x, &mut near) - z,
-                };
-                last = Some((row, height));
-                slice.add(width, height);
-            }
-            return slice;
+            let one = Station { at, along, z };
+            return self.along_y(at.y, &[one], radius).pop().unwrap_or_default();
         }
+        let mut slice = Slice::default();
         self.effort.spend(SAMPLES as usize / 4);
         let width = 2.0 * radius / f64::from(SAMPLES);
         let mut near = 0;
@@ -133,7 +174,7 @@ impl Field {
             let aside = (f64::from(index) + 0.5) * width - radius;
             let place = at + aside * Vec2::new(-along.y, along.x);
             if let Some(row) = self.row_at(place.y) {
-                slice.add(width, height_at(row, self.uncut(), place.x, &mut near) - z);
+                slice.add(width, height_at(row, self.uncut(), place.x, z, &mut near));
             }
         }
         slice
@@ -234,12 +275,13 @@ fn comes_to_at_most(most: f64, mut parts: impl Iterator<Item = f64>) -> bool {
     })
 }
 
-/// Z of the highest wood at a place of a row, and the index of its stretch: `near` is where it may well be, as on the
-/// row before.
-fn height_at(row: &Row, uncut: UncutWood, x: f64, near: &mut usize) -> f64 {
+/// How high the highest wood at a place of a row stands above `z`, 0 where none does; `near` is the index of the stretch
+/// where it may well be, as on the row before.
+fn height_at(row: &Row, uncut: UncutWood, x: f64, z: f64, near: &mut usize) -> f64 {
     *near = row.first_near(x, *near);
     let stretch = row.stretches.get(*near).filter(|_| x >= row.start);
-    stretch.and_then(|s| uncut.top(s.stack, s.cut_at(x))).unwrap_or(f64::NEG_INFINITY)
+    let cut = stretch.map(|stretch| (stretch.stack, stretch.cut_at(x))).filter(|(_, cut)| *cut > z);
+    cut.and_then(|(stack, cut)| uncut.top(stack, cut)).map_or(0.0, |top| top - z)
 }
 
 /// Mean depth cut from a layer where the cut runs evenly from one Z to another.
@@ -274,8 +316,12 @@ mod tests {
     #[test]
     fn slices_are_width_by_height() {
         let field = field();
-        let slice =
-            |x, y, along: (f64, f64)| field.across(Point::new(x, y), Vec2::from(along), 6.0, -4.0);
+        let at = |x, y, along: (f64, f64)| Station {
+            at: Point::new(x, y),
+            along: Vec2::from(along),
+            z: -4.0,
+        };
+        let slice = |x, y, along| field.across(&[at(x, y, along)], 6.0)[0];
         // Half of the cutter over the block, along each side; all of it; none of it.
         for half in [slice(0.0, 15.0, (0.0, 1.0)), slice(20.0, 30.0, (-1.0, 0.0))] {
             assert_relative_eq!(half.width, 6.0, epsilon = 1e-9);
@@ -284,6 +330,11 @@ mod tests {
         assert_relative_eq!(slice(20.0, 15.0, (1.0, 0.0)).area, 48.0, epsilon = 1e-9);
         assert_relative_eq!(slice(20.0, 15.0, (0.6, 0.8)).area, 48.0, epsilon = 1e-9);
         assert_eq!(slice(60.0, 15.0, (0.6, 0.8)).area, 0.0);
+        // Asked together, stations on one line say what each says by itself.
+        let line = [-3.0, 2.0, 20.0, 39.0, 44.0].map(|x| at(x, 27.0, (1.0, 0.0)));
+        let each: Vec<Slice> = line.iter().map(|one| field.across(&[*one], 6.0)[0]).collect();
+        assert_eq!(field.across(&line, 6.0), each);
+        assert!(each[0].area == 0.0 && each[1].area > 0.0);
         let ends = (Point::new(-10.0, 28.0), Point::new(9.0, 28.0));
         assert!(field.is_light(ends, 6.0, -4.0, 8.0 * 4.0 + 1e-9));
         assert!(!field.is_light(ends, 6.0, -4.0, 8.0 * 4.0 - 1e-9));

@@ -2,6 +2,7 @@
 
 use crate::geometry::COINCIDENT;
 use crate::prove::tolerance::ROUNDING;
+use std::cell::Cell;
 use std::rc::Rc;
 
 /// A piece of a row under the cutter, with a depth that may slope along X.
@@ -217,7 +218,9 @@ impl Row {
         for (_, p, q, stretch) in self.between(self.first(span.from), (span.from, span.to)) {
             let top = |cut| uncut.top(stretch.stack, cut);
             if stretch.lean == 0.0 && span.lean == 0.0 {
-                if let Some(top) = top(stretch.cut) {
+                if stretch.cut > span.z
+                    && let Some(top) = top(stretch.cut)
+                {
                     offer(top - span.z, f64::midpoint(p, q));
                 }
                 continue;
@@ -280,7 +283,8 @@ impl Row {
     pub(super) fn cut(&mut self, first: usize, count: usize, span: &Span) {
         // The stretches that are cut, with a neighbour on either side that may become one with them.
         let (from, to) = (first.saturating_sub(1), (first + count + 1).min(self.stretches.len()));
-        let mut list = Vec::with_capacity(to - from + 2 * count);
+        let mut list = LIST.take();
+        list.clear();
         list.extend(self.stretches.get(from..first).unwrap_or_default());
         for (begin, .., whole) in self.between(first, (span.from, span.to)) {
             let Some((p, q)) = lowered(whole, begin, span) else {
@@ -298,14 +302,24 @@ impl Row {
         for next in self.stretches.get(first + count..to).unwrap_or_default() {
             push(&mut list, *next);
         }
-        if let Some(own) = Rc::get_mut(&mut self.stretches) {
-            own.splice(from..to, list);
-            return;
+        match Rc::get_mut(&mut self.stretches) {
+            Some(own) => match own.get_mut(from..to).filter(|part| part.len() == list.len()) {
+                Some(part) => part.copy_from_slice(&list),
+                None => drop(own.splice(from..to, list.iter().copied())),
+            },
+            None => {
+                let parts = (self.stretches.get(..from), self.stretches.get(to..));
+                let (before, after) = (parts.0.unwrap_or_default(), parts.1.unwrap_or_default());
+                self.stretches = Rc::new([before, &list, after].concat());
+            }
         }
-        let parts = (self.stretches.get(..from), self.stretches.get(to..));
-        let (before, after) = (parts.0.unwrap_or_default(), parts.1.unwrap_or_default());
-        self.stretches = Rc::new([before, &list, after].concat());
+        LIST.set(list);
     }
+}
+
+thread_local! {
+    /// What a cut makes of the stretches it comes to, here so that not every one of very many cuts asks for room anew.
+    static LIST: Cell<Vec<Stretch>> = const { Cell::new(Vec::new()) };
 }
 
 /// Adds `next` to the right of the others, as one with the last where both are one even depth.
