@@ -302,16 +302,15 @@ impl Row {
         for next in self.stretches.get(first + count..to).unwrap_or_default() {
             push(&mut list, *next);
         }
-        match Rc::get_mut(&mut self.stretches) {
-            Some(own) => match own.get_mut(from..to).filter(|part| part.len() == list.len()) {
+        if let Some(own) = Rc::get_mut(&mut self.stretches) {
+            match own.get_mut(from..to).filter(|part| part.len() == list.len()) {
                 Some(part) => part.copy_from_slice(&list),
                 None => drop(own.splice(from..to, list.iter().copied())),
-            },
-            None => {
-                let parts = (self.stretches.get(..from), self.stretches.get(to..));
-                let (before, after) = (parts.0.unwrap_or_default(), parts.1.unwrap_or_default());
-                self.stretches = Rc::new([before, &list, after].concat());
             }
+        } else {
+            let parts = (self.stretches.get(..from), self.stretches.get(to..));
+            let (before, after) = (parts.0.unwrap_or_default(), parts.1.unwrap_or_default());
+            self.stretches = Rc::new([before, &list, after].concat());
         }
         LIST.set(list);
     }
