@@ -218,6 +218,11 @@ impl Sided {
         edges.filter(move |(_, own)| **own == side).map(|(edge, _)| edge)
     }
 
+    /// Least distance from `point` to the edges of one side, mm; infinite where it has none.
+    pub fn distance_to(&self, side: Side, point: Point) -> f64 {
+        self.on_side(side).map(|edge| edge.distance_to(point)).fold(f64::INFINITY, f64::min)
+    }
+
     /// The side of the first edge that lies within `within` mm of `point`.
     pub fn side_at(&self, point: Point, within: f64) -> Option<Side> {
         let mut edges = self.outline.prepared().iter().zip(&self.sides);

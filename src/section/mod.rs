@@ -11,7 +11,7 @@ pub use glazing::Glazing;
 pub use wood::Blank;
 
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::{Side, Sided};
+use crate::geometry::Side;
 use crate::sash::{Part, Profile, Sash};
 use crate::survey::OldGlazing;
 use kurbo::{Point, Rect};
@@ -51,10 +51,6 @@ const PLACES: u32 = 16;
 /// Where that is along the edges of the daylight on a side.
 fn widest(unit: &UnitFit, side: Side) -> Option<Widest> {
     let outlines = &unit.outlines;
-    let to = |outer: &Sided, at: Point| {
-        let own = outer.edges().filter(|(_, own)| *own == side);
-        own.map(|(edge, _)| edge.distance_to(at)).fold(f64::INFINITY, f64::min)
-    };
     let sight = outlines.sight.edges().filter(|(_, own)| *own == side);
     let places: Vec<Point> = sight
         .flat_map(|(edge, _)| (0..=PLACES).map(|n| edge.at(f64::from(n) / f64::from(PLACES))))
@@ -64,9 +60,10 @@ fn widest(unit: &UnitFit, side: Side) -> Option<Widest> {
         .iter()
         .map(along)
         .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| (low.min(at), high.max(at)));
-    let at = *places
+    let (at, wall) = places
         .iter()
-        .max_by(|a, b| to(&outlines.wall, **a).total_cmp(&to(&outlines.wall, **b)))?;
+        .map(|at| (*at, outlines.wall.distance_to(side, *at)))
+        .max_by(|(_, a), (_, b)| a.total_cmp(b))?;
     let share = (along(&at) - low) / (high - low);
     let place = match (side.is_upright(), share) {
         (true, ..0.25) => "at its lower end, where the new rebate is widest",
@@ -75,7 +72,7 @@ fn widest(unit: &UnitFit, side: Side) -> Option<Widest> {
         (false, 0.75..) => "at its right end, where the new rebate is widest",
         _ => "in its middle, where the new rebate is widest",
     };
-    let (wall, cover) = (to(&outlines.wall, at), to(&outlines.unit, at));
+    let cover = outlines.unit.distance_to(side, at);
     [wall, cover].iter().all(|length| length.is_finite()).then_some(Widest { place, wall, cover })
 }
 
