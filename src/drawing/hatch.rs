@@ -1,7 +1,7 @@
 //! Hatching, as the lines themselves, so that every pen draws the same.
 
 use crate::geometry::{COINCIDENT, Edge, Region};
-use kurbo::{BezPath, Point, Shape, Vec2};
+use kurbo::{BezPath, Point, Rect, Shape, Vec2};
 
 /// What a cut surface is made of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -93,6 +93,17 @@ fn across(region: &Region, angle: f64, spacing: f64) -> Vec<Edge> {
         spacing *= 2.0;
     }
     let inside = Inside::new(region);
+    // Each edge with how far along the normal it reaches.
+    let edges: Vec<(&Edge, (f64, f64))> = region
+        .edges()
+        .map(|edge| {
+            let Rect { x0, y0, x1, y1 } = edge.bounds();
+            let reach =
+                [(x0, y0), (x1, y0), (x1, y1), (x0, y1)].map(|at| Vec2::from(at).dot(normal));
+            let least = reach.into_iter().fold(f64::INFINITY, f64::min);
+            (edge, (least, reach.into_iter().fold(f64::NEG_INFINITY, f64::max)))
+        })
+        .collect();
     let (least, most) =
         (middle.to_vec2().dot(normal) - reach, middle.to_vec2().dot(normal) + reach);
     let mut strokes = Vec::new();
@@ -101,16 +112,21 @@ fn across(region: &Region, angle: f64, spacing: f64) -> Vec<Edge> {
         let foot = (step * spacing * normal).to_point();
         let foot = foot + (middle - foot).dot(along) * along;
         let line = Edge::line(foot - reach * along, foot + reach * along);
-        strokes.extend(clip(region, &inside, &line));
+        let at = step * spacing;
+        let met = edges.iter().filter(|(_, (low, high))| *low <= at + NEAR && at - NEAR <= *high);
+        strokes.extend(clip(met.map(|(edge, _)| *edge), &inside, &line));
         step += 1.0;
     }
     strokes
 }
 
-/// The pieces of `line` inside `region`.
-fn clip(region: &Region, inside: &Inside, line: &Edge) -> Vec<Edge> {
+/// An edge further than this from a line does not cross it, mm: far above rounding.
+const NEAR: f64 = 1e-3;
+
+/// The pieces of `line` inside a region of which `edges` are all that it may cross.
+fn clip<'e>(edges: impl Iterator<Item = &'e Edge>, inside: &Inside, line: &Edge) -> Vec<Edge> {
     let from = line.start();
-    let mut cuts: Vec<Point> = region.edges().flat_map(|edge| edge.crossings(line)).collect();
+    let mut cuts: Vec<Point> = edges.flat_map(|edge| edge.crossings(line)).collect();
     cuts.sort_by(|a, b| (*a - from).hypot2().total_cmp(&(*b - from).hypot2()));
     // A line through a corner or along an edge meets the boundary without passing through it, so
     // each piece is asked for itself.

@@ -1,5 +1,6 @@
 //! The moulding on a room-side arris, as a curve that can be measured.
 
+use crate::geometry::COINCIDENT;
 use crate::survey::Moulding;
 use kurbo::{Arc, BezPath, Line, ParamCurve, Point, Shape};
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -62,13 +63,21 @@ impl Profile {
         self.greatest_height(from_sight, from_sight)
     }
 
-    /// Greatest height of the surface between two distances from the sight edge, mm.
+    /// Greatest height of the surface between two distances from the sight edge, the lesser first, mm.
     pub fn greatest_height(&self, from: f64, to: f64) -> f64 {
         // The ends of the stretch, found by plumb lines, then every curve end and turning point
         // between them: a cubic has its greatest value at one of those.
-        let far = self.path.bounding_box().abs().y1 + 1.0;
+        let mut far = None;
         let mut greatest = 0.0_f64;
         for segment in self.path.segments() {
+            // Most of the width of most members is beyond the moulding.
+            let hull = segment.to_cubic();
+            let xs = [hull.p0, hull.p1, hull.p2, hull.p3].map(|at| at.x);
+            if xs.iter().all(|x| *x < from - COINCIDENT) || xs.iter().all(|x| *x > to + COINCIDENT)
+            {
+                continue;
+            }
+            let far = *far.get_or_insert_with(|| self.path.bounding_box().abs().y1 + 1.0);
             for plumb in [from, to] {
                 let line = Line::new((plumb, -far), (plumb, far));
                 for hit in segment.intersect_line(line) {

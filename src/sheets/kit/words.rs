@@ -107,14 +107,21 @@ pub fn wrapped(words: &str, height: f64, most: f64) -> Vec<String> {
         if long(&part) { part.split(' ').map(str::to_owned).collect() } else { vec![part] }
     });
     for word in parts {
-        let word = word.as_str();
-        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-        if width(&longer, height) <= most {
-            line = longer;
+        let before = line.len();
+        if before > 0 {
+            line.push(' ');
+        }
+        line.push_str(&word);
+        if width(&line, height) <= most {
             continue;
         }
+        line.truncate(before);
         if !line.is_empty() {
             lines.push(std::mem::take(&mut line));
+        }
+        if width(&word, height) <= most {
+            line = word;
+            continue;
         }
         for c in word.chars() {
             line.push(c);
