@@ -1,10 +1,10 @@
 //! All round a pocket: out from an open light along a quarter circle, round, and back the same way.
 
 use super::route::Path;
-use super::sides::{SURE, Sides, travelled_along};
+use super::sides::{self, SURE, Sides, travelled_along};
 use super::split::EntryPoints;
 use super::{MARGIN, NoWay};
-use crate::geometry::{Arc, COINCIDENT, Edge, Join, MOVED, Outline, Side, Sided};
+use crate::geometry::{Arc, COINCIDENT, Edge, Join, MOVED, Outline, PerSide, Side, Sided};
 use crate::passes::{Ring, Stage, slot_depth, steps};
 use crate::sash::Sash;
 use crate::survey::{Direction, Workshop};
@@ -20,9 +20,10 @@ pub(super) fn path(
     workshop: &Workshop,
 ) -> Result<Vec<Path>, NoWay> {
     let (radius, direction) = (workshop.cutter.radius(), workshop.cutting.direction);
-    let (loops, each) = loops(stage, ring, workshop)?;
+    let widths = sides::widths(sash, ring, radius);
+    let (loops, each) = loops(stage, ring, widths.as_ref(), workshop)?;
     let lane = workshop.cutting.side_step * workshop.cutter.diameter;
-    let sides = Sides::new(sash, ring, each, lane, radius);
+    let sides = widths.map(|widths| Sides::new(sash, ring, widths, (each, lane), radius));
     let sides = if goes_all_round(stage, workshop) { sides.map(Sides::all) } else { sides };
     let entries = EntryPoints::of_ring(sash, ring, radius);
     let (mut along, mut whole) = (Vec::new(), loops.as_slice());
@@ -93,15 +94,22 @@ fn widest_step(paths: &[Outline]) -> f64 {
 /// Where the cutter's centre goes, loop by loop, inside out, and how far the loops are apart: the step never exceeds the side step, but
 /// for the shallow scoring cut, which is a slot. Each loop keeps the same distance from the wall all
 /// round, so that the last one is true to it.
-fn loops(stage: Stage, ring: &Ring, workshop: &Workshop) -> Result<(Vec<Outline>, f64), NoWay> {
+fn loops(
+    stage: Stage,
+    ring: &Ring,
+    widths: Option<&PerSide<f64>>,
+    workshop: &Workshop,
+) -> Result<(Vec<Outline>, f64), NoWay> {
     let diameter = workshop.cutter.diameter;
     let widest = ring.widest;
     if stage == Stage::Score {
         return Ok((inside(ring.wall.outline(), diameter / 2.0, 0.0, 1)?, widest));
     }
-    let mut count = steps(widest, workshop.cutting.side_step * diameter).max(1);
+    let mut lane = workshop.cutting.side_step * diameter;
+    let mut count = steps(widest, lane).max(1);
     loop {
-        let each = widest / f64::from(count);
+        let even = widest / f64::from(count);
+        let each = widths.map_or(even, |widths| sides::apart(widths, (widest, count), lane));
         let paths = inside(ring.wall.outline(), diameter / 2.0, each, count)?;
         let most = widest_step(&paths) * diameter;
         if each <= most + COINCIDENT || most <= 0.0 {
@@ -109,6 +117,7 @@ fn loops(stage: Stage, ring: &Ring, workshop: &Workshop) -> Result<(Vec<Outline>
         }
         // Closer loops reach less far in, where the corners are sharper.
         count = steps(widest, most).max(count + 1);
+        lane = most.min(widest / f64::from(count));
     }
 }
 
@@ -267,7 +276,7 @@ fn inwards(path: &[Edge], along: Vec2) -> Vec2 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::{MinMax, PerSide};
+    use crate::geometry::MinMax;
     use crate::sash::tests::casement;
     use approx::assert_relative_eq;
     use kurbo::Rect;

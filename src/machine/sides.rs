@@ -9,44 +9,57 @@ use kurbo::Point;
 /// What a step stays below the widest, as a share of the cutter's diameter.
 pub(super) const SURE: f64 = 0.004;
 
+/// From each side of a wall to the wood furthest from it, mm; none for walls along which the wood is told by no width of
+/// a side and reaches further in than the last loop of a cutter of `radius`.
+pub(super) fn widths(sash: &Sash, ring: &Ring, radius: f64) -> Option<PerSide<f64>> {
+    let widths = PerSide::from_fn(|side| {
+        let (from, to) = (ring.from.get(side), ring.to.get(side));
+        (to.most - from.most).max(to.least - from.least).min(ring.widest)
+    });
+    // Where sides meet askew wood lies further in than any side is wide.
+    let widest = widths.iter().map(|(_, width)| *width).fold(0.0, f64::max);
+    let askew = (ring.widest - widest).max(0.0);
+    // Where a side's widths do not tell the wood exactly, none may be left: then the last loop takes all of it.
+    // Behind a curved head another member's rebate may come down along a jamb, and into a square light.
+    let taken = ring.widest <= (2.0 - SURE) * radius;
+    let known = sash.outline.is_rectangle() || taken;
+    known.then(|| widths.map(|width| width + askew))
+}
+
+/// How far loops are apart, `count` of at most `lane` along the widest side: as even as lets every side do with as few as
+/// its own width asks for.
+pub(super) fn apart(widths: &PerSide<f64>, (widest, count): (f64, u32), lane: f64) -> f64 {
+    let wanted = widths.map(|width| match steps(*width, lane) {
+        own @ 2.. => (width - lane) / f64::from(own - 1),
+        _ => 0.0,
+    });
+    wanted.iter().map(|(_, each)| *each).fold(widest / f64::from(count), f64::max)
+}
+
 /// How many loops each side of a wall wants: none where no wood stands.
 pub(super) struct Sides<'a> {
     ring: &'a Ring,
     radius: f64,
     each: f64,
-    /// From the wall to the wood furthest from it, mm.
     widths: PerSide<f64>,
     wanted: PerSide<u32>,
 }
 
 impl Sides<'_> {
-    /// Of loops `each` apart, for bites of at most `lane` with a cutter of `radius`; none for walls along which the wood
-    /// is told by no width of a side and reaches further in than the last loop.
+    /// Of loops `each` apart along sides of such [`widths`], for bites of at most `lane` with a cutter of `radius`.
     pub(super) fn new<'a>(
         sash: &Sash,
         ring: &'a Ring,
-        each: f64,
-        lane: f64,
+        widths: PerSide<f64>,
+        (each, lane): (f64, f64),
         radius: f64,
-    ) -> Option<Sides<'a>> {
-        let widths = PerSide::from_fn(|side| {
-            let (from, to) = (ring.from.get(side), ring.to.get(side));
-            (to.most - from.most).max(to.least - from.least).min(ring.widest)
-        });
-        // Where sides meet askew wood lies further in than any side is wide.
-        let widest = widths.iter().map(|(_, width)| *width).fold(0.0, f64::max);
-        let askew = (ring.widest - widest).max(0.0);
-        // Where a side's widths do not tell the wood exactly, none may be left: then the last loop takes all of it.
-        // Behind a curved head another member's rebate may come down along a jamb, and into a square light.
-        let taken = ring.widest <= (2.0 - SURE) * radius;
+    ) -> Sides<'a> {
         // Whatever else stands there goes as well: the ends of bars that are cut down, and what widths do not tell.
         let told = sash.outline.is_rectangle() && ring.wall.is_rectangle();
-        let widths = widths.map(|width| width + askew);
         let bare = |width: f64| told && sash.cut_bars().is_empty() && width <= COINCIDENT;
         let loops = |width: f64| 1 + steps(width - lane, each);
         let wanted = widths.map(|width| if bare(*width) { 0 } else { loops(*width) });
-        let known = sash.outline.is_rectangle() || taken;
-        known.then_some(Sides { ring, radius, each, widths, wanted })
+        Sides { ring, radius, each, widths, wanted }
     }
 
     /// The same with a loop along every side.
@@ -127,6 +140,16 @@ mod tests {
     use crate::geometry::{Arc, MinMax, Sided};
     use crate::sash::tests::casement;
 
+    // By hand, for lanes of at most 4.4 mm: 9.5 mm wants three and 8.5 two, of which the inner takes 8.5 - 4.4 = 4.1; even
+    // thirds of 9.5, 3.17 mm apart, would leave 8.5 - 4.4 - 3.17 for a third there. Alike all round, they are even.
+    #[test]
+    fn a_narrower_side_is_not_cut_in_more_lanes_than_its_own_width_asks_for() {
+        let widths = |bottom: f64| PerSide { bottom, ..PerSide::all(8.5) };
+        assert!((apart(&widths(9.5), (9.5, 3), 4.4) - 4.1).abs() < 1e-9);
+        assert!((apart(&widths(8.5), (8.5, 2), 4.4) - 4.25).abs() < 1e-9);
+        assert!((apart(&PerSide::all(9.5), (9.5, 3), 4.4) - 9.5 / 3.0).abs() < 1e-9);
+    }
+
     // A head that hardly turns from its jamb: 8.3 mm from the jamb and 17.5 from the arc do not meet, and the step from one
     // to the other starts nearer to the arc than the cutter may come.
     #[test]
@@ -152,7 +175,8 @@ mod tests {
             widest: 14.0,
         };
         let sash = Sash::new(&casement()).unwrap();
-        let sides = Sides::new(&sash, &ring, 4.6, 4.6, r).unwrap();
+        let widths = widths(&sash, &ring, r).unwrap();
+        let sides = Sides::new(&sash, &ring, widths, (4.6, 4.6), r);
         assert!(sides.wanted.left < sides.wanted.top);
         let last = ring.wall.outline().offset(-r, Join::Round).unwrap();
         for inside in 0..3 {
