@@ -2,7 +2,7 @@
 //! below.
 
 use super::{ABOVE, Feeds};
-use crate::geometry::{COINCIDENT, Edge, Placement, Surface};
+use crate::geometry::{COINCIDENT, Edge, MOVED, Placement, Surface};
 use crate::sash::Sash;
 use crate::survey::Workshop;
 use kurbo::{Point, Rect};
@@ -196,9 +196,10 @@ impl Route {
             for (index, depth) in depths.iter().enumerate() {
                 let pace = if index == 0 { Pace::Rapid } else { Pace::Down };
                 self.push(Move::Z { to: -depth, pace });
-                let begin = self.at;
                 self.follow(edges);
-                if self.at != begin {
+                let begin = edges.first().map(Edge::start);
+                let away = self.at.zip(begin).is_some_and(|(at, begin)| at.distance(begin) > MOVED);
+                if away {
                     self.follow(&edges.iter().rev().map(Edge::reversed).collect::<Vec<_>>());
                 }
             }
@@ -311,6 +312,25 @@ mod tests {
         }
         let lifts = |step: &&Step| matches!(step, Step::Move(Move::Z { to: 30.0, .. }));
         route.steps().iter().filter(lifts).count() == 1
+    }
+
+    // There and back ends where it began, but for what arithmetic loses: twice the way at each of two depths, and no third.
+    #[test]
+    fn a_stretch_that_ends_where_it_began_is_not_gone_back_along() {
+        let feeds = Feeds { speed: 8000.0, cut: 1500.0, down: 400.0 };
+        let speeds = Speeds { feeds, rapid: 3000.0, furthest: f64::INFINITY };
+        let (at, far) = (Point::ZERO, Point::new(20.0, 0.0));
+        let ways = |to: Point| {
+            let edges = vec![Edge::line(at, far), Edge::line(far, to)];
+            let mut route = Route::default();
+            let stretches = [Stretch { edges, depths: vec![2.0] }];
+            route.cut((at, &stretches), (30.0, -4.0), speeds, |_| None);
+            let cut =
+                |step: &&Step| matches!(step, Step::Move(Move::Plane { pace: Pace::Cut, .. }));
+            route.steps().iter().filter(cut).count()
+        };
+        assert_eq!(ways(Point::new(1e-9, 0.0)), 4);
+        assert_eq!(ways(Point::new(5.0, 0.0)), 6);
     }
 
     // By hand: L/1500 below; above 47 mm up, L across and 28 mm down at 3000, then 19 mm at 400: L = 217.5 mm.

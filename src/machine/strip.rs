@@ -161,8 +161,8 @@ impl Way<'_> {
     }
 
     /// Steps from both sides inwards, in turn, as many as `near`, the last so much further `over` the one beside it;
-    /// `flanks` where no ring clears the ends: then the cutter goes by both of them at either end first, so that no
-    /// scallop is left between steps.
+    /// `flanks` where no ring clears the ends: then the cutter goes by both of them at either end once, when it first
+    /// turns there, so that no scallop is left between steps.
     fn round_and_round(
         &self,
         path: &mut Path,
@@ -172,39 +172,43 @@ impl Way<'_> {
     ) -> Result<(), NoWay> {
         for index in 0..near.len() {
             let Some(&across) = near.get(index / 2) else { break };
-            let across = if index + 1 == near.len() { across + over } else { across };
+            let last = index + 1 == near.len();
+            let across = if last { across + over } else { across };
             let back = index % 2 == 1;
             let run = self.run(if back { -across } else { across })?;
             let (from, to) = if back { (run.end, run.start) } else { (run.start, run.end) };
             let begin = run.line.at(from);
-            let flanks = flanks.filter(|_| index == 0);
             if index == 0 {
                 path.line_to(run.line.at(enter));
                 path.stretch(&run.line, enter, from);
-                if let Some(flanks) = flanks {
-                    let starts = flanks.map(|flank| flank.start);
-                    self.by_both(path, (&run.line, from), (flanks, starts));
+                if let Some(flanks) = flanks.filter(|_| last) {
+                    self.by_both(path, (&run.line, from), flanks, |flank| flank.start);
                 }
             }
             path.follow(&self.across(path.end(), begin));
             path.stretch(&run.line, from, to);
-            if let Some(flanks) = flanks {
-                let ends = flanks.map(|flank| flank.end);
-                self.by_both(path, (&run.line, to), (flanks, ends));
+            match (flanks, index) {
+                (Some(flanks), 0) => self.by_both(path, (&run.line, to), flanks, |flank| flank.end),
+                (Some([low, high]), 1) => {
+                    self.by_both(path, (&run.line, to), &[*high, *low], |flank| flank.start);
+                }
+                _ => {}
             }
         }
         Ok(())
     }
 
-    /// From a place on a line along the walls by both flanks.
+    /// From a place on a line along the walls by both flanks, at that end of theirs.
     fn by_both(
         &self,
         path: &mut Path,
         from: (&Edge, f64),
-        ([low, high], [low_at, high_at]): (&[Run; 2], [f64; 2]),
+        [near, far]: &[Run; 2],
+        end: impl Fn(&Run) -> f64,
     ) {
-        self.round_end(path, from, (&low.line, low_at));
-        self.round_end(path, (&low.line, low_at), (&high.line, high_at));
+        let (near, far) = ((&near.line, end(near)), (&far.line, end(far)));
+        self.round_end(path, from, near);
+        self.round_end(path, near, far);
     }
 
     /// From a place on one line along the walls to a place on the next, by way of the places where the rim
