@@ -152,6 +152,8 @@ pub(super) struct EntryPoints {
     radius: f64,
     /// Whether the cutter goes up where it is at the end of a cut.
     rises: bool,
+    /// How far along a run that was cut off at its beginning the cutter comes to it, to go back from there, mm.
+    along: f64,
 }
 
 impl EntryPoints {
@@ -163,6 +165,9 @@ impl EntryPoints {
                 standing: Vec::new(),
                 radius,
                 rises: true,
+                // A bar may be begun at either end: what stands between the round ends of lanes at the window's edge is
+                // met by no way in from the side then, whichever layer it was left by.
+                along: if matches!(pass.cut, Cut::Strip(_)) { radius } else { 0.0 },
             },
         }
     }
@@ -175,6 +180,7 @@ impl EntryPoints {
             standing: sash.cut_bars().to_vec(),
             radius,
             rises: false,
+            along: 0.0,
         }
     }
 
@@ -202,17 +208,19 @@ impl EntryPoints {
         Some(path)
     }
 
-    /// Straight to the beginning of the run; or, where a bar lies on that way, straight to the first place
-    /// of the run that has none, and back along the run.
+    /// Straight to the beginning of the run; or, where a bar lies on that way or it was cut off at its beginning, straight
+    /// to the first place of the run that has none and is so far on, and back along the run.
     fn way_in(&self, window: &Outline, run: &[Edge]) -> Option<Vec<Edge>> {
         let begin = run.first()?.start();
+        let cut_off = window.distance_to(begin) <= MOVED;
+        let (mut gone, least) = (0.0, if cut_off { self.along - COINCIDENT } else { 0.0 });
         for (index, edge) in run.iter().enumerate() {
             let count = (edge.length() / self.radius).ceil().max(1.0);
             let mut step = 0.0;
             while step < count {
                 let at = edge.at(step / count);
                 let straight = Edge::line(self.nearest(window, at)?, at);
-                if self.is_free(&straight) {
+                if gone + edge.length() * step / count >= least && self.is_free(&straight) {
                     let walked = run.iter().take(index).copied();
                     let part = (step > 0.0).then(|| edge.part(0.0, step / count));
                     let walked: Vec<Edge> = walked.chain(part).collect();
@@ -220,6 +228,7 @@ impl EntryPoints {
                 }
                 step += 1.0;
             }
+            gone += edge.length();
         }
         Some(vec![Edge::line(self.nearest(window, begin)?, begin)])
     }
@@ -266,7 +275,7 @@ mod tests {
     }
 
     fn entries(places: Vec<Outline>) -> EntryPoints {
-        EntryPoints { places, standing: Vec::new(), radius: 5.0, rises: false }
+        EntryPoints { places, standing: Vec::new(), radius: 5.0, rises: false, along: 0.0 }
     }
 
     // Round a square of 100 mm, cut off at x = 50: up the left side from there and back.
@@ -312,6 +321,19 @@ mod tests {
         assert_eq!(lights.nearest(&window, point), Some(Point::new(60.0, 95.0)));
         lights.standing.push(bar());
         assert_eq!(lights.nearest(&window, point), Some(Point::new(40.0, 60.0)));
+    }
+
+    // By hand: the run begins at the window's edge, at x = 50, and is come to a radius of 5 mm on; not so one that begins
+    // inside the window.
+    #[test]
+    fn a_run_that_was_cut_off_is_come_to_from_within() {
+        let window = square(-1.0, -1.0, 50.0, 101.0);
+        let lights = EntryPoints { along: 5.0, ..entries(vec![square(5.0, 5.0, 48.0, 60.0)]) };
+        let run = |x: f64| [Edge::line(Point::new(x, 70.0), Point::new(0.0, 70.0))];
+        let straight = |x: f64| Edge::line(Point::new(x, 60.0), Point::new(x, 70.0));
+        let back = Edge::line(Point::new(45.0, 70.0), Point::new(50.0, 70.0));
+        assert_eq!(lights.way_in(&window, &run(50.0)).unwrap(), [straight(45.0), back]);
+        assert_eq!(lights.way_in(&window, &run(40.0)).unwrap(), [straight(40.0)]);
     }
 
     // By hand: 10 mm is half the bar and the radius of the cutter. From x = 50 the run leads left in steps

@@ -8,7 +8,7 @@ use super::windows::{Windows, corners, rounds};
 use super::{ABOVE, NoWay, Paths, clean, clear_height, strip, with_cutter_for};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
-use crate::geometry::{Edge, Join};
+use crate::geometry::{Edge, Join, Placement};
 use crate::passes::{Cut, Pass, Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::Workshop;
@@ -118,10 +118,13 @@ impl Job<'_> {
         let lane = self.workshop.cutting.side_step * self.workshop.cutter.diameter;
         let speeds = Speeds::new(self.sash, self.workshop);
         route.remark(way.pass.to_string());
-        for (path, stretches) in paths.iter().zip(stretches(paths, across, lane)) {
+        for (index, (path, stretches)) in
+            paths.iter().zip(stretches(paths, across, lane)).enumerate()
+        {
             let heights = (clear, -way.pass.to_depth);
+            let on_floor = over_floor && index == 0;
             let free =
-                |at| open.way(at, path.start()).or_else(|| over_floor.then(|| path.led_to(at)));
+                |at| open.way(at, path.start()).or_else(|| on_floor.then(|| path.led_to(at)));
             route.cut((path.start(), &stretches), heights, speeds, free);
         }
     }
@@ -149,9 +152,7 @@ impl Job<'_> {
         let mut before = None;
         for way in ways {
             let route = stages.entry(Some(way.pass.stage)).or_default();
-            let over_floor = before
-                .replace(way.pass)
-                .is_some_and(|before| strip::follows(before, way.pass, self.sash, self.workshop));
+            let over_floor = self.follows(before.replace(way.pass), way.pass);
             let turned = way.turned.as_ref().map(|turned| turned.paths.iter().collect());
             let paths = nearer(route, way.whole.paths.iter().collect(), turned);
             self.cut(way, &paths, (clear, &open, &across, over_floor), route);
@@ -169,7 +170,8 @@ impl Job<'_> {
         for more in MORE {
             let windows =
                 match Windows::new(reach, last + 1, more, (self.sash.cut_bars(), self.workshop)) {
-                    Ok(windows) => windows,
+                    // The sash is turned once, for all places that ask for it.
+                    Ok(windows) => windows.with_last(|window| self.placed(window).0.turned),
                     Err(_) if found.is_some() => break,
                     Err([width, height]) => {
                         let bed = bed(Size::new(width, height), self.workshop);
@@ -209,48 +211,71 @@ impl Job<'_> {
         let cut_in = if parted || curved { CutIn::Parted } else { CutIn::Several };
         let across = across(self.sash, &self.plan.passes, self.workshop, cut_in);
         let homes: Vec<_> = ways.iter().map(|way| home(way, ways, windows)).collect();
-        for place in windows.places() {
+        for &place in windows.places() {
             let window = windows.window(place, 0);
             let mut stages = Stages::from([(None, self.air_run_round(window))]);
             let here = ways.iter().zip(&homes);
             let here = here.filter(|(_, home)| home.is_none_or(|home| home == place));
+            let mut before = None;
             for (way, _) in here {
                 let Ok(view) = windows.view(place, way.round, clear) else { continue };
-                if let Err(no_way) = self.add(way, &view, (&open, &across), &mut stages) {
-                    findings.push(no_way.finding(self.sash, way.pass, self.workshop));
+                let cut = (&open, across.as_slice(), cut_in, before);
+                match self.add(way, &view, cut, &mut stages) {
+                    Ok(true) => before = Some(way.pass),
+                    Ok(false) => {}
+                    Err(no_way) => {
+                        findings.push(no_way.finding(self.sash, way.pass, self.workshop));
+                    }
                 }
             }
             if stages.len() > 1 {
-                let (place, overhang) = place_on_machine(window, self.sash.extent(), self.workshop);
+                let (place, overhang) = self.placed(window);
                 worst = Overhang::worse(worst, overhang);
                 places.push((SetUp { number: 0, place, window }, ended(stages, clear, None)));
             }
         }
         findings.extend(worst.map(|overhang| overhang.finding()));
-        // It is turned once, for all places that ask for it.
-        places.sort_by_key(|(set_up, _)| set_up.place.turned);
         for (index, (set_up, _)) in places.iter_mut().enumerate() {
             set_up.number = index + 1;
         }
         (places, findings)
     }
 
-    /// Adds what of a pass is cut there.
+    /// Whether a pass goes over the floor that the one `before` has cut just there.
+    fn follows(&self, before: Option<&Pass>, pass: &Pass) -> bool {
+        before.is_some_and(|before| strip::follows(before, pass, self.sash, self.workshop))
+    }
+
+    /// How the sash lies for a window.
+    fn placed(&self, window: Rect) -> (Placement, Option<Overhang>) {
+        place_on_machine(window, self.sash.extent(), self.workshop)
+    }
+
+    /// Adds what of a pass is cut there, after what of the one `before`; whether there is anything.
     fn add(
         &self,
         way: &Way,
         view: &View,
-        (open, across): (&Open, &[Vec<Across>]),
+        (open, across, cut_in, before): (&Open, &[Vec<Across>], CutIn, Option<&Pass>),
         stages: &mut Stages,
-    ) -> Result<(), NoWay> {
+    ) -> Result<bool, NoWay> {
         let radius = with_cutter_for(Some(way.pass.stage), self.workshop).cutter.radius();
         let parts = way.whole.within(view, self.sash, way.pass, radius)?;
         let paths: Vec<&Path> = parts.iter().filter_map(Part::reached).collect();
         if !paths.is_empty() {
             let route = stages.entry(Some(way.pass.stage)).or_default();
-            self.cut(way, &paths, (view.clear, open, across, false), route);
+            let several = cut_in == CutIn::Several;
+            let turned = way.turned.as_ref().filter(|_| several);
+            let turned = turned.and_then(|w| w.within(view, self.sash, way.pass, radius).ok());
+            // What is left to another set-up is left by either order.
+            let all = all_reached(&parts);
+            let turned = turned.as_ref().filter(|turned| all && all_reached(turned));
+            let turned = turned.map(|turned| turned.iter().filter_map(Part::reached).collect());
+            let paths = nearer(route, paths, turned);
+            let over_floor = several && all && self.follows(before, way.pass);
+            self.cut(way, &paths, (view.clear, open, across, over_floor), route);
         }
-        Ok(())
+        Ok(!parts.is_empty())
     }
 
     /// The run before the first cut, spindle off: at clear height round each new wall as the cutter will go, and at
@@ -323,8 +348,12 @@ fn home(way: &Way, ways: &[Way], windows: &Windows) -> Option<(usize, usize)> {
     let all = ways.iter().filter(|other| unit(other) == Some(own));
     let bounds = all.clone().filter_map(|way| way.whole.bounds()).reduce(|a, b| a.union(b))?;
     let last = all.map(|way| way.round).max().unwrap_or_default();
-    let places = windows.places();
-    places.into_iter().find(|place| windows.window(*place, last).contains_rect(bounds))
+    let mut places = windows.places().iter().copied();
+    places.find(|place| windows.window(*place, last).contains_rect(bounds))
+}
+
+fn all_reached(parts: &[Part]) -> bool {
+    parts.iter().all(|part| part.reached().is_some())
 }
 
 /// Of two orders of one pass that which begins nearer to where the route has come.

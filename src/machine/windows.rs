@@ -2,10 +2,10 @@
 //! the sash, no larger than the travel, that cover every path of the cutter's centre and overlap.
 //!
 //! Each set-up cuts its window to the full depth before the sash is moved on. Beyond an edge that it
-//! shares with a neighbour the wood is untouched, but for what the neighbour has cut before to its own
-//! full depth; so no cut meets more wood than it would in one place. Each later round of cuts ends
+//! shares with a neighbour whose turn comes later the wood is untouched: there each later round of cuts ends
 //! short of the one before, since the one before leaves wood between the ends of its loops, and beyond
-//! the last loop that runs along the window's edge.
+//! the last loop that runs along the window's edge. An edge shared with one that was before lies where that has cut
+//! to its own full depth; so no cut meets more wood than it would in one place.
 
 use super::place::{FREE, ROUNDED};
 use super::split::View;
@@ -18,8 +18,9 @@ use kurbo::{Point, Rect};
 /// How far a window reaches past the outermost paths, mm.
 const PAST: f64 = 1.0;
 
-/// Overlap of what neighbours cut last, in cutter diameters.
-const OVERLAP: f64 = 2.0;
+/// Overlap of what neighbours cut last, in cutter diameters: half a radius reaches past the wood between the round ends of
+/// loops, the rest is for a sash that was put down a little off (common practice, no source).
+const OVERLAP: f64 = 1.0;
 
 /// How much shorter each round of cuts is at the least than the one before, in cutter radii. Loops are at
 /// most 0.854 diameters apart, so the wood between their round ends reaches back 1 − √(1 − 0.854²) = 0.48
@@ -36,8 +37,8 @@ struct Spans {
     spans: Vec<(f64, f64)>,
 }
 
-/// How spans may lie: no longer than that, each overlapping the next by so much, of which either edge moves by `moved`
-/// from round to round.
+/// How spans may lie: no longer than that, each overlapping the next by so much, of which one edge or the other moves by
+/// `moved` from round to round.
 #[derive(Debug, Clone, Copy)]
 struct Wanted {
     longest: f64,
@@ -105,6 +106,8 @@ pub(super) struct Windows {
     y: Spans,
     /// How much shorter each round is than the one before, mm.
     shorter: f64,
+    /// Places in the order of the work.
+    places: Vec<(usize, usize)>,
 }
 
 impl Windows {
@@ -121,13 +124,13 @@ impl Windows {
         // The last loop along an edge lies up to one step sideways inside it.
         let step = workshop.cutting.side_step * workshop.cutter.diameter;
         let shorter = step.max(SHORTER * workshop.cutter.radius());
-        let ended = 2.0 * f64::from(rounds.saturating_sub(1)) * shorter;
-        let overlap = OVERLAP * workshop.cutter.diameter + ended;
+        let moved = f64::from(rounds.saturating_sub(1)) * shorter;
+        let overlap = OVERLAP * workshop.cutter.diameter + moved;
         let all = paths.inflate(PAST, PAST);
         let [travel_x, travel_y] = workshop.machine.bed.map(|travel| travel - 2.0 * FREE - ROUNDED);
         let beside = workshop.cutter.radius();
         let spans = |ends, longest, more, runs| {
-            let wanted = Wanted { longest, overlap, moved: ended / 2.0 };
+            let wanted = Wanted { longest, overlap, moved };
             Spans::new(ends, wanted, more, &bands(bars, runs, beside))
         };
         let x = spans((all.x0, all.x1), travel_x, more[0], Runs::Upright);
@@ -138,35 +141,44 @@ impl Windows {
             (length + (most - 1.0) * overlap) / most + 2.0 * FREE + ROUNDED
         };
         match (x, y) {
-            (Some(x), Some(y)) => Ok(Windows { x, y, shorter }),
+            (Some(x), Some(y)) => {
+                let places = row_by_row(x.spans.len(), y.spans.len());
+                Ok(Windows { x, y, shorter, places })
+            }
             _ => Err([least(all.width()), least(all.height())]),
         }
     }
 
-    /// Row by row from the lower left, each row on from where the one before ended.
-    pub(super) fn places(&self) -> Vec<(usize, usize)> {
-        let mut places = Vec::new();
-        for row in 0..self.y.spans.len() {
-            let columns = 0..self.x.spans.len();
-            let columns: Vec<usize> =
-                if row % 2 == 0 { columns.collect() } else { columns.rev().collect() };
-            places.extend(columns.into_iter().map(|column| (column, row)));
-        }
-        places
+    /// The same with those places last that are `last` by their windows.
+    pub(super) fn with_last(mut self, last: impl Fn(Rect) -> bool) -> Windows {
+        // In the first round a window does not depend on which comes before it.
+        let mut places = std::mem::take(&mut self.places);
+        places.sort_by_key(|place| last(self.window(*place, 0)));
+        Windows { places, ..self }
+    }
+
+    /// In the order of the work.
+    pub(super) fn places(&self) -> &[(usize, usize)] {
+        &self.places
     }
 
     /// The window of a place in that round, counted from 0.
-    pub(super) fn window(&self, (column, row): (usize, usize), round: u32) -> Rect {
+    pub(super) fn window(&self, place: (usize, usize), round: u32) -> Rect {
         let by = f64::from(round) * self.shorter;
-        let span = |spans: &[(f64, f64)], index: usize| {
-            let (from, to) = spans.get(index).copied().unwrap_or_default();
-            // Nothing lies beyond the outer ends.
-            let from = if index == 0 { from } else { from + by };
-            let to = if index + 1 == spans.len() { to } else { to - by };
-            (from, to)
+        let turn = |of: (usize, usize)| self.places.iter().position(|other| *other == of);
+        // Towards a neighbour whose turn comes later; nothing lies beyond the outer ends.
+        let moved = |neighbour: Option<(usize, usize)>| {
+            let later = neighbour.and_then(turn).zip(turn(place));
+            if later.is_some_and(|(neighbour, own)| neighbour > own) { by } else { 0.0 }
         };
+        let (column, row) = place;
+        let left = column.checked_sub(1).map(|column| (column, row));
+        let below = row.checked_sub(1).map(|row| (column, row));
+        let span =
+            |spans: &[(f64, f64)], index: usize| spans.get(index).copied().unwrap_or_default();
         let ((x0, x1), (y0, y1)) = (span(&self.x.spans, column), span(&self.y.spans, row));
-        Rect::new(x0, y0, x1, y1)
+        let (right, above) = (Some((column + 1, row)), Some((column, row + 1)));
+        Rect::new(x0 + moved(left), y0 + moved(below), x1 - moved(right), y1 - moved(above))
     }
 
     /// Whether an edge between two windows falls along one of the bars in any of so many rounds: what is cut of that
@@ -195,10 +207,20 @@ impl Windows {
         round: u32,
         clear: f64,
     ) -> Result<View, OutlineError> {
-        let others = self.places().into_iter().filter(|other| *other != place);
-        let others = others.map(|other| self.window(other, round)).collect();
+        let others = self.places.iter().filter(|other| **other != place);
+        let others = others.map(|other| self.window(*other, round)).collect();
         Ok(View { window: Outline::rectangle(self.window(place, round))?, others, clear })
     }
+}
+
+/// Row by row from the lower left, each row on from where the one before ended.
+fn row_by_row(columns: usize, rows: usize) -> Vec<(usize, usize)> {
+    let row = |row: usize| {
+        let along = 0..columns;
+        let along: Vec<usize> = if row % 2 == 0 { along.collect() } else { along.rev().collect() };
+        along.into_iter().map(move |column| (column, row))
+    };
+    (0..rows).flat_map(row).collect()
 }
 
 /// From and to of the bars that run that way, with so much beside them, mm.
@@ -278,8 +300,8 @@ mod tests {
     use crate::sash::tests::placed;
     use approx::assert_relative_eq;
 
-    // Closed form: 2002 mm of paths with their millimetre at each end over 1189 mm, 24 mm overlap in one
-    // round: two of (2002 + 24)/2 = 1013, the second 989 further on.
+    // Closed form: 2002 mm of paths with their millimetre at each end over 1189 mm, 12 mm overlap in one
+    // round: two of (2002 + 12)/2 = 1007, the second 995 further on.
     #[test]
     fn two_windows_cover_a_long_sash_evenly() {
         let mut workshop = Workshop::default();
@@ -293,27 +315,34 @@ mod tests {
                 assert_relative_eq!(a, b, epsilon = 1e-9);
             }
         };
-        close(left, Rect::new(-1.0, -1.0, 1012.0, 901.0));
-        close(right, Rect::new(988.0, -1.0, 2001.0, 901.0));
+        close(left, Rect::new(-1.0, -1.0, 1006.0, 901.0));
+        close(right, Rect::new(994.0, -1.0, 2001.0, 901.0));
     }
 
+    // Two rounds, each one step of half of 12 mm shorter; then a cutter of 12 mm is what overlaps.
     #[test]
-    fn later_rounds_end_short_of_a_neighbour_only() {
+    fn later_rounds_end_short_of_a_later_neighbour_only() {
         let mut workshop = Workshop::default();
         workshop.machine.bed = [1200.0, 1000.0];
         let windows =
             Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 3, [0, 0], (&[], &workshop)).unwrap();
-        let (first, last) = (windows.window((0, 0), 0), windows.window((0, 0), 2));
-        assert_eq!((first.x0, first.y0, first.y1), (last.x0, last.y0, last.y1));
-        // Two rounds, each one step of half of 12 mm shorter.
         assert_relative_eq!(workshop.cutting.side_step, 0.5);
-        assert_relative_eq!(first.x1 - last.x1, 12.0, epsilon = 1e-9);
-        let next = windows.window((1, 0), 2);
-        assert_relative_eq!(last.x1 - next.x0, 24.0, epsilon = 1e-9);
+        let ends = |windows: &Windows| {
+            let of = |column| [0, 2].map(|round| windows.window((column, 0), round));
+            let ([left, left_last], [right, right_last]) = (of(0), of(1));
+            assert_eq!((left.x0, left.y0, left.y1), (left_last.x0, left_last.y0, left_last.y1));
+            assert_eq!((right.x1, right.y0, right.y1), (right_last.x1, right.y0, right.y1));
+            assert_relative_eq!(left_last.x1 - right_last.x0, 12.0, epsilon = 1e-9);
+            [left.x1 - left_last.x1, right_last.x0 - right.x0]
+        };
+        assert_eq!(ends(&windows), [12.0, 0.0]);
+        // The other way round where the left one is cut last.
+        let turned = windows.with_last(|window| window.x0 < 0.0);
+        assert_eq!(turned.places(), [(1, 0), (0, 0)]);
+        assert_eq!(ends(&turned), [0.0, 12.0]);
     }
 
-    // By hand, from the two windows above: the edges between them at 988 and 1012; over three rounds of 6 mm they move
-    // to 1000 each. An upright bar 20 mm wide and 6 mm beside it count from 16 mm off its middle.
+    // By hand, from the two windows above: the edges between them at 994 and 1006. An upright bar 20 mm wide and 6 mm beside it count from 16 mm off its middle.
     #[test]
     fn an_edge_may_fall_along_a_bar() {
         let mut workshop = Workshop::default();
@@ -327,7 +356,7 @@ mod tests {
             PlacedBar { through: true, ..placed(0, path, 20.0) }
         };
         for (x, along) in
-            [(971.0, false), (973.0, true), (1000.0, true), (1027.0, true), (1029.0, false)]
+            [(977.0, false), (979.0, true), (1000.0, true), (1021.0, true), (1023.0, false)]
         {
             assert_eq!(windows(1).part_lengthwise(&[upright(x)], 1, 6.0), along, "{x}");
         }
@@ -337,8 +366,8 @@ mod tests {
         assert!(!windows(1).part_lengthwise(&[cross], 1, 6.0));
     }
 
-    // By hand, from the same windows: their even edges, at 988 and 1012, lie in a bar of 20 mm at 1000 and the 6 mm beside
-    // it, from 984 to 1016; the first window ends before it, 5 mm past the second's beginning less than the overlap of 24.
+    // By hand, from the same windows: their even edges, at 994 and 1006, lie in a bar of 20 mm at 1000 and the 6 mm beside
+    // it, from 984 to 1016; the first window ends before it, and the second begins the overlap of 12 mm before that.
     #[test]
     fn edges_keep_clear_of_bars_where_there_is_room() {
         let mut workshop = Workshop::default();
@@ -352,7 +381,7 @@ mod tests {
         assert!(!windows.part_lengthwise(&[bar], 1, 6.0));
         let [first, second] = [0, 1].map(|column| windows.window((column, 0), 0));
         assert_relative_eq!(first.x1, 984.0);
-        assert_relative_eq!(first.x1 - second.x0, 24.0, epsilon = 1e-9);
+        assert_relative_eq!(first.x1 - second.x0, 12.0, epsilon = 1e-9);
         assert_eq!((first.x0, second.x1), (-1.0, 2001.0));
     }
 
