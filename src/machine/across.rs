@@ -17,14 +17,17 @@ const SHORT: f64 = 0.75;
 /// Cosine of the angle from which on a way leads across a bar rather than along it.
 const ACROSS: f64 = 0.7;
 
+/// Cosine of the angle to a way from which on a place lies beside it rather than before or behind.
+const ABEAM: f64 = 0.1;
+
 /// What stands across a pass.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Across {
     place: Place,
     /// Depths to go down to one after the other, before that of the pass, mm below the face.
     depths: Vec<f64>,
-    /// Longest way there that is none to speak of, mm.
-    short: f64,
+    /// Of the cutter, mm.
+    diameter: f64,
 }
 
 /// Where the axis of a cutter is that meets it.
@@ -93,15 +96,15 @@ pub(super) fn across(
             _ => None,
         };
         let depths = slots(pass, workshop);
-        let short = SHORT * workshop.cutter.diameter;
+        let diameter = workshop.cutter.diameter;
         let mut found = Vec::new();
         for lowered in bars.iter_mut().filter(|_| !depths.is_empty()) {
             let own = strip.filter(|strip| strip.bar.index == lowered.bar.index);
             let width = lowered.standing(pass.to_depth);
             let turns = || cut_in != CutIn::One || strip::turns_at_ends(sash, pass, workshop);
-            if width > short
+            if width > SHORT * diameter
                 && (own.is_none() || turns())
-                && let Ok(band) = lowered.bar.strip(width + workshop.cutter.diameter + 2.0 * MARGIN)
+                && let Ok(band) = lowered.bar.strip(width + diameter + 2.0 * MARGIN)
             {
                 let place = match own {
                     Some(_) if cut_in != CutIn::Parted => {
@@ -109,13 +112,13 @@ pub(super) fn across(
                     }
                     _ => Place::Bar(band),
                 };
-                found.push(Across { place, depths: depths.clone(), short });
+                found.push(Across { place, depths: depths.clone(), diameter });
             }
         }
         if let Some(strip) = strip {
             if !depths.is_empty() && frame_stands(sash, pass, workshop) {
                 let sight = sash.outline.outline().clone();
-                found.push(Across { place: Place::Beyond(sight), depths, short });
+                found.push(Across { place: Place::Beyond(sight), depths, diameter });
             }
             let own = bars.iter_mut().filter(|lowered| lowered.bar.index == strip.bar.index);
             own.for_each(|lowered| lowered.lower(strip.width, pass.to_depth));
@@ -143,8 +146,8 @@ fn frame_stands(sash: &Sash, pass: &Pass, workshop: &Workshop) -> bool {
     pass.stage == Stage::LowerBars && sides.any(|old| stands(old) && long(old))
 }
 
-/// Each path of a pass as stretches: wherever it leads across what stands, and not within a bite of where one has
-/// done so before, there are depths to take first.
+/// Each path of a pass as stretches: wherever it leads across what stands, and ways before leave more than a bite there,
+/// there are depths to take first.
 pub(super) fn stretches(paths: &[&Path], across: &[Across], lane: f64) -> Vec<Vec<Stretch>> {
     let whole = |path: &&Path| vec![Stretch { edges: path.edges().to_vec(), depths: Vec::new() }];
     let mut all: Vec<Vec<Stretch>> = paths.iter().map(whole).collect();
@@ -169,18 +172,33 @@ impl Across {
         let parts = pieces.chunk_by(|(_, a), (_, b)| a == b).map(|part| {
             let within = part.first().is_some_and(|(_, within)| *within);
             let edges: Vec<Edge> = part.iter().map(|(edge, _)| *edge).collect();
-            let cut =
-                |at: Point| before.iter().any(|edge| edge.distance_to(at) <= lane + COINCIDENT);
-            let long = edges.iter().map(Edge::length).sum::<f64>() > self.short;
+            let long = edges.iter().map(Edge::length).sum::<f64>() > SHORT * self.diameter;
             // A way that slants away from the one before is in a slot at one end.
-            let places = || edges.iter().flat_map(|edge| [0.0, 0.5, 1.0].map(|t| edge.at(t)));
-            let slot = within && long && !places().all(cut);
+            let bite = |edge: &Edge| {
+                let wide = [0.0, 0.5, 1.0].map(|t| self.wood_beside(edge, t, before));
+                wide.into_iter().fold(0.0, f64::max)
+            };
+            let slot = within && long && edges.iter().any(|edge| bite(edge) > lane + COINCIDENT);
             if within {
                 before.extend(&edges);
             }
             Stretch { edges, depths: if slot { self.depths.clone() } else { Vec::new() } }
         });
         parts.collect()
+    }
+
+    /// How wide the wood across a place of a way is at the most, mm, beside ways `before`: one alone leaves as much as it
+    /// is away, two on either side of it what is between them.
+    fn wood_beside(&self, way: &Edge, t: f64, before: &[Edge]) -> f64 {
+        let (at, along) = (way.at(t), way.direction(t));
+        let offs = || before.iter().map(|edge| edge.at(edge.nearest(at)) - at);
+        let abeam = |off: &Vec2| along.dot(*off).abs() <= ABEAM * off.hypot();
+        let beside = |side: f64| {
+            let there = offs().filter(abeam).filter(|off| along.cross(*off) * side > 0.0);
+            there.map(Vec2::hypot).fold(self.diameter, f64::min)
+        };
+        let alone = offs().map(Vec2::hypot).fold(self.diameter, f64::min);
+        alone.min(beside(1.0) + beside(-1.0) - self.diameter)
     }
 }
 
@@ -234,7 +252,7 @@ mod tests {
     #[test]
     fn where_a_way_leads_across_a_bar_it_goes_down_in_steps() {
         let across =
-            [Across { place: Place::Bar(outline(40.0, 60.0)), depths: vec![2.0], short: 9.0 }];
+            [Across { place: Place::Bar(outline(40.0, 60.0)), depths: vec![2.0], diameter: 12.0 }];
         let path = along(&[(0.0, 0.0), (100.0, 0.0), (100.0, 5.0), (0.0, 5.0)]);
         let found = stretches(&[&path], &across, 6.0).pop().unwrap();
         let slots: Vec<&Stretch> = found.iter().filter(|s| !s.depths.is_empty()).collect();
@@ -245,6 +263,19 @@ mod tests {
         // Further apart than a bite, each is a slot.
         let found = stretches(&[&path], &across, 4.0).pop().unwrap();
         assert_eq!(found.iter().filter(|s| !s.depths.is_empty()).count(), 2);
+        // But not what stands between two: of 18 mm between their middles 12 are gone.
+        let path = along(&[
+            (0.0, 0.0),
+            (100.0, 0.0),
+            (100.0, 18.0),
+            (0.0, 18.0),
+            (0.0, 9.0),
+            (100.0, 9.0),
+        ]);
+        let found = stretches(&[&path], &across, 6.0).pop().unwrap();
+        assert_eq!(found.iter().filter(|s| !s.depths.is_empty()).count(), 2);
+        let found = stretches(&[&path], &across, 5.9).pop().unwrap();
+        assert_eq!(found.iter().filter(|s| !s.depths.is_empty()).count(), 3);
         // So is one that slants away to twice a bite.
         let path = along(&[(0.0, 0.0), (100.0, 0.0), (60.0, 8.0), (40.0, 2.0)]);
         let found = stretches(&[&path], &across, 6.0).pop().unwrap();
@@ -255,7 +286,7 @@ mod tests {
     fn along_its_own_bar_and_within_the_sight_a_lane_is_no_slot() {
         let path = along(&[(0.0, 0.0), (100.0, 0.0), (100.0, 30.0)]);
         let slots = |place| {
-            let across = [Across { place, depths: vec![2.0], short: 9.0 }];
+            let across = [Across { place, depths: vec![2.0], diameter: 12.0 }];
             let found = stretches(&[&path], &across, 6.0).pop().unwrap().into_iter();
             found.filter(|s| !s.depths.is_empty()).flat_map(|s| s.edges).collect::<Vec<_>>()
         };

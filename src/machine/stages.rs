@@ -43,12 +43,24 @@ type Places = Vec<(SetUp, Stages)>;
 /// Room between a sash and the machine parked behind it, mm.
 const BEHIND: f64 = 20.0;
 
+/// A pass along a bar begun at its other end.
+struct Turned {
+    whole: Arc<Whole>,
+    /// Of the bar.
+    index: usize,
+    /// Whether each layer may be begun at either end, whatever the others were.
+    freely: bool,
+}
+
+/// Which bars are begun at their other end, stage by stage, once that is decided.
+type Ends = BTreeMap<(Stage, usize), bool>;
+
 /// A pass with its whole path.
 struct Way<'a> {
     pass: &'a Pass,
     whole: Arc<Whole>,
     /// The same begun at the other end, where that may be.
-    turned: Option<Arc<Whole>>,
+    turned: Option<Turned>,
     round: u32,
     /// Its place in the plan.
     index: usize,
@@ -91,9 +103,7 @@ impl Job<'_> {
         for (index, (pass, round)) in passes.iter().zip(rounds(passes)).enumerate() {
             match paths.of(self.sash, pass, self.workshop) {
                 Some(Ok(whole)) => {
-                    let turned = strip::turned(self.sash, pass, self.workshop);
-                    let turned =
-                        turned.and_then(|pass| paths.of(self.sash, &pass, self.workshop)?.ok());
+                    let turned = self.turned(paths, pass);
                     ways.push(Way { pass, whole, turned, round, index });
                 }
                 Some(Err(no_way)) => blocked.push(no_way.finding(self.sash, pass, self.workshop)),
@@ -101,6 +111,15 @@ impl Job<'_> {
             }
         }
         (ways, blocked)
+    }
+
+    /// A pass begun at the other end of its bar.
+    fn turned(&self, paths: &Paths, pass: &Pass) -> Option<Turned> {
+        let turned = strip::turned(self.sash, pass, self.workshop)?;
+        let whole = paths.of(self.sash, &turned, self.workshop)?.ok()?;
+        let Cut::Strip(strip) = &turned.cut else { return None };
+        let freely = strip::lies_alike(strip, self.workshop);
+        Some(Turned { whole, index: strip.bar.index, freely })
     }
 
     /// Cuts paths of a pass; `over_floor` where the route ends on the floor that its last pass has cut just there.
@@ -149,12 +168,14 @@ impl Job<'_> {
         let open = Open::new(self.sash, self.workshop.cutter.radius());
         let across = across(self.sash, &self.plan.passes, self.workshop, CutIn::One);
         let mut stages = Stages::from([(None, self.air_run())]);
-        let mut before = None;
+        let (mut before, mut ends) = (None, Ends::new());
         for way in ways {
             let route = stages.entry(Some(way.pass.stage)).or_default();
             let over_floor = self.follows(before.replace(way.pass), way.pass);
-            let turned = way.turned.as_ref().map(|turned| turned.paths.iter().collect());
-            let paths = nearer(route, way.whole.paths.iter().collect(), turned);
+            let turned = way.turned.as_ref();
+            let turned = turned.map(|turned| (turned, turned.whole.paths.iter().collect()));
+            let own = way.whole.paths.iter().collect();
+            let paths = begun(route, way.pass.stage, own, turned, &mut ends);
             self.cut(way, &paths, (clear, &open, &across, over_floor), route);
         }
         ended(stages, clear, self.park())
@@ -216,11 +237,11 @@ impl Job<'_> {
             let mut stages = Stages::from([(None, self.air_run_round(window))]);
             let here = ways.iter().zip(&homes);
             let here = here.filter(|(_, home)| home.is_none_or(|home| home == place));
-            let mut before = None;
+            let (mut before, mut ends) = (None, Ends::new());
             for (way, _) in here {
                 let Ok(view) = windows.view(place, way.round, clear) else { continue };
                 let cut = (&open, across.as_slice(), cut_in, before);
-                match self.add(way, &view, cut, &mut stages) {
+                match self.add(way, &view, cut, (&mut ends, &mut stages)) {
                     Ok(true) => before = Some(way.pass),
                     Ok(false) => {}
                     Err(no_way) => {
@@ -257,7 +278,7 @@ impl Job<'_> {
         way: &Way,
         view: &View,
         (open, across, cut_in, before): (&Open, &[Vec<Across>], CutIn, Option<&Pass>),
-        stages: &mut Stages,
+        (ends, stages): (&mut Ends, &mut Stages),
     ) -> Result<bool, NoWay> {
         let radius = with_cutter_for(Some(way.pass.stage), self.workshop).cutter.radius();
         let parts = way.whole.within(view, self.sash, way.pass, radius)?;
@@ -266,12 +287,16 @@ impl Job<'_> {
             let route = stages.entry(Some(way.pass.stage)).or_default();
             let several = cut_in == CutIn::Several;
             let turned = way.turned.as_ref().filter(|_| several);
-            let turned = turned.and_then(|w| w.within(view, self.sash, way.pass, radius).ok());
+            let turned = turned.and_then(|turned| {
+                let within = turned.whole.within(view, self.sash, way.pass, radius);
+                Some((turned, within.ok()?))
+            });
             // What is left to another set-up is left by either order.
             let all = all_reached(&parts);
-            let turned = turned.as_ref().filter(|turned| all && all_reached(turned));
-            let turned = turned.map(|turned| turned.iter().filter_map(Part::reached).collect());
-            let paths = nearer(route, paths, turned);
+            let turned = turned.as_ref().filter(|(_, parts)| all && all_reached(parts));
+            let turned = turned
+                .map(|(turned, parts)| (*turned, parts.iter().filter_map(Part::reached).collect()));
+            let paths = begun(route, way.pass.stage, paths, turned, ends);
             let over_floor = several && all && self.follows(before, way.pass);
             self.cut(way, &paths, (view.clear, open, across, over_floor), route);
         }
@@ -356,16 +381,24 @@ fn all_reached(parts: &[Part]) -> bool {
     parts.iter().all(|part| part.reached().is_some())
 }
 
-/// Of two orders of one pass that which begins nearer to where the route has come.
-fn nearer<'p>(route: &Route, own: Vec<&'p Path>, turned: Option<Vec<&'p Path>>) -> Vec<&'p Path> {
+/// Of two orders of one pass that which begins nearer to where the route has come, or as the layer before where that
+/// decides.
+fn begun<'p>(
+    route: &Route,
+    stage: Stage,
+    own: Vec<&'p Path>,
+    turned: Option<(&Turned, Vec<&'p Path>)>,
+    ends: &mut Ends,
+) -> Vec<&'p Path> {
+    let Some((Turned { index, freely, .. }, turned)) = turned else { return own };
     let away = |paths: &[&Path]| {
         let ends = route.at().zip(paths.first());
         ends.map_or(0.0, |(at, path)| at.distance(path.start()))
     };
-    match turned {
-        Some(turned) if away(&turned) < away(&own) => turned,
-        _ => own,
-    }
+    let decided = ends.get(&(stage, *index)).copied().filter(|_| !freely);
+    let turns = decided.unwrap_or_else(|| away(&turned) < away(&own));
+    ends.insert((stage, *index), turns);
+    if turns { turned } else { own }
 }
 
 /// Every route with the cutter up at its end, and out of the way.

@@ -87,15 +87,19 @@ pub(super) fn follows(before: &Pass, pass: &Pass, sash: &Sash, workshop: &Worksh
 }
 
 /// The same pass begun at the other end of the bar, along its other flank, so that the wood is on the same side; none
-/// where it does not go round and round, or where lanes would lie elsewhere: then scallops of the pass before would stand
-/// in their way. An even number of lanes ends where it begins.
+/// where it does not go round and round.
 pub(super) fn turned(sash: &Sash, pass: &Pass, workshop: &Workshop) -> Option<Pass> {
     let Cut::Strip(strip) = &pass.cut else { return None };
-    let lane = workshop.cutting.side_step * workshop.cutter.diameter;
-    let odd = steps(strip.width, lane) % 2 == 1;
     let bar = PlacedBar { path: strip.bar.path.reversed(), ..strip.bar.clone() };
     let cut = Cut::Strip(Strip { bar, ..strip.clone() });
-    (odd && goes_round(sash, pass.stage, strip, workshop)).then(|| Pass { cut, ..pass.clone() })
+    goes_round(sash, pass.stage, strip, workshop).then(|| Pass { cut, ..pass.clone() })
+}
+
+/// Whether lanes lie alike from whichever end a bar is begun, as an odd number of them does: else scallops of the layer
+/// before would stand in their way.
+pub(super) fn lies_alike(strip: &Strip, workshop: &Workshop) -> bool {
+    let lane = workshop.cutting.side_step * workshop.cutter.diameter;
+    steps(strip.width, lane) % 2 == 1
 }
 
 /// Whether the cutter turns round at the ends of the bar where that still stands.
