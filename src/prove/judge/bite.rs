@@ -52,7 +52,7 @@ impl Simulation<'_> {
         }
         let asked: Vec<Station> = ways
             .iter()
-            .map(|way| Self::station(mv, (way - before) / length, way - self.wide.way))
+            .map(|way| self.station(mv, (way - before) / length, way - self.wide.way))
             .collect();
         let mut longest = 0.0_f64;
         let slices = self.field.across(&asked, radius);
@@ -82,10 +82,11 @@ impl Simulation<'_> {
         }
     }
 
-    /// The place at that share of a path, or so far straight on beyond its end.
-    fn station(mv: &Move, share: f64, beyond: f64) -> Station {
-        let station = Station::of(mv, share.min(1.0));
-        Station { at: station.at + beyond.max(0.0) * station.along, ..station }
+    /// The place at that share of a path, or so far straight on beyond its end. What stands no higher above the tip than
+    /// the cut may be off is no wood: a finishing cut over a floor that is not flat meets such a film all over.
+    fn station(&self, mv: &Move, share: f64, beyond: f64) -> Station {
+        let Station { at, along, z } = Station::of(mv, share.min(1.0));
+        Station { at: at + beyond.max(0.0) * along, along, z: z + self.setup.tolerance }
     }
 
     /// Whether no bite of the move can be wider than one may be, or takes too much for that.
@@ -112,7 +113,7 @@ impl Simulation<'_> {
         let mut index = 0.0;
         while index <= count {
             let at = share + (1.0 - 2.0 * share) * index / count;
-            let station = Station::of(mv, at);
+            let station = self.station(mv, at, 0.0);
             let mut slices = self.field.across(&[station], setup.radius()).into_iter();
             if slices.any(|slice| Bite { slice, at: station.at }.is_too_wide(setup)) {
                 return false;
@@ -124,7 +125,7 @@ impl Simulation<'_> {
 
     fn add_wide_fault(&mut self, mv: &Move, program: Name, longest: f64) {
         let (Bite { slice, at }, setup) = (self.wide.widest, self.setup);
-        let (width, depth) = (slice.width, slice.area / slice.width);
+        let (width, depth) = (slice.width, slice.area / slice.width + setup.tolerance);
         let advice = format!(
             "Too wide a bite: {width:.1} mm sideways and {depth:.1} mm deep, along {longest:.0} mm, where {:.1} mm is the \
              most (side_step). Move over by less at a time, take first what stands beside it, or go no deeper than \

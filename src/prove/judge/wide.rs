@@ -59,5 +59,5 @@ pub(super) fn most_width(setup: &Setup) -> f64 {
 
 /// Section of a bite that may be of any width, mm².
 pub(super) fn most_area(setup: &Setup) -> f64 {
-    setup.widest_bite * (setup.step_depth + setup.tolerance)
+    setup.widest_bite * setup.step_depth
 }

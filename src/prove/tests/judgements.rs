@@ -109,7 +109,7 @@ fn rapid_through_wood_and_low() {
 
 // By hand: the widening bites 5 mm on three sides and 7 below, 4 mm deep; the deepening first cuts a slot of 12 mm,
 // 3 and 3.5 mm deep. Beyond a tenth of 12 mm over the limit a bite is too wide, if it takes more than one of the
-// limit at a step of 4 and the tolerance of 0.05: 12 · 3.5 = 42 against 10.5 · 4.05 = 42.5 and 10.3 · 4.05 = 41.7.
+// limit at a step of 4, but for the tolerance of 0.05: 12 · 3.45 = 41.4 against 10.5 · 4 = 42 and 10.3 · 4 = 41.2.
 #[test]
 fn a_wide_bite_must_be_so_much_shallower() {
     let judged = |widest_bite: f64| {
