@@ -8,7 +8,7 @@ use crate::geometry::{COINCIDENT, Edge, Outline};
 use crate::passes::{Cut, Pass, Stage, depths, slot_depth};
 use crate::sash::{PlacedBar, Sash};
 use crate::survey::{OldGlazing, Workshop};
-use kurbo::{Point, Vec2};
+use kurbo::Vec2;
 
 /// Longest way in a slot, in cutters, that is none to speak of: it is over before the cutter gives way (common
 /// practice, no source).
@@ -235,7 +235,7 @@ mod tests {
     use super::*;
     use crate::passes::{Strip, TimberLeft};
     use crate::sash::tests::{casement, placed};
-    use kurbo::Rect;
+    use kurbo::{Point, Rect};
 
     fn outline(x0: f64, x1: f64) -> Outline {
         Outline::rectangle(Rect::new(x0, -50.0, x1, 50.0)).unwrap()
