@@ -217,7 +217,8 @@ impl Windows {
 fn row_by_row(columns: usize, rows: usize) -> Vec<(usize, usize)> {
     let row = |row: usize| {
         let along = 0..columns;
-        let along: Vec<usize> = if row % 2 == 0 { along.collect() } else { along.rev().collect() };
+        let along: Vec<usize> =
+            if row.is_multiple_of(2) { along.collect() } else { along.rev().collect() };
         along.into_iter().map(move |column| (column, row))
     };
     (0..rows).flat_map(row).collect()
