@@ -2,10 +2,11 @@
 
 use fillister::job::{self, Work};
 use fillister::number::decimal;
-use fillister::survey::{self, House, Quick};
+use fillister::survey::{self, House, Member, Quick};
 use std::f64::consts::TAU;
 use std::hint::black_box;
 use std::sync::OnceLock;
+use std::sync::atomic::{AtomicU32, Ordering};
 
 pub(crate) const EXAMPLE: &str = include_str!("../../examples/samphire-cottage.toml");
 
@@ -79,12 +80,26 @@ pub(crate) fn numbers() -> Vec<f64> {
     (0..1000_u32).map(|n| f64::from(n) * 1.234_567 - 300.0).collect()
 }
 
+/// The house as no run before has met it: what heat does in a sash is kept for those like it, so that all its members are
+/// thicker by a tenth of a nanometre each time.
+fn fresh(house: &House) -> House {
+    static RUNS: AtomicU32 = AtomicU32::new(0);
+    let by = 1e-7 * f64::from(RUNS.fetch_add(1, Ordering::Relaxed));
+    let mut house = house.clone();
+    for sash in &mut house.sashes {
+        let thicker =
+            |member: &Member| Member { thickness: member.thickness + by, ..member.clone() };
+        sash.members = sash.members.map(thicker);
+    }
+    house
+}
+
 pub(crate) fn check(house: &House) -> impl Sized {
-    job::check(black_box(house))
+    job::check(black_box(&fresh(house)))
 }
 
 pub(crate) fn make(house: &House) -> impl Sized {
-    job::make(black_box(house)).unwrap()
+    job::make(black_box(&fresh(house))).unwrap()
 }
 
 pub(crate) fn read() -> House {
