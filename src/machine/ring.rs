@@ -162,7 +162,7 @@ impl Loop {
 
     fn follow(&self, path: &mut Path) {
         path.along(&self.lead.way_in);
-        path.follow(&self.round);
+        path.once_round(&self.round);
         path.along(&self.lead.way_out);
     }
 }

@@ -6,6 +6,7 @@ use crate::geometry::{COINCIDENT, Edge, MOVED, Placement, Surface};
 use crate::sash::Sash;
 use crate::survey::Workshop;
 use kurbo::{Point, Rect};
+use std::ops::Range;
 
 /// Where the cutter's centre goes at one depth, seen from above, at feed: edges one after another without
 /// a break.
@@ -13,12 +14,14 @@ use kurbo::{Point, Rect};
 pub(super) struct Path {
     start: Point,
     edges: Vec<Edge>,
+    /// Which of them go once round, loop by loop; the others lead there and back.
+    loops: Vec<Range<usize>>,
 }
 
 impl Path {
     /// A path that begins there.
     pub(super) fn from(start: Point) -> Path {
-        Path { start, edges: Vec::new() }
+        Path { start, edges: Vec::new(), loops: Vec::new() }
     }
 
     pub(super) fn start(&self) -> Point {
@@ -68,6 +71,18 @@ impl Path {
         for edge in edges {
             self.along(edge);
         }
+    }
+
+    /// Once round, along edges that end where they begin.
+    pub(super) fn once_round(&mut self, edges: &[Edge]) {
+        let from = self.edges.len();
+        self.follow(edges);
+        self.loops.push(from..self.edges.len());
+    }
+
+    /// What goes once round, loop by loop.
+    pub(super) fn loops(&self) -> impl Iterator<Item = &[Edge]> {
+        self.loops.iter().filter_map(|of| self.edges.get(of.clone()))
     }
 
     /// Along `line` from one share of its length to another, either way.

@@ -95,15 +95,37 @@ fn lies_in(run: &[Edge], window: Rect) -> bool {
     run.iter().all(|edge| window.contains_rect(edge.bounds()))
 }
 
-/// The stretches of a path inside a window, each without a break.
+/// The stretches of a path inside a window, each without a break. Of loops that are cut off nothing is left of what leads
+/// to them: each goes on over where it began.
 fn runs(window: &Outline, path: &Path) -> Vec<Vec<Edge>> {
+    if path.loops().next().is_none() || window.bounds().contains_rect(path.bounds()) {
+        return stretches(window, path.edges());
+    }
+    let cut_off = path.loops().map(|round| {
+        let mut runs = stretches(window, round);
+        if let [first, .., last] = runs.as_mut_slice()
+            && goes_on(last, first.first().copied())
+        {
+            last.append(first);
+            runs.swap_remove(0);
+        }
+        runs
+    });
+    cut_off.flatten().collect()
+}
+
+/// Whether a run ends where an edge begins.
+fn goes_on(run: &[Edge], edge: Option<Edge>) -> bool {
+    let ends = run.last().zip(edge);
+    ends.is_some_and(|(last, edge)| (edge.start() - last.end()).hypot() <= MOVED)
+}
+
+/// The stretches of edges one after another inside a window, each without a break.
+fn stretches(window: &Outline, edges: &[Edge]) -> Vec<Vec<Edge>> {
     let mut runs: Vec<Vec<Edge>> = Vec::new();
-    let mut end: Option<Point> = None;
-    for piece in path.edges().iter().flat_map(|edge| window.stretches_inside(edge)) {
-        let goes_on = end.is_some_and(|end| (piece.start() - end).hypot() <= MOVED);
-        end = Some(piece.end());
+    for piece in edges.iter().flat_map(|edge| window.stretches_inside(edge)) {
         match runs.last_mut() {
-            Some(run) if goes_on => run.push(piece),
+            Some(run) if goes_on(run, Some(piece)) => run.push(piece),
             _ => runs.push(vec![piece]),
         }
     }
@@ -292,6 +314,27 @@ mod tests {
         let points: Vec<Point> = run.iter().map(Edge::end).collect();
         assert_eq!(run[0].start(), Point::new(50.0, 0.0));
         assert_eq!(points, [(0.0, 0.0), (0.0, 100.0), (50.0, 100.0)].map(Point::from));
+    }
+
+    // Round the same square from (30, 0), in and out from above it: one run from the window's edge over where the loop
+    // began, and nothing of what leads there.
+    #[test]
+    fn a_loop_that_is_cut_off_goes_on_over_where_it_began() {
+        let mut whole = Path::from(Point::new(30.0, 20.0));
+        whole.line_to(Point::new(30.0, 0.0));
+        let corners =
+            [(30.0, 0.0), (0.0, 0.0), (0.0, 100.0), (100.0, 100.0), (100.0, 0.0), (30.0, 0.0)];
+        let line = |pair: &[(f64, f64)]| Edge::line(Point::from(pair[0]), Point::from(pair[1]));
+        let round: Vec<Edge> = corners.windows(2).map(line).collect();
+        whole.once_round(&round);
+        whole.line_to(Point::new(30.0, 20.0));
+        let [run] = &runs(&square(-1.0, -1.0, 50.0, 101.0), &whole)[..] else { panic!("one run") };
+        let points: Vec<Point> = run.iter().map(Edge::end).collect();
+        assert_eq!(run[0].start(), Point::new(50.0, 0.0));
+        assert_eq!(points, [(30.0, 0.0), (0.0, 0.0), (0.0, 100.0), (50.0, 100.0)].map(Point::from));
+        // Whole in the window it is as it was.
+        let all = runs(&square(-1.0, -1.0, 101.0, 101.0), &whole);
+        assert_eq!(all, [whole.edges().to_vec()]);
     }
 
     /// A bar 10 mm wide, upright at x = 50.
