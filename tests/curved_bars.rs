@@ -8,6 +8,7 @@ use fillister::geometry::Region;
 use fillister::job::{Work, prove_work};
 use fillister::passes::Cut;
 use fillister::sash::{Part, Sash};
+use fillister::sheets::kit::Voice;
 use fillister::sheets::section::of_parts;
 use fillister::survey::{self, House, Workshop};
 use fillister::timber;
@@ -315,7 +316,7 @@ fn every_bar_between_units_is_drawn_with_its_web() {
     let house = survey::read(&text(sight, bars), "bars.toml").unwrap();
     let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
     assert_eq!(work.fit.units.len(), 3);
-    let drawn = of_parts(&work.sash, &work.fit, &work.timber).unwrap();
+    let drawn = of_parts(&work.sash, &work.fit, &work.timber, Voice::plain()).unwrap();
     let bars: Vec<_> = drawn.iter().filter(|(part, _)| matches!(part, Part::Bar(_))).collect();
     assert_eq!(bars.len(), 3);
     for (part, section) in bars {

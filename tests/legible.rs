@@ -6,6 +6,7 @@ use crate::support::runs::for_all;
 use crate::support::{houses, machinable};
 use fillister::job;
 use fillister::sheets::form;
+use fillister::sheets::kit::Voice;
 use fillister::survey::Paper;
 use kurbo::{Affine, Line, Point, Rect};
 use proptest::prelude::*;
@@ -107,7 +108,7 @@ fn every_sheet_of_the_example_can_be_read() {
 #[test]
 fn the_measuring_form_can_be_read() {
     for paper in [Paper::A4, Paper::A3, Paper::Letter] {
-        let form = fillister::drawing::pdf::write(&form::document(paper)).unwrap();
+        let form = fillister::drawing::pdf::write(&form::document(paper, Voice::plain())).unwrap();
         let files = std::collections::BTreeMap::from([("form.pdf".to_owned(), form)]);
         let found = of_house(&files);
         assert!(found.is_empty(), "{}\n{}", found.len(), found.join("\n"));

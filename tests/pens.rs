@@ -196,7 +196,13 @@ fn dxf_svg_and_pdf_carry_the_geometry_of_the_scene() {
 fn outlines_of_every_shape_come_back_from_every_pen() {
     let house = shaped::house();
     for work in shaped::works(&house) {
-        let scene = fillister::sheets::outlines(&work.sash, &work.fit, &work.rebate).unwrap();
+        let scene = fillister::sheets::outlines(
+            &work.sash,
+            &work.fit,
+            &work.rebate,
+            fillister::sheets::kit::Voice::plain(),
+        )
+        .unwrap();
         let reference = from_scene(&scene);
         let dxf = dxf_pen::write(&scene).unwrap();
         same(&reference, &from_dxf(&dxf), 1e-8, str::to_owned);

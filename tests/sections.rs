@@ -262,7 +262,12 @@ fn of_the_example() -> Vec<Section> {
         let sash = fillister::sash::Sash::new(measured).unwrap();
         let fit = fillister::fit::fit(&sash, &house.workshop).unwrap();
         let timber = fillister::timber::judge(&sash, &fit, &house.workshop.limits);
-        all.extend(of_parts(&sash, &fit, &timber).unwrap().into_iter().map(|(_, section)| section));
+        all.extend(
+            of_parts(&sash, &fit, &timber, Voice::plain())
+                .unwrap()
+                .into_iter()
+                .map(|(_, section)| section),
+        );
     }
     all
 }

@@ -40,7 +40,7 @@ fn area(paths: &[BezPath]) -> f64 {
 /// integrates by itself, and what went makes up the rest.
 fn areas_agree(planned: &Planned) -> Result<(), String> {
     let Planned { sash, fit, timber } = planned;
-    for (part, section) in of_parts(sash, fit, timber).unwrap() {
+    for (part, section) in of_parts(sash, fit, timber, Voice::plain()).unwrap() {
         let (judged_before, judged_after, old) = match part {
             Part::Member(side) => {
                 let left = timber.members.get(side);
@@ -77,7 +77,8 @@ fn areas_agree(planned: &Planned) -> Result<(), String> {
 
 fn drawn(planned: &Planned) -> Result<Vec<(String, Scene)>, String> {
     let draw = |how: fn(&Section) -> Result<Scene, SheetError>| {
-        sections(&planned.sash, &planned.fit, &planned.timber, how).map_err(|e| e.to_string())
+        sections(&planned.sash, &planned.fit, &planned.timber, Voice::plain(), how)
+            .map_err(|e| e.to_string())
     };
     let scenes = draw(|section: &Section| section.scene(Voice::plain()))?;
     for (name, scene) in scenes.iter().chain(&draw(|section| section.stacked(Voice::plain()))?) {
@@ -165,7 +166,9 @@ fn a_platform_below_the_room_face_leaves_no_bar_and_no_front() {
     sash.unit.build_up = "6-20-6-20-6".parse().unwrap();
     let planned = planned(&sash);
     assert!(planned.fit.depth > 54.0);
-    for (part, section) in of_parts(&planned.sash, &planned.fit, &planned.timber).unwrap() {
+    for (part, section) in
+        of_parts(&planned.sash, &planned.fit, &planned.timber, Voice::plain()).unwrap()
+    {
         let left = usize::from(!matches!(part, Part::Bar(_)));
         assert_eq!(section.after.len(), left, "{}", section.title);
     }
@@ -191,7 +194,8 @@ fn a_platform_through_a_hollow_leaves_wood_in_two_pieces() {
     let points = [(0.0, 2.0), (3.0, 2.0), (4.0, high), (6.0, high), (30.0, 0.0)];
     left.moulding = Moulding::Traced(points.map(Point::from).to_vec());
     let planned = planned(&sash);
-    let (_, section) = of_parts(&planned.sash, &planned.fit, &planned.timber).unwrap().remove(0);
+    let (_, section) =
+        of_parts(&planned.sash, &planned.fit, &planned.timber, Voice::plain()).unwrap().remove(0);
     assert_eq!((section.before.len(), section.after.len()), (1, 2));
     assert_eq!(areas_agree(&planned), Ok(()));
     assert!(drawn(&planned).is_ok());
@@ -206,7 +210,7 @@ fn the_wood_under_the_platform_is_the_judged_one() {
     let planned = planned(&sash);
     let least = planned.timber.members.left.under_platform.unwrap();
     assert!((least.from_sight - 6.0).abs() < 1e-9);
-    let parts = of_parts(&planned.sash, &planned.fit, &planned.timber).unwrap();
+    let parts = of_parts(&planned.sash, &planned.fit, &planned.timber, Voice::plain()).unwrap();
     let shown = parts[0]
         .1
         .notes_after
@@ -225,7 +229,7 @@ fn a_groove_is_measured_with_its_distance_from_the_glazing_face() {
         panic!("the meeting rail has a groove")
     };
     let planned = planned(&sash);
-    let parts = of_parts(&planned.sash, &planned.fit, &planned.timber).unwrap();
+    let parts = of_parts(&planned.sash, &planned.fit, &planned.timber, Voice::plain()).unwrap();
     let (_, rail) = parts.iter().find(|(part, _)| *part == Part::Member(Side::Top)).unwrap();
     let lengths: Vec<f64> = rail
         .notes_before

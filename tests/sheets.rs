@@ -4,6 +4,7 @@ use crate::paper;
 use crate::paper::Page;
 use crate::paper::joined::{assembled, marks, off, tiles, together};
 use fillister::job;
+use fillister::sheets::kit::Voice;
 use fillister::survey::{self, House};
 use kurbo::{Line, ParamCurve, Point, Rect, Vec2};
 use std::collections::BTreeMap;
@@ -376,7 +377,7 @@ fn other_papers_and_a_straightedge_do_as_well() {
 #[test]
 fn the_form_asks_with_boxes_that_a_pencil_fits() {
     for (paper, width) in [(survey::Paper::A4, 210.0), (survey::Paper::Letter, 215.9)] {
-        let form = fillister::sheets::form::document(paper);
+        let form = fillister::sheets::form::document(paper, Voice::plain());
         let bytes = fillister::drawing::pdf::write(&form).unwrap();
         assert_eq!(bytes, fillister::drawing::pdf::write(&form).unwrap());
         let pages = paper::pages(&bytes);

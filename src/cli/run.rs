@@ -150,7 +150,7 @@ fn obey(command: Command, screen: Screen, out: &mut dyn Write) -> Result<Status,
                 FormPaper::A3 => Paper::A3,
                 FormPaper::Letter => Paper::Letter,
             };
-            let form = pdf::write(&form::document(paper)).map_err(defect)?;
+            let form = pdf::write(&form::document(paper, Voice::plain())).map_err(defect)?;
             job::folder::write_file(&file, &form)?;
             print(out, &format!("Written to {}\n", file.display()))?;
             Ok(Status::Fine)
@@ -233,12 +233,13 @@ fn compare(
     let houses = [house(one)?, house(other)?];
     let [first, second] = &houses;
     let found = job::compare([first, second]);
+    let voice = Voice::of(&first.workshop.printer);
     let names = [one, other].map(|path| path.display().to_string());
     let [one, other] = &names;
-    print(out, &compare::text(&found, &[one, other]))?;
+    print(out, &compare::text(&found, &[one, other], voice))?;
     if file.is_some() {
         print(out, "\n")?;
-        return written(&compare::sheet(&found, &[one, other]), file, out);
+        return written(&compare::sheet(&found, &[one, other], voice), file, out);
     }
     Ok(Status::Fine)
 }

@@ -5,6 +5,7 @@ use super::make::Picture;
 use super::proof::{all_placed, setup, to_cut};
 use crate::drawing::{SceneError, svg};
 use crate::prove::{self, Program, Proof, Step};
+use crate::sheets::kit::Voice;
 use crate::sheets::{self, SheetError};
 use crate::survey::{self, Workshop};
 
@@ -54,7 +55,7 @@ pub fn follow(
         || prove::steps(&programs, &work.rebate, &setup),
     );
     let steps = steps.filter(|_| proof.swept).unwrap_or_default();
-    let scene = sheets::outlines(&work.sash, &work.fit, &work.rebate)?;
+    let scene = sheets::outlines(&work.sash, &work.fit, &work.rebate, Voice::plain())?;
     let bounds = scene.extents().inflate(MARGIN, MARGIN);
     let scale = LONGEST / bounds.width().max(bounds.height());
     let look = svg::Look { scale, margin: MARGIN };

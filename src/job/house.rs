@@ -404,8 +404,9 @@ fn for_owner(house: &House, report: &HouseReport) -> Result<Vec<u8>, String> {
     let voice = Voice::of(&house.workshop.printer);
     let section = sash.map(|sash| {
         let Work { sash, fit, timber, .. } = Work::new(sash, &house.workshop).map_err(said)?;
-        let all = sheets::sections(&sash, &fit, &timber, |section| section.for_owner(most, voice))
-            .map_err(said)?;
+        let all =
+            sheets::sections(&sash, &fit, &timber, voice, |section| section.for_owner(most, voice))
+                .map_err(said)?;
         Ok::<_, String>(all.into_iter().next().map(|(_, scene)| scene))
     });
     let printer = &house.workshop.printer;

@@ -320,8 +320,8 @@ impl<'a> Drawings<'a> {
     fn section_pictures(&self) -> Result<Vec<Picture>, String> {
         let Work { sash, fit, timber, .. } = self.work;
         let voice = self.voice();
-        let all =
-            sheets::sections(sash, fit, timber, |section| section.scene(voice)).map_err(said)?;
+        let all = sheets::sections(sash, fit, timber, voice, |section| section.scene(voice))
+            .map_err(said)?;
         let written = all.into_iter().map(|(name, scene)| {
             Picture::of(format!("section-{name}.svg"), &scene, SECTION_LOOK).map_err(said)
         });
@@ -347,7 +347,7 @@ impl<'a> Drawings<'a> {
 
     fn outlines(&self) -> Drawn {
         let Work { sash, fit, rebate, .. } = self.work;
-        let scene = sheets::outlines(sash, fit, rebate).map_err(said)?;
+        let scene = sheets::outlines(sash, fit, rebate, self.subject.voice()).map_err(said)?;
         Self::dxf("sash.dxf", &scene)
     }
 

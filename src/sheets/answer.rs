@@ -1,82 +1,80 @@
 //! What is answered to the questions that a sash is asked: every sentence about wood, order and cutting comes from
 //! the one judgement of the report.
 
-use super::kit::{grouped, mm, one_figure};
+use super::kit::{Voice, grouped, in_a_row, mm, one_figure, tell};
 use crate::finding::{Answers, Finding, Question, Verdict};
 use crate::geometry::{MinMax, PerSide};
-use crate::language::Language;
 use crate::report::{SashLine, SashReport, UnitLine};
 
 /// What is less shows as 0.0 mm: the edge itself.
 const SHOWN: f64 = 0.05;
 
 /// The answer in a few words.
-pub(super) fn answer(answers: Answers, language: &Language) -> String {
+pub(super) fn answer(answers: Answers, voice: Voice) -> String {
     let Answers { wood, order, cut, programs } = answers;
-    let key = match wood.max(order).max(cut).max(programs) {
+    voice.word(match wood.max(order).max(cut).max(programs) {
         Verdict::Clear => "answer-yes",
         Verdict::Caution => "answer-care",
         Verdict::Stop if wood == Verdict::Stop => "answer-wood",
         Verdict::Stop if order == Verdict::Stop => "answer-unit",
         Verdict::Stop if cut == Verdict::Stop => "answer-cut",
         Verdict::Stop => "answer-programs",
-    };
-    language.tell(key, [])
+    })
 }
 
-/// How the line of a unit begins.
+/// How the line of a unit begins, by its key.
 pub(super) fn ordering(answers: Answers) -> &'static str {
-    if answers.may_be_ordered() { "Order" } else { "Do not order yet" }
+    if answers.may_be_ordered() { "answer-order" } else { "answer-not-yet" }
 }
 
 /// Where the unit may be ordered and something still keeps it from being cut: what would free it.
-pub(super) fn frees(report: &SashReport) -> Option<String> {
+pub(super) fn frees(report: &SashReport, voice: Voice) -> Option<String> {
     let answers = report.answers;
-    let (question, words) = if !answers.may_be_ordered() {
+    let (question, key) = if !answers.may_be_ordered() {
         return None;
     } else if answers.cut == Verdict::Stop {
-        (Question::Cut, "Neither template nor programs yet")
+        (Question::Cut, "answer-frees-cut")
     } else if answers.programs == Verdict::Stop {
-        (Question::Programs, "No programs yet; the template is there")
+        (Question::Programs, "answer-frees-programs")
     } else {
         return None;
     };
     let stops =
         |finding: &&Finding| finding.question() == question && finding.verdict == Verdict::Stop;
     let Finding { place, advice, .. } = report.findings.iter().find(stops)?;
-    Some(format!("{words}. {place}: {advice}"))
+    Some(tell!(voice, key, place = voice.named(place), advice))
 }
 
 /// What is ordered, what is cut and what is left, each after the word for it; so many sizes of units at the most, if any.
-pub(super) fn keys(sash: &SashReport, most: usize) -> Vec<(&'static str, String)> {
-    let mut keys = orders(sash, most);
-    keys.push(("Cut", cut(sash)));
+pub(super) fn keys(sash: &SashReport, most: usize, voice: Voice) -> Vec<(String, String)> {
+    let mut keys = orders(sash, most, voice);
+    keys.push((voice.word("answer-cut-label"), cut(sash, voice)));
     let putty = sash.materials.as_ref().and_then(|all| Some((all.putty.as_ref()?, all)));
     keys.extend(putty.map(|(putty, all)| {
-        let beads = if all.face_beads.is_empty() { "no beads" } else { "beads over the bars alone" };
-        let (height, slope) = (figure(putty.height), putty.slope);
-        let [least, most] = [slope.least, slope.most].map(|angle| format!("{angle:.0}"));
-        let slope = if least == most { most } else { format!("{least} to {most}") };
-        let words = format!(
-            "face putty {height} mm high at {slope} degrees, {beads}; sealant keeps its oil off the edge seal. Paint it \
-             after a week."
-        );
-        ("Putty", words)
+        let key = match all.face_beads.is_empty() {
+            true => "answer-putty",
+            false => "answer-putty-and-beads",
+        };
+        let [least, most] =
+            [putty.slope.least, putty.slope.most].map(|angle| format!("{angle:.0}"));
+        let slope = if least == most { most } else { tell!(voice, "least-to-most", least, most) };
+        let told = tell!(voice, key, height = figure(putty.height), slope);
+        (voice.word("answer-putty-label"), told)
     }));
     keys.extend(sash.timber.least_left().map(|(place, least)| {
         let from = if least.from_sight < SHOWN {
-            "at the sight edge".to_owned()
+            voice.word("answer-at-edge")
         } else {
-            format!("{:.1} mm from the sight edge", least.from_sight)
+            tell!(voice, "answer-from-edge", from = format!("{:.1}", least.from_sight))
         };
-        let left = figure(least.wood.max(0.0));
-        ("Left", format!("{left} mm of wood under the glass, {place}, {from}."))
+        let (left, place) = (figure(least.wood.max(0.0)), voice.named(&place));
+        (voice.word("answer-left-label"), tell!(voice, "answer-left-wood", left, place, from))
     }));
     keys
 }
 
 /// Units to order, like ones together.
-fn orders(sash: &SashReport, most: usize) -> Vec<(&'static str, String)> {
+fn orders(sash: &SashReport, most: usize, voice: Voice) -> Vec<(String, String)> {
     let like = |a: &UnitLine, b: &UnitLine| {
         a.order == b.order
             && a.shape == b.shape
@@ -86,83 +84,81 @@ fn orders(sash: &SashReport, most: usize) -> Vec<(&'static str, String)> {
     let groups = grouped(&sash.units, like, |unit| unit.light.as_str());
     let told = groups.iter().take(most).enumerate().map(|(index, (unit, lights))| {
         let count = lights.len();
-        let weight = unit.weight.map_or_else(String::new, |kg| format!(", {kg:.1} kg"));
-        let at = if sash.units.len() == count {
-            String::new()
-        } else {
-            format!(" for {}", lights.join(", "))
-        };
         let [width, height] = [unit.order.width, unit.order.height].map(figure);
-        let size = format!("{count} of {width} x {height} mm{at}");
-        if index == 0 {
-            let thick = figure(unit.thickness);
-            (
-                ordering(sash.answers),
-                format!("{size}, {thick} mm thick{weight}: {}.", made_of(unit)),
-            )
+        let size = if sash.units.len() == count {
+            tell!(voice, "answer-size", count, width, height)
         } else {
-            ("", format!("{size}{weight}."))
+            let lights = voice.named(&lights.join(", "));
+            tell!(voice, "answer-size-for", count, width, height, lights)
+        };
+        let size = match (index, unit.weight.map(|kg| format!("{kg:.1}"))) {
+            (0, None) => tell!(voice, "answer-thick", size, thick = figure(unit.thickness)),
+            (0, Some(kg)) => {
+                tell!(voice, "answer-thick-weighs", size, thick = figure(unit.thickness), kg)
+            }
+            (_, None) => size,
+            (_, Some(kg)) => tell!(voice, "answer-weighs", size, kg),
+        };
+        if index == 0 {
+            (voice.word(ordering(sash.answers)), format!("{size}: {}.", made_of(unit, voice)))
+        } else {
+            (String::new(), format!("{size}."))
         }
     });
     let mut told: Vec<_> = told.collect();
     if most > 0 && groups.len() > most {
         let more = groups.len() - most;
-        told.push(("", format!("and {more} more sizes: glass-order.pdf has them all.")));
+        told.push((String::new(), tell!(voice, "answer-more-sizes", more)));
     }
     told
 }
 
 /// What a unit is made of, as far as the survey states it.
-fn made_of(unit: &UnitLine) -> String {
-    let make = format!("{} ({})", unit.build_up, unit.make);
-    match unit.unstated.as_slice() {
-        [] => make,
-        open => format!("{make}. Ask the maker: {}", open.join(", ")),
+fn made_of(unit: &UnitLine, voice: Voice) -> String {
+    let make = format!("{} ({})", unit.build_up, voice.named(&unit.make));
+    if unit.unstated.is_empty() {
+        return make;
     }
+    tell!(voice, "answer-ask", make, what = voice.named(&unit.unstated.join(", ")))
 }
 
 /// `rebate 14 mm wide (bottom 16 mm), 27 mm deep; 703 cm³ of wood goes`.
-fn cut(sash: &SashReport) -> String {
+fn cut(sash: &SashReport, voice: Voice) -> String {
     let all = sash.rebate_widths();
     let widths: PerSide<String> = PerSide::from_fn(|side| {
         all.map_or_else(String::new, |all| {
             let MinMax { least, most } = *all.get(side);
             let (least, most) = (figure(least), figure(most));
-            if least == most { least } else { format!("{least} to {most}") }
+            if least == most { least } else { tell!(voice, "least-to-most", least, most) }
         })
     });
     let even = widths.left == widths.right && widths.left == widths.top;
     let width = if even && widths.left == widths.bottom {
-        format!("{} mm wide", widths.left)
+        tell!(voice, "answer-wide", width = widths.left)
     } else if even {
-        format!("{} mm wide (bottom {} mm)", widths.left, widths.bottom)
+        tell!(voice, "answer-wide-bottom", width = widths.left, bottom = widths.bottom)
     } else {
-        let sides: Vec<(String, String)> =
-            widths.iter().map(|(side, width)| (side.to_string(), format!("{width} mm"))).collect();
-        format!("{} wide", one_figure(&sides))
+        let sides = widths.iter().map(|(side, width)| {
+            (voice.named(&side.to_string()), tell!(voice, "length-mm", length = width))
+        });
+        tell!(voice, "answer-wide-sides", widths = one_figure(&sides.collect::<Vec<_>>()))
     };
-    format!(
-        "rebate {width}, {} mm deep; {:.0} cm³ of wood goes.",
-        figure(sash.rebate_depth),
-        sash.wood_removed
-    ) + &sash.minutes().map_or_else(String::new, |minutes| {
-        let count = counted(sash.programs.len());
-        format!(" {count}, {} at the machine, proven.", time(minutes))
-    })
+    let wood = format!("{:.0}", sash.wood_removed);
+    let cut = tell!(voice, "answer-cut-how", width, depth = figure(sash.rebate_depth), wood);
+    let run = sash.minutes().map_or_else(String::new, |minutes| {
+        let (count, time) = (sash.programs.len(), time(minutes, voice));
+        tell!(voice, "answer-run", count, time)
+    });
+    in_a_row([cut, run])
 }
 
-/// `1 program`, `5 programs`.
-pub(super) fn counted(programs: usize) -> String {
-    format!("{programs} program{}", if programs == 1 { "" } else { "s" })
-}
-
-/// Whether a sash can take its unit, in a word.
+/// Whether a sash can take its unit, in a word, by its key.
 pub(super) fn in_a_word(sash: &SashLine) -> &'static str {
     match sash.verdict {
-        Verdict::Clear => "yes",
-        Verdict::Caution => "care",
-        Verdict::Stop if sash.may_be_ordered() => "not yet",
-        Verdict::Stop => "no",
+        Verdict::Clear => "answer-word-yes",
+        Verdict::Caution => "answer-word-care",
+        Verdict::Stop if sash.may_be_ordered() => "answer-word-not-yet",
+        Verdict::Stop => "answer-word-no",
     }
 }
 
@@ -172,22 +168,25 @@ pub(super) fn figure(length: f64) -> String {
 }
 
 /// Times over ten minutes to five minutes: `4 min`, `40 min`, `1 h 50`.
-pub(super) fn time(minutes: f64) -> String {
+pub(super) fn time(minutes: f64, voice: Voice) -> String {
     let step = if minutes > 10.0 { 5.0 } else { 1.0 };
     let minutes = (minutes / step).round() * step;
     let hours = (minutes / 60.0).floor();
     if hours < 1.0 {
-        return format!("{minutes:.0} min");
+        return tell!(voice, "answer-minutes", minutes = format!("{minutes:.0}"));
     }
-    format!("{hours:.0} h {:02.0}", minutes - 60.0 * hours)
+    let minutes = format!("{:02.0}", minutes - 60.0 * hours);
+    tell!(voice, "answer-hours", hours = format!("{hours:.0}"), minutes)
 }
 
 #[cfg(test)]
 mod tests {
     use super::time;
+    use crate::sheets::kit::Voice;
 
     #[test]
     fn times_are_told_as_one_plans_a_day() {
+        let time = |minutes| time(minutes, Voice::plain());
         assert_eq!([4.2, 37.4, 109.0, 59.0].map(time), ["4 min", "35 min", "1 h 50", "1 h 00"]);
     }
 }

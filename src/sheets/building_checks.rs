@@ -1,63 +1,90 @@
 //! Warmth, what the glass bears, weight, what carries it, and gaps: a line or two each.
 
+use super::kit::{Voice, in_a_row, tell};
 use crate::report::{GapLine, HangingLine, SashReport, WorstPane};
 use crate::warmth::{Basis, Cure, Warmth};
 
 /// What a check says.
 pub(super) struct Check {
-    /// Its name at the head of a paragraph.
-    pub(super) name: &'static str,
+    /// What it is of.
+    pub(super) of: Of,
     /// In a line, where there is one; for the short answer.
     pub(super) brief: Option<String>,
     /// All of it.
     pub(super) text: String,
 }
 
+/// What a check is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Of {
+    Warmth,
+    Glass,
+    Weight,
+    Carried,
+    Gaps,
+}
+
+impl Of {
+    /// What stands at the head of its paragraph, by its key.
+    pub(super) fn key(self) -> &'static str {
+        match self {
+            Of::Warmth => "check-warmth",
+            Of::Glass => "check-glass",
+            Of::Weight => "check-weight",
+            Of::Carried => "check-carried",
+            Of::Gaps => "check-gaps",
+        }
+    }
+}
+
+impl Check {
+    /// A paragraph of it.
+    pub(super) fn paragraph(&self, voice: Voice) -> String {
+        format!("{}: {}", voice.word(self.of.key()), self.text)
+    }
+}
+
 /// Every check that was made of a sash.
-pub(super) fn all(sash: &SashReport) -> Vec<Check> {
-    let hanging = sash.hanging.as_ref();
+pub(super) fn all(sash: &SashReport, voice: Voice) -> Vec<Check> {
+    let (warm, hung) = (sash.warmth.as_ref(), sash.hanging.as_ref());
+    let carried_by = hung.and_then(|hung| counterweights(hung, voice));
     let made = [
-        ("Warmth", sash.warmth.as_ref().map(warmth_brief), sash.warmth.as_ref().map(warmth)),
-        ("Glass", glass_brief(sash), glass(sash)),
-        ("Weight", hanging.map(weight_brief), hanging.map(weight)),
-        ("Carried by", hanging.and_then(counterweights), hanging.and_then(carried)),
-        ("Gaps", gaps_brief(&sash.gaps), gaps(&sash.gaps)),
+        (Of::Warmth, warm.map(|of| warmth_brief(of, voice)), warm.map(|of| warmth(of, voice))),
+        (Of::Glass, glass_brief(sash, voice), glass(sash, voice)),
+        (Of::Weight, hung.map(|of| weight_brief(of, voice)), hung.map(|of| weight(of, voice))),
+        (Of::Carried, carried_by, hung.and_then(|hung| carried(hung, voice))),
+        (Of::Gaps, gaps_brief(&sash.gaps), gaps(&sash.gaps, voice)),
     ];
     made.into_iter()
-        .filter_map(|(name, brief, text)| Some(Check { name, brief, text: text? }))
+        .filter_map(|(of, brief, text)| Some(Check { of, brief, text: text? }))
         .collect()
 }
 
 /// Before and after, and whether the edge of the glass stays dry.
-fn warmth_brief(warmth: &Warmth) -> String {
+fn warmth_brief(warmth: &Warmth, voice: Voice) -> String {
     let (before, after) = (&warmth.before, &warmth.after);
     let saved = warmth.saved.filter(|kwh| *kwh >= 0.5);
-    let saved = saved.map_or_else(String::new, |kwh| format!(" A year saves {kwh:.0} kWh."));
+    let saved = saved
+        .map_or_else(String::new, |kwh| tell!(voice, "check-saves", kwh = format!("{kwh:.0}")));
     let dry = after.edge.as_ref().and_then(|edge| edge.dry_down_to).map(dry_down_to);
     let water = dry.map_or_else(String::new, |dry| {
-        let cure = match (warmth.cure, warmth.cure.and_then(|cure| cure.improved_spacer)) {
-            (_, Some(outside)) if warmth.spacer_assumed => {
-                format!("; if improved, {}", dry_down_to(outside))
+        let metal = warmth.spacer_assumed;
+        let dry = tell!(voice, if metal { "check-dry-metal" } else { "check-dry" }, dry);
+        let cured = match (warmth.cure, warmth.cure.and_then(|cure| cure.improved_spacer)) {
+            (_, Some(outside)) => {
+                let key = if metal { "check-dry-improved" } else { "check-dry-with-improved" };
+                tell!(voice, key, dry, better = dry_down_to(outside))
             }
-            (_, Some(outside)) => format!("; with an improved spacer, {}", dry_down_to(outside)),
             (Some(cure), None) => {
-                let (outside, damp) = (warmth.conditions.outside, most_damp(cure));
-                format!("; at {outside:.0} °C with air of {damp:.0} % at most")
+                let outside = format!("{:.0}", warmth.conditions.outside);
+                tell!(voice, "check-dry-with-air", dry, outside, damp = most_damp(cure))
             }
-            (None, None) => String::new(),
+            (None, None) => dry,
         };
-        let metal = if warmth.spacer_assumed { " if the spacer is metal" } else { "" };
-        format!(" The edge stays dry down to {dry} °C outside{metal}{cure}.")
+        format!("{cured}.")
     });
-    format!(
-        "{:.2} before, {:.2} W/m²K after (the whole sash).{water}{saved}",
-        before.whole_u, after.whole_u
-    )
-}
-
-/// What is taken of a spacer that nobody stated.
-fn assumed(warmth: &Warmth) -> &'static str {
-    if warmth.spacer_assumed { ", the spacer, which is not stated, taken as metal" } else { "" }
+    let [before, after] = [before, after].map(|side| format!("{:.2}", side.whole_u));
+    in_a_row([tell!(voice, "check-u", before, after), water, saved])
 }
 
 /// A whole degree up: what is said to be dry is.
@@ -66,24 +93,27 @@ fn dry_down_to(outside: f64) -> String {
 }
 
 /// Cut to a whole per cent.
-fn most_damp(cure: Cure) -> f64 {
-    (100.0 * cure.humidity).floor()
+fn most_damp(cure: Cure) -> String {
+    format!("{:.0}", (100.0 * cure.humidity).floor())
 }
 
 /// The pane and the case that come nearest to what glass can take.
-fn glass_brief(sash: &SashReport) -> Option<String> {
+fn glass_brief(sash: &SashReport, voice: Voice) -> Option<String> {
     let worst = sash.worst_panes.iter().max_by(|a, b| a.share.total_cmp(&b.share))?;
     let case = if worst.case == "wind" {
-        format!("in wind ({})", sash.wind.words)
+        tell!(voice, "check-in-wind", wind = voice.named(&sash.wind.words))
     } else {
-        format!("on {}", worst.case)
+        tell!(voice, "check-case", case = voice.named(&worst.case))
     };
-    Some(format!("most loaded pane: {:.0} % of what it can take, {case}.", 100.0 * worst.share))
+    Some(tell!(voice, "check-pane", share = format!("{:.0}", 100.0 * worst.share), case))
 }
 
-fn weight_brief(hanging: &HangingLine) -> String {
-    let before = hanging.before.map_or_else(String::new, |kg| format!("{kg:.1} kg before, "));
-    format!("{before}{:.1} kg after.", hanging.after)
+fn weight_brief(hanging: &HangingLine, voice: Voice) -> String {
+    let after = format!("{:.1}", hanging.after);
+    match hanging.before {
+        None => tell!(voice, "check-weighs-after", after),
+        Some(kg) => tell!(voice, "check-weighs", before = format!("{kg:.1}"), after),
+    }
 }
 
 fn gaps_brief(gaps: &[GapLine]) -> Option<String> {
@@ -93,165 +123,155 @@ fn gaps_brief(gaps: &[GapLine]) -> Option<String> {
 }
 
 /// Before and after, whether the edge of the glass stays dry, and what a year saves.
-fn warmth(warmth: &Warmth) -> String {
+fn warmth(warmth: &Warmth, voice: Voice) -> String {
     let (before, after) = (&warmth.before, &warmth.after);
     let saved = warmth.saved.map_or_else(
-        || " Heat of a year: give degree_hours in the survey.".to_owned(),
+        || voice.word("check-ask-degree-hours"),
         |kwh| {
-            let sun = warmth.sun_lost.unwrap_or_default();
-            format!(" A year saves {kwh:.0} kWh, {sun:.0} of sun that stays out taken off.")
+            let sun = format!("{:.0}", warmth.sun_lost.unwrap_or_default());
+            tell!(voice, "check-saves-less-sun", kwh = format!("{kwh:.0}"), sun)
         },
     );
-    format!(
-        "U of the sash {:.2} before, {:.2} W/m²K after; of the glass {:.2} and {:.2}. The edges of the glass \
-         pass {:.0} % of the heat (Ψ {:.2} W/mK, {}).{}{saved} Window rating {:.0} kWh/m² a year, \
-         {:.0} before (British, without draughts). Draughts and curtains are not reckoned.",
-        before.whole_u,
-        after.whole_u,
-        before.glass_u,
-        after.glass_u,
-        100.0 * after.edge_share,
-        after.linear,
-        match warmth.basis {
+    let [u_before, u_after, glass_before, glass_after] =
+        [before.whole_u, after.whole_u, before.glass_u, after.glass_u].map(|u| format!("{u:.2}"));
+    let [rating_before, rating_after] = [before, after].map(|side| format!("{:.0}", side.rating));
+    let told = tell!(
+        voice,
+        "check-warm",
+        u_before,
+        u_after,
+        glass_before,
+        glass_after,
+        share = format!("{:.0}", 100.0 * after.edge_share),
+        linear = format!("{:.2}", after.linear),
+        basis = match warmth.basis {
             Basis::Sections => "EN ISO 10077-2",
             Basis::OtherUnit | Basis::Tables => "EN ISO 10077-1",
-        },
-        water(warmth),
-        after.rating,
-        before.rating,
-    )
+        }
+    );
+    let rated = tell!(voice, "check-rating", rating_after, rating_before);
+    in_a_row([told, water(warmth, voice), saved, rated])
 }
 
 /// Whether the edge of the glass stays dry, and if not, what would keep it so.
-fn water(warmth: &Warmth) -> String {
+fn water(warmth: &Warmth, voice: Voice) -> String {
     let (after, room) = (&warmth.after, &warmth.conditions);
-    let stated = format!("room {:.0} °C, {:.0} %", room.inside, 100.0 * room.humidity);
+    let (inside, damp) = (format!("{:.0}", room.inside), format!("{:.0}", 100.0 * room.humidity));
     let edge = after.edge.as_ref();
     let Some((edge, dry)) = edge.and_then(|edge| Some((edge, edge.dry_down_to?))) else {
-        return format!(" Room side of the glass {:.1} °C after ({stated}).", after.room_surface);
+        let degrees = format!("{:.1}", after.room_surface);
+        return tell!(voice, "check-room-side", degrees, inside, damp);
     };
-    let dry = dry_down_to(dry);
+    let (dry, metal) = (dry_down_to(dry), warmth.spacer_assumed);
     let Some(cure) = warmth.cure else {
-        return format!(
-            " The edge stays dry down to {dry} °C outside ({stated}){}.",
-            assumed(warmth)
-        );
+        let key = if metal { "check-edge-dry-metal" } else { "check-edge-dry" };
+        return tell!(voice, key, dry, inside, damp);
     };
-    let spacer = cure.improved_spacer.map_or_else(String::new, |outside| {
-        format!("an improved spacer (dry down to {} °C), or ", dry_down_to(outside))
-    });
-    format!(
-        " The edge stays dry only down to {dry} °C outside ({stated}){}, first wet at the {}. To keep it dry at {:.0} °C: \
-         {spacer}air of {:.0} % at most in the room. Bare wood soaks the water up: paint it, seal the joint.",
-        assumed(warmth),
-        edge.part,
-        room.outside,
-        most_damp(cure)
-    )
+    let key = if metal { "check-edge-wet-metal" } else { "check-edge-wet" };
+    let wet = tell!(voice, key, dry, inside, damp, part = voice.named(&edge.part));
+    let (outside, damp) = (format!("{:.0}", room.outside), most_damp(cure));
+    let cured = match cure.improved_spacer {
+        None => tell!(voice, "check-keep-dry", outside, damp),
+        Some(better) => {
+            tell!(voice, "check-keep-dry-improved", outside, damp, better = dry_down_to(better))
+        }
+    };
+    in_a_row([wet, cured, voice.word("check-paint-wood")])
 }
 
 /// In each case the pane that comes nearest to what it may bear.
-fn glass(sash: &SashReport) -> Option<String> {
+fn glass(sash: &SashReport, voice: Voice) -> Option<String> {
     if sash.worst_panes.is_empty() {
         return None;
     }
     let worst = sash.worst_panes.iter().map(|WorstPane { case, share }| {
-        let share = 100.0 * share;
+        let share = format!("{:.0}", 100.0 * share);
         if case == "wind" {
-            format!("{share:.0} % of what it can take in wind ({})", sash.wind.words)
+            tell!(voice, "check-wind-of", share, wind = voice.named(&sash.wind.words))
         } else {
-            format!("{share:.0} % on {case}")
+            tell!(voice, "check-case-of", share, case = voice.named(case))
         }
     });
-    let worst: Vec<String> = worst.collect();
-    let shaped = if sash.units.iter().any(|unit| unit.shape.is_some()) {
-        " A shaped pane counts as the rectangle around it and 13 % more."
-    } else {
-        ""
+    let panes = worst.collect::<Vec<_>>().join(", ");
+    let sealed = match sash.sealed.as_deref() {
+        None => voice.word("check-heights-assumed"),
+        Some(sealed) => voice.named(sealed),
     };
-    let sealed = sash.sealed.as_deref().unwrap_or("heights assumed");
-    let (winter, exempt) = (winter(sash), exempt(sash));
-    Some(format!("most loaded pane: {} ({sealed}).{shaped}{exempt}{winter}", worst.join(", ")))
+    let shaped = sash.units.iter().any(|unit| unit.shape.is_some());
+    let told = |told: bool, key: &str| if told { voice.word(key) } else { String::new() };
+    // Whether the source wants a proof at all.
+    let units = &sash.strength;
+    let exempt = !units.is_empty() && units.iter().all(|unit| unit.strength.exempt);
+    Some(in_a_row([
+        tell!(voice, "check-panes", panes, sealed),
+        told(shaped, "check-shaped"),
+        told(exempt, "check-exempt"),
+        winter(sash, voice),
+    ]))
 }
 
 /// What cold and high pressure make of the unit that they make coldest.
-fn winter(sash: &SashReport) -> String {
+fn winter(sash: &SashReport, voice: Voice) -> String {
     let all = sash.strength.iter().filter_map(|unit| unit.strength.winter);
     let coldest = all.max_by(|a, b| a.glass_u.total_cmp(&b.glass_u));
     coldest.map_or_else(String::new, |winter| {
-        format!(
-            " On the cold day its cavity closes to {:.1} mm on average, and U of the glass is {:.2}.",
-            winter.cavity, winter.glass_u
-        )
+        let (cavity, u) = (format!("{:.1}", winter.cavity), format!("{:.2}", winter.glass_u));
+        tell!(voice, "check-winter", cavity, u)
     })
 }
 
-/// Whether the source wants a proof at all.
-fn exempt(sash: &SashReport) -> &'static str {
-    let units = &sash.strength;
-    if !units.is_empty() && units.iter().all(|unit| unit.strength.exempt) {
-        " TRLV 08/2006 wants no proof of such a unit."
-    } else {
-        ""
-    }
-}
-
 /// The whole sash.
-fn weight(hanging: &HangingLine) -> String {
+fn weight(hanging: &HangingLine, voice: Voice) -> String {
+    let after = format!("{:.1}", hanging.after);
     match hanging.before.zip(hanging.gain) {
-        Some((before, gain)) => format!(
-            "{before:.1} kg before, {:.1} kg after, {gain:+.1} kg; paint, old putty and hardware not counted.",
-            hanging.after
-        ),
-        None => format!(
-            "{:.1} kg after, paint and hardware not counted; measure the old panes (old_glass) to know what it \
-             gains.",
-            hanging.after
-        ),
+        Some((before, gain)) => {
+            let (before, gain) = (format!("{before:.1}"), format!("{gain:+.1}"));
+            tell!(voice, "check-gain", before, after, gain)
+        }
+        None => tell!(voice, "check-after", after),
     }
 }
 
 /// Counterweights or hinges, where they were measured.
-fn carried(hanging: &HangingLine) -> Option<String> {
-    counterweights(hanging).or_else(|| {
+fn carried(hanging: &HangingLine, voice: Voice) -> Option<String> {
+    counterweights(hanging, voice).or_else(|| {
         let hung = hanging.hung.as_ref()?;
-        Some(format!(
-            "{:.0} N on the hinges, moment {:.0} N m; each screw is pulled by {:.0} of the {:.0} N it \
-             may hold.",
-            hung.load, hung.moment, hung.screw, hung.holds
-        ))
+        let [load, moment, screw, holds] =
+            [hung.load, hung.moment, hung.screw, hung.holds].map(|force| format!("{force:.0}"));
+        Some(tell!(voice, "check-hinges", load, moment, screw, holds))
     })
 }
 
-fn counterweights(hanging: &HangingLine) -> Option<String> {
+fn counterweights(hanging: &HangingLine, voice: Voice) -> Option<String> {
     let weights = hanging.counterweights.as_ref()?;
-    let gain = weights.extra.map_or_else(String::new, |kg| format!(" ({kg:+.2} kg)"));
-    let metals: Vec<String> = weights
-        .metals
-        .iter()
-        .map(|made| {
-            let extra = made.extra.filter(|extra| *extra > 0.0);
-            let extra = extra.map_or_else(String::new, |mm| format!(", {mm:.0} of it added"));
-            format!("{} {:.0} mm long{extra}", made.metal.name(), made.length)
-        })
-        .collect();
-    let basis = match (weights.weighed, weights.extra) {
-        (true, _) => ", from the old one on the scale",
-        (false, Some(_)) => ", as reckoned: put an old one on the scale",
-        (false, None) => ", as reckoned: measure the old panes, or put an old one on the scale",
+    let metals = weights.metals.iter().map(|made| {
+        let (metal, length) = (voice.named(made.metal.name()), format!("{:.0}", made.length));
+        match made.extra.filter(|extra| *extra > 0.0) {
+            None => tell!(voice, "check-weight-long", metal, length),
+            Some(mm) => {
+                tell!(voice, "check-weight-added", metal, length, extra = format!("{mm:.0}"))
+            }
+        }
+    });
+    let metals = metals.collect::<Vec<_>>().join("; ");
+    let each = format!("{:.2}", weights.each_after);
+    let each = match weights.extra {
+        None => tell!(voice, "check-each-weight", kg = each),
+        Some(gain) => tell!(voice, "check-each-gains", kg = each, gain = format!("{gain:+.2}")),
     };
-    Some(format!(
-        "each counterweight {:.2} kg{gain}{basis}: {}.",
-        weights.each_after,
-        metals.join("; ")
-    ))
+    let key = match (weights.weighed, weights.extra) {
+        (true, _) => "check-weighed",
+        (false, Some(_)) => "check-reckoned",
+        (false, None) => "check-reckoned-without-panes",
+    };
+    Some(tell!(voice, key, each, metals))
 }
 
 /// The gap that is least sure to be enough.
-fn gaps(gaps: &[GapLine]) -> Option<String> {
+fn gaps(gaps: &[GapLine], voice: Voice) -> Option<String> {
     let least = least(gaps)?;
     let place = least.place.strip_prefix("whole sash, ").unwrap_or(&least.place);
-    Some(format!("{} ({place}).", least.words))
+    Some(format!("{} ({}).", least.words, voice.named(place)))
 }
 
 fn least(gaps: &[GapLine]) -> Option<&GapLine> {

@@ -2,39 +2,42 @@
 
 use crate::finding::{Finding, Verdict, places};
 use crate::report::{Candidate, Change, Choice, Next};
-use crate::sheets::kit::Flow;
+use crate::sheets::kit::{Flow, Voice, tell};
 use crate::sheets::lines::Lines;
 
 /// The warmest that fits, the thickest, what stops the next, and what one change would let it in.
 pub(super) fn brief(out: &mut Lines, choice: &Choice) {
+    let voice = out.voice;
     if let Some(best) = &choice.best {
-        out.wrapped("  ", "  ", &format!("Warmest unit tried that fits: {best}."));
+        out.wrapped("  ", "  ", &tell!(voice, "choice-warmest", best = voice.named(best)));
     }
-    out.wrapped("  ", "  ", &thickest(choice));
-    if let Some(words) = order_changed(choice) {
+    out.wrapped("  ", "  ", &thickest(choice, voice));
+    if let Some(words) = order_changed(choice, voice) {
         out.wrapped("  ", "  ", &words);
     }
     if let Some(next) = &choice.next {
-        out.wrapped("  ", "  ", &lets_in(next));
+        out.wrapped("  ", "  ", &lets_in(next, voice));
         for change in &next.changes {
-            out.wrapped("    - ", "      ", &one_change(change));
+            out.wrapped("    - ", "      ", &one_change(change, voice));
         }
     } else if choice.candidates.iter().any(|candidate| candidate.verdict == Verdict::Stop) {
-        out.wrapped("  ", "  ", NO_CHANGE);
+        out.wrapped("  ", "  ", &voice.word("choice-no-change"));
     }
 }
 
 /// The same on a sheet.
 pub(super) fn told(flow: &mut Flow, choice: &Choice) {
-    flow.paragraph(&thickest(choice));
-    if let Some(words) = order_changed(choice) {
+    let voice = flow.voice();
+    flow.paragraph(&thickest(choice, voice));
+    if let Some(words) = order_changed(choice, voice) {
         flow.paragraph(&words);
     }
     if let Some(next) = &choice.next {
-        let changes: Vec<String> = next.changes.iter().map(one_change).collect();
-        flow.paragraph(&format!("{} {}.", lets_in(next), changes.join("; ")));
+        let changes: Vec<String> =
+            next.changes.iter().map(|change| one_change(change, voice)).collect();
+        flow.paragraph(&format!("{} {}.", lets_in(next, voice), changes.join("; ")));
     } else if choice.candidates.iter().any(|one| one.verdict == Verdict::Stop) {
-        flow.paragraph(NO_CHANGE);
+        flow.paragraph(&voice.word("choice-no-change"));
     }
 }
 
@@ -42,7 +45,7 @@ pub(super) fn told(flow: &mut Flow, choice: &Choice) {
 const SAME_U: f64 = 0.01;
 
 /// Two units that fit and stand in another order than by the tables of the trade; none where all stand as there.
-pub(super) fn order_changed(choice: &Choice) -> Option<String> {
+pub(super) fn order_changed(choice: &Choice, voice: Voice) -> Option<String> {
     let fits = choice.candidates.iter().filter(|one| one.verdict != Verdict::Stop);
     let known: Vec<(&Candidate, f64, f64)> =
         fits.filter_map(|one| Some((one, one.whole_u?, one.table_u?))).collect();
@@ -55,56 +58,55 @@ pub(super) fn order_changed(choice: &Choice) -> Option<String> {
     });
     let ((first, ..), (second, ..)) =
         turned.max_by(|(a, b), (c, d)| (a.2 - b.2).total_cmp(&(c.2 - d.2)))?;
-    Some(format!(
-        "By the sections of this sash {} ({}) is warmer than {} ({}); by the tables of the trade it would be the other \
-         way round.",
-        first.build_up, first.make, second.build_up, second.make
+    Some(tell!(
+        voice,
+        "choice-turned",
+        first = first.build_up,
+        first_make = voice.named(&first.make),
+        second = second.build_up,
+        second_make = voice.named(&second.make)
     ))
 }
 
-/// Where no change of those that were tried helps.
-pub(super) const NO_CHANGE: &str =
-    "No single change of bed, bead, cover, bars or cutter lets a warmer one in.";
-
 /// Said before the changes that let the next warmer unit in.
-pub(super) fn lets_in(next: &Next) -> String {
-    let u = next.whole_u.map_or_else(String::new, |u| format!(" (sash {u:.2} W/m²K)"));
-    format!(
-        "The next warmer one, {}, {}{u}, would go in with any one of these:",
-        next.build_up, next.make
-    )
+pub(super) fn lets_in(next: &Next, voice: Voice) -> String {
+    let (unit, make) = (&next.build_up, voice.named(&next.make));
+    match next.whole_u {
+        None => tell!(voice, "choice-next", unit, make),
+        Some(u) => tell!(voice, "choice-next-u", unit, make, u = format!("{u:.2}")),
+    }
 }
 
 /// One of them.
-pub(super) fn one_change(change: &Change) -> String {
-    let care = if change.verdict == Verdict::Caution { ", with care" } else { "" };
-    format!("{}{care}", change.what)
+pub(super) fn one_change(change: &Change, voice: Voice) -> String {
+    let what = voice.named(&change.what);
+    match change.verdict {
+        Verdict::Caution => tell!(voice, "choice-with-care", what),
+        _ => what,
+    }
 }
 
 /// The thickest unit of the list and of any make-up, and what stops a thicker one.
-pub(super) fn thickest(choice: &Choice) -> String {
-    let listed = choice.thickest_listed.as_ref().map_or_else(
-        || "No unit that was tried fits".into(),
-        |found| format!("Thickest of them: {found}"),
-    );
-    let why = choice.stopped_by.as_ref().map(reason);
-    let any = match (choice.thickest, why) {
-        (Some(thickest), Some(why)) => {
-            format!("; of any make-up, {thickest:.1} mm. A thicker one does not fit: {why}.")
-        }
-        (Some(thickest), None) => format!("; even {thickest:.1} mm would fit."),
-        (None, Some(why)) => format!(". Even the thinnest does not fit: {why}."),
-        (None, None) => ".".into(),
+pub(super) fn thickest(choice: &Choice, voice: Voice) -> String {
+    let listed = match &choice.thickest_listed {
+        None => voice.word("choice-none"),
+        Some(found) => tell!(voice, "choice-thickest", found = voice.named(found)),
     };
-    listed + &any
+    let why = choice.stopped_by.as_ref().map(|stop| reason(stop, voice));
+    match (choice.thickest.map(|mm| format!("{mm:.1}")), why) {
+        (Some(most), Some(why)) => tell!(voice, "choice-and-no-thicker", listed, most, why),
+        (Some(most), None) => tell!(voice, "choice-and-even", listed, most),
+        (None, Some(why)) => tell!(voice, "choice-and-no-thinner", listed, why),
+        (None, None) => format!("{listed}."),
+    }
 }
 
 /// What stops a unit and where, in a few words.
-pub(super) fn reason(stop: &Finding) -> String {
+pub(super) fn reason(stop: &Finding, voice: Voice) -> String {
     let words = stop.says().unwrap_or_else(|| stop.advice.trim_end_matches('.').to_owned());
     match places(&[&stop.place]) {
         place if place.is_empty() => words,
-        place => format!("{place}: {words}"),
+        place => format!("{}: {words}", voice.named(&place)),
     }
 }
 
@@ -124,11 +126,7 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
         voice.in_inches(&words)
     };
     let wide = inches(None, 0).is_some();
-    out.line(if wide {
-        "    unit           mm       in  left       in    kg  glass  sash  fits"
-    } else {
-        "    unit           mm  left    kg  glass  sash  fits"
-    });
+    out.line(&voice.word(if wide { "choice-head-inches" } else { "choice-head" }));
     for candidate in &choice.candidates {
         let Candidate { build_up, thickness, glass_u, whole_u, make, left, weight, .. } = candidate;
         let mark = if candidate.surveyed { "*" } else { " " };
@@ -136,10 +134,11 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
         let rounded = |value: &Option<f64>, decimals: usize| {
             value.map_or_else(|| "-".into(), |value| format!("{value:.decimals$}"))
         };
-        let word = fits(candidate);
+        let word = voice.word(fits(candidate));
         let make = if candidate.surveyed && !alike { make.clone() } else { own(make, &shared) };
-        let why =
-            why(candidate, &known).map_or_else(|| make.clone(), |why| format!("{make}; {why}"));
+        let make = voice.named(&make);
+        let why = why(candidate, &known, voice)
+            .map_or_else(|| make.clone(), |why| format!("{make}; {why}"));
         let [thick, under] = [(Some(*thickness), 1), (*left, 0)]
             .map(|(length, decimals)| inches(length, decimals))
             .map(|inches| inches.map_or_else(String::new, |inches| format!(" {inches:>8}")));
@@ -159,20 +158,20 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
         }
     }
     if !shared.is_empty() {
-        let whose = if alike { "All" } else { "All but *" };
-        out.wrapped("    ", "    ", &format!("{whose}: {}.", shared.join(", ")));
+        let key = if alike { "choice-all" } else { "choice-all-others" };
+        let make = voice.named(&shared.join(", "));
+        out.wrapped("    ", "    ", &tell!(voice, key, make));
     }
-    let foot = "* the unit in the survey. Panes are annealed where nothing else is said. left: wood under it, mm; kg: all its glass. U of glass (EN 673) and of the sash (EN ISO 10077-1), W/m²K. \
-                Behind a unit that fits with care: what it is, where the unit in the survey has no such caution.";
-    out.wrapped("    ", "    ", foot);
+    let foot = voice.word("choice-legend");
+    out.wrapped("    ", "    ", &foot);
 }
 
 /// Whether it fits, in a word.
 pub(super) fn fits(candidate: &Candidate) -> &'static str {
     match candidate.verdict {
-        Verdict::Clear => "yes",
-        Verdict::Caution => "care",
-        Verdict::Stop => "no",
+        Verdict::Clear => "answer-word-yes",
+        Verdict::Caution => "answer-word-care",
+        Verdict::Stop => "answer-word-no",
     }
 }
 
@@ -183,11 +182,11 @@ pub(super) fn known_cautions(choice: &Choice) -> Vec<&'static str> {
 }
 
 /// What stops it, or what asks for care on top of the rules `known`.
-pub(super) fn why(candidate: &Candidate, known: &[&str]) -> Option<String> {
+pub(super) fn why(candidate: &Candidate, known: &[&str], voice: Voice) -> Option<String> {
     let first = candidate.findings.first();
-    let stop = first.filter(|first| first.verdict == Verdict::Stop).map(reason);
+    let stop = first.filter(|first| first.verdict == Verdict::Stop).map(|stop| reason(stop, voice));
     let more = || candidate.findings.iter().find(|found| !known.contains(&found.rule));
-    stop.or_else(|| more().map(|found| found.matter().to_owned()))
+    stop.or_else(|| more().map(|found| voice.named(found.matter())))
 }
 
 /// What of a make is not said of all.
@@ -229,14 +228,15 @@ mod tests {
     }
 
     fn told(candidates: Vec<Candidate>) -> Option<String> {
-        order_changed(&Choice {
+        let choice = Choice {
             candidates,
             best: None,
             next: None,
             thickest_listed: None,
             thickest: None,
             stopped_by: None,
-        })
+        };
+        order_changed(&choice, Voice::plain())
     }
 
     #[test]

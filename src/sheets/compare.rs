@@ -3,7 +3,7 @@
 //! Promised: a sash of which nothing that is told differs is counted, not told. Not promised: every figure; the
 //! reports have them.
 
-use super::kit::Voice;
+use super::kit::{Voice, tell};
 use super::lines::{Lines, WIDTH};
 use super::told::Told;
 use crate::report::SashReport;
@@ -36,11 +36,11 @@ type Row = (String, [String; 2]);
 
 impl Pair {
     /// Questions that are answered otherwise in the one than in the other.
-    fn rows(&self) -> Vec<Row> {
+    fn rows(&self, voice: Voice) -> Vec<Row> {
         let [Some(one), Some(other)] = &self.both else { return Vec::new() };
-        let [first, second] = [one, other].map(|sash| Told::of(sash, Voice::plain()));
-        let minds = ("Mind".to_owned(), apart(&first.minds, &second.minds));
-        let both = [answers(first), answers(second)];
+        let [first, second] = [one, other].map(|sash| Told::of(sash, voice));
+        let minds = (voice.word("compare-mind"), apart(&first.minds, &second.minds, voice));
+        let both = [answers(first, voice), answers(second, voice)];
         let [one, other] = &both;
         let mut labels: Vec<&String> = one.iter().map(|(label, _)| label).collect();
         labels.extend(other.iter().map(|(label, _)| label));
@@ -61,81 +61,86 @@ impl Pair {
 }
 
 /// What is to be minded in the one and not in the other, and the other way round.
-fn apart(one: &[String], other: &[String]) -> [String; 2] {
+fn apart(one: &[String], other: &[String], voice: Voice) -> [String; 2] {
     let only = |own: &[String], others: &[String]| {
         let own = own.iter().filter(|mind| !others.contains(mind)).map(String::as_str);
         let own = own.collect::<Vec<_>>().join(" ");
-        if own.is_empty() { "nothing more".to_owned() } else { own }
+        if own.is_empty() { voice.word("compare-nothing-more") } else { own }
     };
     [only(one, other), only(other, one)]
 }
 
 /// What is answered of a sash, each after the word for it.
-fn answers(told: Told) -> Vec<(String, String)> {
-    let mut answers = vec![("Answer".to_owned(), told.headline)];
-    answers.extend(told.frees.map(|words| ("Frees".to_owned(), words)));
+fn answers(told: Told, voice: Voice) -> Vec<(String, String)> {
+    let mut answers = vec![(voice.word("compare-answer"), told.headline)];
+    answers.extend(told.frees.map(|words| (voice.word("compare-frees"), words)));
     let mut last = String::new();
     for (label, words) in told.keys {
         if !label.is_empty() {
-            label.clone_into(&mut last);
+            last = label;
         }
         match answers.iter_mut().find(|(known, _)| *known == last) {
             Some((_, before)) => *before = format!("{before} {words}"),
             None => answers.push((last.clone(), words)),
         }
     }
-    answers.extend(told.checks.into_iter().map(|(name, words)| (name.to_owned(), words)));
+    answers.extend(told.checks.into_iter());
     answers
 }
 
 /// How the two are called.
-fn heading(names: &[String; 2], files: &[&str; 2]) -> String {
+fn heading(names: &[String; 2], files: &[&str; 2], voice: Voice) -> String {
     let [one, other] = files;
     if names[0] == names[1] {
-        format!("{}: A is {one}, B is {other}", names[0])
+        tell!(voice, "compare-same-house", house = names[0], one, other)
     } else {
-        format!("A is {} ({one}), B is {} ({other})", names[0], names[1])
+        tell!(voice, "compare-houses", first = names[0], one, second = names[1], other)
     }
+}
+
+/// What is said of both at the head.
+fn title(comparison: &Comparison, voice: Voice) -> String {
+    tell!(voice, "compare-sentence", told = sentence(comparison, voice))
 }
 
 /// A sentence on the house.
-fn sentence(comparison: &Comparison) -> String {
+fn sentence(comparison: &Comparison, voice: Voice) -> String {
     let all = comparison.pairs.len();
-    let alike = comparison.pairs.iter().filter(|pair| is_alike(pair)).count();
+    let alike = comparison.pairs.iter().filter(|pair| is_alike(pair, voice)).count();
     match (all, alike) {
-        (all, alike) if all == alike => "nothing that is told differs.".to_owned(),
-        (1, _) => "the sash differs.".to_owned(),
-        (all, 0) => format!("all {all} sashes differ."),
-        (all, alike) => format!("{} of {all} sashes differ.", all - alike),
+        (all, alike) if all == alike => voice.word("compare-alike"),
+        (1, _) => voice.word("compare-one"),
+        (all, 0) => tell!(voice, "compare-all", all),
+        (all, alike) => tell!(voice, "compare-some", count = all - alike, all),
     }
 }
 
-fn is_alike(pair: &Pair) -> bool {
-    pair.both.iter().all(Option::is_some) && pair.differs.is_empty() && pair.rows().is_empty()
+fn is_alike(pair: &Pair, voice: Voice) -> bool {
+    pair.both.iter().all(Option::is_some) && pair.differs.is_empty() && pair.rows(voice).is_empty()
 }
 
-/// Where a sash is in one of them only.
+/// Where a sash is in one of them only, by its key.
 fn only_in(pair: &Pair) -> Option<&'static str> {
     match &pair.both {
-        [Some(_), None] => Some("only in A"),
-        [None, Some(_)] => Some("only in B"),
+        [Some(_), None] => Some("compare-only-a"),
+        [None, Some(_)] => Some("compare-only-b"),
         _ => None,
     }
 }
 
-/// In plain text; `files` are the names of the surveys.
-pub fn text(comparison: &Comparison, files: &[&str; 2]) -> String {
-    let mut out = Lines::new(WIDTH, Voice::plain());
-    out.wrapped("", "  ", &heading(&comparison.names, files));
-    out.wrapped("", "  ", &format!("B against A: {}", sentence(comparison)));
-    for pair in comparison.pairs.iter().filter(|pair| !is_alike(pair)) {
+/// In plain text, as `voice` says it; `files` are the names of the surveys.
+pub fn text(comparison: &Comparison, files: &[&str; 2], voice: Voice) -> String {
+    let mut out = Lines::new(WIDTH, voice);
+    out.wrapped("", "  ", &heading(&comparison.names, files, voice));
+    out.wrapped("", "  ", &title(comparison, voice));
+    for pair in comparison.pairs.iter().filter(|pair| !is_alike(pair, voice)) {
         out.gap();
         if let Some(only) = only_in(pair) {
-            out.line(&format!("{}: {only}", pair.id));
+            out.line(&format!("{}: {}", pair.id, voice.word(only)));
             continue;
         }
         out.wrapped("", "  ", &format!("{}: {}", pair.id, pair.differs.join("; ")));
-        for (label, [one, other]) in pair.rows() {
+        for (label, [one, other]) in pair.rows(voice) {
             let label = label.split_whitespace().next().unwrap_or_default();
             out.wrapped(&format!("  {label:<8}A "), "            ", &one);
             out.wrapped("          B ", "            ", &other);
@@ -144,11 +149,7 @@ pub fn text(comparison: &Comparison, files: &[&str; 2]) -> String {
     for (name, ids) in ["A", "B"].iter().zip(&comparison.not_worked) {
         if !ids.is_empty() {
             out.gap();
-            out.wrapped(
-                "",
-                "  ",
-                &format!("No cut could be worked out in {name} for {}", ids.join(", ")),
-            );
+            out.wrapped("", "  ", &tell!(voice, "compare-not-worked", name, ids = ids.join(", ")));
         }
     }
     out.text
@@ -164,28 +165,28 @@ th { width: 6rem; } td { width: 50%; overflow-wrap: anywhere; }
 ";
 
 /// As a sheet for a browser or a printer.
-pub fn sheet(comparison: &Comparison, files: &[&str; 2]) -> String {
+pub fn sheet(comparison: &Comparison, files: &[&str; 2], voice: Voice) -> String {
     let page = html! {
         (DOCTYPE) "\n"
         html lang="en" { "\n"
             head { "\n"
                 meta charset="utf-8"; "\n"
                 meta name="viewport" content="width=device-width, initial-scale=1"; "\n"
-                title { "B against A" } "\n"
+                title { (voice.word("compare-title")) } "\n"
                 style { (PreEscaped(STYLE)) } "\n"
             } "\n"
             body { "\n"
-                h1 { "B against A: " (sentence(comparison)) } "\n"
-                p { (heading(&comparison.names, files)) } "\n"
-                @for pair in comparison.pairs.iter().filter(|pair| !is_alike(pair)) {
+                h1 { (title(comparison, voice)) } "\n"
+                p { (heading(&comparison.names, files, voice)) } "\n"
+                @for pair in comparison.pairs.iter().filter(|pair| !is_alike(pair, voice)) {
                     article id=(pair.id) { "\n"
                         h2 { (pair.id) } "\n"
-                        @if let Some(only) = only_in(pair) { p { (only) } "\n" }
+                        @if let Some(only) = only_in(pair) { p { (voice.word(only)) } "\n" }
                         @else {
-                            ul { @for words in &pair.differs { li { (words) } "\n" } } "\n"
+                            ul { @for words in &pair.differs { li { (voice.said(words)) } "\n" } } "\n"
                             table { "\n"
                                 tr { th {} td { "A" } td { "B" } } "\n"
-                                @for (label, [one, other]) in pair.rows() {
+                                @for (label, [one, other]) in pair.rows(voice) {
                                     tr { th { (label) } td { (one) } td { (other) } } "\n"
                                 }
                             } "\n"
@@ -194,7 +195,7 @@ pub fn sheet(comparison: &Comparison, files: &[&str; 2]) -> String {
                 }
                 @for (name, ids) in ["A", "B"].iter().zip(&comparison.not_worked) {
                     @if !ids.is_empty() {
-                        p { "No cut could be worked out in " (name) " for " (ids.join(", ")) } "\n"
+                        p { (tell!(voice, "compare-not-worked", name, ids = ids.join(", "))) } "\n"
                     }
                 }
             } "\n"

@@ -1,6 +1,6 @@
 //! What guides the hand router, in words and numbers, and the template for a guide bush as a drawing.
 
-use super::kit::{Column, Flow, Table, hundredths, mm};
+use super::kit::{Column, Flow, Table, Voice, hundredths, mm, tell};
 use super::layers::{APERTURE, BOARDS, HOLES, NEW_REBATE, PLATE, SIGHT, TIMBER, WORDS};
 use super::outlines::timber;
 use super::{SheetError, Subject};
@@ -22,9 +22,10 @@ const HEIGHT: f64 = 7.0;
 /// Where an outline has no area, or a number is not finite.
 pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, SheetError> {
     let Some(template) = &subject.materials.template else { return Ok(None) };
-    let title = format!("sash {}, template for a guide bush", subject.id());
+    let voice = subject.voice();
+    let title = tell!(voice, "guide-drawing", sash = subject.id());
     let layers = [PLATE, APERTURE, HOLES, TIMBER, SIGHT, NEW_REBATE, WORDS];
-    let mut scene = Scene::new(title, "seen from the glazing face", &layers);
+    let mut scene = Scene::new(title, voice.word("seen-from-face"), &layers);
     let edge = template.plate.rect();
     let sash = subject.sash;
     for outline in timber(sash)? {
@@ -73,57 +74,52 @@ fn shaped_boards(subject: &Subject<'_>) -> Vec<Outline> {
 /// What stands beside the drawing, and on paper.
 fn notes(subject: &Subject<'_>, template: &Template) -> Result<Vec<String>, NotFinite> {
     let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
+    let voice = subject.voice();
     let mut notes = vec![
-        format!(
-            "guide bush {} mm, cutter {} mm: the aperture lies {} mm outside the new rebate wall",
-            hundredths(router.guide_bush)?,
-            hundredths(cutter.diameter)?,
-            hundredths(template.offset)?
+        tell!(
+            voice,
+            "guide-bush",
+            bush = hundredths(router.guide_bush)?,
+            cutter = hundredths(cutter.diameter)?,
+            offset = hundredths(template.offset)?
         ),
-        format!(
-            "inside corners of the aperture: radius {} mm at most; the cutter leaves {} mm",
-            hundredths(template.corner_radius)?,
-            hundredths(cutter.radius())?
+        tell!(
+            voice,
+            "guide-corners",
+            radius = hundredths(template.corner_radius)?,
+            cutter = hundredths(cutter.radius())?
         ),
-        format!(
-            "plate {} by {} mm, {} mm thick; set the depth stop {} mm deeper for it",
-            decimal(template.plate.width, 0)?,
-            decimal(template.plate.height, 0)?,
-            hundredths(template.plate.thickness)?,
-            hundredths(template.plate.thickness)?
+        tell!(
+            voice,
+            "guide-plate",
+            width = decimal(template.plate.width, 0)?,
+            height = decimal(template.plate.height, 0)?,
+            thickness = hundredths(template.plate.thickness)?
         ),
         if template.serves_both {
-            "the same template serves widening and deepening".to_owned()
+            voice.word("guide-serves-both")
         } else {
-            "deepening has other walls than widening: cut a second template for it".to_owned()
+            voice.word("guide-second-template")
         },
-        bearing(template, subject.workshop.limits.plate_bearing_caution.value)?,
+        bearing(template, subject.workshop.limits.plate_bearing_caution.value, voice)?,
     ];
     notes.push(match template.screws.len() {
-        0 => "no wood is wide enough for a screw beside the wall: clamp the plate, or screw it to boards \
-              outside the sash"
-            .to_owned(),
-        count => format!(
-            "{count} holes, {} mm, lie in wood that stays, clear of wall, metal and hardware; fill them \
-             afterwards, or screw to boards outside the sash instead",
-            hundredths(HOLE)?
-        ),
+        0 => voice.word("guide-no-screws"),
+        count => tell!(voice, "guide-screws", count, diameter = hundredths(HOLE)?),
     });
     Ok(notes)
 }
 
 /// `narrow` is the width below which a piece of plate bends under the bush, mm.
-fn bearing(template: &Template, narrow: f64) -> Result<String, NotFinite> {
+fn bearing(template: &Template, narrow: f64, voice: Voice) -> Result<String, NotFinite> {
     let width = mm(template.bearing)?;
-    let at = &template.bearing_at;
+    let at = voice.named(&template.bearing_at);
     Ok(if template.bearing <= 0.0 {
-        format!(
-            "the apertures run into each other {at}: cut and use a template for each light by itself"
-        )
+        tell!(voice, "guide-apertures-meet", at)
     } else if template.bearing < narrow {
-        format!("only {width} mm of plate are left {at}: use a template for each light by itself")
+        tell!(voice, "guide-narrow", width, at)
     } else {
-        format!("smallest width of plate for the bush to bear on: {width} mm, {at}")
+        tell!(voice, "guide-bearing", width, at)
     })
 }
 
@@ -135,13 +131,10 @@ pub fn tell(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     if let Some(found) = &subject.materials.straightedges {
         return beside_walls(flow, subject, found);
     }
-    flow.heading("Template for the guide bush");
+    let voice = flow.voice();
+    flow.heading(&voice.word("guide-template"));
     let Some(template) = &subject.materials.template else {
-        flow.entry(
-            "!",
-            "no template can run beside this wall: where the bush would go, its curve is tighter than the \
-             bush, or two of its edges meet. Take a smaller bush or cut to the line.",
-        );
+        flow.entry("!", &voice.word("guide-no-template"));
         return Ok(());
     };
     for note in notes(subject, template)? {
@@ -155,49 +148,49 @@ fn beside_walls(
     subject: &Subject<'_>,
     found: &Straightedges,
 ) -> Result<(), NotFinite> {
-    flow.heading("Straightedges for the router's base");
-    flow.paragraph(&format!(
-        "Base {} mm, cutter {} mm: the straightedge lies {} mm outside the new rebate wall. Keep the same \
-         point of the base against it, in case the base is not round about the cutter.",
-        mm(subject.workshop.router.base_diameter)?,
-        mm(subject.workshop.cutter.diameter)?,
-        hundredths(found.offset)?
+    let voice = flow.voice();
+    flow.heading(&voice.word("guide-straightedges"));
+    flow.paragraph(&tell!(
+        voice,
+        "guide-base",
+        base = mm(subject.workshop.router.base_diameter)?,
+        cutter = mm(subject.workshop.cutter.diameter)?,
+        offset = hundredths(found.offset)?
     ));
     let mut table = Table::new(vec![
-        Column::words("light", 2.0),
-        Column::words("side", 1.2),
-        Column::numbers("sight edge to straightedge, mm", 2.0),
-        Column::words("lies on", 2.4),
-        Column::words("measured", 1.4),
+        Column::words(&voice.word("guide-light"), 2.0),
+        Column::words(&voice.word("workshop-side"), 1.2),
+        Column::numbers(&voice.word("guide-distance"), 2.0),
+        Column::words(&voice.word("guide-lies-on"), 2.4),
+        Column::words(&voice.word("sheet-measured"), 1.4),
     ]);
     for wall in &found.walls {
         let (distance, on) = match wall.place {
-            None => ("curved".to_owned(), "the template, not a straightedge"),
+            None => (voice.word("guide-curved"), voice.word("guide-on-template")),
             Some(place) => (
-                place.from_sight_edge.map_or_else(|| Ok(String::new()), taper)?,
-                if place.on_sash { "the sash" } else { "a board outside the sash" },
+                place
+                    .from_sight_edge
+                    .map_or_else(|| Ok(String::new()), |ends| taper(ends, voice))?,
+                voice.word(if place.on_sash { "guide-on-sash" } else { "guide-on-board" }),
             ),
         };
         table.rows.push(vec![
-            wall.light.clone(),
-            wall.side.to_string(),
+            voice.named(&wall.light),
+            voice.named(&wall.side.to_string()),
             distance,
-            on.to_owned(),
+            on,
             String::new(),
         ]);
     }
     table.lay(flow);
     if found.walls.iter().any(|wall| wall.place.is_none()) {
-        flow.paragraph(
-            "A straightedge guides straight sides only. Curved sides need a template for the guide bush: set \
-             the workshop to be guided by the bush, and template.dxf and the tiles show its aperture.",
-        );
+        flow.paragraph(&voice.word("guide-straight-only"));
     }
     Ok(())
 }
 
 /// One distance, or both where it changes along the side.
-fn taper([from, to]: [f64; 2]) -> Result<String, NotFinite> {
+fn taper([from, to]: [f64; 2], voice: Voice) -> Result<String, NotFinite> {
     let (from, to) = (mm(from)?, mm(to)?);
-    Ok(if from == to { from } else { format!("{from} to {to}, anticlockwise") })
+    Ok(if from == to { from } else { tell!(voice, "guide-taper", from, to) })
 }

@@ -60,9 +60,9 @@ pub fn head(report: &HouseReport, files: &[&str], voice: Voice) -> String {
         } "\n"
         (PreEscaped("<body>\n"))
         h1 { (report.house) } "\n"
-        p.verdict { (sentence(report)) } "\n"
+        p.verdict { (sentence(report, voice)) } "\n"
         (table(report, voice))
-        (links("The house", files))
+        (links(&voice.word("index-house"), files))
     };
     page.into_string()
 }
@@ -78,9 +78,9 @@ pub fn card_of_none(sash: &CannotBeCut, voice: Voice) -> String {
         article id=(sash.id) { "\n"
             h2 { (sash.id) } "\n"
             p { (sash.kind) } "\n"
-            p.verdict.stop { "no cut could be worked out" } "\n"
+            p.verdict.stop { (voice.word("index-not-worked")) } "\n"
             ul { "\n"
-                @for (_, words) in minds(&sash.findings) { li { (voice.said(&words)) } "\n" }
+                @for (_, words) in minds(&sash.findings, voice) { li { (voice.said(&words)) } "\n" }
             } "\n"
         } "\n"
     };
@@ -90,7 +90,7 @@ pub fn card_of_none(sash: &CannotBeCut, voice: Voice) -> String {
 /// The page after its sashes.
 pub fn foot(report: &HouseReport, voice: Voice) -> String {
     let page = html! {
-        h2 { "Cautions" } "\n"
+        h2 { (voice.word("workshop-cautions")) } "\n"
         ul { "\n"
             @for caution in &report.cautions { li { (voice.said(caution)) } "\n" }
         } "\n"
@@ -107,16 +107,12 @@ fn article(sash: &SashReport, card: &Card, voice: Voice) -> Markup {
             "elevation",
             &card.elevation,
             if sash.glazing == "putty" {
-                "seen from the glazing face"
+                voice.word("seen-from-face")
             } else {
-                "seen from the glazing face; numbers are those of the beads"
+                voice.word("index-elevation")
             },
         ),
-        (
-            "section",
-            &card.section,
-            "a section before and after; it moves sideways on a narrow screen",
-        ),
+        ("section", &card.section, voice.word("index-section")),
     ];
     let files = |wanted: fn(&str) -> bool| -> Vec<&str> {
         card.files.iter().map(String::as_str).filter(|file| wanted(file)).collect()
@@ -142,9 +138,9 @@ fn article(sash: &SashReport, card: &Card, voice: Voice) -> Markup {
                 @for (name, words) in &told.checks { li { (name) " " (words) } "\n" }
                 @for words in &told.minds { li.mind { (words) } "\n" }
             } "\n"
-            (links("Sheets", &files(|file| !is_program(file) && is_pdf(file))))
-            (links("Programs", &files(is_program)))
-            (links("Drawings and proof", &files(|file| !is_program(file) && !is_pdf(file))))
+            (links(&voice.word("index-sheets"), &files(|file| !is_program(file) && is_pdf(file))))
+            (links(&voice.word("index-programs"), &files(is_program)))
+            (links(&voice.word("index-drawings"), &files(|file| !is_program(file) && !is_pdf(file))))
         } "\n"
     }
 }

@@ -21,7 +21,7 @@ pub struct List<W: io::Write> {
 }
 
 impl<W: io::Write> List<W> {
-    /// Begins it with the names of its columns.
+    /// Begins it with the names of its columns, each told by its key.
     ///
     /// # Errors
     /// Where it cannot be written.
@@ -31,6 +31,7 @@ impl<W: io::Write> List<W> {
         voice: Voice,
     ) -> Result<Self, SheetError> {
         let mut out = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(out);
+        let columns = columns.map(|key| voice.word(key));
         let is_length = |at: &usize| columns.get(*at).is_some_and(|name| inch_name(name).is_some());
         let lengths = if voice.in_inches("").is_some() {
             (0..N).filter(is_length).collect()
@@ -38,7 +39,7 @@ impl<W: io::Write> List<W> {
             Vec::new()
         };
         let more = lengths.iter().filter_map(|at| inch_name(columns.get(*at)?));
-        out.write_record(columns.into_iter().map(str::to_owned).chain(more))?;
+        out.write_record(columns.iter().cloned().chain(more))?;
         Ok(List { out, lengths, voice })
     }
 

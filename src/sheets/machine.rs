@@ -3,8 +3,9 @@
 //!
 //! Promised: for the programs that were written, and for no others. Not promised: how a controller is handled.
 
-use super::answer::counted;
-use super::kit::{Column, Flow, Picture, Table, composed, min_max, mm, one_figure, reading};
+use super::kit::{
+    Column, Flow, Picture, Table, Voice, composed, in_a_row, min_max, mm, one_figure, reading, tell,
+};
 use super::layers::{MARKS, NEW_REBATE, SIGHT, STOPS, TIMBER, TRAVEL, WORDS};
 use super::outlines::timber;
 use super::work::{self, By};
@@ -35,32 +36,42 @@ pub fn document(
     let (Some(touch), [_, ..]) = (report.touch, report.programs.as_slice()) else {
         return Ok(None);
     };
+    let voice = subject.voice();
     let (size, margin) = reading(&subject.workshop.printer);
-    let head = format!("{} · {} · at the machine", subject.house, report.id);
-    let foot = "Calculated from the survey as written; it does not replace local codes or licensed practice.";
-    let mut flow = Flow::new(subject.voice(), (size, margin), head, foot);
+    let head = tell!(voice, "machine-sheet", house = subject.house, sash = report.id);
+    let foot = voice.word("sheet-foot");
+    let mut flow = Flow::new(voice, (size, margin), head, foot);
     let minutes = report.minutes().unwrap_or_default();
-    let count = counted(report.programs.len());
-    flow.heading(&format!("{}: {count}, about {minutes:.0} minutes", report.id));
-    flow.paragraph(
-        "All of them were run against the timber on paper, and cut what must go and nothing that must stay. \
-         That holds for this sash, laid and held as told here, and for the cutter named here.",
-    );
+    let count = report.programs.len();
+    flow.heading(&tell!(
+        voice,
+        "machine-answer",
+        sash = report.id,
+        count,
+        minutes = format!("{minutes:.0}")
+    ));
+    flow.paragraph(&voice.word("machine-proven"));
     if let Some(Faster { feed, faster, chip_load, charts: [least, most], minutes }) = report.faster
     {
-        flow.paragraph(&format!(
-            "Quicker, if the machine holds it: feed {faster:.0} in place of {feed:.0} mm/min (max_feed, with \
-             chip_load = {chip_load:.2}) saves about {minutes:.0} minutes. Published charts for such a cutter begin \
-             at {least:.2} mm a cutting edge and go up to {most:.2} mm."
+        flow.paragraph(&tell!(
+            voice,
+            "machine-faster",
+            faster = format!("{faster:.0}"),
+            feed = format!("{feed:.0}"),
+            chip_load = format!("{chip_load:.2}"),
+            minutes = format!("{minutes:.0}"),
+            least = format!("{least:.2}"),
+            most = format!("{most:.2}")
         ));
     }
     let cutter = &subject.workshop.cutter;
-    flow.paragraph(&format!(
-        "Cutter {} mm, flat end, {} cutting edges, {} mm long. The tip goes {} mm below the face at the deepest.",
-        mm(cutter.diameter)?,
-        cutter.flutes,
-        mm(cutter.cutting_length)?,
-        mm(report.rebate_depth)?
+    flow.paragraph(&tell!(
+        voice,
+        "machine-cutter",
+        diameter = mm(cutter.diameter)?,
+        edges = cutter.flutes,
+        length = mm(cutter.cutting_length)?,
+        depth = mm(report.rebate_depth)?
     ));
     let most = Size::new(flow.width(), (size.height / 2.6).min(110.0));
     let extent = subject.sash.extent().size();
@@ -75,17 +86,17 @@ pub fn document(
     test_in_scrap(&mut flow, report, &touch)?;
     stopped(&mut flow, subject)?;
     cautions(&mut flow);
-    let title = format!("{}, {}: at the machine", subject.house, report.id);
+    let title = tell!(voice, "machine-title", house = subject.house, sash = report.id);
     Ok(Some(Document { title, pages: flow.pages() }))
 }
 
 /// The sash as it lies, its zero, and the zone that has to be free of clamps.
 fn drawing(subject: &Subject<'_>, touch: &Touch, scale: f64) -> Result<Scene, SheetError> {
-    let sash = subject.sash;
+    let (sash, voice) = (subject.sash, subject.voice());
     let height = HEIGHT / scale;
     let layers = [TIMBER, SIGHT, NEW_REBATE, TRAVEL, STOPS, MARKS, WORDS];
-    let title = format!("sash {}, keep all within the chain line free of clamps", subject.id());
-    let mut scene = Scene::new(title, "seen from the glazing face", &layers);
+    let title = tell!(voice, "machine-drawing", sash = subject.id());
+    let mut scene = Scene::new(title, voice.word("seen-from-face"), &layers);
     for outline in timber(sash)? {
         scene.add(&TIMBER, Item::Outline(outline));
     }
@@ -121,39 +132,16 @@ fn holding(
     touch: &Touch,
     horns: bool,
 ) -> Result<(), NotFinite> {
-    flow.heading_over("Holding the sash down", WITH_TABLE);
-    flow.entry(
-        "–",
-        "Lay it glazing face up on a flat board that may be cut into. Pack hollows so that it rocks nowhere and lies \
-         as level as it was measured.",
-    );
-    flow.entry(
-        "–",
-        &format!(
-            "Clamp it along its outer edges: at least twice on each stile and rail, and {} mm or more outside the new \
-             rebate. Put no screw through a part that shows or is cut.",
-            mm(touch.clear)?
-        ),
-    );
-    flow.entry(
-        "–",
-        &format!(
-            "Brace the empty frame with a board wedged into each opening, its top {} mm or more below the glazing face: \
-             the cutter comes down in the openings.",
-            mm(touch.board)?
-        ),
-    );
+    let voice = flow.voice();
+    flow.heading_over(&voice.word("machine-holding"), WITH_TABLE);
+    flow.entry("–", &voice.word("machine-face-up"));
+    flow.entry("–", &tell!(voice, "machine-clamp", clear = mm(touch.clear)?));
+    flow.entry("–", &tell!(voice, "machine-brace", below = mm(touch.board)?));
     if horns {
-        flow.entry(
-            "–",
-            "No clamp and no stop at the horns: their grain is short, and they are no edge to lay the sash against.",
-        );
+        flow.entry("–", &voice.word("machine-no-clamp-at-horns"));
     }
     if report.face.is_some() {
-        flow.entry(
-            "–",
-            "The face of this sash is not flat and the programs follow it: do not clamp it flat.",
-        );
+        flow.entry("–", &voice.word("machine-not-flat"));
     }
     Ok(())
 }
@@ -164,87 +152,67 @@ fn zero(
     report: &SashReport,
     touch: &Touch,
 ) -> Result<(), NotFinite> {
-    flow.heading_over("Setting zero", WITH_TABLE);
+    let voice = flow.voice();
+    flow.heading_over(&voice.word("machine-zero"), WITH_TABLE);
     let (from, feeler) = (decimal(touch.from_sight, 2)?, mm(touch.feeler)?);
     if report.set_ups.is_empty() {
         match touch.depth {
-            Some(depth) => flow.entry(
-                "1.",
-                &format!(
-                    "X and Y: spindle still, tip {} mm below the face in the lower left opening, below the old rebate. \
-                     Move left until a feeler of {feeler} mm just slides between cutter and sight edge: X reads {from} mm. \
-                     Move down to the lower sight edge in the same way: Y reads {from} mm.",
-                    mm(depth)?
-                ),
-            ),
-            None => flow.entry(
-                "1.",
-                "X and Y: the moulding begins too near the old rebate for a cutter to touch the sight edge. Square the \
-                 left and the lower sight edge up to the face with a knife, and set zero where the two lines cross.",
-            ),
+            Some(depth) => {
+                flow.entry("1.", &tell!(voice, "machine-touch", depth = mm(depth)?, feeler, from))
+            }
+            None => flow.entry("1.", &voice.word("machine-knife")),
         }
     } else {
-        flow.entry(
-            "1.",
-            "X and Y: the zero of the machine, the same for all set-ups, as told below.",
-        );
+        flow.entry("1.", &voice.word("machine-zero-of-set-ups"));
     }
     let z = if report.face.is_some() {
-        format!(
-            "Z: over the place that the head of each program names. There a feeler of {feeler} mm under the tip means \
-             the Z named in the head, and {feeler} more."
-        )
+        tell!(voice, "machine-z-by-head", feeler)
     } else {
-        format!(
-            "Z: on the glazing face beside the new rebate; with the feeler under the tip Z reads {feeler} mm."
-        )
+        tell!(voice, "machine-z", feeler)
     };
     flow.entry("2.", &z);
-    if let Some(words) = report.proof.as_ref().and_then(|proof| margins::zero(&proof.margins)) {
+    if let Some(words) =
+        report.proof.as_ref().and_then(|proof| margins::zero(&proof.margins, voice))
+    {
         flow.entry("3.", &words);
     }
     if !subject.sash.outline.is_rectangle() {
-        flow.paragraph(
-            "Of a sash that is not a rectangle, touch the edges where the daylight reaches furthest to the left and \
-             furthest down.",
-        );
+        flow.paragraph(&voice.word("machine-zero-of-a-shape"));
     }
     Ok(())
 }
 
 fn programs(flow: &mut Flow, report: &SashReport) -> Result<(), NotFinite> {
-    flow.heading_over("Programs, in this order", WITH_TABLE);
+    let voice = flow.voice();
+    flow.heading_over(&voice.word("machine-programs"), WITH_TABLE);
     let mut table = Table::new(vec![
-        Column::words("file in cuts", 2.3),
-        Column::numbers("minutes", 0.8),
-        Column::numbers("down to, mm", 1.0),
-        Column::words("look for this after it", 5.0),
-        Column::words("done", 0.6),
+        Column::words(&voice.word("machine-file"), 2.3),
+        Column::numbers(&voice.word("machine-minutes"), 0.8),
+        Column::numbers(&voice.word("machine-down-to"), 1.0),
+        Column::words(&voice.word("machine-look"), 5.0),
+        Column::words(&voice.word("workshop-done"), 0.6),
     ]);
     for program in &report.programs {
         let several = program.stages.len() > 1;
         for (index, StageLine { stage, minutes }) in program.stages.iter().enumerate() {
             let deepest = stage.and_then(|stage| report.depth_after(stage));
-            let named = Stage::named(*stage);
+            let named = voice.named(Stage::named(*stage));
             table.rows.push(vec![
                 match (several, index) {
                     (false, _) => program.name.clone(),
                     (true, 0) => format!("{}: {named}", program.name),
-                    (true, stop) => format!("after stop {stop}: {named}"),
+                    (true, stop) => tell!(voice, "machine-after-stop", stop, named),
                 },
                 format!("{minutes:.0}"),
                 deepest.map_or_else(|| Ok("–".to_owned()), mm)?,
-                look_for(report, (program, *stage), deepest)?,
+                look_for(report, (program, *stage), (deepest, voice))?,
                 String::new(),
             ]);
         }
     }
     table.lay(flow);
     if report.programs.iter().any(|program| program.stages.len() > 1) {
-        flow.paragraph(
-            "Between two stages the program stops, the spindle still and the cutter up. Look, clear the chips, take the \
-             hands away, and press start: the spindle starts by itself, and the cutter goes on once it is at speed.",
-        );
+        flow.paragraph(&voice.word("machine-stop-between"));
     }
     Ok(())
 }
@@ -262,27 +230,28 @@ fn change_of_cutter(
     if names.is_empty() {
         return Ok(());
     }
+    let voice = flow.voice();
     let cutter = &subject.workshop.in_the_corners().cutter;
-    flow.heading_over(&format!("Another cutter for {}", names.join(" and ")), WITH_TABLE);
+    flow.heading_over(
+        &tell!(voice, "machine-other-cutter", programs = voice.listed(&names)),
+        WITH_TABLE,
+    );
     let place = if report.face.is_some() {
-        "over the place that the head of the program names"
+        voice.word("machine-where-head-names")
     } else {
-        "on the glazing face beside the new rebate"
+        voice.word("machine-beside-rebate")
     };
-    flow.paragraph(&format!(
-        "Leave the sash where it is, and X and Y as they are. Put in the cutter of {} mm, flat end, {} cutting edges, {} \
-         mm long, and set Z anew {place}, feeler {} mm as before. Measure this cutter too: the corners are cut to the \
-         walls that are there, and one that is thicker than it says cuts into them.{}",
-        mm(cutter.diameter)?,
-        cutter.flutes,
-        mm(cutter.cutting_length)?,
-        mm(touch.feeler)?,
-        if names.len() > 1 {
-            " Before the sash is moved on, the first cutter goes in again, and Z is set anew."
-        } else {
-            ""
-        }
-    ));
+    let change = tell!(
+        voice,
+        "machine-change",
+        diameter = mm(cutter.diameter)?,
+        edges = cutter.flutes,
+        length = mm(cutter.cutting_length)?,
+        place,
+        feeler = mm(touch.feeler)?
+    );
+    let back = if names.len() > 1 { voice.word("machine-change-back") } else { String::new() };
+    flow.paragraph(&in_a_row([change, back]));
     Ok(())
 }
 
@@ -294,7 +263,7 @@ fn does(program: &ProgramLine, stage: Option<Stage>) -> bool {
 fn look_for(
     report: &SashReport,
     (program, stage): (&ProgramLine, Option<Stage>),
-    deepest: Option<f64>,
+    (deepest, voice): (Option<f64>, Voice),
 ) -> Result<String, NotFinite> {
     let depth = mm(deepest.unwrap_or_default())?;
     // Nothing can be tried before the last set-up has cut its part.
@@ -307,53 +276,50 @@ fn look_for(
     let mut sizes = sizes.collect::<Result<Vec<_>, NotFinite>>()?;
     sizes.dedup();
     let sizes = if sizes.len() > 3 {
-        "of each light".to_owned()
+        voice.word("machine-of-each-light")
     } else {
-        format!("of {} mm", sizes.join(", "))
+        tell!(voice, "machine-of-size", sizes = sizes.join(", "))
     };
-    let goes_in = format!(" The unit, {sizes}, goes in by hand.");
+    let goes_in = tell!(voice, "machine-goes-in", sizes);
     Ok(match stage {
-        None => "Hand on the stop. It passes over every clamp, stays within the travel, and goes round what will be cut."
-            .into(),
-        Some(Stage::Score) => format!(
-            "The line runs clean all round, {depth} mm deep. Sight edge to line: {}.",
-            widths(report, Stage::Score)?
-        ),
-        Some(Stage::LowerBars) => {
-            format!("The bars are whole, and {depth} mm below the face where the unit passes behind them.")
+        None => voice.word("machine-look-air"),
+        Some(Stage::Score) => {
+            tell!(voice, "machine-look-score", depth, widths = widths(report, Stage::Score, voice)?)
         }
-        Some(Stage::Widen) if whole => format!(
-            "Floor {depth} mm below the face. A board as large as the unit, {sizes}, drops in."
-        ),
+        Some(Stage::LowerBars) => {
+            tell!(voice, "machine-look-bars", depth)
+        }
+        Some(Stage::Widen) if whole => tell!(voice, "machine-look-widen", depth, sizes),
         Some(Stage::Widen) => {
-            format!("Floor {depth} mm below the face, as far as this set-up reaches.")
+            tell!(voice, "machine-look-widen-part", depth)
         }
         Some(Stage::Deepen) => {
-            format!("Floor {depth} mm below the face at every corner and in the middle of each side.")
+            tell!(voice, "machine-look-deepen", depth)
         }
         Some(Stage::Finish) => {
-            let cleaned = report.programs.iter().any(|other| does(other, Some(Stage::CleanCorners)));
+            let cleaned =
+                report.programs.iter().any(|other| does(other, Some(Stage::CleanCorners)));
             let unit = if whole && !cleaned { goes_in } else { String::new() };
-            format!("Walls smooth, {} from the sight edge.{unit}", widths(report, Stage::Finish)?)
+            let walls = widths(report, Stage::Finish, voice)?;
+            in_a_row([tell!(voice, "machine-look-finish", widths = walls), unit])
         }
         Some(Stage::CleanCorners) => {
             let left = report.passes.iter().find_map(|line| match &line.pass.cut {
                 Cut::Clean { to, .. } => Some(*to),
                 _ => None,
             });
-            format!(
-                "Corners round to {} mm, the floor in them level with the rest.{goes_in}",
-                mm(left.unwrap_or_default())?
-            )
+            let radius = mm(left.unwrap_or_default())?;
+            in_a_row([tell!(voice, "machine-look-corners", radius), goes_in])
         }
-        Some(Stage::Corners) => "Corners square.".into(),
+        Some(Stage::Corners) => voice.word("machine-look-square"),
     })
 }
 
 /// Sight edge to wall after a stage, in words, over all units.
-fn widths(report: &SashReport, stage: Stage) -> Result<String, NotFinite> {
-    let Some(all) = report.widths_after(stage) else { return Ok("as drawn".into()) };
-    let sides = Side::ALL.map(|side| Ok((side.to_string(), min_max(*all.get(side))? + " mm")));
+fn widths(report: &SashReport, stage: Stage, voice: Voice) -> Result<String, NotFinite> {
+    let Some(all) = report.widths_after(stage) else { return Ok(voice.word("machine-as-drawn")) };
+    let sides = Side::ALL
+        .map(|side| Ok((voice.named(&side.to_string()), min_max(*all.get(side), voice)? + " mm")));
     let sides = sides.into_iter().collect::<Result<Vec<_>, NotFinite>>()?;
     Ok(one_figure(&sides))
 }
@@ -366,43 +332,38 @@ fn test_in_scrap(flow: &mut Flow, report: &SashReport, touch: &Touch) -> Result<
     let Some((program, index, stage)) = first.filter(|_| report.set_ups.is_empty()) else {
         return Ok(());
     };
+    let voice = flow.voice();
     let run = match program.stages.len() {
         1 => program.name.clone(),
-        _ => format!("{} up to stop {}", program.name, index + 1),
+        _ => tell!(voice, "machine-up-to-stop", name = program.name, stop = index + 1),
     };
-    flow.heading_over("First a test in scrap", WITH_TABLE);
-    flow.paragraph(&format!(
-        "Clamp two straight offcuts as thick as the sash where its left stile and bottom rail will lie, their inner \
-         edges as the sight edges. Set zero on them as told above, feeler {} mm and all. Run {run} and measure from the \
-         inner edges to the far wall of the cut: {}, {} mm deep. Where that is off by more than twice the feeler, measure the \
-         cutter and set zero again; say a worn cutter's true diameter in the survey.",
-        mm(touch.feeler)?,
-        widths(report, stage)?,
-        mm(report.depth_after(stage).unwrap_or_default())?
+    flow.heading_over(&voice.word("machine-test"), WITH_TABLE);
+    flow.paragraph(&tell!(
+        voice,
+        "machine-test-how",
+        feeler = mm(touch.feeler)?,
+        run,
+        widths = widths(report, stage, voice)?,
+        depth = mm(report.depth_after(stage).unwrap_or_default())?
     ));
     Ok(())
 }
 
 fn stopped(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
-    flow.heading_over("If it stops half way", WITH_TABLE);
-    flow.paragraph(&format!(
-        "Stop the spindle and raise it by hand to at least {} mm above the face before anything moves sideways. If the \
-         machine may have lost its place, or a clamp was moved, set zero again in X, Y and Z. Then run the program \
-         that was stopped from its beginning: where it has been it cuts air. Those before it need not run again. Never \
-         begin in the middle of a program: what it leans on stands in its first lines.",
-        mm(clear_height(subject.sash, subject.workshop))?
+    let voice = flow.voice();
+    flow.heading_over(&voice.word("machine-stopped"), WITH_TABLE);
+    flow.paragraph(&tell!(
+        voice,
+        "machine-stopped-how",
+        height = mm(clear_height(subject.sash, subject.workshop))?
     ));
     Ok(())
 }
 
 fn cautions(flow: &mut Flow) {
-    flow.heading("Cautions");
-    for caution in [
-        "Keep hands off the table while the spindle turns, a hand near the stop, and never leave it running alone.",
-        "Eyes, ears and lungs: glasses, muffs, extraction and a mask. Old paint may hold lead: have it tested.",
-        "Draw nails and sprigs first, and go along the wood with a magnet: the cutter must meet no metal.",
-        "Local rules for machines and the maker's instructions come before this sheet.",
-    ] {
-        flow.entry("!", caution);
+    let voice = flow.voice();
+    flow.heading(&voice.word("workshop-cautions"));
+    for caution in ["machine-hands", "machine-lungs", "machine-metal", "machine-rules"] {
+        flow.entry("!", &voice.word(caution));
     }
 }

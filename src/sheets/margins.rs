@@ -1,5 +1,6 @@
 //! How far from failure a cut is, in words: for the summary and for the head of each program.
 
+use super::kit::{Voice, tell};
 use crate::geometry::COINCIDENT;
 use crate::prove::{Direction, Margins, Span, ZeroError};
 
@@ -21,10 +22,10 @@ pub fn remarks(margins: &Margins, turned: bool) -> Vec<String> {
             if turned { Span { minus: plus, plus: minus } } else { Span { minus, plus } }
         };
         let spans = [seen(&zero.x), seen(&zero.y), zero.z.clone()];
-        let all = spans.each_ref().map(|span| both(span, " ", |way| way.by));
+        let all = spans.each_ref().map(|span| both(span, |way| way.by));
         lines.push(format!("zero may be off X {} Y {} Z {} mm", all[0], all[1], all[2]));
-        lines.push(format!("or turned so that it runs out {}", runs_out(zero, " ", "")));
-        let wood = spans.each_ref().map(|span| both(span, " ", |way| way.wood));
+        lines.push(format!("or turned so that it runs out {}", runs_out(zero)));
+        let wood = spans.each_ref().map(|span| both(span, |way| way.wood));
         lines.push(format!("the wood bears X {} Y {} Z {} mm", wood[0], wood[1], wood[2]));
     }
     if let Some(nearest) = &margins.obstacle {
@@ -34,65 +35,79 @@ pub fn remarks(margins: &Margins, turned: bool) -> Vec<String> {
 }
 
 /// Sentences for the summary.
-pub(super) fn sentences(margins: &Margins) -> Vec<String> {
+pub(super) fn sentences(margins: &Margins, voice: Voice) -> Vec<String> {
     let mut lines = Vec::new();
     if let Some(least) = margins.least_wood() {
         let [x, y] = least.at.map(|at| place(at, 1));
-        lines.push(format!(
-            "Least wood between cut and moulding {} mm: {}, at X {x} mm, Y {y} mm.",
-            tenths(least.wood),
-            least.part
+        lines.push(tell!(
+            voice,
+            "margin-wood",
+            wood = tenths(least.wood),
+            part = voice.named(&least.part),
+            x,
+            y
         ));
     }
-    lines.extend(zero(margins));
+    lines.extend(zero(margins, voice));
     if let Some(nearest) = &margins.obstacle {
-        lines.push(format!(
-            "The tool passes {} mm beside the {}.",
-            tenths(nearest.distance),
-            nearest.solid
+        lines.push(tell!(
+            voice,
+            "margin-tool",
+            wood = tenths(nearest.distance),
+            part = voice.named(&nearest.solid)
         ));
     }
     lines
 }
 
 /// How far off the zero may be set; none where nothing limits it.
-pub(super) fn zero(margins: &Margins) -> Option<String> {
+pub(super) fn zero(margins: &Margins, voice: Voice) -> Option<String> {
     let zero = margins.zero.as_ref()?;
     let axes = [("X", &zero.x), ("Y", &zero.y), ("Z", &zero.z)];
-    let by = axes.map(|(axis, span)| format!("{axis} {} mm", both(span, " to ", |way| way.by)));
+    let by = axes.map(|(axis, Span { minus, plus })| {
+        let [least, most] = [('-', minus), ('+', plus)].map(|(sign, way)| far(sign, way.by));
+        format!("{axis} {}", tell!(voice, "margin-span", least, most))
+    });
+    let [minus, plus] = zero.runs_out.map(tenths);
     // What it would meet first is told where it stands in the way of the workshop's own zero.
-    Some(format!(
-        "Zero may be off by {}, or turned so that the edge runs out by {}.",
-        by.join(", "),
-        runs_out(zero, " to ", " mm"),
+    Some(tell!(
+        voice,
+        "margin-zero",
+        by = by.join(", "),
+        minus,
+        plus,
+        length = format!("{:.0}", zero.length)
     ))
 }
 
 /// What a turn comes to over the length of the cut: `-0.5 +1.2 mm over 860`.
-fn runs_out(zero: &ZeroError, to: &str, unit: &str) -> String {
+fn runs_out(zero: &ZeroError) -> String {
     let [minus, plus] = zero.runs_out.map(tenths);
-    format!("-{minus}{to}+{plus} mm over {:.0}{unit}", zero.length)
+    format!("-{minus} +{plus} mm over {:.0}", zero.length)
 }
 
 /// How near the zero has to be set, in a few words; none where nothing limits it.
-pub(super) fn zero_brief(margins: &Margins) -> Option<String> {
+pub(super) fn zero_brief(margins: &Margins, voice: Voice) -> Option<String> {
     let zero = margins.zero.as_ref()?;
     let near = |axis: &str, span: &Span| {
         let by = tenths(span.minus.by.min(span.plus.by));
         if by == "0.0" {
-            format!("{axis} as near as you can")
+            tell!(voice, "margin-near", axis)
         } else {
-            format!("{axis} within {by} mm")
+            tell!(voice, "margin-within", axis, by)
         }
     };
     let all = [near("X", &zero.x), near("Y", &zero.y), near("Z", &zero.z)];
-    Some(format!("set {}.", all.join(", ")))
+    Some(tell!(voice, "margin-set", axes = all.join(", ")))
 }
 
-/// `-2.0 to +2.5`, rounded towards zero: no more is told than there is.
-fn both(span: &Span, to: &str, value: impl Fn(&Direction) -> f64) -> String {
-    let way = |sign: char, way: &Direction| format!("{sign}{}", tenths(value(way)));
-    format!("{}{to}{}", way('-', &span.minus), way('+', &span.plus))
+/// `-2.0 +2.5`, rounded towards zero: no more is told than there is.
+fn both(span: &Span, value: impl Fn(&Direction) -> f64) -> String {
+    format!("{} {}", far('-', value(&span.minus)), far('+', value(&span.plus)))
+}
+
+fn far(sign: char, by: f64) -> String {
+    format!("{sign}{}", tenths(by))
 }
 
 /// A coordinate with so many places; never `-0.0`.
@@ -159,7 +174,7 @@ mod tests {
         let turned = remarks(&margins, true);
         assert_eq!(turned[1], "zero may be off X -50.0 +0.4 Y -50.0 +2.0 Z -0.0 +50.0 mm");
         assert_eq!(turned[3], "the wood bears X -50.0 +30.0 Y -50.0 +30.0 Z -30.0 +50.0 mm");
-        let text = sentences(&margins).join(" ");
+        let text = sentences(&margins, Voice::plain()).join(" ");
         assert!(
             text.contains(
                 "Zero may be off by X -0.4 to +50.0 mm, Y -2.0 to +50.0 mm, Z -0.0 to +50.0 mm"

@@ -1,11 +1,11 @@
 //! What goes in? The units that fit side by side, with what each leaves of the wood and asks for, and why the others do
 //! not; one sheet a sash, and one for the house that its owner can read.
 
-use super::kit::{Column, Flow, Picture, Table, Voice, grouped, reading};
-use super::summary::ASK_FIRST;
+use super::building_checks::{self, Of};
+use super::kit::{Column, Flow, Picture, Table, Voice, grouped, reading, tell};
 use super::summary::house::sentence;
 use super::summary::sash::headline;
-use super::{SheetError, Subject, answer, building_checks, choice};
+use super::{SheetError, Subject, answer, choice};
 use crate::drawing::{Document, Scene};
 use crate::finding::Verdict;
 use crate::report::{Candidate, HouseReport, SashLine, SashReport};
@@ -18,41 +18,40 @@ const WITH_TABLE: f64 = 36.0;
 const EDGE: usize = 4;
 /// Most height of a section, mm.
 const SECTION: f64 = 180.0;
-const FOOT: &str =
-    "Calculated from the survey as written; it does not replace local codes or licensed practice.";
 
 /// The sheet of a sash, with the picture of how warm its coldest part is.
 pub fn document(subject: &Subject<'_>, report: &SashReport, warm: Option<Scene>) -> Document {
     let (size, margin) = reading(&subject.workshop.printer);
-    let head = format!("{} · {} · what goes in?", subject.house, report.id);
-    let mut flow = Flow::new(subject.voice(), (size, margin), head, FOOT);
-    flow.heading(&format!("{}: {}", report.id, headline(report)));
+    let voice = subject.voice();
+    let head = tell!(voice, "options-sheet", house = subject.house, sash = report.id);
+    let mut flow = Flow::new(voice, (size, margin), head, voice.word("sheet-foot"));
+    flow.heading(&format!("{}: {}", report.id, headline(report, voice)));
     let shared = choice::shared(&report.choice);
     let (fit, not): (Vec<_>, Vec<_>) =
         report.choice.candidates.iter().partition(|one| one.verdict != Verdict::Stop);
     side_by_side(&mut flow, report, &fit, &shared);
-    for check in building_checks::all(report) {
-        if ["Warmth", "Glass"].contains(&check.name) {
-            flow.paragraph(&format!("{}: {}", check.name, check.text));
+    for check in building_checks::all(report, voice) {
+        if [Of::Warmth, Of::Glass].contains(&check.of) {
+            flow.paragraph(&check.paragraph(voice));
         }
     }
     choice::told(&mut flow, &report.choice);
     if !not.is_empty() {
-        flow.heading_over("Units that do not fit", WITH_TABLE);
+        flow.heading_over(&voice.word("options-not-fit"), WITH_TABLE);
         let mut table = Table::new(vec![
-            Column::words("unit", 1.3),
+            Column::words(&voice.word("options-unit"), 1.3),
             Column::numbers("mm", 0.9),
-            Column::numbers("U of the sash", 0.8),
-            Column::words("made of", 3.2),
-            Column::words("because", 3.9),
+            Column::numbers(&voice.word("options-u"), 0.8),
+            Column::words(&voice.word("options-made-of"), 3.2),
+            Column::words(&voice.word("options-because"), 3.9),
         ]);
         table.rows.extend(not.into_iter().map(|one| {
             vec![
                 one.build_up.clone(),
                 format!("{:.1}", one.thickness),
                 or_dash(one.whole_u, 2),
-                choice::own(&one.make, &shared),
-                choice::why(one, &[]).unwrap_or_else(dash),
+                voice.named(&choice::own(&one.make, &shared)),
+                choice::why(one, &[], voice).unwrap_or_else(dash),
             ]
         }));
         table.lay(&mut flow);
@@ -60,36 +59,35 @@ pub fn document(subject: &Subject<'_>, report: &SashReport, warm: Option<Scene>)
     if let Some(scene) = warm {
         flow.picture(Picture::within(scene, Size::new(flow.width(), 220.0)));
     }
-    let title = format!("{}, {}: what goes in?", subject.house, report.id);
+    let title = tell!(voice, "options-title", house = subject.house, sash = report.id);
     Document { title, pages: flow.pages() }
 }
 
 /// The warmest first; what differs by its panes alone shares a row.
 fn side_by_side(flow: &mut Flow, report: &SashReport, fit: &[&Candidate], shared: &[&str]) {
-    flow.heading_over("Units that fit, side by side", WITH_TABLE);
+    let voice = flow.voice();
+    flow.heading_over(&voice.word("options-fit"), WITH_TABLE);
     let today = report.warmth.as_ref();
-    flow.paragraph(&format!(
-        "U tells how much heat goes through the whole sash, W/m²K: the less, the warmer.{} The unit marked * is the one \
-         in the survey.",
-        today.map_or_else(String::new, |warmth| format!(
-            " Today it is {:.2}.",
-            warmth.before.whole_u
-        )),
-    ));
+    flow.paragraph(&match today {
+        None => voice.word("options-what-u-is"),
+        Some(warmth) => {
+            tell!(voice, "options-what-u-was", u = format!("{:.2}", warmth.before.whole_u))
+        }
+    });
     let known = choice::known_cautions(&report.choice);
     let mut table = Table::new(vec![
-        Column::words("unit", 1.3),
-        Column::numbers("thick, mm", 1.0),
-        Column::numbers("wood left under it, mm", 1.1),
-        Column::numbers("U of the sash", 0.8),
-        Column::numbers("a year saves, kWh", 0.9),
-        Column::numbers("glass weighs, kg", 0.9),
-        Column::words("made of", 2.4),
-        Column::words("needs", 2.3),
+        Column::words(&voice.word("options-unit"), 1.3),
+        Column::numbers(&voice.word("options-thick"), 1.0),
+        Column::numbers(&voice.word("options-left"), 1.1),
+        Column::numbers(&voice.word("options-u"), 0.8),
+        Column::numbers(&voice.word("options-saves"), 0.9),
+        Column::numbers(&voice.word("options-weighs"), 0.9),
+        Column::words(&voice.word("options-made-of"), 2.4),
+        Column::words(&voice.word("options-needs"), 2.3),
     ]);
     let edges = fit.iter().any(|one| one.edge_dry_down_to.is_some());
     if edges {
-        table.columns.insert(EDGE, Column::numbers("edge dry down to, °C", 0.9));
+        table.columns.insert(EDGE, Column::numbers(&voice.word("options-edge"), 0.9));
     }
     let like = |a: &&Candidate, b: &&Candidate| {
         a.build_up == b.build_up && a.whole_u == b.whole_u && a.surveyed == b.surveyed
@@ -103,11 +101,11 @@ fn side_by_side(flow: &mut Flow, report: &SashReport, fit: &[&Candidate], shared
             or_dash(one.whole_u, 2),
             or_dash(one.saved, 0),
             or_dash(one.weight, 1),
-            if one.surveyed { one.make.clone() } else { own_makes(&makes, shared) },
-            match choice::why(one, &known) {
-                Some(why) => format!("care: {why}"),
-                None if one.verdict == Verdict::Caution => "care, as the one in the survey".into(),
-                None => "nothing more".into(),
+            if one.surveyed { voice.named(&one.make) } else { own_makes(&makes, shared, voice) },
+            match choice::why(one, &known, voice) {
+                Some(why) => tell!(voice, "options-care", why),
+                None if one.verdict == Verdict::Caution => voice.word("options-care-as-surveyed"),
+                None => voice.word("options-nothing-more"),
             },
         ];
         if edges {
@@ -117,21 +115,25 @@ fn side_by_side(flow: &mut Flow, report: &SashReport, fit: &[&Candidate], shared
     }
     table.lay(flow);
     if let Some(warmth) = today.filter(|_| edges) {
-        flow.paragraph(&format!(
-            "Edge dry: in a room of {:.0} °C and {:.0} %, at the coldest place of the edge, to a degree or so.",
-            warmth.conditions.inside,
-            100.0 * warmth.conditions.humidity
+        flow.paragraph(&tell!(
+            voice,
+            "options-edge-dry",
+            inside = format!("{:.0}", warmth.conditions.inside),
+            damp = format!("{:.0}", 100.0 * warmth.conditions.humidity)
         ));
     }
     if !shared.is_empty() {
-        flow.paragraph(&format!("What is not said is {}, annealed.", shared.join(", ")));
+        flow.paragraph(&tell!(voice, "options-not-said", make = voice.named(&shared.join(", "))));
     }
 }
 
 /// What tells units of one row apart from all others.
-fn own_makes(makes: &[&str], shared: &[&str]) -> String {
-    let own: Vec<String> = makes.iter().map(|make| choice::own(make, shared)).collect();
-    own.join("; or ")
+fn own_makes(makes: &[&str], shared: &[&str], voice: Voice) -> String {
+    let own: Vec<String> =
+        makes.iter().map(|make| voice.named(&choice::own(make, shared))).collect();
+    let mut own = own.into_iter();
+    let first = own.next().unwrap_or_default();
+    own.fold(first, |one, other| tell!(voice, "list-or", one, other))
 }
 
 /// The page of the house for the one who owns it, with the section of one of its sashes.
@@ -143,45 +145,43 @@ pub fn for_owner(
     printer: &Printer,
     section: Option<Scene>,
 ) -> Result<Document, SheetError> {
-    let head = format!("{} · new glass in old sashes", house.house);
-    let mut flow = Flow::new(Voice::of(printer), reading(printer), head, FOOT);
-    flow.heading(&format!("{}: {}", house.house, sentence(house)));
+    let voice = Voice::of(printer);
+    let head = tell!(voice, "owner-sheet", house = house.house);
+    let mut flow = Flow::new(voice, reading(printer), head, voice.word("sheet-foot"));
+    flow.heading(&format!("{}: {}", house.house, sentence(house, voice)));
     let mut table = Table::new(vec![
-        Column::words("sash", 1.6),
-        Column::words("answer", 1.0),
-        Column::words("new glass", 1.2),
-        Column::numbers("wood left, mm", 0.9),
-        Column::numbers("U today", 0.8),
-        Column::numbers("U after", 0.8),
-        Column::numbers("a year saves, kWh", 1.0),
-        Column::numbers("heavier by, kg", 0.9),
-        Column::words("mind first", 1.9),
+        Column::words(&voice.word("owner-sash"), 1.6),
+        Column::words(&voice.word("owner-answer"), 1.0),
+        Column::words(&voice.word("owner-glass"), 1.2),
+        Column::numbers(&voice.word("owner-left"), 0.9),
+        Column::numbers(&voice.word("owner-u-today"), 0.8),
+        Column::numbers(&voice.word("owner-u-after"), 0.8),
+        Column::numbers(&voice.word("options-saves"), 1.0),
+        Column::numbers(&voice.word("owner-heavier"), 0.9),
+        Column::words(&voice.word("owner-mind"), 1.9),
     ]);
-    table.rows.extend(house.sashes.iter().map(owners_row));
+    table.rows.extend(house.sashes.iter().map(|sash| owners_row(sash, voice)));
     table.lay(&mut flow);
-    flow.paragraph(&format!(
-        "U tells how much heat goes through a sash, W/m²K: the less, the warmer. Seen from the street the sash stays as it \
-         is: bars, mouldings and sight lines are not touched. {ASK_FIRST} All cautions stand in summary.txt."
-    ));
+    flow.paragraph(&tell!(voice, "owner-what-u-is", first = voice.word("ask-first")));
     if let Some(scene) = section {
         to_scale(&mut flow, scene);
     }
-    let title = format!("{}: new glass in old sashes", house.house);
+    let title = tell!(voice, "owner-title", house = house.house);
     Ok(Document { title, pages: flow.pages() })
 }
 
-fn owners_row(sash: &SashLine) -> Vec<String> {
+fn owners_row(sash: &SashLine, voice: Voice) -> Vec<String> {
     let [before, after] = sash.whole_u.map_or([None; 2], |both| both.map(Some));
     vec![
         sash.id.clone(),
-        answer::in_a_word(sash).to_owned(),
+        voice.word(answer::in_a_word(sash)),
         sash.unit.clone().unwrap_or_else(dash),
         or_dash(sash.left, 0),
         or_dash(before, 1),
         or_dash(after.filter(|_| sash.may_be_ordered()), 1),
         or_dash(sash.saved.filter(|_| sash.may_be_ordered()), 0),
         or_dash(sash.gain.filter(|_| sash.may_be_ordered()), 0),
-        sash.mind.clone().unwrap_or_else(dash),
+        sash.mind.as_ref().map_or_else(dash, |mind| voice.named(mind)),
     ]
 }
 
@@ -194,7 +194,9 @@ pub fn section_room(printer: &Printer) -> Size {
 /// A section at a scale that a rule reads.
 fn to_scale(flow: &mut Flow, scene: Scene) {
     let (picture, words) = Picture::to_scale(scene, Size::new(flow.width(), SECTION));
-    flow.heading_over(&format!("Section before and after, {words}"), picture.size().height);
+    let voice = flow.voice();
+    let heading = tell!(voice, "workshop-section", scale = voice.word(words));
+    flow.heading_over(&heading, picture.size().height);
     flow.picture(picture);
 }
 

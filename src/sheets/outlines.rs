@@ -1,6 +1,7 @@
 //! Every outline of a sash, seen from the glazing face.
 
 use super::SheetError;
+use super::kit::{Voice, tell};
 use super::layers::{BARS, BLOCKS, NEW_REBATE, OLD_REBATE, SIGHT, TIMBER, UNIT};
 use crate::drawing::{Item, Scene};
 use crate::fit::{Fit, blocks};
@@ -14,10 +15,15 @@ use kurbo::Rect;
 ///
 /// # Errors
 /// Where an outline has no area.
-pub fn outlines(sash: &Sash, fit: &Fit, rebate: &Rebate) -> Result<Scene, SheetError> {
+pub fn outlines(
+    sash: &Sash,
+    fit: &Fit,
+    rebate: &Rebate,
+    voice: Voice,
+) -> Result<Scene, SheetError> {
     let all = [TIMBER, BARS, SIGHT, OLD_REBATE, NEW_REBATE, UNIT, BLOCKS];
-    let title = format!("sash {}", sash.measured.id);
-    let mut scene = Scene::new(title, "seen from the glazing face", &all);
+    let title = tell!(voice, "sash-title", sash = sash.measured.id);
+    let mut scene = Scene::new(title, voice.word("seen-from-face"), &all);
 
     for outline in timber(sash)? {
         scene.add(&TIMBER, Item::Outline(outline));

@@ -4,6 +4,7 @@
 //! picture of its program; one that runs over another shows once. Not promised: how deep, which the program's
 //! remarks say.
 
+use super::kit::tell;
 use super::layers::{SIGHT, TIMBER, WORDS};
 use super::outlines::timber;
 use super::{SheetError, Subject};
@@ -51,10 +52,10 @@ pub fn drawing(
     let sash = subject.sash;
     let all = sash.extent();
     let scale = all.width().max(all.height()) / LONGEST;
-    let title = format!("{}: where the cutter goes", subject.id());
+    let voice = subject.voice();
+    let title = tell!(voice, "path-drawing", sash = subject.id());
     let order = [TIMBER, SIGHT, RAPID, ABOVE, CUT, COMES_DOWN, WORDS];
-    let seen = "seen from the glazing face; full line: cut, dots and dashes: at feed above the face, dashes: rapid, \
-                ring: comes down";
+    let seen = voice.word("path-seen");
     let mut scene = Scene::new(title, seen, &order);
     let size = all.size() / scale;
     let parts = programs.iter().flat_map(|(program, parts)| {
@@ -76,12 +77,12 @@ pub fn drawing(
         add_moves(&mut scene, moves, scale, aside);
         let what = match program.stages.as_slice() {
             [_] => program.name.clone(),
-            _ => format!("{}: {}", program.name, Stage::named(stage.stage)),
+            _ => format!("{}: {}", program.name, voice.named(Stage::named(stage.stage))),
         };
-        let words = format!("{what}, about {:.0} min", stage.minutes);
+        let words = tell!(voice, "path-minutes", what, minutes = format!("{:.0}", stage.minutes));
         let corner = all.origin().to_vec2() / scale + aside;
         let at = corner.to_point() - Vec2::new(0.0, 2.0 * HEIGHT);
-        scene.add(&WORDS, Item::Text(Text::new(subject.voice().said(&words), at, HEIGHT)));
+        scene.add(&WORDS, Item::Text(Text::new(voice.said(&words), at, HEIGHT)));
     }
     scene.add_caption(&WORDS, HEIGHT);
     Ok(scene)

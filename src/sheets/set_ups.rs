@@ -3,7 +3,7 @@
 //! Promised: every place is told from the machine's X0 Y0, the same in all set-ups. Not promised: that a
 //! stop stands on the table: the sash may overhang it, and then a board carries both.
 
-use super::kit::{Flow, mm};
+use super::kit::{Flow, Voice, in_a_row, mm, tell};
 use super::layers::{MARKS, NEW_REBATE, STOPS, TIMBER, TRAVEL, WORDS};
 use super::outlines::timber;
 use super::{SheetError, Subject};
@@ -20,9 +20,6 @@ const STOP: f64 = 20.0;
 /// Half the length of the cross at the machine's zero, mm.
 const CROSS: f64 = 15.0;
 
-/// Where a side of the machine is closed.
-const TURN: &str = "Turn the sash by 180 degrees, glazing face up as before. ";
-
 /// Every set-up beside the one before, each about its own X0 Y0; none where there is one place only.
 ///
 /// # Errors
@@ -31,9 +28,10 @@ pub fn drawing(subject: &Subject<'_>, set_ups: &[SetUpLine]) -> Result<Option<Sc
     if set_ups.is_empty() {
         return Ok(None);
     }
-    let title = format!("sash {}, set-ups on the machine", subject.id());
+    let voice = subject.voice();
+    let title = tell!(voice, "set-up-drawing", sash = subject.id());
     let layers = [TIMBER, NEW_REBATE, TRAVEL, STOPS, MARKS, WORDS];
-    let mut scene = Scene::new(title, "seen from the glazing face", &layers);
+    let mut scene = Scene::new(title, voice.word("seen-from-face"), &layers);
     let closed = |rect: Rect| Outline::rectangle(rect).map(Item::Outline);
     let wood = timber(subject.sash)?;
     let pitch = 2.0 * subject.sash.outer.width() + 10.0 * HEIGHT;
@@ -55,9 +53,9 @@ pub fn drawing(subject: &Subject<'_>, set_ups: &[SetUpLine]) -> Result<Option<Sc
             scene.add(&MARKS, Item::Edge(Edge::line(zero - arm, zero + arm)));
         }
         let mut y = set_up.sash.bottom - STOP - 3.0 * HEIGHT;
-        for words in [format!("set-up {}", set_up.number), lies(set_up)?] {
+        for words in [tell!(voice, "set-up-number", number = set_up.number), lies(set_up, voice)?] {
             let at = Point::new(set_up.sash.left, y) + aside;
-            scene.add(&WORDS, Item::Text(Text::new(subject.voice().said(&words), at, HEIGHT)));
+            scene.add(&WORDS, Item::Text(Text::new(voice.said(&words), at, HEIGHT)));
             y -= 2.0 * HEIGHT;
         }
         aside.x += pitch;
@@ -66,11 +64,12 @@ pub fn drawing(subject: &Subject<'_>, set_ups: &[SetUpLine]) -> Result<Option<Sc
     Ok(Some(scene))
 }
 
-fn lies(set_up: &SetUpLine) -> Result<String, NotFinite> {
+fn lies(set_up: &SetUpLine, voice: Voice) -> Result<String, NotFinite> {
     let ExtentMm { left, bottom, right, .. } = set_up.sash;
-    let lower = if set_up.turned { "top edge, now the lower one," } else { "lower edge" };
+    let lower =
+        if set_up.turned { voice.word("set-up-top-edge") } else { voice.word("set-up-lower-edge") };
     let (bottom, left, right) = (mm(bottom)?, mm(left)?, mm(right)?);
-    Ok(format!("{lower} at Y {bottom} mm, left end at X {left} mm, right end at X {right} mm"))
+    Ok(tell!(voice, "set-up-lies", lower, bottom, left, right))
 }
 
 /// Where the sash lies and how it is moved on.
@@ -78,22 +77,17 @@ pub(super) fn entries(flow: &mut Flow, set_ups: &[SetUpLine]) -> Result<(), NotF
     if set_ups.is_empty() {
         return Ok(());
     }
-    flow.heading("Set-ups on the machine");
-    flow.paragraph(
-        "The sash is larger than the machine's travel. Keep X0 Y0 of the machine where it is for all set-ups. Screw \
-         edge stops to the spoil board, or to a board that overhangs the table with the sash, where setups.dxf has \
-         them: two under the sash and one beside it. Carry what overhangs, level with the table. Run all \
-         programs of a set-up, then move the sash. A set-up put down a millimetre off spoils the cut: measure \
-         from X0 Y0 to the edges told here, and make the air run.",
-    );
+    let voice = flow.voice();
+    flow.heading(&voice.word("set-up-heading"));
+    flow.paragraph(&voice.word("set-up-how"));
     let mut turned = false;
     for set_up in set_ups {
         let moved = match set_up.moved {
-            Some([x, y]) => format!("Move the sash {}. ", on(Vec2::new(x, y))?),
-            None if set_up.turned != turned => TURN.to_owned(),
+            Some([x, y]) => tell!(voice, "set-up-move", way = on(Vec2::new(x, y), voice)?),
+            None if set_up.turned != turned => voice.word("set-up-turn"),
             None => String::new(),
         };
-        let words = format!("{moved}It lies with its {}.", lies(set_up)?);
+        let words = in_a_row([moved, tell!(voice, "set-up-entry", lies = lies(set_up, voice)?)]);
         flow.entry(&format!("{}.", set_up.number), &words);
         turned = set_up.turned;
     }
@@ -101,14 +95,17 @@ pub(super) fn entries(flow: &mut Flow, set_ups: &[SetUpLine]) -> Result<(), NotF
 }
 
 /// A move in words.
-fn on(by: Vec2) -> Result<String, NotFinite> {
+fn on(by: Vec2, voice: Voice) -> Result<String, NotFinite> {
     let mut ways = Vec::new();
-    for (value, less, more) in [(by.x, "to the left", "to the right"), (by.y, "down", "up")] {
+    for (value, less, more) in
+        [(by.x, "set-up-left", "set-up-right"), (by.y, "set-up-down", "set-up-up")]
+    {
         if value != 0.0 {
-            ways.push(format!("{} mm {}", mm(value.abs())?, if value < 0.0 { less } else { more }));
+            let way = if value < 0.0 { less } else { more };
+            ways.push(tell!(voice, way, far = mm(value.abs())?));
         }
     }
-    Ok(ways.join(" and "))
+    Ok(voice.listed(&ways))
 }
 
 #[cfg(test)]
@@ -117,6 +114,7 @@ mod tests {
 
     #[test]
     fn moves_are_told_in_words() {
+        let on = |by| on(by, Voice::plain());
         assert_eq!(on(Vec2::new(-989.0, 0.0)).unwrap(), "989 mm to the left");
         assert_eq!(on(Vec2::new(12.0, -3.5)).unwrap(), "12 mm to the right and 3.5 mm down");
         assert_eq!(on(Vec2::new(f64::NAN, 0.0)), Err(NotFinite));

@@ -37,7 +37,7 @@ impl Share {
             line: line(sash),
             duties: sash.duties.clone(),
             units,
-            parts: cutting_list::parts(sash)?,
+            parts: cutting_list::parts(sash, voice)?,
             words: of_sash(sash, Detail::Short, (WIDTH, voice)),
             card: index::card(sash, card, voice),
         })

@@ -44,14 +44,17 @@ fn compose() -> Drawn {
                 sheets::remaining_wood(&work.sash, &work.rebate, &reserve, &proof, Voice::plain())
                     .unwrap(),
             );
-            all.dxf.push(sheets::outlines(&work.sash, &work.fit, &work.rebate).unwrap());
+            all.dxf.push(
+                sheets::outlines(&work.sash, &work.fit, &work.rebate, Voice::plain()).unwrap(),
+            );
             all.dxf.extend(sheets::guide::drawing(&subject).unwrap());
             all.pdf.push(sheets::template::document(&subject).unwrap());
         }
-        let sections = sheets::sections(&work.sash, &work.fit, &work.timber, |section| {
-            section.scene(Voice::plain())
-        })
-        .unwrap();
+        let sections =
+            sheets::sections(&work.sash, &work.fit, &work.timber, Voice::plain(), |section| {
+                section.scene(Voice::plain())
+            })
+            .unwrap();
         all.svg.extend(sections.into_iter().map(|(_, scene)| scene));
         let most = Size::new(150.0, 150.0);
         all.svg.push(sheets::elevation::elevation(&subject, most).unwrap());

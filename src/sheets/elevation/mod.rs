@@ -2,7 +2,7 @@
 
 mod shape;
 
-use super::kit::{LABEL, Lettering, composed, mm, wrapped};
+use super::kit::{LABEL, Lettering, composed, mm, tell, wrapped};
 use super::layers::{BARS, BEAD, CORD_GROOVE, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
 use super::outlines::timber;
 use super::{SheetError, Subject};
@@ -25,12 +25,13 @@ pub fn elevation(subject: &Subject<'_>, most: Size) -> Result<Scene, SheetError>
 
 /// The elevation for so many millimetres of paper for each of the sash.
 fn view(subject: &Subject<'_>, scale: f64) -> Result<Scene, SheetError> {
-    let title = format!("sash {}", subject.id());
+    let voice = subject.voice();
+    let title = tell!(voice, "sash-title", sash = subject.id());
     let mut view = View {
-        scene: Scene::new(title, "seen from the glazing face", &[]),
+        scene: Scene::new(title, voice.word("seen-from-face"), &[]),
         height: LABEL / scale,
         subject,
-        letters: Lettering::round(&Scene::new("", "", &[]), 1.0 / scale, subject.voice()),
+        letters: Lettering::round(&Scene::new("", "", &[]), 1.0 / scale, voice),
         key: Vec::new(),
     };
     view.outlines()?;
@@ -38,7 +39,7 @@ fn view(subject: &Subject<'_>, scale: f64) -> Result<Scene, SheetError> {
     if !subject.sash.outline.is_rectangle() {
         view.shape()?;
     }
-    view.letters = Lettering::round(&view.scene, 1.0 / scale, subject.voice());
+    view.letters = Lettering::round(&view.scene, 1.0 / scale, voice);
     view.names()?;
     if !view.key.is_empty() {
         view.key();
@@ -113,7 +114,7 @@ impl View<'_> {
     }
 
     fn names(&mut self) -> Result<(), NotFinite> {
-        let sash = self.subject.sash;
+        let (sash, voice) = (self.subject.sash, self.subject.voice());
         let (sight, outer) = (sash.sight, sash.outer);
         let walls = self.subject.fit.units.iter().map(UnitFit::wall);
         let wall = walls.reduce(|a, b| a.union(b)).unwrap_or(sight);
@@ -126,7 +127,7 @@ impl View<'_> {
         };
         let level = |y: f64| [Point::new(sight.x0, y), Point::new(sight.x1, y)];
         for side in Side::ALL {
-            let name = sash.part_name(Part::Member(side));
+            let name = voice.named(&sash.part_name(Part::Member(side)));
             if !sash.outline.is_rectangle() {
                 let places = self.along_member(side);
                 if !places.is_empty() {
@@ -148,15 +149,15 @@ impl View<'_> {
             let square = light.outline.is_rectangle();
             let at = if square { middle } else { light.outline.outline().deepest_inside().0 };
             let aside = Vec2::new(0.0, light.sight.height() / 3.0);
-            self.word(&WORDS, &light.name, [at - aside, at + aside], 0.0);
+            self.word(&WORDS, &voice.named(&light.name), [at - aside, at + aside], 0.0);
         }
         for placed in &sash.bars {
-            let (bar, name) = (&placed.measured, placed.name());
+            let (bar, name) = (&placed.measured, voice.named(&placed.name()));
             if !sash.is_square_bar(placed) {
                 let places = self.along_bar(placed);
                 let name = match bar.course {
                     Course::Between(Edge::Arc(arc)) => {
-                        format!("{name}, R {} mm", mm(arc.radius)?)
+                        tell!(voice, "elevation-bar-radius", name, radius = mm(arc.radius)?)
                     }
                     _ => name,
                 };
@@ -188,7 +189,7 @@ impl View<'_> {
         for horn in sash.horns().iter().filter(|horn| horn.stile == Side::Left) {
             let length = mm(sash.measured.horns.past(horn.end))?;
             let at = Point::new(sash.outer.center().x, horn.outline.bounds().center().y);
-            let words = format!("horns {length} mm, height over them {over} mm");
+            let words = tell!(self.subject.voice(), "elevation-horns", length, over);
             let places = [0.0, 1.0, -1.0, 2.0, -2.0].map(|up| (at + Vec2::new(0.0, up * h), 0.0));
             self.word_at(&DIMENSIONS, &words, &places);
         }
@@ -199,13 +200,18 @@ impl View<'_> {
         let sash = self.subject.sash;
         let (sight, outer, h) = (sash.sight, sash.outer, self.height);
         let extent = sash.extent();
-        let figures = self.subject.voice().figures(h);
+        let voice = self.subject.voice();
+        let figures = voice.figures(h);
         let mut all = Vec::new();
-        for (outline, rect, words, row) in
-            [(&sash.outline, sight, "sight", 3.0), (&sash.outer_outline, outer, "overall", 6.2)]
-        {
+        for (outline, rect, words, row) in [
+            (&sash.outline, sight, "elevation-sight", 3.0),
+            (&sash.outer_outline, outer, "elevation-overall", 6.2),
+        ] {
             let [left, right, low, high] = extremes(outline, rect);
-            all.push(Dimension::across(left, right, extent.y0 - row * h, figures).saying(words));
+            let words = voice.word(words);
+            all.push(
+                Dimension::across(left, right, extent.y0 - row * h, figures).saying(words.clone()),
+            );
             all.push(Dimension::upright(low, high, extent.x0 - row * h, figures).saying(words));
         }
         // Bars by their centre lines, each from the datum.
@@ -219,13 +225,13 @@ impl View<'_> {
                     let (from, to) = (Point::new(0.0, sight.y1), Point::new(bar.centre, sight.y1));
                     up += 3.2;
                     Dimension::across(from, to, extent.y1 + (up - 3.2) * h, figures)
-                        .saying("centre")
+                        .saying(voice.word("elevation-centre"))
                 }
                 Runs::Cross => {
                     let (from, to) = (Point::new(sight.x1, 0.0), Point::new(sight.x1, bar.centre));
                     right += 3.2;
                     Dimension::upright(from, to, outer.x1 + (right - 0.2) * h, figures)
-                        .saying("centre")
+                        .saying(voice.word("elevation-centre"))
                 }
             });
         }

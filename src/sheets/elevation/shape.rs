@@ -6,7 +6,7 @@ use crate::drawing::{Across, Dimension, Item, Text, Up};
 use crate::geometry::{COINCIDENT, Edge, ROUNDING, Side, Sided};
 use crate::number::NotFinite;
 use crate::sash::PlacedBar;
-use crate::sheets::kit::mm;
+use crate::sheets::kit::{mm, tell};
 use crate::sheets::layers::DIMENSIONS;
 use kurbo::{Line, Point, Rect, Vec2};
 
@@ -97,16 +97,18 @@ impl View<'_> {
 
     /// Radii of round edges and lengths of slanting ones, inside the daylight.
     pub(super) fn radii(&mut self) -> Result<(), NotFinite> {
-        let h = self.height;
+        let (h, voice) = (self.height, self.subject.voice());
         for edge in self.subject.sash.outline.outline().merged() {
             let (words, whole) = match edge {
-                Edge::Arc(arc) => (format!("R {} mm", mm(arc.radius)?), arc.sweep.abs() > 6.0),
+                Edge::Arc(arc) => {
+                    (tell!(voice, "radius-mm", radius = mm(arc.radius)?), arc.sweep.abs() > 6.0)
+                }
                 Edge::Line(line) => {
                     let all = Rect::from_points(line.p0, line.p1);
                     if all.width() <= COINCIDENT || all.height() <= COINCIDENT {
                         continue;
                     }
-                    (format!("{} mm", mm(edge.length())?), false)
+                    (tell!(voice, "length-mm", length = mm(edge.length())?), false)
                 }
             };
             let places = SHARES.map(|t| {
@@ -120,8 +122,7 @@ impl View<'_> {
 
     /// Sizes inside the daylight.
     pub(super) fn shape(&mut self) -> Result<(), NotFinite> {
-        let sash = self.subject.sash;
-        let h = self.height;
+        let (sash, h, voice) = (self.subject.sash, self.height, self.subject.voice());
         let edges = sash.outline.outline().merged();
         let lines = edges.iter().filter_map(|edge| match edge {
             Edge::Line(line) => Some(*line),
@@ -131,13 +132,13 @@ impl View<'_> {
         if straight.len() == 4 && edges.len() == 4 {
             let corners: Vec<Point> = straight.iter().map(|line| line.p0).collect();
             if let [a, b, c, d] = corners.as_slice() {
-                let diagonals = [("lower left", *c - *a), ("lower right", *d - *b)];
-                for ((from, across), step) in diagonals.into_iter().zip([9.5, 12.0]) {
-                    let words =
-                        format!("sight diagonal from the {from} {} mm", mm(across.hypot())?);
+                let diagonals =
+                    [("elevation-from-left", *c - *a), ("elevation-from-right", *d - *b)];
+                for ((key, across), step) in diagonals.into_iter().zip([9.5, 12.0]) {
+                    let words = tell!(voice, key, length = mm(across.hypot())?);
                     let at = Point::new(sash.outer.center().x, sash.extent().y0 - step * h);
-                    let text = Text::new(self.subject.voice().said(&words), at, h)
-                        .anchored(Across::Centre, Up::Middle);
+                    let text =
+                        Text::new(voice.said(&words), at, h).anchored(Across::Centre, Up::Middle);
                     self.scene.add(&DIMENSIONS, Item::Text(text));
                 }
             }
@@ -158,25 +159,34 @@ impl View<'_> {
             })
         };
         let column = outer.x1 + 3.0 * h;
-        let (figures, mut all) = (self.subject.voice().figures(h), Vec::new());
-        let mut height = |x: f64, [low, high]: [f64; 2], line: f64, words: &str| {
+        let voice = self.subject.voice();
+        let (figures, mut all) = (voice.figures(h), Vec::new());
+        let mut height = |x: f64, [low, high]: [f64; 2], line: f64, key: &str| {
             let ends = [low, high].map(|y| Point::new(x, y));
-            all.push(Dimension::upright(ends[0], ends[1], line, figures).saying(words));
+            all.push(Dimension::upright(ends[0], ends[1], line, figures).saying(voice.word(key)));
         };
         let short = |[low, high]: [f64; 2]| high - low < sight.height() - COINCIDENT;
         let (left, right) = (jamb(sight.x0), jamb(sight.x1));
         let level = left.zip(right).is_some_and(|(a, b)| (a[1] - b[1]).abs() <= COINCIDENT);
         let curved = edges.iter().any(|edge| matches!(edge, Edge::Arc(_)));
         if let Some(jamb) = right.filter(|jamb| short(*jamb)) {
-            height(sight.x1, jamb, column, if level && curved { "springing" } else { "right" });
+            height(
+                sight.x1,
+                jamb,
+                column,
+                if level && curved { "shape-springing" } else { "shape-right" },
+            );
         }
         if let Some(jamb) = left.filter(|jamb| short(*jamb) && !level) {
-            height(sight.x0, jamb, outer.x0 - 9.4 * h, "left");
+            height(sight.x0, jamb, outer.x0 - 9.4 * h, "shape-left");
         }
         if let Some(jamb) = right.filter(|jamb| level && curved && short(*jamb)) {
             let [.., crown] = extremes(&sash.outline, sight);
             let spring = Point::new(sight.x1, jamb[1]);
-            all.push(Dimension::upright(spring, crown, column + 3.2 * h, figures).saying("rise"));
+            all.push(
+                Dimension::upright(spring, crown, column + 3.2 * h, figures)
+                    .saying(voice.word("shape-rise")),
+            );
         }
         for dimension in all {
             self.scene.add(&DIMENSIONS, Item::Dimension(dimension));

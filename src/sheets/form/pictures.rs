@@ -2,6 +2,7 @@
 
 use crate::drawing::{Across, Hatch, Item, Layer, Scene, Text, Up};
 use crate::geometry::{Arc, Edge, Outline, OutlineError, Region};
+use crate::sheets::kit::Voice;
 use crate::sheets::layers::{BOXES, HATCHING, METAL, RULE, SIGHT, SQUARES, TIMBER, WORDS};
 use kurbo::{Point, Rect, Size, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -11,11 +12,11 @@ const LETTER: f64 = 2.6;
 const SMALL: f64 = 2.4;
 
 /// A picture being drawn.
-struct Sketch(Scene);
+struct Sketch(Scene, Voice);
 
 impl Sketch {
-    fn new() -> Sketch {
-        Sketch(Scene::new("", "", &[]))
+    fn new(voice: Voice) -> Sketch {
+        Sketch(Scene::new("", "", &[]), voice)
     }
 
     /// A closed outline through `points`, hatched where it is cut wood. One without area is left out.
@@ -32,8 +33,10 @@ impl Sketch {
         self.0.add(layer, Item::Edge(Edge::line(from.into(), to.into())));
     }
 
-    fn word(&mut self, words: &str, at: (f64, f64), height: f64) {
-        let text = Text::new(words, at.into(), height).anchored(Across::Centre, Up::Middle);
+    /// The text of a key, or a letter.
+    fn word(&mut self, key: &str, at: (f64, f64), height: f64) {
+        let text =
+            Text::new(self.1.word(key), at.into(), height).anchored(Across::Centre, Up::Middle);
         self.0.add(&WORDS, Item::Text(text));
     }
 
@@ -66,8 +69,8 @@ fn closed(corners: &[(f64, f64)]) -> Result<Outline, OutlineError> {
 }
 
 /// Elevation at the left; beside it a section with a rebate, and one with a groove and a tenon.
-pub(super) fn sash() -> Scene {
-    let mut sketch = Sketch::new();
+pub(super) fn sash(voice: Voice) -> Scene {
+    let mut sketch = Sketch::new(voice);
     elevation(&mut sketch);
     rebated(&mut sketch, Vec2::new(112.0, 84.0));
     grooved(&mut sketch, Vec2::new(112.0, 29.0));
@@ -99,7 +102,7 @@ fn elevation(sketch: &mut Sketch) {
     sketch.rule("J", (30.0, 0.0), (30.0, y0), 0.5, 2.4);
     sketch.rule("U", (x0, 17.0), (46.0, 17.0), 0.6, 2.4);
     sketch.word("0", (x0 - 2.6, y0 - 2.6), LETTER);
-    sketch.word("glazing face up", (36.0, 88.5), SMALL);
+    sketch.word("form-face-up", (36.0, 88.5), SMALL);
 }
 
 /// A stile cut across: glazing face up, the light at the left. `at` is the sight edge on that face.
@@ -130,9 +133,9 @@ fn rebated(sketch: &mut Sketch, at: Vec2) {
     ] {
         sketch.line(&SQUARES, from, to);
     }
-    sketch.word("glazing face", p(27.0, 2.6), SMALL);
-    sketch.word("room face", p(27.0, -38.8), SMALL);
-    sketch.word("light", p(-14.0, -20.0), SMALL);
+    sketch.word("section-glazing-face", p(27.0, 2.6), SMALL);
+    sketch.word("section-room-face", p(27.0, -38.8), SMALL);
+    sketch.word("form-light", p(-14.0, -20.0), SMALL);
 }
 
 /// A meeting rail with a groove, and the tenon behind it.
@@ -155,7 +158,7 @@ fn grooved(sketch: &mut Sketch, at: Vec2) {
     sketch.0.add(&METAL, Item::Edge(Edge::line(p(14.0, -17.0).into(), p(42.0, -17.0).into())));
     sketch.0.add(&METAL, Item::Edge(Edge::line(p(14.0, -27.0).into(), p(42.0, -27.0).into())));
     sketch.0.add(&METAL, Item::Edge(Edge::line(p(14.0, -17.0).into(), p(14.0, -27.0).into())));
-    sketch.word("tenon", p(27.0, -22.0), SMALL);
+    sketch.word("form-tenon", p(27.0, -22.0), SMALL);
     sketch.rule("P", p(-4.0, -9.0), p(-4.0, 0.0), 0.5, 2.6);
     sketch.rule("Q", p(-10.0, -14.0), p(-10.0, -9.0), 0.5, 2.6);
     sketch.rule("R", p(0.0, 3.0), p(9.0, 3.0), 0.5, 2.6);
@@ -173,12 +176,12 @@ fn grooved(sketch: &mut Sketch, at: Vec2) {
     ] {
         sketch.line(&SQUARES, from, to);
     }
-    sketch.word("groove in place of a rebate", p(21.0, -35.0), SMALL);
+    sketch.word("form-groove", p(21.0, -35.0), SMALL);
 }
 
 /// A bar cut across, and a stile with a screw from each side.
-pub(super) fn bar_and_screws() -> Scene {
-    let mut sketch = Sketch::new();
+pub(super) fn bar_and_screws(voice: Voice) -> Scene {
+    let mut sketch = Sketch::new(voice);
     bar(&mut sketch, Vec2::new(0.0, 0.0));
     screws(&mut sketch, Vec2::new(75.0, 0.0));
     sketch.0
@@ -218,7 +221,7 @@ fn bar(sketch: &mut Sketch, at: Vec2) {
     ] {
         sketch.line(&SQUARES, from, to);
     }
-    sketch.word("bar, cut across", p(0.0, 10.2), SMALL);
+    sketch.word("form-bar", p(0.0, 10.2), SMALL);
 }
 
 /// `at` is the sight edge on the glazing face; the outer edge is at the right.
@@ -256,7 +259,7 @@ fn screws(sketch: &mut Sketch, at: Vec2) {
     ] {
         sketch.line(&SQUARES, from, to);
     }
-    sketch.word("hinge screw, and screw from the room", p(24.0, 10.2), SMALL);
+    sketch.word("form-screws", p(24.0, 10.2), SMALL);
     // W: along the stile, as it is seen from the glazing face.
     let q = |x: f64, y: f64| p(78.0 + x, -28.0 + y);
     sketch.wood(closed(&[q(0.0, 0.0), q(10.0, 0.0), q(10.0, 31.0), q(0.0, 31.0)]), false);
@@ -269,12 +272,12 @@ fn screws(sketch: &mut Sketch, at: Vec2) {
     sketch.rule("W", q(14.0, 6.0), q(14.0, 20.0), 0.5, -2.4);
     sketch.line(&SQUARES, q(7.0, 20.0), q(16.0, 20.0));
     sketch.word("0", q(12.4, 2.8), LETTER);
-    sketch.word("along the stile", q(10.0, 38.2), SMALL);
+    sketch.word("form-along-stile", q(10.0, 38.2), SMALL);
 }
 
 /// Squares of 5 mm in a frame of at most `most`, with lines to lay a sight edge and a room face on.
 pub(super) fn squares(most: Size) -> Scene {
-    let mut sketch = Sketch::new();
+    let mut sketch = Sketch::new(Voice::plain());
     let count = |length: f64| (length / 5.0).floor().max(1.0);
     let (across, up) = (count(most.width - 1.0), count(most.height - 1.0));
     let mut step = 0.0;
@@ -298,8 +301,8 @@ pub(super) fn squares(most: Size) -> Scene {
 }
 
 /// Heads, a round sash, and an edge that is bowed.
-pub(super) fn shapes() -> Scene {
-    let mut sketch = Sketch::new();
+pub(super) fn shapes(voice: Voice) -> Scene {
+    let mut sketch = Sketch::new(voice);
     segmental(&mut sketch, Vec2::new(0.0, 0.0));
     pointed(&mut sketch, Vec2::new(42.0, 0.0));
     raked(&mut sketch, Vec2::new(84.0, 0.0));
@@ -328,7 +331,7 @@ fn segmental(sketch: &mut Sketch, at: Vec2) {
     sketch.line(&SQUARES, p(0.0, 32.0), p(30.0, 32.0));
     sketch.line(&SQUARES, p(12.0, 38.0), p(30.0, 38.0));
     sketch.rule("a", p(28.0, 32.0), p(28.0, 38.0), 0.5, -2.4);
-    sketch.word("head", p(12.0, 16.0), SMALL);
+    sketch.word("form-head", p(12.0, 16.0), SMALL);
 }
 
 fn pointed(sketch: &mut Sketch, at: Vec2) {
@@ -346,7 +349,7 @@ fn pointed(sketch: &mut Sketch, at: Vec2) {
     sketch.wood(Outline::new(edges), false);
     let along = (PI / 6.0).sin_cos();
     sketch.rule("b", left, p(24.0 * along.1, 18.0 + 24.0 * along.0), 0.5, 2.4);
-    sketch.word("pointed", p(12.0, 8.0), SMALL);
+    sketch.word("form-pointed", p(12.0, 8.0), SMALL);
 }
 
 fn raked(sketch: &mut Sketch, at: Vec2) {
@@ -354,7 +357,7 @@ fn raked(sketch: &mut Sketch, at: Vec2) {
     sketch.wood(closed(&[p(0.0, 0.0), p(24.0, 0.0), p(24.0, 38.0), p(0.0, 26.0)]), false);
     sketch.rule("c", p(-4.0, 0.0), p(-4.0, 26.0), 0.5, 2.4);
     sketch.rule("d", p(28.0, 0.0), p(28.0, 38.0), 0.5, -2.4);
-    sketch.word("raked", p(12.0, 14.0), SMALL);
+    sketch.word("form-raked", p(12.0, 14.0), SMALL);
 }
 
 /// `at` is its centre.
@@ -362,7 +365,7 @@ fn round(sketch: &mut Sketch, at: Vec2) {
     let circle = Arc { centre: Point::ZERO + at, radius: 15.0, start: 0.0, sweep: 2.0 * PI };
     sketch.0.add(&TIMBER, Item::Edge(Edge::Arc(circle)));
     sketch.rule("e", (at.x - 15.0, at.y), (at.x + 15.0, at.y), 0.5, 2.4);
-    sketch.word("round", (at.x, at.y - 5.0), SMALL);
+    sketch.word("form-round", (at.x, at.y - 5.0), SMALL);
 }
 
 fn bowed(sketch: &mut Sketch, at: Vec2) {
@@ -376,5 +379,5 @@ fn bowed(sketch: &mut Sketch, at: Vec2) {
     sketch.wood(Outline::new(edges), false);
     sketch.line(&METAL, p(16.0, -2.0), p(16.0, 40.0));
     sketch.rule("f", p(16.0, 19.0), p(20.0, 19.0), 0.5, 2.6);
-    sketch.word("bowed", p(7.5, 12.0), SMALL);
+    sketch.word("form-bowed", p(7.5, 12.0), SMALL);
 }

@@ -5,7 +5,7 @@ use super::places::{
 };
 use super::{LONG, document};
 use crate::drawing::{Item, Page, Scene};
-use crate::sheets::kit::{BOX, sheet};
+use crate::sheets::kit::{BOX, Voice, sheet};
 use crate::sheets::layers::{BOXES, WORDS};
 use crate::survey::{Paper, keys};
 use std::collections::BTreeSet;
@@ -66,9 +66,9 @@ fn letters(scene: &Scene) -> BTreeSet<String> {
 
 #[test]
 fn every_letter_of_a_picture_stands_at_a_box_and_the_other_way_round() {
-    let mut drawn = letters(&pictures::sash());
-    drawn.extend(letters(&pictures::bar_and_screws()));
-    drawn.extend(letters(&pictures::shapes()));
+    let mut drawn = letters(&pictures::sash(Voice::plain()));
+    drawn.extend(letters(&pictures::bar_and_screws(Voice::plain())));
+    drawn.extend(letters(&pictures::shapes(Voice::plain())));
     let asked: BTreeSet<String> = parts()
         .iter()
         .flat_map(|part| part.places)
@@ -82,7 +82,7 @@ fn every_letter_of_a_picture_stands_at_a_box_and_the_other_way_round() {
 #[test]
 fn a_plain_sash_is_one_side_on_every_paper() {
     for paper in [Paper::A4, Paper::A3, Paper::Letter] {
-        let form = document(paper);
+        let form = document(paper, Voice::plain());
         assert!(form.pages.len() <= 7, "{paper:?}: {}", form.pages.len());
         // What only some sashes want begins on the second page.
         let begins = |page: &Page| {

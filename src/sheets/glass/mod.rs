@@ -6,7 +6,7 @@
 mod shaped;
 
 use super::SheetError;
-use super::kit::{Column, Flow, Lettering, Picture, Table, Voice, composed, mm, reading};
+use super::kit::{Column, Flow, Lettering, Picture, Table, Voice, composed, mm, reading, tell};
 use super::layers::BEAD;
 use super::layers::{DIMENSIONS, SIGHT_EDGE, UNIT};
 use crate::drawing::{Dimension, Document, Item, Scene, settled};
@@ -86,7 +86,7 @@ const TO_FILL_IN: [&str; 6] =
 
 fn summary(flow: &mut Flow, UnitKinds(kinds): &UnitKinds<'_>) -> Result<(), NotFinite> {
     let voice = flow.voice();
-    let word = |key: &str| voice.tell(key, []);
+    let word = |key: &str| voice.word(key);
     flow.heading(&word("order-heading"));
     let columns = vec![Column::words(&word("order-to-fill-in"), 1.0), Column::words("", 3.0)];
     let mut table = Table::new(columns).to_fill_in();
@@ -177,15 +177,15 @@ fn unit(
     let count = kind.labels.len();
     let (width, height) = (unit.order.width, unit.order.height);
     let voice = flow.voice();
-    let word = |key: &str| voice.tell(key, []);
+    let word = |key: &str| voice.word(key);
     // Sizes over all, where there are others besides.
     let over_all = |plain, shaped| word(if unit.shape.is_some() { shaped } else { plain });
-    let (ordered, pieces) = (("size", size(width, height)?.into()), ("count", count.into()));
+    let ordered = size(width, height)?;
     flow.heading(&match &unit.shape {
-        None => voice.tell("unit-heading", [ordered, pieces]),
+        None => tell!(voice, "unit-heading", size = ordered, count),
         Some(shape) => {
-            let shape = ("shape", shape.name.as_ref().into());
-            voice.tell("unit-heading-shaped", [ordered, shape, pieces])
+            let shape = voice.named(&shape.name);
+            tell!(voice, "unit-heading-shaped", size = ordered, shape, count)
         }
     });
     flow.paragraph(&word("unit-seen"));
@@ -209,19 +209,19 @@ fn unit(
         (word("unit-label"), kind.labels.join(", ")),
     ];
     if let Some(shape) = &unit.shape {
-        rows.push((word("unit-shape"), shape.name.to_string()));
+        rows.push((word("unit-shape"), voice.named(&shape.name)));
         rows.push((word("unit-area"), decimal(shape.area, 4)?.to_string()));
     }
     rows.push((over_all("unit-size", "unit-size-shaped"), size(width, height)?));
     rows.push((word("unit-build-up"), unit.build_up.clone()));
     if unit.tape > 0.0 {
-        let each = voice.tell("unit-tape-each", [("width", mm(unit.tape)?.into())]);
+        let each = tell!(voice, "unit-tape-each", width = mm(unit.tape)?);
         rows.push((word("unit-tape"), each));
     }
     let panes = ["unit-outside-pane", "unit-second-pane", "unit-third-pane"];
     for (index, layer) in unit.layers.iter().enumerate() {
         let pane = panes.get(index / 2).copied().filter(|_| index % 2 == 0);
-        rows.push((word(pane.unwrap_or("unit-cavity")), layer.clone()));
+        rows.push((word(pane.unwrap_or("unit-cavity")), voice.named(layer)));
     }
     let thickness = format!("{} / {}", mm(unit.thickness)?, mm(unit.thickest)?);
     rows.push((word("unit-thickness"), thickness));
@@ -238,10 +238,7 @@ fn unit(
     rows.push((word("unit-weight"), weight(unit.weight, voice)?));
     let daylight = over_all("unit-daylight", "unit-daylight-shaped");
     rows.push((daylight, size(unit.sight.width, unit.sight.height)?));
-    let unasked = || {
-        let checked = boxes([word("unit-rules-checked")]);
-        voice.tell("unit-no-safety", [("boxes", checked.into())])
-    };
+    let unasked = || tell!(voice, "unit-no-safety", boxes = boxes([word("unit-rules-checked")]));
     rows.push((word("unit-safety"), unit.safety.clone().unwrap_or_else(unasked)));
     rows.extend(open(unit, voice));
     let colours = [word("unit-black"), word("unit-grey"), word("unit-white"), String::new()];
@@ -263,7 +260,7 @@ fn unit(
 fn drawing(unit: &UnitLine, scale: f64, voice: Voice) -> Result<Scene, OutlineError> {
     let (width, height) = (unit.order.width, unit.order.height);
     let h = HEIGHT / scale;
-    let mut scene = Scene::new("", "seen from outside", &[]);
+    let mut scene = Scene::new("", voice.word("seen-from-outside"), &[]);
     let glass = Rect::new(0.0, 0.0, width, height);
     scene.add(&UNIT, Item::Outline(Outline::rectangle(glass)?));
     let seal = glass.inflate(-unit.spacer_height, -unit.spacer_height);
@@ -273,9 +270,9 @@ fn drawing(unit: &UnitLine, scale: f64, voice: Voice) -> Result<Scene, OutlineEr
     let (large, figures) = (voice.figures(1.3 * h), voice.figures(h));
     let mut all = vec![
         Dimension::across(Point::ZERO, Point::new(width, 0.0), -3.2 * h, large)
-            .saying(voice.tell("unit-order", [])),
+            .saying(voice.word("unit-order")),
         Dimension::upright(Point::ZERO, Point::new(0.0, height), -3.2 * h, large)
-            .saying(voice.tell("unit-order", [])),
+            .saying(voice.word("unit-order")),
     ];
     let (mut up, mut right) = (3.0, 3.4);
     for bar in &unit.internal_bars {
@@ -325,10 +322,7 @@ fn ordered(unit: &UnitLine) -> Result<String, NotFinite> {
 }
 
 fn weight(kg: Option<f64>, voice: Voice) -> Result<String, NotFinite> {
-    kg.map_or_else(
-        || Ok(voice.tell("order-weight-unknown", [])),
-        |kg| Ok(decimal(kg, 1)?.to_string()),
-    )
+    kg.map_or_else(|| Ok(voice.word("order-weight-unknown")), |kg| Ok(decimal(kg, 1)?.to_string()))
 }
 
 fn size(width: f64, height: f64) -> Result<String, NotFinite> {

@@ -6,7 +6,7 @@ use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
 use crate::number::NotFinite;
 use crate::report::{EdgeLine, ShapeLine, UnitLine};
 use crate::sheets::SheetError;
-use crate::sheets::kit::{Column, Flow, Lettering, Table, Voice, hundredths, mm};
+use crate::sheets::kit::{Column, Flow, Lettering, Table, Voice, hundredths, mm, tell};
 use crate::sheets::layers::{BEAD, DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
 use kurbo::{Point, Vec2};
 
@@ -18,7 +18,7 @@ pub(super) fn drawing(
     (scale, voice): (f64, Voice),
 ) -> Result<Scene, SheetError> {
     let h = HEIGHT / scale;
-    let mut scene = Scene::new("", "seen from outside", &[]);
+    let mut scene = Scene::new("", voice.word("seen-from-outside"), &[]);
     scene.add(&UNIT, Item::Outline(outline.clone()));
     // Where the seal is wider than the unit has room for, there is nothing to see through.
     if let Ok(seal) = outline.offset(-unit.spacer_height, Join::Sharp) {
@@ -100,11 +100,12 @@ fn radii(
     shape: &ShapeLine,
     h: f64,
 ) -> Result<(), NotFinite> {
+    let voice = letters.voice();
     for line in &shape.edges {
         let Some(arc) = line.arc else { continue };
         let centre = point(arc.centre);
         let from = (point(line.from) - centre).atan2();
-        let words = format!("R {} mm", mm(arc.radius)?);
+        let words = tell!(voice, "radius-mm", radius = mm(arc.radius)?);
         let wide = width(&words, h);
         // A circle's lowest point has its letter; its top is clear.
         let places = [0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85].map(|share: f64| {
@@ -133,7 +134,7 @@ fn centres(scene: &mut Scene, shape: &ShapeLine, outline: &Outline, h: f64) {
 pub(super) fn outside(scene: &mut Scene, letters: &mut Lettering, middle: Point, h: f64) {
     let places = [0.0, 5.0, -5.0, 8.0, -8.0, 2.5, -2.5];
     let places = places.map(|up| (middle + Vec2::new(0.0, up * h), 0.0));
-    letters.add(scene, &WORDS, &letters.voice().tell("unit-outside", []), &places);
+    letters.add(scene, &WORDS, &letters.voice().word("unit-outside"), &places);
 }
 
 fn sizes(unit: &UnitLine, shape: &ShapeLine, (h, voice): (f64, Voice)) -> Vec<Dimension> {
@@ -149,8 +150,8 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, (h, voice): (f64, Voice)) -> Vec<Di
         at(outline_points().find(|p| p.y >= height - COINCIDENT), Point::new(middle.x, height));
     let (large, figures) = (voice.figures(1.3 * h), voice.figures(h));
     let mut all = vec![
-        Dimension::across(left, right, -6.0 * h, large).saying(voice.tell("unit-order", [])),
-        Dimension::upright(low, high, -5.0 * h, large).saying(voice.tell("unit-order", [])),
+        Dimension::across(left, right, -6.0 * h, large).saying(voice.word("unit-order")),
+        Dimension::upright(low, high, -5.0 * h, large).saying(voice.word("unit-order")),
     ];
     let (mut up, mut side) = (5.0, width + 5.0 * h);
     for bar in &unit.internal_bars {
@@ -183,21 +184,19 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, (h, voice): (f64, Voice)) -> Vec<Di
     {
         let spring = Point::new(width, springing);
         // The rise may be too low for its words.
-        for (from, to, words) in [(foot, spring, "springing"), (spring, high, "rise")] {
-            all.push(Dimension::upright(from, to, column, figures).saying(words));
+        for (from, to, words) in [(foot, spring, "shape-springing"), (spring, high, "shape-rise")] {
+            all.push(Dimension::upright(from, to, column, figures).saying(voice.word(words)));
             column += 3.2 * h;
         }
     }
-    let sides = [("height at the left", 0.0), ("height at the right", width)];
-    for (what, x) in sides {
+    let sides =
+        [("height at the left", "shape-left", 0.0), ("height at the right", "shape-right", width)];
+    for (what, key, x) in sides {
         // The higher side is the height over all already.
         if let Some(tall) = measure(what).filter(|tall| height - tall > COINCIDENT) {
             let line = if x > 0.0 { column } else { -8.5 * h };
             let (from, to) = (Point::new(x, 0.0), Point::new(x, tall));
-            all.push(
-                Dimension::upright(from, to, line, figures)
-                    .saying(what.replace("height at the ", "")),
-            );
+            all.push(Dimension::upright(from, to, line, figures).saying(voice.word(key)));
         }
     }
     all
@@ -205,47 +204,57 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, (h, voice): (f64, Voice)) -> Vec<Di
 
 /// The measures, and every corner and arc.
 pub(super) fn tables(flow: &mut Flow, shape: &ShapeLine) -> Result<(), NotFinite> {
-    let measures = shape.measures.iter().map(|m| Ok(format!("{} {} mm", m.what, mm(m.mm)?)));
-    flow.paragraph(&format!(
-        "Shape: {}. {}. All are sizes to order, edge of glass.",
-        shape.name,
-        measures.collect::<Result<Vec<_>, NotFinite>>()?.join("; ")
-    ));
-    flow.paragraph(
-        "Corners anticlockwise as seen from outside; X to the right and Y up from the lower left corner of the \
-         rectangle around the unit. Arcs are true arcs; the rise is that of the arc over its own chord.",
-    );
+    let voice = flow.voice();
+    let measures = shape.measures.iter().map(|m| {
+        Ok(tell!(voice, "shape-measure", what = voice.named(&m.what), length = mm(m.mm)?))
+    });
+    let measures = measures.collect::<Result<Vec<_>, NotFinite>>()?.join("; ");
+    flow.paragraph(&tell!(voice, "shape-told", name = voice.named(&shape.name), measures));
+    flow.paragraph(&voice.word("shape-how"));
     let mut table = Table::new(vec![
-        Column::words("edge", 1.0),
-        Column::numbers("begins at X, Y, mm", 1.8),
-        Column::numbers("ends at X, Y, mm", 1.8),
-        Column::numbers("length along it, mm", 1.3),
-        Column::words("line", 1.4),
-        Column::numbers("radius, mm", 1.1),
-        Column::numbers("centre X, Y, mm", 1.8),
-        Column::numbers("rise, mm", 1.0),
+        Column::words(&voice.word("shape-edge"), 1.0),
+        Column::numbers(&voice.word("shape-begins"), 1.8),
+        Column::numbers(&voice.word("shape-ends"), 1.8),
+        Column::numbers(&voice.word("shape-length"), 1.3),
+        Column::words(&voice.word("shape-line"), 1.4),
+        Column::numbers(&voice.word("shape-radius"), 1.1),
+        Column::numbers(&voice.word("shape-centre"), 1.8),
+        Column::numbers(&voice.word("shape-rise-of-arc"), 1.0),
     ]);
     let count = shape.edges.len();
     for (index, line) in shape.edges.iter().enumerate() {
-        table.rows.push(row(index, count, line)?);
+        table.rows.push(row(index, count, (line, voice))?);
     }
     table.lay(flow);
     Ok(())
 }
 
-fn row(index: usize, count: usize, line: &EdgeLine) -> Result<Vec<String>, NotFinite> {
+fn row(
+    index: usize,
+    count: usize,
+    (line, voice): (&EdgeLine, Voice),
+) -> Result<Vec<String>, NotFinite> {
     let pair = |[x, y]: [f64; 2]| Ok(format!("{}, {}", hundredths(x)?, hundredths(y)?));
     let (from, to) = (letter(index), letter((index + 1) % count.max(1)));
     let mut cells = vec![
-        if count == 1 { format!("{from} all round") } else { format!("{from} to {to}") },
+        if count == 1 {
+            tell!(voice, "shape-all-round", from)
+        } else {
+            tell!(voice, "shape-from-to", from, to)
+        },
         pair(line.from)?,
         pair(line.to)?,
         hundredths(line.length)?,
     ];
     match line.arc {
-        None => cells.extend(["straight", "", "", ""].map(str::to_owned)),
+        None => cells.extend([
+            voice.word("shape-straight"),
+            String::new(),
+            String::new(),
+            String::new(),
+        ]),
         Some(arc) => cells.extend([
-            if arc.angle > 0.0 { "arc outwards" } else { "arc inwards" }.to_owned(),
+            voice.word(if arc.angle > 0.0 { "shape-outwards" } else { "shape-inwards" }),
             hundredths(arc.radius)?,
             pair(arc.centre)?,
             hundredths(arc.rise)?,

@@ -1,8 +1,8 @@
 //! A column of words, tables and pictures that runs on from page to page.
 
-use super::Voice;
 use super::words::{fitted, wrapped};
 use super::{LARGE, SMALL};
+use super::{Voice, tell};
 use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up, width};
 use crate::geometry::{Edge, ROUNDING};
 use crate::sheets::layers::{DIMENSIONS, WORDS};
@@ -22,9 +22,9 @@ const BETWEEN: f64 = 0.4;
 /// So many lines stay on one page.
 const SHORT: usize = 3;
 
-/// Scales that a rule reads, each with its name.
+/// Scales that a rule reads, each with the key of its name.
 pub const SCALES: [(f64, &str); 3] =
-    [(1.0, "true size"), (0.5, "half size, 1 : 2"), (0.2, "1 : 5")];
+    [(1.0, "scale-true"), (0.5, "scale-half"), (0.2, "scale-fifth")];
 
 /// A scene with the scale it is shown at.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,7 +43,7 @@ impl Picture {
         Picture { scene, scale, bounds }
     }
 
-    /// `scene` at true size or at half or a fifth of it, whichever fits `most`, and how that scale is called.
+    /// `scene` at true size or at half or a fifth of it, whichever fits `most`, and the key of what that scale is called.
     pub fn to_scale(scene: Scene, most: Size) -> (Picture, &'static str) {
         let bounds = scene.extents();
         let fits = |scale: f64| {
@@ -51,7 +51,7 @@ impl Picture {
         };
         match SCALES.iter().find(|(scale, _)| fits(*scale)) {
             Some(&(scale, name)) => (Picture { scene, scale, bounds }, name),
-            None => (Picture::within(scene, most), "not to scale"),
+            None => (Picture::within(scene, most), "scale-none"),
         }
     }
 
@@ -312,8 +312,7 @@ impl Flow {
         let pages = self.pages.into_iter().enumerate();
         pages
             .map(|(index, (mut scene, mut placed))| {
-                let values = [("number", (index + 1).into()), ("count", count.into())];
-                let number = voice.tell("page-number", values);
+                let number = tell!(voice, "page-number", number = index + 1, count);
                 let top = size.height - margin;
                 let right = Text::new(number, Point::new(size.width - margin, top), words)
                     .anchored(Across::Right, Up::Top);

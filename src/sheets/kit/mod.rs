@@ -17,8 +17,9 @@ pub use flow::{Flow, Picture, SCALES, composed};
 pub use labels::{Lettering, Room};
 pub use obstacle::{Obstacle, clearest};
 pub use table::{Column, Table};
-pub use voice::Voice;
-pub use words::{fitted, grouped, hundredths, min_max, mm, one_figure, parts, wrapped};
+pub(crate) use voice::tell;
+pub use voice::{InText, Voice};
+pub use words::{fitted, grouped, hundredths, in_a_row, min_max, mm, one_figure, parts, wrapped};
 
 use crate::survey::{Paper, Printer};
 use kurbo::Size;

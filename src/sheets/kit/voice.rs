@@ -2,8 +2,8 @@
 
 use crate::drawing::Figures;
 use crate::language::{Language, Value};
-use crate::number::inches;
-use crate::survey::Printer;
+use crate::number::{Decimal, inches};
+use crate::survey::{BuildUp, Printer};
 
 /// What joins two lengths that share one unit.
 const JOINS: [&str; 7] = ["x", "×", "by", "to", "or", "and", "/"];
@@ -13,6 +13,65 @@ const JOINS: [&str; 7] = ["x", "×", "by", "to", "or", "and", "/"];
 pub struct Voice {
     inches: bool,
     language: &'static Language,
+}
+
+/// `tell!(voice, "key", depth = mm(depth)?, count)`: the text of a key with its values, each by the name that it has in
+/// the text.
+macro_rules! tell {
+    ($voice:expr, $key:expr $(, $name:ident $(= $value:expr)?)* $(,)?) => {
+        $voice.tell($key, [$((stringify!($name), tell!(@ $name $(= $value)?))),*])
+    };
+    (@ $name:ident = $value:expr) => { $crate::sheets::kit::InText::in_text(&$value) };
+    (@ $name:ident) => { $crate::sheets::kit::InText::in_text(&$name) };
+}
+pub(crate) use tell;
+
+/// What goes into a text as a value.
+pub trait InText {
+    /// Words as they are; a count as one, for a plural to go by.
+    fn in_text(&self) -> Value<'_>;
+}
+
+impl InText for str {
+    fn in_text(&self) -> Value<'_> {
+        self.into()
+    }
+}
+
+impl InText for String {
+    fn in_text(&self) -> Value<'_> {
+        self.into()
+    }
+}
+
+impl InText for BuildUp {
+    fn in_text(&self) -> Value<'_> {
+        self.to_string().into()
+    }
+}
+
+impl InText for Decimal {
+    fn in_text(&self) -> Value<'_> {
+        self.to_string().into()
+    }
+}
+
+impl InText for u32 {
+    fn in_text(&self) -> Value<'_> {
+        self.into()
+    }
+}
+
+impl InText for usize {
+    fn in_text(&self) -> Value<'_> {
+        self.into()
+    }
+}
+
+impl<T: InText + ?Sized> InText for &T {
+    fn in_text(&self) -> Value<'_> {
+        (*self).in_text()
+    }
 }
 
 impl Voice {
@@ -26,9 +85,21 @@ impl Voice {
         Voice { inches: false, language: Language::british() }
     }
 
-    /// The text of a key, with the values that it asks for.
+    /// The text of a key that asks for no value.
+    pub fn word(self, key: &str) -> String {
+        self.language.tell(key, [])
+    }
+
+    /// The text of a key, with the values that it asks for; `tell!` names them.
     pub fn tell<'a, const N: usize>(self, key: &str, values: [(&'a str, Value<'a>); N]) -> String {
         self.language.tell(key, values)
+    }
+
+    /// Names in a row: `this and that`.
+    pub fn listed(self, names: &[impl AsRef<str>]) -> String {
+        let mut names = names.iter().map(|name| name.as_ref().to_owned());
+        let first = names.next().unwrap_or_default();
+        names.fold(first, |one, other| tell!(self, "list-and", one, other))
     }
 
     /// How the values of dimensions are written.

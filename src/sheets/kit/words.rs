@@ -1,6 +1,6 @@
 //! Words that fit a width.
 
-use super::LABEL;
+use super::{LABEL, Voice, tell};
 use crate::drawing::{Text, width};
 use crate::geometry::{MinMax, ROUNDING};
 use crate::number::{NotFinite, decimal};
@@ -14,13 +14,18 @@ pub fn mm(value: f64) -> Result<String, NotFinite> {
     Ok(decimal(value, 1)?.to_string())
 }
 
+/// Sentences in a row, those that are empty left out.
+pub fn in_a_row<const N: usize>(sentences: [String; N]) -> String {
+    sentences.into_iter().filter(|one| !one.is_empty()).collect::<Vec<_>>().join(" ")
+}
+
 /// One length, or both ends where they read differently: `14 to 17.9`.
 ///
 /// # Errors
 /// Where an end is not finite.
-pub fn min_max(length: MinMax) -> Result<String, NotFinite> {
+pub fn min_max(length: MinMax, voice: Voice) -> Result<String, NotFinite> {
     let (least, most) = (mm(length.least)?, mm(length.most)?);
-    Ok(if least == most { least } else { format!("{least} to {most}") })
+    Ok(if least == most { least } else { tell!(voice, "least-to-most", least, most) })
 }
 
 /// The first of each group of like items, with the names of all its members, in order.

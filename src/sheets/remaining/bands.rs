@@ -2,6 +2,7 @@
 
 use crate::geometry::{COINCIDENT, THINNEST};
 use crate::prove::{Across, DepthMap, Front, Strip};
+use crate::sheets::kit::{Voice, tell};
 use kurbo::Rect;
 
 /// The bands begin at these, mm.
@@ -28,13 +29,15 @@ impl Band {
         u8::try_from(self.0).unwrap_or(u8::MAX)
     }
 
-    pub(super) fn words(self) -> String {
+    pub(super) fn words(self, voice: Voice) -> String {
         let below = FROM.get(self.0);
         let from = self.0.checked_sub(1).and_then(|before| FROM.get(before));
         match (from, below) {
-            (None, Some(below)) => format!("under {below} mm"),
-            (Some(from), Some(below)) => format!("{from} to {below} mm"),
-            (Some(from), None) => format!("{from} mm and more"),
+            (None, Some(below)) => tell!(voice, "left-under", below = below.to_string()),
+            (Some(from), Some(below)) => {
+                tell!(voice, "left-between", from = from.to_string(), below = below.to_string())
+            }
+            (Some(from), None) => tell!(voice, "left-more", from = from.to_string()),
             (None, None) => String::new(),
         }
     }
@@ -144,7 +147,7 @@ mod tests {
 
     #[test]
     fn bands_are_named_and_bounds_belong_to_the_upper_one() {
-        let words = Band::ALL.map(Band::words);
+        let words = Band::ALL.map(|band| band.words(Voice::plain()));
         assert_eq!(
             words,
             ["under 5 mm", "5 to 8 mm", "8 to 12 mm", "12 to 20 mm", "20 mm and more"]

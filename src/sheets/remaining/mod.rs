@@ -10,7 +10,7 @@ mod bands;
 mod sections;
 
 use super::SheetError;
-use super::kit::Voice;
+use super::kit::{Voice, tell};
 use super::layers;
 use super::outlines::bar;
 use crate::drawing::{Across, Colour, Hatch, Item, Layer, LineKind, LineWidth, Scene, Text, Up};
@@ -48,11 +48,11 @@ pub fn remaining_wood(
     proof: &Proof,
     voice: Voice,
 ) -> Result<Scene, SheetError> {
-    let title = format!("{}: wood left between cut and moulding", sash.measured.id);
+    let title = tell!(voice, "left-drawing", sash = sash.measured.id);
     let order = [REMAINING, layers::HATCHING, layers::TIMBER, layers::BARS, layers::NEW_REBATE];
     let scale = scale(sash.outer);
-    let seen = format!("map seen from the glazing face, 1 : {scale}; sections true to size");
-    let mut scene = Scene::new(voice.named(&title), voice.said(&seen), &order);
+    let seen = tell!(voice, "left-seen", scale = scale.to_string());
+    let mut scene = Scene::new(title, voice.said(&seen), &order);
     let sheet = Sheet { sash, scale };
     for (band, rects) in bands::bands(&proof.map, &reserve.fronts) {
         for rect in rects {
@@ -222,27 +222,19 @@ fn legend(scene: &mut Scene, at: Point, square: bool, voice: Voice) -> Result<f6
         let text = Text::new(voice.said(words), Point::new(x, y), HEIGHT);
         Item::Text(text.anchored(Across::Left, Up::Middle))
     };
-    scene.add(&layers::WORDS, text("wood left between cut and moulding", at.x, at.y - HEIGHT));
+    scene.add(&layers::WORDS, text(&voice.word("left-what"), at.x, at.y - HEIGHT));
     let mut y = at.y - 3.0 * HEIGHT;
     for band in bands::Band::ALL {
         let rect = Rect::new(at.x, y - 2.0 * HEIGHT, at.x + 6.0 * HEIGHT, y);
         let region = Region::solid(Outline::rectangle(rect)?);
         scene.add(&REMAINING, Item::Hatch(region.clone(), band.hatch()));
         scene.add(&layers::TIMBER, Item::Region(region));
-        scene.add(&layers::WORDS, text(&band.words(), rect.x1 + HEIGHT, rect.center().y));
+        scene.add(&layers::WORDS, text(&band.words(voice), rect.x1 + HEIGHT, rect.center().y));
         y -= 3.0 * HEIGHT;
     }
-    for words in [
-        "without lines: not cut, or open",
-        "thick line: the new rebate wall",
-        "ring with a number: least wood of that part",
-    ] {
-        scene.add(&layers::WORDS, text(words, at.x, y - HEIGHT));
-        y -= 2.0 * HEIGHT;
-    }
-    if !square {
-        let words = "for curved parts see their own sections";
-        scene.add(&layers::WORDS, text(words, at.x, y - HEIGHT));
+    let keys = ["left-without-lines", "left-thick-line", "left-ring"];
+    for key in keys.into_iter().chain((!square).then_some("left-curved")) {
+        scene.add(&layers::WORDS, text(&voice.word(key), at.x, y - HEIGHT));
         y -= 2.0 * HEIGHT;
     }
     Ok(y - 2.0 * HEIGHT)

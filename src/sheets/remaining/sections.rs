@@ -5,7 +5,7 @@ use super::{HEIGHT, layers};
 use crate::drawing::{Across as Hold, Dimension, Hatch, Item, Scene, Text, Up};
 use crate::geometry::{COINCIDENT, Outline, OutlineError, Region};
 use crate::prove::{Across, DepthMap, Front, Proof, Reserve, WoodLeft};
-use crate::sheets::kit::Voice;
+use crate::sheets::kit::{Voice, tell};
 use crate::sheets::margins;
 use kurbo::{Point, Vec2};
 
@@ -60,7 +60,15 @@ fn section(
         Across::Y => (x, upright(map, x, (from, to)), y),
     };
     let place = margins::place(place, 0);
-    let title = format!("{number} {}, at {along} {place} mm: {:.1} mm", left.part, left.wood);
+    let title = tell!(
+        voice,
+        "left-section",
+        number,
+        part = voice.named(&left.part),
+        along,
+        place,
+        wood = format!("{:.1}", left.wood)
+    );
     let title = Text::new(voice.said(&title), at, HEIGHT).anchored(Hold::Left, Up::Top);
     let width = title.width().max(to - from);
     scene.add(&layers::WORDS, Item::Text(title));

@@ -110,7 +110,7 @@ fn at_row(
         Side::Bottom => Dimension::across(from, to, figure.y0 - out, figures),
         Side::Top => Dimension::across(from, to, figure.y1 + out, figures),
     };
-    dimension.saying(voice.named(&measure.words)).with_value(measure.value_at)
+    dimension.saying(&*measure.words).with_value(measure.value_at)
 }
 
 /// How much of its row a dimension takes.
@@ -155,10 +155,12 @@ pub(super) fn labels(
         .collect();
     // Their lines slant, so that they are not taken for edges of the wood.
     let bounds = super::bounds(wood);
-    for (words, y, out) in [("glazing face", bounds.y1, 1.0), ("room face", bounds.y0, -1.0)] {
+    for (words, y, out) in
+        [("section-glazing-face", bounds.y1, 1.0), ("section-room-face", bounds.y0, -1.0)]
+    {
         let lifted = y + out * 1.5 * height;
         let at = on_face(wood, y);
-        wanted.push(Wanted { words: words.to_owned(), at, y: lifted, on_left: false });
+        wanted.push(Wanted { words: voice.word(words), at, y: lifted, on_left: false });
     }
     wanted.sort_by(|a, b| b.y.total_cmp(&a.y));
     let mut filled = around;

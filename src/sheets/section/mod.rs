@@ -80,8 +80,8 @@ pub struct Notes {
 pub struct Section {
     /// What is cut: `kitchen-1, left stile`.
     pub title: String,
-    /// Which place of the part it shows, where it is not the same all along: `at its upper end, …`.
-    pub place: Option<String>,
+    /// What is said under the title.
+    pub caption: String,
     /// The wood as it was: one closed path a piece.
     pub before: Vec<BezPath>,
     /// The wood that goes, part of `before`.
@@ -99,14 +99,6 @@ pub struct Section {
 }
 
 impl Section {
-    /// What is said under the title.
-    fn caption(&self) -> String {
-        match &self.place {
-            None => "section, glazing face up".to_owned(),
-            Some(place) => format!("section {place}, glazing face up"),
-        }
-    }
-
     /// Lays out the section as a scene at true size, both figures side by side.
     ///
     /// # Errors
@@ -162,8 +154,7 @@ impl Section {
         (voice, height): (Voice, f64),
         apart: impl Fn(Rect, Rect) -> Vec2,
     ) -> Result<Scene, SheetError> {
-        let (title, caption) = (voice.named(&self.title), voice.said(&self.caption()));
-        let mut scene = Scene::new(title, caption, &LAYERS);
+        let mut scene = Scene::new(&*self.title, voice.said(&self.caption), &LAYERS);
         let before = self.figure_before(&mut scene, (voice, height))?;
         // Where the second figure begins is known only once its notes have been laid out.
         let trial = self.figure_after(&mut Scene::new("", "", &[]), Vec2::ZERO, (voice, height))?;
@@ -171,10 +162,11 @@ impl Section {
             self.figure_after(&mut scene, apart(before.filled, trial.filled), (voice, height))?;
         let level = before.filled.y1.max(after.filled.y1);
         let beside = after.filled.y1 > before.filled.y0;
-        for (heading, figure) in [("before", before), ("after", after)] {
+        for (heading, figure) in [("section-before", before), ("section-after", after)] {
             let y = if beside { level } else { figure.filled.y1 } + 1.5 * height;
             let at = Point::new(figure.middle, y);
-            let text = Text::new(heading, at, 1.25 * height).anchored(Across::Centre, Up::Base);
+            let text = Text::new(voice.word(heading), at, 1.25 * height)
+                .anchored(Across::Centre, Up::Base);
             scene.add(&layers::WORDS, Item::Text(text));
         }
         scene.add_caption(&layers::WORDS, 1.25 * height);

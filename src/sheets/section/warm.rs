@@ -9,7 +9,7 @@ use crate::fit::Fit;
 use crate::geometry::{Arc, COINCIDENT, Edge, Outline, Region, Side};
 use crate::sash::{Part, Sash};
 use crate::section::{Cross, Glazing};
-use crate::sheets::kit::Voice;
+use crate::sheets::kit::{Voice, tell};
 use crate::sheets::{SheetError, layers};
 use crate::warmth::{Choice, Isotherm, Warm, Warmth, warm};
 use kurbo::{Point, Rect, Shape, Vec2};
@@ -72,17 +72,20 @@ fn picture(
     voice: Voice,
 ) -> Result<Scene, SheetError> {
     let room = &warmth.conditions;
-    let part = cross.sash.part_name(cross.part);
-    let title = format!("{}, {part}: how warm it is", cross.sash.measured.id);
-    let seen = format!(
-        "section, glazing face up; room {:.0} °C, {:.0} %, outdoors {:.0} °C; lines every 2 °C",
-        room.inside,
-        100.0 * room.humidity,
-        room.outside
+    let part = voice.named(&cross.sash.part_name(cross.part));
+    let title = tell!(voice, "section-warm", sash = cross.sash.measured.id, part);
+    let seen = tell!(
+        voice,
+        "section-warm-seen",
+        inside = format!("{:.0}", room.inside),
+        damp = format!("{:.0}", 100.0 * room.humidity),
+        outside = format!("{:.0}", room.outside)
     );
-    let mut scene = Scene::new(voice.named(&title), voice.said(&seen), &LAYERS);
+    let mut scene = Scene::new(title, voice.said(&seen), &LAYERS);
     let mut below: Option<f64> = None;
-    let sides = [("before", &warmth.before), ("after", &warmth.after)].into_iter().zip(warm);
+    let sides = [("section-before", &warmth.before), ("section-after", &warmth.after)]
+        .into_iter()
+        .zip(warm);
     for (index, ((heading, side), warm)) in sides.enumerate() {
         let edge = side.edge.as_ref().map(|edge| edge.temperature);
         let lay = |scene: &mut Scene, shift: Vec2| {
@@ -99,7 +102,8 @@ fn picture(
         let filled = lay(&mut scene, Vec2::new(0.0, down))?;
         below = Some(filled.y0);
         let at = Point::new(cross.solid.center().x, filled.y1 + 1.5 * HEIGHT);
-        let text = Text::new(heading, at, 1.25 * HEIGHT).anchored(Across::Centre, Up::Base);
+        let text =
+            Text::new(voice.word(heading), at, 1.25 * HEIGHT).anchored(Across::Centre, Up::Base);
         scene.add(&layers::WORDS, Item::Text(text));
     }
     scene.add_caption(&layers::WORDS, 1.25 * HEIGHT);
@@ -173,7 +177,10 @@ impl Figure<'_> {
             let at = Point::new(coldest.x.clamp(from, to), coldest.y);
             let ring = Arc { centre: at + shift, radius: HEIGHT / 2.0, start: 0.0, sweep: TAU };
             scene.add(&COLDEST, Item::Edge(Edge::Arc(ring)));
-            labels.push(on_the_left(at, format!("coldest here: {degrees:.1} °C")));
+            labels.push(on_the_left(
+                at,
+                tell!(self.voice, "section-coldest", degrees = format!("{degrees:.1}")),
+            ));
         }
         let dew = self.warm.dew.as_ref().zip(self.dew);
         // Where it lies furthest out over the glass that is shown.
@@ -181,7 +188,10 @@ impl Figure<'_> {
             let inside =
                 line.pieces.iter().map(|[a, _]| *a).filter(|at| shown.contains(*at + shift));
             let at = inside.min_by(|a, b| a.x.total_cmp(&b.x))?;
-            Some(on_the_left(at, format!("dew line, {degrees:.1} °C")))
+            Some(on_the_left(
+                at,
+                tell!(self.voice, "section-dew", degrees = format!("{degrees:.1}")),
+            ))
         }));
         let figure = if cross.is_bar() { filled } else { Rect { x1: around.x1, ..filled } };
         Ok(super::annotations::labels(

@@ -4,23 +4,26 @@ use super::sash::minds;
 use crate::geometry::{MinMax, Side};
 use crate::passes::Stage;
 use crate::report::{PassLine, SashReport, UnitLine};
-use crate::sheets::kit::grouped;
+use crate::sheets::kit::{Voice, grouped, tell};
 use crate::sheets::lines::Lines;
 use crate::sheets::{choice, margins};
 
 /// What the short answer leaves out: units tried, tapering sides, every point to mind, passes, margins.
 pub(super) fn details(out: &mut Lines, sash: &SashReport) {
+    let voice = out.voice;
     out.gap();
     choice::brief(out, &sash.choice);
     choice::candidates(out, &sash.choice);
-    let like = |a: &UnitLine, b: &UnitLine| tapers(a).is_some() && tapers(a) == tapers(b);
+    let like = |a: &UnitLine, b: &UnitLine| {
+        tapers(a, voice).is_some() && tapers(a, voice) == tapers(b, voice)
+    };
     for (unit, places) in grouped(&sash.units, like, |unit| unit.light.as_str()) {
         along(out, unit, &places);
     }
-    let minds = minds(&sash.findings);
+    let minds = minds(&sash.findings, voice);
     if !minds.is_empty() {
         out.gap();
-        out.line("  Everything to mind, and what each bound rests on:");
+        out.line(&format!("  {}", voice.word("full-minds")));
         for (finding, mind) in &minds {
             let mind = mind.trim_end_matches('.');
             out.wrapped("  - ", "    ", &format!("{mind} ({}).", finding.basis));
@@ -28,7 +31,7 @@ pub(super) fn details(out: &mut Lines, sash: &SashReport) {
     }
     passes(out, &sash.passes);
     let proof = sash.proof.iter().filter(|proof| proof.proven);
-    for sentence in proof.flat_map(|proof| margins::sentences(&proof.margins)) {
+    for sentence in proof.flat_map(|proof| margins::sentences(&proof.margins, voice)) {
         out.wrapped("  ", "    ", &sentence);
     }
 }
@@ -38,50 +41,47 @@ const TURNED: f64 = 0.005;
 
 /// One table a unit that lies behind a daylight out of square or under a head.
 fn along(out: &mut Lines, unit: &UnitLine, places: &[&str]) {
-    let Some(rows) = tapers(unit) else { return };
-    let turned = if unit.turned.abs() < TURNED {
-        String::new()
+    let voice = out.voice;
+    let Some(rows) = tapers(unit, voice) else { return };
+    let places = voice.named(&places.join(", "));
+    let told = if unit.turned.abs() < TURNED {
+        tell!(voice, "full-sides", places)
     } else {
-        format!(", which lies turned by {:.2}° in the sash", unit.turned)
+        tell!(voice, "full-sides-turned", places, turned = format!("{:.2}", unit.turned))
     };
-    out.wrapped(
-        "  ",
-        "    ",
-        &format!(
-            "Least and most along the sides of the unit for {}{turned}, mm:",
-            places.join(", ")
-        ),
-    );
+    out.wrapped("  ", "    ", &told);
     let line = |name: &str, cells: [String; 4]| {
         format!("    {name:<8}{}", cells.map(|cell| format!("{cell:<15}")).concat())
     };
-    out.line(&line("", ROW.map(str::to_owned)));
+    out.line(&line("", ROW.map(|key| voice.word(key))));
     for (side, row) in Side::ALL.iter().zip(rows) {
         let inches = row.each_ref().map(|cell| out.voice.in_inches(cell));
-        out.line(&line(&side.to_string(), row));
+        out.line(&line(&voice.named(&side.to_string()), row));
         if let [Some(a), Some(b), Some(c), Some(d)] = inches {
             out.line(&line("  (in)", [a, b, c, d]));
         }
     }
 }
 
-/// What the columns hold.
-const ROW: [&str; 4] = ["cover", "gap", "rebate", "wood beside"];
+/// What the columns hold, by their keys.
+const ROW: [&str; 4] = ["section-cover", "full-gap", "full-rebate", "full-beside"];
 
 /// The lengths along the sides of a unit, a row a side; none where none of them varies.
-fn tapers(unit: &UnitLine) -> Option<[[String; 4]; 4]> {
+fn tapers(unit: &UnitLine, voice: Voice) -> Option<[[String; 4]; 4]> {
     let lengths = Side::ALL.map(|side| {
         let (cover, gap) = (unit.cover.get(side), unit.clearance.get(side));
         [Some(*cover), Some(*gap), Some(*unit.rebate_width.get(side)), *unit.beside.get(side)]
     });
-    let words = lengths.map(|row| row.map(|length| length.map_or_else(|| "-".into(), min_max)));
-    let varies = words.iter().flatten().any(|words| words.contains(" to "));
+    let words = lengths.map(|row| {
+        row.map(|length| length.map_or_else(|| "-".into(), |length| min_max(length, voice)))
+    });
+    let varies = words.iter().flatten().any(|words| words.contains(' '));
     varies.then_some(words)
 }
 
-fn min_max(length: MinMax) -> String {
+fn min_max(length: MinMax, voice: Voice) -> String {
     let [least, most] = [length.least, length.most].map(|length| format!("{length:.1}"));
-    if least == most { least } else { format!("{least} to {most}") }
+    if least == most { least } else { tell!(voice, "least-to-most", least, most) }
 }
 
 /// Passes by stage, like places together.
@@ -92,11 +92,7 @@ fn passes(out: &mut Lines, passes: &[PassLine]) {
     let voice = out.voice;
     let inches = |words: &str| voice.in_inches(words);
     let wide = inches("").is_some();
-    out.line(if wide {
-        "  stage               steps  to depth mm (in)  wood left under / beside mm (in)"
-    } else {
-        "  stage               steps  to depth mm  wood left under / beside mm"
-    });
+    out.line(&voice.word(if wide { "full-passes-inches" } else { "full-passes" }));
     let mut rows: Vec<Row> = Vec::new();
     for PassLine { pass, .. } in passes {
         let last = format!("{:.1}", pass.to_depth);
@@ -118,8 +114,8 @@ fn passes(out: &mut Lines, passes: &[PassLine]) {
     };
     for (row, places) in grouped(&rows, like, |row| row.place) {
         let Row { stage, steps, depth, left, .. } = row;
-        let places = places.join(", ");
-        let stage = stage.to_string();
+        let places = voice.named(&places.join(", "));
+        let stage = voice.named(stage.words());
         match inches(depth).zip(inches(left)) {
             None => {
                 let first = format!("  {stage:<18}  {steps:>5}  {depth:>11}  {left:>13}  ");

@@ -4,7 +4,7 @@ use super::sash::minds;
 use crate::finding::{Finding, Verdict};
 use crate::report::{CannotBeCut, CountedSize, HouseReport, Report, SashLine, SashReport};
 use crate::sheets::answer::{in_a_word, time};
-use crate::sheets::kit::Voice;
+use crate::sheets::kit::{Voice, tell};
 use crate::sheets::lines::Lines;
 
 /// In short what a report says.
@@ -52,12 +52,17 @@ pub fn line_of_none(sash: &CannotBeCut) -> SashLine {
 
 /// The answer for the house in a sentence, what to check first, and a table where there are several sashes.
 pub(super) fn head(out: &mut Lines, report: &HouseReport) {
-    out.wrapped("", "  ", &format!("{}: {}", report.house, sentence(report)));
+    let voice = out.voice;
+    out.wrapped("", "  ", &format!("{}: {}", report.house, sentence(report, voice)));
     for doubt in &report.doubts {
-        out.wrapped("First check ", "  ", doubt);
+        out.wrapped(&(voice.word("house-first-check") + " "), "  ", doubt);
     }
     if !report.assumed.is_empty() {
-        out.wrapped("Not asked, and taken as: ", "  ", &format!("{}.", report.assumed.join("; ")));
+        out.wrapped(
+            &(voice.word("house-assumed") + " "),
+            "  ",
+            &format!("{}.", report.assumed.join("; ")),
+        );
     }
     if report.sashes.len() > 1 {
         out.gap();
@@ -66,7 +71,7 @@ pub(super) fn head(out: &mut Lines, report: &HouseReport) {
 }
 
 /// `10 sashes. 8 can take their unit, 1 cannot, 1 cannot be cut as things stand.`
-pub(in crate::sheets) fn sentence(report: &HouseReport) -> String {
+pub(in crate::sheets) fn sentence(report: &HouseReport, voice: Voice) -> String {
     let all = report.sashes.len();
     let of =
         |wanted: fn(&SashLine) -> bool| report.sashes.iter().filter(|sash| wanted(sash)).count();
@@ -74,38 +79,39 @@ pub(in crate::sheets) fn sentence(report: &HouseReport) -> String {
     let cannot = of(|sash| !sash.may_be_ordered());
     let later = all - can - cannot;
     if all == 1 {
-        return if can == 1 {
-            "this sash can take its unit."
-        } else if cannot == 1 {
-            "this sash cannot take its unit."
-        } else {
-            "this sash can take its unit, but cannot be cut as things stand."
-        }
-        .into();
+        return voice.word(match (can, cannot) {
+            (1, _) => "house-one-can",
+            (_, 1) => "house-one-cannot",
+            _ => "house-one-not-cut",
+        });
     }
-    let parts = [
-        (can, if can == 1 { "can take its unit" } else { "can take their unit" }),
-        (later, "can, but not be cut as things stand"),
-        (cannot, "cannot"),
-    ];
-    let parts = parts.iter().filter(|(count, _)| *count > 0);
-    let parts: Vec<String> = parts.map(|(count, words)| format!("{count} {words}")).collect();
-    format!("{all} sashes. {}.", parts.join(", "))
+    let parts = [(can, "house-can"), (later, "house-not-cut"), (cannot, "house-cannot")];
+    let parts = parts.into_iter().filter(|(count, _)| *count > 0);
+    let parts: Vec<String> = parts.map(|(count, key)| tell!(voice, key, count)).collect();
+    tell!(voice, "house-sashes", all, parts = parts.join(", "))
 }
 
-/// What the columns hold.
-const COLUMNS: [&str; 8] =
-    ["sash", "answer", "unit", "order size", "left", "router", "gains", "mind first"];
+/// What the columns hold, by their keys.
+const COLUMNS: [&str; 8] = [
+    "cutting-sash",
+    "owner-answer",
+    "house-unit",
+    "house-size",
+    "house-left",
+    "house-router",
+    "house-gains",
+    "owner-mind",
+];
 
 /// What the columns mean.
 pub(in crate::sheets) fn legend(voice: Voice) -> String {
-    let inches = voice.in_inches("").map_or("", |_| " (and inches)");
-    format!("care: yes, with care. Sizes and wood left under the glass in mm{inches}, gains in kg.")
+    let inches = voice.in_inches("").is_some();
+    voice.word(if inches { "house-legend-inches" } else { "house-legend" })
 }
 
 /// A row of names, then a row a sash; columns that say nothing of any sash are left out.
 pub(in crate::sheets) fn rows(report: &HouseReport, voice: Voice) -> Vec<Vec<String>> {
-    let mut rows: Vec<Vec<String>> = vec![COLUMNS.map(str::to_owned).to_vec()];
+    let mut rows: Vec<Vec<String>> = vec![COLUMNS.map(|key| voice.word(key)).to_vec()];
     rows.extend(report.sashes.iter().map(|sash| row(sash, voice).to_vec()));
     // `check` runs no machine; then no sash has a time.
     let says = |column: usize| {
@@ -153,13 +159,13 @@ fn row(sash: &SashLine, voice: Voice) -> [String; 8] {
     let ordered = sash.may_be_ordered();
     [
         sash.id.clone(),
-        in_a_word(sash).to_owned(),
+        voice.word(in_a_word(sash)),
         sash.unit.clone().unwrap_or_else(dash),
         sizes(&sash.sizes, voice).filter(|_| ordered).unwrap_or_else(dash),
         sash.left.map_or_else(dash, |left| voice.cell(&["mm"], &format!("{left:.0}"))),
-        sash.minutes.map_or_else(dash, time),
+        sash.minutes.map_or_else(dash, |minutes| time(minutes, voice)),
         sash.gain.filter(|_| ordered).map_or_else(dash, |gain| format!("{gain:.0}")),
-        sash.mind.as_ref().map_or_else(dash, |mind| voice.said(mind)),
+        sash.mind.as_ref().map_or_else(dash, |mind| voice.named(mind)),
     ]
 }
 
@@ -167,12 +173,12 @@ fn row(sash: &SashLine, voice: Voice) -> [String; 8] {
 fn sizes(sizes: &[CountedSize], voice: Voice) -> Option<String> {
     let [CountedSize { count, size }] = sizes else {
         let count: usize = sizes.iter().map(|size| size.count).sum();
-        return (count > 0).then(|| format!("{count} in {} sizes", sizes.len()));
+        return (count > 0).then(|| tell!(voice, "house-in-sizes", count, sizes = sizes.len()));
     };
     let size = voice.cell(&["mm"], &format!("{:.0} x {:.0}", size.width, size.height));
-    Some(if *count == 1 { size } else { format!("{count} of {size}") })
+    Some(if *count == 1 { size } else { tell!(voice, "house-of", count, size) })
 }
 
 fn first_mind(findings: &[Finding]) -> Option<String> {
-    minds(findings).first().map(|(finding, _)| finding.matter().to_owned())
+    minds(findings, Voice::plain()).first().map(|(finding, _)| finding.matter().to_owned())
 }

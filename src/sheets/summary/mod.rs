@@ -4,7 +4,7 @@ mod full;
 pub(super) mod house;
 pub(super) mod sash;
 
-use super::kit::Voice;
+use super::kit::{Voice, tell};
 use super::lines::Lines;
 use super::margins;
 use crate::finding::Finding;
@@ -62,8 +62,8 @@ pub fn of_sash(sash: &SashReport, detail: Detail, (width, voice): (usize, Voice)
 pub fn of_none(sash: &CannotBeCut, (width, voice): (usize, Voice)) -> String {
     let mut out = Lines::new(width, voice);
     out.gap();
-    out.line(&format!("{} ({}): NO", sash.id, sash.kind));
-    for (_, mind) in sash::minds(&sash.findings) {
+    out.line(&tell!(voice, "none-answer", sash = sash.id, kind = voice.named(sash.kind)));
+    for (_, mind) in sash::minds(&sash.findings, voice) {
         out.wrapped("  ", "  ", &mind);
     }
     out.text
@@ -74,7 +74,7 @@ pub fn since_last_run(changes: &[String], (width, voice): (usize, Voice)) -> Str
     let mut out = Lines::new(width, voice);
     if !changes.is_empty() {
         out.gap();
-        out.line("Since the last run");
+        out.line(&voice.word("summary-since"));
     }
     for change in changes {
         out.wrapped("  ", "    ", change);
@@ -87,23 +87,15 @@ pub fn foot(house: &HouseReport, detail: Detail, (width, voice): (usize, Voice))
     let mut out = Lines::new(width, voice);
     out.gap();
     if detail == Detail::OnSite {
-        out.wrapped("", "", &format!("{TO_BE_SURE} {ASK_FIRST} --all tells everything."));
+        out.wrapped("", "", &tell!(voice, "summary-to-be-sure", first = voice.word("ask-first")));
         return out.text;
     }
-    out.line("Cautions");
+    out.line(&voice.word("workshop-cautions"));
     for caution in &house.cautions {
         out.wrapped("- ", "  ", caution);
     }
     out.text
 }
-
-/// What goes with an answer at the window; a survey gets all cautions. To be sure of it takes the rest of the measures.
-const TO_BE_SURE: &str =
-    "To be sure, measure the tenons and every member: fillister form, then start.";
-
-/// What is to be asked before anything is cut.
-pub(super) const ASK_FIRST: &str = "Old paint may hold lead, old putty asbestos; listed buildings, and glass near \
-                                    floors and doors, have rules of their own: ask the local authority.";
 
 /// The outcome of a proof, in plain text.
 pub fn proof(proof: &Proof, (width, voice): (usize, Voice)) -> String {
@@ -140,7 +132,7 @@ pub fn proof(proof: &Proof, (width, voice): (usize, Voice)) -> String {
         );
         out.wrapped("chisel  ", "        ", &words);
     }
-    for sentence in margins::sentences(&proof.margins) {
+    for sentence in margins::sentences(&proof.margins, voice) {
         out.wrapped("margin  ", "        ", &sentence);
     }
     out.line(match (proof.is_proven(), proof.swept) {

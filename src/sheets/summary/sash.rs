@@ -2,12 +2,12 @@
 
 use super::Detail;
 use crate::finding::{Finding, Question, Verdict, capital, places};
-use crate::language::Language;
 use crate::report::{Candidate, Choice, SashReport};
 use crate::sheets::answer::{answer, figure, frees, keys};
-use crate::sheets::kit::{Voice, grouped};
+use crate::sheets::building_checks::{self, Of};
+use crate::sheets::kit::{Voice, grouped, in_a_row, tell};
 use crate::sheets::lines::Lines;
-use crate::sheets::{building_checks, choice, margins};
+use crate::sheets::{choice, margins};
 
 /// Most lines that a sash takes.
 const MOST_LINES: usize = 20;
@@ -43,26 +43,28 @@ fn entry(out: &mut Lines, label: &str, text: &str) {
 /// counted.
 pub(super) fn block(out: &mut Lines, sash: &SashReport, detail: Detail) {
     let mut top = Lines::new(out.width, out.voice);
-    top.wrapped("", "  ", &format!("{} ({}): {}", sash.id, sash.kind, headline(sash)));
-    if let Some(words) = frees(sash) {
+    let voice = out.voice;
+    let kind = voice.named(sash.kind);
+    top.wrapped("", "  ", &format!("{} ({kind}): {}", sash.id, headline(sash, voice)));
+    if let Some(words) = frees(sash, voice) {
         top.wrapped("  ", "  ", &words);
     }
     let most = if detail == Detail::Full { usize::MAX } else { MOST_SIZES };
     // Four measures are not enough to order by.
     let ordered = if detail == Detail::OnSite { 0 } else { most };
-    for (label, words) in keys(sash, ordered) {
-        if label.len() > LABEL - 3 {
+    for (label, words) in keys(sash, ordered, voice) {
+        if label.chars().count() > LABEL - 3 {
             top.wrapped(&format!("  {label}: "), INDENT, &words);
         } else {
-            entry(&mut top, label, &words);
+            entry(&mut top, &label, &words);
         }
     }
-    let minds: Vec<Lines> = minds(&sash.findings)
+    let minds: Vec<Lines> = minds(&sash.findings, voice)
         .iter()
         .enumerate()
         .map(|(number, (_, mind))| {
             let mut lines = Lines::new(out.width, out.voice);
-            let label = if number == 0 { "Mind" } else { "" };
+            let label = if number == 0 { voice.word("compare-mind") } else { String::new() };
             lines.wrapped(&format!("  {label:<8}{} ", number + 1), &format!("{INDENT}  "), mind);
             lines
         })
@@ -87,79 +89,83 @@ pub(super) fn block(out: &mut Lines, sash: &SashReport, detail: Detail) {
     all.for_each(|lines| out.text += &lines.text);
     let rest = match minds.len() - shown {
         0 => String::new(),
-        rest if detail == Detail::OnSite => format!("{rest} more to mind: ask with --all. "),
-        rest => format!("{rest} more to mind: ask with --sash {}. ", sash.id),
+        rest if detail == Detail::OnSite => tell!(voice, "sash-more-on-site", rest),
+        rest => tell!(voice, "sash-more", rest, sash = sash.id),
     };
     let clear = sash.findings.iter().filter(|finding| finding.verdict == Verdict::Clear).count();
-    let other = if minds.is_empty() { "" } else { "other " };
-    out.wrapped("  ", "  ", &format!("{rest}{clear} {other}checks are fine."));
+    let key = if minds.is_empty() { "sash-fine" } else { "sash-others-fine" };
+    out.wrapped("  ", "  ", &in_a_row([rest, tell!(voice, key, clear)]));
 }
 
 /// What stands below the points to mind, each with how soon it is left out; 0 never.
 fn aside(sash: &SashReport, detail: Detail, (width, voice): (usize, Voice)) -> Vec<(usize, Lines)> {
     let proof = sash.proof.as_ref().filter(|proof| proof.proven);
-    let zero = proof.and_then(|proof| margins::zero_brief(&proof.margins));
+    let zero = proof.and_then(|proof| margins::zero_brief(&proof.margins, voice));
     let [fits, next] = match detail {
-        Detail::OnSite => options(&sash.choice),
-        _ => fits(&sash.choice),
+        Detail::OnSite => options(&sash.choice, voice),
+        _ => fits(&sash.choice, voice),
     };
-    let checks = building_checks::all(sash).into_iter().map(|check| {
-        let rank = match check.name {
-            "Weight" => 4,
-            "Gaps" => 2,
+    let checks = building_checks::all(sash, voice).into_iter().map(|check| {
+        let rank = match check.of {
+            Of::Weight => 4,
+            Of::Gaps => 2,
             _ => 0,
         };
         let text = match detail {
             Detail::Full => Some(check.text),
             Detail::Short => check.brief,
-            Detail::OnSite => check.brief.filter(|_| check.name == "Warmth"),
+            Detail::OnSite => check.brief.filter(|_| check.of == Of::Warmth),
         };
-        (rank, check.name.split_whitespace().next().unwrap_or_default(), text)
+        (rank, check.of.key(), text)
     });
     let on_site = detail == Detail::OnSite;
     let own = [
-        (3, "Zero", zero),
-        (usize::from(!on_site), "Fits", fits),
+        (3, "sash-zero", zero),
+        (usize::from(!on_site), "sash-fits", fits),
         (if on_site { 0 } else { 5 }, "", next),
     ];
-    let made = checks.chain(own).filter_map(|(rank, label, text)| {
+    let made = checks.chain(own).filter_map(|(rank, key, text)| {
         let mut lines = Lines::new(width, voice);
-        entry(&mut lines, label, &text?);
+        let label = voice.word(key);
+        entry(&mut lines, label.split_whitespace().next().unwrap_or_default(), &text?);
         Some((rank, lines))
     });
     made.collect()
 }
 
 /// `YES, WITH CARE: the wood can take 4-6-4 (14 mm)`, or what stops it.
-pub(in crate::sheets) fn headline(sash: &SashReport) -> String {
-    let unit = sash.units.first().map_or_else(String::new, |unit| {
-        format!(": the wood can take {} ({} mm)", unit.build_up, figure(unit.thickness))
-    });
+pub(in crate::sheets) fn headline(sash: &SashReport, voice: Voice) -> String {
+    let unit = sash.units.first().map(|unit| (&unit.build_up, figure(unit.thickness)));
     let first = |question: Question| {
         let stops =
             |finding: &&Finding| finding.question() == question && finding.verdict == Verdict::Stop;
         let stop = sash.findings.iter().find(stops);
-        stop.map_or_else(|| answer(sash.answers, Language::british()), choice::reason)
+        stop.map_or_else(|| answer(sash.answers, voice), |stop| choice::reason(stop, voice))
     };
-    match sash.verdict {
-        Verdict::Clear => format!("YES{unit}"),
-        Verdict::Caution => format!("YES, WITH CARE{unit}"),
-        Verdict::Stop if sash.answers.wood == Verdict::Stop => {
-            format!("NO: {}", first(Question::Wood))
+    match (sash.verdict, unit) {
+        (Verdict::Clear, None) => voice.word("sash-yes"),
+        (Verdict::Clear, Some((unit, thick))) => tell!(voice, "sash-yes-unit", unit, thick),
+        (Verdict::Caution, None) => voice.word("sash-care"),
+        (Verdict::Caution, Some((unit, thick))) => tell!(voice, "sash-care-unit", unit, thick),
+        (Verdict::Stop, _) if sash.answers.wood == Verdict::Stop => {
+            tell!(voice, "sash-no", why = first(Question::Wood))
         }
-        Verdict::Stop if sash.answers.order == Verdict::Stop => {
-            format!("NO, not this unit: {}", first(Question::Order))
+        (Verdict::Stop, _) if sash.answers.order == Verdict::Stop => {
+            tell!(voice, "sash-no-unit", why = first(Question::Order))
         }
-        Verdict::Stop => format!("NOT YET: {}", answer(sash.answers, Language::british())),
+        (Verdict::Stop, _) => tell!(voice, "sash-not-yet", why = answer(sash.answers, voice)),
     }
 }
 
 /// The warmest units that fit, and the first that does not with what stops it.
-fn options(choice: &Choice) -> [Option<String>; 2] {
+fn options(choice: &Choice, voice: Voice) -> [Option<String>; 2] {
     let gas = |one: &Candidate| one.make.split(", ").next().unwrap_or_default().to_owned();
     let unit = |one: &Candidate| {
-        let u = one.whole_u.map_or_else(String::new, |u| format!(", sash {u:.2}"));
-        format!("{} {}, {} mm{u}", one.build_up, gas(one), figure(one.thickness))
+        let (unit, gas, thick) = (&one.build_up, voice.named(&gas(one)), figure(one.thickness));
+        match one.whole_u {
+            None => tell!(voice, "sash-option", unit, gas, thick),
+            Some(u) => tell!(voice, "sash-option-u", unit, gas, thick, u = format!("{u:.2}")),
+        }
     };
     let fit = choice.candidates.iter().filter(|one| one.verdict != Verdict::Stop);
     // Whether panes are toughened is no question at the window.
@@ -168,7 +174,7 @@ fn options(choice: &Choice) -> [Option<String>; 2] {
     let best = fit.first().and_then(|(one, _)| one.whole_u);
     let told: Vec<String> = fit.iter().take(MOST_OPTIONS).map(|(one, _)| unit(one)).collect();
     let fits = if told.is_empty() {
-        "No unit that was tried fits.".into()
+        voice.word("sash-none-fits")
     } else {
         format!("{}.", told.join("; "))
     };
@@ -178,49 +184,58 @@ fn options(choice: &Choice) -> [Option<String>; 2] {
     let nearest =
         warmer.max_by(|a, b| a.whole_u.unwrap_or(0.0).total_cmp(&b.whole_u.unwrap_or(0.0)));
     let next = nearest.and_then(|one| {
-        let stop = one.findings.first().map(choice::reason)?;
-        Some(format!("{} does not: {stop}.", unit(one)))
+        let stop = choice::reason(one.findings.first()?, voice);
+        Some(tell!(voice, "sash-does-not", unit = unit(one), stop))
     });
     [Some(fits), next]
 }
 
 /// The warmest unit that the sash can take, and what would let the next one in.
-fn fits(choice: &Choice) -> [Option<String>; 2] {
+fn fits(choice: &Choice, voice: Voice) -> [Option<String>; 2] {
     let surveyed = choice.candidates.iter().find(|candidate| candidate.surveyed);
     let warmest = choice.candidates.iter().find(|candidate| candidate.verdict != Verdict::Stop);
     let most = choice
         .thickest
-        .map_or_else(String::new, |mm| format!(" No unit over {} mm fits.", figure(mm)));
+        .map_or_else(String::new, |mm| tell!(voice, "sash-nothing-over", thickness = figure(mm)));
     let words = match warmest {
-        None => "No unit that was tried fits.".into(),
+        None => voice.word("sash-none-fits"),
         Some(warmest) if surveyed.is_some_and(|own| own == warmest) => {
-            format!("Nothing warmer that was tried fits.{most}")
+            in_a_row([voice.word("sash-nothing-warmer"), most])
         }
         Some(warmest) => {
-            let u = warmest.whole_u.map_or_else(String::new, |u| format!(", sash {u:.2}"));
-            let unit = differs(&warmest.build_up, &warmest.make, surveyed);
-            format!("Warmest that fits: {unit}{u}.{most}")
+            let unit = differs((&warmest.build_up, &warmest.make), surveyed, voice);
+            let told = match warmest.whole_u {
+                None => tell!(voice, "sash-warmest", unit),
+                Some(u) => tell!(voice, "sash-warmest-u", unit, u = format!("{u:.2}")),
+            };
+            in_a_row([told, most])
         }
     };
     let next = choice.next.as_ref().map(|next| {
-        let changes = next.changes.iter().take(MOST_CHANGES).map(choice::one_change);
-        let changes: Vec<String> = changes.collect();
-        let next = differs(&next.build_up, &next.make, surveyed);
-        format!("{next} would fit with {}.", changes.join(", or "))
+        let changes = next.changes.iter().take(MOST_CHANGES);
+        let mut changes = changes.map(|change| choice::one_change(change, voice));
+        let first = changes.next().unwrap_or_default();
+        let changes = changes.fold(first, |one, other| tell!(voice, "sash-or", one, other));
+        let unit = differs((&next.build_up, &next.make), surveyed, voice);
+        tell!(voice, "sash-would-fit", unit, changes)
     });
     [Some(words), next]
 }
 
 /// A unit, and of its make what is not that of the one in the survey: `4-8-4 krypton 90 %`.
-fn differs(build_up: &str, make: &str, surveyed: Option<&Candidate>) -> String {
+fn differs((build_up, make): (&str, &str), surveyed: Option<&Candidate>, voice: Voice) -> String {
     let known =
         |part: &&str| surveyed.is_some_and(|own| own.make.split(", ").any(|own| own == *part));
     let parts = make.split(", ").filter(|part| !known(part)).collect::<Vec<_>>().join(", ");
-    if parts.is_empty() { build_up.to_owned() } else { format!("{build_up} ({parts})") }
+    if parts.is_empty() {
+        build_up.to_owned()
+    } else {
+        format!("{build_up} ({})", voice.named(&parts))
+    }
 }
 
 /// What is to be minded, most dangerous first: each sentence once, with all its places.
-pub(in crate::sheets) fn minds(findings: &[Finding]) -> Vec<(&Finding, String)> {
+pub(in crate::sheets) fn minds(findings: &[Finding], voice: Voice) -> Vec<(&Finding, String)> {
     let mut open: Vec<&Finding> =
         findings.iter().filter(|finding| finding.verdict != Verdict::Clear).collect();
     open.sort_by_key(|finding| (std::cmp::Reverse(finding.verdict), danger(finding)));
@@ -229,7 +244,7 @@ pub(in crate::sheets) fn minds(findings: &[Finding]) -> Vec<(&Finding, String)> 
     };
     let groups = grouped(&open, like, |finding| finding.place.as_str());
     let told = groups.into_iter().map(|(finding, names)| {
-        let (place, told) = (places(&names), finding.told());
+        let (place, told) = (voice.named(&places(&names)), finding.told());
         let text = if place.is_empty() { told } else { format!("{place}: {}", small(&told)) };
         (*finding, capital(&text))
     });

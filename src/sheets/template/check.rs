@@ -9,10 +9,6 @@ use kurbo::{Point, Rect, Size, Vec2};
 /// Side of the square, mm.
 pub const SIDE: f64 = 100.0;
 
-/// What the user is asked to do with it.
-pub const SENTENCE: &str = "Measure this square before you use the sheet: it must be 100 mm each way. \
-     If it is not, print again at 100 %, without fitting the page to the paper.";
-
 /// How many lesser things weigh as much as one graver.
 pub(super) const GRAVER: usize = 8;
 /// Steps in which places are tried, mm.
@@ -55,10 +51,11 @@ pub(super) fn add(
 /// What the square says, about `middle`.
 fn words(middle: Point, voice: Voice) -> Vec<Text> {
     let mut y = middle.y + 6.0 * SMALL;
-    let title = Text::new(voice.said("100 × 100 mm"), Point::new(middle.x, y), 1.4 * SMALL);
+    let title =
+        Text::new(voice.said(&voice.word("template-square")), Point::new(middle.x, y), 1.4 * SMALL);
     let mut all = vec![title];
     y -= 3.0 * SMALL;
-    for line in wrapped(&voice.said(SENTENCE), SMALL, 0.7 * SIDE) {
+    for line in wrapped(&voice.said(&voice.word("template-square-how")), SMALL, 0.7 * SIDE) {
         all.push(Text::new(line, Point::new(middle.x, y), SMALL));
         y -= 1.8 * SMALL;
     }

@@ -5,7 +5,7 @@ use super::tiles::Tiling;
 use crate::drawing::{Across, Item, Page, Scene, Text, Up};
 use crate::geometry::{Outline, OutlineError, Sided};
 use crate::sheets::guide;
-use crate::sheets::kit::{Flow, Lettering, Picture, SMALL, reading};
+use crate::sheets::kit::{Flow, Lettering, Picture, SMALL, reading, tell};
 use crate::sheets::layers::{SIGHT, TILES, TIMBER, WORDS};
 use crate::sheets::{SheetError, Subject};
 use crate::survey::TemplateAs;
@@ -25,38 +25,30 @@ pub(super) fn pages(
     tiling: &Tiling,
 ) -> Result<Vec<Page>, SheetError> {
     let (size, margin) = reading(&subject.workshop.printer);
-    let head = format!("{} · {} · template at true size", subject.house, subject.id());
-    let foot = "Calculated from the survey as written. Lay the template on the wood and look before \
-                you cut: it must meet sight edges and outer edges.";
-    let mut flow = Flow::new(subject.voice(), (size, margin), head, foot);
-    flow.heading("How to use the tiles");
+    let voice = subject.voice();
+    let head = tell!(voice, "template-sheet", house = subject.house, sash = subject.id());
+    let foot = voice.word("template-foot");
+    let mut flow = Flow::new(voice, (size, margin), head, foot);
+    flow.heading(&voice.word("template-how"));
     let joins = match tiling.seams.len() {
-        0 => "No two tiles are joined: each lies by itself.".to_owned(),
-        last => format!(
-            "Lay marks with the same number on each other (1a, 1b … {last}a, {last}b) and tape the tiles together."
-        ),
+        0 => voice.word("template-not-joined"),
+        last => tell!(voice, "template-joined", last),
     };
     let between = match subject.workshop.printer.template {
-        TemplateAs::Whole => "Check the diagonals of the whole.",
-        TemplateAs::Corners => {
-            "Between tiles every line runs on straight: draw it along a straightedge from tile to tile, and check it \
-             with the distances below. To have every line printed, set template = \"whole\" for the printer."
-        }
+        TemplateAs::Whole => voice.word("template-diagonals"),
+        TemplateAs::Corners => voice.word("template-between"),
     };
     let steps = [
-        "Print at 100 %, without fitting the pages to the paper. Measure the square on every sheet: it \
-         must be 100 mm each way. Where a sheet has no room for one, measure its frame: its size stands under it.",
-        "Lay the tiles on the glazing face, arrows to the top edge of the sash. Left is left as you look down on \
-         that face.",
-        &joins,
-        "Line each up on the sight edges. Where the wood differs from the drawing the wood is right: \
-         measure again, correct the survey, and print again.",
+        voice.word("template-print"),
+        voice.word("template-lay"),
+        joins,
+        voice.word("template-line-up"),
         between,
     ];
     for (index, step) in steps.iter().enumerate() {
         flow.entry(&format!("{}.", index + 1), step);
     }
-    flow.heading("Where each tile belongs: glazing face up");
+    flow.heading(&voice.word("template-where"));
     let most = Size::new(flow.width(), MAP_HEIGHT);
     flow.picture(Picture::within(map((subject, scene), tiling, most)?, most));
     distances::table(&mut flow, subject)?;
@@ -105,7 +97,7 @@ fn map(
         letters.add(&mut map, &WORDS, &tile.name(), &places.collect::<Vec<_>>());
     }
     let top = Point::new(scale * all.width() / 2.0, scale * all.height() + SMALL);
-    let words = Text::new("▲ top edge of the sash", top, SMALL);
+    let words = Text::new(subject.voice().word("template-top-edge"), top, SMALL);
     map.add(&WORDS, Item::Text(words.anchored(Across::Centre, Up::Base)));
     Ok(map)
 }

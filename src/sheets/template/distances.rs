@@ -7,7 +7,7 @@ use crate::geometry::{Edge, Side};
 use crate::hand::Distances;
 use crate::number::NotFinite;
 use crate::sheets::Subject;
-use crate::sheets::kit::{Column, Flow, Table, min_max, mm};
+use crate::sheets::kit::{Column, Flow, Table, Voice, min_max, mm, tell};
 use kurbo::Point;
 
 /// Room for the heading, the head of the table and some rows, mm.
@@ -21,24 +21,25 @@ struct Row {
 }
 
 pub(super) fn table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
-    flow.heading_over("Distances from the sight edge", WITH_TABLE);
+    let voice = flow.voice();
+    flow.heading_over(&voice.word("template-distances"), WITH_TABLE);
     let mut columns = vec![
-        Column::words("light and side", 2.6),
-        Column::numbers("old rebate, mm", 1.0),
-        Column::numbers("edge of the unit, mm", 1.0),
-        Column::numbers("new rebate, mm", 1.0),
+        Column::words(&voice.word("template-light-side"), 2.6),
+        Column::numbers(&voice.word("template-old-rebate"), 1.0),
+        Column::numbers(&voice.word("template-edge-of-unit"), 1.0),
+        Column::numbers(&voice.word("template-new-rebate"), 1.0),
     ];
     if subject.materials.template.is_some() && subject.materials.by_bush {
-        columns.push(Column::numbers("cut the plate, mm", 1.0));
-        columns.push(Column::numbers("edge of the plate, mm", 1.0));
+        columns.push(Column::numbers(&voice.word("template-cut"), 1.0));
+        columns.push(Column::numbers(&voice.word("template-edge-of-plate"), 1.0));
     }
-    columns.push(Column::numbers("outer edge of the sash, mm", 1.2));
+    columns.push(Column::numbers(&voice.word("template-outer-edge"), 1.2));
     let mut table = Table::new(columns);
     let mut rows: Vec<Row> = Vec::new();
     for all in subject.materials.distances.chunk_by(|a, b| a.light == b.light) {
         let mut own: Vec<Row> = Vec::new();
         for line in all {
-            let cells = cells(line)?;
+            let cells = cells(line, voice)?;
             match own.iter_mut().find(|row| row.cells == cells) {
                 Some(row) => row.sides.push(line.side),
                 None => {
@@ -59,8 +60,10 @@ pub(super) fn table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFin
         }
     }
     for row in rows {
-        let sides: Vec<String> = row.sides.iter().map(Side::to_string).collect();
-        let mut line = vec![format!("{}: {}", row.lights.join(", "), sides.join(", "))];
+        let sides: Vec<String> =
+            row.sides.iter().map(|side| voice.named(&side.to_string())).collect();
+        let mut line =
+            vec![format!("{}: {}", voice.named(&row.lights.join(", ")), sides.join(", "))];
         line.extend(row.cells);
         table.rows.push(line);
     }
@@ -70,6 +73,7 @@ pub(super) fn table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFin
 
 /// Holes, metal and screws that no tile shows, by their places.
 pub(super) fn points(flow: &mut Flow, scene: &Scene, tiling: &Tiling) -> Result<(), NotFinite> {
+    let voice = flow.voice();
     let shown = |at: Point| tiling.tiles.iter().any(|tile| tile.window.contains(at));
     let middle = |item: &Item| match item {
         Item::Edge(Edge::Arc(arc)) => Some(arc.centre),
@@ -79,27 +83,24 @@ pub(super) fn points(flow: &mut Flow, scene: &Scene, tiling: &Tiling) -> Result<
     for (layer, items) in scene.layers().filter(|(layer, _)| looks::is_points(layer)) {
         let mut places: Vec<String> = Vec::new();
         for at in items.iter().filter_map(middle).filter(|at| !shown(*at)) {
-            let place = format!("X {} mm, Y {} mm", mm(at.x)?, mm(at.y)?);
+            let place = tell!(voice, "place-x-y", x = mm(at.x)?, y = mm(at.y)?);
             if !places.contains(&place) {
                 places.push(place);
             }
         }
         if !places.is_empty() {
-            let words = looks::words(layer);
-            flow.paragraph(&format!(
-                "On no tile, from the lower left corner of the sight, {words}: {}.",
-                places.join("; ")
-            ));
+            let words = voice.word(looks::key(layer));
+            flow.paragraph(&tell!(voice, "template-on-no-tile", words, places = places.join("; ")));
         }
     }
     Ok(())
 }
 
-fn cells(line: &Distances) -> Result<Vec<String>, NotFinite> {
+fn cells(line: &Distances, voice: Voice) -> Result<Vec<String>, NotFinite> {
     let or_dash = |at: Option<f64>| at.map_or_else(|| Ok("–".to_owned()), mm);
-    let mut cells = vec![mm(line.old)?, min_max(line.unit)?, min_max(line.wall)?];
+    let mut cells = vec![mm(line.old)?, min_max(line.unit, voice)?, min_max(line.wall, voice)?];
     if let Some(aperture) = line.aperture {
-        cells.extend([min_max(aperture)?, or_dash(line.plate)?]);
+        cells.extend([min_max(aperture, voice)?, or_dash(line.plate)?]);
     }
     cells.push(or_dash(line.outer)?);
     Ok(cells)

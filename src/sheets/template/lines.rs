@@ -17,7 +17,8 @@ const CROSS: f64 = 3.0;
 /// # Errors
 /// Where an outline has no area.
 pub fn lines(subject: &Subject<'_>) -> Result<Scene, SheetError> {
-    let mut scene = crate::sheets::outlines(subject.sash, subject.fit, subject.rebate)?;
+    let mut scene =
+        crate::sheets::outlines(subject.sash, subject.fit, subject.rebate, subject.voice())?;
     guides(subject, &mut scene);
     chisel_corners(subject, &mut scene);
     metal(subject, &mut scene);

@@ -3,24 +3,24 @@
 use crate::drawing::{Layer, LineKind, LineWidth, Scene};
 use crate::sheets::layers;
 
-/// What is drawn on paper: a layer, its kind and width of line, and its name beside the line. Those that are cut by
+/// What is drawn on paper: a layer, its kind and width of line, and the key of its name beside the line. Those that are cut by
 /// come first.
 const LOOKS: [(&Layer, LineKind, LineWidth, &str); 11] = [
-    (&layers::APERTURE, LineKind::Chain, LineWidth::W050, "cut the plate here"),
-    (&layers::STRAIGHTEDGE, LineKind::Chain, LineWidth::W050, "straightedge"),
-    (&layers::NEW_REBATE, LineKind::Continuous, LineWidth::W070, "new rebate"),
-    (&layers::SIGHT, LineKind::Continuous, LineWidth::W018, "sight edge"),
-    (&layers::OLD_REBATE, LineKind::Dashed, LineWidth::W025, "old rebate"),
-    (&layers::UNIT, LineKind::DoubleChain, LineWidth::W025, "edge of the unit"),
-    (&layers::CHISEL, LineKind::Continuous, LineWidth::W025, "corner for the chisel"),
-    (&layers::METAL, LineKind::Continuous, LineWidth::W025, "metal"),
-    (&layers::SCREWS, LineKind::Dashed, LineWidth::W018, "screw in the wood"),
-    (&layers::HOLES, LineKind::Continuous, LineWidth::W025, "hole for a screw"),
-    (&layers::TIMBER, LineKind::Continuous, LineWidth::W035, "outer edge of the sash"),
+    (&layers::APERTURE, LineKind::Chain, LineWidth::W050, "line-cut-here"),
+    (&layers::STRAIGHTEDGE, LineKind::Chain, LineWidth::W050, "line-straightedge"),
+    (&layers::NEW_REBATE, LineKind::Continuous, LineWidth::W070, "line-new-rebate"),
+    (&layers::SIGHT, LineKind::Continuous, LineWidth::W018, "line-sight-edge"),
+    (&layers::OLD_REBATE, LineKind::Dashed, LineWidth::W025, "line-old-rebate"),
+    (&layers::UNIT, LineKind::DoubleChain, LineWidth::W025, "line-unit"),
+    (&layers::CHISEL, LineKind::Continuous, LineWidth::W025, "line-chisel"),
+    (&layers::METAL, LineKind::Continuous, LineWidth::W025, "line-metal"),
+    (&layers::SCREWS, LineKind::Dashed, LineWidth::W018, "line-screw"),
+    (&layers::HOLES, LineKind::Continuous, LineWidth::W025, "line-hole"),
+    (&layers::TIMBER, LineKind::Continuous, LineWidth::W035, "line-outer-edge"),
 ];
 /// The plate reaches past the sash.
 const PLATE: (&Layer, LineKind, LineWidth, &str) =
-    (&layers::PLATE, LineKind::Spaced, LineWidth::W035, "edge of the plate");
+    (&layers::PLATE, LineKind::Spaced, LineWidth::W035, "line-plate");
 
 fn looks() -> impl Iterator<Item = (&'static Layer, LineKind, LineWidth, &'static str)> {
     LOOKS.into_iter().chain([PLATE])
@@ -44,7 +44,7 @@ pub(super) fn is_points(layer: &Layer) -> bool {
     [&layers::METAL, &layers::SCREWS, &layers::HOLES].iter().any(|known| known.name == layer.name)
 }
 
-/// What a layer is called beside its lines.
-pub(super) fn words(layer: &Layer) -> &'static str {
-    looks().find(|(known, ..)| known.name == layer.name).map_or("", |(.., words)| words)
+/// What a layer is called beside its lines, by its key.
+pub(super) fn key(layer: &Layer) -> &'static str {
+    looks().find(|(known, ..)| known.name == layer.name).map_or("", |(.., key)| key)
 }

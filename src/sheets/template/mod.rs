@@ -17,7 +17,7 @@ mod tiles;
 pub use lines::lines;
 pub use tiles::{Seam, Tile, Tiling};
 
-use super::kit::sheet;
+use super::kit::{sheet, tell};
 use super::{SheetError, Subject, guide};
 use crate::drawing::{Document, pdf};
 use crate::survey::{Paper, TemplateAs};
@@ -92,7 +92,9 @@ pub fn document(subject: &Subject<'_>) -> Result<Document, SheetError> {
         let tile = page::tile(subject, &scene, &edges, (&tiling, index, square), (format, before))?;
         pages.extend(tile);
     }
-    Ok(Document { title: format!("{}, {}: template", subject.house, subject.id()), pages })
+    let voice = subject.voice();
+    let title = tell!(voice, "template-title", house = subject.house, sash = subject.id());
+    Ok(Document { title, pages })
 }
 
 fn format(subject: &Subject<'_>, drawing: Rect) -> Format {

@@ -23,7 +23,7 @@ pub(super) fn add<'a>(
         if places.is_empty() {
             continue;
         }
-        match room.led(&voice.named(looks::words(layer)), &places) {
+        match room.led(&voice.word(looks::key(layer)), &places) {
             Some(led) => led.draw(over, shift),
             None => open.push(layer),
         }

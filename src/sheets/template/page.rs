@@ -5,7 +5,7 @@ use super::{Format, check, cover, looks, naming};
 use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up};
 use crate::geometry::{Arc, Edge, Outline, OutlineError};
 use crate::number::NotFinite;
-use crate::sheets::kit::{LABEL, LARGE, Obstacle, Room, SMALL, Voice, clearest, fitted, mm};
+use crate::sheets::kit::{LABEL, LARGE, Obstacle, Room, SMALL, Voice, clearest, fitted, mm, tell};
 use crate::sheets::layers::{MARKS, TILES, WORDS};
 use crate::sheets::{SheetError, Subject};
 use kurbo::{Point, Rect, Vec2};
@@ -86,14 +86,14 @@ pub(super) fn tile(
     let room = Room { window: tile.window, lines: &busy, taken: &mut taken, scale: 1.0 };
     let unnamed = naming::add(&mut over, scene, room, (shift, voice));
     let measure = match (square, with_words) {
-        (_, Some(_)) => String::new(),
-        (Some(_), None) => "; measure the square: 100 mm each way".to_owned(),
+        (_, Some(_)) => None,
+        (Some(_), None) => Some(voice.word("template-measure-square")),
         (None, None) => {
             let [width, height] = [format.window.width(), format.window.height()].map(mm);
-            format!("; measure this frame: it must be {} × {} mm", width?, height?)
+            Some(tell!(voice, "template-measure-frame", width = width?, height = height?))
         }
     };
-    foot(&mut over, subject, (tiling, index), (format, before), (&measure, &unnamed))?;
+    foot(&mut over, subject, (tiling, index), (format, before), (measure, &unnamed))?;
     Ok(Some(Page { size: format.size, placed: vec![lines, Placed::on_page(over)] }))
 }
 
@@ -174,41 +174,39 @@ fn foot(
     subject: &Subject<'_>,
     (tiling, index): (&Tiling, usize),
     (format, before): (Format, usize),
-    (measure, unnamed): (&str, &[&Layer]),
+    (measure, unnamed): (Option<String>, &[&Layer]),
 ) -> Result<(), SheetError> {
     let Some(tile) = tiling.tiles.get(index) else { return Ok(()) };
+    let voice = subject.voice();
     let left = format.margin;
     let width = format.window.width() - MAP - 4.0;
     let mut y = format.margin + FOOT - 2.0;
     let count = tiling.tiles.len();
-    let overlaps = overlaps(tiling, index)?;
+    let overlaps = overlaps(tiling, index, voice)?;
     let join = if overlaps.is_empty() {
-        "joined to no other: line it up on the sight edges".to_owned()
+        voice.word("template-alone")
     } else {
-        format!("lay mark on mark; tiles overlap {overlaps}")
+        tell!(voice, "template-overlap", overlaps)
     };
     let [x, y_up] = [tile.window.x0, tile.window.y0].map(mm);
-    let place = format!(
-        "lower left corner of this frame: X {} mm, Y {} mm from that of the sight",
-        x?, y_up?
-    );
-    let number = format!("page {} of {}", before + index + 1, before + count);
+    let place = tell!(voice, "template-corner", x = x?, y = y_up?);
+    let number = tell!(voice, "page-number", number = before + index + 1, count = before + count);
     let number = Text::new(number, Point::new(left + width, y), SMALL);
     over.add(&WORDS, Item::Text(number.anchored(Across::Right, Up::Top)));
     let lines = [
-        (format!("{}   tile {}", subject.id(), tile.name()), LARGE),
-        (format!("GLAZING FACE UP   ▲ top edge of the sash   {}", subject.house), 1.2 * SMALL),
-        (join + measure, SMALL),
+        (tell!(voice, "template-tile", sash = subject.id(), tile = tile.name()), LARGE),
+        (tell!(voice, "template-face-up", house = subject.house), 1.2 * SMALL),
+        ([Some(join), measure].into_iter().flatten().collect::<Vec<_>>().join("; "), SMALL),
         (place, SMALL),
     ];
     for (words, height) in lines {
         // Beside the first stands the number of the page.
         let room = if height > LABEL.max(1.2 * SMALL) { width - 30.0 } else { width };
-        let text = fitted(&subject.voice().said(&words), Point::new(left, y), height, room);
+        let text = fitted(&voice.said(&words), Point::new(left, y), height, room);
         over.add(&WORDS, Item::Text(text.anchored(Across::Left, Up::Top)));
         y -= 1.75 * height;
     }
-    legend(over, subject.voice(), unnamed, Point::new(left, y - 0.5), width);
+    legend(over, voice, unnamed, Point::new(left, y - 0.5), width);
     let corner = Point::new(format.window.x1, format.margin);
     let map = Rect::new(corner.x - MAP, corner.y, corner.x, corner.y + FOOT - 2.0);
     small_map(over, tiling, index, map)?;
@@ -216,15 +214,15 @@ fn foot(
 }
 
 /// The overlaps with neighbours beside, above and below, without saying a width twice.
-fn overlaps(tiling: &Tiling, index: usize) -> Result<String, NotFinite> {
+fn overlaps(tiling: &Tiling, index: usize, voice: Voice) -> Result<String, NotFinite> {
     let mut widths: Vec<String> = Vec::new();
     for seam in tiling.seams.iter().filter(|seam| seam.tiles.contains(&index)) {
-        let width = format!("{} mm", mm(seam.overlap)?);
+        let width = tell!(voice, "length-mm", length = mm(seam.overlap)?);
         if !widths.contains(&width) {
             widths.push(width);
         }
     }
-    Ok(widths.join(" and "))
+    Ok(voice.listed(&widths))
 }
 
 /// A stroke of each layer that has no room for its name beside it, in rows.
@@ -233,7 +231,7 @@ fn legend(over: &mut Scene, voice: Voice, layers: &[&Layer], from: Point, width:
     let (stroke, gap) = (9.0, 3.0);
     let (mut x, mut y) = (from.x, from.y - height);
     for layer in layers {
-        let text = Text::new(voice.named(looks::words(layer)), Point::ZERO, height);
+        let text = Text::new(voice.word(looks::key(layer)), Point::ZERO, height);
         let wide = stroke + 1.5 + text.width() + gap;
         if x + wide > from.x + width {
             x = from.x;

@@ -6,7 +6,7 @@ use crate::hand::bearing::{Face, Faces, SMALLEST};
 use crate::number::NotFinite;
 use crate::report::SashReport;
 use crate::sheets::Subject;
-use crate::sheets::kit::{Column, Flow, Table, min_max, mm};
+use crate::sheets::kit::{Column, Flow, Table, Voice, in_a_row, min_max, mm, tell};
 
 /// Sides of lights that are alike, in one row.
 struct Row {
@@ -22,34 +22,30 @@ pub(super) fn table(
 ) -> Result<(), NotFinite> {
     let cutter = &subject.workshop.cutter;
     let voice = flow.voice();
-    let word = |key: &str| voice.tell(key, []);
-    flow.heading_over(&word("workshop-bearing"), WITH_TABLE);
-    let mut words = format!(
-        "A bearing under the tip keeps the cutter half the difference of their diameters behind the wood it \
-         runs on. On the sight edge it gives the whole width at once; on the old wall, below a shallow pass, \
-         what is to be widened, but for the height of the bearing at the bottom. A bearing is {} mm at the \
-         least, so each width wants a cutter of a certain size. Look and feel along the wood first.",
-        mm(SMALLEST)?
-    );
-    if let Some((bearing, given)) = subject.workshop.router.bearing.zip(report.bearing_width) {
-        words = format!(
-            "{words} The one in the survey, {} mm under a cutter of {}, gives {} mm.",
-            mm(bearing.diameter)?,
-            mm(cutter.diameter)?,
-            mm(given)?
-        );
-    }
-    flow.paragraph(&words);
+    flow.heading_over(&voice.word("workshop-bearing"), WITH_TABLE);
+    let how = tell!(voice, "workshop-bearing-how", least = mm(SMALLEST)?);
+    let given = match subject.workshop.router.bearing.zip(report.bearing_width) {
+        None => String::new(),
+        Some((bearing, given)) => tell!(
+            voice,
+            "workshop-bearing-given",
+            diameter = mm(bearing.diameter)?,
+            cutter = mm(cutter.diameter)?,
+            width = mm(given)?
+        ),
+    };
+    flow.paragraph(&in_a_row([how, given]));
     let mut table = Table::new(vec![
-        Column::words(&word("workshop-light-side"), 2.2),
-        Column::numbers(&word("workshop-new-width"), 1.1),
-        Column::words(&word("workshop-on-sight-edge"), 2.3),
-        Column::words(&word("workshop-below-cut"), 2.0),
-        Column::words(&word("workshop-on-old-wall"), 2.3),
-        Column::numbers(&word("workshop-old-wall"), 1.0),
+        Column::words(&voice.word("workshop-light-side"), 2.2),
+        Column::numbers(&voice.word("workshop-new-width"), 1.1),
+        Column::words(&voice.word("workshop-on-sight-edge"), 2.3),
+        Column::words(&voice.word("workshop-below-cut"), 2.0),
+        Column::words(&voice.word("workshop-on-old-wall"), 2.3),
+        Column::numbers(&voice.word("workshop-old-wall"), 1.0),
     ]);
-    for row in rows(report)? {
-        let sides: Vec<String> = row.sides.iter().map(Side::to_string).collect();
+    for row in rows(report, voice)? {
+        let sides: Vec<String> =
+            row.sides.iter().map(|side| voice.named(&side.to_string())).collect();
         let lights = together(subject, &row.lights);
         let mut cells = vec![format!("{lights}: {}", sides.join(", "))];
         cells.extend(row.cells);
@@ -59,10 +55,10 @@ pub(super) fn table(
     Ok(())
 }
 
-fn rows(report: &SashReport) -> Result<Vec<Row>, NotFinite> {
+fn rows(report: &SashReport, voice: Voice) -> Result<Vec<Row>, NotFinite> {
     let mut rows: Vec<Row> = Vec::new();
     for faces in &report.bearing_faces {
-        let (lights, cells) = (vec![faces.light.clone()], cells(faces)?);
+        let (lights, cells) = (vec![faces.light.clone()], cells(faces, voice)?);
         match rows.iter_mut().find(|row| row.lights == lights && row.cells == cells) {
             Some(row) => row.sides.push(faces.side),
             None => rows.push(Row { lights, sides: vec![faces.side], cells }),
@@ -79,28 +75,28 @@ fn rows(report: &SashReport) -> Result<Vec<Row>, NotFinite> {
     Ok(merged)
 }
 
-fn cells(faces: &Faces) -> Result<[String; 5], NotFinite> {
+fn cells(faces: &Faces, voice: Voice) -> Result<[String; 5], NotFinite> {
     let edge = &faces.sight_edge;
-    let below = if edge.height > 0.0 { mm(edge.height)? } else { "none".to_owned() };
+    let below = if edge.height > 0.0 { mm(edge.height)? } else { voice.word("workshop-none") };
     let below = match edge.in_the_way.as_slice() {
         [] => below,
-        found => format!("{below}, but {} in the way", found.join(", ")),
+        found => tell!(voice, "workshop-in-the-way", below, what = voice.named(&found.join(", "))),
     };
     let (on_wall, wall) = match &faces.old_wall {
-        Some(face) => (which(face)?, mm(face.height)?),
-        None => ("none: a groove".to_owned(), "–".to_owned()),
+        Some(face) => (which(face, voice)?, mm(face.height)?),
+        None => (voice.word("workshop-none-groove"), "–".to_owned()),
     };
-    Ok([min_max(faces.width)?, which(edge)?, below, on_wall, wall])
+    Ok([min_max(faces.width, voice)?, which(edge, voice)?, below, on_wall, wall])
 }
 
 /// The bearing for this cutter, or else the cutter that it would take.
-fn which(face: &Face) -> Result<String, NotFinite> {
+fn which(face: &Face, voice: Voice) -> Result<String, NotFinite> {
     if mm(face.behind.least)? != mm(face.behind.most)? {
-        return Ok("none: a bearing keeps one width, and this side tapers".into());
+        return Ok(voice.word("workshop-none-tapers"));
     }
     Ok(match (face.bearing, face.least_cutter) {
-        (Some(bearing), _) => format!("{} under this cutter", mm(bearing)?),
-        (None, Some(least)) => format!("none; wants a cutter of {} or more", mm(least)?),
-        (None, None) => "nothing to cut".into(),
+        (Some(bearing), _) => tell!(voice, "workshop-bearing-fits", bearing = mm(bearing)?),
+        (None, Some(least)) => tell!(voice, "workshop-bearing-wants", cutter = mm(least)?),
+        (None, None) => voice.word("workshop-nothing-to-cut"),
     })
 }

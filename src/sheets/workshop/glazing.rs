@@ -8,7 +8,7 @@ use crate::number::{NotFinite, decimal};
 use crate::report::SashReport;
 use crate::sheets::Subject;
 use crate::sheets::cutting_list::{curve, ends, over};
-use crate::sheets::kit::{Column, Flow, Table, min_max, mm};
+use crate::sheets::kit::{Column, Flow, Table, Voice, in_a_row, min_max, mm, tell};
 use crate::survey::{Kind, Sash, WaterOut};
 
 pub(super) fn glazing(
@@ -26,41 +26,28 @@ pub(super) fn glazing(
 }
 
 /// What the blocks are for, by the way the sash hangs. Diagonal support is common practice, no source.
-fn purpose(sash: &Sash) -> String {
+fn purpose(sash: &Sash, voice: Voice) -> String {
     match sash.kind {
-        Kind::Fixed | Kind::SlidingUpper | Kind::SlidingLower => {
-            "Two setting blocks carry the unit. Location blocks at the sides and at the top keep it from \
-             wandering; they do not carry."
-                .to_owned()
-        }
+        Kind::Fixed | Kind::SlidingUpper | Kind::SlidingLower => voice.word("glazing-blocks-fixed"),
         Kind::SideHung => {
-            let side = match sash.hinge_side {
-                Some(side) => format!("Hinges at the {side}, as seen on the glazing face."),
-                None => "The survey does not say where the hinges are: the table is for hinges at the left, as \
-                         seen on the glazing face; for hinges at the right take it mirrored."
-                    .to_owned(),
+            let hinges = match sash.hinge_side {
+                Some(side) => tell!(voice, "glazing-hinges", side = voice.named(&side.to_string())),
+                None => voice.word("glazing-hinges-unknown"),
             };
-            format!(
-                "The unit braces the sash from the lower hinge up to the top of the closing stile: wedge the \
-                 blocks on that diagonal until the closing side is lifted a little. {side}"
-            )
+            in_a_row([voice.word("glazing-blocks-side-hung"), hinges])
         }
-        Kind::TopHung => {
-            "Two setting blocks carry the unit, and two at the top brace the sash, so that the unit does not \
-             slip when it stands open. The others keep the gaps."
-                .to_owned()
-        }
+        Kind::TopHung => voice.word("glazing-blocks-top-hung"),
     }
 }
 
 /// Where a block stands, and what its middle is measured from.
-fn stands(sash: &Sash, block: &Block) -> String {
-    let low = match (sash.kind, block.side, sash.hinge_side.unwrap_or(Side::Left)) {
-        (Kind::SideHung, side, hinge) if side == hinge => ", hinge stile",
-        (Kind::SideHung, side, _) if side.is_upright() => ", closing stile",
-        _ => "",
-    };
-    format!("{}{low}", block.side)
+fn stands(sash: &Sash, block: &Block, voice: Voice) -> String {
+    let side = voice.named(&block.side.to_string());
+    match (sash.kind, block.side, sash.hinge_side.unwrap_or(Side::Left)) {
+        (Kind::SideHung, own, hinge) if own == hinge => tell!(voice, "glazing-hinge-stile", side),
+        (Kind::SideHung, own, _) if own.is_upright() => tell!(voice, "glazing-closing-stile", side),
+        _ => side,
+    }
 }
 
 /// Units whose blocks are alike, by name.
@@ -78,15 +65,14 @@ fn alike<'a>(subject: &Subject<'a>) -> Vec<(Vec<String>, &'a [Block])> {
 fn blocks(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     let measured = &subject.sash.measured;
     let voice = flow.voice();
-    let word = |key: &str| voice.tell(key, []);
-    flow.heading_over(&word("workshop-blocks"), WITH_TABLE);
-    flow.paragraph(&purpose(measured));
+    flow.heading_over(&voice.word("workshop-blocks"), WITH_TABLE);
+    flow.paragraph(&purpose(measured, voice));
     let mut table = Table::new(vec![
-        Column::words(&word("workshop-unit"), 1.2),
-        Column::words(&word("workshop-side"), 1.6),
-        Column::words(&word("workshop-middles"), 3.6),
-        Column::numbers(&word("workshop-block-size"), 1.7),
-        Column::words(&word("workshop-measured"), 1.0),
+        Column::words(&voice.word("workshop-unit"), 1.2),
+        Column::words(&voice.word("workshop-side"), 1.6),
+        Column::words(&voice.word("workshop-middles"), 3.6),
+        Column::numbers(&voice.word("workshop-block-size"), 1.7),
+        Column::words(&voice.word("sheet-measured"), 1.0),
     ]);
     for (names, blocks) in alike(subject) {
         // A row a side: where its blocks stand, and what each does.
@@ -95,7 +81,7 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
             let same = |known: &&mut (Block, Vec<String>)| {
                 Block { middle: block.middle, duty: block.duty, ..known.0 } == block
             };
-            let middle = format!("{} {}", mm(block.middle)?, block.duty.words());
+            let middle = format!("{} {}", mm(block.middle)?, voice.named(block.duty.words()));
             match rows.iter_mut().find(same) {
                 Some((_, middles)) => middles.push(middle),
                 None => rows.push((block, vec![middle])),
@@ -105,7 +91,7 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
             let sizes = [mm(block.length)?, mm(block.width)?, mm(block.height)?];
             table.rows.push(vec![
                 together(subject, &names),
-                stands(measured, &block),
+                stands(measured, &block, voice),
                 middles.join("; "),
                 sizes.join(" × "),
                 String::new(),
@@ -115,48 +101,39 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     table.lay(flow);
     // Lengths: VKG 3.6; setting blocks of more than 5 m² of glass, and the quarter points: US trade column 2008.
     // Width: BS 8000-7:1990, 3.1.2, second hand. Places of the others are common practice, no source.
-    flow.paragraph(
-        "As wide as the unit and the bed behind it, as high as the gap; of 80 to 90 Shore A.",
-    );
+    flow.paragraph(&voice.word("glazing-block-sizes"));
     Ok(())
 }
 
 fn sealant(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Result<(), NotFinite> {
-    flow.heading(&flow.voice().tell("workshop-bed", []));
+    let voice = flow.voice();
+    flow.heading(&voice.word("workshop-bed"));
     let Sealant { thickness, bed, gap } = subject.materials.sealant;
-    let (bed_only, more) = match subject.sash.measured.finish.water {
-        None => ("If the gap round is filled as well", "Bed without voids, or drain and ventilate"),
-        Some(WaterOut::Bedded) => (
-            "The gap round is filled as well",
-            "Fill without voids: water that finds one stays at the seal",
-        ),
-        Some(WaterOut::Drained) => (
-            "The gap round stays open, for water to run out; if it were filled",
-            "Keep sealant out of the gap and the openings",
-        ),
+    let sealant = match subject.sash.measured.finish.water {
+        None => "glazing-bed",
+        Some(WaterOut::Bedded) => "glazing-bed-filled",
+        Some(WaterOut::Drained) => "glazing-bed-open",
     };
-    flow.paragraph(&format!(
-        "Bed {} mm thick under {} unit{}: {} ml. {}: {} ml more. Add a tenth for what is wiped off. {}; oil putty \
-         and some sealants attack edge seals, so ask the unit maker which are safe.",
-        mm(thickness)?,
-        report.units.len(),
-        if report.units.len() == 1 { "" } else { "s" },
-        decimal(bed, 0)?,
-        bed_only,
-        decimal(gap, 0)?,
-        more,
+    flow.paragraph(&tell!(
+        voice,
+        sealant,
+        thickness = mm(thickness)?,
+        units = report.units.len(),
+        bed = decimal(bed, 0)?,
+        gap = decimal(gap, 0)?
     ));
     for UnitBlocks { light, drains, .. } in &subject.materials.blocks {
         for drains in drains {
             let middles = drains.middles.iter().map(|at| mm(*at)).collect::<Result<Vec<_>, _>>()?;
-            flow.paragraph(&format!(
-                "Openings of {} by {} mm through the back of the {} bead of the {light}, along the wall, {}: their \
-                 middles at {} mm from the unit's left edge, clear of the blocks.",
-                mm(drains.length)?,
-                mm(drains.width)?,
-                drains.side,
-                if drains.side == Side::Bottom { "to let water out" } else { "to let air in" },
-                middles.join(", "),
+            let lets = if drains.side == Side::Bottom { "glazing-drain" } else { "glazing-air" };
+            flow.paragraph(&tell!(
+                voice,
+                lets,
+                length = mm(drains.length)?,
+                width = mm(drains.width)?,
+                side = voice.named(&drains.side.to_string()),
+                light = voice.named(light),
+                middles = middles.join(", ")
             ));
         }
     }
@@ -166,71 +143,65 @@ fn sealant(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Resul
 /// What face putty wants, and what it may not touch.
 fn putty(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     let Some(putty) = &subject.materials.putty else { return Ok(()) };
-    flow.heading(&flow.voice().tell("workshop-putty", []));
-    flow.paragraph(&format!(
-        "Linseed putty {} mm high at the wall, {} mm wide on the glass, at {} degrees to it: struck off from {} mm \
-         behind the sight edge up to the face. {} ml, and a tenth for what is struck off; {} sprigs, at most {} mm \
-         apart and {} mm from the corners (second hand).",
-        mm(putty.height)?,
-        min_max(putty.width)?,
-        min_max(putty.slope)?,
-        mm(PAINT)?,
-        decimal(putty.volume, 0)?,
-        putty.sprigs,
-        mm(SPRIG_PITCH)?,
-        mm(SPRIG_END)?,
+    let voice = flow.voice();
+    flow.heading(&voice.word("workshop-putty"));
+    flow.paragraph(&tell!(
+        voice,
+        "glazing-putty",
+        height = mm(putty.height)?,
+        width = min_max(putty.width, voice)?,
+        slope = min_max(putty.slope, voice)?,
+        paint = mm(PAINT)?,
+        volume = decimal(putty.volume, 0)?,
+        sprigs = putty.sprigs,
+        pitch = mm(SPRIG_PITCH)?,
+        end = mm(SPRIG_END)?
     ));
-    flow.paragraph(
-        "Putty may touch glass, primed wood and sealant that has set. It must not touch the edge of the unit: its oil \
-         attacks the seal. Bed, or back putty, and the filled gap are butyl or a hybrid sealant that the unit maker \
-         names as safe; they stand between putty and seal. A week at the soonest before paint, which goes 2 mm over \
-         the putty onto the glass (Building Conservation Directory 2020, p. 12).",
-    );
+    flow.paragraph(&voice.word("glazing-putty-mind"));
     Ok(())
 }
 
 fn bead_table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     let voice = flow.voice();
-    let word = |key: &str| voice.tell(key, []);
-    flow.heading_over(&word("workshop-beads"), WITH_TABLE);
-    flow.paragraph(&format!(
-        "Numbers are those on the elevation. Pins at most {} mm apart and {} mm from the corners, or screws at most {} \
-         and {} mm (UK specification L40, 180 and 181); no pins near the glass where beads are bonded.",
-        mm(PIN_PITCH)?,
-        mm(PIN_END)?,
-        mm(SCREW_PITCH)?,
-        mm(SCREW_END)?
+    flow.heading_over(&voice.word("workshop-beads"), WITH_TABLE);
+    flow.paragraph(&tell!(
+        voice,
+        "glazing-pins",
+        pitch = mm(PIN_PITCH)?,
+        end = mm(PIN_END)?,
+        screw_pitch = mm(SCREW_PITCH)?,
+        screw_end = mm(SCREW_END)?
     ));
     let mut table = Table::new(vec![
-        Column::words(&word("workshop-bead"), 0.8),
-        Column::words(&word("workshop-place"), 2.0),
-        Column::numbers(&word("workshop-bead-size"), 1.6),
-        Column::numbers(&word("workshop-long-points"), 1.3),
-        Column::numbers(&word("workshop-short-points"), 1.3),
-        Column::numbers(&word("workshop-mitres"), 1.4),
-        Column::numbers(&word("workshop-splay"), 1.5),
-        Column::words(&word("workshop-pins"), 1.7),
-        Column::words(&word("workshop-measured"), 1.2),
+        Column::words(&voice.word("workshop-bead"), 0.8),
+        Column::words(&voice.word("workshop-place"), 2.0),
+        Column::numbers(&voice.word("workshop-bead-size"), 1.6),
+        Column::numbers(&voice.word("workshop-long-points"), 1.3),
+        Column::numbers(&voice.word("workshop-short-points"), 1.3),
+        Column::numbers(&voice.word("workshop-mitres"), 1.4),
+        Column::numbers(&voice.word("workshop-splay"), 1.5),
+        Column::words(&voice.word("workshop-pins"), 1.7),
+        Column::words(&voice.word("sheet-measured"), 1.2),
     ]);
     for bead in &subject.materials.beads {
         let Fixings { count, pitch } = bead.pins;
         let [first, last] = bead.mitres;
         let (first, last) = (mm(first)?, mm(last)?);
-        let place = match curve(bead)? {
-            Some(curve) => format!("{}; {curve}", bead.place),
-            None => bead.place.clone(),
+        let place = match curve(bead, voice)? {
+            Some(curve) => format!("{}; {curve}", voice.named(&bead.place)),
+            None => voice.named(&bead.place),
         };
         table.rows.push(vec![
             bead.label.clone(),
             place,
-            format!("{} × {}", min_max(bead.width)?, mm(bead.height)?),
+            format!("{} × {}", min_max(bead.width, voice)?, mm(bead.height)?),
             mm(bead.long)?,
             mm(bead.short)?,
-            if first == last { first } else { format!("{first} and {last}") },
-            format!("{}°; {} mm", mm(bead.splay)?, mm(bead.top)?),
+            if first == last { first } else { tell!(voice, "list-and", one = first, other = last) },
+            tell!(voice, "glazing-splay", splay = mm(bead.splay)?, top = mm(bead.top)?),
             match pitch {
                 None => count.to_string(),
-                Some(pitch) => format!("{count}, every {} mm", mm(pitch)?),
+                Some(pitch) => tell!(voice, "glazing-pin-pitch", count, pitch = mm(pitch)?),
             },
             String::new(),
         ]);
@@ -238,13 +209,13 @@ fn bead_table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     for bead in &subject.materials.face_beads {
         table.rows.push(vec![
             bead.label.clone(),
-            over(bead)?,
-            format!("{} wide", mm(bead.width)?),
+            over(bead, voice)?,
+            tell!(voice, "glazing-wide", width = mm(bead.width)?),
             mm(bead.length)?,
             mm(bead.length)?,
-            ends(bead).to_owned(),
+            voice.word(ends(bead)),
             String::new(),
-            "none: bond it to the glass".into(),
+            voice.word("glazing-no-pins"),
             String::new(),
         ]);
     }

@@ -6,7 +6,7 @@ use crate::hand::{Board, Guide, Setting};
 use crate::number::{NotFinite, decimal};
 use crate::passes::{Cut, Pass, Stage};
 use crate::report::{FaceHeights, PassLine, ProofLine, SashReport};
-use crate::sheets::kit::{Column, Flow, Table, min_max, mm, one_figure};
+use crate::sheets::kit::{Column, Flow, Table, Voice, min_max, mm, one_figure, tell};
 use crate::sheets::{Subject, guide};
 
 /// What differs by less reads alike, mm.
@@ -40,16 +40,16 @@ pub(super) fn keys(
     let mut stops = stops.into_iter().map(mm).collect::<Result<Vec<String>, NotFinite>>()?;
     stops.dedup();
     let voice = subject.voice();
-    let depths = ("depths", stops.join(", ").into());
+    let depths = stops.join(", ");
     let told = if subject.materials.by_bush {
-        let plate = ("plate", mm(subject.workshop.router.plate)?.into());
-        voice.tell("workshop-stops-bush", [depths, plate])
+        let plate = mm(subject.workshop.router.plate)?;
+        tell!(voice, "workshop-stops-bush", depths, plate)
     } else {
-        voice.tell("workshop-stops", [depths])
+        tell!(voice, "workshop-stops", depths)
     };
     let last = rows.iter().rev().find(|row| row.below_base.is_some());
-    let stop = (!stops.is_empty()).then(|| (voice.tell("workshop-depth-stop", []), told));
-    let guide = last.map(|row| (voice.tell("workshop-guide", []), format!("{}.", row.guides)));
+    let stop = (!stops.is_empty()).then(|| (voice.word("workshop-depth-stop"), told));
+    let guide = last.map(|row| (voice.word("workshop-guide"), format!("{}.", row.guides)));
     Ok(stop.into_iter().chain(guide).collect())
 }
 
@@ -62,57 +62,50 @@ fn corners(flow: &mut Flow, report: &SashReport) -> Result<(), NotFinite> {
         Cut::Corners { at, radius, .. } => Some((&line.pass, at, *radius)),
         _ => None,
     });
-    flow.heading(&flow.voice().tell("workshop-corners", []));
+    let voice = flow.voice();
+    flow.heading(&voice.word("workshop-corners"));
     if let Some((from, to)) = cleaned {
-        flow.paragraph(&format!(
-            "The machine cleans corners with its thinner cutter, from {} mm radius down to {}. A router in the hand \
-             leaves them as they were: chisel all that the unit would touch.",
-            mm(from)?,
-            mm(to)?
-        ));
+        flow.paragraph(&tell!(voice, "making-cleaned", from = mm(from)?, to = mm(to)?));
     }
     let mut any = false;
     for (pass, at, radius) in chiselled {
         any = true;
-        let places = at.iter().map(|[x, y]| Ok(format!("X {} mm, Y {} mm", mm(*x)?, mm(*y)?)));
+        let places =
+            at.iter().map(|[x, y]| Ok(tell!(voice, "place-x-y", x = mm(*x)?, y = mm(*y)?)));
         let places = places.collect::<Result<Vec<_>, NotFinite>>()?;
         flow.entry(
             "–",
-            &format!(
-                "{}: {} corners, square down to {} mm; the cutter leaves a fillet of {} mm radius. From the \
-                 lower left corner of the sight: {}",
-                pass.place,
-                at.len(),
-                mm(pass.to_depth)?,
-                mm(radius)?,
-                places.join("; ")
+            &tell!(
+                voice,
+                "making-corners",
+                place = voice.named(&pass.place),
+                count = at.len(),
+                depth = mm(pass.to_depth)?,
+                radius = mm(radius)?,
+                places = places.join("; ")
             ),
         );
     }
     if !any {
         flow.paragraph(&match report.proof.as_ref().and_then(ProofLine::zero_before_unit) {
-            None => "None: the unit clears the fillets that the cutter leaves.".to_owned(),
-            Some(off) => format!(
-                "None as drawn: the unit clears the fillets that the cutter leaves. If the zero is off by more than \
-                 {} mm, ease the corner that the unit meets.",
-                mm((off * 10.0).floor() / 10.0)?
-            ),
+            None => voice.word("making-no-corners"),
+            Some(off) => {
+                tell!(voice, "making-no-corners-drawn", off = mm((off * 10.0).floor() / 10.0)?)
+            }
         });
     }
     Ok(())
 }
 
 /// What a face that is not flat means for depths; nothing for a flat one.
-fn warp(report: &SashReport) -> Result<Option<String>, NotFinite> {
+fn warp(report: &SashReport, voice: Voice) -> Result<Option<String>, NotFinite> {
     let Some(FaceHeights { lowest, highest, range }) = report.face else { return Ok(None) };
-    Ok(Some(format!(
-        "The face of this sash is not flat: it lies from {} to {} mm high. The depths below count from the face \
-         at every place, and so do the programs. A base that rides on the face follows it by itself; a carriage \
-         that runs on rails or a level board does not, and its cuts would be up to {} mm deeper at one place \
-         than at another.",
-        mm(lowest)?,
-        mm(highest)?,
-        mm(range)?
+    Ok(Some(tell!(
+        voice,
+        "making-face",
+        lowest = mm(lowest)?,
+        highest = mm(highest)?,
+        range = mm(range)?
     )))
 }
 
@@ -126,36 +119,28 @@ fn passes(
     let bush = subject.materials.by_bush;
     let plate = if bush { subject.workshop.router.plate } else { 0.0 };
     let voice = flow.voice();
-    let word = |key: &str| voice.tell(key, []);
-    flow.heading_over(&word("workshop-passes"), WITH_TABLE);
+    flow.heading_over(&voice.word("workshop-passes"), WITH_TABLE);
     flow.paragraph(&if bush {
-        format!(
-            "The depth stop counts from the base, {} mm of template included. The template stays where it is to the \
-             last pass; a strip along its edge leaves wood for the finishing cut.",
-            mm(plate)?
-        )
+        tell!(voice, "making-bush-stop", plate = mm(plate)?)
     } else {
-        "Measure the straightedge from the sight edge, square to it. With the base against it the cutter \
-         reaches the wall of that pass."
-            .to_owned()
+        voice.word("making-straightedge")
     });
-    if let Some(warp) = warp(report)? {
+    if let Some(warp) = warp(report, voice)? {
         flow.paragraph(&warp);
     }
-    flow.paragraph(&format!(
-        "At the deepest pass the tip stands {} mm below the base, and the collet must hold the whole shank above \
-         that: is your cutter long enough?",
-        mm(report.reach)?
-    ));
+    flow.paragraph(&tell!(voice, "making-reach", reach = mm(report.reach)?));
     let mut table = Table::new(vec![
-        Column::numbers(&word("workshop-number"), 0.7),
-        Column::words(&word("workshop-stage"), 2.0),
-        Column::words(&word("workshop-place"), 1.4),
-        Column::words(&word("workshop-depth"), 1.9),
-        Column::words(&word("workshop-depth-stop-at"), 2.1),
-        Column::words(&word(if bush { "workshop-guided" } else { "workshop-straightedge" }), 2.9),
-        Column::numbers(&word("workshop-left-after"), 1.5),
-        Column::words(&word("workshop-done"), 0.7),
+        Column::numbers(&voice.word("workshop-number"), 0.7),
+        Column::words(&voice.word("workshop-stage"), 2.0),
+        Column::words(&voice.word("workshop-place"), 1.4),
+        Column::words(&voice.word("workshop-depth"), 1.9),
+        Column::words(&voice.word("workshop-depth-stop-at"), 2.1),
+        Column::words(
+            &voice.word(if bush { "workshop-guided" } else { "workshop-straightedge" }),
+            2.9,
+        ),
+        Column::numbers(&voice.word("workshop-left-after"), 1.5),
+        Column::words(&voice.word("workshop-done"), 0.7),
     ]);
     let same =
         |a: &Row, b: &Row| a.stage == b.stage && a.guides == b.guides && a.places == b.places;
@@ -171,10 +156,10 @@ fn passes(
         first += steps.len();
         table.rows.push(vec![
             if first == number { number.to_string() } else { format!("{number}–{first}") },
-            row.stage.to_string(),
+            voice.named(row.stage.words()),
             together(subject, &row.places),
             each(|row| Some(row.depth))?,
-            if stops.is_empty() { word("workshop-chisel") } else { stops },
+            if stops.is_empty() { voice.word("workshop-chisel") } else { stops },
             row.guides.clone(),
             format!("{} / {}", mm(last.under)?, or_dash(last.beside)?),
             String::new(),
@@ -230,23 +215,24 @@ fn rows(subject: &Subject<'_>, report: &SashReport) -> Result<Vec<Row>, NotFinit
 
 /// What guides the router in a pass.
 fn guided(subject: &Subject<'_>, pass: &Pass, setting: &Setting) -> Result<String, NotFinite> {
-    let guides = &setting.guides;
+    let (guides, voice) = (&setting.guides, subject.voice());
     if let Cut::Strip(strip) = &pass.cut
         && let Edge::Arc(_) = strip.bar.path
     {
-        return Ok(format!("a guide sawn to the bar's curve: {}", straightedges(guides)?));
+        return Ok(tell!(voice, "making-sawn-guide", guides = straightedges(guides, voice)?));
     }
     if !(subject.materials.by_bush && matches!(pass.cut, Cut::Ring(_))) {
         return by_straightedge(subject, guides);
     }
     Ok(match setting.strip {
-        None => "template as it stands".to_owned(),
-        Some(strip) => format!("template with a strip of {} mm along its edge", mm(strip)?),
+        None => voice.word("making-template"),
+        Some(strip) => tell!(voice, "making-template-strip", strip = mm(strip)?),
     })
 }
 
 /// Straightedges where the sides are straight; a curved one needs a template.
 fn by_straightedge(subject: &Subject<'_>, guides: &[Guide]) -> Result<String, NotFinite> {
+    let voice = subject.voice();
     let walls = subject.materials.straightedges.as_ref();
     let walls = walls.map_or(&[][..], |all| &all.walls);
     let curved = |guide: &&Guide| {
@@ -258,65 +244,69 @@ fn by_straightedge(subject: &Subject<'_>, guides: &[Guide]) -> Result<String, No
     let sides: Vec<&str> =
         round.iter().filter_map(|guide| guide.from.strip_suffix(" sight edge")).collect();
     Ok(match (sides.len() == guides.len(), sides.as_slice()) {
-        (_, []) => straightedges(&straight)?,
-        (true, _) => "a template, since every side is curved".to_owned(),
+        (_, []) => straightedges(&straight, voice)?,
+        (true, _) => voice.word("making-all-curved"),
         (false, sides) => {
-            format!("{}; {} curved: by a template", straightedges(&straight)?, sides.join(", "))
+            tell!(
+                voice,
+                "making-some-curved",
+                guides = straightedges(&straight, voice)?,
+                sides = voice.named(&sides.join(", "))
+            )
         }
     })
 }
 
 /// Sides with the same setting together: `left, right 83 mm; bottom 85 mm from the sight edge`.
-fn straightedges(guides: &[Guide]) -> Result<String, NotFinite> {
+fn straightedges(guides: &[Guide], voice: Voice) -> Result<String, NotFinite> {
     let sides = guides.iter().map(|guide| {
         let side = guide.from.strip_suffix(" sight edge").unwrap_or(&guide.from);
-        Ok((side.to_owned(), min_max(guide.straightedge)? + " mm"))
+        Ok((voice.named(side), min_max(guide.straightedge, voice)? + " mm"))
     });
     let sides = sides.collect::<Result<Vec<_>, NotFinite>>()?;
     if let [guide] = guides {
-        return Ok(format!(
-            "straightedge {} mm from the {}",
-            min_max(guide.straightedge)?,
-            guide.from
+        return Ok(tell!(
+            voice,
+            "making-one-straightedge",
+            distance = min_max(guide.straightedge, voice)?,
+            from = voice.named(&guide.from)
         ));
     }
     let tapers =
         guides.iter().any(|guide| guide.straightedge.most > guide.straightedge.least + SHOWN);
-    let from = match guides.iter().any(|guide| guide.from.ends_with("sight edge")) {
-        true if tapers => {
-            " from the sight edge; of two figures each has its end, as under straightedges"
-        }
-        true => " from the sight edge",
-        false => "",
-    };
-    Ok(if sides.is_empty() { "by hand".into() } else { format!("{}{from}", one_figure(&sides)) })
+    if sides.is_empty() {
+        return Ok(voice.word("making-by-hand"));
+    }
+    let figures = one_figure(&sides);
+    Ok(match guides.iter().any(|guide| guide.from.ends_with("sight edge")) {
+        true if tapers => tell!(voice, "making-from-edge-tapered", figures),
+        true => tell!(voice, "making-from-edge", figures),
+        false => figures,
+    })
 }
 
 /// The boards as a table.
 fn boards(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) -> Result<(), NotFinite> {
     let voice = flow.voice();
-    let word = |key: &str| voice.tell(key, []);
-    flow.heading_over(&word("workshop-boards"), WITH_TABLE);
-    flow.paragraph(
-        "For a router in the hand. A machine's cutter comes down in the openings: no board there.",
-    );
+    flow.heading_over(&voice.word("workshop-boards"), WITH_TABLE);
+    flow.paragraph(&voice.word("making-boards"));
     let mut table = Table::new(vec![
-        Column::words(&word("workshop-place"), 1.9),
-        Column::numbers(&word("workshop-count"), 0.7),
-        Column::numbers(&word("workshop-size"), 1.2),
-        Column::numbers(&word("workshop-thick"), 0.8),
-        Column::words(&word("workshop-remark"), 3.4),
-        Column::words(&word("workshop-comes-out"), 3.4),
+        Column::words(&voice.word("workshop-place"), 1.9),
+        Column::numbers(&voice.word("workshop-count"), 0.7),
+        Column::numbers(&voice.word("workshop-size"), 1.2),
+        Column::numbers(&voice.word("workshop-thick"), 0.8),
+        Column::words(&voice.word("workshop-remark"), 3.4),
+        Column::words(&voice.word("workshop-comes-out"), 3.4),
     ]);
     for board in &subject.materials.boards {
         let size = format!("{} × {}", decimal(board.length, 0)?, decimal(board.width, 0)?);
-        let out = comes_out(board, rows);
+        let out = comes_out(board, rows, voice);
         table.rows.push(vec![
-            board.place.clone(),
+            voice.named(&board.place),
             board.count.to_string(),
             size,
             mm(board.thickness)?,
-            board.remark.to_owned(),
+            voice.named(board.remark),
             out,
         ]);
     }
@@ -325,14 +315,14 @@ fn boards(flow: &mut Flow, subject: &Subject<'_>, rows: &[Row]) -> Result<(), No
 }
 
 /// When a board has to come out, by the numbers of the passes.
-fn comes_out(board: &Board, rows: &[Row]) -> String {
+fn comes_out(board: &Board, rows: &[Row], voice: Voice) -> String {
     if !board.in_opening() {
-        return "stays to the end".into();
+        return voice.word("making-stays");
     }
     let widened = rows.iter().rposition(|row| row.stage == Stage::Widen);
     let tried = match widened {
-        Some(index) => format!("after no. {} to try the unit; goes back", index + 1),
-        None => "to try the unit; goes back".to_owned(),
+        Some(index) => tell!(voice, "making-after", number = index + 1),
+        None => voice.word("making-to-try"),
     };
     let met = board.cut_into_by.as_ref().and_then(|met| {
         rows.iter().position(|row| {
@@ -342,7 +332,7 @@ fn comes_out(board: &Board, rows: &[Row]) -> String {
         })
     });
     match met {
-        Some(index) => format!("before no. {}, or let that pass cut into it; {tried}", index + 1),
+        Some(index) => tell!(voice, "making-before", number = index + 1, tried),
         None => tried,
     }
 }

@@ -8,10 +8,11 @@ mod bearing;
 mod glazing;
 mod making;
 
-use super::kit::{Column, Flow, Picture, SCALES, Table, min_max, mm, reading};
+use super::building_checks::{self, Of};
+use super::kit::{Column, Flow, Picture, SCALES, Table, min_max, mm, reading, tell};
 use super::section::Section;
 use super::work::{self, By};
-use super::{SheetError, Subject, answer, building_checks, choice, elevation, section};
+use super::{SheetError, Subject, answer, choice, elevation, section};
 use crate::drawing::Document;
 use crate::finding::{Verdict, places};
 use crate::geometry::COINCIDENT;
@@ -40,19 +41,18 @@ const TITLE: f64 = 14.0;
 pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, SheetError> {
     let (size, margin) = reading(&subject.workshop.printer);
     let voice = subject.voice();
-    let named = || [("house", subject.house.into()), ("sash", report.id.as_str().into())];
-    let head = voice.tell("workshop-sheet", named());
-    let foot = voice.tell("workshop-foot", []);
+    let head = tell!(voice, "workshop-sheet", house = subject.house, sash = report.id);
+    let foot = voice.word("sheet-foot");
     let mut flow = Flow::new(voice, (size, margin), head, foot);
     let stopped = !report.answers.may_be_cut();
-    let answer = answer::answer(report.answers, subject.workshop.printer.language);
-    let answered = [("sash", report.id.as_str().into()), ("answer", answer.into())];
-    flow.heading(&voice.tell(if stopped { "workshop-stop" } else { "workshop-answer" }, answered));
-    if let Some(words) = answer::frees(report) {
+    let answer = answer::answer(report.answers, voice);
+    let heading = if stopped { "workshop-stop" } else { "workshop-answer" };
+    flow.heading(&tell!(voice, heading, sash = report.id, answer));
+    if let Some(words) = answer::frees(report, voice) {
         flow.paragraph(&words);
     }
-    for (label, words) in answer::keys(report, usize::MAX) {
-        flow.key(label, &words);
+    for (label, words) in answer::keys(report, usize::MAX, voice) {
+        flow.key(&label, &words);
     }
     if !stopped {
         for (label, words) in making::keys(subject, report)? {
@@ -63,7 +63,7 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     let drawn = |height: f64| {
         let room = Size::new(width, height);
         let draw = move |section: &Section| section.within(room, voice);
-        let all = section::drawn(subject.sash, subject.fit, subject.timber, draw)?;
+        let all = section::drawn(subject.sash, subject.fit, subject.timber, voice, draw)?;
         let scaled = move |(_, scene)| Picture::to_scale(scene, room);
         Ok::<_, SheetError>(all.map(move |drawn| drawn.map(scaled)))
     };
@@ -89,7 +89,7 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
     }
     let most = Size::new(flow.width(), if is_plain(subject) { PLAIN } else { ELEVATION });
     flow.picture(Picture::within(elevation::elevation(subject, most)?, most));
-    flow.paragraph(&voice.tell("workshop-elevation", []));
+    flow.paragraph(&voice.word("workshop-elevation"));
     members(&mut flow, subject, report)?;
     if stopped {
         units_tried(&mut flow, report);
@@ -106,7 +106,8 @@ pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, 
             section_to_scale(&mut flow, section?);
         }
     }
-    Ok(Document { title: voice.tell("workshop-title", named()), pages: flow.pages() })
+    let title = tell!(voice, "workshop-title", house = subject.house, sash = report.id);
+    Ok(Document { title, pages: flow.pages() })
 }
 
 /// Whether every member is made like the others, of a rectangle without bars.
@@ -124,23 +125,24 @@ fn is_plain(subject: &Subject<'_>) -> bool {
 }
 
 fn cautions(flow: &mut Flow, report: &SashReport) {
-    flow.heading_over(&flow.voice().tell("workshop-cautions", []), LINES);
+    flow.heading_over(&flow.voice().word("workshop-cautions"), LINES);
     let all = report.duties.iter().map(String::as_str).chain(CAUTIONS.iter().copied());
     flow.paragraph(&all.collect::<Vec<_>>().join(" "));
 }
 
 /// What would go in where the unit does not.
 fn units_tried(flow: &mut Flow, report: &SashReport) {
-    flow.heading(&flow.voice().tell("workshop-would-fit", []));
+    flow.heading(&flow.voice().word("workshop-would-fit"));
     choice::told(flow, &report.choice);
 }
 
 /// For the one who hangs the sash again.
 fn hanging(flow: &mut Flow, report: &SashReport) {
-    flow.heading_over(&flow.voice().tell("workshop-hanging", []), LINES);
-    let told = building_checks::all(report).into_iter();
-    for check in told.filter(|check| !["Warmth", "Glass"].contains(&check.name)) {
-        flow.paragraph(&format!("{}: {}", check.name, check.text));
+    flow.heading_over(&flow.voice().word("workshop-hanging"), LINES);
+    let voice = flow.voice();
+    let told = building_checks::all(report, voice).into_iter();
+    for check in told.filter(|check| ![Of::Warmth, Of::Glass].contains(&check.of)) {
+        flow.paragraph(&check.paragraph(voice));
     }
 }
 
@@ -150,60 +152,59 @@ fn together(subject: &Subject<'_>, names: &[String]) -> String {
     let bars: Vec<String> = subject.sash.bars.iter().map(PlacedBar::name).collect();
     let every = |all: &[&String]| all.len() > 1 && all.iter().all(|name| names.contains(*name));
     if every(&lights) {
-        subject.voice().tell("workshop-every-light", [])
+        subject.voice().word("workshop-every-light")
     } else if every(&bars.iter().collect::<Vec<_>>()) {
-        subject.voice().tell("workshop-every-bar", [])
+        subject.voice().word("workshop-every-bar")
     } else {
-        names.join(", ")
+        subject.voice().named(&names.join(", "))
     }
 }
 
 /// Sizes with a place for the joiner's own measure beside each.
 fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Result<(), NotFinite> {
     let voice = flow.voice();
-    let word = |key: &str| voice.tell(key, []);
     let mut table = Table::new(vec![
-        Column::words(&word("workshop-part"), 2.4),
-        Column::numbers(&word("workshop-width"), 1.2),
-        Column::words(&word("workshop-measured"), 1.1),
-        Column::numbers(&word("workshop-thickness"), 1.3),
-        Column::words(&word("workshop-measured"), 1.1),
-        Column::numbers(&word("workshop-new-rebate"), 1.9),
-        Column::words(&word("workshop-measured"), 1.1),
-        Column::numbers(&word("workshop-left"), 1.9),
+        Column::words(&voice.word("workshop-part"), 2.4),
+        Column::numbers(&voice.word("workshop-width"), 1.2),
+        Column::words(&voice.word("sheet-measured"), 1.1),
+        Column::numbers(&voice.word("workshop-thickness"), 1.3),
+        Column::words(&voice.word("sheet-measured"), 1.1),
+        Column::numbers(&voice.word("workshop-new-rebate"), 1.9),
+        Column::words(&voice.word("sheet-measured"), 1.1),
+        Column::numbers(&voice.word("workshop-left"), 1.9),
     ]);
     let measured = &subject.sash.measured;
     let stop = !report.answers.may_be_cut();
     for (side, left) in report.timber.members.iter() {
         let member = measured.members.get(side);
         let depth = mm(report.rebate_depth)?;
-        let rebate = format!("{} × {depth}", min_max(left.rebate_width)?);
+        let rebate = format!("{} × {depth}", min_max(left.rebate_width, voice)?);
         let under = or_dash(left.under_platform.map(|least| least.wood))?;
         table.rows.push(vec![
-            left.name.clone(),
+            voice.named(&left.name),
             mm(member.width)?,
             String::new(),
             mm(member.thickness)?,
             String::new(),
-            if stop { word("workshop-not-cut") } else { rebate },
+            if stop { voice.word("workshop-not-cut") } else { rebate },
             String::new(),
-            format!("{under} / {}", min_max(left.beside)?),
+            format!("{under} / {}", min_max(left.beside, voice)?),
         ]);
     }
     for (bar, left) in measured.bars.iter().zip(&report.timber.bars) {
         let under = or_dash(left.under_platform.map(|least| least.wood))?;
         let beside = or_dash(left.web)?;
         let cut = match left.height {
-            Some(_) => voice.tell("workshop-down-to", [("depth", mm(report.rebate_depth)?.into())]),
-            None => voice.tell("workshop-web", [("width", beside.as_str().into())]),
+            Some(_) => tell!(voice, "workshop-down-to", depth = mm(report.rebate_depth)?),
+            None => tell!(voice, "workshop-web", width = beside),
         };
         table.rows.push(vec![
-            left.name.clone(),
+            voice.named(&left.name),
             mm(bar.width)?,
             String::new(),
             mm(bar.thickness)?,
             String::new(),
-            if stop { word("workshop-not-cut") } else { cut },
+            if stop { voice.word("workshop-not-cut") } else { cut },
             String::new(),
             format!("{under} / {beside}"),
         ]);
@@ -215,10 +216,12 @@ fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Resul
 fn open_findings(flow: &mut Flow, report: &SashReport) {
     let open: Vec<_> = report.findings.iter().filter(|f| f.verdict != Verdict::Clear).collect();
     let heading = if open.is_empty() { "workshop-no-care" } else { "workshop-care" };
-    flow.heading_over(&flow.voice().tell(heading, []), LINES);
+    flow.heading_over(&flow.voice().word(heading), LINES);
+    let voice = flow.voice();
     let mut alike: Vec<(String, Vec<&str>)> = Vec::new();
     for finding in open {
-        let words = format!("{}: {}", finding.verdict, finding.told());
+        let verdict = voice.named(&finding.verdict.to_string());
+        let words = format!("{verdict}: {}", finding.told());
         match alike.iter_mut().find(|(known, _)| *known == words) {
             Some((_, places)) => places.push(&finding.place),
             None => alike.push((words, vec![&finding.place])),
@@ -226,14 +229,14 @@ fn open_findings(flow: &mut Flow, report: &SashReport) {
     }
     let entries = alike.into_iter().map(|(words, named)| {
         let at = places(&named);
-        if at.is_empty() { words } else { format!("{at}: {words}") }
+        if at.is_empty() { words } else { format!("{}: {words}", voice.named(&at)) }
     });
     flow.entries("!", &entries.collect::<Vec<_>>());
 }
 
 /// A section before and after, and how its scale is called.
 fn section_to_scale(flow: &mut Flow, (picture, words): (Picture, &str)) {
-    let heading = flow.voice().tell("workshop-section", [("scale", words.into())]);
+    let heading = tell!(flow.voice(), "workshop-section", scale = flow.voice().word(words));
     flow.heading_over(&heading, picture.size().height);
     flow.picture(picture);
 }

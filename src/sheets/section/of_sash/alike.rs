@@ -5,11 +5,13 @@ use crate::drawing::Scene;
 use crate::fit::Fit;
 use crate::sash::{Part, Sash};
 use crate::sheets::SheetError;
+use crate::sheets::kit::Voice;
 use crate::sheets::section::Section;
 use crate::timber::Timber;
 
 /// The section drawings of a sash, each with a name for its file: `left-and-right-stile`,
-/// `upright-bar-1`. In the order of the survey. `timber` is what `fit` leaves of `sash`, `draw` how the figures stand.
+/// `upright-bar-1`. In the order of the survey. `timber` is what `fit` leaves of `sash`, `voice` says what
+/// stands at it, `draw` how the figures stand.
 ///
 /// # Errors
 /// Where a piece has no area; a survey that was read without a mistake has none such.
@@ -17,9 +19,10 @@ pub fn sections(
     sash: &Sash,
     fit: &Fit,
     timber: &Timber,
+    voice: Voice,
     draw: impl Fn(&Section) -> Result<Scene, SheetError>,
 ) -> Result<Vec<(String, Scene)>, SheetError> {
-    drawn(sash, fit, timber, draw)?.collect()
+    drawn(sash, fit, timber, voice, draw)?.collect()
 }
 
 /// The same, each drawn when it is asked for.
@@ -30,10 +33,11 @@ pub fn drawn(
     sash: &Sash,
     fit: &Fit,
     timber: &Timber,
+    voice: Voice,
     draw: impl Fn(&Section) -> Result<Scene, SheetError>,
 ) -> Result<impl Iterator<Item = Result<(String, Scene), SheetError>>, SheetError> {
     let mut shared: Vec<(Vec<Part>, Section)> = Vec::new();
-    for (part, section) in of_parts(sash, fit, timber)? {
+    for (part, section) in of_parts(sash, fit, timber, voice)? {
         match shared.iter_mut().find(|(_, other)| is_alike(other, &section)) {
             Some((parts, _)) => parts.push(part),
             None => shared.push((vec![part], section)),
@@ -41,7 +45,7 @@ pub fn drawn(
     }
     Ok(shared.into_iter().map(move |(parts, mut section)| {
         let name = name_of(sash, &parts);
-        section.title = format!("{}, {name}", sash.measured.id);
+        section.title = format!("{}, {}", sash.measured.id, voice.named(&name));
         Ok((name.replace(", ", "-").replace(' ', "-"), draw(&section)?))
     }))
 }
@@ -87,7 +91,6 @@ mod tests {
     use crate::fit::fit;
     use crate::geometry::{Outline, Side, Sided};
     use crate::sash::tests::casement;
-    use crate::sheets::kit::Voice;
     use crate::survey::{self, Moulding, Workshop};
 
     fn names(survey: &survey::Sash) -> Vec<String> {
@@ -95,7 +98,8 @@ mod tests {
         let fit = fit(&sash, &workshop).unwrap();
         let timber = crate::timber::judge(&sash, &fit, &workshop.limits);
         let drawn =
-            sections(&sash, &fit, &timber, |section| section.scene(Voice::plain())).unwrap();
+            sections(&sash, &fit, &timber, Voice::plain(), |section| section.scene(Voice::plain()))
+                .unwrap();
         drawn.into_iter().map(|(name, _)| name).collect()
     }
 
@@ -125,7 +129,7 @@ mod tests {
         let (sash, workshop) = (Sash::new(&survey).unwrap(), Workshop::default());
         let fit = fit(&sash, &workshop).unwrap();
         let timber = crate::timber::judge(&sash, &fit, &workshop.limits);
-        let parts = of_parts(&sash, &fit, &timber).unwrap();
+        let parts = of_parts(&sash, &fit, &timber, Voice::plain()).unwrap();
         let (_, right) = parts.iter().find(|(part, _)| *part == Part::Member(Side::Right)).unwrap();
         let place = "at its lower end, where the new rebate is widest";
         assert_eq!(right.place.as_deref(), Some(place));

@@ -10,11 +10,12 @@ use crate::fit::Fit;
 use crate::number::NotFinite;
 use crate::sash::{Part, Sash};
 use crate::section::Cross;
+use crate::sheets::kit::{Voice, tell};
 use crate::timber::{Least, Timber};
 use kurbo::{BezPath, Rect};
 
 /// The section of every stile, rail and bar, in the order of the survey. `timber` is what `fit`
-/// leaves of `sash`.
+/// leaves of `sash`, and `voice` says what stands at it.
 ///
 /// # Errors
 /// Where a radius is not finite.
@@ -22,13 +23,16 @@ pub fn of_parts<'a>(
     sash: &'a Sash,
     fit: &Fit,
     timber: &Timber,
+    voice: Voice,
 ) -> Result<Vec<(Part<'a>, Section)>, NotFinite> {
     let members = timber.members.iter();
     let members = members.map(|(side, left)| (Part::Member(side), left.under_platform));
     let bars = sash.bars.iter().zip(&timber.bars);
     let bars = bars.map(|(bar, left)| (Part::Bar(bar), left.under_platform));
     let parts = members.chain(bars);
-    parts.map(|(part, least)| Ok((part, section(&Cross::new(sash, fit, part), least)?))).collect()
+    parts
+        .map(|(part, least)| Ok((part, section(&Cross::new(sash, fit, part), least, voice)?)))
+        .collect()
 }
 
 /// How much glass is shown beyond the sight edge, mm.
@@ -41,20 +45,27 @@ pub(super) fn wood_of(cross: &Cross<'_>) -> (Vec<BezPath>, Vec<BezPath>) {
     (blank.difference(&old), blank.difference(&all))
 }
 
-fn section(cross: &Cross<'_>, least: Option<Least>) -> Result<Section, NotFinite> {
+fn section(cross: &Cross<'_>, least: Option<Least>, voice: Voice) -> Result<Section, NotFinite> {
     let (old, new) = (cross.old_cuts(), cross.new_cuts());
     let all: Vec<Rect> = old.iter().chain(&new).copied().collect();
     let blank = cross.blank();
     let removed: Vec<BezPath> = blank.taken(&old, &new);
     let glazing = cross.glazing(DAYLIGHT);
     Ok(Section {
-        title: format!("{}, {}", cross.sash.measured.id, cross.sash.part_name(cross.part)),
-        place: cross.place(),
+        title: format!(
+            "{}, {}",
+            cross.sash.measured.id,
+            voice.named(&cross.sash.part_name(cross.part))
+        ),
+        caption: match cross.place() {
+            None => voice.word("section-caption"),
+            Some(place) => tell!(voice, "section-caption-at", place = voice.named(&place)),
+        },
         before: blank.difference(&old),
         after: blank.difference(&all),
         sight: if cross.is_bar() { vec![0.0, cross.solid.x1] } else { vec![0.0] },
-        notes_before: cross.notes_before(&old, &removed),
-        notes_after: cross.notes_after(&glazing, least)?,
+        notes_before: cross.notes_before(&old, &removed, voice),
+        notes_after: cross.notes_after(&glazing, least, voice)?,
         removed,
         glazing,
     })

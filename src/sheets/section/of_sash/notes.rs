@@ -6,7 +6,7 @@ use crate::geometry::{COINCIDENT, Edge, Side};
 use crate::number::{NotFinite, decimal};
 use crate::sash::Part;
 use crate::section::{Cross, End, Glazing};
-use crate::sheets::kit::mm;
+use crate::sheets::kit::{Voice, mm, tell};
 use crate::sheets::section::{Label, Measure, Notes};
 use crate::survey::OldGlazing;
 use crate::timber::Least;
@@ -17,7 +17,7 @@ const STEPS: [(f64, f64); 6] =
     [(-0.8, -2.0), (-0.8, 2.0), (-0.2, -0.2), (-0.2, 0.2), (-0.02, -0.02), (-0.02, 0.02)];
 
 impl Cross<'_> {
-    pub(super) fn notes_before(&self, old: &[Rect], removed: &[BezPath]) -> Notes {
+    pub(super) fn notes_before(&self, old: &[Rect], removed: &[BezPath], voice: Voice) -> Notes {
         let solid = self.solid;
         let mut measures = vec![
             between((0.0, solid.y0), (solid.x1, solid.y0), Side::Bottom),
@@ -39,16 +39,19 @@ impl Cross<'_> {
         if let Part::Bar(bar) = self.part {
             let bar = &bar.measured;
             let web = (bar.rebate_width, bar.width - bar.rebate_width);
-            measures.push(saying("web", between((web.0, 0.0), (web.1, 0.0), Side::Top)));
+            measures.push(saying(
+                voice,
+                "section-web",
+                between((web.0, 0.0), (web.1, 0.0), Side::Top),
+            ));
         }
         measures.retain(is_long_enough);
-        let words = "wood to be cut away";
-        let label = |at| Label { at, words: words.into(), on_left: false };
+        let label = |at| Label { at, words: voice.word("section-removed"), on_left: false };
         let mut labels: Vec<Label> =
             removed.iter().find_map(inside).map(label).into_iter().collect();
         labels.extend(self.cord_groove().map(|groove| Label {
             at: groove.center(),
-            words: "cord groove".into(),
+            words: voice.word("section-cord-groove"),
             on_left: false,
         }));
         Notes { measures, labels }
@@ -58,6 +61,7 @@ impl Cross<'_> {
         &self,
         glazing: &Glazing,
         least: Option<Least>,
+        voice: Voice,
     ) -> Result<Notes, NotFinite> {
         let solid = self.solid;
         let platform = -self.fit.depth;
@@ -68,15 +72,15 @@ impl Cross<'_> {
             let from = solid.y0 + self.greatest_height(x);
             between((x, from), (x, from + least.wood), Side::Left)
         }));
-        measures.extend(self.wood_beside());
+        measures.extend(self.wood_beside(voice));
         for end in &self.ends {
-            measures.extend(self.room(end));
+            measures.extend(self.room(end, voice));
         }
         // Of a bar that holds two units both are as high.
         let one = self.ends.iter().find(|end| !self.is_mirrored(end.side));
         measures.extend(one.or(self.ends.first()).map(|end| self.closed_height(end)));
         measures.retain(is_long_enough);
-        Ok(Notes { measures, labels: self.names(glazing)? })
+        Ok(Notes { measures, labels: self.names(glazing, voice)? })
     }
 
     /// Height of the moulding over the room face, on either side of a bar.
@@ -86,7 +90,7 @@ impl Cross<'_> {
     }
 
     /// New rebate widths, and the wood beside or between them.
-    fn wood_beside(&self) -> Vec<Measure> {
+    fn wood_beside(&self, voice: Voice) -> Vec<Measure> {
         let across = |from: f64, to: f64| between((from, 0.0), (to, 0.0), Side::Top);
         let walls: Vec<Rect> = self
             .ends
@@ -100,10 +104,10 @@ impl Cross<'_> {
                 // Where the groove runs there is less, if the cut reaches so deep that it lies beside it.
                 let reached = self.cord_groove().filter(|groove| groove.y1 > -self.fit.depth);
                 let edge = reached.map_or(self.solid.x1, |groove| groove.x0);
-                measures.push(saying("beside", across(wall.x1, edge)));
+                measures.push(saying(voice, "section-beside", across(wall.x1, edge)));
             }
             [a, b] => {
-                measures.push(saying("web", across(a.x1.min(b.x1), a.x0.max(b.x0))));
+                measures.push(saying(voice, "section-web", across(a.x1.min(b.x1), a.x0.max(b.x0))));
             }
             _ => {}
         }
@@ -111,7 +115,7 @@ impl Cross<'_> {
     }
 
     /// Cover and clearance of a unit's edge.
-    fn room(&self, end: &End) -> [Measure; 2] {
+    fn room(&self, end: &End, voice: Voice) -> [Measure; 2] {
         let across = |from: f64, to: f64| {
             let rect = self.facing(end.side, Rect::new(from, self.top(), to, self.top()));
             between((rect.x0, rect.y0), (rect.x1, rect.y1), Side::Top)
@@ -122,8 +126,8 @@ impl Cross<'_> {
         } else {
             (ValueAt::BeforeStart, ValueAt::AfterEnd)
         };
-        let cover = saying("cover", across(0.0, end.cover));
-        let clearance = saying("clearance", across(end.cover, end.wall));
+        let cover = saying(voice, "section-cover", across(0.0, end.cover));
+        let clearance = saying(voice, "section-clearance", across(end.cover, end.wall));
         [Measure { value_at: outwards, ..cover }, Measure { value_at: inwards, ..clearance }]
     }
 
@@ -136,7 +140,7 @@ impl Cross<'_> {
     }
 
     /// The sight edge, with its radius where the moulding is swept along a curve.
-    fn sight_edge(&self) -> Result<String, NotFinite> {
+    fn sight_edge(&self, voice: Voice) -> Result<String, NotFinite> {
         let mut radii: Vec<String> = Vec::new();
         for edge in self.sight_edges() {
             if let Edge::Arc(arc) = edge {
@@ -147,8 +151,8 @@ impl Cross<'_> {
             }
         }
         Ok(match radii.as_slice() {
-            [] => "sight edge".to_owned(),
-            all => format!("sight edge, R {} mm", all.join(" and ")),
+            [] => voice.word("section-sight-edge"),
+            all => tell!(voice, "section-sight-edge-radius", radii = voice.listed(all)),
         })
     }
 
@@ -163,9 +167,9 @@ impl Cross<'_> {
     }
 
     /// What is put in, named.
-    fn names(&self, glazing: &Glazing) -> Result<Vec<Label>, NotFinite> {
+    fn names(&self, glazing: &Glazing, voice: Voice) -> Result<Vec<Label>, NotFinite> {
         let on_left = self.runs_over();
-        let unit = format!("unit {}", self.sash.measured.unit.build_up);
+        let unit = tell!(voice, "section-unit", unit = self.sash.measured.unit.build_up);
         let label =
             |at: Point, words: &str, on_left: bool| Label { at, words: words.into(), on_left };
         // Of two, the one on the side of the labels.
@@ -180,33 +184,36 @@ impl Cross<'_> {
             }),
         );
         let sight = Point::new(0.0, self.solid.y0 + 1.0);
-        labels.push(label(sight, &self.sight_edge()?, true));
-        let seal = if self.runs_over() { "internal bar" } else { "spacer" };
-        for (rects, words) in [(&glazing.spacers, seal), (&glazing.bed, "bed")] {
-            labels.extend(towards(rects).map(|rect| label(rect.center(), words, on_left)));
+        labels.push(label(sight, &self.sight_edge(voice)?, true));
+        let seal = if self.runs_over() { "section-internal-bar" } else { "section-spacer" };
+        for (rects, key) in [(&glazing.spacers, seal), (&glazing.bed, "section-bed")] {
+            let words = voice.word(key);
+            labels.extend(towards(rects).map(|rect| label(rect.center(), &words, on_left)));
         }
         labels.extend(towards(&glazing.tape).map(|tape| {
-            label(Point::new(tape.center().x, tape.y0 + 0.15 * tape.height()), "edge tape", on_left)
+            let at = Point::new(tape.center().x, tape.y0 + 0.15 * tape.height());
+            label(at, &voice.word("section-edge-tape"), on_left)
         }));
         // Clear of the line that leads to the spacer beside it.
         labels.extend(towards(&glazing.blocks).map(|block| {
             let at = Point::new(block.center().x, block.y1 - 0.15 * block.height());
-            label(at, "setting block", on_left)
+            label(at, &voice.word("section-setting-block"), on_left)
         }));
         let filled: Vec<Rect> =
             glazing.filled.iter().filter(|gap| !glazing.blocks.contains(gap)).copied().collect();
-        labels.extend(towards(&filled).map(|gap| label(gap.center(), "sealant", on_left)));
-        let slot = format!("slot {} × {} mm", mm(SLOT[0])?, mm(SLOT[1])?);
-        labels.extend(towards(&glazing.drains).map(|slot_at| {
-            let lets =
-                if self.ends.iter().any(|end| end.side == Side::Bottom) { "drain" } else { "air" };
-            label(slot_at.center(), &format!("{lets} {slot}, between blocks"), on_left)
-        }));
+        labels.extend(
+            towards(&filled)
+                .map(|gap| label(gap.center(), &voice.word("section-sealant"), on_left)),
+        );
+        let drains = self.ends.iter().any(|end| end.side == Side::Bottom);
+        let key = if drains { "section-drain" } else { "section-air" };
+        let slot = tell!(voice, key, width = mm(SLOT[0])?, height = mm(SLOT[1])?);
+        labels.extend(towards(&glazing.drains).map(|at| label(at.center(), &slot, on_left)));
         let slope = |end: &End| Facing::new(&self.sash.measured.finish, end.wall).angle();
         let slope = decimal(self.ends.first().map_or(0.0, slope), 0)?;
         for (paths, words) in [
-            (&glazing.beads, format!("bead, splayed {slope}°")),
-            (&glazing.putty, format!("face putty, {slope}° to the glass")),
+            (&glazing.beads, tell!(voice, "section-bead", slope)),
+            (&glazing.putty, tell!(voice, "section-putty", slope)),
         ] {
             let all: Vec<Rect> = paths.iter().map(Shape::bounding_box).collect();
             // Beyond its middle, where the slope never is.
@@ -235,9 +242,8 @@ fn between(from: (f64, f64), to: (f64, f64), side: Side) -> Measure {
     Measure { from, to, side, words: String::new(), value_at: ValueAt::Middle }
 }
 
-fn saying(words: &str, mut measure: Measure) -> Measure {
-    words.clone_into(&mut measure.words);
-    measure
+fn saying(voice: Voice, key: &str, measure: Measure) -> Measure {
+    Measure { words: voice.word(key), ..measure }
 }
 
 /// Whether there is something to measure; what runs backwards is no wood and no room.
