@@ -32,7 +32,7 @@ fn thinner(cutter: &mut Cutter, most: f64) {
 
 /// What the finding advises, done to the sash; none where it names no value.
 fn followed(finding: &Finding, sash: &Sash, workshop: &Workshop) -> Vec<(Sash, Workshop)> {
-    let advice = &finding.advice.to_lowercase();
+    let advice = &finding.advised().to_lowercase();
     let mut ways = Vec::new();
     let mut way = |change: &dyn Fn(&mut Sash, &mut Workshop)| {
         let (mut sash, mut workshop) = (sash.clone(), workshop.clone());

@@ -109,11 +109,11 @@ fn every_sash_of_the_example_gets_answers_that_read() {
                 finding.place,
                 finding.measured,
                 finding.limit,
-                finding.advice,
+                finding.advised(),
                 finding.basis
             );
             assert!(finding.measured.value.is_finite() && finding.limit.value.is_finite());
-            assert!(finding.advice.ends_with('.') && !finding.advice.contains("NaN"));
+            assert!(finding.advised().ends_with('.') && !finding.advised().contains("NaN"));
         }
         answered += findings.len();
     }

@@ -141,7 +141,7 @@ fn one_change_that_lets_a_unit_in_really_does() {
     let choice = check(&house).sashes.remove(0).choice;
     let next = choice.next.unwrap();
     assert_eq!(next.build_up, "4-8-4");
-    assert!(next.changes.iter().any(|change| change.what.contains("a bed of 1.0 mm")));
+    assert!(next.changes.iter().any(|change| change.what.to_string().contains("a bed of 1.0 mm")));
     let mut changed = house.sashes[0].clone();
     assert_eq!(Work::new(&changed, &house.workshop).unwrap().verdict(), Verdict::Stop);
     changed.finish.bed = 1.0;

@@ -32,7 +32,7 @@ fn the_wood_beside_the_groove_is_judged() {
     assert!((finding.measured.value - 13.3).abs() < 1e-9, "{finding:?}");
     assert_eq!(finding.verdict, Verdict::Stop);
     assert_eq!(
-        finding.advice,
+        finding.advised(),
         "1.7 mm less cover or clearance on this side would leave 15.0 mm at the cord groove."
     );
     // Followed, it lifts the stop.

@@ -37,7 +37,7 @@ fn proof(house: &House, work: &Work) -> Proof {
 fn faults(proof: &Proof) -> Vec<String> {
     let told = |fault: &fillister::prove::Fault| {
         let finding = &fault.finding;
-        let (rule, place, advice) = (finding.rule, &finding.place, &finding.advice);
+        let (rule, place, advice) = (finding.rule, &finding.place, &finding.advised());
         format!("{rule}, {place}: {} against {}. {advice}", finding.measured, finding.limit)
     };
     proof.faults.iter().map(told).collect()

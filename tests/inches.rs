@@ -5,6 +5,8 @@ use crate::paper;
 use crate::support::runs::for_all;
 use crate::support::{houses, machinable};
 use fillister::job;
+use fillister::sheets::compare;
+use fillister::sheets::kit::Voice;
 use fillister::sheets::summary::Detail;
 use fillister::survey::{self, House, Record};
 use proptest::prelude::*;
@@ -216,6 +218,62 @@ fn no_length_of_an_answer_stands_without_its_inches() {
             .filter(|head| all.contains(**head));
         assert_eq!(heads_found.count(), heads);
         assert!(all.lines().all(|line| line.chars().count() <= 100));
+    }
+}
+
+/// What a page says outside of what is typed and of the words on where to measure it.
+fn of_page(page: &str) -> String {
+    let parts = page.split('<').filter(|part| {
+        let is = |tag: &&str| part.starts_with(*tag);
+        ![&"small", &"style", &"script", &"output id=\"mm-", &"option", &"code"].into_iter().any(is)
+    });
+    let told = parts.map(|part| part.split_once('>').map_or("", |(_, text)| text));
+    told.collect::<Vec<_>>().join(" | ")
+}
+
+#[test]
+fn no_length_of_a_comparison_stands_without_its_inches() {
+    let text = include_str!("../examples/samphire-cottage.toml");
+    let other = text.replace("bed = 2, bead = 10", "bed = 3, bead = 8");
+    let [one, other] = [text, &other].map(|text| survey::read(text, "house.toml").unwrap());
+    let told = |houses: [&House; 2]| {
+        let found = job::compare(houses);
+        let voice = Voice::of(&houses[1].workshop.printer);
+        let files = ["one.toml", "other.toml"];
+        [compare::text(&found, &files, voice), of_page(&compare::sheet(&found, &files, voice))]
+    };
+    for words in told([&one, &other]) {
+        assert!(without_inches(&words).len() > 20, "{words}");
+    }
+    let other = asked(other);
+    for words in told([&one, &other]) {
+        let found = without_inches(&words);
+        assert!(found.is_empty() && words.contains(" in)"), "{}", found.join("\n"));
+    }
+}
+
+#[test]
+#[cfg(feature = "page")]
+fn no_length_of_the_page_stands_without_its_inches() {
+    use crate::page::Served;
+    use crate::support::bench::Bench;
+    use std::fs;
+    let text = include_str!("../examples/samphire-cottage.toml");
+    let inches = text.replace("{ paper = \"A4\" }", "{ paper = \"A4\", inches = true }");
+    assert_ne!(text, inches);
+    let bench = Bench::new();
+    let ways = ["/", "/sash/1", "/sash/3", "/sash/8", "/sash/1/cut"];
+    let told = |text: &str| {
+        fs::write(bench.path("house.toml"), text).unwrap();
+        let page = Served::of(&bench, "house.toml");
+        ways.map(|way| of_page(&page.get(way).text()))
+    };
+    for (way, words) in ways.iter().zip(told(text)).skip(1) {
+        assert!(!without_inches(&words).is_empty(), "{way}");
+    }
+    for (way, words) in ways.iter().zip(told(&inches)) {
+        let found = without_inches(&words);
+        assert!(found.is_empty(), "{way}: {}", found.join("\n"));
     }
 }
 

@@ -175,7 +175,8 @@ fn a_clamp_in_the_way_is_told_where_it_is_not() {
         let hit = made(x, y);
         let findings = &hit.report.sashes[0].findings;
         let told = findings.iter().find(|finding| finding.rule == "prove.obstacle").unwrap();
-        let (_, rest) = told.advice.split_once("Moved ").unwrap_or_else(|| panic!("{told:?}"));
+        let advice = told.advised();
+        let (_, rest) = advice.split_once("Moved ").unwrap_or_else(|| panic!("{told:?}"));
         let (by, rest) = rest.split_once(" mm ").unwrap();
         let by: f64 = by.parse().unwrap();
         let [left, right, down, up] =
@@ -200,7 +201,7 @@ fn metal_that_was_not_drawn_stops_programs_that_would_hit_it() {
     };
     let hit = with("from_face = 20");
     assert!(hit.faults.iter().all(|fault| fault.finding.rule == "prove.obstacle"));
-    assert!(!hit.faults.is_empty() && hit.faults[0].finding.advice.contains("sprig"));
+    assert!(!hit.faults.is_empty() && hit.faults[0].finding.advised().contains("sprig"));
     assert!(with("from_face = 20, cleared = true").is_proven());
     assert!(with("from_face = 28").is_proven());
 }
@@ -246,7 +247,7 @@ fn a_zero_that_must_be_set_with_more_care_is_told() {
     let of_zero = |f: &&Finding| f.rule == "prove.zero" && f.place == "zero in Z";
     let finding = sash.findings.iter().find(of_zero).unwrap();
     assert_relative_eq!(finding.measured.value, 2.0, epsilon = 0.002);
-    assert!(finding.advice.contains("wood before the moulding"), "{}", finding.advice);
+    assert!(finding.advised().contains("wood before the moulding"), "{}", finding.advised());
     let easy = made(0.4);
     assert_eq!(rules(&easy.report.sashes[0], Verdict::Caution), ["timber.front", "timber.joint"]);
     // In X and Y the wood bears more, and the unit meets a round corner first.
@@ -256,5 +257,5 @@ fn a_zero_that_must_be_set_with_more_care_is_told() {
         sash.findings.iter().filter(|f| f.rule == "prove.zero" && f.verdict == Verdict::Caution);
     let care: Vec<_> = care.collect();
     assert_eq!(care.len(), 2);
-    assert!(care.iter().all(|f| f.advice.contains("round corner") && f.measured.value < 0.5));
+    assert!(care.iter().all(|f| f.advised().contains("round corner") && f.measured.value < 0.5));
 }

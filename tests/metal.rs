@@ -201,7 +201,7 @@ fn a_screw_between_the_wall_and_the_unit_stops_the_programs() {
     let work = Work::new(&made.sashes[0], &made.workshop).unwrap();
     let proof = prove_work(&work, &made.workshop).unwrap();
     let struck = proof.faults.iter().find(|fault| fault.finding.rule == "prove.obstacle").unwrap();
-    assert!(struck.finding.advice.contains("screw in the left stile"), "{struck:?}");
+    assert!(struck.finding.advised().contains("screw in the left stile"), "{struck:?}");
 }
 
 // A thread of 5 mm whose axis lies in the face stands 2.5 mm out of it.

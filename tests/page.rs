@@ -186,7 +186,7 @@ fn a_newcomer_types_eight_measures_and_takes_away_what_make_writes() {
         assert_eq!(last.status, 200, "{}", last.text());
     }
     // The daylight as typed, in millimetres.
-    assert_eq!(last.part("there-answer"), "540 x 900 mm, 57 thick, no bars");
+    assert_eq!(last.part("there-answer"), "540 x 900 mm, 57 mm thick, no bars");
     assert!(last.part("answer").starts_with("YES"), "{}", last.part("answer"));
     assert!(last.text().contains("<svg") && last.text().contains("Seen from the glazing face"));
     // Nothing is in the file before it is saved.

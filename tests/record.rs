@@ -132,7 +132,7 @@ fn checked(survey: &str, record: &str) -> Report {
 /// Verdict and words of a rule of the first sash.
 fn finding(report: &Report, rule: &str) -> Option<(Verdict, String)> {
     let found = report.sashes[0].findings.iter().find(|finding| finding.rule == rule);
-    found.map(|finding| (finding.verdict, finding.advice.clone()))
+    found.map(|finding| (finding.verdict, finding.advised().clone()))
 }
 
 // Wall to wall as planned: 144 and 2 on either side; 174, 2 over it and 4 under it. Deep: a bed of 2, a unit of 14 that

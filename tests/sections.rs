@@ -52,7 +52,7 @@ fn of_a_stile() -> Section {
     let (glass, edge) = (-26.0 + 2.0, 12.0);
     let pane = |low: f64| Rect::new(-16.0, low, edge, low + 4.0);
     Section {
-        place: None,
+        caption: "section, glazing face up".into(),
         title: "kitchen-1, left stile".into(),
         before: vec![stile(width, thickness, old, moulding)],
         removed: vec![polygon(&[
@@ -126,7 +126,7 @@ fn of_a_bar() -> Section {
     let removed = polygon(&[&step[..], &[(6.0, 0.0), (6.0, -17.0), (0.0, -17.0)]].concat());
     let pane = |low: f64| Rect::new(-14.0, low, 36.0, low + 4.0);
     Section {
-        place: None,
+        caption: "section, glazing face up".into(),
         title: "kitchen-1, upright bar 1".into(),
         before: vec![before],
         removed: vec![removed],

@@ -267,7 +267,9 @@ fn a_sash_of_two_metres_is_cut_in_two_set_ups() {
             .contains(&format!("zero at X {x} Y {y} of the sash -"))
     );
     let bed: Vec<_> = programs.findings.iter().filter(|f| f.rule == "machine.bed").collect();
-    assert!(bed.iter().all(|f| f.verdict == Verdict::Clear && f.advice.contains("in 2 set-ups")));
+    assert!(
+        bed.iter().all(|f| f.verdict == Verdict::Clear && f.advised().contains("in 2 set-ups"))
+    );
 }
 
 // By hand: a rectangle is moved on by as much as its zero moves; two stops touch its lower edge, one an end.

@@ -26,7 +26,7 @@ fn bites(kind: &str, usual: u32, houses: &impl Strategy<Value = House>) {
         care.set(care.get() + u32::from(!wide.is_empty()));
         if std::env::var("FILLISTER_TELL").is_ok() {
             for finding in &wide {
-                eprintln!("{}: {}", finding.place, finding.advice);
+                eprintln!("{}: {}", finding.place, finding.advised());
             }
         }
         let stop = wide.iter().any(|finding| finding.verdict == Verdict::Stop);

@@ -356,7 +356,7 @@ fn advice_to_hide_the_spacer_can_be_followed() {
         let house = read(text, "advice").unwrap_or_else(|refused| panic!("{refused}"));
         let work = job::Work::new(&house.sashes[0], &house.workshop).unwrap();
         let found = work.findings().into_iter().find(|one| one.rule == "fit.spacer-shows").unwrap();
-        (found.verdict != Verdict::Clear).then(|| found.advice.clone())
+        (found.verdict != Verdict::Clear).then(|| found.advised().clone())
     };
     // Follows the advice, which lifts the finding at once, by more cover or by a lower spacer.
     let follow = |mut cover: f64,

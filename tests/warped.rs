@@ -351,19 +351,20 @@ fn advice_for_a_leaning_face_holds_once_followed() {
         house.workshop.cutter.diameter = 12.0;
         let told = lean(&house);
         let number = |before: &str| -> Option<f64> {
-            let rest = told.advice.split(before).nth(1)?;
+            let advice = told.advised();
+            let rest = advice.split(before).nth(1)?;
             rest.split(' ').next()?.parse().ok()
         };
         if let Some(diameter) = number("a cutter of at most ") {
             let mut other = house.clone();
             other.workshop.cutter.diameter = diameter;
-            assert_eq!(lean(&other).verdict, Verdict::Clear, "{}", told.advice);
+            assert_eq!(lean(&other).verdict, Verdict::Clear, "{}", told.advised());
             thinner += 1;
         }
         if let Some(tolerance) = number("exact to ") {
             let mut other = house.clone();
             other.workshop.cutting.tolerance = tolerance;
-            assert_eq!(lean(&other).verdict, Verdict::Clear, "{}", told.advice);
+            assert_eq!(lean(&other).verdict, Verdict::Clear, "{}", told.advised());
             coarser += 1;
         }
     }

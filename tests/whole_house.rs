@@ -65,14 +65,14 @@ fn every_house_has_its_folder_and_every_sheet() {
         for finding in report.sashes.iter().flat_map(|sash| &sash.findings) {
             if finding.rule == "job.not-drawn" {
                 told.set(told.get() + 1);
-                eprintln!("{}: {}", finding.place, finding.advice);
+                eprintln!("{}: {}", finding.place, finding.advised());
             }
         }
         // What a survey may hold is worked out, or the place that no rebate goes round is named.
         if refusals(&house).is_empty() {
             read.set(read.get() + 1);
             for finding in report.cannot_be_cut.iter().flat_map(|sash| &sash.findings) {
-                prop_assert!(finding.rule != "job.unworked", "{}", finding.advice);
+                prop_assert!(finding.rule != "job.unworked", "{}", finding.advised());
             }
         }
         prop_assert!(report.cautions.iter().all(|line| !line.contains("could not be made")));

@@ -5,6 +5,8 @@ use crate::support::runs::for_all;
 use crate::support::{houses, machinable};
 use fillister::finding::{Finding, Verdict};
 use fillister::job::{self, Made};
+use fillister::sheets::found;
+use fillister::sheets::kit::Voice;
 use fillister::sheets::summary::{Detail, answer, summary};
 use proptest::prelude::*;
 use std::cell::Cell;
@@ -88,8 +90,9 @@ fn a_sash_takes_twenty_lines_at_most_and_every_point_is_shown_or_counted() {
         let words = summary(&made.report);
         prop_assert!(words.lines().all(|line| line.chars().count() <= 80), "{}", words);
         for finding in findings(&made) {
-            prop_assert!(finding.matter().len() <= 18, "{}", finding.matter());
-            prop_assert!(finding.matter() != "report.json", "{}", finding.rule);
+            let matter = found::matter(finding, Voice::plain());
+            prop_assert!(matter.len() <= 18, "{}", matter);
+            prop_assert!(matter != "report.json", "{}", finding.rule);
         }
         for sash in &made.report.sashes {
             let block =

@@ -233,7 +233,9 @@ fn compare(
     let houses = [house(one)?, house(other)?];
     let [first, second] = &houses;
     let found = job::compare([first, second]);
-    let voice = Voice::of(&first.workshop.printer);
+    // Inches where either asks for them.
+    let asks = houses.iter().find(|house| house.workshop.printer.inches).unwrap_or(first);
+    let voice = Voice::of(&asks.workshop.printer);
     let names = [one, other].map(|path| path.display().to_string());
     let [one, other] = &names;
     print(out, &compare::text(&found, &[one, other], voice))?;

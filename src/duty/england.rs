@@ -3,6 +3,7 @@
 use super::{Duty, ORDER, SAFE, cleared, unknown};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
+use crate::language::text;
 use crate::sash::Sash;
 use crate::survey::{BuildUp, Country, Opening, Pane, Unit};
 
@@ -39,19 +40,16 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, safe: bool, duty: &mut Duty) {
             Quantity::mm(floor + unit.sight().y0),
             Bounds::caution(Bound { value: limit, basis: Basis::Published(SOURCE) }),
             |verdict, _| match verdict {
-                Verdict::Clear => "too high over the floor to be a critical place".to_owned(),
-                _ if small => format!(
-                    "{ORDER}; a light this small may also have ordinary panes of {SMALL_THICKNESS} mm and more"
-                ),
-                _ => ORDER.to_owned(),
+                Verdict::Clear => text!("duty-too-high"),
+                _ if small => {
+                    text!("duty-critical-or-small", thickness = SMALL_THICKNESS.to_string())
+                }
+                _ => text!(ORDER),
             },
         );
         duty.findings.push(match (safe, small && thick) {
-            (true, _) => cleared(finding, SAFE),
-            (_, true) => cleared(
-                finding,
-                "A critical place, but small panes of 6 mm and more are allowed there (250 mm, 0.5 m²).",
-            ),
+            (true, _) => cleared(finding, text!(SAFE)),
+            (_, true) => cleared(finding, text!("duty-small-panes")),
             _ => finding,
         });
     }

@@ -2,6 +2,7 @@
 
 use super::{Duty, opens};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
+use crate::language::text;
 use crate::sash::Sash;
 use crate::survey::{Country, Opening};
 
@@ -56,12 +57,8 @@ pub(super) fn judge(sash: &Sash, duty: &mut Duty) {
         Quantity::mm(floor),
         Bounds::caution(bound),
         |verdict, _| match verdict {
-            Verdict::Clear => "high enough over the floor to need no guard".to_owned(),
-            _ => format!(
-                "so low over the floor with {:.1} m of fall outside: ask whether it wants a guard, a restrictor, \
-                 or glass that holds people back",
-                drop / 1000.0
-            ),
+            Verdict::Clear => text!("duty-no-guard"),
+            _ => text!("duty-guard", drop = format!("{:.1}", drop / 1000.0)),
         },
     ));
 }

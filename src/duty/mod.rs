@@ -15,13 +15,13 @@ pub use glazing::breaks_safely;
 
 use crate::finding::{Finding, Verdict};
 use crate::fit::Fit;
+use crate::language::Text;
 use crate::sash::Sash;
 use crate::survey::{Country, Kind};
 
-const ORDER: &str = "a critical place: order every pane toughened or laminated, marked as the local code \
-                     asks, or ask the building authority whether it must be";
-const SAFE: &str = "A critical place, and the glass breaks safely: see that every pane is marked as the \
-                    local code asks.";
+/// The keys of what is asked for in a critical place, and of what is said where the glass breaks safely.
+const ORDER: &str = "duty-critical";
+const SAFE: &str = "duty-safe";
 
 /// What a sash asks of those who work on it.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -42,10 +42,10 @@ pub fn duty(sash: &Sash, fit: &Fit) -> Duty {
 }
 
 /// A finding that is clear after all, for another reason.
-fn cleared(mut finding: Finding, why: &str) -> Finding {
+fn cleared(mut finding: Finding, why: Text) -> Finding {
     if finding.verdict != Verdict::Clear {
         finding.verdict = Verdict::Clear;
-        why.clone_into(&mut finding.advice);
+        finding.advice = why;
     }
     finding
 }

@@ -3,6 +3,7 @@
 use super::{Duty, ORDER, SAFE, cleared};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity};
 use crate::fit::{Fit, UnitFit};
+use crate::language::{Text, text};
 use crate::survey::{Nearby, Opening, Place};
 
 const WINDOWS: &str = "IRC R308.4.3 (United States)";
@@ -35,13 +36,13 @@ pub(super) fn judge(place: &Place, fit: &Fit, safe: bool, duty: &mut Duty) {
         let all = conditions(place, unit);
         if let Some(critical) = all.iter().find(|one| one.holds == Some(true)) {
             let finding = critical.finding(place, unit);
-            duty.findings.push(if safe { cleared(finding, SAFE) } else { finding });
+            duty.findings.push(if safe { cleared(finding, text!(SAFE)) } else { finding });
         } else if all.iter().all(|one| one.holds.is_some()) {
-            let none = "No critical place by any condition of IRC R308.4.";
+            let none = || text!("duty-not-critical");
             let bounds = Bounds::caution(Bound { value: AREA, basis: Basis::Published(WINDOWS) });
             let (rule, light) = ("safety.glazing", unit.light.as_str());
-            let finding = Finding::at_most(rule, light, area(unit), bounds, |_, _| none.to_owned());
-            duty.findings.push(cleared(finding, none));
+            let finding = Finding::at_most(rule, light, area(unit), bounds, |_, _| none());
+            duty.findings.push(cleared(finding, none()));
         } else {
             open.push(all);
         }
@@ -144,7 +145,8 @@ fn both<const N: usize>(all: [Option<bool>; N]) -> Option<bool> {
 impl Condition {
     /// That it holds.
     fn finding(&self, place: &Place, unit: &UnitFit) -> Finding {
-        let advice = format!("{ORDER} ({})", self.about);
+        let place_of = Text::Name(self.about.to_owned());
+        let advice = text!("duty-critical-at", order = text!(ORDER), place = place_of);
         let basis = Basis::Published(self.source);
         let (rule, light) = ("safety.glazing", unit.light.as_str());
         let Some((low, floor)) = self.low.zip(place.floor) else {

@@ -3,10 +3,11 @@
 
 mod words;
 
-pub use words::{capital, places};
+pub use words::places;
 
+use crate::language::{Text, sentence};
 use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Serialize, Serializer};
 use std::fmt;
 
 /// How a finding bears on the work.
@@ -106,9 +107,16 @@ pub struct Finding {
     /// The outcome.
     pub verdict: Verdict,
     /// One sentence of advice that a joiner can act on.
-    pub advice: String,
+    #[serde(serialize_with = "as_sentence")]
+    #[schemars(with = "String")]
+    pub advice: Text,
     /// What the limit rests on.
     pub basis: Basis,
+}
+
+/// A sentence in British words.
+fn as_sentence<S: Serializer>(advice: &Text, to: S) -> Result<S::Ok, S::Error> {
+    to.serialize_str(&sentence(&advice.to_string()))
 }
 
 /// What a sash is asked. Each question gets an answer of its own: a clamp in the way of a machine says nothing of the
@@ -126,6 +134,11 @@ pub enum Question {
 }
 
 impl Finding {
+    /// The advice in British words.
+    pub fn advised(&self) -> String {
+        sentence(&self.advice.to_string())
+    }
+
     /// What was measured and what it was held against, in words: with as many places as it takes to tell them apart,
     /// since `0.5 mm against 0.5 mm` explains nothing.
     pub fn figures(&self) -> [String; 2] {
@@ -264,12 +277,12 @@ impl Finding {
     ///
     /// `advice` is asked with the verdict and the bound that the finding will show: the breached
     /// one, or where all is clear the one that leaves the most room.
-    pub fn at_least(
+    pub fn at_least<T: Into<Text>>(
         rule: &'static str,
         place: impl Into<String>,
         measured: Quantity,
         bounds: Bounds,
-        advice: impl FnOnce(Verdict, f64) -> String,
+        advice: impl FnOnce(Verdict, f64) -> T,
     ) -> Finding {
         let outcome = bounds.judge(|bound| measured.value >= bound - EVEN);
         Finding::judged(rule, place.into(), measured, outcome, advice)
@@ -278,26 +291,26 @@ impl Finding {
     /// Judges a value that should not pass its bounds. A value that is not a number passes them.
     ///
     /// `advice` is asked as by [`Finding::at_least`].
-    pub fn at_most(
+    pub fn at_most<T: Into<Text>>(
         rule: &'static str,
         place: impl Into<String>,
         measured: Quantity,
         bounds: Bounds,
-        advice: impl FnOnce(Verdict, f64) -> String,
+        advice: impl FnOnce(Verdict, f64) -> T,
     ) -> Finding {
         let outcome = bounds.judge(|bound| measured.value <= bound + EVEN);
         Finding::judged(rule, place.into(), measured, outcome, advice)
     }
 
-    fn judged(
+    fn judged<T: Into<Text>>(
         rule: &'static str,
         place: String,
         measured: Quantity,
         (verdict, bound): (Verdict, Bound),
-        advice: impl FnOnce(Verdict, f64) -> String,
+        advice: impl FnOnce(Verdict, f64) -> T,
     ) -> Finding {
         let limit = Quantity { value: bound.value, unit: measured.unit };
-        let advice = sentence(&advice(verdict, bound.value));
+        let advice = advice(verdict, bound.value).into();
         Finding { rule, place, measured, limit, verdict, advice, basis: bound.basis }
     }
 }
@@ -313,12 +326,6 @@ pub fn up_to_tenth(length: f64) -> f64 {
 /// The next tenth of a millimetre down: a greatest length in advice, so that to follow it is enough.
 pub fn down_to_tenth(length: f64) -> f64 {
     ((length + SLACK) * 10.0).floor() / 10.0
-}
-
-/// `text` with a capital and a full stop.
-fn sentence(text: &str) -> String {
-    let text = text.trim_end_matches('.');
-    if text.is_empty() { String::new() } else { capital(text) + "." }
 }
 
 /// The gravest verdict among findings; [`Verdict::Clear`] for none.
@@ -338,7 +345,7 @@ mod tests {
             measured: Quantity::mm(4.0),
             limit: Quantity::mm(5.0),
             verdict,
-            advice: String::new(),
+            advice: "".into(),
             basis: Basis::CommonPractice,
         };
         assert_eq!(gravest([]), Verdict::Clear);
@@ -396,7 +403,7 @@ mod tests {
             (stop.verdict, stop.limit, &stop.basis),
             (Verdict::Stop, Quantity::mm(5.0), &Basis::Setting)
         );
-        assert_eq!(stop.advice, "Stop 5.");
+        assert_eq!(stop.advised(), "Stop 5.");
         let care = least(5.0 - 1e-12);
         assert_eq!(
             (care.verdict, care.limit, &care.basis),

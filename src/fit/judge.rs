@@ -8,6 +8,7 @@ use crate::finding::{
 };
 use crate::geometry::{COINCIDENT, PerSide, Side};
 use crate::glass::Tape;
+use crate::language::{Text, text};
 use crate::sash::Sash;
 use crate::survey::{Limits, Runs, UnitShape, most_block_height};
 use kurbo::Vec2;
@@ -52,14 +53,15 @@ fn clearance(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
         Bounds::new(&limits.clearance_stop, &limits.clearance_caution),
         |verdict, bound| {
             if verdict == Verdict::Clear {
-                return "The unit has room to move.".into();
+                return text!("fit-room-to-move");
             }
-            let tape = Tape::of(&sash.measured.unit).map(|tape| tape.remark());
-            format!(
-                "Leave at least {:.1} mm round the unit: a wider rebate, a smaller unit, or lower blocks{}",
-                up_to_tenth(bound),
-                tape.map_or_else(String::new, |remark| format!("; {remark}"))
-            )
+            let least = format!("{:.1}", up_to_tenth(bound));
+            match Tape::of(&sash.measured.unit) {
+                None => text!("fit-clearance", least),
+                Some(tape) => {
+                    text!("fit-clearance-with-tape", least, tape = Text::from(tape.remark()))
+                }
+            }
         },
     )
 }
@@ -71,11 +73,8 @@ fn blocks(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
         Quantity::mm(sash.measured.block_height),
         Bounds::new(&limits.block_stop, &limits.block_caution),
         |verdict, bound| match verdict {
-            Verdict::Clear => "The blocks carry the glass off the wet wood.".into(),
-            _ => format!(
-                "Use setting blocks at least {:.1} mm high, so that the glass stands off the wet wood.",
-                up_to_tenth(bound)
-            ),
+            Verdict::Clear => text!("fit-blocks-clear"),
+            _ => text!("fit-blocks", least = format!("{:.1}", up_to_tenth(bound))),
         },
     )
 }
@@ -101,7 +100,7 @@ fn spacer_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
         Quantity::mm(shows),
         Bounds::new(&limits.shows_stop, &limits.shows_caution),
         |verdict, _| match verdict {
-            Verdict::Clear => "The spacer hides behind the timber.".into(),
+            Verdict::Clear => text!("fit-spacer-hides"),
             _ => hide_spacer(sash, unit, needed),
         },
     )
@@ -114,7 +113,7 @@ fn lifted_cover(unit: &UnitFit, by: f64) -> f64 {
 }
 
 /// Which block height hides the spacer at top and bottom, or why none does.
-fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> String {
+fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> Text {
     let now = sash.measured.block_height;
     // Each mm of block lifts the unit by 1 mm: cover moves from the bottom to the top.
     let (cover, above) = (unit.cover.map(|cover| cover.least), unit.clearance.top.least);
@@ -133,9 +132,7 @@ fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> String {
         while (least - COINCIDENT..=most + COINCIDENT).contains(&cure) {
             let short = needed - lifted_cover(unit, cure - now);
             if short <= COINCIDENT {
-                return format!(
-                    "Setting blocks {cure:.1} mm high hide the spacer at top and bottom."
-                );
+                return text!("fit-blocks-hide-spacer", cure = format!("{cure:.1}"));
             }
             // Under a slanting or arched edge a mm of block gives less than a mm of cover.
             let by = up_to_tenth(short).max(0.1);
@@ -144,21 +141,18 @@ fn hide_spacer(sash: &Sash, unit: &UnitFit, needed: f64) -> String {
         // Each needs a tenth less then, and a whole tenth may lie between.
         let cure = up_to_tenth(least - 0.1);
         if lifted_cover(unit, cure - now) >= needed - 0.1 - COINCIDENT {
-            return format!(
-                "No block height in whole tenths hides it: order a spacer 0.1 mm lower, on setting blocks {cure:.1} mm high."
-            );
+            return text!("fit-lower-spacer", cure = format!("{cure:.1}"));
         }
     }
     // On the blocks as they are.
     let short = needed - across.min(cover.top).min(cover.bottom);
     let more = enough_cover(sash, unit, needed, short);
     let lower = up_to_tenth(short).max(0.1);
-    let lower = if sash.measured.unit.spacer_height - lower >= LOWEST_SPACER {
-        format!(", or a spacer {lower:.1} mm lower")
-    } else {
-        String::new()
-    };
-    format!("No block height hides it: order with {more:.1} mm cover{lower}.")
+    let more = format!("{more:.1}");
+    if sash.measured.unit.spacer_height - lower >= LOWEST_SPACER {
+        return text!("fit-more-cover-or-lower", more, lower = format!("{lower:.1}"));
+    }
+    text!("fit-more-cover", more)
 }
 
 /// The cover to order, mm, at which the unit covers `needed` on every side, where it is `short` now. Each mm gives
@@ -204,18 +198,17 @@ fn bar_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding> {
                 Quantity::mm(shows),
                 Bounds::new(&limits.shows_stop, &limits.shows_caution),
                 |verdict, _| match verdict {
-                    Verdict::Clear => "The internal bar hides behind the glazing bar.".into(),
-                    _ if internal.off > COINCIDENT => format!(
-                        "The glazing bar runs {:.1} mm out of true with the unit: straighten it, order narrower internal bars, or fit a unit in each light.",
-                        2.0 * internal.off
+                    Verdict::Clear => text!("fit-bar-hides"),
+                    _ if internal.off > COINCIDENT => {
+                        text!("fit-bar-leans", off = format!("{:.1}", 2.0 * internal.off))
+                    }
+                    _ if internal.width > bar.width => text!(
+                        "fit-narrower-bar",
+                        width = format!("{:.1}", down_to_tenth(bar.width))
                     ),
-                    _ if internal.width > bar.width => format!(
-                        "Order internal bars no wider than the glazing bar, {:.1} mm.",
-                        down_to_tenth(bar.width)
-                    ),
-                    _ => format!(
-                        "Setting blocks {:.1} mm high bring the internal bars behind the glazing bars.",
-                        sash.measured.block_height + low
+                    _ => text!(
+                        "fit-blocks-lift-bars",
+                        height = format!("{:.1}", sash.measured.block_height + low)
                     ),
                 },
             )
@@ -232,9 +225,7 @@ fn no_internal_bar(sash: &Sash) -> Vec<Finding> {
         measured: Quantity { value: 0.0, unit: "" },
         limit: Quantity { value: 1.0, unit: "" },
         verdict: Verdict::Caution,
-        advice: "No internal bar is ordered behind this bar, since those run straight through the unit: \
-                 ask the maker for one to its drawing, or fit a unit in each light."
-            .into(),
+        advice: text!("fit-no-bar-behind"),
         basis: Basis::CommonPractice,
     })
     .collect()
@@ -249,15 +240,15 @@ fn corner(unit: &UnitFit, (radius, thinner): (f64, bool)) -> Finding {
         Quantity::mm(radius),
         Bounds::caution(Bound::geometry(largest)),
         |verdict, bound| match verdict {
-            Verdict::Clear => "The unit's corners clear the fillets that the cutter leaves.".into(),
-            _ if 2.0 * bound < THINNEST_CUTTER => "Chisel the corners square.".into(),
-            _ if thinner => format!(
-                "Chisel the corners square, or use one of at most {:.1} mm diameter for them (corner_cutter).",
-                down_to_tenth(2.0 * bound)
+            Verdict::Clear => text!("fit-corners-clear"),
+            _ if 2.0 * bound < THINNEST_CUTTER => text!("fit-chisel"),
+            _ if thinner => text!(
+                "fit-chisel-or-thinner",
+                diameter = format!("{:.1}", down_to_tenth(2.0 * bound))
             ),
-            _ => format!(
-                "Chisel the corners square, or use a cutter of at most {:.1} mm diameter.",
-                down_to_tenth(2.0 * bound)
+            _ => text!(
+                "fit-chisel-or-cutter",
+                diameter = format!("{:.1}", down_to_tenth(2.0 * bound))
             ),
         },
     )
@@ -274,11 +265,8 @@ fn packing(sash: &Sash, unit: &UnitFit, depth: f64) -> Finding {
         Quantity::mm(old),
         Bounds::caution(Bound::geometry(depth)),
         |verdict, bound| match verdict {
-            Verdict::Clear => "The unit beds on fresh wood at one depth all round.".into(),
-            _ => format!(
-                "The old platform lies {:.1} mm deeper than the unit needs: pack it up, or fit a thicker unit.",
-                old - bound
-            ),
+            Verdict::Clear => text!("fit-beds-evenly"),
+            _ => text!("fit-pack", deeper = format!("{:.1}", old - bound)),
         },
     )
 }
@@ -297,12 +285,10 @@ fn taper(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Option<Finding> {
         Quantity::mm(extra),
         Bounds::caution(&limits.taper_caution),
         |verdict, _| {
-            let lies = format!("The unit lies turned by {turn:.2}° in the sash");
+            let turn = format!("{turn:.2}");
             match verdict {
-                Verdict::Clear => format!("{lies}; its rebate tapers little."),
-                _ => format!(
-                    "{lies}, and its rebate is {extra:.1} mm wider here than that of a unit shaped to the daylight: weigh a shaped unit."
-                ),
+                Verdict::Clear => text!("fit-tapers-little", turn),
+                _ => text!("fit-tapers", turn, extra = format!("{extra:.1}")),
             }
         },
     ))
@@ -344,7 +330,7 @@ mod tests {
         let finding = found(&survey, "fit.spacer-shows");
         assert_relative_eq!(finding.measured.value, 2.0);
         assert_eq!(finding.verdict, Verdict::Caution);
-        assert!(finding.advice.contains("4.0 mm high"), "{}", finding.advice);
+        assert!(finding.advised().contains("4.0 mm high"), "{}", finding.advised());
     }
 
     #[test]
@@ -374,7 +360,7 @@ mod tests {
         let corner = fit.findings.iter().find(|f| f.rule == "fit.corner").unwrap();
         assert_eq!(corner.verdict, Verdict::Caution);
         // Closed form (2 + √2)·2 = 6.828 mm radius.
-        assert!(corner.advice.contains("13.6 mm"), "{}", corner.advice);
+        assert!(corner.advised().contains("13.6 mm"), "{}", corner.advised());
     }
 
     #[test]
@@ -384,6 +370,6 @@ mod tests {
         survey.finish.proud = 2.0;
         let finding = found(&survey, "fit.packing");
         assert_eq!(finding.verdict, Verdict::Caution);
-        assert!(finding.advice.contains("1.0 mm deeper"), "{}", finding.advice);
+        assert!(finding.advised().contains("1.0 mm deeper"), "{}", finding.advised());
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::finding::{Bounds, Finding, Quantity, Verdict as Judged};
 use crate::geometry::quadrilateral::{Suspect, Verdict};
+use crate::language::{Text, text};
 use crate::sash::Sash;
 use crate::survey::{Limits, Measures, measure_name};
 
@@ -21,7 +22,7 @@ pub(super) fn judge(sash: &Sash, limits: &Limits) -> Vec<Finding> {
         ratio(measures.adjusted.worst()),
         Bounds::caution(&limits.misfit_caution),
         |verdict, bound| match verdict {
-            Judged::Clear => "Widths, heights and diagonals agree".into(),
+            Judged::Clear => text!("fit-measures-agree"),
             _ => cure(bound),
         },
     );
@@ -31,11 +32,8 @@ pub(super) fn judge(sash: &Sash, limits: &Limits) -> Vec<Finding> {
         ratio(measures.adjusted.stretch),
         Bounds::stop(&limits.stretch_stop),
         |verdict, _| match verdict {
-            Judged::Clear => "All measures can be true within their tolerance".into(),
-            _ => format!(
-                "No four-sided shape has these measures within their tolerance: {}",
-                cure(misfit)
-            ),
+            Judged::Clear => text!("fit-measures-possible"),
+            _ => text!("fit-measures-impossible", cure = cure(misfit)),
         },
     );
     vec![agree, possible]
@@ -51,22 +49,23 @@ fn worst(measures: &Measures) -> &'static str {
 }
 
 /// Which measure to take again.
-fn cure(measures: &Measures, misfit: f64) -> String {
+fn cure(measures: &Measures, misfit: f64) -> Text {
     let named = |suspect: &Suspect| {
         let measured = measures.adjusted.measured.get(suspect.index)?;
-        let way = if suspect.error > 0.0 { "long" } else { "short" };
-        let error = suspect.error.abs();
-        Some(format!("the {}, {error:.1} mm too {way}", measure_name(measured.span)))
+        let key = if suspect.error > 0.0 { "fit-too-long" } else { "fit-too-short" };
+        let error = format!("{:.1}", suspect.error.abs());
+        Some(text!(key, measure = Text::Name(measure_name(measured.span).to_owned()), error))
     };
     match measures.adjusted.verdict(misfit) {
         Verdict::OneWrong(suspects) => {
-            let names: Vec<String> = suspects.iter().take(MOST_NAMED).filter_map(named).collect();
-            format!("re-measure {}", names.join(", or else "))
+            let named = suspects.iter().take(MOST_NAMED).filter_map(named);
+            let named = named.reduce(|one, other| text!("fit-or-else", one, other));
+            named.map_or(text!("fit-measure-again"), |named| text!("fit-measure", named))
         }
         Verdict::SeveralWrong => {
-            "re-measure all widths, heights and diagonals: more than one of them is wrong".into()
+            text!("fit-measure-all")
         }
-        Verdict::Agree => "re-measure the widths, heights and diagonals".into(),
+        Verdict::Agree => text!("fit-measure-again"),
     }
 }
 
@@ -104,10 +103,10 @@ mod tests {
         assert_eq!((agree.rule, agree.verdict), ("sash.measures", Judged::Caution));
         assert!(
             agree
-                .advice
+                .advised()
                 .starts_with("Re-measure the diagonal from the lower left, 4.0 mm too long"),
             "{}",
-            agree.advice
+            agree.advised()
         );
         // Six measures off by a little under a millimetre each would explain it.
         assert_eq!(possible.verdict, Judged::Clear);
@@ -115,7 +114,7 @@ mod tests {
             "widths = [800, 800, 800], heights = [900, 900, 900], diagonals = [1214.16, 1204.16]",
         );
         assert_eq!(found[1].verdict, Judged::Stop);
-        assert!(found[1].advice.contains("diagonal from the lower left, 10.0 mm too long"));
+        assert!(found[1].advised().contains("diagonal from the lower left, 10.0 mm too long"));
     }
 
     #[test]
@@ -124,6 +123,6 @@ mod tests {
             "widths = [800, 800, 812], heights = [900, 900, 912], diagonals = [1216, 1190]",
         );
         assert_eq!(found[0].verdict, Judged::Caution);
-        assert!(found[0].advice.contains("more than one"), "{}", found[0].advice);
+        assert!(found[0].advised().contains("more than one"), "{}", found[0].advised());
     }
 }

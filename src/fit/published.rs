@@ -6,6 +6,7 @@
 use super::{Fit, UnitFit};
 use crate::finding::{Bounds, Finding, Quantity, Verdict, up_to_tenth};
 use crate::geometry::COINCIDENT;
+use crate::language::{Text, text};
 use crate::sash::Sash;
 use crate::survey::{Limit, Limits, WaterOut};
 
@@ -17,11 +18,11 @@ const NET_COVER: f64 = 10.0;
 pub(super) fn judge(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding> {
     let finish = &sash.measured.finish;
     let rebate = sides(unit.rebate_width.iter().map(|(_, width)| width.least));
-    let at_least = |rule, value: f64, limit: &Limit, cure: &dyn Fn(f64) -> String, clear: &str| {
+    let at_least = |rule, value: f64, limit: &Limit, cure: &dyn Fn(f64) -> Text, clear: Text| {
         let bounds = Bounds::caution(limit);
         let (place, quantity) = (unit.light.clone(), Quantity::mm(value));
         Finding::at_least(rule, place, quantity, bounds, |verdict, bound| match verdict {
-            Verdict::Clear => clear.to_owned(),
+            Verdict::Clear => clear,
             _ => cure(bound),
         })
     };
@@ -29,17 +30,13 @@ pub(super) fn judge(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding
         let low = finish.bead < limits.putty_caution.value;
         let cure = |least: f64| {
             if low {
-                format!(
-                    "Face putty at least {least:.0} mm high holds: cut deeper, or take a thinner unit"
-                )
+                text!("fit-putty-high", least = format!("{least:.0}"))
             } else {
-                format!(
-                    "In a rebate at least {least:.0} mm wide it holds: take more cover, or beads"
-                )
+                text!("fit-putty-wide", least = format!("{least:.0}"))
             }
         };
         let size = rebate.min(finish.bead);
-        let clear = "The face putty has room to hold.";
+        let clear = text!("fit-putty-clear");
         return vec![at_least("fit.putty", size, &limits.putty_caution, &cure, clear)];
     }
     let Some(water) = finish.water else { return Vec::new() };
@@ -49,11 +46,9 @@ pub(super) fn judge(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding
         &limits.rebate_caution,
         &|least| {
             let more = up_to_tenth(least - rebate);
-            format!(
-                "A warranty may ask for {least:.0} mm: {more:.1} mm more of cover or of gap, or ask who gives it"
-            )
+            text!("fit-warranty", least = format!("{least:.0}"), more = format!("{more:.1}"))
         },
-        "The rebate is as wide as is published for double glazing.",
+        text!("fit-rebate-wide"),
     )];
     if water == WaterOut::Drained {
         let gap = sides(unit.clearance.iter().map(|(_, gap)| gap.least));
@@ -61,8 +56,8 @@ pub(super) fn judge(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding
             "fit.drained",
             gap,
             &limits.drained_gap_caution,
-            &|least| format!("Water and air want {least:.0} mm all round to pass: wider gaps, or fill the gap without voids"),
-            "Water and air have room to pass.",
+            &|least| text!("fit-drained", least = format!("{least:.0}")),
+            text!("fit-drained-clear"),
         ));
     }
     found

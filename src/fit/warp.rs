@@ -3,6 +3,7 @@
 use super::{Fit, UnitFit};
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::geometry::Surface;
+use crate::language::text;
 use crate::sash::Sash;
 use crate::survey::Limits;
 
@@ -26,12 +27,9 @@ fn twist(sash: &Sash, unit: &UnitFit, surface: &Surface, limits: &Limits) -> Fin
         Bounds::new(&limits.twist_stop, &limits.twist_caution),
         |verdict, _| match verdict {
             Verdict::Clear => {
-                format!("The bed takes up {off:.1} mm of twist and cup under the flat unit.")
+                text!("fit-twist-taken-up", off = format!("{off:.1}"))
             }
-            _ => format!(
-                "The sash is twisted or cupped: the flat unit stands up to {off:.1} mm nearer the platform here and \
-                 as much further off there. Lay a thicker bed, or straighten the sash first."
-            ),
+            _ => text!("fit-twisted", off = format!("{off:.1}")),
         },
     )
 }

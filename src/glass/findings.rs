@@ -1,6 +1,7 @@
 //! What is unusual about a unit. A usual one gives no finding: none of this bears on the wood.
 
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
+use crate::language::{Text, text};
 use crate::survey::{BuildUp, Unit};
 
 /// Seals lower than this lack evidence that they last.
@@ -31,21 +32,21 @@ pub fn judge(unit: &Unit) -> Vec<Finding> {
         "spacer and seal".into(),
         unit.spacer_height,
         STANDARD_SEAL,
-        "ask the unit maker for durability tests of so low a seal, or take a standard one",
+        text!("glass-low-seal"),
     )];
     if let BuildUp::Panes { panes, cavities } = &unit.build_up {
         for (index, &cavity) in cavities.iter().enumerate() {
             let place = || format!("cavity {}", index + 1);
-            let narrow = "ask the unit maker whether so narrow a cavity can be sealed to last";
+            let narrow = text!("glass-narrow-cavity");
             findings.push(at_least("glass.cavity", place(), cavity, NARROWEST, narrow));
-            let wide = "a narrower cavity is as warm, since gas in a wide one turns over, and spares depth";
+            let wide = text!("glass-wide-cavity");
             let bounds = Bounds::caution(WIDEST);
             let quantity = Quantity::mm(cavity);
-            let advice = |_, _| wide.to_owned();
+            let advice = |_, _| wide;
             findings.push(Finding::at_most("glass.cavity", place(), quantity, bounds, advice));
         }
         for (index, pane) in panes.iter().enumerate() {
-            let advice = "have the strength of so thin a pane worked out for its size";
+            let advice = text!("glass-thin-pane");
             let place = format!("pane {}", index + 1);
             findings.push(at_least("glass.pane", place, pane.thickness(), THINNEST_PANE, advice));
         }
@@ -54,15 +55,9 @@ pub fn judge(unit: &Unit) -> Vec<Finding> {
     findings
 }
 
-fn at_least(
-    rule: &'static str,
-    place: String,
-    value: f64,
-    bound: Bound,
-    advice: &'static str,
-) -> Finding {
+fn at_least(rule: &'static str, place: String, value: f64, bound: Bound, advice: Text) -> Finding {
     let bounds = Bounds::caution(bound);
-    Finding::at_least(rule, place, Quantity::mm(value), bounds, |_, _| advice.to_owned())
+    Finding::at_least(rule, place, Quantity::mm(value), bounds, |_, _| advice)
 }
 
 #[cfg(test)]

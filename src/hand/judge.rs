@@ -6,6 +6,7 @@ use super::{by_bush, template, template_offset};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict, up_to_tenth};
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::OutlineError;
+use crate::language::{Text, text};
 use crate::number::{NotFinite, decimal};
 use crate::sash::Sash;
 use crate::survey::{Bearing, GuidedBy, Limits, Workshop};
@@ -63,12 +64,11 @@ fn bush(workshop: &Workshop) -> Finding {
         limit: Quantity::mm(widest),
         verdict: if passes { Verdict::Clear } else { Verdict::Caution },
         advice: if passes {
-            "The cutter passes the bush.".into()
+            text!("hand-bush-passed")
         } else if edges_pass {
-            "The shank does not pass the bush: take a wider bush, or a cutter with a thinner shank."
-                .into()
+            text!("hand-bush-shank")
         } else {
-            "The cutter does not pass the bush: take a wider bush, or a straightedge as these sheets do.".into()
+            text!("hand-bush-cutter")
         },
         basis: Basis::Geometry,
     }
@@ -84,12 +84,10 @@ fn plate(width: f64, at: &str, limits: &Limits) -> Finding {
         Quantity::mm(width),
         bounds,
         |verdict, _| match verdict {
-            Verdict::Clear => "Enough of the plate is left for the bush to bear on.".into(),
-            _ if width <= 0.0 => format!(
-                "The apertures run into each other {at}: cut and use a template for each light by itself."
-            ),
+            Verdict::Clear => text!("hand-plate-enough"),
+            _ if width <= 0.0 => text!("guide-apertures-meet", at = Text::Name(at)),
             _ => {
-                "So narrow a piece of plate bends: use a template for each light by itself.".into()
+                text!("hand-plate-narrow")
             }
         },
     )
@@ -112,12 +110,8 @@ fn reach(workshop: &Workshop, fit: &Fit) -> Option<Finding> {
         Quantity::mm(holder.stick_out),
         Bounds::caution(Bound::geometry(needed)),
         |verdict, needed| match verdict {
-            Verdict::Clear => "The cutter reaches the new platform from a router's base.".into(),
-            _ => format!(
-                "By hand let the cutter stand at least {:.1} mm out of its nut, take a longer one, or cut the \
-                 template from a thinner plate.",
-                up_to_tenth(needed)
-            ),
+            Verdict::Clear => text!("hand-reaches"),
+            _ => text!("hand-reach", least = format!("{:.1}", up_to_tenth(needed))),
         },
     ))
 }
@@ -144,10 +138,12 @@ fn runs(
         Quantity::mm(off(face)),
         Bounds::caution(&workshop.limits.bearing_off_caution),
         |verdict, _| match verdict {
-            Verdict::Clear => format!("On the {name} the bearing gives the width that is wanted."),
-            _ => format!(
-                "On the {name} this bearing cuts {cuts} mm behind it where {wanted} mm are wanted: do not use it \
-                 here; the workshop sheet tells which would do."
+            Verdict::Clear => text!("hand-bearing-fits", name = named(name)),
+            _ => text!(
+                "hand-bearing-off",
+                name = named(name),
+                cuts = cuts.to_string(),
+                wanted = wanted.to_string()
             ),
         },
     );
@@ -157,6 +153,11 @@ fn runs(
     } else {
         vec![width]
     })
+}
+
+/// What the bearing runs on.
+fn named(face: &str) -> Text {
+    Text::Name(face.to_owned())
 }
 
 fn upright(place: &str, face: &Face, name: &str, bearing: Bearing) -> Finding {
@@ -170,15 +171,14 @@ fn upright(place: &str, face: &Face, name: &str, bearing: Bearing) -> Finding {
         Bounds::caution(Bound { value: bearing.height, basis: Basis::Setting }),
         |verdict, _| match verdict {
             Verdict::Clear => {
-                format!("The {name} has upright wood enough for the bearing to run on.")
+                text!("hand-face-enough", name = named(name))
             }
-            _ if !in_the_way.is_empty() => format!(
-                "On the {name} the bearing meets {in_the_way}: guide the router otherwise on this side."
+            _ if !in_the_way.is_empty() => text!(
+                "hand-face-in-the-way",
+                name = named(name),
+                in_the_way = Text::Name(in_the_way)
             ),
-            _ => format!(
-                "Too little upright wood is left on the {name} for the bearing: guide the router otherwise on \
-                 this side."
-            ),
+            _ => text!("hand-face-too-little", name = named(name)),
         },
     )
 }
@@ -247,7 +247,7 @@ mod tests {
         // A slim cutter on a thick shank.
         (workshop.cutter.diameter, workshop.cutter.shank_diameter) = (8.0, 12.0);
         let findings = judged(&survey, &workshop);
-        assert!(finding(&findings, "hand.bush", "").advice.contains("shank"));
+        assert!(finding(&findings, "hand.bush", "").advised().contains("shank"));
         workshop.router.guide_bush = 12.1;
         assert_eq!(finding(&judged(&survey, &workshop), "hand.bush", "").verdict, Verdict::Clear);
     }
@@ -273,11 +273,11 @@ mod tests {
         // Bars end on the sight edge of the rails.
         let findings = judged(&casement(), &workshop);
         assert_eq!(finding(&findings, "hand.bearing-face", "left").verdict, Verdict::Clear);
-        assert!(finding(&findings, "hand.bearing-face", "top").advice.contains("upright bar 1"));
+        assert!(finding(&findings, "hand.bearing-face", "top").advised().contains("upright bar 1"));
         // The old wall at 9 wants 5 more: a cutter of 22 and a bearing of 12 give that.
         workshop.cutter.diameter = 22.0;
         workshop.router.bearing = Some(Bearing { diameter: 12.0, height: 5.0 });
         let findings = judged(&casement(), &workshop);
-        assert!(finding(&findings, "hand.bearing-face", "top").advice.contains("old wall"));
+        assert!(finding(&findings, "hand.bearing-face", "top").advised().contains("old wall"));
     }
 }

@@ -1,6 +1,7 @@
 //! Counterweights of sliding sashes.
 
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
+use crate::language::{Text, text};
 use crate::survey::{Kind, Limits, WeightBox};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -148,13 +149,10 @@ fn against_the_scale(old: f64, reckoned: f64, each_after: f64, limits: &Limits) 
     let measured = Quantity { value: off, unit: "%" };
     Finding::at_most("hanging.weighed", "counterweights", measured, bounds, |verdict, _| {
         let figure =
-            format!("an old weight is {old:.2} kg on the scale and {reckoned:.2} kg as reckoned");
+            text!("hang-weighed", old = format!("{old:.2}"), reckoned = format!("{reckoned:.2}"));
         match verdict {
             Verdict::Clear => figure,
-            _ => format!(
-                "{figure}: the new ones, {each_after:.2} kg each, follow the scale; weigh the old sash with \
-                 its glass before they are ordered"
-            ),
+            _ => text!("hang-weigh-again", figure, each_after = format!("{each_after:.2}")),
         }
     })
 }
@@ -162,18 +160,17 @@ fn against_the_scale(old: f64, reckoned: f64, each_after: f64, limits: &Limits) 
 fn judge(made: &InMetal, each: f64, limits: &Limits) -> Finding {
     let measured = Quantity::mm(made.left);
     let bounds = Bounds::caution(&limits.weight_gap_caution);
-    let metal = made.metal.name();
+    let metal = || Text::Name(made.metal.name().to_owned());
     Finding::at_least("hanging.box", "weight box", measured, bounds, |verdict, _| match verdict {
         Verdict::Clear => {
-            format!(
-                "weights of {metal}, {each:.2} kg and {:.0} mm long each, have room",
-                made.length
+            text!(
+                "hang-weights-fit",
+                metal = metal(),
+                each = format!("{each:.2}"),
+                length = format!("{:.0}", made.length)
             )
         }
-        _ => format!(
-            "not even {metal} has room for {each:.2} kg: take a lighter unit, square weights that fill \
-             the box, or spring balances"
-        ),
+        _ => text!("hang-no-room", metal = metal(), each = format!("{each:.2}")),
     })
 }
 
@@ -226,7 +223,7 @@ mod tests {
         let told = &hung.findings[0];
         assert_eq!((told.rule, told.verdict), ("hanging.weighed", Verdict::Caution));
         for words in ["4.10 kg on the scale", "7.58 kg each", "before they are ordered"] {
-            assert!(told.advice.contains(words), "{}", told.advice);
+            assert!(told.advised().contains(words), "{}", told.advised());
         }
         // Pairs of 7.52 and 8.92 kg would be nine per cent off, those of 7.2 and 9.3 over a tenth.
         for (before, verdict) in [
@@ -246,10 +243,10 @@ mod tests {
     fn the_first_metal_with_room_is_named_and_none_is_a_caution() {
         let iron = hung(12.0);
         assert_eq!(in_box(&iron).verdict, Verdict::Clear);
-        assert!(in_box(&iron).advice.contains("iron"));
+        assert!(in_box(&iron).advised().contains("iron"));
         assert_relative_eq!(iron.extra.unwrap(), 0.0);
         let lead = hung(20.0);
-        assert!(in_box(&lead).advice.contains("of lead"), "{}", in_box(&lead).advice);
+        assert!(in_box(&lead).advised().contains("of lead"), "{}", in_box(&lead).advised());
         assert_relative_eq!(lead.extra.unwrap(), 4.0);
         assert_eq!(in_box(&hung(40.0)).verdict, Verdict::Caution);
         let limits = Limits::default();

@@ -2,6 +2,7 @@
 
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::glass::thermal::FREE_FALL;
+use crate::language::text;
 use crate::survey::{Hinges, Limits, Timber};
 use kurbo::Size;
 use schemars::JsonSchema;
@@ -107,22 +108,23 @@ fn judge(
     let bounds =
         Bounds::caution(Bound::from(&limits.screw_hold_caution).map(|share| 100.0 * share));
     let finding = Finding::at_most("hanging.hinges", place, measured, bounds, |verdict, _| {
-        let figure = format!(
-            "{load:.0} N hang on the hinges with a moment of {moment:.0} N m; each screw is pulled by \
-             {screw:.0} N and holds {holds:.0} N"
+        let figure = text!(
+            "hang-hinges",
+            load = format!("{load:.0}"),
+            moment = format!("{moment:.0}"),
+            screw = format!("{screw:.0}"),
+            holds = format!("{holds:.0}")
         );
         let in_end = f64::from(hinges.screws) - counted;
         match verdict {
             Verdict::Clear => figure,
-            _ if in_end > 0.0 => format!(
-                "{figure}; {in_end:.0} of {} lie over the tenon's end, where a screw holds nothing that may be \
-                 counted on, if the hinges stand as far from the top as from the bottom: move them clear of it",
-                hinges.screws
+            _ if in_end > 0.0 => text!(
+                "hang-over-tenon",
+                figure,
+                in_end = format!("{in_end:.0}"),
+                screws = hinges.screws.to_string()
             ),
-            _ => format!(
-                "{figure}: more or thicker screws, or a further hinge; longer ones only if they stay \
-                 clear of the unit"
-            ),
+            _ => text!("hang-more-screws", figure),
         }
     });
     Hung { load, moment, pull, counted, screw, holds, finding }
@@ -200,7 +202,7 @@ mod tests {
         assert_relative_eq!(hung(1.0).screw, 3.0 * hung(3.0).screw);
         let none = hung(0.0).finding;
         assert_eq!(none.verdict, Verdict::Caution);
-        assert!(none.advice.contains("3 of 3 lie over the tenon's end"), "{}", none.advice);
+        assert!(none.advised().contains("3 of 3 lie over the tenon's end"), "{}", none.advised());
     }
 
     #[test]

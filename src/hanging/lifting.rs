@@ -2,6 +2,7 @@
 
 use super::Weights;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
+use crate::language::{Text, text};
 use crate::survey::{Kind, Limits};
 
 /// `hanging.lifting`: whether one person lifts the glazed sash.
@@ -9,16 +10,19 @@ pub fn lifting(weights: &Weights, limits: &Limits) -> Finding {
     let measured = Quantity { value: weights.after(), unit: "kg" };
     let bounds = Bounds::caution(&limits.lifting_caution);
     let two = limits.lifting_two_caution.value;
-    Finding::at_most("hanging.lifting", "whole sash", measured, bounds, |verdict, _| {
-        match verdict {
-            Verdict::Clear => "one person lifts it close to the body; gloves on",
+    Finding::at_most(
+        "hanging.lifting",
+        "whole sash",
+        measured,
+        bounds,
+        |verdict, _| match verdict {
+            Verdict::Clear => text!("hang-one-lifts"),
             _ if weights.after() <= two => {
-                "lift it close to the body at the height of the elbows, or call a second person"
+                text!("hang-lift-close")
             }
-            _ => "two people or a hoist: glaze it in place where that can be done",
-        }
-        .to_owned()
-    })
+            _ => text!("hang-two-lift"),
+        },
+    )
 }
 
 /// `hanging.heavier`: what a sash that weighs so much more asks of its joints and fittings; `None` for
@@ -30,24 +34,30 @@ pub fn heavier(kind: Kind, weights: &Weights, limits: &Limits) -> Option<Finding
     let measured = Quantity { value: ratio, unit: "" };
     let bounds = Bounds::caution(&limits.heavier_caution);
     Some(Finding::at_most("hanging.heavier", "whole sash", measured, bounds, |verdict, _| {
-        let figure =
-            format!("{:.1} kg before, {:.1} kg after ({:+.1} kg)", before, weights.after(), gain);
-        if verdict == Verdict::Clear { figure } else { format!("{figure}: {cure}") }
+        let figure = text!(
+            "hang-before-after",
+            before = format!("{before:.1}"),
+            after = format!("{:.1}", weights.after()),
+            gain = format!("{gain:+.1}")
+        );
+        match verdict {
+            Verdict::Clear => figure,
+            _ => text!("hang-heavier", figure, cure),
+        }
     }))
 }
 
-fn cure(kind: Kind) -> Option<&'static str> {
+fn cure(kind: Kind) -> Option<Text> {
     Some(match kind {
         Kind::Fixed => return None,
         Kind::SideHung => {
-            "glue and wedge the tenons anew or set brackets at the corners, heel the unit on blocks \
-             towards the lower hinge, and think of a third hinge"
+            text!("hang-heavier-side")
         }
         Kind::TopHung => {
-            "glue and wedge the tenons anew or set brackets at the corners, and take stays for the weight"
+            text!("hang-heavier-top")
         }
         Kind::SlidingUpper | Kind::SlidingLower => {
-            "new cords, pulleys that bear it, heavier weights, and the tenons glued and wedged anew"
+            text!("hang-heavier-sliding")
         }
     })
 }
@@ -73,8 +83,8 @@ mod tests {
         let at = |after| lifting(&weights(8.0, after), &limits);
         assert_eq!(at(16.0).verdict, Verdict::Clear);
         assert_eq!(at(16.1).verdict, Verdict::Caution);
-        assert!(at(25.0).advice.contains("second person"));
-        assert!(at(25.1).advice.contains("hoist"));
+        assert!(at(25.0).advised().contains("second person"));
+        assert!(at(25.1).advised().contains("hoist"));
     }
 
     #[test]
@@ -87,7 +97,7 @@ mod tests {
             );
             let care = heavier(kind, &weights(10.0, 20.1), &limits).unwrap();
             assert_eq!(care.verdict, Verdict::Caution);
-            assert!(care.advice.contains("+10.1 kg"), "{}", care.advice);
+            assert!(care.advised().contains("+10.1 kg"), "{}", care.advised());
         }
         let none = heavier(Kind::SideHung, &weights(0.0, 5.0), &limits).unwrap();
         assert!(none.measured.value.is_finite());

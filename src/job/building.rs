@@ -7,6 +7,7 @@ use crate::geometry::Side;
 use crate::glass::Properties;
 use crate::glass::strength::{self, Climate, GlassUnit, Strength};
 use crate::hanging::{self, Counterweights, Hinges, Hung, Weights};
+use crate::language::text;
 use crate::movement::{Movement, movement};
 use crate::rebate::Rebate;
 use crate::sash::Sash;
@@ -110,10 +111,7 @@ fn strong(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<(String, Strength)
 /// Until both heights are known a good deal of difference is reckoned, and to state them costs nothing.
 fn ask_for_heights(finding: &mut Finding) {
     if finding.rule == "glass.strength.climate" && finding.verdict != Verdict::Clear {
-        finding.advice.push_str(
-            " First state how high above the sea house and unit maker lie: until then up to 600 m of difference are \
-             reckoned.",
-        );
+        finding.advice = finding.advice.clone().and(text!("glass-state-heights"));
     }
 }
 
@@ -123,16 +121,14 @@ fn ask_for_heights(finding: &mut Finding) {
 fn say_how_judged(finding: &mut Finding) {
     let words = match finding.rule {
         "glass.strength.wind" => {
-            "Judged as the rectangle around the shaped pane and 13 % more, since a round pane is stressed so \
-             much more than its square: of like panes the safe side."
+            text!("glass-as-rectangle-wind")
         }
         "glass.strength.climate" => {
-            "Judged as the rectangle around the shaped pane and 13 % more; a much smaller pane, such as one \
-             of three corners, may be stressed more: ask the maker."
+            text!("glass-as-rectangle-climate")
         }
         _ => return,
     };
-    finding.advice = format!("{} {words}", finding.advice);
+    finding.advice = finding.advice.clone().and(words);
 }
 
 fn hang(

@@ -120,7 +120,7 @@ fn below_a_step(measured: &survey::Sash, lights: &[Light]) -> Option<Finding> {
         verdict: Verdict::Stop,
         advice:
             "The unit is smaller than one step of the order: order in finer steps (order_step)."
-                .to_owned(),
+                .into(),
         basis: Basis::Setting,
     })
 }
@@ -148,7 +148,7 @@ fn too_wide(outline: &Sided, kind: Kind, width: &PerSide<f64>) -> Option<Finding
         verdict: Verdict::Stop,
         advice: "A rebate of that width cannot go round here: a curve is too tight, a corner too sharp or an edge \
                  too short. Measure this place again; otherwise take a unit with less cover, or less clearance."
-            .to_owned(),
+            .into(),
         basis: Basis::Geometry,
     })
 }

@@ -4,6 +4,7 @@ use super::trial::{Trial, Views};
 use crate::finding::Verdict;
 use crate::fit;
 use crate::geometry::ROUNDING;
+use crate::language::{Text, text};
 use crate::report::{Candidate, Change, Next};
 use crate::survey::{self, BarsAs, Workshop};
 use crate::warmth::Losses;
@@ -28,7 +29,7 @@ const LENGTH_STEP: f64 = 5.0;
 
 /// A change in words, and the sash and workshop with it.
 struct Tried<'a> {
-    what: String,
+    what: Text,
     sash: survey::Sash,
     workshop: Cow<'a, Workshop>,
 }
@@ -92,7 +93,7 @@ fn ways<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Vec<Tried<'a>>> 
 }
 
 fn tried<'a>(
-    what: String,
+    what: Text,
     sash: &survey::Sash,
     workshop: &'a Workshop,
     change: impl FnOnce(&mut survey::Sash),
@@ -111,13 +112,14 @@ fn steps(step: f64, most: f64) -> impl Iterator<Item = f64> {
 fn bed<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
     let now = sash.finish.bed;
     let thinner = steps(BED_STEP, now - THINNEST_BED).map(|by| now - by);
-    let words = |bed: f64| format!("a bed of {bed:.1} mm instead of {now:.1}");
+    let words =
+        |bed: f64| text!("change-bed", bed = format!("{bed:.1}"), now = format!("{now:.1}"));
     thinner.map(|bed| tried(words(bed), sash, workshop, |sash| sash.finish.bed = bed)).collect()
 }
 
 fn proud<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
     let now = sash.finish.proud;
-    let words = |proud: f64| format!("a bead that stands {proud:.1} mm proud of the glazing face");
+    let words = |proud: f64| text!("change-proud", proud = format!("{proud:.1}"));
     let most = if sash.finish.is_puttied() { 0.0 } else { sash.finish.bead - now };
     steps(STEP, most)
         .map(|by| tried(words(now + by), sash, workshop, |sash| sash.finish.proud = now + by))
@@ -128,7 +130,7 @@ fn proud<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
 fn cover<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
     let now = sash.unit.cover;
     let words = |cover: f64| {
-        format!("a cover of {cover:.1} mm instead of {now:.1}, with a spacer and seal as low")
+        text!("change-cover", cover = format!("{cover:.1}"), now = format!("{now:.1}"))
     };
     steps(STEP, now - NARROWEST)
         .map(|by| {
@@ -147,10 +149,10 @@ fn bars<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
         return Vec::new();
     }
     let (words, other) = match sash.bars_as {
-        BarsAs::OneUnit => ("a unit in each light", BarsAs::UnitPerLight),
-        BarsAs::UnitPerLight => ("one unit behind cut-down bars", BarsAs::OneUnit),
+        BarsAs::OneUnit => (text!("change-lights"), BarsAs::UnitPerLight),
+        BarsAs::UnitPerLight => (text!("change-one-unit"), BarsAs::OneUnit),
     };
-    vec![tried(words.to_owned(), sash, workshop, |sash| sash.bars_as = other)]
+    vec![tried(words, sash, workshop, |sash| sash.bars_as = other)]
 }
 
 fn cutters<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
@@ -161,7 +163,7 @@ fn cutters<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
         if let Some(holder) = &mut workshop.cutter.holder {
             holder.stick_out = holder.stick_out.max(long);
         }
-        let what = format!("a cutter with edges {long:.0} mm long");
+        let what = text!("change-edges", long = format!("{long:.0}"));
         Tried { what, sash: sash.clone(), workshop: Cow::Owned(workshop) }
     });
     let other =
@@ -172,7 +174,11 @@ fn cutters<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
             workshop.cutter.diameter = diameter;
             workshop.cutter.shank_diameter = workshop.cutter.shank_diameter.min(diameter);
             let shank = workshop.cutter.shank_diameter;
-            let what = format!("a cutter of {diameter:.0} mm on a shank of {shank:.0} at most");
+            let what = text!(
+                "change-cutter",
+                diameter = format!("{diameter:.0}"),
+                shank = format!("{shank:.0}")
+            );
             Tried { what, sash: sash.clone(), workshop: Cow::Owned(workshop) }
         })
         .chain(longer)

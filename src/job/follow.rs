@@ -55,7 +55,8 @@ pub fn follow(
         || prove::steps(&programs, &work.rebate, &setup),
     );
     let steps = steps.filter(|_| proof.swept).unwrap_or_default();
-    let scene = sheets::outlines(&work.sash, &work.fit, &work.rebate, Voice::plain())?;
+    let scene =
+        sheets::outlines(&work.sash, &work.fit, &work.rebate, Voice::of(&workshop.printer))?;
     let bounds = scene.extents().inflate(MARGIN, MARGIN);
     let scale = LONGEST / bounds.width().max(bounds.height());
     let look = svg::Look { scale, margin: MARGIN };

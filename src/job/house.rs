@@ -325,7 +325,7 @@ fn sheets(
     shelf.put("glass-order.csv", |out| {
         let mut list = List::new(out, order::COLUMNS, voice).map_err(io::Error::other)?;
         each(&briefs, |share| {
-            let lines = order::lines(&share.line.id, &share.units);
+            let lines = order::lines(&share.line.id, &share.units, voice);
             lines.and_then(|lines| list.add(&lines)).map_err(io::Error::other)
         })?;
         list.finish().map(|_| ()).map_err(io::Error::other)

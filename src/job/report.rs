@@ -400,7 +400,7 @@ fn safety(unit: &UnitFit, work: &Work) -> Option<String> {
             && finding.place == unit.light
             && finding.verdict != Verdict::Clear
     })?;
-    Some(format!("{} ({})", asked.advice, asked.basis))
+    Some(format!("{} ({})", asked.advised(), asked.basis))
 }
 
 /// Wood of the members beside a unit, from its walls outwards; none beside a bar.
@@ -481,9 +481,9 @@ mod tests {
         assert_eq!((told.id, told.verdict), (measured.id, Verdict::Stop));
         let [finding] = told.findings.as_slice() else { panic!("one finding") };
         assert!(
-            finding.advice.contains("no number was found for rebate_depth"),
+            finding.advised().contains("no number was found for rebate_depth"),
             "{}",
-            finding.advice
+            finding.advised()
         );
     }
 }

@@ -1,13 +1,15 @@
 //! What sheets say, by key, in the words of one language: a file of texts in Fluent's format.
 //!
 //! Promised: British words are all there, and hold for whatever another language leaves out; a file that was read
-//! asks for nothing that no sheet tells. Not promised: that every sentence has a key. The glass order and the
-//! workshop sheet take their titles, the heads of their tables and what stands in boxes from here; of other
+//! asks for nothing that no sheet tells. Not promised: that a finding has a key, and what rules ask of a sash. Of their
 //! sentences only the words of the trade are exchanged.
 
 mod read;
+mod text;
 
 pub use read::LanguageError;
+pub(crate) use text::text;
+pub use text::{Text, Value, capital, in_english, sentence};
 
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
@@ -25,8 +27,8 @@ static AMERICA: LazyLock<Language> =
 /// Languages of files, each for as long as the program runs: a run meets few, and every sheet shares them.
 static OWN: Mutex<Vec<&'static Language>> = Mutex::new(Vec::new());
 
-/// A value that goes into a text: a number counts where the language has a plural.
-pub type Value<'a> = FluentValue<'a>;
+/// A value as it goes into a text: a number counts where the language has a plural.
+pub type Figure<'a> = FluentValue<'a>;
 
 /// Texts of one language.
 pub struct Language {
@@ -35,6 +37,8 @@ pub struct Language {
     bundle: FluentBundle<FluentResource>,
     /// Words of the trade in British and in this language, the longest first; only those that differ.
     terms: Vec<(String, String)>,
+    /// Names of parts, places and makes, as well.
+    names: Vec<(String, String)>,
 }
 
 impl Language {
@@ -73,9 +77,16 @@ impl Language {
         // The marks are for writing that runs from right to left, which the sheets have no letters for.
         bundle.set_use_isolating(false);
         let terms = read::terms(&under, &over);
+        // Where nothing lies over it, every name is its own.
+        let plain = over.entries().next().is_none();
+        let keys = if plain { Vec::new() } else { read::keys(&under, &NAMES) };
         bundle.add_resource_overriding(under);
+        let british = all(&bundle, &keys);
         bundle.add_resource_overriding(over);
-        Ok(Language { source: source.to_owned(), bundle, terms })
+        let both = british.into_iter().zip(all(&bundle, &keys));
+        let mut names: Vec<(String, String)> = both.filter(|(one, own)| one != own).collect();
+        names.sort_by_key(|(one, _)| std::cmp::Reverse(one.len()));
+        Ok(Language { source: source.to_owned(), bundle, terms, names })
     }
 
     /// One that a test reads; of a mistake in it nothing is left but the keys.
@@ -84,6 +95,7 @@ impl Language {
             source: name.to_owned(),
             bundle: FluentBundle::new_concurrent(Vec::new()),
             terms: Vec::new(),
+            names: Vec::new(),
         })
     }
 
@@ -91,13 +103,70 @@ impl Language {
     pub fn tell<'a>(
         &'a self,
         key: &str,
-        values: impl IntoIterator<Item = (&'a str, Value<'a>)>,
+        values: impl IntoIterator<Item = (&'a str, Figure<'a>)>,
     ) -> String {
-        let text = self.bundle.get_message(key);
-        let Some(pattern) = text.and_then(|text| text.value()) else { return key.to_owned() };
-        let values: FluentArgs = values.into_iter().collect();
-        // What is missing is named in the text; files are held against it when they are read.
-        self.bundle.format_pattern(pattern, Some(&values), &mut Vec::new()).into_owned()
+        self.known(key, values).unwrap_or_else(|| key.to_owned())
+    }
+
+    /// The same; none where there is no such text.
+    pub fn known<'a>(
+        &'a self,
+        key: &str,
+        values: impl IntoIterator<Item = (&'a str, Figure<'a>)>,
+    ) -> Option<String> {
+        told(&self.bundle, key, &values.into_iter().collect())
+    }
+
+    /// What a room has to tell.
+    pub fn say(&self, text: &Text) -> String {
+        match text {
+            Text::Keyed(key, values) => {
+                let values = values.iter().map(|(name, value)| match value {
+                    Text::Count(count) => (*name, (*count).into()),
+                    text => (*name, self.say(text).into()),
+                });
+                self.tell(key, values)
+            }
+            Text::Name(name) => self.named(name),
+            Text::Given(given) => given.clone(),
+            Text::Count(count) => count.to_string(),
+            Text::Row(texts) => {
+                let all = texts.iter().map(|text| sentence(&self.say(text)));
+                all.collect::<Vec<_>>().join(" ")
+            }
+            Text::English(words) => self.exchanged(words),
+        }
+    }
+
+    /// A name that the program has given, as of a member, or several in a row. A name that the joiner has given does not
+    /// come here.
+    pub fn named(&self, name: &str) -> String {
+        if self.names.is_empty() {
+            return name.to_owned();
+        }
+        let mut said = String::with_capacity(name.len());
+        let mut rest = name;
+        while !rest.is_empty() {
+            let begins = said.is_empty() || !said.ends_with(in_a_word) || rest.starts_with(' ');
+            let known = self.names.iter().find(|(british, _)| {
+                let after = rest.strip_prefix(british.as_str());
+                begins && after.is_some_and(|after| !after.starts_with(in_a_word))
+            });
+            let letter = rest.chars().next().map_or(rest.len(), char::len_utf8);
+            let (own, length) = known.map_or_else(
+                || (rest.get(..letter).unwrap_or_default(), letter),
+                |(british, own)| (own.as_str(), british.len()),
+            );
+            said += own;
+            rest = rest.get(length..).unwrap_or_default();
+        }
+        said
+    }
+
+    /// A sentence that has no key, or is told by its English as a whole.
+    pub fn found(&self, words: &str) -> String {
+        let known = self.names.iter().find(|(british, _)| british == words);
+        known.map_or_else(|| self.exchanged(words), |(_, own)| own.clone())
     }
 
     /// `words` with the words of the trade exchanged for those of this language.
@@ -109,6 +178,25 @@ impl Language {
         }
         said
     }
+}
+
+/// What the keys of names begin with: of parts, places and makes, of what a finding is about, and of cautions.
+const NAMES: [&str; 3] = ["name-", "matter-", "caution-"];
+
+fn told(bundle: &FluentBundle<FluentResource>, key: &str, values: &FluentArgs) -> Option<String> {
+    let pattern = bundle.get_message(key)?.value()?;
+    // What is missing is named in the text; files are held against it when they are read.
+    Some(bundle.format_pattern(pattern, Some(values), &mut Vec::new()).into_owned())
+}
+
+/// The texts of keys that ask for no value.
+fn all(bundle: &FluentBundle<FluentResource>, keys: &[String]) -> Vec<String> {
+    keys.iter().filter_map(|key| told(bundle, key, &FluentArgs::new())).collect()
+}
+
+/// Whether a letter is part of a word, as in a name with a hyphen.
+fn in_a_word(letter: char) -> bool {
+    letter.is_alphanumeric() || letter == '-'
 }
 
 /// What a word of the trade may end in beside its own letters.
@@ -130,11 +218,6 @@ fn exchange(words: &str, from: &str, to: &str) -> String {
         rest = after;
     }
     said + rest
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// By what makes it what it is, so that whoever holds two settings against each other sees another language.

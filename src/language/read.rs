@@ -163,7 +163,11 @@ fn inline_uses<'r>(inline: &InlineExpression<&'r str>, known: &mut Known<'r>) {
 
 /// That every text of `over` is one of `under` and asks for no other values, and that terms are plain words.
 pub(super) fn known(under: &FluentResource, over: &FluentResource) -> Result<(), LanguageError> {
-    let (under, own) = (all(under)?, all(over)?);
+    let own = all(over)?;
+    if own.is_empty() {
+        return Ok(());
+    }
+    let under = all(under)?;
     let line = |key: &str, why: String| {
         let text = over.source();
         let begins = |line: &str| {
@@ -193,6 +197,16 @@ pub(super) fn known(under: &FluentResource, over: &FluentResource) -> Result<(),
     }
 }
 
+/// Keys that begin with one of these, in the order of the file.
+pub(super) fn keys(resource: &FluentResource, begin: &[&str]) -> Vec<String> {
+    let keys = resource.entries().filter_map(|entry| match entry {
+        Entry::Message(text) => Some(text.id.name),
+        _ => None,
+    });
+    let begins = |key: &&str| begin.iter().any(|begin| key.starts_with(begin));
+    keys.filter(begins).map(str::to_owned).collect()
+}
+
 /// What the language is called by.
 pub(super) fn tag(resource: &FluentResource) -> Option<LanguageIdentifier> {
     let text = resource.entries().find_map(|entry| match entry {
@@ -209,7 +223,8 @@ pub(super) fn terms(under: &FluentResource, over: &FluentResource) -> Vec<(Strin
         let terms = all.into_iter().filter(|(key, _)| key.starts_with('-'));
         terms.filter_map(|(key, known)| Some((key, known.plain?.to_owned()))).collect()
     };
-    let (british, own) = (words(under), words(over));
+    let own = words(over);
+    let british = if own.is_empty() { BTreeMap::new() } else { words(under) };
     let both = own.into_iter().filter_map(|(key, own)| Some((british.get(&key)?.clone(), own)));
     let mut terms: Vec<(String, String)> = both.filter(|(british, own)| british != own).collect();
     terms.sort_by_key(|(british, _)| std::cmp::Reverse(british.len()));

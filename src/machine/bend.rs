@@ -8,6 +8,7 @@
 use super::route::{Move, Pace, Route, Step};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::{Edge, Fitted, Surface};
+use crate::language::text;
 use crate::sash::Sash;
 use crate::survey::{Limits, Workshop};
 use kurbo::Point;
@@ -126,14 +127,11 @@ fn heights(residuals: &[f64], limits: &Limits) -> Finding {
         format!("height {} of the face", index + 1),
         Quantity::mm(worst),
         Bounds::new(&limits.face_stop, &limits.face_caution),
-        |verdict, _| {
-            match verdict {
-            Verdict::Clear => "The programs follow the face as it was measured.".into(),
-            _ => "Programs would cut this much too deep or too shallow here: measure this height again. If it is \
-                  right the face is bent: measure it in the middle of stiles and rails too, pull the sash flat on \
-                  the bed, or cut by hand."
-                .into(),
-        }
+        |verdict, _| match verdict {
+            Verdict::Clear => text!("machine-follows-face"),
+            _ => {
+                text!("machine-measure-height")
+            }
         },
     )
 }
@@ -147,11 +145,11 @@ fn lean(surface: &Surface, sash: &Sash, workshop: &Workshop) -> Finding {
             CUTTERS.into_iter().rev().filter(|diameter| *diameter < workshop.cutter.diameter);
         let thinner = { thinner }.find(|diameter| surface.rim(sash.outer, diameter / 2.0) <= most);
         let tolerance = (100.0 * off / RIM - 1e-9).ceil() / 100.0;
-        let thinner = thinner.map(|mm| format!("a cutter of at most {mm:.0} mm"));
+        let thinner = thinner.map(|mm| text!("machine-thinner-cutter", most = format!("{mm:.0}")));
         let coarser = (tolerance <= MOST_TOLERANCE)
-            .then(|| format!("a cut that need be exact to {tolerance:.2} mm only (tolerance)"));
-        let cures: Vec<String> = thinner.into_iter().chain(coarser).collect();
-        if cures.is_empty() { String::new() } else { format!("use {}, ", cures.join(" or ")) }
+            .then(|| text!("machine-coarser-cut", tolerance = format!("{tolerance:.2}")));
+        let either = |one, other| text!("machine-or", one, other);
+        thinner.into_iter().chain(coarser).reduce(either)
     };
     Finding::at_most(
         "machine.lean",
@@ -159,12 +157,11 @@ fn lean(surface: &Surface, sash: &Sash, workshop: &Workshop) -> Finding {
         Quantity::mm(off),
         Bounds::stop(Bound::geometry(RIM * workshop.cutting.tolerance)),
         |verdict, _| match verdict {
-            Verdict::Clear => "The cutter follows the warp of the face.".into(),
-            _ => format!(
-                "The face leans too much for the cutter's flat end: {}wedge the sash level on the bed and measure it \
-                 again, or cut it by hand.",
-                cures()
-            ),
+            Verdict::Clear => text!("machine-follows-warp"),
+            _ => match cures() {
+                None => text!("machine-leans"),
+                Some(cures) => text!("machine-leans-unless", cures),
+            },
         },
     )
 }

@@ -1,6 +1,7 @@
 //! Feed and spindle speed from chip load, within the machine's limits.
 
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
+use crate::language::text;
 use crate::survey::Workshop;
 
 /// Least chip that still cuts rather than rubs, mm a cutting edge: in hardwood, as an open book on small machines
@@ -42,11 +43,8 @@ impl Feeds {
             Quantity { value: chip, unit: "mm a cutting edge" },
             Bounds::caution(Bound::common_practice(LEAST_CHIP)),
             |verdict, bound| match verdict {
-                Verdict::Clear => "The cutter cuts rather than rubs.".into(),
-                _ => format!(
-                    "Use a cutter of fewer edges, or a spindle that turns as slowly as {:.0} 1/min, so that the cutter does not burn.",
-                    self.cut / (edges * bound)
-                ),
+                Verdict::Clear => text!("machine-cuts"),
+                _ => text!("machine-chips", slowest = format!("{:.0}", self.cut / (edges * bound))),
             },
         )
     }
@@ -84,6 +82,6 @@ mod tests {
         workshop.machine.spindle_slowest = 18_000.0;
         let finding = Feeds::new(&workshop).judge(&workshop);
         assert_eq!(finding.verdict, Verdict::Caution);
-        assert!(finding.advice.contains("15000 1/min"), "{}", finding.advice);
+        assert!(finding.advised().contains("15000 1/min"), "{}", finding.advised());
     }
 }

@@ -37,6 +37,7 @@ pub use touch::Touch;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth, up_to_tenth};
 use crate::fit::Fit;
 use crate::geometry::Placement;
+use crate::language::text;
 use crate::number::NotFinite;
 use crate::passes::{Cut, Pass, Plan, Stage};
 use crate::sash::{Horn, Sash};
@@ -193,8 +194,8 @@ fn on_horns(sash: &Sash) -> Vec<Finding> {
         let bounds = Bounds::caution(Bound::geometry(0.0));
         let place = format!("{} at X {:.0} Y {:.0}", clamp.name, clamp.at.x, clamp.at.y);
         Finding::at_most("machine.horn", place, area, bounds, |verdict, _| match verdict {
-            Verdict::Clear => "It stands clear of the horns.".into(),
-            _ => "It stands where a horn is, whose grain is short: set it beside the stile or the rail instead.".into(),
+            Verdict::Clear => text!("machine-clamp-clear"),
+            _ => text!("machine-clamp-on-horn"),
         })
     });
     judged.collect()
@@ -223,11 +224,8 @@ fn in_the_corners(job: &Job) -> Option<Finding> {
     let needed = if slim { 0.0 } else { pass.to_depth };
     let bounds = Bounds::stop(Bound::geometry(needed));
     let advice = |verdict, bound| match verdict {
-        Verdict::Clear => "The cutter for the corners reaches the new platform.".into(),
-        _ => format!(
-            "Use one whose edges are at least {:.1} mm long, or leave it out (corner_cutter).",
-            up_to_tenth(bound)
-        ),
+        Verdict::Clear => text!("machine-corner-cutter-fine"),
+        _ => text!("machine-corner-cutter", least = format!("{:.1}", up_to_tenth(bound))),
     };
     Some(Finding::at_least(
         "machine.corner-cutter",
@@ -247,11 +245,11 @@ fn over_metal(sash: &Sash, workshop: &Workshop) -> Vec<Finding> {
     let judged = standing.map(|(solid, _)| {
         let bounds = Bounds::stop(Bound::geometry(clear));
         let top = Quantity::mm(solid.top);
-        Finding::at_most("machine.clear-height", solid.name.clone(), top, bounds, |verdict, _| match verdict {
-            Verdict::Clear => "rapid moves run over it".to_owned(),
-            _ => "It stands higher above the face than rapid moves run: draw it and say so in the survey (cleared = \
-                  true), or let the machine run higher (clear_height)."
-                .to_owned(),
+        Finding::at_most("machine.clear-height", solid.name.clone(), top, bounds, |verdict, _| {
+            match verdict {
+                Verdict::Clear => text!("machine-runs-over"),
+                _ => text!("machine-stands-high"),
+            }
         })
     });
     judged.collect()
@@ -394,11 +392,9 @@ impl NoWay {
                 Finding::at_least("machine.entry", place, Quantity::mm(widest), bounds, |_, _| {
                     match thickest(sash, pass, workshop, most) {
                         None => {
-                            "no cutter comes down in so narrow a light: cut this by hand".to_owned()
+                            text!("machine-too-narrow")
                         }
-                        Some(most) => format!(
-                            "Use a cutter of {most:.1} mm: it has to come down in the open light."
-                        ),
+                        Some(most) => text!("machine-narrower", most = format!("{most:.1}")),
                     }
                 })
             }
@@ -408,12 +404,9 @@ impl NoWay {
                 Finding::at_most("machine.shape", place, Quantity::mm(inside), bounds, |_, _| {
                     match thickest(sash, pass, workshop, most) {
                         None => {
-                            "no cutter can follow so tight an outline: cut this by hand".to_owned()
+                            text!("machine-too-tight")
                         }
-                        Some(most) => format!(
-                            "The outline is too tight for this cutter's path: use a cutter of {most:.1} mm, or cut by \
-                             hand."
-                        ),
+                        Some(most) => text!("machine-tight", most = format!("{most:.1}")),
                     }
                 })
             }

@@ -6,6 +6,7 @@
 
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::Placement;
+use crate::language::text;
 use crate::survey::{Machine, Workshop};
 use kurbo::Rect;
 
@@ -46,10 +47,10 @@ impl Overhang {
         let place = format!("{} of the machine", self.side);
         Finding::at_most("machine.overhang", place, Quantity::mm(self.by), bounds, |verdict, _| {
             match verdict {
-                Verdict::Clear => "What reaches past the travel has room there.".into(),
-                _ => "However it is turned, the sash reaches further past the travel than there is room: \
-                      cut it by hand, or on a machine that is open on this side."
-                    .into(),
+                Verdict::Clear => text!("machine-overhang-fine"),
+                _ => {
+                    text!("machine-overhang")
+                }
             }
         })
     }

@@ -9,6 +9,7 @@ use super::{ABOVE, NoWay, Paths, clean, clear_height, strip, with_cutter_for};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::geometry::{Edge, Join, Placement};
+use crate::language::{Text, text};
 use crate::passes::{Cut, Pass, Plan, Stage};
 use crate::sash::Sash;
 use crate::survey::Workshop;
@@ -414,11 +415,9 @@ fn ended(mut stages: Stages, clear: f64, park: Option<Point>) -> Stages {
 
 /// A size against the machine's travel.
 fn bed(size: Size, workshop: &Workshop) -> Vec<Finding> {
-    judge(size, workshop, |verdict| {
-        match verdict {
-        Verdict::Clear => "The sash lies within the machine's travel.".into(),
-        _ => "The sash is larger than the machine's travel, and that too short for several set-ups: cut it by hand, or on a larger machine.".into(),
-    }
+    judge(size, workshop, |verdict| match verdict {
+        Verdict::Clear => text!("machine-within-travel"),
+        _ => text!("machine-too-small"),
     })
 }
 
@@ -426,17 +425,17 @@ fn bed(size: Size, workshop: &Workshop) -> Vec<Finding> {
 fn split_bed(sash: Size, set_ups: &[SetUp], workshop: &Workshop) -> Vec<Finding> {
     let widest = |of: fn(&Rect) -> f64| set_ups.iter().map(|s| of(&s.window)).fold(0.0, f64::max);
     let size = Size::new(widest(Rect::width), widest(Rect::height));
-    let places =
-        if set_ups.len() == 1 { "1 set-up" } else { &format!("{} set-ups", set_ups.len()) };
     judge(size, workshop, |_| {
-        format!(
-            "The sash, {:.0} by {:.0} mm, is larger than the machine's travel: it is cut in {places}.",
-            sash.width, sash.height
+        text!(
+            "machine-in-set-ups",
+            width = format!("{:.0}", sash.width),
+            height = format!("{:.0}", sash.height),
+            count = set_ups.len()
         )
     })
 }
 
-fn judge(size: Size, workshop: &Workshop, words: impl Fn(Verdict) -> String) -> Vec<Finding> {
+fn judge(size: Size, workshop: &Workshop, words: impl Fn(Verdict) -> Text) -> Vec<Finding> {
     let sizes = [("X", size.width), ("Y", size.height)];
     let axes = sizes.into_iter().zip(workshop.machine.bed);
     axes.map(|((axis, size), travel)| {

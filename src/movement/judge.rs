@@ -6,6 +6,7 @@ use super::{Allowances, Budget, Taker, size_tolerance};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::Side;
+use crate::language::{Text, text};
 use crate::sash::{Part, Sash};
 use crate::survey::{Limit, Limits};
 use schemars::JsonSchema;
@@ -127,13 +128,13 @@ fn timber(sash: &Sash, across: f64, allowances: &Allowances, change: Change) -> 
 
 /// The chance that the unit goes in, and where it is poor what would make it surer.
 fn goes_in(rule: &'static str, place: String, budget: &Budget, limit: &Limit) -> Finding {
-    let words = budget.words();
+    let words = Text::from(budget.words());
     let measured = Quantity { value: 100.0 * budget.chance(), unit: "%" };
     let bounds = Bounds::caution(Bound::from(limit).map(|share| 100.0 * share));
     Finding::at_least(rule, place, measured, bounds, |verdict, _| match (verdict, rule) {
         (Verdict::Clear, _) => words,
-        (_, "movement.depth") => format!("{words}, or take a thicker bed or a deeper rebate"),
-        _ => format!("{words}, or order smaller or leave more room"),
+        (_, "movement.depth") => text!("move-depth", words),
+        _ => text!("move-size", words),
     })
 }
 
@@ -146,13 +147,14 @@ fn in_use(place: String, budget: &Budget, wanted: &Limit) -> Finding {
         measured,
         Bounds::caution(wanted),
         |verdict, bound| {
-            let left = format!(
-                "of {:.1} mm drawn {:.1} are left once the timber has moved and the glass is hot",
-                budget.gap, measured.value
+            let left = text!(
+                "move-left",
+                gap = format!("{:.1}", budget.gap),
+                left = format!("{:.1}", measured.value)
             );
             match verdict {
                 Verdict::Clear => left,
-                _ => format!("{left}: leave {:.1} mm more room", bound - measured.value),
+                _ => text!("move-more-room", left, more = format!("{:.1}", bound - measured.value)),
             }
         },
     )
@@ -167,16 +169,14 @@ fn moisture(unit: &UnitFit, allowances: &Allowances) -> Option<Finding> {
     let swing = (allowances.moisture_most - now).abs();
     let measured = Quantity { value: now.max(now + swing), unit: "%" };
     let bounds = Bounds::caution(Bound { value: dampest, basis: source.clone() });
-    let advice = "wood this damp moves as no formula says: dry it first, or leave more room";
+    let advice = text!("move-damp");
     let place = unit.light.clone();
-    let damp = Finding::at_most("movement.moisture", place.clone(), measured, bounds, |_, _| {
-        advice.into()
-    });
+    let damp =
+        Finding::at_most("movement.moisture", place.clone(), measured, bounds, |_, _| advice);
     let measured = Quantity { value: now - swing, unit: "%" };
     let bounds = Bounds::caution(Bound { value: driest, basis: source });
-    let advice =
-        "wood this dry moves as no formula says: let it take up the air of the house first";
-    let dry = Finding::at_least("movement.moisture", place, measured, bounds, |_, _| advice.into());
+    let advice = text!("move-dry");
+    let dry = Finding::at_least("movement.moisture", place, measured, bounds, |_, _| advice);
     [damp, dry].into_iter().find(|finding| finding.verdict != Verdict::Clear)
 }
 
@@ -213,7 +213,7 @@ mod tests {
         assert_relative_eq!(moved.up.gap, 4.0);
         assert!(moved.findings.iter().all(|finding| finding.verdict == Verdict::Clear));
         assert_eq!(
-            moved.findings[0].advice,
+            moved.findings[0].advised(),
             "19 times in 20 the unit goes in without planing; most doubt is in the size of the unit: measure it before the \
              finishing cut."
         );
@@ -228,7 +228,7 @@ mod tests {
         let rough = Allowances { measuring: 4.0, ..Allowances::default() };
         let found = &moved(&tight, &rough)[0];
         assert!(
-            found.findings[0].advice.contains("measuring: measure again"),
+            found.findings[0].advised().contains("measuring: measure again"),
             "{:?}",
             found.findings[0]
         );

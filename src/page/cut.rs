@@ -4,7 +4,7 @@
 //! Everything comes from the text of the programs as the prover reads it and sweeps it through the wood.
 
 use super::rules::frame;
-use super::view::page;
+use super::view::{found_of, page};
 use crate::finding::Verdict;
 use crate::job::Followed;
 use crate::prove::{Fault, Program, Step};
@@ -26,10 +26,12 @@ pub(super) struct Cut<'a> {
     pub followed: Option<&'a Followed>,
     /// What was handed in, and in place of which program.
     pub handed_in: Option<(&'a str, &'a str)>,
+    /// How it is told.
+    pub voice: Voice,
 }
 
 pub(super) fn cut(cut: &Cut<'_>) -> String {
-    let Cut { number, id, own, programs, followed, handed_in } = cut;
+    let Cut { number, id, own, programs, followed, handed_in, voice } = cut;
     let (text, instead) = handed_in.unzip();
     let body = html! {
         nav { a href={ "/sash/" (number) } { (id) } }
@@ -37,9 +39,9 @@ pub(super) fn cut(cut: &Cut<'_>) -> String {
             h1 { "The cut: " (id) }
             @match followed {
                 Some(followed) => {
-                    @if let Some(instead) = instead { (found(followed, instead)) }
-                    @if !followed.steps.is_empty() { (over_time(followed, programs)) }
-                    (faults(followed, programs))
+                    @if let Some(instead) = instead { (found(followed, instead, *voice)) }
+                    @if !followed.steps.is_empty() { (over_time(followed, programs, *voice)) }
+                    (faults(followed, programs, *voice))
                 },
                 None => p { "There are no programs yet: the sash is not answered with a yes, or something is missing." },
             }
@@ -68,8 +70,8 @@ pub(super) fn cut(cut: &Cut<'_>) -> String {
 }
 
 /// What the proof says of what was handed in: the answer, and all of it to be folded open.
-fn found(followed: &Followed, instead: &str) -> Markup {
-    let words = summary::proof(&followed.proof, (summary::WIDTH, Voice::plain()));
+fn found(followed: &Followed, instead: &str, voice: Voice) -> Markup {
+    let words = summary::proof(&followed.proof, (summary::WIDTH, voice));
     let answer = words.trim_end().lines().next_back().unwrap_or_default();
     html! {
         @if !instead.is_empty() { p { "Run in place of " (instead) ", with all others of this sash as they are." } }
@@ -159,7 +161,7 @@ fn moment(fault: &Fault, steps: &[Step], programs: &[Program]) -> Option<f64> {
     steps.get(..=at).map(seconds)
 }
 
-fn over_time(followed: &Followed, programs: &[Program]) -> Markup {
+fn over_time(followed: &Followed, programs: &[Program], voice: Voice) -> Markup {
     let steps = &followed.steps;
     let deep = band_depth(steps);
     let stages = stages(steps, programs);
@@ -211,7 +213,8 @@ fn over_time(followed: &Followed, programs: &[Program]) -> Markup {
                     @for band in bands {
                         li {
                             (line(&format!("b{band}")))
-                            (format!("{} to {} mm deep", f64::from(band) * deep, f64::from(band + 1) * deep))
+                            @let (from, to) = (f64::from(band) * deep, f64::from(band + 1) * deep);
+                            (voice.said(&format!("{from} to {to} mm deep")))
                         }
                     }
                     li { (line("above")) "at feed above the face" }
@@ -310,7 +313,7 @@ fn all(followed: &Followed) -> impl Iterator<Item = (usize, &Fault)> {
 const AROUND: usize = 2;
 
 /// What was found, each with the lines of the program that it stands at.
-fn faults(followed: &Followed, programs: &[Program]) -> Markup {
+fn faults(followed: &Followed, programs: &[Program], voice: Voice) -> Markup {
     let text = |fault: &Fault| {
         let program =
             programs.iter().find(|program| Some(program.name) == fault.program.as_deref());
@@ -322,7 +325,7 @@ fn faults(followed: &Followed, programs: &[Program]) -> Markup {
             ol.faults {
                 @for (index, fault) in all(followed) {
                     li {
-                        p.mistake[fault.finding.verdict == Verdict::Stop] { (fault.finding.told()) }
+                        p.mistake[fault.finding.verdict == Verdict::Stop] { (found_of(&fault.finding, voice)) }
                         @if fault.count > 1 { p { "So " (fault.count) " times in this program; this is the worst." } }
                         @if let Some(moment) = moment(fault, &followed.steps, programs) {
                             button.plain.see type="button" hidden data-time=(format!("{moment:.2}")) {

@@ -84,7 +84,7 @@ fn mistakes(found: &[Diagnostic], key: &str) -> Vec<String> {
 pub(super) fn told(mistake: &Diagnostic) -> String {
     let Diagnostic { found, expected, hint, .. } = mistake;
     match (hint, found) {
-        (Some(hint), _) => crate::finding::capital(hint),
+        (Some(hint), _) => crate::language::capital(hint),
         (None, Some(_)) => format!("Expected {expected}."),
         (None, None) => format!("Still missing: {expected}."),
     }

@@ -18,6 +18,7 @@ mod view;
 
 use crate::job::{self, folder::Files};
 use crate::prove;
+use crate::sheets::kit::Voice;
 use crate::survey::{House, Record};
 use axum::body::{Body, Bytes};
 use axum::extract::{DefaultBodyLimit, Form, Path as Part, State};
@@ -410,6 +411,7 @@ fn see_cut(
         programs: &programs,
         followed: followed.as_ref(),
         handed_in,
+        voice: Voice::of(&house.workshop.printer),
     })))
 }
 

@@ -9,6 +9,7 @@ use crate::finding::{Finding, Verdict};
 use crate::job::{self, Look, Picture};
 use crate::report::{CannotBeCut, SashReport};
 use crate::sheets::Told;
+use crate::sheets::found;
 use crate::sheets::kit::{Voice, mm};
 use crate::survey::{self, House, Record};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -129,8 +130,8 @@ pub(super) fn house(draft: &Draft, share: Option<&Share>) -> String {
                     Some(look(house, measured(house, &id)?, record))
                 }),
             ) {
-                (0, Some(Ok(look))) => Told::of(&look.report, Voice::plain()).headline,
-                (0, Some(Err(none))) => cannot(&none),
+                (0, Some(Ok(look))) => Told::of(&look.report, voice(draft)).headline,
+                (0, Some(Err(none))) => cannot(&none, voice(draft)),
                 (0, None) => "not answered yet".to_owned(),
                 (1, _) => "one measure is missing or wrong".to_owned(),
                 (open, _) => format!("{open} measures are missing or wrong"),
@@ -180,8 +181,18 @@ fn look(house: &House, sash: &survey::Sash, record: &Record) -> Result<Look, Can
     job::look(house, sash, record)
 }
 
-fn cannot(none: &CannotBeCut) -> String {
-    let first = none.findings.first().map(Finding::told);
+/// How the survey asks to be told, as it could be read last.
+fn voice(draft: &Draft) -> Voice {
+    draft.house().map_or_else(Voice::plain, |(house, ..)| Voice::of(&house.workshop.printer))
+}
+
+/// What a room has found, as `voice` says it.
+pub(super) fn found_of(finding: &Finding, voice: Voice) -> String {
+    voice.said(&found::told(finding, voice))
+}
+
+fn cannot(none: &CannotBeCut, voice: Voice) -> String {
+    let first = none.findings.first().map(|first| found_of(first, voice));
     first.unwrap_or_else(|| "no cut can be worked out".to_owned())
 }
 
@@ -193,16 +204,19 @@ pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
         Some((sash, look(house, sash, record)))
     });
     let answer = found.as_ref().and_then(|(_, look)| look.as_ref().ok());
-    let told = answer.map(|look| Told::of(&look.report, Voice::plain()));
-    let there = found.as_ref().map(|(sash, _)| there(sash)).unwrap_or_default();
+    let voice = voice(draft);
+    let told = answer.map(|look| Told::of(&look.report, voice));
+    let there = found.as_ref().map(|(sash, _)| voice.said(&there(sash))).unwrap_or_default();
+    let in_it = answer.map(|look| voice.said(&goes_in(look, voice))).unwrap_or_default();
     let [rest_there, rest_in] = fields::rest(draft, number);
     let headline = match (&told, &found) {
         (Some(told), _) => told.headline.clone(),
-        (None, Some((_, Err(none)))) => cannot(none),
+        (None, Some((_, Err(none)))) => cannot(none, voice),
         _ => "not answered yet: measures are missing".to_owned(),
     };
     let verdict = answer.map_or_else(String::new, |look| look.report.verdict.to_string());
     let key = |wanted: &str| {
+        let wanted = voice.word(wanted);
         let keys = told.iter().flat_map(|told| &told.keys);
         keys.filter(|(label, _)| *label == wanted).map(|(_, words)| words.as_str()).next()
     };
@@ -224,8 +238,8 @@ pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
                         @for (field, keys) in &first { (shown(field, keys)) }
                         (groups("Not asked yet", &rest_there))
                     }))
-                    (question("in", "What goes in?", &answer.map(goes_in).unwrap_or_default(), true, &html! {
-                        @if let Some(look) = answer { (units(&look.report, number)) }
+                    (question("in", "What goes in?", &in_it, true, &html! {
+                        @if let Some(look) = answer { (units(&look.report, number, voice)) }
                         (groups("More about the unit and what holds it", &rest_in))
                     }))
                     button.plain { "Take over" }
@@ -235,7 +249,7 @@ pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
                     div #wood-told data-live class=(verdict) {
                         @if let Some(told) = &told {
                             @if let Some(words) = &told.frees { p { (words) } }
-                            @if let Some(words) = key("Left") { p { (words) } }
+                            @if let Some(words) = key("answer-left-label") { p { (words) } }
                             @if !told.minds.is_empty() {
                                 p { "To mind, most dangerous first:" }
                                 ol { @for words in &told.minds { li { (words) } } }
@@ -243,11 +257,11 @@ pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
                             @for (name, words) in &told.checks { p { b { (name) ": " } (words) } }
                         }
                         @if let Some((_, Err(none))) = &found {
-                            ul { @for finding in &none.findings { li { (finding.told()) } } }
+                            ul { @for finding in &none.findings { li { (found_of(finding, voice)) } } }
                         }
                     }
                 }))
-                (question("set", "What do I set?", key("Cut").unwrap_or_default(), false, &html! {
+                (question("set", "What do I set?", key("answer-cut-label").unwrap_or_default(), false, &html! {
                     div #set-told data-live {
                         @if let Some(told) = &told {
                             @for (label, words) in &told.keys { p { b { (label) } " " (words) } }
@@ -312,7 +326,7 @@ fn question(name: &str, words: &str, answer: &str, open: bool, body: &Markup) ->
     }
 }
 
-/// `540 x 900, 45 thick, 2 bars`.
+/// `540 x 900 mm, 45 mm thick, 2 bars`.
 fn there(sash: &survey::Sash) -> String {
     let figure = |length: f64| mm(length).unwrap_or_default();
     let bars = match sash.bars.len() {
@@ -322,22 +336,22 @@ fn there(sash: &survey::Sash) -> String {
     };
     let (sight, thick) = (sash.sight, sash.members.left.thickness);
     format!(
-        "{} x {} mm, {} thick, {bars}",
+        "{} x {} mm, {} mm thick, {bars}",
         figure(sight.width),
         figure(sight.height),
         figure(thick)
     )
 }
 
-fn goes_in(look: &Look) -> String {
+fn goes_in(look: &Look, voice: Voice) -> String {
     look.report.units.first().map_or_else(String::new, |unit| {
         let thick = mm(unit.thickness).unwrap_or_default();
-        format!("{}, {thick} mm ({})", unit.build_up, unit.make)
+        format!("{}, {thick} mm ({})", unit.build_up, voice.named(&unit.make))
     })
 }
 
 /// Every unit that was tried, thinnest first, each make-up once: what the sash comes to with it, or what stops it.
-fn units(report: &SashReport, sash: usize) -> Markup {
+fn units(report: &SashReport, sash: usize, voice: Voice) -> Markup {
     let mut all: Vec<_> = report.choice.candidates.iter().collect();
     all.sort_by(|a, b| a.thickness.total_cmp(&b.thickness).then(b.surveyed.cmp(&a.surveyed)));
     let mut seen: Vec<&str> = Vec::new();
@@ -364,13 +378,13 @@ fn units(report: &SashReport, sash: usize) -> Markup {
                                 input type="radio" name=(key) value=(one.build_up) checked[one.surveyed];
                                 (one.build_up)
                             } }
-                            td { (mm(one.thickness).unwrap_or_default()) }
+                            td { (voice.cell(&["mm"], &mm(one.thickness).unwrap_or_default())) }
                             td { @match one.verdict {
                                 Verdict::Clear => "yes", Verdict::Caution => "with care", Verdict::Stop => "no",
                             } }
                             td { @if let Some(u) = one.whole_u { (format!("{u:.2}")) } }
                             td { @if let Some(kg) = one.weight { (format!("{kg:.1}")) } }
-                            td { @if let Some(first) = one.findings.first() { (first.told()) } }
+                            td { @if let Some(first) = one.findings.first() { (found_of(first, voice)) } }
                         }
                     }
                 }

@@ -9,6 +9,7 @@ use crate::finding::{
 };
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{COINCIDENT, MinMax, PerSide, ShapeError};
+use crate::language::text;
 use crate::rebate::{Corner, Pocket, Rebate};
 use crate::sash::Sash;
 use crate::survey::{OldGlazing, Workshop};
@@ -304,12 +305,9 @@ pub fn judge(depth: f64, workshop: &Workshop) -> Vec<Finding> {
         limit: Quantity::mm(depth),
         verdict: if long { Verdict::Clear } else { Verdict::Stop },
         advice: if long {
-            "The cutter reaches the new platform.".into()
+            text!("cut-reaches")
         } else {
-            format!(
-                "Use a cutter whose edges are at least {:.1} mm long, or whose shank is thinner than its edges.",
-                up_to_tenth(depth)
-            )
+            text!("cut-longer-edges", least = format!("{:.1}", up_to_tenth(depth)))
         },
         basis: Basis::Geometry,
     }];
@@ -321,11 +319,7 @@ pub fn judge(depth: f64, workshop: &Workshop) -> Vec<Finding> {
         measured: Quantity::mm(deepest),
         limit: Quantity::mm(cutter.radius()),
         verdict: if deep { Verdict::Caution } else { Verdict::Clear },
-        advice: if deep {
-            "Take shallower steps: no deeper than the cutter's radius.".into()
-        } else {
-            "No step is deeper than the cutter's radius.".into()
-        },
+        advice: if deep { text!("cut-shallower-steps") } else { text!("cut-steps-fine") },
         basis: Basis::CommonPractice,
     });
     findings.push(finishing_cut(workshop));
@@ -345,10 +339,10 @@ fn finishing_cut(workshop: &Workshop) -> Finding {
         measured,
         Bounds::stop(Bound::geometry(widest)),
         |verdict, bound| match verdict {
-            Verdict::Clear => "Only the cutter's rim takes the finishing cut.".into(),
-            _ => format!(
-                "Leave at most {:.1} mm for the finishing cut (finish_allowance), or use a wider cutter.",
-                down_to_tenth(bound - 2.0 * COINCIDENT)
+            Verdict::Clear => text!("cut-finish-fine"),
+            _ => text!(
+                "cut-finish",
+                most = format!("{:.1}", down_to_tenth(bound - 2.0 * COINCIDENT))
             ),
         },
     )

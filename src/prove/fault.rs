@@ -118,7 +118,8 @@ impl Faults {
         let words = words();
         for (_, group) in of_it {
             for fault in group.reported.iter_mut().chain([&mut group.worst]) {
-                fault.finding.advice.push_str(&words);
+                let advice = &mut fault.finding.advice;
+                *advice = advice.clone().and(words.trim_start());
             }
         }
     }
@@ -181,7 +182,7 @@ fn written(fault: NewFault) -> Fault {
         measured: fault.measured,
         limit: fault.limit,
         verdict: fault.verdict,
-        advice: fault.advice,
+        advice: fault.advice.into(),
         basis: fault.basis,
     };
     let program = fault.program.map(|(_, name)| name.to_string());

@@ -7,6 +7,7 @@ use crate::glass::strength::Strength;
 use crate::hand::Setting;
 use crate::hand::bearing::Faces;
 use crate::hanging::{Counterweights, Hung, Weights};
+use crate::language::{Text, in_english};
 use crate::machine::{Faster, Touch};
 use crate::materials::Materials;
 use crate::movement::Taker;
@@ -198,7 +199,9 @@ pub struct Next {
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Change {
     /// In words, as small as it may be.
-    pub what: String,
+    #[serde(serialize_with = "in_english")]
+    #[schemars(with = "String")]
+    pub what: Text,
     /// The gravest verdict of the sash judged anew with it.
     pub verdict: Verdict,
 }

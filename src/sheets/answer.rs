@@ -1,6 +1,7 @@
 //! What is answered to the questions that a sash is asked: every sentence about wood, order and cutting comes from
 //! the one judgement of the report.
 
+use super::found;
 use super::kit::{Voice, grouped, in_a_row, mm, one_figure, tell};
 use crate::finding::{Answers, Finding, Question, Verdict};
 use crate::geometry::{MinMax, PerSide};
@@ -41,8 +42,9 @@ pub(super) fn frees(report: &SashReport, voice: Voice) -> Option<String> {
     };
     let stops =
         |finding: &&Finding| finding.question() == question && finding.verdict == Verdict::Stop;
-    let Finding { place, advice, .. } = report.findings.iter().find(stops)?;
-    Some(tell!(voice, key, place = voice.named(place), advice))
+    let stop = report.findings.iter().find(stops)?;
+    let (place, advice) = (voice.named(&stop.place), found::advice(stop, voice));
+    Some(tell!(voice, key, place, advice))
 }
 
 /// What is ordered, what is cut and what is left, each after the word for it; so many sizes of units at the most, if any.
@@ -51,10 +53,7 @@ pub(super) fn keys(sash: &SashReport, most: usize, voice: Voice) -> Vec<(String,
     keys.push((voice.word("answer-cut-label"), cut(sash, voice)));
     let putty = sash.materials.as_ref().and_then(|all| Some((all.putty.as_ref()?, all)));
     keys.extend(putty.map(|(putty, all)| {
-        let key = match all.face_beads.is_empty() {
-            true => "answer-putty",
-            false => "answer-putty-and-beads",
-        };
+        let key = if all.face_beads.is_empty() { "answer-putty" } else { "answer-putty-and-beads" };
         let [least, most] =
             [putty.slope.least, putty.slope.most].map(|angle| format!("{angle:.0}"));
         let slope = if least == most { most } else { tell!(voice, "least-to-most", least, most) };
@@ -67,7 +66,7 @@ pub(super) fn keys(sash: &SashReport, most: usize, voice: Voice) -> Vec<(String,
         } else {
             tell!(voice, "answer-from-edge", from = format!("{:.1}", least.from_sight))
         };
-        let (left, place) = (figure(least.wood.max(0.0)), voice.named(&place));
+        let (left, place) = (figure(least.wood.max(0.0)), voice.named(place));
         (voice.word("answer-left-label"), tell!(voice, "answer-left-wood", left, place, from))
     }));
     keys

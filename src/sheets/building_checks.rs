@@ -53,7 +53,7 @@ pub(super) fn all(sash: &SashReport, voice: Voice) -> Vec<Check> {
         (Of::Glass, glass_brief(sash, voice), glass(sash, voice)),
         (Of::Weight, hung.map(|of| weight_brief(of, voice)), hung.map(|of| weight(of, voice))),
         (Of::Carried, carried_by, hung.and_then(|hung| carried(hung, voice))),
-        (Of::Gaps, gaps_brief(&sash.gaps), gaps(&sash.gaps, voice)),
+        (Of::Gaps, gaps_brief(&sash.gaps, voice), gaps(&sash.gaps, voice)),
     ];
     made.into_iter()
         .filter_map(|(of, brief, text)| Some(Check { of, brief, text: text? }))
@@ -116,10 +116,10 @@ fn weight_brief(hanging: &HangingLine, voice: Voice) -> String {
     }
 }
 
-fn gaps_brief(gaps: &[GapLine]) -> Option<String> {
+fn gaps_brief(gaps: &[GapLine], voice: Voice) -> Option<String> {
     let least = least(gaps)?;
     let (chance, _) = least.words.split_once(';').unwrap_or((&least.words, ""));
-    Some(format!("{chance}."))
+    Some(format!("{}.", voice.found(chance)))
 }
 
 /// Before and after, whether the edge of the glass stays dry, and what a year saves.
@@ -271,7 +271,7 @@ fn counterweights(hanging: &HangingLine, voice: Voice) -> Option<String> {
 fn gaps(gaps: &[GapLine], voice: Voice) -> Option<String> {
     let least = least(gaps)?;
     let place = least.place.strip_prefix("whole sash, ").unwrap_or(&least.place);
-    Some(format!("{} ({}).", least.words, voice.named(place)))
+    Some(format!("{} ({}).", voice.found(&least.words), voice.named(place)))
 }
 
 fn least(gaps: &[GapLine]) -> Option<&GapLine> {

@@ -2,6 +2,7 @@
 
 use crate::finding::{Finding, Verdict, places};
 use crate::report::{Candidate, Change, Choice, Next};
+use crate::sheets::found;
 use crate::sheets::kit::{Flow, Voice, tell};
 use crate::sheets::lines::Lines;
 
@@ -79,7 +80,7 @@ pub(super) fn lets_in(next: &Next, voice: Voice) -> String {
 
 /// One of them.
 pub(super) fn one_change(change: &Change, voice: Voice) -> String {
-    let what = voice.named(&change.what);
+    let what = voice.say(&change.what);
     match change.verdict {
         Verdict::Caution => tell!(voice, "choice-with-care", what),
         _ => what,
@@ -103,7 +104,10 @@ pub(super) fn thickest(choice: &Choice, voice: Voice) -> String {
 
 /// What stops a unit and where, in a few words.
 pub(super) fn reason(stop: &Finding, voice: Voice) -> String {
-    let words = stop.says().unwrap_or_else(|| stop.advice.trim_end_matches('.').to_owned());
+    let words = found::says(stop, voice).unwrap_or_else(|| {
+        let advice = found::advice(stop, voice);
+        advice.trim_end_matches('.').to_owned()
+    });
     match places(&[&stop.place]) {
         place if place.is_empty() => words,
         place => format!("{}: {words}", voice.named(&place)),
@@ -186,7 +190,7 @@ pub(super) fn why(candidate: &Candidate, known: &[&str], voice: Voice) -> Option
     let first = candidate.findings.first();
     let stop = first.filter(|first| first.verdict == Verdict::Stop).map(|stop| reason(stop, voice));
     let more = || candidate.findings.iter().find(|found| !known.contains(&found.rule));
-    stop.or_else(|| more().map(|found| voice.named(found.matter())))
+    stop.or_else(|| more().map(|more| found::matter(more, voice)))
 }
 
 /// What of a make is not said of all.

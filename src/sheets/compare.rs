@@ -84,7 +84,7 @@ fn answers(told: Told, voice: Voice) -> Vec<(String, String)> {
             None => answers.push((last.clone(), words)),
         }
     }
-    answers.extend(told.checks.into_iter());
+    answers.extend(told.checks);
     answers
 }
 
@@ -139,7 +139,7 @@ pub fn text(comparison: &Comparison, files: &[&str; 2], voice: Voice) -> String 
             out.line(&format!("{}: {}", pair.id, voice.word(only)));
             continue;
         }
-        out.wrapped("", "  ", &format!("{}: {}", pair.id, pair.differs.join("; ")));
+        out.wrapped("", "  ", &format!("{}: {}", pair.id, voice.found(&pair.differs.join("; "))));
         for (label, [one, other]) in pair.rows(voice) {
             let label = label.split_whitespace().next().unwrap_or_default();
             out.wrapped(&format!("  {label:<8}A "), "            ", &one);
@@ -183,7 +183,7 @@ pub fn sheet(comparison: &Comparison, files: &[&str; 2], voice: Voice) -> String
                         h2 { (pair.id) } "\n"
                         @if let Some(only) = only_in(pair) { p { (voice.word(only)) } "\n" }
                         @else {
-                            ul { @for words in &pair.differs { li { (voice.said(words)) } "\n" } } "\n"
+                            ul { @for words in &pair.differs { li { (voice.said(&voice.found(words))) } "\n" } } "\n"
                             table { "\n"
                                 tr { th {} td { "A" } td { "B" } } "\n"
                                 @for (label, [one, other]) in pair.rows(voice) {

@@ -77,7 +77,7 @@ pub fn card_of_none(sash: &CannotBeCut, voice: Voice) -> String {
     let card = html! {
         article id=(sash.id) { "\n"
             h2 { (sash.id) } "\n"
-            p { (sash.kind) } "\n"
+            p { (voice.named(sash.kind)) } "\n"
             p.verdict.stop { (voice.word("index-not-worked")) } "\n"
             ul { "\n"
                 @for (_, words) in minds(&sash.findings, voice) { li { (voice.said(&words)) } "\n" }
@@ -92,7 +92,7 @@ pub fn foot(report: &HouseReport, voice: Voice) -> String {
     let page = html! {
         h2 { (voice.word("workshop-cautions")) } "\n"
         ul { "\n"
-            @for caution in &report.cautions { li { (voice.said(caution)) } "\n" }
+            @for caution in &report.cautions { li { (voice.said(&voice.found(caution))) } "\n" }
         } "\n"
         (PreEscaped("</body>\n</html>\n"))
     };
@@ -120,7 +120,7 @@ fn article(sash: &SashReport, card: &Card, voice: Voice) -> Markup {
     html! {
         article id=(sash.id) { "\n"
             h2 { (sash.id) } "\n"
-            p { (sash.kind) } "\n"
+            p { (voice.named(sash.kind)) } "\n"
             p class={ "verdict " (class) } { (told.headline) } "\n"
             @if let Some(words) = &told.frees { p { (words) } "\n" }
             div.pictures { "\n"

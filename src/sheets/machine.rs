@@ -158,7 +158,7 @@ fn zero(
     if report.set_ups.is_empty() {
         match touch.depth {
             Some(depth) => {
-                flow.entry("1.", &tell!(voice, "machine-touch", depth = mm(depth)?, feeler, from))
+                flow.entry("1.", &tell!(voice, "machine-touch", depth = mm(depth)?, feeler, from));
             }
             None => flow.entry("1.", &voice.word("machine-knife")),
         }

@@ -13,6 +13,7 @@ pub mod done;
 pub mod elevation;
 mod error;
 pub mod form;
+pub mod found;
 pub mod glass;
 pub mod guide;
 pub mod index;

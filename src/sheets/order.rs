@@ -1,7 +1,7 @@
 //! The glass order: one line a unit.
 
 use super::SheetError;
-use super::kit::{Voice, hundredths, mm};
+use super::kit::{Voice, hundredths, mm, tell};
 use super::list::List;
 use crate::number::{NotFinite, decimal};
 use crate::report::{InternalBarLine, Report, ShapeLine, UnitLine};
@@ -11,68 +11,69 @@ use crate::report::{InternalBarLine, Report, ShapeLine, UnitLine};
 /// # Errors
 /// Where a number of the report is not finite.
 pub fn csv(report: &Report) -> Result<Vec<u8>, SheetError> {
-    let mut list = List::new(Vec::new(), COLUMNS, Voice::plain())?;
+    let voice = Voice::plain();
+    let mut list = List::new(Vec::new(), COLUMNS, voice)?;
     for sash in report.sashes.iter().filter(|sash| sash.answers.may_be_ordered()) {
-        list.add(&lines(&sash.id, &sash.units)?)?;
+        list.add(&lines(&sash.id, &sash.units, voice)?)?;
     }
     list.finish()
 }
 
-/// What stands in each column.
+/// What stands in each column, by its key.
 pub const COLUMNS: [&str; 23] = [
-    "label",
-    "quantity",
-    "order width mm",
-    "order height mm",
-    "sight width mm (not for ordering)",
-    "sight height mm (not for ordering)",
-    "build-up",
-    "panes and cavities from outside in",
-    "gas, coating, spacer, glass",
-    "safety glass",
-    "thickness mm",
-    "thickness at most mm",
-    "spacer and seal height at most mm",
-    "internal bar width mm",
-    "upright internal bars: centres from left edge mm",
-    "cross internal bars: centres from bottom edge mm",
-    "edge tape mm",
-    "weight kg",
-    "seen from",
-    "shape",
-    "how the shape is given",
-    "order area m2",
-    "not stated: settle with the maker",
+    "list-label",
+    "list-quantity",
+    "list-order-width",
+    "list-order-height",
+    "list-sight-width",
+    "list-sight-height",
+    "list-build-up",
+    "list-layers",
+    "list-make",
+    "list-safety",
+    "list-thickness",
+    "list-thickest",
+    "list-spacer",
+    "list-bar-width",
+    "list-upright-bars",
+    "list-cross-bars",
+    "list-tape",
+    "list-weight",
+    "list-seen-from",
+    "list-shape",
+    "list-shape-given",
+    "list-area",
+    "list-unstated",
 ];
 
 /// The units of the sash `id`, a line each.
 ///
 /// # Errors
 /// Where a number is not finite.
-pub fn lines(id: &str, units: &[UnitLine]) -> Result<Vec<Cells>, SheetError> {
-    units.iter().map(|unit| line(id, unit)).collect()
+pub fn lines(id: &str, units: &[UnitLine], voice: Voice) -> Result<Vec<Cells>, SheetError> {
+    units.iter().map(|unit| line(id, unit, voice)).collect()
 }
 
 /// Cells of a line.
 pub type Cells = [String; COLUMNS.len()];
 
-fn line(id: &str, unit: &UnitLine) -> Result<Cells, SheetError> {
+fn line(id: &str, unit: &UnitLine, voice: Voice) -> Result<Cells, SheetError> {
     let centres = |runs: &str| {
         let bars = unit.internal_bars.iter().filter(|bar| bar.runs == runs);
         bars.map(|bar| mm(bar.from_edge)).collect::<Result<Vec<_>, _>>().map(|all| all.join(" "))
     };
     let widest = unit.internal_bars.iter().map(|bar: &InternalBarLine| bar.width);
     Ok([
-        format!("{id} {}", unit.light),
+        format!("{id} {}", voice.named(&unit.light)),
         "1".into(),
         mm(unit.order.width)?,
         mm(unit.order.height)?,
         mm(unit.sight.width)?,
         mm(unit.sight.height)?,
         unit.build_up.clone(),
-        unit.layers.join("; "),
-        unit.make.clone(),
-        unit.safety.clone().unwrap_or_default(),
+        voice.named(&unit.layers.join("; ")),
+        voice.named(&unit.make),
+        unit.safety.as_ref().map_or_else(String::new, |safety| voice.found(safety)),
         mm(unit.thickness)?,
         mm(unit.thickest)?,
         mm(unit.spacer_height)?,
@@ -80,12 +81,13 @@ fn line(id: &str, unit: &UnitLine) -> Result<Cells, SheetError> {
         centres("upright")?,
         centres("cross")?,
         mm(unit.tape)?,
-        unit.weight.map_or_else(|| "unknown".into(), |weight| format!("{weight:.1}")),
-        "glazing face".into(),
-        shape_name(unit).into(),
-        shape_given(unit)?,
+        unit.weight
+            .map_or_else(|| voice.word("order-weight-unknown"), |weight| format!("{weight:.1}")),
+        voice.word("section-glazing-face"),
+        voice.named(shape_name(unit)),
+        shape_given(unit, voice)?,
         decimal(unit.area, 4)?.to_string(),
-        unit.unstated.join(", "),
+        voice.named(&unit.unstated.join(", ")),
     ])
 }
 
@@ -95,25 +97,22 @@ pub(super) fn shape_name(unit: &UnitLine) -> &str {
 }
 
 /// Everything that sets the shape out, in one line: it is always of the size to order.
-fn shape_given(unit: &UnitLine) -> Result<String, NotFinite> {
-    let Some(shape) = &unit.shape else { return Ok("order width and order height".into()) };
-    let measures = shape.measures.iter().map(|m| Ok(format!("{} {}", m.what, mm(m.mm)?)));
+fn shape_given(unit: &UnitLine, voice: Voice) -> Result<String, NotFinite> {
+    let Some(shape) = &unit.shape else { return Ok(voice.word("list-by-size")) };
+    let measures = shape.measures.iter();
+    let measures = measures.map(|m| Ok(format!("{} {}", voice.named(&m.what), mm(m.mm)?)));
     let measures = measures.collect::<Result<Vec<_>, NotFinite>>()?.join("; ");
-    Ok(format!(
-        "ORDER size: {measures}; edges anticlockwise from the lower left of the rectangle around it, x y of \
-         each beginning: {}",
-        corners(shape)?
-    ))
+    Ok(tell!(voice, "list-shaped", measures, corners = corners(shape, voice)?))
 }
 
 /// Corners in one line of text, each with the edge that leads from it.
-fn corners(shape: &ShapeLine) -> Result<String, NotFinite> {
+fn corners(shape: &ShapeLine, voice: Voice) -> Result<String, NotFinite> {
     let edges = shape.edges.iter().map(|line| {
         let [x, y] = line.from;
         let (x, y) = (hundredths(x)?, hundredths(y)?);
         Ok(match line.arc {
-            Some(arc) => format!("({x} {y}) arc R {}", hundredths(arc.radius)?),
-            None => format!("({x} {y}) straight"),
+            Some(arc) => tell!(voice, "list-arc", x, y, radius = hundredths(arc.radius)?),
+            None => tell!(voice, "list-straight", x, y),
         })
     });
     Ok(edges.collect::<Result<Vec<_>, NotFinite>>()?.join(", "))

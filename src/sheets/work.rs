@@ -56,10 +56,8 @@ fn steps(subject: &Subject<'_>, by: By) -> Vec<&'static str> {
 
 fn cut_by_hand(subject: &Subject<'_>) -> Vec<&'static str> {
     let measured = &subject.sash.measured;
-    let lay = match subject.materials.by_bush {
-        true => "step-lay-with-template",
-        false => "step-lay-with-straightedges",
-    };
+    let by_bush = subject.materials.by_bush;
+    let lay = if by_bush { "step-lay-with-template" } else { "step-lay-with-straightedges" };
     let mut steps = vec![lay, "step-try-in-scrap", "step-score"];
     // Bars between units are rebated along with the frame.
     if measured.bars_as == BarsAs::OneUnit && !measured.bars.is_empty() {

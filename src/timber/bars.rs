@@ -8,6 +8,7 @@ use super::uncut::{Piece, Uncut};
 use super::units;
 use crate::finding::{Bounds, Finding, Quantity, Verdict, up_to_tenth};
 use crate::fit::Fit;
+use crate::language::text;
 use crate::sash::{PlacedBar, Sash};
 use crate::survey::{BarsAs, Limits};
 use schemars::JsonSchema;
@@ -85,9 +86,10 @@ pub(super) fn judge(sash: &Sash, left: &[BarLeft], limits: &Limits) -> Vec<Findi
                 bounds,
                 |verdict, bound| {
                     if verdict == Verdict::Clear {
-                        "enough of the bar is left to cut it down behind one unit".to_owned()
+                        text!("wood-bar-enough")
                     } else {
-                        shallower(bound - height, &format!("{bound:.1} mm"), &sash.measured, limits)
+                        let enough = text!("length-mm", length = format!("{bound:.1}"));
+                        shallower(bound - height, enough, &sash.measured, limits)
                     }
                 },
             ));
@@ -110,12 +112,12 @@ fn judge_web(place: &str, web: f64, limits: &Limits) -> Finding {
     let bounds = Bounds::new(&limits.web_stop, &limits.web_caution);
     Finding::at_least("timber.web", place, Quantity::mm(web), bounds, |verdict, bound| {
         if verdict == Verdict::Clear {
-            "the bar has room for two edges and a web".to_owned()
+            text!("wood-web-enough")
         } else {
-            format!(
-                "{:.1} mm less cover or clearance on each side would leave {bound:.1} mm, or put one \
-                 unit behind cut-down bars",
-                up_to_tenth((bound - web) / 2.0)
+            text!(
+                "wood-web-less",
+                less = format!("{:.1}", up_to_tenth((bound - web) / 2.0)),
+                bound = format!("{bound:.1}")
             )
         }
     })

@@ -15,6 +15,7 @@ use super::section::Section;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::{Edge, Side};
 use crate::glass::strength::PASCAL;
+use crate::language::{Text, text};
 use crate::sash::{Part, PlacedBar, Sash};
 use crate::survey::{Bar, Kind, Limit, Limits, Runs, Wind};
 use schemars::JsonSchema;
@@ -212,16 +213,11 @@ pub(super) fn judge_member(
 ) -> Finding {
     let stop = of_span(bending.span, &limits.span_over_deflection_stop);
     let caution = of_span(bending.span, &limits.span_over_deflection_caution);
-    let cure = "a shallower or narrower rebate, or a lower wind pressure if the site is sheltered, \
-                would bring it within the limit";
+    let cure = text!("wind-cure-frame");
     let mut finding = judge(place, bending, wind, Bounds::new(stop, caution), cure);
     if bending.carried {
         finding.verdict = Verdict::Clear;
-        finding.advice = format!(
-            "the frame carries it along its length, so it cannot bend so far ({} in wind of {wind}); the \
-             figure is for comparison",
-            change(bending)
-        );
+        finding.advice = text!("wind-carried", change = change(bending), wind = english(wind));
     }
     finding
 }
@@ -230,8 +226,7 @@ pub(super) fn judge_member(
 /// stood and panes help them.
 pub(super) fn judge_bar(place: String, bending: &Bending, wind: &Wind, limits: &Limits) -> Finding {
     let caution = of_span(bending.span, &limits.span_over_deflection_caution);
-    let cure =
-        "bars want bedding to the unit along their length, and a shallower make-up leaves more";
+    let cure = text!("wind-cure-bar");
     judge(place, bending, wind, Bounds::caution(caution), cure)
 }
 
@@ -240,31 +235,32 @@ fn of_span(span: f64, limit: &Limit) -> Bound {
     Bound::from(limit).map(|ratio| span / ratio.max(1.0))
 }
 
-fn judge(place: String, bending: &Bending, wind: &Wind, bounds: Bounds, cure: &str) -> Finding {
+fn judge(place: String, bending: &Bending, wind: &Wind, bounds: Bounds, cure: Text) -> Finding {
     let measured = Quantity::mm(bending.after.deflection);
     Finding::at_most("timber.wind", place, measured, bounds, |verdict, _| match verdict {
-        Verdict::Clear => format!("stiff enough in wind ({wind}): {}", change(bending)),
+        Verdict::Clear => text!("wind-stiff", wind = english(wind), change = change(bending)),
         Verdict::Caution | Verdict::Stop => {
-            format!("in wind ({wind}) it {}; {cure}", change(bending))
+            text!("wind-bends", wind = english(wind), change = change(bending), cure)
         }
     })
 }
 
+/// A wind has no key yet.
+fn english(wind: &Wind) -> Text {
+    Text::from(wind.to_string())
+}
+
 /// `bends 1.2 mm, 0.9 mm before the cut, deflection class C`.
-fn change(bending: &Bending) -> String {
+fn change(bending: &Bending) -> Text {
     let class = bending.after.class.map_or_else(
         || {
-            if bending.after.load > 0.0 {
-                "limper than any deflection class".to_owned()
-            } else {
-                "no wind".to_owned()
-            }
+            if bending.after.load > 0.0 { text!("wind-limper") } else { text!("wind-none") }
         },
-        |class| format!("deflection class {class}"),
+        |class| text!("wind-class", class = class.to_string()),
     );
     let (before, after) =
         (Quantity::mm(bending.before.deflection), Quantity::mm(bending.after.deflection));
-    format!("bends {after}, {before} before the cut, {class}")
+    text!("wind-change", after = after.to_string(), before = before.to_string(), class)
 }
 
 #[cfg(test)]

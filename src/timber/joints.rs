@@ -14,6 +14,7 @@ use super::units;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::geometry::{COINCIDENT, Edge, Side};
+use crate::language::text;
 use crate::sash::{Part, Sash};
 use crate::survey::Limits;
 use schemars::JsonSchema;
@@ -139,26 +140,21 @@ pub(super) fn judge(joints: &Joints, limits: &Limits) -> Vec<Finding> {
     findings
 }
 
-const LOOK: &str = "; the tenon was not surveyed and is reckoned as the middle third: measure its \
-                    thickness and how far it lies from the glazing face";
-
 fn judge_corner(joint: &JointLeft) -> Finding {
     let bounds = Bounds::caution(Bound::geometry(joint.bare_before));
     let measured = Quantity::mm(joint.bare_after);
-    let sure = if joint.surveyed { "" } else { LOOK };
     Finding::at_most("timber.joint", joint.name.as_str(), measured, bounds, |verdict, _| {
         let [x, y] = joint.over;
         match verdict {
-            Verdict::Caution if !joint.surveyed => "the cut may lay the tenon bare; it was not measured and \
-                is taken as the middle third. Measure its thickness and how far it lies from the glazing face, or \
-                glue and pin the joint first"
-                .to_owned(),
-            Verdict::Clear => format!("the cut does not open the joint{sure}"),
-            _ => format!(
-                "the cut opens the joint: {:.1} mm of the tenon's thickness lie bare over {x:.0} × {y:.0} mm \
-                 in the corner, and {:.0} mm of its length stay housed. Glue and pin the joint before you \
-                 cut",
-                joint.bare_after, joint.housed
+            Verdict::Caution if !joint.surveyed => text!("wood-joint-may-open"),
+            Verdict::Clear if joint.surveyed => text!("wood-joint-stays"),
+            Verdict::Clear => text!("wood-joint-stays-reckoned"),
+            _ => text!(
+                "wood-joint-opens",
+                bare = format!("{:.1}", joint.bare_after),
+                x = format!("{x:.0}"),
+                y = format!("{y:.0}"),
+                housed = format!("{:.0}", joint.housed)
             ),
         }
     })
@@ -168,14 +164,12 @@ fn judge_bar(joint: &BarJointLeft, limits: &Limits) -> Finding {
     let left = &joint.tenon;
     let bounds = tenon::bounds(left.surveyed, limits);
     let measured = Quantity { value: left.share * 100.0, unit: "%" };
-    let sure = if left.surveyed { "" } else { LOOK };
     Finding::at_least("timber.bar-joint", joint.name.as_str(), measured, bounds, |verdict, _| {
         match verdict {
-            Verdict::Clear => format!("enough of the bar's tenon is left{sure}"),
-            _ => format!(
-                "little is left of the bar's tenons: glue them, and screw or dowel the bar's ends from \
-                 behind where the unit hides it{sure}"
-            ),
+            Verdict::Clear if left.surveyed => text!("wood-bar-tenon-enough"),
+            Verdict::Clear => text!("wood-bar-tenon-enough-reckoned"),
+            _ if left.surveyed => text!("wood-bar-tenon-little"),
+            _ => text!("wood-bar-tenon-little-reckoned"),
         }
     })
 }
@@ -184,13 +178,9 @@ fn judge_halving(left: f64) -> Finding {
     // Wood as thin as rounding is no wood.
     let bounds = Bounds::caution(Bound::geometry(COINCIDENT));
     let measured = Quantity::mm(left);
-    Finding::at_least("timber.crossing", "bars", measured, bounds, |verdict, _| {
-        match verdict {
-        Verdict::Clear => "bars that are halved into one another stay whole at the crossing".into(),
-        _ => "where bars are halved into one another the cut goes through one of the two at the crossing: \
-              look how they are made, and glue the crossing before you cut"
-            .into(),
-    }
+    Finding::at_least("timber.crossing", "bars", measured, bounds, |verdict, _| match verdict {
+        Verdict::Clear => text!("wood-crossing-whole"),
+        _ => text!("wood-crossing-cut"),
     })
 }
 
@@ -236,7 +226,7 @@ mod tests {
         let (joints, findings) = self::joints(&casement());
         assert_relative_eq!(joints.corners[3].bare_after, 12.0);
         let joint = findings.iter().find(|f| f.rule == "timber.joint").unwrap();
-        assert!(joint.advice.contains("Measure its thickness"), "{}", joint.advice);
+        assert!(joint.advised().contains("Measure its thickness"), "{}", joint.advised());
     }
 
     // By hand: the middle third, 15 to 30 mm, of a bar 45 mm thick and cut down to 27 mm.

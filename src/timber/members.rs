@@ -10,6 +10,7 @@ use super::units;
 use crate::finding::{Bounds, Finding, Quantity, Verdict, up_to_tenth};
 use crate::fit::Fit;
 use crate::geometry::{COINCIDENT, MinMax, PerSide, Side};
+use crate::language::text;
 use crate::sash::{Part, Sash};
 use crate::survey::Limits;
 use schemars::JsonSchema;
@@ -106,23 +107,21 @@ fn beside(sash: &Sash, fit: &Fit, side: Side, left: &MemberLeft, limits: &Limits
             groove.map(|groove| groove.narrower(member.width, widest, fit.depth, bound));
         to_edge.max(to_groove.unwrap_or(0.0))
     };
-    let at = if left.beside.least < member.width - widest - COINCIDENT && groove.is_some() {
-        " at the cord groove"
-    } else {
-        ""
-    };
+    let at_groove = left.beside.least < member.width - widest - COINCIDENT && groove.is_some();
     Finding::at_least(
         "timber.beside",
         left.name.as_str(),
         measured,
         bounds,
         |verdict, bound| match (verdict, by_old) {
-            (Verdict::Clear, _) => format!("enough wood beside the rebate{at}"),
-            (_, true) => "the old rebate is already this wide: glue in a slip".to_owned(),
-            (_, false) => format!(
-                "{:.1} mm less cover or clearance on this side would leave {bound:.1} mm{at}",
-                up_to_tenth(narrower(bound))
-            ),
+            (Verdict::Clear, _) if at_groove => text!("wood-beside-groove-enough"),
+            (Verdict::Clear, _) => text!("wood-beside-enough"),
+            (_, true) => text!("wood-old-as-wide"),
+            (_, false) => {
+                let less = format!("{:.1}", up_to_tenth(narrower(bound)));
+                let key = if at_groove { "wood-beside-groove" } else { "wood-beside" };
+                text!(key, less, bound = format!("{bound:.1}"))
+            }
         },
     )
 }

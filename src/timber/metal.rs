@@ -5,6 +5,7 @@ use super::screws;
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::geometry::{COINCIDENT, PerSide, Region, Side};
+use crate::language::text;
 use crate::sash::{Part, Sash, Solid};
 use crate::survey::Kind;
 
@@ -37,21 +38,17 @@ fn judge_one(fit: &Fit, solid: &Solid, care: Bound, place: String, cleared: bool
         Some(beside) => (beside, Bounds::stop(untouched)),
         None => (under, Bounds::new(untouched, care)),
     };
-    let in_path = |verdict, _| {
-        match verdict {
-            Verdict::Clear => "the cutter keeps clear of it",
-            Verdict::Caution => "it lies close under the platform: find its depth before cutting",
-            Verdict::Stop => {
-                "it stands where the cutter and the unit go: draw it and say so in the survey (cleared = true), or \
-                 find that it lies deeper"
-            }
+    let in_path = |verdict, _| match verdict {
+        Verdict::Clear => text!("wood-metal-clear"),
+        Verdict::Caution => text!("wood-metal-under"),
+        Verdict::Stop => {
+            text!("wood-metal-in-the-way")
         }
-        .to_owned()
     };
     let mut finding = Finding::at_least("metal.in-path", place, Quantity::mm(gap), bounds, in_path);
     if cleared {
         finding.verdict = Verdict::Clear;
-        "drawn: make sure that no stump is left".clone_into(&mut finding.advice);
+        finding.advice = text!("wood-metal-drawn");
     }
     finding
 }
@@ -91,22 +88,20 @@ fn hinges(sash: &Sash, fit: &Fit, members: &PerSide<MemberLeft>) -> Vec<Finding>
         let gap = (beside - hinges.thread).max(under);
         let place = format!("hinge screws, {}", sash.part_name(Part::Member(side)));
         let bounds = Bounds::stop(Bound::geometry(0.0));
-        let mut finding = Finding::at_least("metal.in-path", place, Quantity::mm(gap), bounds, |verdict, _| {
-            match verdict {
-                Verdict::Clear => "the cutter keeps clear of them".to_owned(),
-                _ => format!(
-                    "their points stand in the cut: take the hinges off and say so in the survey (hinges, cleared = \
-                     true), then put back screws of at most {:.0} mm",
-                    beside.max(0.0).floor()
-                ),
-            }
-        });
+        let mut finding =
+            Finding::at_least("metal.in-path", place, Quantity::mm(gap), bounds, |verdict, _| {
+                match verdict {
+                    Verdict::Clear => text!("wood-hinges-clear"),
+                    _ => text!(
+                        "wood-hinges-in-the-way",
+                        longest = format!("{:.0}", beside.max(0.0).floor())
+                    ),
+                }
+            });
         if hinges.cleared && finding.verdict == Verdict::Stop {
             finding.verdict = Verdict::Caution;
-            finding.advice = format!(
-                "Drawn: put back screws of at most {:.0} mm, so that none comes out beside the unit.",
-                beside.max(0.0).floor()
-            );
+            finding.advice =
+                text!("wood-hinges-drawn", longest = format!("{:.0}", beside.max(0.0).floor()));
         }
         finding
     });
@@ -228,7 +223,7 @@ mod tests {
         assert_eq!(with(38.0, false).verdict, Verdict::Clear);
         let through = with(40.0, false);
         assert_eq!(through.verdict, Verdict::Stop);
-        assert!(through.advice.contains("at most 38 mm"), "{}", through.advice);
+        assert!(through.advised().contains("at most 38 mm"), "{}", through.advised());
         assert_eq!(with(40.0, true).verdict, Verdict::Caution);
     }
 }

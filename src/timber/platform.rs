@@ -3,6 +3,7 @@
 use super::cross::Least;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict, up_to_tenth};
 use crate::geometry::COINCIDENT;
+use crate::language::{Text, text};
 use crate::survey::{self, Kind, Limits};
 
 /// The thinnest unit that is advised, mm: two panes of 3 and a cavity of 4. Common practice, no source.
@@ -17,35 +18,28 @@ pub(super) fn judge(
 ) -> [Finding; 2] {
     let wood = Quantity::mm(least.wood);
     let bounds = Bounds::new(&limits.front_stop, &limits.front_caution);
-    let thinnest = format!("thinnest {}", place_of(least));
+    let at = || place_of(least);
     let front = Finding::at_least("timber.front", place, wood, bounds, |verdict, bound| {
         match (verdict, least.by_old) {
-            (Verdict::Clear, _) => format!("enough wood in front of the unit, {thinnest}"),
-            (_, true) => format!(
-                "{thinnest}, where the old rebate is already deeper: glue in a slip to build its \
-                 platform up"
-            ),
-            (_, false) if least.most < bound - COINCIDENT => format!(
-                "{thinnest}, and the old rebate alone leaves {}: no other unit cures that",
-                Quantity::mm(least.most)
-            ),
-            (_, false) => format!(
-                "{thinnest}: {}",
-                shallower(bound - least.wood, &format!("{bound:.1} mm"), measured, limits)
-            ),
+            (Verdict::Clear, _) => text!("wood-front-enough", at = at()),
+            (_, true) => text!("wood-front-old-deeper", at = at()),
+            (_, false) if least.most < bound - COINCIDENT => {
+                text!("wood-front-old", at = at(), most = Quantity::mm(least.most).to_string())
+            }
+            (_, false) => {
+                let enough = text!("length-mm", length = format!("{bound:.1}"));
+                let cure = shallower(bound - least.wood, enough, measured, limits);
+                text!("wood-front", at = at(), cure)
+            }
         }
     });
     // Wood as thin as rounding is no wood.
     let bounds = Bounds::stop(Bound::geometry(COINCIDENT));
     let sight = Finding::at_least("timber.sight-line", place, wood, bounds, |verdict, _| {
         if verdict == Verdict::Clear {
-            "the sight line stays whole: the platform does not break into the moulding".to_owned()
+            text!("wood-sight-line-whole")
         } else {
-            format!(
-                "the platform breaks into the moulding {} and would change the sight line: a \
-                 shallower make-up is needed",
-                place_of(least)
-            )
+            text!("wood-sight-line-broken", at = place_of(least))
         }
     });
     [front, sight]
@@ -55,48 +49,38 @@ pub(super) fn judge(
 const SHOWN: f64 = 0.05;
 
 /// `at the sight edge`, or how far from it.
-fn place_of(least: &Least) -> String {
+fn place_of(least: &Least) -> Text {
     if least.from_sight < SHOWN {
-        "at the sight edge".to_owned()
+        text!("answer-at-edge")
     } else {
-        format!("{:.1} mm from the sight edge", least.from_sight)
+        text!("answer-from-edge", from = format!("{:.1}", least.from_sight))
     }
 }
 
 /// How to save `shortage` mm of depth so as to leave `enough`: only by what there is so much of.
 pub(super) fn shallower(
     shortage: f64,
-    enough: &str,
+    enough: Text,
     measured: &survey::Sash,
     limits: &Limits,
-) -> String {
+) -> Text {
     let (save, finish) = (up_to_tenth(shortage), measured.finish);
     let thinner = measured.unit.build_up.thickness() - save >= THINNEST_UNIT;
     let (closes, least) = if finish.is_puttied() {
-        ("face putty", limits.putty_caution.value)
+        ("wood-lower-putty", limits.putty_caution.value)
     } else {
-        ("a bead", finish.proud)
+        ("wood-lower-bead", finish.proud)
     };
     let lower = finish.bead - least >= save;
     // A fixed sash closes against nothing, so its bead may stand proud instead.
     let proud = measured.kind == Kind::Fixed && lower && !finish.is_puttied();
-    let ways = [
-        (thinner, format!("a unit {save:.1} mm thinner")),
-        (lower, format!("{closes} {save:.1} mm lower")),
-        (
-            proud,
-            format!(
-                "one that stands {save:.1} mm {}proud",
-                if finish.proud > 0.0 { "more " } else { "" }
-            ),
-        ),
-    ];
-    let ways: Vec<String> = ways.into_iter().filter_map(|(can, way)| can.then_some(way)).collect();
-    match ways.as_slice() {
-        [] => format!(
-            "no unit is so thin and no bead so low as to leave {enough}: leave this sash single glazed"
-        ),
-        ways => format!("{} would leave {enough}", ways.join(", or ")),
+    let stands = if finish.proud > 0.0 { "wood-stands-prouder" } else { "wood-stands-proud" };
+    let ways = [(thinner, "wood-thinner"), (lower, closes), (proud, stands)];
+    let ways = ways.into_iter().filter(|(can, _)| *can);
+    let ways = ways.map(|(_, key)| text!(key, save = format!("{save:.1}")));
+    match ways.reduce(|one, other| text!("sash-or", one, other)) {
+        None => text!("wood-single-glazed", enough),
+        Some(ways) => text!("wood-would-leave", ways, enough),
     }
 }
 
@@ -129,7 +113,7 @@ mod tests {
         let advice = |by_old, kind| {
             let measured = survey::Sash { kind, ..casement() };
             let [front, _] = judge("left stile", &least(3.01, by_old), &measured, &limits);
-            front.advice
+            front.advised()
         };
         let hung = advice(false, Kind::SideHung);
         assert!(
@@ -138,7 +122,7 @@ mod tests {
         );
         assert!(hung.contains("a bead 2.0 mm lower") && !hung.contains("proud"), "{hung}");
         // A bead of 10 mm cannot be 12 lower, and of 14 mm of glass 12 are too many.
-        let words = shallower(12.0, "5.0 mm", &casement(), &limits);
+        let words = shallower(12.0, "5.0 mm".into(), &casement(), &limits).to_string();
         assert!(words.contains("leave this sash single glazed"), "{words}");
         assert!(advice(false, Kind::Fixed).contains("proud"));
         assert!(advice(true, Kind::Fixed).contains("glue in a slip"));

@@ -4,6 +4,7 @@ use super::units::side_of;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::Side;
+use crate::language::text;
 use crate::sash::{Part, Sash, THREAD_RADIUS};
 use crate::survey::{Limits, Screw, ScrewFrom};
 
@@ -20,7 +21,7 @@ fn judge_one(sash: &Sash, fit: &Fit, screw: &Screw, limits: &Limits) -> Option<F
     let (place, measured) = (place(sash, screw), Quantity::mm(nearest.gap));
     let judged = Finding::at_least("timber.screw", place, measured, bounds, |verdict, bound| {
         if verdict == Verdict::Clear {
-            return "the screw keeps clear of the unit".to_owned();
+            return text!("wood-screw-clear");
         }
         let mut longest = screw.length + nearest.ahead - bound;
         if let Some(into_cut) = nearest.into_cut {
@@ -29,9 +30,13 @@ fn judge_one(sash: &Sash, fit: &Fit, screw: &Screw, limits: &Limits) -> Option<F
         // A screw that the survey would not take is no advice.
         let longest = longest.floor();
         if longest >= 1.0 {
-            format!("a screw of at most {longest:.0} mm would keep {bound:.1} mm")
+            text!(
+                "wood-screw-at-most",
+                longest = format!("{longest:.0}"),
+                bound = format!("{bound:.1}")
+            )
         } else {
-            format!("no screw keeps {bound:.1} mm here: move the hardware")
+            text!("wood-screw-none", bound = format!("{bound:.1}"))
         }
     });
     let drawn = screw.cleared && judged.verdict == Verdict::Stop;
@@ -140,10 +145,10 @@ mod tests {
         }
         let near = judged(Side::Left, EDGE, 200.0, 36.5);
         assert_eq!(near.verdict, Verdict::Caution);
-        assert!(near.advice.contains("at most 35 mm"), "{}", near.advice);
+        assert!(near.advised().contains("at most 35 mm"), "{}", near.advised());
         let through = judged(Side::Left, EDGE, 200.0, 39.0);
         assert_eq!(through.verdict, Verdict::Stop);
-        assert!(through.advice.contains("at most 38 mm"), "{}", through.advice);
+        assert!(through.advised().contains("at most 38 mm"), "{}", through.advised());
         let inside = judged(Side::Bottom, EDGE, 200.0, 74.0);
         assert_relative_eq!(inside.measured.value, -12.0, epsilon = 1e-9);
     }
@@ -170,7 +175,7 @@ mod tests {
         assert_relative_eq!(room(7.0, 12.0).measured.value, 6.0, epsilon = 1e-9);
         let through = room(7.0, 20.0);
         assert_relative_eq!(through.measured.value, -2.0, epsilon = 1e-9);
-        assert!(through.advice.contains("at most 16 mm"), "{}", through.advice);
+        assert!(through.advised().contains("at most 16 mm"), "{}", through.advised());
         // Beside the unit its flank counts.
         assert_relative_eq!(room(30.0, 30.0).measured.value, 30.0 - 2.5 - 12.0, epsilon = 1e-9);
     }

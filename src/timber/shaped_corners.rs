@@ -8,6 +8,7 @@
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::geometry::{Edge, Side, Sided};
+use crate::language::text;
 use crate::sash::{Part, Sash};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -65,12 +66,8 @@ pub(super) fn judge(corner: &CornerNotJudged) -> Finding {
         depth,
         bounds,
         |verdict, _| match verdict {
-            Verdict::Clear => "the rebate gets no deeper at this joint".to_owned(),
-            _ => format!(
-                "a bent or leaning member is joined in many ways, so this joint is not judged: the rebate gets {:.1} mm \
-                 deep there. Look how the joint is made; where the cut comes near it, glue and pin it first",
-                corner.depth_after
-            ),
+            Verdict::Clear => text!("wood-joint-no-deeper"),
+            _ => text!("wood-joint-not-judged", depth = format!("{:.1}", corner.depth_after)),
         },
     )
 }
@@ -103,7 +100,7 @@ mod tests {
         let workshop = Workshop::default();
         let timber = super::super::judge(&sash, &fit(&sash, &workshop).unwrap(), &workshop.limits);
         let joints = timber.findings.iter().filter(|found| found.rule == "timber.joint");
-        let not_judged = joints.filter(|found| found.advice.contains("not judged"));
+        let not_judged = joints.filter(|found| found.advised().contains("not judged"));
         let names = not_judged.map(|found| found.place.clone()).collect();
         (timber.joints.corners.len(), names)
     }

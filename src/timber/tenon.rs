@@ -8,6 +8,7 @@ use super::cross::CrossSection;
 use super::platform::shallower;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::geometry::Side;
+use crate::language::text;
 use crate::sash::Stretch;
 use crate::survey::{self, Limits, Member, Tenon};
 use schemars::JsonSchema;
@@ -93,21 +94,18 @@ pub(super) fn judge(
     let bounds = bounds(left.surveyed, limits);
     let share = Quantity { value: left.share * 100.0, unit: "%" };
     Finding::at_least("timber.tenon", place, share, bounds, |verdict, bound| {
-        let sure = if left.surveyed {
-            ""
-        } else {
-            "; the tenon was not surveyed and is reckoned as the middle third: look at the joint"
-        };
+        let sure = |surveyed, reckoned| if left.surveyed { surveyed } else { reckoned };
         if verdict == Verdict::Clear {
-            return format!("enough of the tenon's section is left{sure}");
+            return text!(sure("wood-tenon-enough", "wood-tenon-enough-reckoned"));
         }
+        let share = format!("{bound:.0}");
         let spared = depth_for((side, member, uncut), (width, depth), bound / 100.0);
         match spared {
             Some(spared) => {
-                let enough = format!("{bound:.0} % of the tenon{sure}");
-                shallower(depth - spared, &enough, sash, limits)
+                let enough = text!(sure("wood-tenon-share", "wood-tenon-share-reckoned"), share);
+                shallower(depth - spared, enough, sash, limits)
             }
-            None => format!("no rebate leaves {bound:.0} % of the tenon{sure}"),
+            None => text!(sure("wood-tenon-none", "wood-tenon-none-reckoned"), share),
         }
     })
 }
@@ -215,13 +213,15 @@ mod tests {
         assert_eq!(known.verdict, Verdict::Stop);
         // Half of 52 × 12 − 9 × 2 is left where 52 × 12 − 40(D − 15) = 303: D = 23.025, 3.975 less.
         assert!(
-            known.advice.contains("unit 4.0 mm thinner, or a bead 4.0 mm lower would leave 50 %"),
+            known
+                .advised()
+                .contains("unit 4.0 mm thinner, or a bead 4.0 mm lower would leave 50 %"),
             "{}",
-            known.advice
+            known.advised()
         );
         let unknown = judged(&rail(None), 40.0, 30.0);
         assert_eq!(unknown.verdict, Verdict::Caution);
-        assert!(unknown.advice.contains("look at the joint"), "{}", unknown.advice);
+        assert!(unknown.advised().contains("look at the joint"), "{}", unknown.advised());
     }
 
     // By hand: the outer 20 of 52 mm are haunch; the tenon is 32 wide and as thick as before.

@@ -9,6 +9,7 @@ use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::glass::solar_factor;
 use crate::glass::thermal::Glazing;
+use crate::language::text;
 use crate::sash::Sash;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -289,11 +290,11 @@ fn whole(before: &Side, after: &Side) -> Finding {
     };
     Finding::at_most("warmth.whole", "whole sash", measured, Bounds::caution(old), |verdict, _| {
         match verdict {
-            Verdict::Clear => format!(
-                "the sash with its unit loses {:.0} % of what it loses now",
-                100.0 * after.whole_u / before.whole_u
+            Verdict::Clear => text!(
+                "warm-loses",
+                share = format!("{:.0}", 100.0 * after.whole_u / before.whole_u)
             ),
-            _ => "the unit saves no heat: take a coated one, or one with fewer bars".to_owned(),
+            _ => text!("warm-saves-nothing"),
         }
     })
 }
@@ -302,11 +303,11 @@ fn condensation(before: &Side, after: &Side, dew: f64, conditions: &Conditions) 
     let measured = Quantity { value: after.room_surface, unit: "°C" };
     let bound =
         Bound { value: dew, basis: crate::finding::Basis::Published("WMO-No. 8, Magnus' formula") };
-    let stated = format!(
-        "in a room of {:.0} °C and {:.0} % with {:.0} °C outdoors",
-        conditions.inside,
-        100.0 * conditions.humidity,
-        conditions.outside
+    let stated = text!(
+        "warm-stated",
+        inside = format!("{:.0}", conditions.inside),
+        damp = format!("{:.0}", 100.0 * conditions.humidity),
+        outside = format!("{:.0}", conditions.outside)
     );
     let bounds = Bounds::caution(bound);
     Finding::at_least(
@@ -315,11 +316,10 @@ fn condensation(before: &Side, after: &Side, dew: f64, conditions: &Conditions) 
         measured,
         bounds,
         |verdict, _| match verdict {
-            Verdict::Clear => format!(
-                "stays dry {stated} (the old glass stands at {:.1} °C); its edges are colder",
-                before.room_surface
-            ),
-            _ => format!("runs with water {stated}: air the room, or take a warmer unit"),
+            Verdict::Clear => {
+                text!("warm-stays-dry", stated, degrees = format!("{:.1}", before.room_surface))
+            }
+            _ => text!("warm-runs-with-water", stated),
         },
     )
 }

@@ -9,6 +9,7 @@ use super::{Choice, Conditions};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::glass::Properties;
 use crate::glass::thermal::{GLASS, INSIDE, OUTSIDE};
+use crate::language::text;
 use crate::sash::Sash;
 use crate::survey::Treatment;
 use schemars::JsonSchema;
@@ -133,16 +134,14 @@ pub(super) fn judge(
     let stress = Quantity { value: worst.stress, unit: "N/mm²" };
     let place = format!("pane {}", worst.pane);
     let inner = worst.pane > 1 && worst.pane < middles.len();
-    let finding = Finding::at_most("glass.heat-stress", place, stress, bounds, |verdict, _| {
-        match verdict {
-            Verdict::Clear => format!(
-                "sun on its middle with the edge in shade makes {:.0} K, which it bears",
-                worst.difference
-            ),
-            _ if inner => "have the inner pane toughened, or the coats put on the outermost two".to_owned(),
-            _ => "have it toughened, or take a spacer that leaves its edge warmer; keep blinds and films off it".to_owned(),
-        }
-    });
+    let finding =
+        Finding::at_most("glass.heat-stress", place, stress, bounds, |verdict, _| match verdict {
+            Verdict::Clear => {
+                text!("glass-sun-fine", difference = format!("{:.0}", worst.difference))
+            }
+            _ if inner => text!("glass-sun-inner"),
+            _ => text!("glass-sun"),
+        });
     Some((worst, finding))
 }
 

@@ -62,8 +62,10 @@ impl Tally {
             }
         };
         if !right {
-            let told =
-                proof.findings().take(3).map(|f| format!("{} {}: {}", f.rule, f.place, f.advice));
+            let told = proof
+                .findings()
+                .take(3)
+                .map(|f| format!("{} {}: {}", f.rule, f.place, f.advised()));
             let told: Vec<String> = told.collect();
             let told = if told.is_empty() { "proven".into() } else { told.join("; ") };
             let difference = difference(site, job);

@@ -43,7 +43,7 @@ pub(crate) fn for_all<S: Strategy>(
 pub(crate) fn told(proof: &Proof) -> Vec<String> {
     let told = |fault: &Fault| {
         let finding = &fault.finding;
-        let (rule, place, advice) = (finding.rule, &finding.place, &finding.advice);
+        let (rule, place, advice) = (finding.rule, &finding.place, &finding.advised());
         format!("{rule}, {place}: {} against {}. {advice}", finding.measured, finding.limit)
     };
     proof.faults.iter().map(told).collect()

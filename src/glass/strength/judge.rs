@@ -3,6 +3,7 @@
 
 use super::{Case, Climate, GlassUnit, Lasts, PaneLoad, Strength};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
+use crate::language::{Text, text};
 use crate::survey::{Limits, Wind};
 
 /// What of a load counts that goes with another and changes as it does: wind beside weather, weather beside wind. ψ0
@@ -74,18 +75,18 @@ fn strength(place: &str, case: &Case, wind: Option<&Wind>, limits: &Limits) -> O
     let bounds = Bounds::caution(Bound::from(&limits.glass_use_caution).map(|share| 100.0 * share));
     let at = format!("{place}, pane {}, {}", worst.pane, case.name);
     Some(Finding::at_most(rule, at, used, bounds, |verdict, _| {
-        let figure =
-            format!("{:.1} N/mm² of {:.1} N/mm² permissible", worst.stress, worst.permissible);
+        let figure = text!(
+            "glass-stress",
+            stress = format!("{:.1}", worst.stress),
+            permissible = format!("{:.1}", worst.permissible)
+        );
         match (verdict, wind) {
             (Verdict::Clear, None) => figure,
-            (Verdict::Clear, Some(wind)) => format!("{figure} in wind ({wind})"),
-            (_, Some(wind)) => format!(
-                "{figure} in wind ({wind}): thicker or toughened glass, or have the wind on this window worked out"
-            ),
-            (_, None) => format!(
-                "{figure}: panes so small and stiff do not give way to the sealed-in gas; ask the maker \
-                 for toughened glass, panes of like thickness or a narrower cavity, or fit one unit behind all bars"
-            ),
+            (Verdict::Clear, Some(wind)) => {
+                text!("glass-in-wind", figure, wind = Text::from(wind.to_string()))
+            }
+            (_, Some(wind)) => text!("glass-wind", figure, wind = Text::from(wind.to_string())),
+            (_, None) => text!("glass-climate", figure),
         }
     }))
 }
@@ -99,10 +100,8 @@ fn size(place: &str, unit: &GlassUnit, limits: &Limits) -> Finding {
         longest,
         bounds,
         |verdict, bound| match verdict {
-            Verdict::Clear => "of a size that makers offer".to_owned(),
-            _ => format!(
-                "a side over {bound:.0} mm is the maker's to answer: tolerances, thickness and guarantee"
-            ),
+            Verdict::Clear => text!("glass-size-fine"),
+            _ => text!("glass-size", bound = format!("{bound:.0}")),
         },
     )
 }
@@ -112,10 +111,8 @@ fn slender(place: &str, unit: &GlassUnit, limits: &Limits) -> Finding {
     let bounds = Bounds::caution(&limits.glass_slender_caution);
     Finding::at_most("glass.strength.slender", place, ratio, bounds, |verdict, bound| match verdict
     {
-        Verdict::Clear => "of a shape that makers offer".to_owned(),
-        _ => format!(
-            "longer than {bound:.0} times its width: ask the maker, who answers for such a shape"
-        ),
+        Verdict::Clear => text!("glass-shape-fine"),
+        _ => text!("glass-slender", bound = format!("{bound:.0}")),
     })
 }
 
@@ -265,7 +262,7 @@ mod tests {
                 prop_assert!(b.stress >= a.stress - 1e-9);
             }
             for finding in &more.findings {
-                prop_assert!(finding.measured.value.is_finite() && !finding.advice.is_empty());
+                prop_assert!(finding.measured.value.is_finite() && !finding.advised().is_empty());
             }
         }
     }

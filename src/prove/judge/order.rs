@@ -113,7 +113,7 @@ fn with_order_faults(mut proof: Proof, names: &[&str], order: &[usize]) -> Proof
         let finding = Finding {
             rule: "prove.order",
             verdict: Verdict::Stop,
-            advice,
+            advice: advice.into(),
             basis: Basis::Geometry,
             ..worst.finding
         };

@@ -49,7 +49,7 @@ fn a_thick_shank_hits_wood_that_is_yet_to_go() {
         let proof = proof(&[("block.ngc", text)], &rebate, &thick);
         assert_eq!(rules(&proof), expected);
         if let Some(fault) = proof.faults.first() {
-            assert!(fault.finding.advice.contains("not yet cut"), "{fault:?}");
+            assert!(fault.finding.advised().contains("not yet cut"), "{fault:?}");
             // The shank begins 5 mm below the face.
             assert!((fault.finding.measured.value - 20.0).abs() < 1e-9, "{fault:?}");
         }
@@ -82,7 +82,7 @@ fn a_clamp_beside_the_cut() {
     assert_eq!(rules(&hit), ["prove.obstacle"]);
     let fault = &hit.faults[0];
     assert!((fault.finding.measured.value - 0.5).abs() < 1e-9, "{fault:?}");
-    assert!(fault.line.is_some() && fault.finding.advice.contains("toggle clamp"), "{fault:?}");
+    assert!(fault.line.is_some() && fault.finding.advised().contains("toggle clamp"), "{fault:?}");
 }
 
 #[test]

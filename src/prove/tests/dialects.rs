@@ -289,7 +289,7 @@ fn words_that_cannot_be_judged_are_refused_by_name() {
             texts[0].1.replacen("\nF", "\n", 1).replacen("G0 X30", &format!("{line}\nG0 X30"), 1);
         let proof = proven(&texts);
         assert!(!proof.swept, "{line} was run");
-        let fault = proof.faults.iter().find(|fault| fault.finding.advice.contains(&name));
+        let fault = proof.faults.iter().find(|fault| fault.finding.advised().contains(&name));
         let fault = fault.unwrap_or_else(|| panic!("{line}: {:#?}", proof.faults));
         assert_eq!((fault.finding.rule, fault.line), ("prove.word", Some(4)), "{line}");
     }
@@ -386,5 +386,5 @@ fn a_refusal_names_every_line_concerned() {
     let proof = proven(&texts);
     assert_eq!(proof.faults.len(), 1, "{:#?}", proof.faults);
     let rest: Vec<String> = lines[1..].iter().take(12).map(ToString::to_string).collect();
-    assert!(proof.faults[0].finding.advice.contains(&rest.join(", ")), "{:#?}", proof.faults);
+    assert!(proof.faults[0].finding.advised().contains(&rest.join(", ")), "{:#?}", proof.faults);
 }

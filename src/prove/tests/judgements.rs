@@ -129,7 +129,7 @@ fn a_wide_bite_must_be_so_much_shallower() {
         let finding = &proof.faults.last().unwrap().finding;
         assert_relative_eq!(finding.measured.value, 12.0, epsilon = 1e-9);
         assert_eq!(finding.limit.value, limit);
-        assert!(finding.advice.contains("12.0 mm sideways and 3."), "{}", finding.advice);
+        assert!(finding.advised().contains("12.0 mm sideways and 3."), "{}", finding.advised());
     }
 }
 
@@ -205,7 +205,7 @@ fn a_wrong_order_is_told_as_such() {
     assert_eq!(fault.finding.rule, "prove.order");
     assert_eq!(fault.program.as_deref(), Some("3-deepen.ngc"));
     assert!(fault.line.is_some() && fault.at.is_some() && fault.count > 1, "{fault:?}");
-    assert!(fault.finding.advice.contains("expects wood that 2-widen.ngc takes"), "{fault:?}");
+    assert!(fault.finding.advised().contains("expects wood that 2-widen.ngc takes"), "{fault:?}");
     // Down to −20 where nothing has been cut: 20 mm, more than one step.
     assert_eq!(fault.finding.measured.value, 20.0);
     assert_eq!(fault.finding.limit.value, 4.0);
@@ -228,7 +228,7 @@ fn too_much_wood_a_minute() {
         if let Some(fault) = proof.faults.first() {
             assert!((fault.finding.measured.value - 97.2).abs() < 1e-6, "{fault:?}");
             assert!((fault.finding.limit.value - 72.9).abs() < 1e-6, "{fault:?}");
-            assert!(fault.finding.advice.contains("900 mm/min"), "{fault:?}");
+            assert!(fault.finding.advised().contains("900 mm/min"), "{fault:?}");
         }
     }
 }
@@ -481,7 +481,7 @@ fn the_head_is_held_against_the_survey() {
     );
     let other = with("(- sash back-bed)\n");
     assert!(!other.swept && rules(&other) == ["prove.head"]);
-    assert!(other.faults[0].finding.advice.starts_with("This is a program of back-bed"));
+    assert!(other.faults[0].finding.advised().starts_with("This is a program of back-bed"));
     assert_eq!(rules(&with("(- cutter 10 mm - 2 edges - flat end)\n")), ["prove.head"]);
     assert_eq!(rules(&with("(- cutter 12 mm - 3 edges - flat end)\n")), ["prove.head"]);
     assert_eq!(rules(&with("(- stage air run)\n")), ["prove.head"]);

@@ -107,11 +107,11 @@ fn summary(flow: &mut Flow, UnitKinds(kinds): &UnitKinds<'_>) -> Result<(), NotF
     for kind in kinds {
         table.rows.push(vec![
             kind.labels.len().to_string(),
-            ordered(&kind.unit)?,
+            ordered(&kind.unit, voice)?,
             kind.unit.build_up.clone(),
             decimal(kind.unit.area, 2)?.to_string(),
             weight(kind.unit.weight, voice)?,
-            kind.labels.join(", "),
+            labels(kind, voice),
             String::new(),
             String::new(),
         ]);
@@ -155,9 +155,18 @@ fn open(unit: &UnitLine, voice: Voice) -> impl Iterator<Item = (String, String)>
         }
         "coated face" => (word("unit-coated-face"), boxes(inner.clone())),
         "spacer material" => (word("unit-spacer-material"), boxes([""])),
-        other => (other.to_owned(), boxes([""])),
+        other => (voice.named(other), boxes([""])),
     };
     unit.unstated.iter().map(move |what| asked(what))
+}
+
+/// The sash and the light of each; the id of a sash is the joiner's.
+fn labels(kind: &UnitKind<'_>, voice: Voice) -> String {
+    let labels = kind.labels.iter().map(|label| match label.split_once(' ') {
+        Some((sash, light)) => format!("{sash} {}", voice.named(light)),
+        None => label.clone(),
+    });
+    labels.collect::<Vec<_>>().join(", ")
 }
 
 /// Boxes to tick.
@@ -204,10 +213,8 @@ fn unit(
         bars.map(|bar| mm(bar.from_edge)).collect::<Result<Vec<_>, _>>().map(|all| all.join(", "))
     };
     let widest = unit.internal_bars.iter().map(|bar| bar.width).reduce(f64::max);
-    let mut rows = vec![
-        (word("order-pieces"), count.to_string()),
-        (word("unit-label"), kind.labels.join(", ")),
-    ];
+    let mut rows =
+        vec![(word("order-pieces"), count.to_string()), (word("unit-label"), labels(kind, voice))];
     if let Some(shape) = &unit.shape {
         rows.push((word("unit-shape"), voice.named(&shape.name)));
         rows.push((word("unit-area"), decimal(shape.area, 4)?.to_string()));
@@ -239,7 +246,10 @@ fn unit(
     let daylight = over_all("unit-daylight", "unit-daylight-shaped");
     rows.push((daylight, size(unit.sight.width, unit.sight.height)?));
     let unasked = || tell!(voice, "unit-no-safety", boxes = boxes([word("unit-rules-checked")]));
-    rows.push((word("unit-safety"), unit.safety.clone().unwrap_or_else(unasked)));
+    rows.push((
+        word("unit-safety"),
+        unit.safety.as_ref().map_or_else(unasked, |safety| voice.found(safety)),
+    ));
     rows.extend(open(unit, voice));
     let colours = [word("unit-black"), word("unit-grey"), word("unit-white"), String::new()];
     rows.push((word("unit-spacer-colour"), boxes(colours)));
@@ -316,9 +326,12 @@ fn drawing(unit: &UnitLine, scale: f64, voice: Voice) -> Result<Scene, OutlineEr
 }
 
 /// Size to order, with the shape where it is no rectangle.
-fn ordered(unit: &UnitLine) -> Result<String, NotFinite> {
+fn ordered(unit: &UnitLine, voice: Voice) -> Result<String, NotFinite> {
     let size = size(unit.order.width, unit.order.height)?;
-    Ok(unit.shape.as_ref().map_or(size.clone(), |shape| format!("{size}, {}", shape.name)))
+    Ok(unit
+        .shape
+        .as_ref()
+        .map_or(size.clone(), |shape| format!("{size}, {}", voice.named(&shape.name))))
 }
 
 fn weight(kg: Option<f64>, voice: Voice) -> Result<String, NotFinite> {

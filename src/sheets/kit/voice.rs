@@ -1,7 +1,7 @@
 //! How a sheet speaks: in whose words, and with inches beside millimetres where they are asked for.
 
 use crate::drawing::Figures;
-use crate::language::{Language, Value};
+use crate::language::{Figure, Language, Text};
 use crate::number::{Decimal, inches};
 use crate::survey::{BuildUp, Printer};
 
@@ -29,47 +29,47 @@ pub(crate) use tell;
 /// What goes into a text as a value.
 pub trait InText {
     /// Words as they are; a count as one, for a plural to go by.
-    fn in_text(&self) -> Value<'_>;
+    fn in_text(&self) -> Figure<'_>;
 }
 
 impl InText for str {
-    fn in_text(&self) -> Value<'_> {
+    fn in_text(&self) -> Figure<'_> {
         self.into()
     }
 }
 
 impl InText for String {
-    fn in_text(&self) -> Value<'_> {
+    fn in_text(&self) -> Figure<'_> {
         self.into()
     }
 }
 
 impl InText for BuildUp {
-    fn in_text(&self) -> Value<'_> {
+    fn in_text(&self) -> Figure<'_> {
         self.to_string().into()
     }
 }
 
 impl InText for Decimal {
-    fn in_text(&self) -> Value<'_> {
+    fn in_text(&self) -> Figure<'_> {
         self.to_string().into()
     }
 }
 
 impl InText for u32 {
-    fn in_text(&self) -> Value<'_> {
+    fn in_text(&self) -> Figure<'_> {
         self.into()
     }
 }
 
 impl InText for usize {
-    fn in_text(&self) -> Value<'_> {
+    fn in_text(&self) -> Figure<'_> {
         self.into()
     }
 }
 
 impl<T: InText + ?Sized> InText for &T {
-    fn in_text(&self) -> Value<'_> {
+    fn in_text(&self) -> Figure<'_> {
         (*self).in_text()
     }
 }
@@ -91,8 +91,13 @@ impl Voice {
     }
 
     /// The text of a key, with the values that it asks for; `tell!` names them.
-    pub fn tell<'a, const N: usize>(self, key: &str, values: [(&'a str, Value<'a>); N]) -> String {
+    pub fn tell<'a, const N: usize>(self, key: &str, values: [(&'a str, Figure<'a>); N]) -> String {
         self.language.tell(key, values)
+    }
+
+    /// The text of a key that asks for no value, or whose values nobody reads; none where there is no such text.
+    pub fn known(self, key: &str) -> Option<String> {
+        self.language.known(key, [])
     }
 
     /// Names in a row: `this and that`.
@@ -107,15 +112,24 @@ impl Voice {
         Figures { height, inches: self.inches }
     }
 
-    /// A name or a label in this voice.
-    pub fn named(self, words: &str) -> String {
-        self.language.exchanged(words)
+    /// A name that the program has given, in this voice; not one of the joiner's.
+    pub fn named(self, name: &str) -> String {
+        self.language.named(name)
     }
 
-    /// A sentence in this voice.
+    /// What a room has to tell, in this voice.
+    pub fn say(self, text: &Text) -> String {
+        self.language.say(text)
+    }
+
+    /// What a room has found, which has no key yet, in this voice.
+    pub fn found(self, words: &str) -> String {
+        self.language.found(words)
+    }
+
+    /// A sentence with inches where they are asked for.
     pub fn said(self, words: &str) -> String {
-        let said = self.named(words);
-        if self.inches { with_inches(&said) } else { said }
+        if self.inches { with_inches(words) } else { words.to_owned() }
     }
 
     /// Lengths in inches, and words between them as they are; none where nobody asks for inches.
@@ -252,7 +266,9 @@ mod tests {
         assert_eq!(told, ["1", "25 11/32", "9/16", "0.02", "0.008", "-9/16", "1", "0"]);
         let voice = Voice { inches: true, language: Language::american() };
         assert_eq!(
-            voice.said("1 of 644 x 854 mm, 14 mm thick: a rebate 14 to 16 mm wide, 5 mm²."),
+            voice.said(
+                &voice.found("1 of 644 x 854 mm, 14 mm thick: a rebate 14 to 16 mm wide, 5 mm².")
+            ),
             "1 of 644 x 854 mm (25 11/32 x 33 5/8 in), 14 mm (9/16 in) thick: a rabbet 14 to 16 mm (9/16 to 5/8 in) \
              wide, 5 mm²."
         );

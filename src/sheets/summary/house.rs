@@ -4,6 +4,7 @@ use super::sash::minds;
 use crate::finding::{Finding, Verdict};
 use crate::report::{CannotBeCut, CountedSize, HouseReport, Report, SashLine, SashReport};
 use crate::sheets::answer::{in_a_word, time};
+use crate::sheets::found::matter;
 use crate::sheets::kit::{Voice, tell};
 use crate::sheets::lines::Lines;
 
@@ -55,13 +56,13 @@ pub(super) fn head(out: &mut Lines, report: &HouseReport) {
     let voice = out.voice;
     out.wrapped("", "  ", &format!("{}: {}", report.house, sentence(report, voice)));
     for doubt in &report.doubts {
-        out.wrapped(&(voice.word("house-first-check") + " "), "  ", doubt);
+        out.wrapped(&(voice.word("house-first-check") + " "), "  ", &voice.found(doubt));
     }
     if !report.assumed.is_empty() {
         out.wrapped(
             &(voice.word("house-assumed") + " "),
             "  ",
-            &format!("{}.", report.assumed.join("; ")),
+            &format!("{}.", voice.found(&report.assumed.join("; "))),
         );
     }
     if report.sashes.len() > 1 {
@@ -180,5 +181,5 @@ fn sizes(sizes: &[CountedSize], voice: Voice) -> Option<String> {
 }
 
 fn first_mind(findings: &[Finding]) -> Option<String> {
-    minds(findings, Voice::plain()).first().map(|(finding, _)| finding.matter().to_owned())
+    minds(findings, Voice::plain()).first().map(|(finding, _)| matter(finding, Voice::plain()))
 }

@@ -4,6 +4,7 @@ mod full;
 pub(super) mod house;
 pub(super) mod sash;
 
+use super::found;
 use super::kit::{Voice, tell};
 use super::lines::Lines;
 use super::margins;
@@ -77,7 +78,7 @@ pub fn since_last_run(changes: &[String], (width, voice): (usize, Voice)) -> Str
         out.line(&voice.word("summary-since"));
     }
     for change in changes {
-        out.wrapped("  ", "    ", change);
+        out.wrapped("  ", "    ", &voice.found(change));
     }
     out.text
 }
@@ -92,7 +93,7 @@ pub fn foot(house: &HouseReport, detail: Detail, (width, voice): (usize, Voice))
     }
     out.line(&voice.word("workshop-cautions"));
     for caution in &house.cautions {
-        out.wrapped("- ", "  ", caution);
+        out.wrapped("- ", "  ", &voice.found(caution));
     }
     out.text
 }
@@ -101,44 +102,58 @@ pub fn foot(house: &HouseReport, detail: Detail, (width, voice): (usize, Voice))
 pub fn proof(proof: &Proof, (width, voice): (usize, Voice)) -> String {
     let mut out = Lines::new(width, voice);
     for program in &proof.programs {
-        out.line(&voice.said(&format!(
-            "{}: {} lines, {} moves, about {:.0} min, down to {:.2} mm",
-            program.name, program.lines, program.moves, program.minutes, -program.lowest
+        out.line(&voice.said(&tell!(
+            voice,
+            "proof-program",
+            name = program.name,
+            lines = program.lines,
+            moves = program.moves,
+            minutes = format!("{:.0}", program.minutes),
+            depth = format!("{:.2}", -program.lowest)
         )));
     }
+    let beside = |key: &str| format!("{:<8}", voice.word(key));
     for taken in &proof.assumed {
-        out.wrapped("taken   ", "        ", taken);
+        out.wrapped(&beside("proof-taken"), "        ", &voice.found(taken));
     }
     for fault in proof.faults.iter().chain(&proof.cautions) {
-        let Finding { place, verdict, advice, measured, .. } = &fault.finding;
+        let Finding { place, verdict, measured, .. } = &fault.finding;
+        let advice = found::advice(&fault.finding, voice);
         let figures = {
             let [measured, limit] = fault.finding.figures();
-            format!("{measured}; the limit is {limit}")
+            tell!(voice, "proof-limit", measured, limit)
         };
-        let more = if fault.count > 1 { format!("{} such", fault.count) } else { String::new() };
+        let more = match fault.count {
+            0 | 1 => String::new(),
+            count => tell!(voice, "proof-such", count),
+        };
         // A word is no figure.
         let figures = if measured.unit.is_empty() { String::new() } else { figures };
         let told = [figures, more].into_iter().filter(|part| !part.is_empty());
         let told = told.collect::<Vec<_>>().join("; ");
         let told = if told.is_empty() { told } else { format!(" ({told})") };
-        let text = format!("{place}: {advice}{told}");
-        out.wrapped(&format!("{verdict:<8}"), "        ", &text);
+        let text = format!("{}: {}{told}", voice.named(place), advice);
+        out.wrapped(&format!("{:<8}", voice.named(&verdict.to_string())), "        ", &text);
     }
     for corner in proof.chisel.iter().filter(|corner| corner.needed) {
         let [x, y] = corner.at.map(|at| margins::place(at, 1));
-        let words = format!(
-            "{}: corner at X {x} mm, Y {y} mm, {:.1} mm along the diagonal",
-            corner.light, corner.expected_diagonal
+        let words = tell!(
+            voice,
+            "proof-corner",
+            light = voice.named(&corner.light),
+            x,
+            y,
+            diagonal = format!("{:.1}", corner.expected_diagonal)
         );
-        out.wrapped("chisel  ", "        ", &words);
+        out.wrapped(&beside("proof-chisel"), "        ", &words);
     }
     for sentence in margins::sentences(&proof.margins, voice) {
-        out.wrapped("margin  ", "        ", &sentence);
+        out.wrapped(&beside("proof-margin"), "        ", &sentence);
     }
-    out.line(match (proof.is_proven(), proof.swept) {
-        (true, _) => "Proven: the programs cut what must go and nothing that must stay.",
-        (false, true) => "Not proven: do not run these programs on this sash.",
-        (false, false) => "Not proven: what stands above comes first; the wood was not tried.",
-    });
+    out.line(&voice.word(match (proof.is_proven(), proof.swept) {
+        (true, _) => "proof-proven",
+        (false, true) => "proof-not-proven",
+        (false, false) => "proof-not-tried",
+    }));
     out.text
 }

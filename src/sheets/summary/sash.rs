@@ -1,10 +1,12 @@
 //! One sash in at most twenty lines: the answer, what to order, to cut and to mind, how warm, how heavy.
 
 use super::Detail;
-use crate::finding::{Finding, Question, Verdict, capital, places};
+use crate::finding::{Finding, Question, Verdict, places};
+use crate::language::capital;
 use crate::report::{Candidate, Choice, SashReport};
 use crate::sheets::answer::{answer, figure, frees, keys};
 use crate::sheets::building_checks::{self, Of};
+use crate::sheets::found::told;
 use crate::sheets::kit::{Voice, grouped, in_a_row, tell};
 use crate::sheets::lines::Lines;
 use crate::sheets::{choice, margins};
@@ -240,11 +242,11 @@ pub(in crate::sheets) fn minds(findings: &[Finding], voice: Voice) -> Vec<(&Find
         findings.iter().filter(|finding| finding.verdict != Verdict::Clear).collect();
     open.sort_by_key(|finding| (std::cmp::Reverse(finding.verdict), danger(finding)));
     let like = |a: &&Finding, b: &&Finding| {
-        a.rule == b.rule && a.verdict == b.verdict && a.told() == b.told()
+        a.rule == b.rule && a.verdict == b.verdict && told(a, voice) == told(b, voice)
     };
     let groups = grouped(&open, like, |finding| finding.place.as_str());
     let told = groups.into_iter().map(|(finding, names)| {
-        let (place, told) = (voice.named(&places(&names)), finding.told());
+        let (place, told) = (voice.named(&places(&names)), told(finding, voice));
         let text = if place.is_empty() { told } else { format!("{place}: {}", small(&told)) };
         (*finding, capital(&text))
     });

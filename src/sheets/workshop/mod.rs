@@ -9,6 +9,7 @@ mod glazing;
 mod making;
 
 use super::building_checks::{self, Of};
+use super::found::told;
 use super::kit::{Column, Flow, Picture, SCALES, Table, min_max, mm, reading, tell};
 use super::section::Section;
 use super::work::{self, By};
@@ -127,7 +128,8 @@ fn is_plain(subject: &Subject<'_>) -> bool {
 fn cautions(flow: &mut Flow, report: &SashReport) {
     flow.heading_over(&flow.voice().word("workshop-cautions"), LINES);
     let all = report.duties.iter().map(String::as_str).chain(CAUTIONS.iter().copied());
-    flow.paragraph(&all.collect::<Vec<_>>().join(" "));
+    let all = all.map(|caution| flow.voice().found(caution)).collect::<Vec<_>>();
+    flow.paragraph(&all.join(" "));
 }
 
 /// What would go in where the unit does not.
@@ -221,7 +223,7 @@ fn open_findings(flow: &mut Flow, report: &SashReport) {
     let mut alike: Vec<(String, Vec<&str>)> = Vec::new();
     for finding in open {
         let verdict = voice.named(&finding.verdict.to_string());
-        let words = format!("{verdict}: {}", finding.told());
+        let words = format!("{verdict}: {}", told(finding, voice));
         match alike.iter_mut().find(|(known, _)| *known == words) {
             Some((_, places)) => places.push(&finding.place),
             None => alike.push((words, vec![&finding.place])),

@@ -131,15 +131,15 @@ mod tests {
         let timber = crate::timber::judge(&sash, &fit, &workshop.limits);
         let parts = of_parts(&sash, &fit, &timber, Voice::plain()).unwrap();
         let (_, right) = parts.iter().find(|(part, _)| *part == Part::Member(Side::Right)).unwrap();
-        let place = "at its lower end, where the new rebate is widest";
-        assert_eq!(right.place.as_deref(), Some(place));
+        let caption = "section at its lower end, where the new rebate is widest, glazing face up";
+        assert_eq!(right.caption, caption);
         let scene = right.scene(Voice::plain()).unwrap();
         let words: Vec<String> = scene.texts().map(|text| text.value.clone()).collect();
         for figure in ["20", "cover 18", "clearance 2", "beside 32"] {
             assert!(words.iter().any(|words| words == figure), "{figure}: {words:?}");
         }
         // The left stile is the same all along.
-        assert_eq!(parts[0].1.place, None);
+        assert_eq!(parts[0].1.caption, "section, glazing face up");
     }
 
     #[test]

@@ -242,8 +242,9 @@ fn between(from: (f64, f64), to: (f64, f64), side: Side) -> Measure {
     Measure { from, to, side, words: String::new(), value_at: ValueAt::Middle }
 }
 
-fn saying(voice: Voice, key: &str, measure: Measure) -> Measure {
-    Measure { words: voice.word(key), ..measure }
+fn saying(voice: Voice, key: &str, mut measure: Measure) -> Measure {
+    measure.words = voice.word(key);
+    measure
 }
 
 /// Whether there is something to measure; what runs backwards is no wood and no room.
