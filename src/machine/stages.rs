@@ -4,7 +4,7 @@ use super::across::{Across, CutIn, across, stretches};
 use super::place::{FREE, Overhang, SetUp, place_on_machine};
 use super::route::{Path, Route, Speeds, Stretch};
 use super::split::{Open, Part, View, Whole};
-use super::windows::{Windows, corners, rounds};
+use super::windows::{OVERLAPS, Windows, corners, rounds};
 use super::{ABOVE, NoWay, Paths, clean, clear_height, strip, with_cutter_for};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
@@ -189,17 +189,22 @@ impl Job<'_> {
         let reach = reach.unwrap_or(self.sash.outer);
         // How far from what is wanted, with it what is cut and what cannot be reached.
         let mut found: Option<(u8, (Places, Vec<Finding>))> = None;
-        for more in MORE {
-            let windows =
-                match Windows::new(reach, last + 1, more, (self.sash.cut_bars(), self.workshop)) {
-                    // The sash is turned once, for all places that ask for it.
-                    Ok(windows) => windows.with_last(|window| self.placed(window).0.turned),
-                    Err(_) if found.is_some() => break,
-                    Err([width, height]) => {
-                        let bed = bed(Size::new(width, height), self.workshop);
-                        return Routes { places: Vec::new(), bed, blocked };
-                    }
-                };
+        let tries = OVERLAPS.iter().flat_map(|overlap| MORE.map(|more| (more, *overlap)));
+        for wanted in tries {
+            let windows = match Windows::new(
+                reach,
+                last + 1,
+                wanted,
+                (self.sash.cut_bars(), self.workshop),
+            ) {
+                // The sash is turned once, for all places that ask for it.
+                Ok(windows) => windows.with_last(|window| self.placed(window).0.turned),
+                Err(_) if found.is_some() => continue,
+                Err([width, height]) => {
+                    let bed = bed(Size::new(width, height), self.workshop);
+                    return Routes { places: Vec::new(), bed, blocked };
+                }
+            };
             let beside = self.workshop.cutter.radius();
             let parted = windows.part_lengthwise(self.sash.cut_bars(), last + 1, beside);
             let tried = self.places(ways, &windows, parted);

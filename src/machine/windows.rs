@@ -19,8 +19,9 @@ use kurbo::{Point, Rect};
 const PAST: f64 = 1.0;
 
 /// Overlap of what neighbours cut last, in cutter diameters: half a radius reaches past the wood between the round ends of
-/// loops, the rest is for a sash that was put down a little off (common practice, no source).
-const OVERLAP: f64 = 1.0;
+/// loops, the rest is for a sash that was put down a little off (common practice, no source). With the second, edges fall
+/// elsewhere, where with the first something stops.
+pub(super) const OVERLAPS: [f64; 2] = [1.0, 2.0];
 
 /// How much shorter each round of cuts is at the least than the one before, in cutter radii. Loops are at
 /// most 0.854 diameters apart, so the wood between their round ends reaches back 1 − √(1 − 0.854²) = 0.48
@@ -111,21 +112,22 @@ pub(super) struct Windows {
 }
 
 impl Windows {
-    /// Windows over `paths` for that many rounds of cuts, with `more` along X and Y than it takes.
+    /// Windows over `paths` for that many rounds of cuts, with `more` along X and Y than it takes, which overlap by so many
+    /// cutters.
     ///
     /// # Errors
     /// For X and Y, the least travel that would do, mm, where the machine has less.
     pub(super) fn new(
         paths: Rect,
         rounds: u32,
-        more: [u32; 2],
+        (more, overlap): ([u32; 2], f64),
         (bars, workshop): (&[PlacedBar], &Workshop),
     ) -> Result<Windows, [f64; 2]> {
         // The last loop along an edge lies up to one step sideways inside it.
         let step = workshop.cutting.side_step * workshop.cutter.diameter;
         let shorter = step.max(SHORTER * workshop.cutter.radius());
         let moved = f64::from(rounds.saturating_sub(1)) * shorter;
-        let overlap = OVERLAP * workshop.cutter.diameter + moved;
+        let overlap = overlap * workshop.cutter.diameter + moved;
         let all = paths.inflate(PAST, PAST);
         let [travel_x, travel_y] = workshop.machine.bed.map(|travel| travel - 2.0 * FREE - ROUNDED);
         let beside = workshop.cutter.radius();
@@ -307,8 +309,13 @@ mod tests {
     fn two_windows_cover_a_long_sash_evenly() {
         let mut workshop = Workshop::default();
         workshop.machine.bed = [1200.0, 1000.0];
-        let windows =
-            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 1, [0, 0], (&[], &workshop)).unwrap();
+        let windows = Windows::new(
+            Rect::new(0.0, 0.0, 2000.0, 900.0),
+            1,
+            ([0, 0], OVERLAPS[0]),
+            (&[], &workshop),
+        )
+        .unwrap();
         assert_eq!(windows.places(), [(0, 0), (1, 0)]);
         let [left, right] = [0, 1].map(|column| windows.window((column, 0), 0));
         let close = |a: Rect, b: Rect| {
@@ -325,8 +332,13 @@ mod tests {
     fn later_rounds_end_short_of_a_later_neighbour_only() {
         let mut workshop = Workshop::default();
         workshop.machine.bed = [1200.0, 1000.0];
-        let windows =
-            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 3, [0, 0], (&[], &workshop)).unwrap();
+        let windows = Windows::new(
+            Rect::new(0.0, 0.0, 2000.0, 900.0),
+            3,
+            ([0, 0], OVERLAPS[0]),
+            (&[], &workshop),
+        )
+        .unwrap();
         assert_relative_eq!(workshop.cutting.side_step, 0.5);
         let ends = |windows: &Windows| {
             let of = |column| [0, 2].map(|round| windows.window((column, 0), round));
@@ -349,8 +361,13 @@ mod tests {
         let mut workshop = Workshop::default();
         workshop.machine.bed = [1200.0, 1000.0];
         let windows = |rounds| {
-            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), rounds, [0, 0], (&[], &workshop))
-                .unwrap()
+            Windows::new(
+                Rect::new(0.0, 0.0, 2000.0, 900.0),
+                rounds,
+                ([0, 0], OVERLAPS[0]),
+                (&[], &workshop),
+            )
+            .unwrap()
         };
         let upright = |x: f64| {
             let path = Edge::line(Point::new(x, -50.0), Point::new(x, 950.0));
@@ -376,7 +393,9 @@ mod tests {
         let path = Edge::line(Point::new(1000.0, -50.0), Point::new(1000.0, 950.0));
         let bar = PlacedBar { through: true, ..placed(0, path, 20.0) };
         let all = Rect::new(0.0, 0.0, 2000.0, 900.0);
-        let beside = |bars: &[PlacedBar]| Windows::new(all, 1, [0, 0], (bars, &workshop)).unwrap();
+        let beside = |bars: &[PlacedBar]| {
+            Windows::new(all, 1, ([0, 0], OVERLAPS[0]), (bars, &workshop)).unwrap()
+        };
         assert!(beside(&[]).part_lengthwise(std::slice::from_ref(&bar), 1, 6.0));
         let windows = beside(std::slice::from_ref(&bar));
         assert!(!windows.part_lengthwise(&[bar], 1, 6.0));
@@ -390,11 +409,22 @@ mod tests {
     fn a_travel_shorter_than_the_overlap_covers_nothing() {
         let mut workshop = Workshop::default();
         workshop.machine.bed = [30.0, 1000.0];
-        let [x, _] = Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 1, [0, 0], (&[], &workshop))
-            .unwrap_err();
+        let [x, _] = Windows::new(
+            Rect::new(0.0, 0.0, 2000.0, 900.0),
+            1,
+            ([0, 0], OVERLAPS[0]),
+            (&[], &workshop),
+        )
+        .unwrap_err();
         workshop.machine.bed = [x, 1000.0];
         assert!(
-            Windows::new(Rect::new(0.0, 0.0, 2000.0, 900.0), 1, [0, 0], (&[], &workshop)).is_ok()
+            Windows::new(
+                Rect::new(0.0, 0.0, 2000.0, 900.0),
+                1,
+                ([0, 0], OVERLAPS[0]),
+                (&[], &workshop)
+            )
+            .is_ok()
         );
     }
 
