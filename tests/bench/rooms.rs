@@ -1,6 +1,6 @@
 //! How long the rooms take for one sash of the example, beside each other in one run.
 
-use crate::kinds::EXAMPLE;
+use crate::kinds::{EXAMPLE, anew};
 use fillister::{fit, job, machine, passes, rebate, sash, survey, timber, warmth};
 use std::hint::black_box;
 
@@ -49,8 +49,9 @@ fn prove_the_programs(bencher: divan::Bencher) {
 #[divan::bench]
 fn reckon_the_sections(bencher: divan::Bencher) {
     let (measured, workshop) = landing();
-    let sash = sash::Sash::new(&measured).unwrap();
-    let fit = fit::fit(&sash, &workshop).unwrap();
-    let choice = warmth::Choice::of(&sash).unwrap();
-    bencher.bench(|| warmth::Sections::of(black_box(&sash), &fit, &choice, None));
+    let sash = || sash::Sash::new(&anew(&measured)).unwrap();
+    let fit = fit::fit(&sash(), &workshop).unwrap();
+    let choice = warmth::Choice::of(&sash()).unwrap();
+    let bencher = bencher.with_inputs(sash);
+    bencher.bench_refs(|sash| warmth::Sections::of(black_box(sash), &fit, &choice, None));
 }
