@@ -1,9 +1,9 @@
-# Texts of the glass order and of the workshop sheet in the words of Britain. Another language is a file like this one:
+# What sheets, lists and answers say, in the words of Britain. Another language is a file like this one:
 # https://projectfluent.org tells how it is written. What it leaves out stays as it stands here.
 
 language-tag = en-GB
 
-## Words of the trade. They are used in the texts below, and take the place of their English in every other sentence.
+## Words of the trade. They are used in the texts below, and take the place of their English in every sentence that has no text here.
 
 -glazing-bar = glazing bar
 -upright-bar = upright bar
