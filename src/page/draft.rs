@@ -40,6 +40,7 @@ pub(super) enum Refused {
 }
 
 /// A survey and what it says.
+#[derive(Clone)]
 pub(super) struct Draft {
     path: PathBuf,
     document: DocumentMut,

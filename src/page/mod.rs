@@ -32,7 +32,7 @@ use share::Share;
 use std::io::{Cursor, Write};
 use std::net::{Ipv4Addr, SocketAddr, TcpListener};
 use std::path::Path;
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 pub use text::{Change, changed};
 use zip::write::{SimpleFileOptions, ZipWriter};
 
@@ -64,7 +64,7 @@ pub enum Reach {
 
 /// What is shared by all who look.
 struct Shared {
-    draft: Mutex<Draft>,
+    draft: Mutex<Arc<Draft>>,
     /// What was made last, and of which version.
     made: Mutex<Option<(u64, Arc<Files>)>>,
     /// Where it is reached from the network.
@@ -72,8 +72,19 @@ struct Shared {
 }
 
 impl Shared {
-    fn draft(&self) -> MutexGuard<'_, Draft> {
-        self.draft.lock().unwrap_or_else(PoisonError::into_inner)
+    /// The draft as it stands: who makes a page of it holds up nobody who types.
+    fn draft(&self) -> Arc<Draft> {
+        Arc::clone(&self.draft.lock().unwrap_or_else(PoisonError::into_inner))
+    }
+
+    /// Changes the draft; it comes back as it then stands.
+    fn change(
+        &self,
+        change: impl FnOnce(&mut Draft) -> Result<(), Refused>,
+    ) -> Result<Arc<Draft>, Refused> {
+        let mut draft = self.draft.lock().unwrap_or_else(PoisonError::into_inner);
+        change(Arc::make_mut(&mut draft))?;
+        Ok(Arc::clone(&draft))
     }
 }
 
@@ -139,7 +150,7 @@ impl Page {
         let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
         let Page { listener, address, network, draft } = self;
         let shared = Arc::new(Shared {
-            draft: Mutex::new(draft),
+            draft: Mutex::new(Arc::new(draft)),
             made: Mutex::new(None),
             share: network.as_ref().map(|(_, _, share)| share.clone()),
         });
@@ -304,8 +315,7 @@ async fn set(
         let (version, fields): (Vec<_>, Vec<_>) =
             fields.into_iter().partition(|(name, _)| name == "version");
         let seen = version.first().and_then(|(_, seen)| seen.parse().ok()).unwrap_or(0);
-        let mut draft = shared.draft();
-        draft.set(&fields, seen)?;
+        let draft = shared.change(|draft| draft.set(&fields, seen))?;
         let Some(page) = live(&headers, &draft) else { return Ok(back(&headers)) };
         Ok(Html(page?).into_response())
     })
@@ -323,7 +333,8 @@ async fn add(
     headers: HeaderMap,
     Form(fields): Form<Vec<(String, String)>>,
 ) -> Result<Response, Response> {
-    aside(move || shared.draft().add(&one(&fields, "list")).map(|()| back(&headers))).await
+    let list = one(&fields, "list");
+    aside(move || shared.change(|draft| draft.add(&list)).map(|_| back(&headers))).await
 }
 
 async fn take_out(
@@ -333,7 +344,7 @@ async fn take_out(
 ) -> Result<Response, Response> {
     aside(move || {
         let part = one(&fields, "part");
-        shared.draft().take_out(&part)?;
+        shared.change(|draft| draft.take_out(&part))?;
         // A sash that is gone has no page.
         Ok(if part.contains('.') { back(&headers) } else { Redirect::to("/").into_response() })
     })
@@ -341,7 +352,7 @@ async fn take_out(
 }
 
 async fn save(State(shared): State<Arc<Shared>>, headers: HeaderMap) -> Result<Response, Response> {
-    aside(move || shared.draft().save().map(|()| back(&headers))).await
+    aside(move || shared.change(Draft::save).map(|_| back(&headers))).await
 }
 
 /// Everything that `make` writes of the survey as it stands, made once a version.
