@@ -115,8 +115,12 @@ pub struct Finding {
 }
 
 /// A sentence in British words.
+fn in_british(advice: &Text) -> String {
+    sentence(&advice.to_string())
+}
+
 fn as_sentence<S: Serializer>(advice: &Text, to: S) -> Result<S::Ok, S::Error> {
-    to.serialize_str(&sentence(&advice.to_string()))
+    to.serialize_str(&in_british(advice))
 }
 
 /// What a sash is asked. Each question gets an answer of its own: a clamp in the way of a machine says nothing of the
@@ -136,7 +140,7 @@ pub enum Question {
 impl Finding {
     /// The advice in British words.
     pub fn advised(&self) -> String {
-        sentence(&self.advice.to_string())
+        in_british(&self.advice)
     }
 
     /// What was measured and what it was held against, in words: with as many places as it takes to tell them apart,
