@@ -135,6 +135,12 @@ pub trait Fill: Sized {
     fn fill(self, usual: &Self) -> Self;
 }
 
+impl<T: Fill> Fill for Box<T> {
+    fn fill(self, usual: &Self) -> Self {
+        Box::new((*self).fill(usual))
+    }
+}
+
 impl<T: Fill + Clone> Fill for Option<Spanned<T>> {
     fn fill(self, usual: &Self) -> Self {
         match (self, usual) {
@@ -314,18 +320,19 @@ macro_rules! table {
         }
 
         impl $crate::input::Entry for $table {
-            type Value = $table;
+            // Most keys of most tables are not there: a table within another takes no room until it is.
+            type Value = Box<$table>;
 
             const PLAIN: bool = false;
 
             fn read(
                 node: &$crate::input::Node<'_>,
                 reader: &mut $crate::input::Reader<'_>,
-            ) -> Option<$table> {
+            ) -> Option<Box<$table>> {
                 let open = $crate::input::Open::new(
                     node, Self::KEYS, Self::expected, reader)?;
                 let [$($key),+] = Self::KEYS else { return None };
-                Some($table { $($key: open.take::<$entry>($key, reader),)+ })
+                Some(Box::new($table { $($key: open.take::<$entry>($key, reader),)+ }))
             }
 
             fn expected() -> String {

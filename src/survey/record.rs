@@ -48,7 +48,7 @@ pub fn read_record(bytes: &[u8], name: &str) -> Result<Record, Diagnostics> {
 }
 
 /// What is done at a sash stands in one place, or one of two would be forgotten.
-fn once_each(tables: &[Spanned<DoneTable>], reader: &mut Reader<'_>) {
+fn once_each(tables: &[Spanned<Box<DoneTable>>], reader: &mut Reader<'_>) {
     let mut first = BTreeMap::new();
     for table in tables {
         let Some(id) = &table.id else { continue };

@@ -16,16 +16,17 @@ pub(super) struct Usual<'f> {
 }
 
 impl<'f> Usual<'f> {
-    pub(super) fn new(file: &'f FileTable, tables: &'f [Spanned<SashTable>]) -> Usual<'f> {
-        let defaults = file.defaults.as_ref().map(|table| SashTable::from(&table.value));
+    pub(super) fn new(file: &'f FileTable, tables: &'f [Spanned<Box<SashTable>>]) -> Usual<'f> {
+        let defaults = file.defaults.as_ref().map(|table| SashTable::from(&*table.value));
         let profiles = file.profile.iter().flat_map(|profiles| profiles.iter());
-        let profiles = profiles.map(|(name, table)| (name.as_str(), SashTable::from(&table.value)));
+        let profiles =
+            profiles.map(|(name, table)| (name.as_str(), SashTable::from(&*table.value)));
         let mut by_id: BTreeMap<String, &SashTable> = BTreeMap::new();
         for table in tables {
             for id in ids(table) {
                 by_id.entry(id).or_insert(&table.value);
             }
-            by_id.extend(table.id.as_ref().map(|id| (id.value.clone(), &table.value)));
+            by_id.extend(table.id.as_ref().map(|id| (id.value.clone(), &*table.value)));
         }
         Usual { defaults: defaults.unwrap_or_default(), profiles: profiles.collect(), by_id }
     }
@@ -33,9 +34,9 @@ impl<'f> Usual<'f> {
     /// A sash with everything that holds for it. One at a time: of a street they would not all find room.
     pub(super) fn whole(
         &self,
-        table: &Spanned<SashTable>,
+        table: &Spanned<Box<SashTable>>,
         reader: &mut Reader<'_>,
-    ) -> Spanned<SashTable> {
+    ) -> Spanned<Box<SashTable>> {
         let own = like_others(&table.value, &self.by_id, reader);
         let profile = own.profile.clone();
         let own = match profile.as_ref().map(|name| (name, self.profiles.get(name.as_str()))) {
@@ -46,7 +47,7 @@ impl<'f> Usual<'f> {
                 own
             }
         };
-        Spanned::new(over(own, &self.defaults), &table.place)
+        Spanned::new(Box::new(over(own, &self.defaults)), &table.place)
     }
 }
 
@@ -112,7 +113,7 @@ pub(super) fn ids(table: &SashTable) -> Vec<String> {
 }
 
 /// Every id once, and none too long for a folder.
-pub(super) fn unique_ids(tables: &[Spanned<SashTable>], reader: &mut Reader<'_>) {
+pub(super) fn unique_ids(tables: &[Spanned<Box<SashTable>>], reader: &mut Reader<'_>) {
     let mut first: BTreeMap<String, &Place> = BTreeMap::new();
     for table in tables {
         let Some(own) = &table.id else { continue };
@@ -185,9 +186,9 @@ fn over(sash: SashTable, usual: &SashTable) -> SashTable {
 
 /// A daylight that says only its width or height has the rest from the other, if that says no more.
 fn sight(
-    own: Option<Spanned<SightTable>>,
-    usual: Option<&Spanned<SightTable>>,
-) -> Option<Spanned<SightTable>> {
+    own: Option<Spanned<Box<SightTable>>>,
+    usual: Option<&Spanned<Box<SightTable>>>,
+) -> Option<Spanned<Box<SightTable>>> {
     let plain = |table: &SightTable| {
         table.widths.is_none()
             && table.heights.is_none()
@@ -205,13 +206,12 @@ fn sight(
 }
 
 fn members(
-    own: Option<Spanned<MemberTables>>,
-    usual: Option<&Spanned<MemberTables>>,
-) -> Option<Spanned<MemberTables>> {
+    own: Option<Spanned<Box<MemberTables>>>,
+    usual: Option<&Spanned<Box<MemberTables>>>,
+) -> Option<Spanned<Box<MemberTables>>> {
     let (Some(own), Some(usual)) = (&own, usual) else { return own.or_else(|| usual.cloned()) };
-    let one = |own: &Option<Spanned<MemberTable>>, usual: &Option<Spanned<MemberTable>>| match (
-        own, usual,
-    ) {
+    let one = |own: &Option<Spanned<Box<MemberTable>>>,
+               usual: &Option<Spanned<Box<MemberTable>>>| match (own, usual) {
         (Some(own), Some(usual)) => Some(own.clone().map(|table| member(table, usual))),
         (own, usual) => own.clone().or_else(|| usual.clone()),
     };
@@ -221,14 +221,14 @@ fn members(
         top: one(&own.top, &usual.top),
         bottom: one(&own.bottom, &usual.bottom),
     };
-    Some(own.clone().map(|_| all))
+    Some(own.clone().map(|_| Box::new(all)))
 }
 
-fn member(own: MemberTable, usual: &MemberTable) -> MemberTable {
+fn member(own: Box<MemberTable>, usual: &MemberTable) -> Box<MemberTable> {
     let says_old = own.rebate.is_some() || own.groove.is_some();
     let (rebate, groove) = (own.rebate.clone(), own.groove.clone());
-    let filled = own.fill(usual);
-    if says_old { MemberTable { rebate, groove, ..filled } } else { filled }
+    let filled = (*own).fill(usual);
+    Box::new(if says_old { MemberTable { rebate, groove, ..filled } } else { filled })
 }
 
 impl From<&DefaultsTable> for SashTable {

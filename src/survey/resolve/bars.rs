@@ -14,7 +14,7 @@ use crate::survey::values::{Bar, Course, Runs};
 
 /// The bars of a sash; `None` where the reader has noted why.
 pub(super) fn bars(
-    sash: &Spanned<SashTable>,
+    sash: &Spanned<Box<SashTable>>,
     sight: &Daylight,
     name: &str,
     reader: &mut Reader<'_>,
@@ -90,7 +90,7 @@ fn through(bar: &BarTable) -> Option<Runs> {
 }
 
 /// Notes bars that overlap or leave no light between them, at either end.
-fn check_apart(bars: &[Spanned<BarTable>], runs: Runs, reader: &mut Reader<'_>) {
+fn check_apart(bars: &[Spanned<Box<BarTable>>], runs: Runs, reader: &mut Reader<'_>) {
     let mut spans: Vec<_> = bars
         .iter()
         .filter(|bar| through(bar) == Some(runs))
@@ -115,7 +115,11 @@ fn check_apart(bars: &[Spanned<BarTable>], runs: Runs, reader: &mut Reader<'_>) 
     }
 }
 
-fn bar(sash: &Spanned<SashTable>, bar: &Spanned<BarTable>, reader: &mut Reader<'_>) -> Option<Bar> {
+fn bar(
+    sash: &Spanned<Box<SashTable>>,
+    bar: &Spanned<Box<BarTable>>,
+    reader: &mut Reader<'_>,
+) -> Option<Bar> {
     let wide = bar.width.value();
     let thickness = bar.thickness.as_ref().or(sash.thickness.as_ref()).map(|given| given.value);
     let rebate = bar.rebate.as_ref().or(sash.rebate.as_ref());

@@ -12,7 +12,7 @@ use std::f64::consts::{FRAC_PI_2, PI};
 /// The centre lines that a table stands for: one, or of a branching bar its upright and both arcs.
 /// `None` where the reader has noted why.
 pub(super) fn courses(
-    table: &Spanned<BarTable>,
+    table: &Spanned<Box<BarTable>>,
     daylight: &Daylight,
     reader: &mut Reader<'_>,
 ) -> Option<Vec<Course>> {
@@ -43,7 +43,7 @@ fn line([from, to]: [Point; 2]) -> Edge {
     Edge::line(from, to)
 }
 
-fn centre(table: &Spanned<BarTable>, reader: &mut Reader<'_>) -> Option<f64> {
+fn centre(table: &Spanned<Box<BarTable>>, reader: &mut Reader<'_>) -> Option<f64> {
     let Some(centre) = &table.centre else {
         reader.missing(
             &table.place,
@@ -57,7 +57,7 @@ fn centre(table: &Spanned<BarTable>, reader: &mut Reader<'_>) -> Option<f64> {
 }
 
 /// Both ends of a bar that has them.
-fn ends(table: &Spanned<BarTable>, reader: &mut Reader<'_>) -> Option<[Point; 2]> {
+fn ends(table: &Spanned<Box<BarTable>>, reader: &mut Reader<'_>) -> Option<[Point; 2]> {
     for (end, key) in [(&table.from, "from"), (&table.to, "to")] {
         if end.is_none() {
             let about =
@@ -76,7 +76,7 @@ fn ends(table: &Spanned<BarTable>, reader: &mut Reader<'_>) -> Option<[Point; 2]
 }
 
 /// The arc through both ends, with its rise on the side that it bulges to; a line without a rise.
-fn curved(table: &Spanned<BarTable>, reader: &mut Reader<'_>) -> Option<Edge> {
+fn curved(table: &Spanned<Box<BarTable>>, reader: &mut Reader<'_>) -> Option<Edge> {
     let [from, to] = ends(table, reader)?;
     let Some(rise) = &table.rise else {
         let about = "how far its middle lies off the straight line between its ends, mm";

@@ -44,7 +44,7 @@ pub(super) fn fixings(
     let board = Board::new(sight, members);
     let metals = every(sash.metal.as_ref(), |table| metal(table, &board, reader));
     let screws = every(sash.screws.as_ref(), |table| screw(table, &board, members, kind, reader));
-    let clamps = every(sash.clamps.as_ref(), clamp);
+    let clamps = every(sash.clamps.as_ref(), |table| clamp(table));
     Some((metals?, screws?, clamps?))
 }
 

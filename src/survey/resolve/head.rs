@@ -14,7 +14,7 @@ pub(super) fn is_raked(table: &HeadTable) -> bool {
 
 /// The daylight under the head; `None` where the reader has noted why, or lacks what it needs.
 pub(super) fn outline(
-    table: &Spanned<HeadTable>,
+    table: &Spanned<Box<HeadTable>>,
     width: Option<&Spanned<f64>>,
     height: Option<&Spanned<f64>>,
     reader: &mut Reader<'_>,
@@ -69,7 +69,7 @@ fn made(
 
 /// How high the head rises over its springing line, and what says so.
 fn rise(
-    table: &Spanned<HeadTable>,
+    table: &Spanned<Box<HeadTable>>,
     shape: Head,
     width: f64,
     reader: &mut Reader<'_>,
@@ -146,7 +146,7 @@ fn check_haunch(table: &HeadTable, rise: &Spanned<f64>, reader: &mut Reader<'_>)
 
 /// A straight sloping top between the two heights.
 fn raked(
-    table: &Spanned<HeadTable>,
+    table: &Spanned<Box<HeadTable>>,
     width: Option<&Spanned<f64>>,
     height: Option<&Spanned<f64>>,
     reader: &mut Reader<'_>,

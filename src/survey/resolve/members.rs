@@ -21,7 +21,7 @@ pub(super) struct MemberDraft {
 
 impl Members {
     pub(super) fn new(
-        table: &Spanned<SashTable>,
+        table: &Spanned<Box<SashTable>>,
         kind: Option<Kind>,
         name: &str,
         reader: &mut Reader<'_>,
@@ -53,14 +53,14 @@ impl Members {
     }
 }
 
-fn member(sash: &Spanned<SashTable>, side: Side, reader: &mut Reader<'_>) -> MemberDraft {
+fn member(sash: &Spanned<Box<SashTable>>, side: Side, reader: &mut Reader<'_>) -> MemberDraft {
     let own = sash.member.as_ref().and_then(|members| match side {
         Side::Left => members.left.as_ref(),
         Side::Right => members.right.as_ref(),
         Side::Bottom => members.bottom.as_ref(),
         Side::Top => members.top.as_ref(),
     });
-    let own = own.map(|given| &given.value);
+    let own = own.map(|given| &*given.value);
     let width = face_width(sash, own, side, reader);
     let thickness = own.and_then(|own| own.thickness.clone()).or_else(|| sash.thickness.clone());
     let (wide, thick) = (width.value(), thickness.value());
@@ -85,7 +85,7 @@ fn member(sash: &Spanned<SashTable>, side: Side, reader: &mut Reader<'_>) -> Mem
 }
 
 fn face_width(
-    sash: &Spanned<SashTable>,
+    sash: &Spanned<Box<SashTable>>,
     own: Option<&MemberTable>,
     side: Side,
     reader: &mut Reader<'_>,
@@ -109,7 +109,7 @@ fn face_width(
 }
 
 /// Notes that the width of a member is nowhere to be found, unless it was refused somewhere.
-fn missing_width(sash: &Spanned<SashTable>, side: Side, reader: &mut Reader<'_>) {
+fn missing_width(sash: &Spanned<Box<SashTable>>, side: Side, reader: &mut Reader<'_>) {
     let (key, one, table) = if side.is_upright() {
         ("stiles", "stile", sash.stiles.place())
     } else {
@@ -129,7 +129,7 @@ fn missing_width(sash: &Spanned<SashTable>, side: Side, reader: &mut Reader<'_>)
 
 /// How the old glass is held: by the member's own table, or the sash's.
 fn old_glazing(
-    sash: &Spanned<SashTable>,
+    sash: &Spanned<Box<SashTable>>,
     own: Option<&MemberTable>,
     wide: Option<f64>,
     thick: Option<f64>,

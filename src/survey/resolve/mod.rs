@@ -34,13 +34,13 @@ use std::ops::RangeInclusive;
 /// The house of the file; `None` only where the reader has noted why, or where a file that it names has mistakes of
 /// its own: those go to `elsewhere`.
 pub(super) fn house(
-    file: &Spanned<FileTable>,
+    file: &Spanned<Box<FileTable>>,
     open: &Open<'_>,
     elsewhere: &mut Option<Diagnostics>,
     reader: &mut Reader<'_>,
 ) -> Option<House> {
     let own = file.workshop.value_or_default();
-    let settings = shared::settings(own, file.workshop_file.as_ref(), open, elsewhere, reader);
+    let settings = shared::settings(*own, file.workshop_file.as_ref(), open, elsewhere, reader);
     let workshop = workshop::workshop(&settings, open, reader);
     let tables = file.sash.as_ref()?;
     if tables.is_empty() {
@@ -63,7 +63,7 @@ pub(super) fn house(
 /// The sash of a table; `misfit` is from where on its measures disagree. What can be true but is more often
 /// a slip is added to `doubts`.
 fn sash(
-    table: &Spanned<SashTable>,
+    table: &Spanned<Box<SashTable>>,
     misfit: f64,
     open: &Open<'_>,
     doubts: &mut Vec<Doubt>,

@@ -30,7 +30,7 @@ impl Shaped {
 
     /// Reads a table; square where there is none.
     pub(super) fn new(
-        table: Option<&Spanned<MouldingTable>>,
+        table: Option<&Spanned<Box<MouldingTable>>>,
         reader: &mut Reader<'_>,
     ) -> Option<Shaped> {
         let Some(table) = table else { return Some(Shaped::square()) };
@@ -99,7 +99,7 @@ fn points(table: &MouldingTable) -> Option<&Place> {
 }
 
 fn named(
-    table: &Spanned<MouldingTable>,
+    table: &Spanned<Box<MouldingTable>>,
     reader: &mut Reader<'_>,
     moulding: impl FnOnce(f64, f64) -> Moulding,
 ) -> Option<Shaped> {
@@ -118,7 +118,7 @@ fn named(
     Some(Shaped { moulding, width: Some(width), depth: Some(depth) })
 }
 
-fn traced(table: &Spanned<MouldingTable>, reader: &mut Reader<'_>) -> Option<Shaped> {
+fn traced(table: &Spanned<Box<MouldingTable>>, reader: &mut Reader<'_>) -> Option<Shaped> {
     for place in measures(table).into_iter().flatten() {
         let expected = "nothing here, since traced points carry their own measures";
         reader.contradict(place, expected.to_owned(), "");

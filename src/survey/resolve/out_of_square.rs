@@ -27,7 +27,7 @@ pub(super) fn rectangle(rect: Rect) -> Quadrilateral {
 
 /// The likeliest outline and what it rests on; `None` where the reader has noted why.
 pub(super) fn measured(
-    table: &Spanned<SightTable>,
+    table: &Spanned<Box<SightTable>>,
     misfit: f64,
     reader: &mut Reader<'_>,
 ) -> Option<(Sided, Measures)> {
@@ -146,7 +146,7 @@ fn bow_from_middles(
 }
 
 /// The bow of each side; straight where nothing is said.
-pub(super) fn bow(table: Option<&Spanned<BowTable>>) -> PerSide<f64> {
+pub(super) fn bow(table: Option<&Spanned<Box<BowTable>>>) -> PerSide<f64> {
     table.map_or_else(PerSide::default, |table| PerSide {
         left: table.left.value_or(0.0),
         right: table.right.value_or(0.0),

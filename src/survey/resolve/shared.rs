@@ -49,9 +49,9 @@ pub(super) fn settings(
 /// The text of the file, if there is no mistake in it.
 fn read<'b>(bytes: &'b [u8], name: &str, open: &Open<'_>) -> Result<&'b str, Diagnostics> {
     let text = input::utf8(bytes, name, &WORKSHOP)?;
-    let checked = |table: &Spanned<WorkshopTable>, reader: &mut Reader<'_>| -> Option<Workshop> {
-        Some(workshop(table, open, reader))
-    };
+    let checked = |table: &Spanned<Box<WorkshopTable>>,
+                   reader: &mut Reader<'_>|
+     -> Option<Workshop> { Some(workshop(table, open, reader)) };
     input::read::<WorkshopTable, Workshop>(text, name, &WORKSHOP, None, checked)?;
     Ok(text)
 }

@@ -64,7 +64,7 @@ enum Way {
 /// The daylight of a table; parts that are missing or refused are left out. `misfit` is from where on
 /// measures disagree.
 pub(super) fn daylight(
-    table: &Spanned<SightTable>,
+    table: &Spanned<Box<SightTable>>,
     misfit: f64,
     open: &Open<'_>,
     reader: &mut Reader<'_>,
@@ -109,7 +109,7 @@ pub(super) fn daylight(
 fn drawn(
     outline: Option<Sided>,
     place: Option<&Place>,
-    table: &Spanned<SightTable>,
+    table: &Spanned<Box<SightTable>>,
     reader: &mut Reader<'_>,
 ) -> Daylight {
     let can_be = |length: f64| (LEAST - COINCIDENT..=MOST + COINCIDENT).contains(&length);
@@ -128,7 +128,7 @@ fn drawn(
 }
 
 /// Which way the table goes; `None` where it goes two at once, or was refused.
-fn way(table: &Spanned<SightTable>, reader: &mut Reader<'_>) -> Option<Way> {
+fn way(table: &Spanned<Box<SightTable>>, reader: &mut Reader<'_>) -> Option<Way> {
     let plain = table.width.place().or(table.height.place()).or(table.head.place());
     let crooked = table.widths.place().or(table.heights.place()).or(table.diagonals.place());
     let all = [
@@ -161,7 +161,7 @@ fn refuse_bow(table: &SightTable, reader: &mut Reader<'_>) {
 }
 
 /// A rectangle, or what stands under a head.
-fn plain(table: &Spanned<SightTable>, reader: &mut Reader<'_>) -> Daylight {
+fn plain(table: &Spanned<Box<SightTable>>, reader: &mut Reader<'_>) -> Daylight {
     if table.width.is_none() {
         let about = "from stile to stile (a length from 50 to 10000 mm)";
         reader.missing(&table.place, "width", about);
@@ -230,7 +230,11 @@ fn free(table: &SightTable, reader: &mut Reader<'_>) -> Option<Sided> {
 }
 
 /// The outline in the drawing that a table names; `None` where the reader has noted why not.
-fn traced(table: &Spanned<SightTable>, open: &Open<'_>, reader: &mut Reader<'_>) -> Option<Sided> {
+fn traced(
+    table: &Spanned<Box<SightTable>>,
+    open: &Open<'_>,
+    reader: &mut Reader<'_>,
+) -> Option<Sided> {
     let name = table.traced.as_ref()?;
     let refused = |key| reader.was_refused(&format!("{}.{key}", table.place.key));
     if ["layer", "drawn_in"].into_iter().any(refused) {

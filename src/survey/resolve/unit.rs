@@ -36,7 +36,7 @@ impl Default for Make {
 pub(super) type Fit = (Unit, PerSide<f64>, f64, Finish);
 
 pub(super) fn fit(
-    sash: &Spanned<SashTable>,
+    sash: &Spanned<Box<SashTable>>,
     usual: UnitShape,
     members: &Members,
     reader: &mut Reader<'_>,
@@ -50,7 +50,7 @@ pub(super) fn fit(
     Some((unit, clearance, block_height, finish))
 }
 
-fn unit(sash: &Spanned<SashTable>, usual: UnitShape, reader: &mut Reader<'_>) -> Option<Unit> {
+fn unit(sash: &Spanned<Box<SashTable>>, usual: UnitShape, reader: &mut Reader<'_>) -> Option<Unit> {
     let about = "the build-up of the unit to fit, such as build_up = \"4-6-4\"";
     let Some(table) = &sash.unit else {
         reader.missing(&sash.place, "unit", about);

@@ -25,13 +25,13 @@ pub(super) fn workshop(
     let thinner = machine.corner_cutter.as_ref();
     let corner_cutter = thinner.and_then(|given| corner_cutter(given, &cutter, reader));
     Workshop {
-        machine: Machine { corner_cutter, ..(&machine).into() },
+        machine: Machine { corner_cutter, ..(&*machine).into() },
         cutter,
-        router: (&table.router.value_or_default()).into(),
+        router: (&*table.router.value_or_default()).into(),
         printer: printer(&table.printer.value_or_default(), open, reader),
-        cutting: (&table.cutting.value_or_default()).into(),
-        allowances: (&table.allowances.value_or_default()).into(),
-        candidates: (&table.candidates.value_or_default()).into(),
+        cutting: (&*table.cutting.value_or_default()).into(),
+        allowances: (&*table.allowances.value_or_default()).into(),
+        candidates: (&*table.candidates.value_or_default()).into(),
         limits: limits(&table.limits.value_or_default().set, reader),
     }
 }
