@@ -375,13 +375,15 @@ fn glass_order(
         kinds.add(&brief.line.id, share.into_owned().units.into_iter().map(Cow::Owned));
     }
     let (mut names, mut missing) = (Vec::new(), Vec::new());
-    for (part, kinds) in kinds.parts(glass::MOST_KINDS).into_iter().enumerate() {
+    // An order of nothing is a sheet too.
+    let none = kinds.0.is_empty().then_some(kinds.0.as_slice());
+    for (part, kinds) in kinds.0.chunks(glass::MOST_KINDS).chain(none).enumerate() {
         let name = if part == 0 {
             "glass-order.pdf".to_owned()
         } else {
             format!("glass-order-{}.pdf", part + 1)
         };
-        let sheet = glass::document_of(&kinds, &house.name, &house.workshop.printer).map_err(said);
+        let sheet = glass::document_of(kinds, &house.name, &house.workshop.printer).map_err(said);
         match sheet.and_then(|sheet| pdf::write(&sheet).map_err(said)) {
             Ok(pages) => {
                 shelf.put(&name, |out| out.write_all(&pages))?;

@@ -95,17 +95,6 @@ impl<'a> UnitKinds<'a> {
             }
         }
     }
-
-    /// The same in parts of at most so many kinds, in order; one part at least.
-    pub fn parts(mut self, most: usize) -> Vec<UnitKinds<'a>> {
-        let mut parts = Vec::new();
-        while self.0.len() > most.max(1) {
-            let rest = self.0.split_off(most.max(1));
-            parts.push(std::mem::replace(&mut self, UnitKinds(rest)));
-        }
-        parts.push(self);
-        parts
-    }
 }
 
 /// Whether a maker would make both the same.

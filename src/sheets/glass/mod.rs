@@ -29,7 +29,7 @@ pub const MOST_KINDS: usize = 200;
 /// # Errors
 /// Where a unit has no area, or a number is not finite.
 pub fn document_of(
-    kinds: &UnitKinds<'_>,
+    kinds: &[UnitKind<'_>],
     house: &str,
     printer: &Printer,
 ) -> Result<Document, SheetError> {
@@ -38,9 +38,9 @@ pub fn document_of(
     let head = voice.tell("order-sheet", [("house", house.into())]);
     let mut flow = Flow::new(voice, (size, margin), head, voice.tell("order-foot", []));
     summary(&mut flow, kinds)?;
-    for kind in &kinds.0 {
-        flow.new_page();
-        flow = on_one_page(&flow, kind, size)?;
+    let blank = Flow::new(voice, (size, margin), "", "");
+    for kind in kinds {
+        flow.append(on_one_page(&blank, kind, size)?);
     }
     let title = voice.tell("order-title", [("house", house.into())]);
     Ok(Document { title, pages: flow.pages() })
@@ -55,25 +55,25 @@ pub fn document(report: &Report, printer: &Printer) -> Result<Document, SheetErr
     for sash in report.sashes.iter().filter(|sash| sash.answers.may_be_ordered()) {
         kinds.add(&sash.id, sash.units.iter().map(Cow::Borrowed));
     }
-    document_of(&kinds, &report.house, printer)
+    document_of(&kinds.0, &report.house, printer)
 }
 
-/// A unit drawn as large as leaves room for all its words on the page just begun; where even a small
-/// drawing leaves too little, it stays large and the words run on.
-fn on_one_page(begun: &Flow, kind: &UnitKind<'_>, size: Size) -> Result<Flow, SheetError> {
+/// A unit drawn as large as leaves room for all its words on a blank page; where even a small drawing leaves too
+/// little, it stays large and the words run on.
+fn on_one_page(blank: &Flow, kind: &UnitKind<'_>, size: Size) -> Result<Flow, SheetError> {
     let outline = kind.unit.shape.as_ref().map(ShapeLine::outline).transpose()?;
     let drawn = |share: f64| {
-        let mut flow = begun.clone();
+        let mut flow = blank.clone();
         let most = Size::new(size.width, share * size.height);
         unit(&mut flow, kind, outline.as_ref(), most).map(|()| flow)
     };
     let large = drawn(0.385)?;
-    if large.count() == begun.count() {
+    if large.count() == blank.count() {
         return Ok(large);
     }
     for share in [0.32, 0.26] {
         let small = drawn(share)?;
-        if small.count() == begun.count() {
+        if small.count() == blank.count() {
             return Ok(small);
         }
     }
@@ -84,7 +84,7 @@ fn on_one_page(begun: &Flow, kind: &UnitKind<'_>, size: Size) -> Result<Flow, Sh
 const TO_FILL_IN: [&str; 6] =
     ["order-number", "order-by", "order-maker", "order-deliver", "order-wanted", "order-agreed"];
 
-fn summary(flow: &mut Flow, UnitKinds(kinds): &UnitKinds<'_>) -> Result<(), NotFinite> {
+fn summary(flow: &mut Flow, kinds: &[UnitKind<'_>]) -> Result<(), NotFinite> {
     let voice = flow.voice();
     let word = |key: &str| voice.word(key);
     flow.heading(&word("order-heading"));

@@ -149,6 +149,12 @@ impl Flow {
         self.y = self.size.height - self.margin - HEAD;
     }
 
+    /// Goes on with the pages of `other`.
+    pub fn append(&mut self, other: Flow) {
+        self.pages.extend(other.pages);
+        self.y = other.y;
+    }
+
     /// How many pages are begun.
     pub fn count(&self) -> usize {
         self.pages.len()
