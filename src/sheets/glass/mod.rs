@@ -9,7 +9,7 @@ use super::SheetError;
 use super::kit::{Column, Flow, Lettering, Picture, Table, Voice, composed, mm, reading, tell};
 use super::layers::BEAD;
 use super::layers::{DIMENSIONS, SIGHT_EDGE, UNIT};
-use crate::drawing::{Dimension, Document, Item, Scene, settled};
+use crate::drawing::{Dimension, Document, Figures, Item, Scene, settled};
 use crate::geometry::{Outline, OutlineError};
 use crate::number::{NotFinite, decimal};
 use crate::report::{OrderTotal, Report, ShapeLine, UnitKind, UnitKinds, UnitLine};
@@ -20,6 +20,9 @@ use std::fmt::Display;
 
 /// Height of words on paper, mm.
 const HEIGHT: f64 = 2.2;
+
+/// From a dimension to the one beside it, heights of words.
+const BESIDE: f64 = 3.2;
 
 /// Most kinds of unit in one document: it is held in memory while it is written.
 pub const MOST_KINDS: usize = 200;
@@ -279,12 +282,11 @@ fn drawing(unit: &UnitLine, scale: f64, voice: Voice) -> Result<Scene, OutlineEr
     }
     let (large, figures) = (voice.figures(1.3 * h), voice.figures(h));
     let mut all = vec![
-        Dimension::across(Point::ZERO, Point::new(width, 0.0), -3.2 * h, large)
+        Dimension::across(Point::ZERO, Point::new(width, 0.0), -BESIDE * h, large)
             .saying(voice.word("unit-order")),
-        Dimension::upright(Point::ZERO, Point::new(0.0, height), -3.2 * h, large)
+        Dimension::upright(Point::ZERO, Point::new(0.0, height), -BESIDE * h, large)
             .saying(voice.word("unit-order")),
     ];
-    let (mut up, mut right) = (3.0, 3.4);
     for bar in &unit.internal_bars {
         let half = bar.width / 2.0;
         let upright = bar.runs == "upright";
@@ -297,32 +299,39 @@ fn drawing(unit: &UnitLine, scale: f64, voice: Voice) -> Result<Scene, OutlineEr
         if seen.width() > 0.0 && seen.height() > 0.0 {
             scene.add(&BEAD, Item::Outline(Outline::rectangle(seen)?));
         }
-        all.push(if upright {
-            let line = height + up * h;
-            up += 3.2;
-            Dimension::across(
-                Point::new(0.0, height),
-                Point::new(bar.from_edge, height),
-                line,
-                figures,
-            )
-        } else {
-            let line = width + right * h;
-            right += 3.2;
-            Dimension::upright(
-                Point::new(width, 0.0),
-                Point::new(width, bar.from_edge),
-                line,
-                figures,
-            )
-        });
     }
+    all.extend(to_bars(unit, (3.0, 3.4), h, figures));
     for dimension in settled(all) {
         scene.add(&DIMENSIONS, Item::Dimension(dimension));
     }
     let mut letters = Lettering::round(&scene, 1.0 / scale, voice);
     shaped::outside(&mut scene, &mut letters, Point::new(0.5 * width, 0.88 * height), h);
     Ok(scene)
+}
+
+/// The middles of its internal bars: those of upright ones above it, of cross ones right of it, the first line so many
+/// heights of words `away`.
+fn to_bars(
+    unit: &UnitLine,
+    away: (f64, f64),
+    h: f64,
+    figures: Figures,
+) -> impl Iterator<Item = Dimension> {
+    let (width, height) = (unit.order.width, unit.order.height);
+    let (mut above, mut right) = (height + away.0 * h, width + away.1 * h);
+    let next = move |line: &mut f64| {
+        *line += BESIDE * h;
+        *line - BESIDE * h
+    };
+    unit.internal_bars.iter().map(move |bar| {
+        if bar.runs == "upright" {
+            let (from, to) = (Point::new(0.0, height), Point::new(bar.from_edge, height));
+            Dimension::across(from, to, next(&mut above), figures)
+        } else {
+            let (from, to) = (Point::new(width, 0.0), Point::new(width, bar.from_edge));
+            Dimension::upright(from, to, next(&mut right), figures)
+        }
+    })
 }
 
 /// Size to order, with the shape where it is no rectangle.

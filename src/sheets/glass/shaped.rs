@@ -1,6 +1,6 @@
 //! A unit that is no rectangle, drawn and described so that it can be set out from the sheet alone.
 
-use super::HEIGHT;
+use super::{BESIDE, HEIGHT, to_bars};
 use crate::drawing::{Dimension, Item, Scene, settled, width};
 use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
 use crate::number::NotFinite;
@@ -153,32 +153,12 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, (h, voice): (f64, Voice)) -> Vec<Di
         Dimension::across(left, right, -6.0 * h, large).saying(voice.word("unit-order")),
         Dimension::upright(low, high, -5.0 * h, large).saying(voice.word("unit-order")),
     ];
-    let (mut up, mut side) = (5.0, width + 5.0 * h);
-    for bar in &unit.internal_bars {
-        all.push(if bar.runs == "upright" {
-            let line = height + up * h;
-            up += 3.2;
-            Dimension::across(
-                Point::new(0.0, height),
-                Point::new(bar.from_edge, height),
-                line,
-                figures,
-            )
-        } else {
-            let line = side;
-            side += 3.2 * h;
-            Dimension::upright(
-                Point::new(width, 0.0),
-                Point::new(width, bar.from_edge),
-                line,
-                figures,
-            )
-        });
-    }
+    all.extend(to_bars(unit, (5.0, 5.0), h, figures));
     let measure = |what: &str| shape.measures.iter().find(|m| m.what == what).map(|m| m.mm);
     let foot = Point::new(width, 0.0);
     // Further out than the bars, whose words its lines would cross.
-    let mut column = side;
+    let cross = unit.internal_bars.iter().filter(|bar| bar.runs == "cross").count();
+    let mut column = width + (5.0 + BESIDE * cross as f64) * h;
     if let (Some(springing), Some(_)) =
         (measure("height of the springing"), measure("rise of the head"))
     {
@@ -186,7 +166,7 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, (h, voice): (f64, Voice)) -> Vec<Di
         // The rise may be too low for its words.
         for (from, to, words) in [(foot, spring, "shape-springing"), (spring, high, "shape-rise")] {
             all.push(Dimension::upright(from, to, column, figures).saying(voice.word(words)));
-            column += 3.2 * h;
+            column += BESIDE * h;
         }
     }
     let sides =
