@@ -117,7 +117,7 @@ fn followed(finding: &Finding, sash: &Sash, workshop: &Workshop) -> Vec<(Sash, W
             if let Some(longest) = behind(advice, "a screw of at most ") {
                 way(&|sash, _| {
                     for screw in &mut sash.screws {
-                        if finding.place.ends_with(&format!("at {:.0} mm", screw.at)) {
+                        if finding.place.to_string().ends_with(&format!("at {:.0} mm", screw.at)) {
                             screw.length = longest;
                         }
                     }

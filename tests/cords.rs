@@ -46,7 +46,7 @@ fn the_wood_beside_the_groove_is_judged() {
 #[test]
 fn a_groove_that_is_not_stated_is_asked_for() {
     let asks = |line: &str| {
-        made(52.0, 12.0, line).report.cautions.iter().any(|c| c.contains("cord_groove"))
+        made(52.0, 12.0, line).report.cautions.iter().any(|c| c.told.contains("cord_groove"))
     };
     assert!(asks(""));
     assert!(!asks(GROOVE) && !asks("cord_groove = { depth = 0 }"));

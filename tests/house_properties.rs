@@ -84,7 +84,7 @@ fn left_in_fillets(rebate: &Rebate, radius: f64) -> f64 {
                 let cleaned = pocket.corners.iter().find(here).and_then(|corner| corner.cleaned);
                 let radius = cleaned.unwrap_or(radius);
                 let parts = rebate.go.iter().flat_map(|solid| {
-                    let parts = rectangles(&solid.region, &solid.name).into_iter();
+                    let parts = rectangles(&solid.region, &solid.name.to_string()).into_iter();
                     parts.map(move |rect| (rect, solid))
                 });
                 for (rect, solid) in parts {

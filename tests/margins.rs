@@ -159,7 +159,7 @@ fn a_clamp_in_the_way_stops_the_programs() {
     // It stands nearer than the stile's edge would be.
     let zero = near.report.sashes[0].proof.as_ref().unwrap().margins.zero.clone().unwrap();
     assert_relative_eq!(zero.x.minus.wood, 1.0, epsilon = 1e-6);
-    assert_eq!(zero.x.minus.wood_limited_by.as_deref(), Some("hold-down"));
+    assert_eq!(*zero.x.minus.wood_limited_by.as_ref().unwrap(), "hold-down");
 }
 
 // What is said to move it does so, wherever it stands; by hand, a clamp 0.1 mm too near goes 1 mm to the left.

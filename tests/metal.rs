@@ -30,7 +30,7 @@ fn house() -> impl Strategy<Value = House> {
         let side = *deck.pick(&Side::ALL);
         let member = sash.members.get(side).clone();
         let along = if side.is_upright() { h } else { w };
-        let (at, name) = (deck.between(-10.0, along + 10.0), "sprig".to_owned());
+        let (at, name) = (deck.between(-10.0, along + 10.0), "sprig".into());
         if deck.chance(0.3) {
             let behind = deck.between(-30.0, member.width);
             let at = match side {

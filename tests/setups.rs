@@ -197,7 +197,10 @@ fn before_a_closed_back_the_lower_half_is_cut_turned() {
     let work = Work::new(&shut.sashes[0], &shut.workshop).unwrap();
     let stop = work.findings().into_iter().find(|finding| finding.rule == "machine.overhang");
     let stop = stop.unwrap();
-    assert_eq!((stop.verdict, stop.place.as_str()), (Verdict::Stop, "back of the machine"));
+    assert_eq!(
+        (stop.verdict, stop.place.to_string().as_str()),
+        (Verdict::Stop, "back of the machine")
+    );
     assert!(work.programs.programs.is_empty());
 }
 

@@ -131,7 +131,7 @@ fn what_stands_on_the_bed_is_read() {
     assert_eq!(house.workshop.machine.zero, Some([120.0, 150.0]));
     assert_eq!(house.workshop.cutting.zero_error, 0.8);
     let [clamp, board] = &house.sashes[0].clamps[..] else { panic!("two clamps") };
-    assert_eq!((clamp.name.as_str(), clamp.height), ("toggle clamp", 25.0));
+    assert_eq!((clamp.name.text().to_string().as_str(), clamp.height), ("toggle clamp", 25.0));
     assert_eq!(clamp.place(), kurbo::Rect::new(-60.0, 200.0, -40.0, 230.0));
     assert_eq!(board.height, -30.0);
 }
@@ -280,7 +280,7 @@ fn a_slip_that_can_be_true_is_asked_about_and_its_unit_settles_it() {
         assert!(least.contains(from), "{from}");
         let house =
             read(&least.replace(from, to), "slips").unwrap_or_else(|given| panic!("{given}"));
-        house.doubts.iter().map(ToString::to_string).collect::<Vec<_>>()
+        house.doubts.iter().map(|doubt| doubt.told().to_string()).collect::<Vec<_>>()
     };
     let (size, cut) = ("width = 400, height = 500", "rebate = { width = 9, depth = 17 }");
     assert!(asked(size, size).is_empty());
@@ -317,7 +317,7 @@ fn hinges_that_only_a_turned_daylight_has_room_for_are_asked_about() {
         let text = text.replace("kind = \"fixed\"", &format!("kind = \"{kind}\"\n{hinges}"));
         assert!(text.contains(hinges));
         let house = read(&text, "hinges").unwrap_or_else(|given| panic!("{given}"));
-        house.doubts.iter().map(ToString::to_string).collect::<Vec<_>>()
+        house.doubts.iter().map(|doubt| doubt.told().to_string()).collect::<Vec<_>>()
     };
     let words = "a: hinges 600 mm apart at a daylight 830 wide and only 420 high. Swapped? If it is right, write \
                  \"830 mm\" and \"420 mm\".";

@@ -324,7 +324,10 @@ fn a_face_that_is_bent_otherwise_or_leans_too_much_gets_no_program() {
         let house = small(&face);
         let [told] = &found(&house, "machine.surface")[..] else { panic!() };
         assert!((told.measured.value - 0.8 * middle).abs() < 1e-9, "{told:?}");
-        assert_eq!((told.verdict, told.place.as_str()), (verdict, "height 5 of the face"));
+        assert_eq!(
+            (told.verdict, told.place.to_string().as_str()),
+            (verdict, "height 5 of the face")
+        );
         assert_eq!(worked(&house).programs.programs.is_empty(), verdict == Verdict::Stop);
     }
     // A tilt lifts the rim of the cutter by its slope times 3 mm; half of 0.05 mm is the most.

@@ -75,7 +75,7 @@ fn every_house_has_its_folder_and_every_sheet() {
                 prop_assert!(finding.rule != "job.unworked", "{}", finding.advised());
             }
         }
-        prop_assert!(report.cautions.iter().all(|line| !line.contains("could not be made")));
+        prop_assert!(report.cautions.iter().all(|line| !line.told.contains("could not be made")));
         Ok(())
     });
     // All that can be worked out is drawn.

@@ -4,6 +4,7 @@ use super::outcome::{Failure, Status, defect, worst};
 use super::output::{cannot_print, escaped};
 use crate::finding::Verdict;
 use crate::job;
+use crate::language::Text;
 use crate::report::{Report, json};
 use crate::survey::{House, Record};
 use std::io::{self, BufWriter, Seek, Write};
@@ -17,7 +18,7 @@ pub(super) struct Asked {
     /// What is done at it.
     pub(super) record: Record,
     /// What was taken for granted.
-    pub(super) assumed: Vec<String>,
+    pub(super) assumed: Vec<Text>,
 }
 
 /// One report as it is, several in a list.

@@ -1,11 +1,11 @@
 //! England: critical below a height over the floor, and where panes may be small instead.
 
-use super::{Duty, ORDER, SAFE, cleared, unknown};
+use super::{Duty, ORDER, SAFE, cleared};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
 use crate::language::text;
 use crate::sash::Sash;
-use crate::survey::{BuildUp, Country, Opening, Pane, Unit};
+use crate::survey::{BuildUp, Opening, Pane, Unit};
 
 const SOURCE: &str = "Approved Document K (England)";
 
@@ -23,10 +23,8 @@ const SMALL_THICKNESS: f64 = 6.0;
 pub(super) fn judge(sash: &Sash, fit: &Fit, safe: bool, duty: &mut Duty) {
     let place = &sash.measured.around.place;
     let (Some(opening), Some(floor)) = (place.opening, place.floor) else {
-        let what =
-            "whether it is a window or a door and how high the lower sight edge is over the floor";
         if !safe {
-            unknown(Country::England, what, duty);
+            duty.notes.push(text!("duty-england-unknown"));
         }
         return;
     };

@@ -36,11 +36,7 @@ pub(super) fn judge(sash: &Sash, duty: &mut Duty) {
         Some(Country::UnitedStates) => STATES,
         Some(Country::Other) | None => {
             if place.drop.is_some_and(|drop| drop > ENGLAND.drop) {
-                duty.notes.push(
-                    "Guarding: the ground outside lies lower; ask the local building authority whether a \
-                     low window wants a guard or a restrictor."
-                        .into(),
-                );
+                duty.notes.push(text!("caution-guarding"));
             }
             return;
         }

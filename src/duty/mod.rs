@@ -17,7 +17,7 @@ use crate::finding::{Finding, Verdict};
 use crate::fit::Fit;
 use crate::language::Text;
 use crate::sash::Sash;
-use crate::survey::{Country, Kind};
+use crate::survey::Kind;
 
 /// The keys of what is asked for in a critical place, and of what is said where the glass breaks safely.
 const ORDER: &str = "duty-critical";
@@ -29,7 +29,7 @@ pub struct Duty {
     /// Judgements of what is known: `safety.glazing`, `safety.guarding`.
     pub findings: Vec<Finding>,
     /// What holds without a measure, or is not known: one sentence each.
-    pub notes: Vec<String>,
+    pub notes: Vec<Text>,
 }
 
 /// What holds for `sash` with the units of `fit`.
@@ -53,23 +53,6 @@ fn cleared(mut finding: Finding, why: Text) -> Finding {
 /// Whether the sash opens, so that someone can fall out.
 fn opens(kind: Kind) -> bool {
     kind != Kind::Fixed
-}
-
-/// What a country is called.
-fn called(country: Country) -> &'static str {
-    match country {
-        Country::England => "England",
-        Country::UnitedStates => "the United States",
-        Country::Other => "there",
-    }
-}
-
-/// Notes that nothing is judged, for want of what.
-fn unknown(country: Country, what: &str, duty: &mut Duty) {
-    duty.notes.push(format!(
-        "Safety glazing in {}: not judged, since the survey does not say {what} (place = {{ … }}).",
-        called(country)
-    ));
 }
 
 #[cfg(test)]

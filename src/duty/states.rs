@@ -53,30 +53,35 @@ pub(super) fn judge(place: &Place, fit: &Fit, safe: bool, duty: &mut Duty) {
 }
 
 /// What can be said, what cannot, and what to write down for it.
-fn not_judged(place: &Place, open: &[[Condition; 7]]) -> String {
+fn not_judged(place: &Place, open: &[[Condition; 7]]) -> Text {
     let known =
         |index: usize| open.iter().all(|all| all.get(index).is_some_and(|one| one.holds.is_some()));
     let named = |wanted: bool| {
         let all = open.iter().take(1).flatten().enumerate();
         let all = all.filter(|(index, _)| known(*index) == wanted);
-        all.map(|(_, one)| format!("{} {}", one.number, one.about)).collect::<Vec<_>>().join(", ")
+        all.map(|(_, one)| {
+            text!("duty-condition", number = one.number, about = Text::name(one.about))
+        })
+        .reduce(|one, other| text!("list-comma", one, other))
     };
-    let (not, others) = (named(true), named(false));
-    let judged = if not.is_empty() {
-        format!("not judged by R308.4: {others}")
-    } else {
-        format!("not by R308.4: {not}; the others were not judged: {others}")
-    };
+    let (not, others) = (named(true), named(false).unwrap_or_else(|| Text::given("")));
     let keys = [
         (place.opening.is_none(), "opening"),
         (place.floor.is_none(), "floor"),
         // Only the large low windows ask for it.
         (place.walkway.is_none() && !known(2), "walkway"),
-        (place.near.is_none(), "near ([] if none of it is)"),
+        (place.near.is_none(), "near"),
     ];
-    let keys: Vec<&str> =
-        keys.into_iter().filter(|(asked, _)| *asked).map(|(_, key)| key).collect();
-    format!("Safety glazing in the United States: {judged}. Write in place: {}.", keys.join(", "))
+    let keys = keys.into_iter().filter(|(asked, _)| *asked).map(|(_, key)| match key {
+        "near" => text!("duty-near"),
+        key => Text::given(key),
+    });
+    let all: Vec<Text> = keys.collect();
+    let keys = Text::listed(&all);
+    match not {
+        None => text!("duty-states-unknown", others, keys),
+        Some(not) => text!("duty-states-open", not, others, keys),
+    }
 }
 
 fn area(unit: &UnitFit) -> Quantity {

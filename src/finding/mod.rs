@@ -98,8 +98,8 @@ impl fmt::Display for Quantity {
 pub struct Finding {
     /// Stable id, `room.matter`: `timber.front`, `fit.spacer-shows`, `metal.in-path`.
     pub rule: &'static str,
-    /// Where: member, light, pass, or program line, in words.
-    pub place: String,
+    /// Where: member, light, pass, or program line.
+    pub place: Text,
     /// What was measured.
     pub measured: Quantity,
     /// What it was held against.
@@ -276,45 +276,69 @@ impl Bounds {
     }
 }
 
+/// Where something is found: a text, or a name that the program gives.
+pub trait Place {
+    /// As a text.
+    fn place(self) -> Text;
+}
+
+impl Place for Text {
+    fn place(self) -> Text {
+        self
+    }
+}
+
+impl Place for String {
+    fn place(self) -> Text {
+        Text::Name(self)
+    }
+}
+
+impl Place for &str {
+    fn place(self) -> Text {
+        Text::name(self)
+    }
+}
+
 impl Finding {
     /// Judges a value that should reach its bounds. A value that is not a number reaches none.
     ///
     /// `advice` is asked with the verdict and the bound that the finding will show: the breached
     /// one, or where all is clear the one that leaves the most room.
-    pub fn at_least<T: Into<Text>>(
+    pub fn at_least(
         rule: &'static str,
-        place: impl Into<String>,
+        place: impl Place,
         measured: Quantity,
         bounds: Bounds,
-        advice: impl FnOnce(Verdict, f64) -> T,
+        advice: impl FnOnce(Verdict, f64) -> Text,
     ) -> Finding {
         let outcome = bounds.judge(|bound| measured.value >= bound - EVEN);
-        Finding::judged(rule, place.into(), measured, outcome, advice)
+        Finding::judged(rule, place.place(), measured, outcome, advice)
     }
 
     /// Judges a value that should not pass its bounds. A value that is not a number passes them.
     ///
     /// `advice` is asked as by [`Finding::at_least`].
-    pub fn at_most<T: Into<Text>>(
+    pub fn at_most(
         rule: &'static str,
-        place: impl Into<String>,
+        place: impl Place,
         measured: Quantity,
         bounds: Bounds,
-        advice: impl FnOnce(Verdict, f64) -> T,
+        advice: impl FnOnce(Verdict, f64) -> Text,
     ) -> Finding {
         let outcome = bounds.judge(|bound| measured.value <= bound + EVEN);
-        Finding::judged(rule, place.into(), measured, outcome, advice)
+        Finding::judged(rule, place.place(), measured, outcome, advice)
     }
 
-    fn judged<T: Into<Text>>(
+    fn judged(
         rule: &'static str,
-        place: String,
+        place: Text,
         measured: Quantity,
         (verdict, bound): (Verdict, Bound),
-        advice: impl FnOnce(Verdict, f64) -> T,
+        advice: impl FnOnce(Verdict, f64) -> Text,
     ) -> Finding {
         let limit = Quantity { value: bound.value, unit: measured.unit };
-        let advice = advice(verdict, bound.value).into();
+        let advice = advice(verdict, bound.value);
         Finding { rule, place, measured, limit, verdict, advice, basis: bound.basis }
     }
 }
@@ -345,11 +369,11 @@ mod tests {
     fn gravest_of_none_is_clear_and_stop_outweighs_caution() {
         let with = |verdict| Finding {
             rule: "timber.front",
-            place: "left stile".into(),
+            place: Text::name("left stile"),
             measured: Quantity::mm(4.0),
             limit: Quantity::mm(5.0),
             verdict,
-            advice: "".into(),
+            advice: Text::given(""),
             basis: Basis::CommonPractice,
         };
         assert_eq!(gravest([]), Verdict::Clear);
@@ -385,7 +409,7 @@ mod tests {
             "left stile",
             Quantity::mm(measured),
             Bounds::new(stop, caution),
-            |verdict, bound| format!("{verdict} {bound}"),
+            |verdict, bound| Text::given(format!("{verdict} {bound}")),
         )
     }
 
@@ -422,7 +446,9 @@ mod tests {
     fn at_most_turns_the_rule_round() {
         let most = |measured, bounds| {
             let quantity = Quantity { value: measured, unit: "%" };
-            Finding::at_most("fit.spacer-shows", "light 1", quantity, bounds, |_, _| String::new())
+            Finding::at_most("fit.spacer-shows", "light 1", quantity, bounds, |_, _| {
+                Text::given("")
+            })
         };
         let care = most(0.5, Bounds::caution(Bound::geometry(0.0)));
         assert_eq!((care.verdict, care.limit.unit), (Verdict::Caution, "%"));

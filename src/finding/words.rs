@@ -1,27 +1,28 @@
 //! Places of judgements in a row.
 
-/// Most names in a row.
-const MOST_NAMES: usize = 3;
+use crate::language::{Text, text};
 
-/// Like places as one: `all four corners`, `left stile and right stile`; empty for the sash as a whole and for the cutter.
-pub fn places(names: &[&str]) -> String {
+/// Like places as one: `all four corners`, `left stile and right stile`, three names in a row at the most; none for the sash as a whole and for the cutter.
+pub fn places(places: &[&Text]) -> Option<Text> {
+    let name = |place: &Text| if let Text::Name(name) = place { Some(name.clone()) } else { None };
+    let names: Vec<String> = places.iter().filter_map(|place| name(place)).collect();
     let corners = names.iter().filter(|name| name.contains(" into ")).count();
     let members = ["left stile", "right stile", "bottom rail", "top rail"];
-    if names.len() == 4 && corners == 4 {
-        return "all four corners".into();
+    if places.len() == 4 && corners == 4 {
+        return Some(Text::name("all four corners"));
     }
-    if names.len() == 4 && members.iter().all(|member| names.contains(member)) {
-        return "all round".into();
+    if places.len() == 4 && members.iter().all(|member| names.iter().any(|name| name == member)) {
+        return Some(Text::name("all round"));
     }
-    match names {
+    Some(match places {
+        [] => return None,
         // Of the cutter the sentence itself speaks.
-        [] | ["whole sash" | "cutter"] => String::new(),
-        [one] => (*one).to_owned(),
-        [before @ .., last] if names.len() <= MOST_NAMES => {
-            format!("{} and {last}", before.join(", "))
-        }
-        [first, second, ..] => format!("{first}, {second} and {} more", names.len() - 2),
-    }
+        [Text::Name(name)] if name == "whole sash" || name == "cutter" => return None,
+        [one] => (*one).clone(),
+        [one, other] => text!("list-and", one, other),
+        [one, other, last] => text!("list-of-three", one, other, last),
+        [one, other, ..] => text!("list-and-more", one, other, count = places.len() - 2),
+    })
 }
 
 #[cfg(test)]
@@ -30,9 +31,15 @@ mod tests {
 
     #[test]
     fn like_places_are_told_as_one() {
+        let places = |names: &[&str]| {
+            let all: Vec<Text> = names.iter().map(|name| Text::name(*name)).collect();
+            let told = super::places(&all.iter().collect::<Vec<_>>());
+            told.map_or_else(String::new, |told| told.to_string())
+        };
         let members = ["left stile", "right stile", "bottom rail", "top rail"];
         assert_eq!(places(&members), "all round");
         assert_eq!(places(&members[..2]), "left stile and right stile");
+        assert_eq!(places(&members[..3]), "left stile, right stile and bottom rail");
         assert_eq!(places(&["a", "b", "c", "d", "e"]), "a, b and 3 more");
         assert_eq!(places(&["whole sash"]), "");
         let corners = [

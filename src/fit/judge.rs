@@ -59,7 +59,7 @@ fn clearance(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Finding {
             match Tape::of(&sash.measured.unit) {
                 None => text!("fit-clearance", least),
                 Some(tape) => {
-                    text!("fit-clearance-with-tape", least, tape = Text::from(tape.remark()))
+                    text!("fit-clearance-with-tape", least, tape = tape.remark())
                 }
             }
         },
@@ -221,7 +221,7 @@ fn no_internal_bar(sash: &Sash) -> Vec<Finding> {
     let own = sash.cut_bars().iter().filter(|bar| !bar.through);
     own.map(|bar| Finding {
         rule: "fit.internal-bar",
-        place: bar.name(),
+        place: Text::Name(bar.name()),
         measured: Quantity { value: 0.0, unit: "" },
         limit: Quantity { value: 1.0, unit: "" },
         verdict: Verdict::Caution,

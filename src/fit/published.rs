@@ -64,7 +64,7 @@ pub(super) fn judge(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding
 }
 
 /// What of the plan lies under a published least size and is not judged, in one sentence; none where nothing does.
-pub fn under_published(sash: &Sash, fit: &Fit, limits: &Limits) -> Option<String> {
+pub fn under_published(sash: &Sash, fit: &Fit, limits: &Limits) -> Option<Text> {
     let least = |of: fn(&UnitFit) -> f64| fit.units.iter().map(of).fold(f64::INFINITY, f64::min);
     let rebate = least(|unit| sides(unit.rebate_width.iter().map(|(_, width)| width.least)));
     let gap = least(|unit| sides(unit.clearance.iter().map(|(_, gap)| gap.least)));
@@ -74,20 +74,26 @@ pub fn under_published(sash: &Sash, fit: &Fit, limits: &Limits) -> Option<String
     // Once it is said how water is dealt with, rebate and gap are judged; a filled gap is not dry.
     let undecided = finish.water.is_none();
     let under = [
-        (undecided || finish.is_puttied(), rebate, limits.rebate_caution.value, "rebate", "(NHBC)"),
-        (undecided, gap, limits.drained_gap_caution.value, "dry gap", "(NPR 3577)"),
-        (true, cover, NET_COVER, "cover", "(NPR 3577)"),
+        (
+            undecided || finish.is_puttied(),
+            rebate,
+            limits.rebate_caution.value,
+            "published-rebate",
+            "NHBC",
+        ),
+        (undecided, gap, limits.drained_gap_caution.value, "published-gap", "NPR 3577"),
+        (true, cover, NET_COVER, "published-cover", "NPR 3577"),
     ]
     .into_iter()
-    .filter_map(|(told, here, least, name, source)| told.then_some((here, least, name, source)))
+    .filter_map(|(told, here, least, key, source)| told.then_some((here, least, key, source)))
     .filter(|(here, published, ..)| *here < published - COINCIDENT)
-    .map(|(here, published, name, source)| {
+    .map(|(here, published, key, source)| {
         // Never rounded up to what it is under.
         let here = (here * 10.0 + COINCIDENT).floor() / 10.0;
-        format!("{name} {published} mm {source}, here {here} mm")
+        text!(key, least = published.to_string(), source, here = here.to_string())
     });
-    let under: Vec<String> = under.collect();
-    (!under.is_empty()).then(|| format!("Published least: {}.", under.join("; ")))
+    let under = under.reduce(|one, other| text!("list-then", one, other));
+    under.map(|under| text!("published-least", under))
 }
 
 fn sides(values: impl Iterator<Item = f64>) -> f64 {
@@ -106,6 +112,7 @@ mod tests {
         let sash = Sash::new(survey).unwrap();
         let workshop = Workshop::default();
         under_published(&sash, &fit(&sash, &workshop).unwrap(), &workshop.limits)
+            .map(|told| told.to_string())
     }
 
     // NHBC Standards 6.7.7: 15 mm; NPR 3577: 3 mm and 10 mm.

@@ -77,7 +77,10 @@ mod tests {
         let odd = Unit { spacer_height: 6.0, ..unit("2-3-4-22-4") };
         let found: Vec<_> = judge(&odd)
             .into_iter()
-            .map(|finding| (finding.rule, finding.place, finding.measured.value, finding.verdict))
+            .map(|finding| {
+                let place = finding.place.to_string();
+                (finding.rule, place, finding.measured.value, finding.verdict)
+            })
             .collect();
         let care = Verdict::Caution;
         assert_eq!(

@@ -16,6 +16,7 @@ pub use findings::judge;
 pub use properties::{Properties, layers, spacer_words, unstated};
 pub use solar::solar_factor;
 
+use crate::language::{Text, text};
 use crate::survey::{BuildUp, Pane, Unit};
 use kurbo::Size;
 
@@ -69,11 +70,11 @@ impl Tape {
     }
 
     /// What a joiner should know about it, in one sentence.
-    pub fn remark(&self) -> String {
-        format!(
-            "edge tape of {:.1} mm is counted on every edge; stripped as a last resort it gains {:.1} mm \
-             each way: ask the unit maker first",
-            self.each_edge, self.gain
+    pub fn remark(&self) -> Text {
+        text!(
+            "glass-tape",
+            each = format!("{:.1}", self.each_edge),
+            gain = format!("{:.1}", self.gain)
         )
     }
 }
@@ -124,6 +125,6 @@ pub(crate) mod tests {
         let tape = Tape::of(&Unit { tape: 0.5, ..unit("4-6-4") }).unwrap();
         // Common practice: about 1 mm each way, from tape of about 0.5 mm.
         assert_relative_eq!(tape.gain, 1.0);
-        assert!(tape.remark().contains("gains 1.0 mm"), "{}", tape.remark());
+        assert!(tape.remark().to_string().contains("gains 1.0 mm"), "{}", tape.remark());
     }
 }

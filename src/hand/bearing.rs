@@ -10,6 +10,7 @@
 
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{COINCIDENT, Edge, MinMax, Side};
+use crate::language::Text;
 use crate::sash::{Part, PlacedBar, Sash, wood_under};
 use crate::survey::{Cutter, OldGlazing};
 use schemars::JsonSchema;
@@ -32,7 +33,7 @@ pub struct Face {
     /// Height of upright wood below the cut, mm; not positive where there is none.
     pub height: f64,
     /// What the survey knows to be in the way.
-    pub in_the_way: Vec<String>,
+    pub in_the_way: Vec<Text>,
     /// Diameter of the bearing that makes the cutter reach the new wall where it lies nearest, mm; none where the
     /// wall is no further in, or the bearing would be too small to be had.
     pub bearing: Option<f64>,
@@ -41,7 +42,7 @@ pub struct Face {
 }
 
 impl Face {
-    fn new(behind: MinMax, height: f64, in_the_way: Vec<String>, cutter: &Cutter) -> Face {
+    fn new(behind: MinMax, height: f64, in_the_way: Vec<Text>, cutter: &Cutter) -> Face {
         // A bearing keeps one width all along: more than the least would run past the wall.
         let nearest = behind.least;
         let diameter = cutter.diameter - 2.0 * nearest;
@@ -105,17 +106,17 @@ fn below_platform(sash: &Sash, part: Part, old: OldGlazing, platform: f64) -> f6
 }
 
 /// Bars that end on that side, and metal in the sight edge.
-fn in_the_way(sash: &Sash, unit: &UnitFit, side: Side) -> Vec<String> {
+fn in_the_way(sash: &Sash, unit: &UnitFit, side: Side) -> Vec<Text> {
     let measured = &sash.measured;
     let sight = &unit.outlines.sight;
     let edges: Vec<&Edge> =
         sight.edges().filter(|(_, own)| *own == side).map(|(edge, _)| edge).collect();
     let ends = |bar: &PlacedBar| edges.iter().any(|edge| !edge.crossings(&bar.path).is_empty());
     let bars = sash.cut_bars().iter().filter(|bar| ends(bar));
-    let mut found: Vec<String> = bars.map(PlacedBar::name).collect();
+    let mut found: Vec<Text> = bars.map(|bar| Text::Name(bar.name())).collect();
     for metal in measured.metal.iter().filter(|metal| !metal.cleared) {
         if edges.iter().any(|edge| edge.distance_to(metal.at) <= metal.radius) {
-            found.push(metal.name.clone());
+            found.push(metal.name.text());
         }
     }
     found

@@ -59,7 +59,7 @@ fn bush(workshop: &Workshop) -> Finding {
     let passes = edges_pass && router.guide_bush > widest;
     Finding {
         rule: "hand.bush",
-        place: "guide bush".into(),
+        place: Text::name("guide bush"),
         measured: Quantity::mm(router.guide_bush),
         limit: Quantity::mm(widest),
         verdict: if passes { Verdict::Clear } else { Verdict::Caution },
@@ -161,9 +161,9 @@ fn named(face: &str) -> Text {
 }
 
 fn upright(place: &str, face: &Face, name: &str, bearing: Bearing) -> Finding {
-    let in_the_way = face.in_the_way.join(", ");
+    let in_the_way = Text::listed(&face.in_the_way);
     // Nothing to run on where something stands in the way.
-    let height = if in_the_way.is_empty() { face.height.max(0.0) } else { 0.0 };
+    let height = if face.in_the_way.is_empty() { face.height.max(0.0) } else { 0.0 };
     Finding::at_least(
         "hand.bearing-face",
         place,
@@ -173,11 +173,9 @@ fn upright(place: &str, face: &Face, name: &str, bearing: Bearing) -> Finding {
             Verdict::Clear => {
                 text!("hand-face-enough", name = named(name))
             }
-            _ if !in_the_way.is_empty() => text!(
-                "hand-face-in-the-way",
-                name = named(name),
-                in_the_way = Text::Name(in_the_way)
-            ),
+            _ if !face.in_the_way.is_empty() => {
+                text!("hand-face-in-the-way", name = named(name), in_the_way)
+            }
             _ => text!("hand-face-too-little", name = named(name)),
         },
     )
@@ -197,7 +195,7 @@ mod tests {
     }
 
     fn finding<'a>(findings: &'a [Finding], rule: &str, place: &str) -> &'a Finding {
-        let one = findings.iter().find(|f| f.rule == rule && f.place.contains(place));
+        let one = findings.iter().find(|f| f.rule == rule && f.place.to_string().contains(place));
         one.unwrap_or_else(|| panic!("{rule} at {place}: {findings:?}"))
     }
 
@@ -265,7 +263,9 @@ mod tests {
         assert_eq!(finding(&findings, "hand.bearing-face", "left").verdict, Verdict::Clear);
         assert_eq!(finding(&findings, "hand.bearing-width", "bottom").verdict, Verdict::Caution);
         assert!(
-            !findings.iter().any(|f| f.rule == "hand.bearing-face" && f.place.ends_with("bottom"))
+            !findings
+                .iter()
+                .any(|f| f.rule == "hand.bearing-face" && f.place.to_string().ends_with("bottom"))
         );
         survey.members.left.moulding = Moulding::Chamfer { width: 8.0, depth: 8.1 };
         let findings = judged(&survey, &workshop);

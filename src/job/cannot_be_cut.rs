@@ -8,6 +8,7 @@
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit;
 use crate::geometry::{OffsetError, PerSide, Side, Sided};
+use crate::language::{Text, text};
 use crate::rebate::Divided;
 use crate::report::CannotBeCut;
 use crate::sash::{Light, Sash};
@@ -36,12 +37,7 @@ fn unexplained(error: &impl fmt::Display) -> Finding {
         "whole sash",
         Quantity { value: 1.0, unit: "" },
         none,
-        |_, _| {
-            format!(
-                "this sash could not be worked out ({error}): look over its daylight and bars, or change a measure of it by \
-             a tenth of a millimetre"
-            )
-        },
+        |_, _| text!("job-unworked", error = error.to_string()),
     )
 }
 
@@ -60,7 +56,10 @@ fn at_fault(measured: &survey::Sash) -> Option<Finding> {
         let new = sash.as_ref().map_or_else(asked, |sash| fit::wall_growth(sash, outline).by);
         let finding =
             [&new, &old].into_iter().find_map(|width| too_wide(outline, measured.kind, width))?;
-        Some(Finding { place: format!("{name}, {}", finding.place), ..finding })
+        Some(Finding {
+            place: text!("list-comma", one = Text::name(name), other = &finding.place),
+            ..finding
+        })
     });
     finding.or(step).or_else(|| unlike(measured))
 }
@@ -90,14 +89,10 @@ fn unlike(measured: &survey::Sash) -> Option<Finding> {
     let bounds = Bounds::stop(Bound::geometry(0.0));
     Some(Finding::at_most(
         "rebate.unlike",
-        format!("{place} and {other}"),
+        text!("list-and", one = Text::name(place), other = Text::name(other)),
         Quantity::mm(by),
         bounds,
-        |_, _| {
-            "where these two meet, their widths or their old rebates differ so much that no mitre joins them along this \
-         curve: measure both again at that corner"
-            .to_owned()
-        },
+        |_, _| text!("job-unlike"),
     ))
 }
 
@@ -114,13 +109,11 @@ fn below_a_step(measured: &survey::Sash, lights: &[Light]) -> Option<Finding> {
     let (name, size) = sizes.find(|(_, size)| *size < unit.order_step)?;
     Some(Finding {
         rule: "fit.order-step",
-        place: name.to_owned(),
+        place: Text::name(name),
         measured: Quantity::mm(size),
         limit: Quantity::mm(unit.order_step),
         verdict: Verdict::Stop,
-        advice:
-            "The unit is smaller than one step of the order: order in finer steps (order_step)."
-                .into(),
+        advice: text!("job-below-step"),
         basis: Basis::Setting,
     })
 }
@@ -146,15 +139,13 @@ fn too_wide(outline: &Sided, kind: Kind, width: &PerSide<f64>) -> Option<Finding
         measured: Quantity::mm(goes * widest),
         limit: Quantity::mm(widest),
         verdict: Verdict::Stop,
-        advice: "A rebate of that width cannot go round here: a curve is too tight, a corner too sharp or an edge \
-                 too short. Measure this place again; otherwise take a unit with less cover, or less clearance."
-            .into(),
+        advice: text!("job-round-daylight"),
         basis: Basis::Geometry,
     })
 }
 
 /// The edge at fault by where it begins.
-fn place(outline: &Sided, kind: Kind, error: OffsetError) -> String {
+fn place(outline: &Sided, kind: Kind, error: OffsetError) -> Text {
     let index = match error {
         OffsetError::Collapsed(index)
         | OffsetError::Apart(index)
@@ -163,10 +154,11 @@ fn place(outline: &Sided, kind: Kind, error: OffsetError) -> String {
     };
     let edge = index.and_then(|index| outline.edges().nth(index));
     edge.map_or_else(
-        || "daylight".to_owned(),
+        || text!("place-daylight"),
         |(edge, side)| {
             let from = edge.start();
-            format!("{}, sight edge from X {:.1} Y {:.1}", kind.member_name(side), from.x, from.y)
+            let [x, y] = [from.x, from.y].map(|at| format!("{at:.1}"));
+            text!("place-sight-edge", member = Text::name(kind.member_name(side)), x, y)
         },
     )
 }
@@ -206,7 +198,7 @@ mod tests {
         assert!(most > 1.0 && most <= 61.0, "{most}");
         assert!(outline.grow(&PerSide::from_fn(|_| most - 1e-3)).is_ok());
         assert!(outline.grow(&PerSide::from_fn(|_| most + 1e-3)).is_err());
-        assert!(finding.place.contains("sight edge from X"), "{}", finding.place);
+        assert!(finding.place.to_string().contains("sight edge from X"), "{}", finding.place);
         assert_eq!(too_wide(&outline, Kind::Fixed, &PerSide::from_fn(|_| 0.5 * most)), None);
     }
 

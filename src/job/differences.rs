@@ -5,6 +5,7 @@
 
 use crate::finding::Verdict;
 use crate::geometry::COINCIDENT;
+use crate::language::{Text, text};
 use crate::number::decimal;
 use crate::report::{Measured, SashReport, UnitLine, Value};
 use serde::Deserialize;
@@ -31,101 +32,101 @@ impl From<&SashReport> for Noted {
     }
 }
 
-/// What is said where nothing that has a name differs.
-const ELSE: &str = "a measure or a setting that has no place in this list";
-
 /// What differs, most of it measured before it is followed from: `sight width 622 instead of 620`, `order 646 x 854
 /// instead of 644 x 854`. Nothing where all that has a name is alike.
-pub(super) fn differences(before: &Noted, after: &Noted) -> Vec<String> {
+pub(super) fn differences(before: &Noted, after: &Noted) -> Vec<Text> {
     let mut told = measures(&before.measured, &after.measured);
+    let several = after.units.len() > 1;
     for unit in &after.units {
         let was = before.units.iter().find(|was| was.light == unit.light);
-        let place =
-            if after.units.len() > 1 { format!(" for {}", unit.light) } else { String::new() };
+        let light = Text::name(&unit.light);
+        let placed = |size: String| match several {
+            true => text!("differs-size-for", size, light = &light),
+            false => Text::Given(size),
+        };
         match was {
-            None => told.push(format!("a unit of {}{place} that was not there", size(unit))),
+            None => told.push(text!("differs-new-unit", size = placed(size(unit)))),
             Some(was) if size(was) != size(unit) => {
-                told.push(format!("order {}{place} instead of {}", size(unit), size(was)));
+                told.push(text!("differs-order", size = placed(size(unit)), was = size(was)));
+            }
+            Some(was) if was.shape != unit.shape && several => {
+                told.push(text!("differs-shape-for", light, size = size(unit)));
             }
             Some(was) if was.shape != unit.shape => {
-                told.push(format!(
-                    "order of another shape{place}, {} over all as before",
-                    size(unit)
-                ));
+                told.push(text!("differs-shape", size = size(unit)));
             }
             Some(_) => {}
         }
     }
     for was in &before.units {
         if !after.units.iter().any(|unit| unit.light == was.light) {
-            told.push(format!("no unit for {} any more, which was {}", was.light, size(was)));
+            told.push(text!("differs-no-unit", light = Text::name(&was.light), was = size(was)));
         }
     }
     if (before.rebate_depth - after.rebate_depth).abs() > COINCIDENT {
         let [now, was] = [after, before].map(|noted| length(noted.rebate_depth));
-        told.push(format!("rebate {now} deep instead of {was}"));
+        told.push(text!("differs-depth", now, was));
     }
     if before.verdict != after.verdict {
         let [now, was] = [after, before].map(|noted| answer(noted.verdict));
-        told.push(format!("now {now}, was {was}"));
+        told.push(text!("differs-answer", now, was));
     }
     told
 }
 
 /// The same, and that something else differs where nothing that has a name does.
-pub(super) fn differences_at_least(before: &Noted, after: &Noted) -> Vec<String> {
+pub(super) fn differences_at_least(before: &Noted, after: &Noted) -> Vec<Text> {
     let told = differences(before, after);
-    if told.is_empty() { vec![ELSE.to_owned()] } else { told }
+    if told.is_empty() { vec![text!("differs-else")] } else { told }
 }
 
-fn answer(verdict: Verdict) -> &'static str {
+fn answer(verdict: Verdict) -> Text {
     match verdict {
-        Verdict::Clear => "a yes",
-        Verdict::Caution => "a yes with care",
-        Verdict::Stop => "a no",
+        Verdict::Clear => text!("differs-yes"),
+        Verdict::Caution => text!("differs-care"),
+        Verdict::Stop => text!("differs-no"),
     }
 }
 
-fn measures(before: &[Measured], after: &[Measured]) -> Vec<String> {
+fn measures(before: &[Measured], after: &[Measured]) -> Vec<Text> {
     let mut told = Vec::new();
     // A report of a former version tells no measures: then nothing is new.
     if before.is_empty() {
         return told;
     }
     for Measured { what, is } in after {
+        let name = Text::name(what);
         match (before.iter().find(|was| was.what == *what).map(|was| &was.is), is) {
             (Some(was), is) if was == is => {}
             (Some(Value::Length(was)), Value::Length(is)) => told.push(changed(what, *was, *is)),
-            (Some(was), is) => told.push(format!("{what} {} instead of {}", words(is), words(was))),
-            (None, is) => told.push(format!("{what} {}, not told before", words(is))),
+            (Some(was), is) => {
+                told.push(text!("differs-other", what = name, now = words(is), was = words(was)));
+            }
+            (None, is) => told.push(text!("differs-more", what = name, now = words(is))),
         }
     }
     let gone = before.iter().filter(|was| !after.iter().any(|is| is.what == was.what));
-    told.extend(gone.map(|was| format!("no {} any more", was.what)));
+    told.extend(gone.map(|was| text!("differs-gone", what = Text::name(&was.what))));
     told
 }
 
 /// `sight 2 mm wider (622)`, `bed 1 mm less (1)`.
-fn changed(what: &str, was: f64, is: f64) -> String {
-    let more = is > was;
+fn changed(what: &str, was: f64, is: f64) -> Text {
+    let ways = [
+        (" width", ["differs-wider", "differs-narrower"]),
+        (" height", ["differs-higher", "differs-lower"]),
+        (" thickness", ["differs-thicker", "differs-thinner"]),
+    ];
+    let way = ways.iter().find_map(|(end, keys)| Some((what.strip_suffix(end)?, *keys)));
+    let (what, [more, less]) = way.unwrap_or((what, ["differs-larger", "differs-smaller"]));
     let by = length((is - was).abs());
-    let (what, way) = match (
-        what.strip_suffix(" width"),
-        what.strip_suffix(" height"),
-        what.strip_suffix(" thickness"),
-    ) {
-        (Some(what), ..) => (what, if more { "wider" } else { "narrower" }),
-        (_, Some(what), _) => (what, if more { "higher" } else { "lower" }),
-        (_, _, Some(what)) => (what, if more { "thicker" } else { "thinner" }),
-        _ => (what, if more { "more" } else { "less" }),
-    };
-    format!("{what} {by} mm {way} ({})", length(is))
+    text!(if is > was { more } else { less }, what = Text::name(what), by, now = length(is))
 }
 
-fn words(value: &Value) -> String {
+fn words(value: &Value) -> Text {
     match value {
-        Value::Length(mm) => format!("{} mm", length(*mm)),
-        Value::Words(words) => words.clone(),
+        Value::Length(mm) => text!("length-mm", length = length(*mm)),
+        Value::Words(words) => Text::name(words),
     }
 }
 

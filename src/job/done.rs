@@ -8,6 +8,7 @@ use super::work::Work;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::UnitFit;
 use crate::glass;
+use crate::language::{Text, text};
 use crate::number::decimal;
 use crate::survey::{AsCut, DeliveredUnit, Done, Limit, OrderedUnit, Workshop};
 
@@ -35,27 +36,25 @@ fn length(mm: f64) -> String {
 fn order(ordered: &OrderedUnit, done: &Done, work: &Work) -> Vec<Finding> {
     let OrderedUnit { light, on, size, build_up } = ordered;
     let was = format!("{} x {}", length(size.width), length(size.height));
-    let glazed = done.glazed.as_ref();
-    let glazed = glazed.map_or_else(String::new, |on| format!(" It was glazed on {on}."));
+    // Whoever has glazed it already wants to know.
+    let glazed = |text: Text| match &done.glazed {
+        Some(on) => text.and(text!("done-glazed", on)),
+        None => text,
+    };
     let none = || Bounds::stop(Bound::geometry(0.0));
     let count = |wrong: bool| Quantity { value: f64::from(u8::from(wrong)), unit: "" };
     let Some(unit) = work.fit.units.iter().find(|unit| unit.light == *light) else {
         let advice = |_, _| {
-            format!(
-                "a unit of {was} was ordered on {on} for {light}, and the survey has no such light any more: put the survey \
-                 back, or settle it with the maker and write that down.{glazed}"
-            )
+            let name = Text::name(light);
+            glazed(text!("done-no-light", was, on, light = name))
         };
         return vec![Finding::at_most("done.order", light.as_str(), count(true), none(), advice)];
     };
     let off = (unit.order.width - size.width).abs().max((unit.order.height - size.height).abs());
     let now = format!("{} x {}", length(unit.order.width), length(unit.order.height));
     let advice = |verdict, _| match verdict {
-        Verdict::Clear => format!("the unit ordered on {on} is the one asked for"),
-        _ => format!(
-            "order {now} instead of {was}: the order of {on} is no longer right. Put the survey back, or settle it with \
-             the maker and write the new order down.{glazed}"
-        ),
+        Verdict::Clear => text!("done-as-ordered", on),
+        _ => glazed(text!("done-other-size", now, was, on)),
     };
     let even = Bounds::stop(Bound::geometry(WRITTEN));
     let mut found =
@@ -63,10 +62,8 @@ fn order(ordered: &OrderedUnit, done: &Done, work: &Work) -> Vec<Finding> {
     let asked = &work.sash.measured.unit.build_up;
     if let Some(build_up) = build_up.as_ref().filter(|build_up| *build_up != asked) {
         let advice = |_, _| {
-            format!(
-                "{asked} is asked for instead of {build_up}: the order of {on} is no longer right. Put the survey back, or \
-                 settle it with the maker and write the new order down.{glazed}"
-            )
+            let (asked, ordered) = (asked.to_string(), build_up.to_string());
+            glazed(text!("done-other-make", asked, ordered, on))
         };
         found.push(Finding::at_most("done.order", light.as_str(), count(true), none(), advice));
     }
@@ -88,20 +85,22 @@ fn depth(cut: &AsCut, done: &Done, work: &Work, workshop: &Workshop) -> Option<F
     let wanted = work.fit.depth - workshop.allowances.cutting;
     let bounds = Bounds::new(Bound::geometry(least), &Limit::set(wanted.max(least)));
     let advice = |verdict, _| match verdict {
-        Verdict::Stop => format!(
-            "it was cut {} mm deep on {on}; the unit is {} thick on a bed of {}: cut deeper, or order a thinner unit",
-            length(depth),
-            length(thick),
-            length(measured.finish.bed)
+        Verdict::Stop => text!(
+            "done-too-shallow",
+            depth = length(depth),
+            on,
+            thick = length(thick),
+            bed = length(measured.finish.bed)
         ),
-        Verdict::Caution => format!(
-            "it was cut {} mm deep on {on}, and {} are asked for: {} mm are left for the bead instead of {}",
-            length(depth),
-            length(work.fit.depth),
-            length(depth - least),
-            length(work.fit.depth - least)
+        Verdict::Caution => text!(
+            "done-shallow",
+            depth = length(depth),
+            on,
+            wanted = length(work.fit.depth),
+            left = length(depth - least),
+            bead = length(work.fit.depth - least)
         ),
-        Verdict::Clear => format!("it was cut {} mm deep, as asked for", length(depth)),
+        Verdict::Clear => text!("done-deep", depth = length(depth)),
     };
     Some(Finding::at_least("done.depth", "whole sash", Quantity::mm(depth), bounds, advice))
 }
@@ -130,34 +129,32 @@ fn openings(
         );
         let gap = opening - width;
         let advice = |verdict, _| match verdict {
-            Verdict::Stop => format!(
-                "wall to wall it is {} mm across as cut on {on}, and the unit is {} wide: it does not go in; widen the \
-                 rebate by {} mm",
-                length(opening),
-                length(width),
-                length(wanted.left + wanted.right - gap)
+            Verdict::Stop => text!(
+                "done-too-narrow",
+                opening = length(opening),
+                on,
+                width = length(width),
+                by = length(wanted.left + wanted.right - gap)
             ),
-            Verdict::Caution => format!(
-                "{} mm are left on both sides together instead of {}: pare the walls",
-                length(gap),
-                length(wanted.left + wanted.right)
-            ),
-            Verdict::Clear => format!("{} mm are left on both sides together", length(gap)),
+            Verdict::Caution => {
+                text!("done-narrow", gap = length(gap), wanted = length(wanted.left + wanted.right))
+            }
+            Verdict::Clear => text!("done-wide", gap = length(gap)),
         };
         Finding::at_least("done.opening", unit.light.as_str(), Quantity::mm(gap), bounds, advice)
     });
     let up = cut.height.map(|opening| {
         let blocks = opening - height - wanted.top;
         let advice = |verdict, _| match verdict {
-            Verdict::Stop => format!(
-                "wall to wall it is {} mm up as cut on {on}, and the unit is {} high: it does not go in with {} mm over \
-                 it; deepen the rebate at the bottom by {} mm",
-                length(opening),
-                length(height),
-                length(wanted.top),
-                length(measured.block_height - blocks)
+            Verdict::Stop => text!(
+                "done-too-low",
+                opening = length(opening),
+                on,
+                height = length(height),
+                over = length(wanted.top),
+                by = length(measured.block_height - blocks)
             ),
-            _ => format!("setting blocks {} mm high leave {} over the unit", length(blocks), length(wanted.top)),
+            _ => text!("done-blocks", blocks = length(blocks), over = length(wanted.top)),
         };
         let place = unit.light.as_str();
         let none = Bounds::stop(Bound::geometry(0.0));
@@ -166,14 +163,15 @@ fn openings(
         if fits.verdict == Verdict::Stop || other.abs() <= cutting {
             return fits;
         }
-        let way = if other > 0.0 { "thicker" } else { "thinner" };
+        let key = if other > 0.0 { "done-thicker-blocks" } else { "done-thinner-blocks" };
         let advice = |_, _| {
-            format!(
-                "setting blocks {} mm high instead of {}: {} {way}, since the rebate was cut {} mm up from wall to wall on {on}",
-                length(blocks),
-                length(measured.block_height),
-                length(other.abs()),
-                length(opening)
+            text!(
+                key,
+                blocks = length(blocks),
+                planned = length(measured.block_height),
+                by = length(other.abs()),
+                opening = length(opening),
+                on
             )
         };
         let care = Bounds::caution(&Limit::set(cutting));

@@ -12,6 +12,7 @@ use super::trial::Views;
 use super::work::Work;
 use crate::drawing::pdf;
 use crate::finding::{Answers, Verdict};
+use crate::language::{Said, Text, text};
 use crate::report::{
     HouseReport, NotANumber, OrderTotal, Report, SashLine, SashReport, UnitKinds, json,
 };
@@ -66,7 +67,7 @@ pub struct Written {
     /// The report in short.
     pub report: HouseReport,
     /// What is other than in the run before, sash by sash; nothing where there was none.
-    pub changes: Vec<String>,
+    pub changes: Vec<Text>,
     /// What is to be told of the folder.
     pub remarks: Vec<String>,
 }
@@ -91,10 +92,10 @@ pub enum Step {
 struct Brief {
     line: SashLine,
     order: OrderTotal,
-    duties: Vec<String>,
+    duties: Vec<Said>,
     share: Place,
     /// What differs from the run before.
-    changes: Vec<String>,
+    changes: Vec<Text>,
 }
 
 /// Where the share of a sash is.
@@ -230,7 +231,7 @@ fn taken_over(
 }
 
 /// What is other of a sash than in the run before, if there was one that worked it out.
-fn since(folder: &Folder, sash: &SashReport) -> Vec<String> {
+fn since(folder: &Folder, sash: &SashReport) -> Vec<Text> {
     let Some(before) = folder.former_part(&sash.id) else { return Vec::new() };
     let before = fs::read(before.join(REPORT)).ok();
     let before = before.and_then(|text| serde_json::from_slice::<Noted>(&text).ok());
@@ -238,7 +239,7 @@ fn since(folder: &Folder, sash: &SashReport) -> Vec<String> {
 }
 
 /// What is other than in the run before, sash by sash.
-fn changes(folder: &Folder, briefs: &[Brief]) -> Vec<String> {
+fn changes(folder: &Folder, briefs: &[Brief]) -> Vec<Text> {
     let before = folder.former_parts();
     if before.is_empty() {
         return Vec::new();
@@ -248,13 +249,13 @@ fn changes(folder: &Folder, briefs: &[Brief]) -> Vec<String> {
     let told = worked.filter_map(|brief| {
         let id = &brief.line.id;
         match brief.changes.as_slice() {
-            _ if !before.contains(id) => Some(format!("{id}: new.")),
+            _ if !before.contains(id) => Some(text!("since-new", sash = id)),
             [] => None,
-            changes => Some(format!("{id}: {}.", changes.join("; "))),
+            changes => Some(text!("since", sash = id, changes = Text::each(changes))),
         }
     });
     let gone = before.iter().filter(|id| !now.contains(id.as_str()));
-    told.chain(gone.map(|id| format!("{id}: no longer there."))).collect()
+    told.chain(gone.map(|id| text!("since-gone", sash = id))).collect()
 }
 
 /// What the files of a sash follow from, and nothing else: its measures, what is done at it, the settings of the
@@ -338,7 +339,9 @@ fn sheets(
     let mut report = in_short(house, record, &briefs, missing);
     match for_owner(house, &report) {
         Ok(pages) => shelf.put(OWNERS, |out| out.write_all(&pages))?,
-        Err(why) => report.cautions.insert(0, format!("{OWNERS} could not be made: {why}.")),
+        Err(why) => {
+            report.cautions.insert(0, voice.said_twice(&not_made(OWNERS, &why)));
+        }
     }
     let files = ["summary.txt", OWNERS].into_iter().chain(pdfs.iter().map(String::as_str));
     let files: Vec<&str> = files.chain(["glass-order.csv", "cutting-list.csv", REPORT]).collect();
@@ -366,7 +369,8 @@ fn glass_order(
     house: &House,
     briefs: &[Brief],
     shelf: &mut impl Shelf,
-) -> Result<(Vec<String>, Vec<String>), MakeError> {
+) -> Result<(Vec<String>, Vec<Said>), MakeError> {
+    let voice = Voice::of(&house.workshop.printer);
     let mut kinds = UnitKinds::default();
     for brief in briefs {
         let share = brief.share();
@@ -389,7 +393,7 @@ fn glass_order(
                 shelf.put(&name, |out| out.write_all(&pages))?;
                 names.push(name);
             }
-            Err(why) => missing.push(format!("{name} could not be made: {why}.")),
+            Err(why) => missing.push(voice.said_twice(&not_made(&name, &why))),
         }
     }
     Ok((names, missing))
@@ -416,16 +420,20 @@ fn for_owner(house: &House, report: &HouseReport) -> Result<Vec<u8>, String> {
     pdf::write(&sheet.map_err(said)?).map_err(said)
 }
 
+fn not_made(file: &str, why: &impl Display) -> Text {
+    text!("house-not-made", file, why = why.to_string())
+}
+
 fn said(error: impl Display) -> String {
     error.to_string()
 }
 
-fn in_short(house: &House, record: &Record, briefs: &[Brief], missing: Vec<String>) -> HouseReport {
+fn in_short(house: &House, record: &Record, briefs: &[Brief], missing: Vec<Said>) -> HouseReport {
     let worked = briefs.iter().filter(|brief| brief.line.answers.is_some());
-    let duties: Vec<(&str, &[String])> =
+    let duties: Vec<(&str, &[Said])> =
         worked.map(|brief| (brief.line.id.as_str(), brief.duties.as_slice())).collect();
     let mut verdict = briefs.iter().map(|brief| brief.line.verdict).max().unwrap_or(Verdict::Clear);
-    let mut doubts: Vec<String> = house.doubts.iter().map(ToString::to_string).collect();
+    let mut doubts: Vec<Text> = house.doubts.iter().map(survey::Doubt::told).collect();
     tell_lost(house, record, &mut doubts, &mut verdict);
     HouseReport {
         fillister: env!("CARGO_PKG_VERSION"),
@@ -435,7 +443,10 @@ fn in_short(house: &House, record: &Record, briefs: &[Brief], missing: Vec<Strin
         sashes: briefs.iter().map(|brief| brief.line.clone()).collect(),
         order: briefs.iter().map(|brief| brief.order).sum(),
         assumed: Vec::new(),
-        cautions: missing.into_iter().chain(cautions(&duties)).collect(),
+        cautions: missing
+            .into_iter()
+            .chain(cautions(&duties, house.workshop.printer.language))
+            .collect(),
     }
 }
 
@@ -455,7 +466,7 @@ pub fn check_in_words(house: &House, record: &Record, detail: Detail, width: usi
         match check_sash(house, measured, record, Views::shared) {
             Ok(sash) => (
                 summary::line(&sash),
-                (sash.order(), sash.duties.clone()),
+                (sash.order(), sash.duties.iter().map(|duty| voice.said_twice(duty)).collect()),
                 summary::of_sash(&sash, detail, (width, voice)),
             ),
             Err(none) => (

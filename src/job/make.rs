@@ -10,6 +10,7 @@ use super::trial::Views;
 use super::work::Work;
 use crate::drawing::{Scene, SceneError, dxf, pdf, svg};
 use crate::finding::{Answers, Bound, Bounds, Finding, Quantity, Verdict, gravest};
+use crate::language::{Text, text};
 use crate::machine;
 use crate::prove::{self, Passage, Proof};
 use crate::report::{CannotBeCut, ProgramLine, SashReport, StageLine, json};
@@ -203,14 +204,15 @@ type Draw<'a> = (&'static str, fn(&Drawings<'a>) -> Drawn);
 
 /// `job.not-drawn`: the others are there, and say the same in figures.
 fn not_drawn(name: &str, why: &str) -> Finding {
-    let advice = |_, _| {
-        format!(
-            "this sheet could not be drawn ({why}): it is left out, the figures of the sash stand in report.json, and \
-             all other files are whole"
-        )
-    };
+    let advice = |_, _| text!("job-not-drawn", why);
     let none = Bounds::caution(Bound::geometry(0.0));
-    Finding::at_most("job.not-drawn", name, Quantity { value: 1.0, unit: "" }, none, advice)
+    Finding::at_most(
+        "job.not-drawn",
+        Text::given(name),
+        Quantity { value: 1.0, unit: "" },
+        none,
+        advice,
+    )
 }
 
 impl<'a> Drawings<'a> {

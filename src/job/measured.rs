@@ -60,7 +60,7 @@ pub(super) fn measured(sash: &Sash) -> Vec<Measured> {
     ] {
         all.words(what, &count.to_string());
     }
-    all.words("wind", &sash.wind.to_string());
+    all.words("wind", &sash.wind.told().to_string());
     all.0
 }
 

@@ -7,6 +7,7 @@ use super::trial::Views;
 use super::work::Work;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::geometry::{Placement, ShapeError};
+use crate::language::text;
 use crate::machine::{self, SetUp};
 use crate::number::NotFinite;
 use crate::prove::{self, CornerCutter, Direction, Holder, Program, Proof, Setup, Span};
@@ -179,12 +180,7 @@ fn room_face(sash: &Sash) -> f64 {
 /// for such programs, and nobody has typed them.
 pub(super) fn findings(proof: &Proof) -> impl Iterator<Item = Finding> {
     proof.findings().map(|finding| match finding.rule {
-        "prove.effort" => Finding {
-            advice: "The programs are too long to be proven: ask for a larger side_step, step_depth or widen_step, \
-                     or a wider cutter."
-                .into(),
-            ..finding.clone()
-        },
+        "prove.effort" => Finding { advice: text!("proof-too-long"), ..finding.clone() },
         _ => finding.clone(),
     })
 }
@@ -204,17 +200,13 @@ fn zero_finding(axis: &str, span: &Span, workshop: &Workshop) -> Finding {
     let limit = Limit::set(workshop.cutting.zero_error);
     Finding::at_least(
         "prove.zero",
-        format!("zero in {axis}"),
+        text!("place-zero", axis),
         Quantity::mm(nearer.by),
         Bounds::caution(&limit),
         |verdict, _| match (verdict, &nearer.limited_by) {
-            (Verdict::Clear, _) | (_, None) => "wood and unit bear a zero set this far off".into(),
-            (_, Some(what)) if nearer.by < nearer.wood => {
-                format!("set it no further off, or ease with a chisel what is met first: {what}")
-            }
-            (_, Some(what)) => {
-                format!("set the zero with more care: {what}, has no more to spare")
-            }
+            (Verdict::Clear, _) | (_, None) => text!("zero-fine"),
+            (_, Some(what)) if nearer.by < nearer.wood => text!("zero-ease", what),
+            (_, Some(what)) => text!("zero-care", what),
         },
     )
 }

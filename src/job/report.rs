@@ -14,6 +14,7 @@ use crate::glass;
 use crate::glass::strength::{Case, Climate, PaneLoad, Strength};
 use crate::hand;
 use crate::hand::bearing::{faces, width_given};
+use crate::language::{Language, Said, Text, text};
 use crate::machine::{self, Touch};
 use crate::movement::{Budget, Movement};
 use crate::prove::Proof;
@@ -83,7 +84,7 @@ pub fn check_in_turn<T: Send, E>(
     for sashes in house.sashes.chunks(IN_TURN) {
         let checked = sashes.par_iter().map(|sash| {
             let sash = check_sash(house, sash, record, Views::shared)?;
-            Ok((make(&sash), Brief { id: sash.id, verdict: sash.verdict, duties: sash.duties }))
+            Ok((make(&sash), Brief::of(&sash, house)))
         });
         for checked in checked.collect::<Vec<Result<_, CannotBeCut>>>() {
             match checked {
@@ -104,27 +105,32 @@ pub fn check_in_turn<T: Send, E>(
 struct Brief {
     id: String,
     verdict: Verdict,
-    duties: Vec<String>,
+    duties: Vec<Said>,
+}
+
+impl Brief {
+    fn of(sash: &SashReport, house: &House) -> Brief {
+        let told = |duty| Said::of(duty, house.workshop.printer.language);
+        let duties = sash.duties.iter().map(told).collect();
+        Brief { id: sash.id.clone(), verdict: sash.verdict, duties }
+    }
 }
 
 /// What is done at a sash that the survey no longer has is told at the house, and is a stop.
 pub(super) fn tell_lost(
     house: &House,
     record: &Record,
-    doubts: &mut Vec<String>,
+    doubts: &mut Vec<Text>,
     verdict: &mut Verdict,
 ) {
     let known: BTreeSet<&str> = house.sashes.iter().map(|sash| sash.id.as_str()).collect();
     for done in record.sashes.iter().filter(|done| !known.contains(done.id.as_str())) {
-        let ordered = done.ordered.iter().map(|unit| format!("ordered on {}", unit.on));
-        let cut = done.cut.iter().map(|cut| format!("cut on {}", cut.on));
-        let glazed = done.glazed.iter().map(|on| format!("glazed on {on}"));
-        let all: Vec<String> = ordered.chain(cut).chain(glazed).collect();
-        let what = if all.is_empty() { "written down".to_owned() } else { all.join(", ") };
-        doubts.push(format!(
-            "{} was {what}, and this survey has no such sash: put it back, or take it out of {RECORD}.",
-            done.id
-        ));
+        let ordered = done.ordered.iter().map(|unit| text!("lost-ordered", on = &unit.on));
+        let cut = done.cut.iter().map(|cut| text!("lost-cut", on = &cut.on));
+        let glazed = done.glazed.iter().map(|on| text!("lost-glazed", on));
+        let all: Vec<Text> = ordered.chain(cut).chain(glazed).collect();
+        let what = if all.is_empty() { text!("lost-noted") } else { Text::listed(&all) };
+        doubts.push(text!("lost", sash = &done.id, what, record = RECORD));
         *verdict = Verdict::Stop;
     }
 }
@@ -170,11 +176,7 @@ pub(super) fn report(
     sashes: Vec<SashReport>,
     cannot_be_cut: Vec<CannotBeCut>,
 ) -> Report {
-    let briefs = sashes.iter().map(|sash| Brief {
-        id: sash.id.clone(),
-        verdict: sash.verdict,
-        duties: sash.duties.clone(),
-    });
+    let briefs = sashes.iter().map(|sash| Brief::of(sash, house));
     let report = in_brief(house, &briefs.collect::<Vec<_>>(), cannot_be_cut);
     Report { sashes, ..report }
 }
@@ -189,11 +191,11 @@ fn in_brief(house: &House, sashes: &[Brief], cannot_be_cut: Vec<CannotBeCut>) ->
         fillister: env!("CARGO_PKG_VERSION"),
         house: house.name.clone(),
         verdict: all.max().unwrap_or(Verdict::Clear),
-        doubts: house.doubts.iter().map(ToString::to_string).collect(),
+        doubts: house.doubts.iter().map(survey::Doubt::told).collect(),
         sashes: Vec::new(),
         cannot_be_cut,
         assumed: Vec::new(),
-        cautions: cautions(&duties),
+        cautions: cautions(&duties, house.workshop.printer.language),
     }
 }
 
@@ -245,7 +247,7 @@ pub(super) fn sash_report(
         findings,
         choice,
         warmth: work.building.warmth.clone(),
-        wind: WindLine { pressure: measured.wind.pressure(), words: measured.wind.to_string() },
+        wind: WindLine { pressure: measured.wind.pressure(), words: measured.wind.told() },
         sealed: Climate::heights(&measured.around.weather),
         worst_panes: worst_panes(&strength),
         strength,
@@ -370,14 +372,15 @@ fn gap_lines(movement: &Movement) -> Vec<GapLine> {
         in_use: budget.in_use(),
         largest: budget.largest().map(|(taker, _)| taker.name),
         words: budget.words(),
+        likely: budget.likely(),
         takers: budget.takers.clone(),
     };
     ways.map(line).to_vec()
 }
 
 /// Cautions of the work, and every duty with the sashes that it falls on, where these are not all.
-pub(super) fn cautions(sashes: &[(&str, &[String])]) -> Vec<String> {
-    let mut duties: Vec<(&String, Vec<&str>)> = Vec::new();
+pub(super) fn cautions(sashes: &[(&str, &[Said])], language: &Language) -> Vec<Said> {
+    let mut duties: Vec<(&Said, Vec<&str>)> = Vec::new();
     for (id, note) in
         sashes.iter().flat_map(|(id, notes)| notes.iter().map(move |note| (*id, note)))
     {
@@ -387,20 +390,25 @@ pub(super) fn cautions(sashes: &[(&str, &[String])]) -> Vec<String> {
         }
     }
     let duties = duties.into_iter().map(|(note, ids)| {
-        if ids.len() == sashes.len() { note.clone() } else { format!("{}: {note}", ids.join(", ")) }
+        if ids.len() == sashes.len() {
+            return note.clone();
+        }
+        let of = |note: &str| text!("caution-of", sashes = ids.join(", "), note);
+        Said { british: of(&note.british).to_string(), told: language.say(&of(&note.told)) }
     });
-    duties.chain(CAUTIONS.iter().map(|&caution| caution.to_owned())).collect()
+    duties.chain(CAUTIONS.iter().map(|key| Said::of(&Text::of(key), language))).collect()
 }
 
 /// Where a judgement asks for glass that breaks safely in that unit.
-fn safety(unit: &UnitFit, work: &Work) -> Option<String> {
+fn safety(unit: &UnitFit, work: &Work) -> Option<Text> {
     let mut found = work.building.duty.findings.iter();
     let asked = found.find(|finding| {
         finding.rule == "safety.glazing"
-            && finding.place == unit.light
+            && finding.place == Text::name(&unit.light)
             && finding.verdict != Verdict::Clear
     })?;
-    Some(format!("{} ({})", asked.advised(), asked.basis))
+    let advice = Text::Row(vec![asked.advice.clone()]);
+    Some(text!("duty-by", advice, basis = asked.basis.to_string()))
 }
 
 /// Wood of the members beside a unit, from its walls outwards; none beside a bar.

@@ -159,7 +159,7 @@ pub(super) fn obstacles(sash: &Sash) -> Result<Vec<Solid>, ShapeError> {
     let mut solids = Vec::new();
     for clamp in &sash.measured.clamps {
         solids.push(Solid {
-            name: clamp.name.clone(),
+            name: clamp.name.text(),
             region: Region::solid(Outline::rectangle(clamp.place())?),
             top: clamp.height,
             bottom: bottom(clamp.height),

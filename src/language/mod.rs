@@ -1,15 +1,15 @@
 //! What sheets say, by key, in the words of one language: a file of texts in Fluent's format.
 //!
 //! Promised: British words are all there, and hold for whatever another language leaves out; a file that was read
-//! asks for nothing that no sheet tells. Not promised: that a finding has a key, and what rules ask of a sash. Of their
-//! sentences only the words of the trade are exchanged.
+//! asks for nothing that no sheet tells. Not promised: mistakes of a survey, and what the command line says of itself,
+//! which stay English.
 
 mod read;
 mod text;
 
 pub use read::LanguageError;
 pub(crate) use text::text;
-pub use text::{Text, Value, capital, in_english, sentence};
+pub use text::{Called, Said, Text, Value, capital, in_british, sentence};
 
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
@@ -35,8 +35,6 @@ pub struct Language {
     /// What it is told by: its name where it is built in, or else all that its file says.
     source: String,
     bundle: FluentBundle<FluentResource>,
-    /// Words of the trade in British and in this language, the longest first; only those that differ.
-    terms: Vec<(String, String)>,
     /// Names of parts, places and makes, as well.
     names: Vec<(String, String)>,
 }
@@ -76,7 +74,6 @@ impl Language {
         let mut bundle = FluentBundle::new_concurrent(tag.into_iter().collect());
         // The marks are for writing that runs from right to left, which the sheets have no letters for.
         bundle.set_use_isolating(false);
-        let terms = read::terms(&under, &over);
         // Where nothing lies over it, every name is its own.
         let plain = over.entries().next().is_none();
         let keys = if plain { Vec::new() } else { read::keys(&under, &NAMES) };
@@ -86,7 +83,7 @@ impl Language {
         let both = british.into_iter().zip(all(&bundle, &keys));
         let mut names: Vec<(String, String)> = both.filter(|(one, own)| one != own).collect();
         names.sort_by_key(|(one, _)| std::cmp::Reverse(one.len()));
-        Ok(Language { source: source.to_owned(), bundle, terms, names })
+        Ok(Language { source: source.to_owned(), bundle, names })
     }
 
     /// One that a test reads; of a mistake in it nothing is left but the keys.
@@ -94,7 +91,6 @@ impl Language {
         Language::read(name, under, over).unwrap_or_else(|_| Language {
             source: name.to_owned(),
             bundle: FluentBundle::new_concurrent(Vec::new()),
-            terms: Vec::new(),
             names: Vec::new(),
         })
     }
@@ -134,7 +130,6 @@ impl Language {
                 let all = texts.iter().map(|text| sentence(&self.say(text)));
                 all.collect::<Vec<_>>().join(" ")
             }
-            Text::English(words) => self.exchanged(words),
         }
     }
 
@@ -162,26 +157,10 @@ impl Language {
         }
         said
     }
-
-    /// A sentence that has no key, or is told by its English as a whole.
-    pub fn found(&self, words: &str) -> String {
-        let known = self.names.iter().find(|(british, _)| british == words);
-        known.map_or_else(|| self.exchanged(words), |(_, own)| own.clone())
-    }
-
-    /// `words` with the words of the trade exchanged for those of this language.
-    pub fn exchanged(&self, words: &str) -> String {
-        let mut said = words.to_owned();
-        for (british, own) in &self.terms {
-            said = exchange(&said, british, own);
-            said = exchange(&said, &capital(british), &capital(own));
-        }
-        said
-    }
 }
 
-/// What the keys of names begin with: of parts, places and makes, of what a finding is about, and of cautions.
-const NAMES: [&str; 3] = ["name-", "matter-", "caution-"];
+/// What the keys of names begin with: of parts, places and makes, and of what a finding is about.
+const NAMES: [&str; 2] = ["name-", "matter-"];
 
 fn told(bundle: &FluentBundle<FluentResource>, key: &str, values: &FluentArgs) -> Option<String> {
     let pattern = bundle.get_message(key)?.value()?;
@@ -197,27 +176,6 @@ fn all(bundle: &FluentBundle<FluentResource>, keys: &[String]) -> Vec<String> {
 /// Whether a letter is part of a word, as in a name with a hyphen.
 fn in_a_word(letter: char) -> bool {
     letter.is_alphanumeric() || letter == '-'
-}
-
-/// What a word of the trade may end in beside its own letters.
-const ENDINGS: [&str; 3] = ["", "s", "ed"];
-
-/// `words` with every `from` replaced that is a word or its plural. What is part of a name, as of a sash, stays.
-fn exchange(words: &str, from: &str, to: &str) -> String {
-    let mut said = String::with_capacity(words.len());
-    let mut rest = words;
-    while let Some((before, after)) = rest.split_once(from) {
-        said += before;
-        let begins = !said.ends_with(|c: char| c.is_alphanumeric() || c == '-');
-        let (ending, behind) =
-            after.split_at(after.find(|c: char| !c.is_alphabetic()).unwrap_or(after.len()));
-        let numbered =
-            behind.strip_prefix('-').is_some_and(|behind| behind.starts_with(char::is_numeric));
-        let is_word = begins && ENDINGS.contains(&ending) && !numbered;
-        said += if is_word { to } else { from };
-        rest = after;
-    }
-    said + rest
 }
 
 /// By what makes it what it is, so that whoever holds two settings against each other sees another language.

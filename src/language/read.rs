@@ -215,18 +215,3 @@ pub(super) fn tag(resource: &FluentResource) -> Option<LanguageIdentifier> {
     });
     plain(text?)?.trim().parse().ok()
 }
-
-/// Words of the trade that both have and say otherwise, the longest first.
-pub(super) fn terms(under: &FluentResource, over: &FluentResource) -> Vec<(String, String)> {
-    let words = |resource| -> BTreeMap<String, String> {
-        let all = all(resource).unwrap_or_default();
-        let terms = all.into_iter().filter(|(key, _)| key.starts_with('-'));
-        terms.filter_map(|(key, known)| Some((key, known.plain?.to_owned()))).collect()
-    };
-    let own = words(over);
-    let british = if own.is_empty() { BTreeMap::new() } else { words(under) };
-    let both = own.into_iter().filter_map(|(key, own)| Some((british.get(&key)?.clone(), own)));
-    let mut terms: Vec<(String, String)> = both.filter(|(british, own)| british != own).collect();
-    terms.sort_by_key(|(british, _)| std::cmp::Reverse(british.len()));
-    terms
-}

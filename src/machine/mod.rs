@@ -192,7 +192,8 @@ fn on_horns(sash: &Sash) -> Vec<Finding> {
     let judged = clamps.map(|clamp| {
         let area = Quantity { value: on(clamp) / 100.0, unit: "cm²" };
         let bounds = Bounds::caution(Bound::geometry(0.0));
-        let place = format!("{} at X {:.0} Y {:.0}", clamp.name, clamp.at.x, clamp.at.y);
+        let [x, y] = [clamp.at.x, clamp.at.y].map(|at| format!("{at:.0}"));
+        let place = text!("place-clamp", clamp = clamp.name.text(), x, y);
         Finding::at_most("machine.horn", place, area, bounds, |verdict, _| match verdict {
             Verdict::Clear => text!("machine-clamp-clear"),
             _ => text!("machine-clamp-on-horn"),

@@ -1,6 +1,7 @@
 //! A gap, and everything that may take from it.
 
 use super::chance::{normal, times};
+use crate::language::{Text, text};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -34,11 +35,11 @@ impl Taker {
     }
 
     /// What makes it take less.
-    fn surer(&self) -> &'static str {
+    fn surer(&self) -> Text {
         match self.name {
-            "measuring" => "measure again",
-            "cutting" => "cut along a template or on a machine",
-            _ => "measure it before the finishing cut",
+            "measuring" => text!("gap-measure-again"),
+            "cutting" => text!("gap-template"),
+            _ => text!("gap-measure-first"),
         }
     }
 
@@ -60,18 +61,23 @@ pub struct Budget {
     pub gap: f64,
     /// What must be left of it, mm.
     pub wanted: f64,
-    /// What it is for: the unit `goes in without planing`.
+    /// The key of what it is for: that the unit goes in without planing.
     pub goal: &'static str,
     /// Everything that may take from it.
     pub takers: Vec<Taker>,
 }
 
 impl Budget {
-    /// `19 times in 20 the unit goes in without planing`, where most doubt is, and what would make it surer.
-    pub fn words(&self) -> String {
-        let told = format!("{} the unit {}", times(self.chance()), self.goal);
+    /// `19 times in 20 the unit goes in without planing`.
+    pub fn likely(&self) -> Text {
+        text!(self.goal, times = times(self.chance()))
+    }
+
+    /// The same, where most doubt is, and what would make it surer.
+    pub fn words(&self) -> Text {
+        let told = self.likely();
         let Some((taker, _)) = self.largest() else { return told };
-        format!("{told}; most doubt is in the {}: {}", taker.name, taker.surer())
+        text!("gap-doubt", told, taker = Text::name(taker.name), surer = taker.surer())
     }
 
     fn at_fitting(&self) -> impl Iterator<Item = &Taker> {
@@ -113,7 +119,7 @@ mod tests {
 
     fn budget(gap: f64, most: &[f64]) -> Budget {
         let takers = most.iter().map(|&most| Taker::either_way("something", most)).collect();
-        Budget { gap, wanted: 0.0, goal: "goes in", takers }
+        Budget { gap, wanted: 0.0, goal: "gap-goes-in", takers }
     }
 
     // By hand: limits of 3 and 4 mm either way have σ = √(9/3 + 16/3) = 5/√3 together; a gap of twice that leaves
@@ -139,7 +145,8 @@ mod tests {
     #[test]
     fn what_can_only_take_counts_half_and_what_comes_later_not_at_all() {
         let takers = vec![Taker::takes("offset", 2.0), Taker::later("timber", 3.0)];
-        let one = Budget { gap: 1.5 + 2.0 / 12.0_f64.sqrt(), wanted: 0.5, goal: "goes in", takers };
+        let one =
+            Budget { gap: 1.5 + 2.0 / 12.0_f64.sqrt(), wanted: 0.5, goal: "gap-goes-in", takers };
         assert_relative_eq!(one.chance(), 0.841_34, epsilon = 1e-5);
         assert_relative_eq!(one.in_use(), one.gap - 3.0);
     }

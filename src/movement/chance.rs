@@ -1,6 +1,7 @@
 //! The normal distribution, and how a chance is told.
 
 use crate::geometry::ROUNDING;
+use crate::language::{Text, text};
 
 /// Beyond so many standard deviations nothing is left that counts.
 const FAR: f64 = 8.0;
@@ -27,12 +28,15 @@ pub(super) fn normal(z: f64) -> f64 {
 }
 
 /// `19 times in 20`: a chance as a joiner would say it, never better than it is.
-pub(super) fn times(chance: f64) -> String {
+pub(super) fn times(chance: f64) -> Text {
     let fails = 1.0 - chance;
     match ONE_IN.iter().find(|one_in| fails * **one_in <= 1.0 + ROUNDING) {
-        Some(one_in) if *one_in > 2.0 => format!("{:.0} times in {one_in:.0}", one_in - 1.0),
-        Some(_) => "1 time in 2".to_owned(),
-        None => "not even 1 time in 2".to_owned(),
+        Some(one_in) if *one_in > 2.0 => {
+            let [holds, of] = [one_in - 1.0, *one_in].map(|times| format!("{times:.0}"));
+            text!("gap-times", holds, of)
+        }
+        Some(_) => text!("gap-half"),
+        None => text!("gap-less-than-half"),
     }
 }
 
@@ -74,7 +78,7 @@ mod tests {
             (0.5, "1 time in 2"),
             (0.49, "not even 1 time in 2"),
         ] {
-            assert_eq!(times(chance), words);
+            assert_eq!(times(chance).to_string(), words);
         }
     }
 }

@@ -6,14 +6,14 @@ use super::{Allowances, Budget, Taker, size_tolerance};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::Side;
-use crate::language::{Text, text};
+use crate::language::text;
 use crate::sash::{Part, Sash};
 use crate::survey::{Limit, Limits};
 use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What the gaps across and up are for.
-const GOES_IN: &str = "goes in without planing";
+const GOES_IN: &str = "gap-goes-in";
 
 /// Gaps of one unit.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -63,7 +63,7 @@ fn of_unit(
     let depth = Budget {
         gap: sash.measured.finish.bed + sash.measured.unit.over,
         wanted: limits.bed_left_caution.value,
-        goal: "has bed enough under it",
+        goal: "gap-has-bed",
         takers: vec![
             Taker::either_way("thickness of the unit", sash.measured.unit.over),
             Taker::either_way("cutting", allowances.cutting),
@@ -128,7 +128,7 @@ fn timber(sash: &Sash, across: f64, allowances: &Allowances, change: Change) -> 
 
 /// The chance that the unit goes in, and where it is poor what would make it surer.
 fn goes_in(rule: &'static str, place: String, budget: &Budget, limit: &Limit) -> Finding {
-    let words = Text::from(budget.words());
+    let words = budget.words();
     let measured = Quantity { value: 100.0 * budget.chance(), unit: "%" };
     let bounds = Bounds::caution(Bound::from(limit).map(|share| 100.0 * share));
     Finding::at_least(rule, place, measured, bounds, |verdict, _| match (verdict, rule) {

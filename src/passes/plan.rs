@@ -9,7 +9,7 @@ use crate::finding::{
 };
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{COINCIDENT, MinMax, PerSide, ShapeError};
-use crate::language::text;
+use crate::language::{Text, text};
 use crate::rebate::{Corner, Pocket, Rebate};
 use crate::sash::Sash;
 use crate::survey::{OldGlazing, Workshop};
@@ -300,7 +300,7 @@ pub fn judge(depth: f64, workshop: &Workshop) -> Vec<Finding> {
     let long = cutter.cutting_length >= depth || slim;
     let mut findings = vec![Finding {
         rule: "passes.cutter-length",
-        place: "cutter".into(),
+        place: Text::name("cutter"),
         measured: Quantity::mm(cutter.cutting_length),
         limit: Quantity::mm(depth),
         verdict: if long { Verdict::Clear } else { Verdict::Stop },
@@ -315,7 +315,7 @@ pub fn judge(depth: f64, workshop: &Workshop) -> Vec<Finding> {
     let deep = deepest > cutter.radius() + COINCIDENT;
     findings.push(Finding {
         rule: "passes.step-depth",
-        place: "cutter".into(),
+        place: Text::name("cutter"),
         measured: Quantity::mm(deepest),
         limit: Quantity::mm(cutter.radius()),
         verdict: if deep { Verdict::Caution } else { Verdict::Clear },

@@ -94,7 +94,7 @@ mod tests {
     fn solid(corners: &[(f64, f64)], top: f64, bottom: f64) -> Solid {
         let corners: Vec<Point> = corners.iter().map(|&at| Point::from(at)).collect();
         let region = Region::solid(Outline::polygon(&corners).unwrap());
-        Solid { name: "wood".into(), region, top, bottom }
+        Solid { name: crate::language::Text::name("wood"), region, top, bottom }
     }
 
     // By hand: in a square of 100 mm one piece of wood comes in to a tip 25 mm above its lower edge, and a

@@ -1,9 +1,9 @@
 //! Collects what is wrong, so that a program with a thousand faults is reported in a few lines.
 
 use crate::finding::{Basis, Finding, Quantity, Verdict};
+use crate::language::{Text, text};
 use serde::Serialize;
 use std::collections::BTreeMap;
-use std::fmt::Write;
 
 /// Faults of one rule in one program that are reported in full, beside the worst.
 const REPORTED: usize = 3;
@@ -42,7 +42,7 @@ pub(super) struct NewFault<'a> {
     /// How grave it is among its like; greater is worse.
     pub weight: f64,
     /// What a joiner can do.
-    pub advice: String,
+    pub advice: Text,
     /// What the limit rests on.
     pub basis: Basis,
     /// [`Verdict::Stop`], or [`Verdict::Caution`] for what wants care alone.
@@ -59,10 +59,9 @@ impl<'a> NewFault<'a> {
         rule: &'static str,
         measured: Quantity,
         limit: Quantity,
-        advice: impl Into<String>,
+        advice: Text,
     ) -> NewFault<'a> {
         let weight = (measured.value - limit.value).abs();
-        let (advice, basis) = (advice.into(), Basis::Setting);
         NewFault {
             rule,
             program: None,
@@ -72,7 +71,7 @@ impl<'a> NewFault<'a> {
             limit,
             weight,
             advice,
-            basis,
+            basis: Basis::Setting,
             verdict: Verdict::Stop,
             kind: 0,
             count: 1,
@@ -106,7 +105,7 @@ impl Faults {
     }
 
     /// Adds words to what is advised about faults of that rule and kind, if there are any.
-    pub(super) fn add_words(&mut self, rule: &str, kind: usize, words: impl FnOnce() -> String) {
+    pub(super) fn add_words(&mut self, rule: &str, kind: usize, words: impl FnOnce() -> Text) {
         let mut of_it = self
             .groups
             .iter_mut()
@@ -119,7 +118,7 @@ impl Faults {
         for (_, group) in of_it {
             for fault in group.reported.iter_mut().chain([&mut group.worst]) {
                 let advice = &mut fault.finding.advice;
-                *advice = advice.clone().and(words.trim_start());
+                *advice = advice.clone().and(words.clone());
             }
         }
     }
@@ -166,23 +165,34 @@ impl Faults {
     }
 }
 
+impl Fault {
+    /// The same in another line.
+    pub(super) fn in_line(&mut self, line: usize) {
+        self.line = Some(line);
+        self.finding.place = place(self.program.as_deref(), self.line, self.at);
+    }
+}
+
+/// `1-score.ngc line 5, X 12.0 Y -3.5`; a program's name is whatever its file is called.
+fn place(program: Option<&str>, line: Option<usize>, at: Option<[f64; 3]>) -> Text {
+    let mut place = program.map_or_else(|| text!("prove-all-programs"), Text::given);
+    if let Some(line) = line {
+        place = text!("prove-line", place, line = line.to_string());
+    }
+    match at {
+        Some([x, y, _]) => text!("prove-at", place, x = tenths(x), y = tenths(y)),
+        None => place,
+    }
+}
+
 fn written(fault: NewFault) -> Fault {
-    let mut place =
-        fault.program.map_or_else(|| "all programs".to_string(), |(_, name)| name.into());
-    if let Some(line) = fault.line {
-        // Writing to a string cannot fail.
-        let _ = write!(place, " line {line}");
-    }
-    if let Some([x, y, _]) = fault.at {
-        let _ = write!(place, ", X {} Y {}", tenths(x), tenths(y));
-    }
     let finding = Finding {
         rule: fault.rule,
-        place,
+        place: place(fault.program.map(|(_, name)| name), fault.line, fault.at),
         measured: fault.measured,
         limit: fault.limit,
         verdict: fault.verdict,
-        advice: fault.advice.into(),
+        advice: fault.advice,
         basis: fault.basis,
     };
     let program = fault.program.map(|(_, name)| name.to_string());
@@ -207,7 +217,7 @@ mod tests {
             measured: Quantity::mm(weight),
             limit: Quantity::mm(0.05),
             weight,
-            advice: String::new(),
+            advice: Text::given(""),
             basis: Basis::Geometry,
             verdict: Verdict::Stop,
             kind: 0,
@@ -224,6 +234,6 @@ mod tests {
         let (faults, _) = faults.faults();
         let lines: Vec<_> = faults.iter().map(|fault| (fault.line, fault.count)).collect();
         assert_eq!(lines, [(Some(1), 1), (Some(2), 1), (Some(3), 1), (Some(57), 100)]);
-        assert_eq!(faults[0].finding.place, "1-score.ngc line 1, X 12.0 Y -3.5");
+        assert_eq!(faults[0].finding.place.to_string(), "1-score.ngc line 1, X 12.0 Y -3.5");
     }
 }

@@ -7,6 +7,7 @@ use super::tolerance::CORNER;
 use super::{Program, Setup};
 use crate::finding::{Basis, Quantity};
 use crate::geometry::Placement;
+use crate::language::{Text, text};
 use std::collections::BTreeMap;
 
 /// Stage of the program that goes round before the first cut.
@@ -44,7 +45,7 @@ pub(super) fn judge(
     let mut others: BTreeMap<&str, (usize, usize)> = BTreeMap::new();
     for (index, Placed { program, head }) in placed.iter().enumerate() {
         let name = (index, program.name);
-        let mut add = |line: usize, (measured, limit): (f64, f64), unit, advice: String| {
+        let mut add = |line: usize, (measured, limit): (f64, f64), unit, advice: Text| {
             let [measured, limit] = [measured, limit].map(|value| Quantity { value, unit });
             faults.add(NewFault {
                 program: Some(name),
@@ -54,9 +55,8 @@ pub(super) fn judge(
             });
         };
         if let Some(line) = head.contradiction {
-            let advice =
-                "The head says the same thing twice and differently: take out what does not hold.";
-            add(line, (1.0, 0.0), "", advice.into());
+            let advice = text!("head-twice");
+            add(line, (1.0, 0.0), "", advice);
             meant = false;
         }
         if let Some((sash, _)) = head.sash.as_ref().filter(|(sash, _)| *sash != setup.sash)
@@ -68,20 +68,18 @@ pub(super) fn judge(
         if let Some(((diameter, edges), line)) = head.cutter {
             let setup = setup.with_cutter(Some(diameter));
             if (diameter - setup.cutter_diameter).abs() > CORNER {
-                let corners = setup.corner_cutter.map_or_else(String::new, |thinner| {
-                    format!(", and one of {} mm for the corners", thinner.diameter)
-                });
-                let advice = format!(
-                    "The program is for a cutter of {diameter} mm, and the survey has one of {} mm{corners}: put in \
-                     what the survey says, or make the programs anew.",
-                    setup.cutter_diameter
-                );
+                let (named, own) = (diameter.to_string(), setup.cutter_diameter.to_string());
+                let advice = match setup.corner_cutter {
+                    Some(thinner) => {
+                        let corners = thinner.diameter.to_string();
+                        text!("head-cutters", named, own, corners)
+                    }
+                    None => text!("head-cutter", named, own),
+                };
                 add(line, (diameter, setup.cutter_diameter), "mm", advice);
             } else if edges != setup.flutes {
-                let advice = format!(
-                    "The program is for a cutter of {edges} cutting edges, and the survey's has {}.",
-                    setup.flutes
-                );
+                let advice =
+                    text!("head-edges", edges = edges.to_string(), own = setup.flutes.to_string());
                 add(line, (f64::from(edges), f64::from(setup.flutes)), "cutting edges", advice);
             }
         }
@@ -89,10 +87,7 @@ pub(super) fn judge(
             let apart = apart(program.place, taken.place);
             if taken.place != Placement::IDENTITY && apart > CORNER {
                 let [x, y] = zero;
-                let advice = format!(
-                    "The head puts X0 Y0 at X {x} Y {y} of the sash, and the sash lies otherwise for this set-up: do \
-                     not run it; make the programs anew."
-                );
+                let advice = text!("head-zero", x = x.to_string(), y = y.to_string());
                 add(line, (apart, 0.0), "mm", advice);
             }
         }
@@ -100,10 +95,11 @@ pub(super) fn judge(
         if let Some((count, line)) = head.stages_said {
             let stops = read.pauses.len();
             if (count as usize) > stops + 1 || (count as usize) != head.stages.len() {
-                let advice = format!(
-                    "The head tells of {count} stages with a stop (M0) between two of them, and the program has \
-                     {} of them and stops {stops} times: it is another program, or was changed.",
-                    head.stages.len()
+                let advice = text!(
+                    "head-stages",
+                    count = count.to_string(),
+                    named = head.stages.len().to_string(),
+                    stops = stops.to_string()
                 );
                 add(line, (stops as f64, f64::from(count) - 1.0), "stops", advice);
             }
@@ -115,9 +111,8 @@ pub(super) fn judge(
                 .any(|mv| mv.low() < setup.clear_height - setup.tolerance && mv.low() < 0.0);
             let air = stage == AIR_RUN || stage.starts_with("air run ");
             if air && (turns || low) {
-                let advice = "The head calls this an air run, and it cuts, or turns the spindle: it is another \
-                              program, or was changed.";
-                add(*line, (1.0, 0.0), "", advice.into());
+                let advice = text!("head-air-run");
+                add(*line, (1.0, 0.0), "", advice);
             }
         }
     }
@@ -125,11 +120,8 @@ pub(super) fn judge(
     // All programs of a sash are told in one sentence.
     for (kind, (sash, (first, count))) in others.into_iter().enumerate() {
         let Some(Placed { program, head }) = placed.get(first) else { continue };
-        let own = &setup.sash;
-        let what = if count == 1 { "This is a program" } else { "These are programs" };
-        let advice = format!(
-            "{what} of {sash}, and you asked about {own}: say --sash {sash}, or change the line if it is meant for {own}."
-        );
+        let own = setup.sash.as_str();
+        let advice = text!("head-other-sash", count, sash, own);
         let number = |value| Quantity { value, unit: "" };
         faults.add(NewFault {
             program: Some((first, program.name)),
@@ -157,10 +149,8 @@ fn tools(placed: &[Placed], read: &[Read], setup: &Setup, faults: &mut Faults) {
             continue;
         }
         let number = |value| Quantity { value, unit: "" };
-        let advice = format!(
-            "This program is for tool {tool}, and {first} for tool {own}: one cutter cuts the whole sash; name the \
-             same one in all."
-        );
+        let advice =
+            text!("head-tool", tool = tool.to_string(), first = *first, own = own.to_string());
         faults.add(NewFault {
             program: Some((index, program.name)),
             line: Some(line),
@@ -178,44 +168,41 @@ fn apart(a: Placement, b: Placement) -> f64 {
     if a.turned == b.turned { x.hypot(y) } else { f64::MAX }
 }
 
-/// What is taken for granted, in words: each once, with the programs that it is taken of.
-pub(super) fn assumed(placed: &[Placed], setup: &Setup) -> Vec<String> {
-    let mut of: BTreeMap<(u8, String), Vec<&str>> = BTreeMap::new();
+/// What is taken for granted: each once, with the programs that it is taken of.
+pub(super) fn assumed(placed: &[Placed], setup: &Setup) -> Vec<Text> {
+    let mut of: BTreeMap<(u8, Text), Vec<&str>> = BTreeMap::new();
     for Placed { program, head } in placed {
         let place = place(program.place);
         let mut take =
-            |order: u8, what: String| of.entry((order, what)).or_default().push(program.name);
+            |order: u8, what: Text| of.entry((order, what)).or_default().push(program.name);
         if head.sash.is_none() && !setup.sash.is_empty() {
-            take(0, format!("that it is for {}: its head does not say", setup.sash));
+            take(0, text!("taken-sash", sash = &setup.sash));
         }
         match head.zero {
-            Some(_) => take(1, format!("that {place}, as the head says")),
-            None => take(2, format!("that {place}: its head does not say")),
+            Some(_) => take(1, text!("taken-place-said", place)),
+            None => take(2, text!("taken-place", place)),
         }
         if head.cutter.is_none() {
-            take(
-                3,
-                format!(
-                    "a cutter of {} mm with a flat end: its head does not say",
-                    setup.cutter_diameter
-                ),
-            );
+            take(3, text!("taken-cutter", diameter = setup.cutter_diameter.to_string()));
         }
     }
     let all = placed.len();
-    let line = |((_, what), names): ((u8, String), Vec<&str>)| {
-        let who = if names.len() == all { "all programs".into() } else { names.join(", ") };
-        format!("{who}: {what}")
+    let line = |((_, what), names): ((u8, Text), Vec<&str>)| {
+        let who = if names.len() == all {
+            text!("prove-all-programs")
+        } else {
+            Text::given(names.join(", "))
+        };
+        text!("taken", who, what)
     };
     of.into_iter().map(line).collect()
 }
 
-fn place(place: Placement) -> String {
-    let [x, y] = place.origin;
-    let turned = if place.turned { ", turned by 180 degrees," } else { "" };
-    if place == Placement::IDENTITY {
-        "X0 Y0 lies at the lower left corner of the sight, and Z0 on the face".into()
-    } else {
-        format!("the sash lies{turned} with its X {x} Y {y} at X0 Y0, and Z0 on the face")
+fn place(place: Placement) -> Text {
+    let [x, y] = place.origin.map(|at| at.to_string());
+    match place {
+        Placement::IDENTITY => text!("taken-lies"),
+        Placement { turned: true, .. } => text!("taken-lies-turned-at", x, y),
+        Placement { turned: false, .. } => text!("taken-lies-at", x, y),
     }
 }

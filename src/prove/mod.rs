@@ -42,6 +42,7 @@ pub use tolerance::MOST_BYTES;
 
 use crate::finding::{Basis, Quantity, Verdict};
 use crate::geometry::Placement;
+use crate::language::{Text, text};
 use crate::rebate::Rebate;
 use fault::NewFault;
 use std::collections::BTreeMap;
@@ -78,7 +79,7 @@ impl<'a> Program<'a> {
 pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
     let mut faults = fault::Faults::default();
     let unplaced = programs.iter().any(|program| !program.place.is_finite());
-    let places = if unplaced { Err("a program's zero must be a place") } else { Ok(()) };
+    let places = if unplaced { Err(text!("setting-program-zero")) } else { Ok(()) };
     if let Err(wrong) = setup.check().and(places) {
         faults.add(unusable(wrong));
         return Proof::unswept(faults, setup);
@@ -202,9 +203,7 @@ pub fn prove_commented(proof: &Proof, proven: &[Program], commented: &[Program])
     for caution in &mut proof.cautions {
         let (Some(program), Some(line)) = (&caution.program, caution.line) else { continue };
         let new = *lines.get(program.as_str())?.get(&line)?;
-        let place = &mut caution.finding.place;
-        *place = place.replacen(&format!(" line {line}"), &format!(" line {new}"), 1);
-        caution.line = Some(new);
+        caution.in_line(new);
     }
     Some(proof)
 }
@@ -213,8 +212,7 @@ pub fn prove_commented(proof: &Proof, proven: &[Program], commented: &[Program])
 fn faults_of_letters(program: (usize, &str), text: &str, faults: &mut fault::Faults) {
     for (line, _) in reader::lines(text).filter(|(_, line)| !line.is_ascii()) {
         let count = |value| Quantity { value, unit: "" };
-        let advice = "This comment holds letters that some controllers take for commands: if yours stops at it, write it \
-                      in plain letters.";
+        let advice = text!("prove-comment");
         faults.add(NewFault {
             program: Some(program),
             line: Some(line),
@@ -228,31 +226,24 @@ fn faults_of_letters(program: (usize, &str), text: &str, faults: &mut fault::Fau
 fn warped(unfit: warp::NotFlattened) -> NewFault<'static> {
     let count = |value| Quantity { value, unit: "moves" };
     let (rule, measured, limit, advice) = match unfit {
-        warp::NotFlattened::Lean(rim, most) => (
-            "prove.lean",
-            Quantity::mm(rim),
-            Quantity::mm(most),
-            "Not proven: the face leans too much for the cutter's flat end. Wedge the sash level on the \
-             bed and measure it again, or use a thinner cutter.",
-        ),
-        warp::NotFlattened::Moves(moves, most) => (
-            "prove.effort",
-            count(moves),
-            count(most),
-            "Not proven: too many moves over a face that is not flat. Split the programs.",
-        ),
+        warp::NotFlattened::Lean(rim, most) => {
+            ("prove.lean", Quantity::mm(rim), Quantity::mm(most), text!("prove-lean"))
+        }
+        warp::NotFlattened::Moves(moves, most) => {
+            ("prove.effort", count(moves), count(most), text!("prove-moves"))
+        }
     };
     NewFault { basis: Basis::Geometry, ..NewFault::new(rule, measured, limit, advice) }
 }
 
-fn unusable(wrong: &str) -> NewFault<'static> {
+fn unusable(wrong: Text) -> NewFault<'static> {
     let none = Quantity { value: 0.0, unit: "" };
-    NewFault::new("prove.setup", none, none, format!("Mend the workshop's settings: {wrong}."))
+    NewFault::new("prove.setup", none, none, text!("prove-settings", wrong))
 }
 
 fn too_long(length: usize) -> NewFault<'static> {
     let bytes = |value: usize| Quantity { value: value as f64, unit: "bytes" };
-    let advice = "Not proven: the programs are too long. Split them, or use longer moves.";
+    let advice = text!("prove-too-long");
     let fault = NewFault::new("prove.effort", bytes(length), bytes(MOST_BYTES), advice);
     NewFault { basis: Basis::CommonPractice, ..fault }
 }
@@ -262,12 +253,13 @@ fn refused<'a>(program: (usize, &'a str), kind: usize, refusal: &reader::Refused
         || (Quantity { value: 1.0, unit: "" }, Quantity { value: 0.0, unit: "" }),
         |(measured, limit)| (Quantity::mm(measured), Quantity::mm(limit)),
     );
+    let not_run = text!("prove-not-run", what = &refusal.what);
     let also = match refusal.lines.as_slice() {
-        [] | [_] => String::new(),
-        [_, one] => format!(" So is line {one}."),
-        [_, rest @ ..] => format!(" So are lines {}.", listed(rest)),
+        [] | [_] => not_run,
+        [_, one] => not_run.and(text!("prove-so-is", line = one.to_string())),
+        [_, rest @ ..] => not_run.and(text!("prove-so-are", lines = listed(rest))),
     };
-    let advice = format!("Not run: {}.{also} A program is judged only whole.", refusal.what);
+    let advice = also.and(text!("prove-only-whole"));
     NewFault {
         program: Some(program),
         line: refusal.lines.first().copied(),
@@ -279,12 +271,12 @@ fn refused<'a>(program: (usize, &'a str), kind: usize, refusal: &reader::Refused
 }
 
 /// Lines in words, a dozen at the most.
-fn listed(lines: &[usize]) -> String {
+fn listed(lines: &[usize]) -> Text {
     const MOST: usize = 12;
     let named = lines.iter().take(MOST).map(ToString::to_string).collect::<Vec<_>>().join(", ");
     match lines.len().checked_sub(MOST).filter(|more| *more > 0) {
-        Some(more) => format!("{named} and {more} more"),
-        None => named,
+        Some(more) => text!("list-and-others", named, count = more),
+        None => Text::given(named),
     }
 }
 

@@ -3,6 +3,7 @@
 use super::Setup;
 use super::fault::{Fault, Faults};
 use crate::finding::{Finding, Verdict};
+use crate::language::Text;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -51,7 +52,7 @@ pub struct Nearest {
     /// Its line.
     pub line: usize,
     /// Name of the solid.
-    pub solid: String,
+    pub solid: Text,
 }
 
 /// The least wood that is left in a part between the cut and its room-side surface.
@@ -78,12 +79,12 @@ pub struct Direction {
     /// Until the first of all limits is reached.
     pub by: f64,
     /// Which; none where nothing limits it that far.
-    pub limited_by: Option<String>,
+    pub limited_by: Option<Text>,
     /// Until the wood is harmed: less of it is left than is wanted, or a clamp is hit. The unit is
     /// left out of account.
     pub wood: f64,
     /// By what.
-    pub wood_limited_by: Option<String>,
+    pub wood_limited_by: Option<Text>,
 }
 
 /// How far the programs could be moved either way.
@@ -202,7 +203,7 @@ pub struct Proof {
     /// What wants care and is no reason not to run the programs.
     pub cautions: Vec<Fault>,
     /// What was taken for granted, since neither survey nor program says it, or the program alone does.
-    pub assumed: Vec<String>,
+    pub assumed: Vec<Text>,
     /// Whether the programs could be read, and so were swept through the wood.
     pub swept: bool,
     /// Corners that a chisel must finish, and those where the fillet may stay.

@@ -2,6 +2,7 @@
 //! measured against. Plain values; whoever knows workshop and sash fills them in.
 
 use crate::geometry::{PerSide, Side, Sided, Surface};
+use crate::language::{Text, text};
 use crate::prove::tolerance::{CORNER, PITCH};
 use crate::sash::Solid;
 use kurbo::Rect;
@@ -180,34 +181,34 @@ impl Setup {
     }
 
     /// Refuses values that would make every judgement meaningless.
-    pub(super) fn check(&self) -> Result<(), &'static str> {
+    pub(super) fn check(&self) -> Result<(), Text> {
         let positive = [
-            (self.cutter_diameter, "the cutter's diameter must be above zero"),
-            (self.cutting_length, "the cutting length must be above zero"),
-            (self.shank_diameter, "the shank's diameter must be above zero"),
-            (self.travel[0], "the machine's travel in X must be above zero"),
-            (self.travel[1], "the machine's travel in Y must be above zero"),
-            (self.clear_height, "the clear height must be above zero"),
-            (self.max_feed, "the largest feed must be above zero"),
-            (self.max_plunge, "the largest plunging feed must be above zero"),
-            (self.rapid, "the speed of rapid moves must be above zero"),
-            (self.spindle[0], "the slowest spindle speed must be above zero"),
-            (self.spindle[1], "the fastest spindle speed must be above zero"),
-            (f64::from(self.flutes), "the cutter needs a cutting edge"),
-            (self.most_chip, "the thickest chip must be above zero"),
-            (self.least_chip, "the least chip must be above zero"),
-            (self.step_depth, "the step depth must be above zero"),
-            (self.widest_bite, "the widest bite must be above zero"),
-            (self.ramp_angle, "the ramp angle must be above zero"),
-            (self.tolerance, "the tolerance must be above zero"),
+            (self.cutter_diameter, "setting-diameter"),
+            (self.cutting_length, "setting-cutting-length"),
+            (self.shank_diameter, "setting-shank"),
+            (self.travel[0], "setting-travel-x"),
+            (self.travel[1], "setting-travel-y"),
+            (self.clear_height, "setting-clear-height"),
+            (self.max_feed, "setting-feed"),
+            (self.max_plunge, "setting-plunge"),
+            (self.rapid, "setting-rapid"),
+            (self.spindle[0], "setting-slowest"),
+            (self.spindle[1], "setting-fastest"),
+            (f64::from(self.flutes), "setting-edges"),
+            (self.most_chip, "setting-thickest-chip"),
+            (self.least_chip, "setting-least-chip"),
+            (self.step_depth, "setting-step"),
+            (self.widest_bite, "setting-bite"),
+            (self.ramp_angle, "setting-ramp"),
+            (self.tolerance, "setting-tolerance"),
         ];
         for (value, wrong) in positive {
             if !(value.is_finite() && value > 0.0) {
-                return Err(wrong);
+                return Err(Text::of(wrong));
             }
         }
         if !(self.skim.is_finite() && self.skim >= 0.0) {
-            return Err("the finishing cut must be zero or more");
+            return Err(text!("setting-finish"));
         }
         if let Some(holder) = self.holder
             && !(holder.diameter.is_finite()
@@ -215,17 +216,17 @@ impl Setup {
                 && holder.stick_out.is_finite()
                 && holder.stick_out >= self.cutting_length)
         {
-            return Err("the holder must lie above the cutting edges");
+            return Err(text!("setting-holder"));
         }
         if self.core_radius() <= 0.0 {
-            return Err("the finishing cut and the tolerance must be smaller than the cutter");
+            return Err(text!("setting-smaller"));
         }
         if self.tolerance >= self.clear_height {
-            return Err("the tolerance must be smaller than the clear height");
+            return Err(text!("setting-tolerance-height"));
         }
         match self.corner_cutter {
             Some(cutter) if cutter.diameter >= self.cutter_diameter => {
-                Err("the cutter for the corners must be thinner than the other")
+                Err(text!("setting-corner-cutter"))
             }
             Some(cutter) => {
                 Setup { corner_cutter: None, ..self.with_cutter(Some(cutter.diameter)) }.check()

@@ -8,6 +8,7 @@ mod pieces;
 
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{Outline, Region, ShapeError};
+use crate::language::Text;
 use crate::sash::{Sash, Solid, Stretch};
 use kurbo::Point;
 
@@ -110,7 +111,7 @@ impl Divided {
     pub fn cut(&self, depth: f64) -> Rebate {
         let (go, stay) = self.go_and_stay(depth);
         let fillet = |(name, fillet): &(String, Outline)| Solid {
-            name: name.clone(),
+            name: Text::name(name),
             region: Region::solid(fillet.clone()),
             top: 0.0,
             bottom: -depth,

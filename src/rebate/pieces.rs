@@ -4,6 +4,7 @@
 use crate::fit::UnitFit;
 use crate::fit::corner::FLAT;
 use crate::geometry::{COINCIDENT, Edge, Outline, Region, ShapeError, Side};
+use crate::language::Text;
 use crate::sash::{Part, PlacedBar, Sash, Solid, Stretch, open_to_both};
 use crate::survey::Bar;
 use kurbo::{Point, Rect, Vec2};
@@ -45,7 +46,7 @@ pub(super) fn divide(sash: &Sash, units: &[UnitFit]) -> Result<Vec<(Piece, bool)
 pub(super) fn cut(pieces: &[(Piece, bool)], taken: Stretch) -> (Vec<Solid>, Vec<Solid>) {
     let (mut go, mut stay) = (Vec::new(), Vec::new());
     let solid = |piece: &Piece, stretch: Stretch| Solid {
-        name: piece.part.clone(),
+        name: Text::name(&piece.part),
         region: piece.region.clone(),
         top: stretch.top,
         bottom: stretch.bottom,

@@ -2,6 +2,7 @@
 
 use super::{OrderTotal, Report, SashReport, SizeMm, UnitLine};
 use crate::finding::{Answers, Verdict};
+use crate::language::{Said, Text, in_british};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -18,7 +19,7 @@ pub struct HouseReport {
     /// before anything else is done.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[schemars(default)]
-    pub doubts: Vec<String>,
+    pub doubts: Vec<Text>,
     /// One entry a sash; those for which no cut could be worked out come last.
     pub sashes: Vec<SashLine>,
     /// What the units come to that may be ordered.
@@ -26,9 +27,11 @@ pub struct HouseReport {
     /// What was not asked and stands at a default, in words; empty for a survey, which says so itself.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[schemars(default)]
-    pub assumed: Vec<String>,
+    pub assumed: Vec<Text>,
     /// Cautions that belong to the work, and what rules and health ask of its sashes.
-    pub cautions: Vec<String>,
+    #[serde(serialize_with = "in_british")]
+    #[schemars(with = "Vec<String>")]
+    pub cautions: Vec<Said>,
 }
 
 impl HouseReport {

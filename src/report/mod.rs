@@ -23,6 +23,7 @@ pub use sash::{
 pub use shape::{ArcLine, EdgeLine, Measure, ShapeLine};
 
 use crate::finding::{Finding, Verdict};
+use crate::language::{Said, Text, in_british};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -39,16 +40,18 @@ pub struct Report {
     /// before anything else is done.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[schemars(default)]
-    pub doubts: Vec<String>,
+    pub doubts: Vec<Text>,
     /// One entry a sash for which a cut could be worked out, in the order of the survey.
     pub sashes: Vec<SashReport>,
     /// Sashes for which no cut could be worked out, and why; they are left out of `sashes`.
     #[serde(rename = "unworked")]
     pub cannot_be_cut: Vec<CannotBeCut>,
     /// What was not asked and stands at a default, in words; empty for a survey, which says so itself.
-    pub assumed: Vec<String>,
+    pub assumed: Vec<Text>,
     /// Cautions that belong to the work, and what rules and health ask of its sashes.
-    pub cautions: Vec<String>,
+    #[serde(serialize_with = "in_british")]
+    #[schemars(with = "Vec<String>")]
+    pub cautions: Vec<Said>,
 }
 
 /// A sash for which no cut could be worked out.
@@ -65,11 +68,6 @@ pub struct CannotBeCut {
     pub findings: Vec<Finding>,
 }
 
-/// Cautions that go with every sheet. Each defers to local code and licensed practice.
-pub const CAUTIONS: &[&str] = &[
-    "Wood dust harms lungs: extraction and a mask, within local limits.",
-    "Router: guards, eye and ear protection, both hands on the machine, cutter still before it is set down.",
-    "Glass: gloves; two people for heavy sashes and units.",
-    "Wind load and glass strength: have large or exposed units checked by someone qualified.",
-    "This is a calculation from the survey as written; it does not replace local codes or licensed practice.",
-];
+/// The keys of cautions that go with every sheet. Each defers to local code and licensed practice.
+pub const CAUTIONS: &[&str] =
+    &["caution-dust", "caution-router", "caution-glass", "caution-wind", "caution-codes"];

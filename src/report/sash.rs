@@ -7,7 +7,7 @@ use crate::glass::strength::Strength;
 use crate::hand::Setting;
 use crate::hand::bearing::Faces;
 use crate::hanging::{Counterweights, Hung, Weights};
-use crate::language::{Text, in_english};
+use crate::language::Text;
 use crate::machine::{Faster, Touch};
 use crate::materials::Materials;
 use crate::movement::Taker;
@@ -56,7 +56,7 @@ pub struct UnitLine {
     /// What of that the survey does not state, and is to be asked.
     pub unstated: Vec<Cow<'static, str>>,
     /// Where a judgement asks for glass that breaks safely.
-    pub safety: Option<String>,
+    pub safety: Option<Text>,
     /// Nominal thickness, mm.
     pub thickness: f64,
     /// Thickness at its most, mm.
@@ -199,8 +199,6 @@ pub struct Next {
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Change {
     /// In words, as small as it may be.
-    #[serde(serialize_with = "in_english")]
-    #[schemars(with = "String")]
     pub what: Text,
     /// The gravest verdict of the sash judged anew with it.
     pub verdict: Verdict,
@@ -238,7 +236,7 @@ pub struct WindLine {
     /// Pressure, Pa.
     pub pressure: f64,
     /// The pressure, and whether it is assumed, stated, or reckoned from the site.
-    pub words: String,
+    pub words: Text,
 }
 
 /// What the worst pane of a sash bears in one case.
@@ -322,8 +320,11 @@ pub struct GapLine {
     pub in_use: f64,
     /// What makes most of the doubt.
     pub largest: Option<&'static str>,
-    /// The chance, and what would make it surer, in words.
-    pub words: String,
+    /// The chance, and what would make it surer.
+    pub words: Text,
+    /// The chance alone.
+    #[serde(skip)]
+    pub likely: Text,
     /// Everything that may take from it.
     pub takers: Vec<Taker>,
 }
@@ -387,7 +388,7 @@ pub struct SashReport {
     pub wind: WindLine,
     /// At which height its units are sealed, in words; none where heights are not stated, and the steps of the source
     /// are reckoned.
-    pub sealed: Option<String>,
+    pub sealed: Option<Text>,
     /// In each case the pane that comes nearest to what it may bear.
     pub worst_panes: Vec<WorstPane>,
     /// Weights and what carries them; none for a bare thickness.
@@ -395,7 +396,7 @@ pub struct SashReport {
     /// Gaps once everything deviates.
     pub gaps: Vec<GapLine>,
     /// What rules and health ask of this sash, as far as no measure judges it, and what published sizes it is under.
-    pub duties: Vec<String>,
+    pub duties: Vec<Text>,
     /// What is cut to size besides the units, and sealant; none for a sash that is not to be cut.
     pub materials: Option<Materials>,
     /// How far the tip must stand below the router's base for the deepest pass, mm.

@@ -2,6 +2,7 @@
 
 use super::{Sash, Solid};
 use crate::geometry::{Arc, Edge, Outline, Region, ShapeError, Side, Sided};
+use crate::language::Text;
 use crate::survey::{Metal, Screw, ScrewFrom};
 use kurbo::{Point, Rect, Vec2};
 use std::f64::consts::PI;
@@ -18,7 +19,7 @@ impl Sash {
     pub(super) fn metal_solids(&self) -> Result<Vec<Solid>, ShapeError> {
         let solid = |metal: &Metal| {
             let outline = disc(metal.at, metal.radius.max(LEAST_METAL))?;
-            Ok(self.down_from(metal.name.clone(), outline, -metal.from_face))
+            Ok(self.down_from(metal.name.text(), outline, -metal.from_face))
         };
         self.measured.metal.iter().map(solid).collect()
     }
@@ -43,13 +44,13 @@ impl Sash {
                 }
                 ScrewFrom::RoomFace { .. } => (disc(from, half)?, screw.length - member.thickness),
             };
-            Ok(self.down_from(name, outline, top))
+            Ok(self.down_from(Text::Name(name), outline, top))
         };
         self.measured.screws.iter().map(solid).collect()
     }
 
     /// From `top` down through the sash.
-    fn down_from(&self, name: String, outline: Outline, top: f64) -> Solid {
+    fn down_from(&self, name: Text, outline: Outline, top: f64) -> Solid {
         let members = self.measured.members.iter();
         let room_face = members.map(|(_, member)| -member.thickness).fold(0.0, f64::min);
         Solid { name, region: Region::solid(outline), top, bottom: room_face.min(top) - 1.0 }

@@ -1,6 +1,7 @@
 //! Wood as stretches square to the face, and as upright prisms.
 
 use crate::geometry::Region;
+use crate::language::Text;
 use crate::survey::OldGlazing;
 
 /// A stretch of wood square to the face: `top` is nearer the glazing face.
@@ -33,8 +34,8 @@ impl Stretch {
 /// A prism: a region seen on the glazing face, between two depths.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Solid {
-    /// Which part of the sash, in words: `left stile, beside the rebate`.
-    pub name: String,
+    /// Which part of the sash: `left stile, beside the rebate`; or what else stands there, as the joiner calls it.
+    pub name: Text,
     /// Seen on the glazing face.
     pub region: Region,
     /// Z of its upper face, mm, zero or negative.

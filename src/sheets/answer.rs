@@ -43,7 +43,7 @@ pub(super) fn frees(report: &SashReport, voice: Voice) -> Option<String> {
     let stops =
         |finding: &&Finding| finding.question() == question && finding.verdict == Verdict::Stop;
     let stop = report.findings.iter().find(stops)?;
-    let (place, advice) = (voice.named(&stop.place), found::advice(stop, voice));
+    let (place, advice) = (voice.say(&stop.place), found::advice(stop, voice));
     Some(tell!(voice, key, place, advice))
 }
 

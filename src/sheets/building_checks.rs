@@ -101,7 +101,7 @@ fn most_damp(cure: Cure) -> String {
 fn glass_brief(sash: &SashReport, voice: Voice) -> Option<String> {
     let worst = sash.worst_panes.iter().max_by(|a, b| a.share.total_cmp(&b.share))?;
     let case = if worst.case == "wind" {
-        tell!(voice, "check-in-wind", wind = voice.named(&sash.wind.words))
+        tell!(voice, "check-in-wind", wind = voice.say(&sash.wind.words))
     } else {
         tell!(voice, "check-case", case = voice.named(&worst.case))
     };
@@ -118,8 +118,7 @@ fn weight_brief(hanging: &HangingLine, voice: Voice) -> String {
 
 fn gaps_brief(gaps: &[GapLine], voice: Voice) -> Option<String> {
     let least = least(gaps)?;
-    let (chance, _) = least.words.split_once(';').unwrap_or((&least.words, ""));
-    Some(format!("{}.", voice.found(chance)))
+    Some(format!("{}.", voice.say(&least.likely)))
 }
 
 /// Before and after, whether the edge of the glass stays dry, and what a year saves.
@@ -187,15 +186,15 @@ fn glass(sash: &SashReport, voice: Voice) -> Option<String> {
     let worst = sash.worst_panes.iter().map(|WorstPane { case, share }| {
         let share = format!("{:.0}", 100.0 * share);
         if case == "wind" {
-            tell!(voice, "check-wind-of", share, wind = voice.named(&sash.wind.words))
+            tell!(voice, "check-wind-of", share, wind = voice.say(&sash.wind.words))
         } else {
             tell!(voice, "check-case-of", share, case = voice.named(case))
         }
     });
     let panes = worst.collect::<Vec<_>>().join(", ");
-    let sealed = match sash.sealed.as_deref() {
+    let sealed = match &sash.sealed {
         None => voice.word("check-heights-assumed"),
-        Some(sealed) => voice.named(sealed),
+        Some(sealed) => voice.say(sealed),
     };
     let shaped = sash.units.iter().any(|unit| unit.shape.is_some());
     let told = |told: bool, key: &str| if told { voice.word(key) } else { String::new() };
@@ -271,7 +270,7 @@ fn counterweights(hanging: &HangingLine, voice: Voice) -> Option<String> {
 fn gaps(gaps: &[GapLine], voice: Voice) -> Option<String> {
     let least = least(gaps)?;
     let place = least.place.strip_prefix("whole sash, ").unwrap_or(&least.place);
-    Some(format!("{} ({}).", voice.found(&least.words), voice.named(place)))
+    Some(format!("{} ({}).", voice.say(&least.words), voice.named(place)))
 }
 
 fn least(gaps: &[GapLine]) -> Option<&GapLine> {

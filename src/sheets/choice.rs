@@ -109,8 +109,8 @@ pub(super) fn reason(stop: &Finding, voice: Voice) -> String {
         advice.trim_end_matches('.').to_owned()
     });
     match places(&[&stop.place]) {
-        place if place.is_empty() => words,
-        place => format!("{}: {words}", voice.named(&place)),
+        Some(place) => format!("{}: {words}", voice.say(&place)),
+        None => words,
     }
 }
 

@@ -6,6 +6,7 @@
 use super::kit::{Voice, tell};
 use super::lines::{Lines, WIDTH};
 use super::told::Told;
+use crate::language::Text;
 use crate::report::SashReport;
 use maud::{DOCTYPE, PreEscaped, html};
 
@@ -28,7 +29,7 @@ pub struct Pair {
     /// In the one and in the other.
     pub both: [Option<SashReport>; 2],
     /// What differs in the survey and in what is ordered and cut.
-    pub differs: Vec<String>,
+    pub differs: Vec<Text>,
 }
 
 /// A row: the question, and the answer in each.
@@ -139,7 +140,7 @@ pub fn text(comparison: &Comparison, files: &[&str; 2], voice: Voice) -> String 
             out.line(&format!("{}: {}", pair.id, voice.word(only)));
             continue;
         }
-        out.wrapped("", "  ", &format!("{}: {}", pair.id, voice.found(&pair.differs.join("; "))));
+        out.wrapped("", "  ", &format!("{}: {}", pair.id, voice.say(&Text::each(&pair.differs))));
         for (label, [one, other]) in pair.rows(voice) {
             let label = label.split_whitespace().next().unwrap_or_default();
             out.wrapped(&format!("  {label:<8}A "), "            ", &one);
@@ -183,7 +184,7 @@ pub fn sheet(comparison: &Comparison, files: &[&str; 2], voice: Voice) -> String
                         h2 { (pair.id) } "\n"
                         @if let Some(only) = only_in(pair) { p { (voice.word(only)) } "\n" }
                         @else {
-                            ul { @for words in &pair.differs { li { (voice.said(&voice.found(words))) } "\n" } } "\n"
+                            ul { @for words in &pair.differs { li { (voice.said(&voice.say(words))) } "\n" } } "\n"
                             table { "\n"
                                 tr { th {} td { "A" } td { "B" } } "\n"
                                 @for (label, [one, other]) in pair.rows(voice) {

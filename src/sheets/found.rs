@@ -68,17 +68,14 @@ fn brief(figure: String) -> String {
 mod tests {
     use super::*;
     use crate::finding::{Basis, Bound, Bounds};
+    use crate::language::Text;
 
     fn front(wood: f64) -> Finding {
         let bound = |value| Bound { value, basis: Basis::CommonPractice };
         let bounds = Bounds::new(bound(5.0), bound(8.0));
-        Finding::at_least(
-            "timber.front",
-            "left stile",
-            Quantity::mm(wood),
-            bounds,
-            |_, _| "glue in a slip",
-        )
+        Finding::at_least("timber.front", "left stile", Quantity::mm(wood), bounds, |_, _| {
+            Text::given("glue in a slip")
+        })
     }
 
     #[test]

@@ -92,7 +92,7 @@ pub fn foot(report: &HouseReport, voice: Voice) -> String {
     let page = html! {
         h2 { (voice.word("workshop-cautions")) } "\n"
         ul { "\n"
-            @for caution in &report.cautions { li { (voice.said(&voice.found(caution))) } "\n" }
+            @for caution in &report.cautions { li { (voice.said(&caution.told)) } "\n" }
         } "\n"
         (PreEscaped("</body>\n</html>\n"))
     };
@@ -191,6 +191,7 @@ fn links(what: &str, files: &[&str]) -> Markup {
 mod tests {
     use super::*;
     use crate::finding::Verdict;
+    use crate::language::Said;
     use crate::report::OrderTotal;
 
     #[test]
@@ -204,7 +205,7 @@ mod tests {
             sashes: Vec::new(),
             order: OrderTotal::default(),
             assumed: Vec::new(),
-            cautions: vec!["a < b".into()],
+            cautions: vec![Said { british: "a < b".into(), told: "a < b".into() }],
         };
         let page = head(&report, &[], Voice::plain()) + &foot(&report, Voice::plain());
         assert!(!page.contains("<script") && page.contains("&lt;script&gt;alert(&quot;1&quot;)"));

@@ -54,7 +54,7 @@ pub(super) fn sentences(margins: &Margins, voice: Voice) -> Vec<String> {
             voice,
             "margin-tool",
             wood = tenths(nearest.distance),
-            part = voice.named(&nearest.solid)
+            part = voice.say(&nearest.solid)
         ));
     }
     lines
@@ -127,10 +127,11 @@ fn tenths(value: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::language::Text;
     use crate::prove::WoodLeft;
 
     fn way(by: f64, wood: f64) -> Direction {
-        let what = Some("left stile, wood beside the cut".to_owned());
+        let what = Some(Text::name("left stile, wood beside the cut"));
         Direction { by, limited_by: what.clone(), wood, wood_limited_by: what }
     }
 

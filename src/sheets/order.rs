@@ -73,7 +73,7 @@ fn line(id: &str, unit: &UnitLine, voice: Voice) -> Result<Cells, SheetError> {
         unit.build_up.clone(),
         voice.named(&unit.layers.join("; ")),
         voice.named(&unit.make),
-        unit.safety.as_ref().map_or_else(String::new, |safety| voice.found(safety)),
+        unit.safety.as_ref().map_or_else(String::new, |safety| voice.say(safety)),
         mm(unit.thickness)?,
         mm(unit.thickest)?,
         mm(unit.spacer_height)?,

@@ -5,6 +5,7 @@ use super::index::{self, Card};
 use super::kit::Voice;
 use super::summary::house::{line, line_of_none};
 use super::summary::{Detail, WIDTH, of_none, of_sash};
+use crate::language::{Said, Text};
 use crate::number::NotFinite;
 use crate::report::{CannotBeCut, SashLine, SashReport, UnitLine};
 use serde::{Deserialize, Serialize};
@@ -15,7 +16,7 @@ pub struct Share {
     /// Its line in the table.
     pub line: SashLine,
     /// What rules and health ask of it.
-    pub duties: Vec<String>,
+    pub duties: Vec<Said>,
     /// Units to order; none where they may not be.
     pub units: Vec<UnitLine>,
     /// Its lines in the cutting list.
@@ -32,10 +33,14 @@ impl Share {
     /// # Errors
     /// Where a number of the report is not finite.
     pub fn of(sash: &SashReport, card: &Card, voice: Voice) -> Result<Share, NotFinite> {
-        let units = if sash.answers.may_be_ordered() { sash.units.clone() } else { Vec::new() };
+        let mut units = if sash.answers.may_be_ordered() { sash.units.clone() } else { Vec::new() };
+        // Whoever reads it again knows no keys.
+        for safety in units.iter_mut().filter_map(|unit| unit.safety.as_mut()) {
+            *safety = Text::Given(voice.say(safety));
+        }
         Ok(Share {
             line: line(sash),
-            duties: sash.duties.clone(),
+            duties: sash.duties.iter().map(|duty| voice.said_twice(duty)).collect(),
             units,
             parts: cutting_list::parts(sash, voice)?,
             words: of_sash(sash, Detail::Short, (WIDTH, voice)),

@@ -7,6 +7,7 @@
 use super::read::read;
 use super::values::House;
 use crate::input::{is_bare, unit_at_end};
+use crate::language::{Text, text};
 use std::fmt::Write;
 
 /// Face width of stiles and rails that was not asked, mm. Common practice, no source.
@@ -40,7 +41,7 @@ impl Quick {
     /// # Errors
     /// Every slip in the words, each with the option it stands in; and where there is none, everything
     /// that is more often a slip than not and does not name its unit.
-    pub fn house(&self) -> Result<(House, Vec<String>), String> {
+    pub fn house(&self) -> Result<(House, Vec<Text>), String> {
         let text = self.survey()?;
         let house = read(&text, "options").map_err(|mistakes| {
             let mut told: Vec<(&str, String)> = Vec::new();
@@ -94,23 +95,20 @@ impl Quick {
         ))
     }
 
-    fn assumed(&self) -> Vec<String> {
+    fn assumed(&self) -> Vec<Text> {
         let mut assumed = Vec::new();
         if self.kind.is_none() {
-            assumed.push("side-hung".to_owned());
+            assumed.push(Text::name("side-hung"));
         }
         if self.face.is_none() {
-            assumed.push(format!("stiles and rails {FACE} mm wide"));
+            assumed.push(text!("assumed-face", face = FACE));
         }
         if self.unit.is_none() {
-            assumed.push(format!("unit {UNIT}"));
+            assumed.push(text!("assumed-unit", unit = UNIT));
         }
-        assumed.push("no bars, no metal in the way".to_owned());
-        assumed.push("unknown softwood, tenons in the middle third".to_owned());
-        assumed.push(
-            "cover 12, gaps 2 and 4 at the bottom, bed 2, bead 10 mm; all else at its usual setting"
-                .to_owned(),
-        );
+        assumed.push(text!("assumed-no-bars"));
+        assumed.push(text!("assumed-timber"));
+        assumed.push(text!("assumed-rest"));
         assumed
     }
 }
@@ -203,7 +201,7 @@ mod tests {
         assert_eq!(house.name, "Asked on site");
         assert_eq!((sash.sight.width, sash.kind), (540.0, Kind::SideHung));
         assert_eq!(sash.members.top.moulding, Moulding::Ovolo { width: 12.0, depth: 11.0 });
-        assert!(assumed.iter().any(|one| one.contains("50 mm wide")));
+        assert!(assumed.iter().any(|one| one.to_string().contains("50 mm wide")));
         let inches = Quick {
             thickness: "1 3/4 in".into(),
             rebate: "3/8 in x 5/8 in".into(),
@@ -214,7 +212,7 @@ mod tests {
         };
         let (house, assumed) = inches.house().unwrap();
         assert_eq!(house.sashes[0].members.left.thickness, 44.45);
-        assert!(!assumed.iter().any(|one| one.contains("wide")));
+        assert!(!assumed.iter().any(|one| one.to_string().contains("wide")));
     }
 
     #[test]

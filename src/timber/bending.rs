@@ -217,7 +217,7 @@ pub(super) fn judge_member(
     let mut finding = judge(place, bending, wind, Bounds::new(stop, caution), cure);
     if bending.carried {
         finding.verdict = Verdict::Clear;
-        finding.advice = text!("wind-carried", change = change(bending), wind = english(wind));
+        finding.advice = text!("wind-carried", change = change(bending), wind = wind.told());
     }
     finding
 }
@@ -238,16 +238,11 @@ fn of_span(span: f64, limit: &Limit) -> Bound {
 fn judge(place: String, bending: &Bending, wind: &Wind, bounds: Bounds, cure: Text) -> Finding {
     let measured = Quantity::mm(bending.after.deflection);
     Finding::at_most("timber.wind", place, measured, bounds, |verdict, _| match verdict {
-        Verdict::Clear => text!("wind-stiff", wind = english(wind), change = change(bending)),
+        Verdict::Clear => text!("wind-stiff", wind = wind.told(), change = change(bending)),
         Verdict::Caution | Verdict::Stop => {
-            text!("wind-bends", wind = english(wind), change = change(bending), cure)
+            text!("wind-bends", wind = wind.told(), change = change(bending), cure)
         }
     })
-}
-
-/// A wind has no key yet.
-fn english(wind: &Wind) -> Text {
-    Text::from(wind.to_string())
 }
 
 /// `bends 1.2 mm, 0.9 mm before the cut, deflection class C`.

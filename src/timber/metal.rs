@@ -2,7 +2,7 @@
 
 use super::MemberLeft;
 use super::screws;
-use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
+use crate::finding::{Basis, Bound, Bounds, Finding, Place, Quantity, Verdict};
 use crate::fit::Fit;
 use crate::geometry::{COINCIDENT, PerSide, Region, Side};
 use crate::language::text;
@@ -19,7 +19,8 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, members: &PerSide<MemberLeft>) -> Ve
         return Vec::new();
     }
     let metal = sash.metal.iter().zip(&sash.measured.metal).map(|(solid, metal)| {
-        let place = format!("{} at {:.0}, {:.0}", metal.name, metal.at.x, metal.at.y);
+        let [x, y] = [metal.at.x, metal.at.y].map(|at| format!("{at:.0}"));
+        let place = text!("place-metal", metal = metal.name.text(), x, y);
         judge_one(fit, solid, UNDER_PLATFORM, place, metal.cleared)
     });
     // Whoever measured a screw knows its depth.
@@ -30,7 +31,7 @@ pub(super) fn judge(sash: &Sash, fit: &Fit, members: &PerSide<MemberLeft>) -> Ve
     metal.chain(screws).chain(hinges(sash, fit, members)).collect()
 }
 
-fn judge_one(fit: &Fit, solid: &Solid, care: Bound, place: String, cleared: bool) -> Finding {
+fn judge_one(fit: &Fit, solid: &Solid, care: Bound, place: impl Place, cleared: bool) -> Finding {
     let under = -solid.top - fit.depth;
     let untouched = Bound::geometry(0.0);
     // Beside the cut its depth does not matter.
@@ -121,7 +122,7 @@ mod tests {
 
     fn judged(at: (f64, f64), from_face: f64, cleared: bool) -> Finding {
         let mut survey = casement();
-        let name = "sprig".to_owned();
+        let name = "sprig".into();
         survey.metal = vec![Metal { name, at: at.into(), radius: 5.0, from_face, cleared }];
         let sash = Sash::new(&survey).unwrap();
         let fit = fit_of(&sash, 12.0, 27.0);
@@ -190,7 +191,7 @@ mod tests {
         survey.sight = kurbo::Size::new(820.0, 910.0);
         survey.unit.shape = UnitShape::Shaped;
         let metal = |x: f64, y: f64| Metal {
-            name: "sprig".to_owned(),
+            name: "sprig".into(),
             at: (x, y).into(),
             radius: 5.0,
             from_face: 0.0,

@@ -33,6 +33,7 @@ pub use uncut::Uncut;
 use crate::finding::Finding;
 use crate::fit::Fit;
 use crate::geometry::PerSide;
+use crate::language::{Text, text};
 use crate::sash::Sash;
 use crate::survey::{Cords, Limits};
 use schemars::JsonSchema;
@@ -82,11 +83,8 @@ pub fn judge_cut(uncut: &Uncut, sash: &Sash, fit: &Fit, limits: &Limits) -> Timb
 }
 
 /// What could not be judged for want of a measure, in a sentence.
-pub fn not_judged(sash: &Sash) -> Option<String> {
-    (sash.measured.cords == Cords::NotStated).then(|| {
-        "Cord grooves: not stated, so the wood beside the cut is judged as if there were none (cord_groove)."
-            .to_owned()
-    })
+pub fn not_judged(sash: &Sash) -> Option<Text> {
+    (sash.measured.cords == Cords::NotStated).then(|| text!("timber-cords"))
 }
 
 #[cfg(test)]

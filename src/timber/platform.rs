@@ -122,7 +122,7 @@ mod tests {
         );
         assert!(hung.contains("a bead 2.0 mm lower") && !hung.contains("proud"), "{hung}");
         // A bead of 10 mm cannot be 12 lower, and of 14 mm of glass 12 are too many.
-        let words = shallower(12.0, "5.0 mm".into(), &casement(), &limits).to_string();
+        let words = shallower(12.0, Text::given("5.0 mm"), &casement(), &limits).to_string();
         assert!(words.contains("leave this sash single glazed"), "{words}");
         assert!(advice(false, Kind::Fixed).contains("proud"));
         assert!(advice(true, Kind::Fixed).contains("glue in a slip"));

@@ -101,7 +101,7 @@ mod tests {
         let timber = super::super::judge(&sash, &fit(&sash, &workshop).unwrap(), &workshop.limits);
         let joints = timber.findings.iter().filter(|found| found.rule == "timber.joint");
         let not_judged = joints.filter(|found| found.advised().contains("not judged"));
-        let names = not_judged.map(|found| found.place.clone()).collect();
+        let names = not_judged.map(|found| found.place.to_string()).collect();
         (timber.joints.corners.len(), names)
     }
 

@@ -41,7 +41,12 @@ fn ring(outer: Rect, inner: Rect) -> Region {
 }
 
 fn rebate() -> Rebate {
-    let solid = |name: &str, region, top, bottom| Solid { name: name.into(), region, top, bottom };
+    let solid = |name: &str, region, top, bottom| Solid {
+        name: fillister::language::Text::name(name),
+        region,
+        top,
+        bottom,
+    };
     let (sight, old, wall, outer) = (beyond(0.0), beyond(9.0), beyond(14.0), beyond(52.0));
     let outline = Outline::rectangle(wall).unwrap();
     let corners = outline.corners().map(|at| Corner { at, chisel: true, cleaned: None }).collect();

@@ -212,7 +212,7 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
     while metal.len() < 4 && deck.chance(0.3) {
         let at = Point::new(deck.between(across.0, across.1), deck.between(along.0, along.1));
         metal.push(Metal {
-            name: (*deck.pick(&["metal", "sprig", "corner brace"])).to_owned(),
+            name: (*deck.pick(&["metal", "sprig", "corner brace"])).into(),
             at,
             radius: deck.between(0.0, 30.0),
             from_face: deck.between(0.0, thickness),
@@ -222,7 +222,7 @@ pub(crate) fn draw_sash_within(deck: &mut Deck, number: usize, sight: (f64, f64)
     let mut clamps = Vec::new();
     while clamps.len() < 3 && deck.chance(0.2) {
         clamps.push(Clamp {
-            name: (*deck.pick(&["clamp", "stop", "board"])).to_owned(),
+            name: (*deck.pick(&["clamp", "stop", "board"])).into(),
             // Beside the sash: a clamp in the way of the cut is another matter.
             at: Point::new(deck.between(-2000.0, -1000.0), deck.between(-200.0, 900.0)),
             size: Size::new(deck.between(5.0, 100.0), deck.between(5.0, 100.0)),

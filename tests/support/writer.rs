@@ -288,7 +288,7 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
         let _ = writeln!(
             out,
             "[[sash.metal]]\nname = {}\nat = {}\nradius = {}\nfrom_face = {}\ncleared = {}",
-            text(&metal.name),
+            text(&metal.name.text().to_string()),
             pair(metal.at.x, metal.at.y, lengths),
             mm(metal.radius),
             mm(metal.from_face),
@@ -299,7 +299,7 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
         let _ = writeln!(
             out,
             "[[sash.clamps]]\nname = {}\nat = {}\nsize = {}\nheight = {}",
-            text(&clamp.name),
+            text(&clamp.name.text().to_string()),
             pair(clamp.at.x, clamp.at.y, lengths),
             pair(clamp.size.width, clamp.size.height, lengths),
             mm(clamp.height),

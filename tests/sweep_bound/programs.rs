@@ -23,7 +23,12 @@ pub(crate) const BIT_BOTTOM: f64 = -5.0;
 pub(crate) const BOTTOM: f64 = -20.0;
 
 pub(crate) fn rebate() -> Rebate {
-    let solid = |name: &str, region, top, bottom| Solid { name: name.into(), region, top, bottom };
+    let solid = |name: &str, region, top, bottom| Solid {
+        name: fillister::language::Text::name(name),
+        region,
+        top,
+        bottom,
+    };
     let rectangle = |rect| Outline::rectangle(rect).unwrap();
     let half = |start| Edge::Arc(Arc { centre: POST.0, radius: POST.1, start, sweep: PI });
     let post = Outline::new(vec![half(0.0), half(PI)]).unwrap();

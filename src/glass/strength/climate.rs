@@ -1,6 +1,7 @@
 //! Gas that is sealed in presses on the panes when the weather, the season or the height above the
 //! sea is another than on the day it was sealed.
 
+use crate::language::{Text, text};
 use crate::survey::Weather;
 
 /// Zero of the Celsius scale, K.
@@ -81,12 +82,12 @@ impl Climate {
     }
 
     /// From where to where the unit comes, in words; none where that is assumed.
-    pub fn heights(weather: &Weather) -> Option<String> {
+    pub fn heights(weather: &Weather) -> Option<Text> {
         let above = weather.altitude? - weather.sealed_altitude?;
         Some(match above.round() {
-            0.0 => "sealed at the height of the house".into(),
-            above if above > 0.0 => format!("sealed {above} m lower than the house"),
-            above => format!("sealed {} m higher than the house", -above),
+            0.0 => text!("sealed-level"),
+            above if above > 0.0 => text!("sealed-lower", metres = above.to_string()),
+            above => text!("sealed-higher", metres = (-above).to_string()),
         })
     }
 }

@@ -3,7 +3,7 @@
 
 use super::{Case, Climate, GlassUnit, Lasts, PaneLoad, Strength};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
-use crate::language::{Text, text};
+use crate::language::text;
 use crate::survey::{Limits, Wind};
 
 /// What of a load counts that goes with another and changes as it does: wind beside weather, weather beside wind. ψ0
@@ -83,9 +83,9 @@ fn strength(place: &str, case: &Case, wind: Option<&Wind>, limits: &Limits) -> O
         match (verdict, wind) {
             (Verdict::Clear, None) => figure,
             (Verdict::Clear, Some(wind)) => {
-                text!("glass-in-wind", figure, wind = Text::from(wind.to_string()))
+                text!("glass-in-wind", figure, wind = wind.told())
             }
-            (_, Some(wind)) => text!("glass-wind", figure, wind = Text::from(wind.to_string())),
+            (_, Some(wind)) => text!("glass-wind", figure, wind = wind.told()),
             (_, None) => text!("glass-climate", figure),
         }
     }))

@@ -1,6 +1,7 @@
 //! Where a clamp that the tool runs into would be out of the way of every program.
 
 use crate::geometry::Edge;
+use crate::language::{Text, text};
 use crate::prove::wood::PreparedSolid;
 use kurbo::{Rect, Vec2};
 
@@ -33,22 +34,18 @@ impl Low {
 }
 
 /// What moves a clamp out of the way: in words, with the fewest whole mm along one of the axes.
-pub(super) fn aside(clamp: &PreparedSolid, low: &[Low]) -> String {
+pub(super) fn aside(clamp: &PreparedSolid, low: &[Low]) -> Text {
     let ways = [
-        (Vec2::new(-1.0, 0.0), "to the left"),
-        (Vec2::new(1.0, 0.0), "to the right"),
-        (Vec2::new(0.0, -1.0), "down"),
-        (Vec2::new(0.0, 1.0), "up"),
+        (Vec2::new(-1.0, 0.0), "aside-left"),
+        (Vec2::new(1.0, 0.0), "aside-right"),
+        (Vec2::new(0.0, -1.0), "aside-down"),
+        (Vec2::new(0.0, 1.0), "aside-up"),
     ];
     let found =
-        ways.into_iter().filter_map(|(way, words)| Some((clear_after(clamp, low, way)?, words)));
+        ways.into_iter().filter_map(|(way, key)| Some((clear_after(clamp, low, way)?, key)));
     match found.min_by(|a, b| a.0.total_cmp(&b.0)) {
-        Some((by, words)) => format!(
-            " Moved {by:.0} mm {words}, as the sash is drawn, it is in the way of no program."
-        ),
-        None => format!(
-            " No place within {FURTHEST:.0} mm of it is free of the programs: hold the sash elsewhere."
-        ),
+        Some((by, key)) => text!(key, by = format!("{by:.0}")),
+        None => text!("aside-nowhere", within = format!("{FURTHEST:.0}")),
     }
 }
 

@@ -5,6 +5,7 @@ use super::simulation::Simulation;
 use super::wide::{Bite, Wide, most_area, most_width};
 use crate::finding::{Basis, Quantity, Verdict};
 use crate::geometry::{COINCIDENT, Edge};
+use crate::language::text;
 use crate::prove::motion::{Move, Pace};
 use crate::prove::tolerance::{WIDE_SPOT, WIDE_STRETCH};
 use crate::prove::wood::Station;
@@ -126,16 +127,17 @@ impl Simulation<'_> {
     fn add_wide_fault(&mut self, mv: &Move, program: Name, longest: f64) {
         let (Bite { slice, at }, setup) = (self.wide.widest, self.setup);
         let (width, depth) = (slice.width, slice.area / slice.width + setup.tolerance);
-        let advice = format!(
-            "Too wide a bite: {width:.1} mm sideways and {depth:.1} mm deep, along {longest:.0} mm, where {:.1} mm is the \
-             most (side_step). Move over by less at a time, take first what stands beside it, or go no deeper than \
-             {:.1} mm at a time there.",
-            setup.widest_bite,
-            most_area(setup) / width
+        let advice = text!(
+            "prove-bite",
+            width = format!("{width:.1}"),
+            depth = format!("{depth:.1}"),
+            along = format!("{longest:.0}"),
+            most = format!("{:.1}", setup.widest_bite),
+            deepest = format!("{:.1}", most_area(setup) / width)
         );
         let long = longest > WIDE_STRETCH * setup.cutter_diameter;
         let (width, limit) = (Quantity::mm(width), Quantity::mm(setup.widest_bite));
-        let mut fault = fault_of("prove.bite", program, mv, width, limit, &advice);
+        let mut fault = fault_of("prove.bite", program, mv, width, limit, advice);
         fault.at = Some([at.x, at.y, mv.low()]);
         fault.basis = Basis::CommonPractice;
         (fault.verdict, fault.kind) =

@@ -13,6 +13,7 @@ use super::corner::Fillet;
 use super::leftover::{Left, thick_at};
 use crate::finding::{Basis, Quantity};
 use crate::geometry::{Edge, PerSide, Side};
+use crate::language::{Text, text};
 use crate::prove::Setup;
 use crate::prove::fault::{Faults, NewFault};
 use crate::prove::proof::Fits;
@@ -159,39 +160,31 @@ fn fault(
     way: Way,
     setup: &Setup,
 ) -> NewFault<'static> {
-    let light = &unit.light;
+    let light = Text::name(&unit.light);
     let (measured, limit, advice) = match pushed {
         _ if way.cut => (
             -way.top,
             unit.depth(),
-            format!(
-                "The unit of the {light} does not go in: bed, glass at its thickest and bead or putty need {:.1} mm \
-                 below the face, and the cut leaves {:.1}. Do not run these programs; the rebate is planned or cut \
-                 {:.1} mm too shallow.",
-                unit.depth(),
-                -way.top,
-                unit.depth() + way.top
+            text!(
+                "prove-unit-bed",
+                light,
+                needed = format!("{:.1}", unit.depth()),
+                left = format!("{:.1}", -way.top),
+                short = format!("{:.1}", unit.depth() + way.top)
             ),
         ),
         Some((side, by)) => (
             (by - way.by).max(0.0),
             by,
-            format!(
-                "The unit of the {light} does not go in with its gap of {by:.1} mm at the {}: {:.1} mm of that are \
-                 wood. Do not run these programs; the rebate is planned or cut too narrow there.",
-                side,
-                way.by.min(by)
+            text!(
+                "prove-unit-gap",
+                light,
+                gap = format!("{by:.1}"),
+                side = Text::name(side.to_string()),
+                wood = format!("{:.1}", way.by.min(by))
             ),
         ),
-        None => (
-            way.by,
-            0.0,
-            format!(
-                "The unit of the {light} does not go in: it would lie {:.1} mm in wood. Do not run these programs; \
-                 the rebate is planned or cut too narrow there.",
-                way.by
-            ),
-        ),
+        None => (way.by, 0.0, text!("prove-unit-wood", light, wood = format!("{:.1}", way.by))),
     };
     NewFault {
         at: Some([way.at[0], way.at[1], way.top.min(setup.clear_height)]),

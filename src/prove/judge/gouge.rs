@@ -24,17 +24,18 @@ pub(super) struct ToolPart {
 
 /// Cutting edges, shank and holder, from the tip up.
 pub(super) fn tool_parts(setup: &Setup) -> Vec<ToolPart> {
-    let edges = ToolPart { radius: setup.radius(), above_tip: 0.0, name: "cutter", rule: None };
+    let edges =
+        ToolPart { radius: setup.radius(), above_tip: 0.0, name: "tool-cutter", rule: None };
     let shank = ToolPart {
         radius: setup.shank_diameter / 2.0,
         above_tip: setup.cutting_length,
-        name: "shank",
+        name: "tool-shank",
         rule: Some("prove.reach"),
     };
     let holder = setup.holder.map(|holder| ToolPart {
         radius: holder.diameter / 2.0,
         above_tip: holder.stick_out,
-        name: "holder",
+        name: "tool-holder",
         rule: Some("prove.holder"),
     });
     [edges, shank].into_iter().chain(holder).collect()

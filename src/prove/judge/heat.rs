@@ -5,6 +5,7 @@ use super::rules::{Name, fault_of};
 use super::simulation::Simulation;
 use crate::finding::{Basis, Quantity, Verdict};
 use crate::geometry::Edge;
+use crate::language::text;
 use crate::prove::motion::{Move, Spindle};
 use crate::prove::tolerance::FEED_ROUNDING;
 
@@ -29,22 +30,16 @@ impl Simulation<'_> {
         let burns = chip * FEED_ROUNDING < BURNS * setup.least_chip;
         let needed = (setup.least_chip * speed * f64::from(setup.flutes)).ceil();
         let (verdict, limit, advice) = if burns {
-            let advice = format!(
-                "The cutter burns: it moves so slowly that it rubs and does not cut. Set the F word to {needed:.0} mm/min \
-                 or more."
-            );
+            let advice = text!("prove-burns", needed = format!("{needed:.0}"));
             (Verdict::Stop, BURNS * setup.least_chip, advice)
         } else {
-            let advice = format!(
-                "The cutter gets hot: it rubs more than it cuts. Set the F word to {needed:.0} mm/min or more, or turn \
-                 the spindle slower."
-            );
+            let advice = text!("prove-hot", needed = format!("{needed:.0}"));
             (Verdict::Caution, setup.least_chip, advice)
         };
         let unit = "mm a cutting edge";
         let [measured, limit] =
             [if burns { chip } else { per_edge }, limit].map(|value| Quantity { value, unit });
-        let mut fault = fault_of("prove.heat", program, mv, measured, limit, &advice);
+        let mut fault = fault_of("prove.heat", program, mv, measured, limit, advice);
         fault.at = Some([widest.at.x, widest.at.y, mv.low()]);
         fault.basis = Basis::CommonPractice;
         (fault.verdict, fault.kind) = (verdict, usize::from(burns));
@@ -63,7 +58,7 @@ impl Simulation<'_> {
             return;
         }
         let seconds = |value| Quantity { value, unit: "s" };
-        let advice = "The cutter turns on the spot in the wood and burns it: raise it before the pause (G4).";
+        let advice = text!("prove-dwells");
         let limit = seconds(LONGEST);
         let mut fault = fault_of("prove.heat", program, mv, seconds(mv.dwell), limit, advice);
         fault.basis = Basis::CommonPractice;

@@ -2,6 +2,7 @@
 
 use super::corner::Fillet;
 use crate::finding::{Basis, Quantity};
+use crate::language::{Text, text};
 use crate::prove::Setup;
 use crate::prove::fault::{Faults, NewFault};
 use crate::prove::tolerance::ROUNDING;
@@ -73,8 +74,8 @@ pub(super) fn search(
     areas
 }
 
-fn fault(sum: &Sum, name: &str, bottom: f64, setup: &Setup) -> NewFault<'static> {
-    let advice = format!("Wood that must go is left over {:.1} mm²: {name}.", sum.area);
+fn fault(sum: &Sum, what: &Text, bottom: f64, setup: &Setup) -> NewFault<'static> {
+    let advice = text!("prove-leftover", area = format!("{:.1}", sum.area), what);
     let (height, limit) = (Quantity::mm(sum.height), Quantity::mm(setup.tolerance));
     NewFault {
         at: Some([sum.x, sum.y, bottom + sum.height]),

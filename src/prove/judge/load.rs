@@ -4,6 +4,7 @@ use super::rules::{Name, fault_of};
 use super::simulation::Simulation;
 use crate::finding::{Basis, Quantity};
 use crate::geometry::{COINCIDENT, Edge};
+use crate::language::{Text, text};
 use crate::prove::motion::{Move, Pace, Spindle};
 use crate::prove::tolerance::FEED_ROUNDING;
 use crate::prove::wood::{Slice, Station};
@@ -55,9 +56,7 @@ impl Simulation<'_> {
         if widest.area > most_area {
             let (removal, limit) = (widest.area * feed, setup.most_removal());
             let slower = whole(setup.most_removal() / widest.area);
-            let advice = format!(
-                "Too much wood a minute for one cut: take less at a time, or lower the F word to {slower:.0} mm/min."
-            );
+            let advice = text!("prove-load", slower = format!("{slower:.0}"));
             self.add_load_fault(
                 "prove.load",
                 program,
@@ -65,17 +64,15 @@ impl Simulation<'_> {
                 (removal, limit),
                 1e-3,
                 widest.at,
-                &advice,
+                advice,
             );
         }
         let chip = per_edge * thinning(widest.width / setup.cutter_diameter);
         if coarse && chip > setup.most_chip * FEED_ROUNDING {
             let slower = whole(feed * setup.most_chip / chip);
-            let advice = format!(
-                "Chips too thick for this width of cut: lower the F word to {slower:.0} mm/min, or turn the spindle faster."
-            );
+            let advice = text!("prove-chip", slower = format!("{slower:.0}"));
             let values = (chip, setup.most_chip);
-            self.add_load_fault("prove.chip", program, mv, values, 1.0, widest.at, &advice);
+            self.add_load_fault("prove.chip", program, mv, values, 1.0, widest.at, advice);
         }
     }
 
@@ -88,7 +85,7 @@ impl Simulation<'_> {
         (measured, limit): (f64, f64),
         scale: f64,
         at: Point,
-        advice: &str,
+        advice: Text,
     ) {
         let unit = if rule == "prove.load" { "cm³/min" } else { "mm a cutting edge" };
         let quantity = |value: f64| Quantity { value: value * scale, unit };

@@ -24,6 +24,7 @@ use super::reader::Read;
 use super::wood::{Field, Part, Piece, Resolution};
 use super::{Program, Setup};
 use crate::finding::{Basis, Quantity};
+use crate::language::text;
 use crate::rebate::Rebate;
 use simulation::Simulation;
 use std::cell::Cell;
@@ -129,8 +130,7 @@ fn too_much<'a>(
     field: &Field,
 ) -> NewFault<'a> {
     let percent = |share: f64| Quantity { value: 100.0 * share, unit: "%" };
-    let advice = "Not proven: too long or too winding to follow to its end. Split the program, or \
-                  use fewer, straighter moves.";
+    let advice = text!("prove-effort");
     let (share, whole) = (percent(field.effort.share()), percent(1.0));
     let fault = NewFault::new("prove.effort", share, whole, advice);
     NewFault { program, line, basis: Basis::CommonPractice, ..fault }

@@ -1,6 +1,7 @@
 //! Whether programs that meet too much wood would be right in another order.
 
 use crate::finding::{Basis, Finding, Verdict};
+use crate::language::{Text, text};
 use crate::prove::fault::Fault;
 use crate::prove::proof::Proof;
 use crate::prove::tolerance::MOST_ORDERS;
@@ -106,18 +107,22 @@ fn with_order_faults(mut proof: Proof, names: &[&str], order: &[usize]) -> Proof
         let (Some(worst), false) = (worst, waits.is_empty()) else { continue };
         let at = proof.faults.iter().position(of_it).unwrap_or_default();
         proof.faults.retain(|fault| !of_it(fault));
-        let advice = format!(
-            "Out of order: this program expects wood that {} takes; run it after that.",
-            waits.join(" and ")
-        );
+        let advice = text!("prove-order", programs = programs(&waits));
         let finding = Finding {
             rule: "prove.order",
             verdict: Verdict::Stop,
-            advice: advice.into(),
+            advice,
             basis: Basis::Geometry,
             ..worst.finding
         };
         proof.faults.insert(at, Fault { finding, count, ..worst });
     }
     proof
+}
+
+/// Programs in a row: `this and that`.
+fn programs(names: &[&str]) -> Text {
+    let mut names = names.iter().map(|name| Text::given(*name));
+    let first = names.next().unwrap_or(Text::given(""));
+    names.fold(first, |one, other| text!("list-and", one, other))
 }

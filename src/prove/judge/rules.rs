@@ -2,6 +2,7 @@
 
 use crate::finding::{Basis, Quantity};
 use crate::geometry::Placement;
+use crate::language::{Text, text};
 use crate::prove::Setup;
 use crate::prove::fault::{Faults, NewFault};
 use crate::prove::motion::{Move, Pace, Spindle};
@@ -39,7 +40,7 @@ pub(super) fn fault_of<'a>(
     mv: &Move,
     measured: Quantity,
     limit: Quantity,
-    advice: &str,
+    advice: Text,
 ) -> NewFault<'a> {
     let at = mv.path.end();
     NewFault {
@@ -75,7 +76,7 @@ pub(super) fn motion(
             .max(bounds.x1 - bed.x1)
             .max(bounds.y1 - bed.y1);
         if over > setup.tolerance {
-            let advice = "The cutter leaves the bed: move the sash or the program's zero.";
+            let advice = text!("prove-bed");
             let (over, none) = (Quantity::mm(over), Quantity::mm(0.0));
             faults.add(fault_of("prove.bed", program, mv, over, none, advice));
         }
@@ -87,15 +88,14 @@ fn below_the_sash(mv: &Move, program: Name, setup: &Setup, faults: &mut Faults) 
     let Some(floor) = setup.floor.filter(|floor| mv.low() < floor - setup.tolerance) else {
         return;
     };
-    let advice = format!(
-        "The cutter goes {:.1} mm below the face, and so {:.1} mm into the bed under the sash: go no deeper than \
-         {:.1}, or put a spoil board under the sash and say how thick it is (spoil_board).",
-        -mv.low(),
-        floor - mv.low(),
-        -floor
+    let advice = text!(
+        "prove-floor",
+        deep = format!("{:.1}", -mv.low()),
+        into = format!("{:.1}", floor - mv.low()),
+        floor = format!("{:.1}", -floor)
     );
     let (deep, limit) = (Quantity::mm(-mv.low()), Quantity::mm(-floor));
-    let fault = fault_of("prove.floor", program, mv, deep, limit, &advice);
+    let fault = fault_of("prove.floor", program, mv, deep, limit, advice);
     faults.add(NewFault { basis: Basis::Geometry, ..fault });
 }
 
@@ -106,34 +106,27 @@ fn feed(mv: &Move, program: Name, setup: &Setup, faults: &mut Faults) {
         faults.add(fault_of("prove.feed", program, mv, measured, limit, advice));
     };
     if feed <= 0.0 {
-        add(feed, setup.max_feed, "A feed move without a feed: put an F word before it.");
+        add(feed, setup.max_feed, text!("prove-no-feed"));
     }
     if feed > setup.max_feed * FEED_ROUNDING {
-        add(feed, setup.max_feed, "Faster than the machine may feed: lower the F word.");
+        add(feed, setup.max_feed, text!("prove-fast"));
     }
     let down = feed * mv.fall().to_radians().sin();
     if down > setup.max_plunge * FEED_ROUNDING {
-        add(down, setup.max_plunge, "Downwards faster than it may plunge: lower the F word.");
+        add(down, setup.max_plunge, text!("prove-fast-down"));
     }
 }
 
 fn spindle(mv: &Move, program: Name, setup: &Setup, faults: &mut Faults) {
     let [slowest, fastest] = setup.spindle;
     let (speed, limit, advice) = match mv.spindle {
-        Spindle::Still => (
-            0.0,
-            slowest,
-            "In the wood with the spindle standing still: start it (M3 S) first, and again after a pause \
-             (M0, M1), which stops it on some controllers.",
-        ),
-        Spindle::Anticlockwise(speed) => (-speed, slowest, "The spindle turns backwards: use M3."),
-        Spindle::Clockwise(speed) if speed < slowest => (
-            speed,
-            slowest,
-            "The spindle turns too slowly or its speed was never set: set the S word.",
-        ),
+        Spindle::Still => (0.0, slowest, text!("prove-still")),
+        Spindle::Anticlockwise(speed) => (-speed, slowest, text!("prove-backwards")),
+        Spindle::Clockwise(speed) if speed < slowest => {
+            (speed, slowest, text!("prove-slow-spindle"))
+        }
         Spindle::Clockwise(speed) if speed > fastest => {
-            (speed, fastest, "The spindle turns faster than it may: lower the S word.")
+            (speed, fastest, text!("prove-fast-spindle"))
         }
         Spindle::Clockwise(_) => return,
     };
@@ -156,15 +149,12 @@ pub(super) fn frame(read: &Read, program: Name, setup: &Setup, faults: &mut Faul
     for rounding in &read.roundings {
         if rounding.by > setup.tolerance * FEED_ROUNDING {
             let (by, most) = (Quantity::mm(rounding.by), Quantity::mm(setup.tolerance));
-            let advice = format!(
-                "The controller may round corners off by more than the cut may be off: say G64 P{}, or take it out.",
-                setup.tolerance
-            );
+            let advice = text!("prove-rounding", most = setup.tolerance.to_string());
             let fault = NewFault::new("prove.rounding", by, most, advice);
             faults.add(NewFault { program: Some(program), line: Some(rounding.line), ..fault });
         }
     }
-    let mut low = |rule, line, z: Option<f64>, advice: &str| {
+    let mut low = |rule, line, z: Option<f64>, advice: Text| {
         if z.is_none_or(|z| z < floor) {
             let measured = z.unwrap_or(f64::MIN_POSITIVE);
             let (measured, limit) = (Quantity::mm(measured), Quantity::mm(setup.clear_height));
@@ -173,32 +163,18 @@ pub(super) fn frame(read: &Read, program: Name, setup: &Setup, faults: &mut Faul
         }
     };
     for &(line, z) in &read.raises {
-        low(
-            "prove.start",
-            line,
-            Some(z),
-            "Raise the cutter to the clear height before anything else.",
-        );
+        low("prove.start", line, Some(z), text!("prove-raise"));
     }
     for pause in &read.pauses {
-        low(
-            "prove.pause",
-            pause.line,
-            pause.z,
-            "Raise the cutter to the clear height before a pause.",
-        );
+        low("prove.pause", pause.line, pause.z, text!("prove-raise-pause"));
     }
     let end = read.end;
     if let Some(end) = end {
-        low("prove.end", end.line, end.z, "Raise the cutter to the clear height before the end.");
+        low("prove.end", end.line, end.z, text!("prove-raise-end"));
     }
     let unfinished = match end {
-        None => {
-            Some((read.lines, "The program does not end with M2 or M30: it may have been cut off."))
-        }
-        Some(end) if end.spindle != Spindle::Still => {
-            Some((end.line, "Stop the spindle (M5) before the end of the program."))
-        }
+        None => Some((read.lines, text!("prove-cut-off"))),
+        Some(end) if end.spindle != Spindle::Still => Some((end.line, text!("prove-stop-spindle"))),
         Some(_) => None,
     };
     if let Some((line, advice)) = unfinished {
@@ -220,7 +196,7 @@ pub(super) fn travel(extents: &Extents, setup: &Setup, faults: &mut Faults) {
     });
     for (axis, span, travel) in spans {
         if span > travel + setup.tolerance {
-            let advice = format!("The programs need more travel in {axis} than the machine has.");
+            let advice = text!("prove-travel", axis);
             let (span, travel) = (Quantity::mm(span), Quantity::mm(travel));
             faults.add(NewFault::new("prove.bed", span, travel, advice));
         }

@@ -6,6 +6,7 @@ use super::rules::{self, Extents, Name, fault_of};
 use super::wide::Wide;
 use crate::finding::{Basis, Quantity};
 use crate::geometry::Placement;
+use crate::language::{Text, text};
 use crate::prove::Setup;
 use crate::prove::fault::Faults;
 use crate::prove::motion::{Move, Pace};
@@ -148,9 +149,9 @@ impl<'a> Simulation<'a> {
             }
             if let Some(found) = gouge::gouge(mv, around, solid, setup) {
                 self.field.effort.spend(gouge::STEPS_OF_A_PLACE);
-                let advice = format!("The cutter takes wood that must stay: {}.", solid.solid.name);
+                let advice = text!("prove-gouge", what = &solid.solid.name);
                 let (depth, limit) = (Quantity::mm(found.depth), Quantity::mm(setup.tolerance));
-                let mut fault = fault_of("prove.gouge", program, mv, depth, limit, &advice);
+                let mut fault = fault_of("prove.gouge", program, mv, depth, limit, advice);
                 fault.at = Some([found.at.x, found.at.y, found.z]);
                 fault.basis = Basis::Geometry;
                 self.faults.add(fault);
@@ -159,9 +160,8 @@ impl<'a> Simulation<'a> {
                 self.field.effort.spend(gouge::STEPS_OF_A_PLACE);
                 let needed = Quantity::mm(short + setup.cutting_length);
                 let limit = Quantity::mm(setup.cutting_length);
-                let advice =
-                    format!("The shank rubs on {}: use a longer cutter.", solid.solid.name);
-                let mut fault = fault_of("prove.reach", program, mv, needed, limit, &advice);
+                let advice = text!("prove-shank", what = &solid.solid.name);
+                let mut fault = fault_of("prove.reach", program, mv, needed, limit, advice);
                 fault.at = Some([at.x, at.y, mv.low()]);
                 self.faults.add(fault);
             }
@@ -185,7 +185,7 @@ impl<'a> Simulation<'a> {
         if too_deep && !rapid && !plunges && met.is_none_or(|met| met.height <= field_step(setup)) {
             let (area, limit) = (self.deep_area, most_deep_area(setup));
             let square = |value| Quantity { value, unit: "mm²" };
-            let advice = "Too deep for one cut, taken in many short moves: take it in more steps.";
+            let advice = text!("prove-many-steps");
             let mut fault =
                 fault_of("prove.step", program, mv, square(area), square(limit), advice);
             fault.at = Some([mv.path.end().x, mv.path.end().y, mv.low()]);
@@ -195,32 +195,20 @@ impl<'a> Simulation<'a> {
         let Some(met) = met.filter(|_| !rapid) else { return };
         let deep = if plunges_on { std::mem::take(&mut self.plunged) } else { met.height };
         let height = Quantity::mm(deep.max(met.height));
-        let mut add = |rule, limit, advice: &str| {
+        let mut add = |rule, limit, advice: Text| {
             let mut fault = fault_of(rule, program, mv, height, Quantity::mm(limit), advice);
             fault.at = Some([met.at.x, met.at.y, mv.low()]);
             self.faults.add(fault);
         };
         if met.height > setup.cutting_length + setup.tolerance {
-            add(
-                "prove.reach",
-                setup.cutting_length,
-                "The cutting edges are too short for this cut.",
-            );
+            add("prove.reach", setup.cutting_length, text!("prove-edges"));
         }
         if plunges {
-            add(
-                "prove.plunge",
-                0.0,
-                "Straight down into wood: enter from the open side or on a ramp.",
-            );
+            add("prove.plunge", 0.0, text!("prove-plunge"));
         } else {
             self.margins.tallest_step = self.margins.tallest_step.max(met.height);
             if met.height > field_step(setup) {
-                add(
-                    "prove.step",
-                    setup.step_depth,
-                    "Too deep for one cut: take it in more steps, in order.",
-                );
+                add("prove.step", setup.step_depth, text!("prove-step"));
             }
         }
     }
@@ -262,14 +250,14 @@ impl<'a> Simulation<'a> {
 
     fn add_rapid_fault(&mut self, mv: &Move, program: Name, met: Option<Tallest>) {
         let fault = if let Some(met) = met {
-            let advice = "A rapid move through wood: raise the cutter first.";
+            let advice = text!("prove-rapid-wood");
             let height = Quantity::mm(met.height);
             let limit = Quantity::mm(0.0);
             let mut fault = fault_of("prove.rapid-in-wood", program, mv, height, limit, advice);
             fault.at = Some([met.at.x, met.at.y, mv.low()]);
             fault
         } else {
-            let advice = "A rapid move below the clear height: raise it, or make it a feed move.";
+            let advice = text!("prove-rapid");
             let (low, limit) = (Quantity::mm(mv.low()), Quantity::mm(self.setup.clear_height));
             fault_of("prove.rapid", program, mv, low, limit, advice)
         };

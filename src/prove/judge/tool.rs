@@ -7,6 +7,7 @@ use super::rules::{Name, fault_of};
 use super::simulation::Simulation;
 use crate::finding::{Basis, Quantity};
 use crate::geometry::Edge;
+use crate::language::{Text, text};
 use crate::prove::motion::{Move, piece};
 use crate::prove::proof::Nearest;
 use crate::prove::tolerance::MOST_TOOL_PIECES;
@@ -31,14 +32,14 @@ impl Simulation<'_> {
             self.field.effort.spend(gouge::STEPS_OF_A_PLACE);
             let (needed, limit) =
                 (Quantity::mm(short + part.above_tip), Quantity::mm(part.above_tip));
-            let advice = format!("The {} runs into {what}: use a longer cutter.", part.name);
-            let mut fault = fault_of(rule, program, mv, needed, limit, &advice);
+            let advice = text!("prove-tool-in-wood", part = Text::of(part.name), what);
+            let mut fault = fault_of(rule, program, mv, needed, limit, advice);
             fault.at = Some([at.x, at.y, low]);
             self.faults.add(fault);
         }
     }
 
-    fn holder_in_staying_wood(&self, mv: &Move, part: ToolPart) -> Option<(f64, Point, String)> {
+    fn holder_in_staying_wood(&self, mv: &Move, part: ToolPart) -> Option<(f64, Point, Text)> {
         if part.rule != Some("prove.holder") {
             return None;
         }
@@ -51,7 +52,7 @@ impl Simulation<'_> {
     }
 
     /// Only what is wider than the cutter meets wood that the cutter left beside it.
-    fn in_uncut_wood(&self, mv: &Move, part: ToolPart) -> Option<(f64, Point, String)> {
+    fn in_uncut_wood(&self, mv: &Move, part: ToolPart) -> Option<(f64, Point, Text)> {
         let tolerance = self.setup.tolerance;
         if part.radius <= self.setup.radius() + tolerance {
             return None;
@@ -76,7 +77,7 @@ impl Simulation<'_> {
             index += 1.0;
         }
         let met = most.filter(|met| met.height > tolerance)?;
-        Some((met.height, met.at, "wood that is not yet cut".into()))
+        Some((met.height, met.at, text!("prove-uncut")))
     }
 
     /// Every part of the tool against clamps and metal, on rapid moves too.
@@ -149,16 +150,13 @@ impl Simulation<'_> {
         }
         let down = top - part.above_tip - mv.z_at(t0).min(mv.z_at(t1));
         let depth = Quantity::mm(down.min(-clearance));
-        let (name, what) = (part.name, &obstacle.solid.name);
+        let (part, what) = (Text::of(part.name), &obstacle.solid.name);
         let advice = if anywhere.is_some() {
-            format!(
-                "The {name} may run into the {what}: on a rapid move each axis runs at its own speed, so that its way \
-                 is any between the two ends. Move it, or go over it, or along one axis after the other."
-            )
+            text!("prove-may-run", part, what)
         } else {
-            format!("The {name} runs into the {what}: move it, or go round or over it.")
+            text!("prove-runs", part, what)
         };
-        let mut fault = fault_of("prove.obstacle", program, mv, depth, Quantity::mm(0.0), &advice);
+        let mut fault = fault_of("prove.obstacle", program, mv, depth, Quantity::mm(0.0), advice);
         let (at, _) = gouge::nearest(&path, obstacle);
         self.field.effort.spend(gouge::STEPS_OF_A_PLACE);
         fault.at = Some([at.x, at.y, mv.low()]);

@@ -7,6 +7,7 @@
 //! than a thousandth of their radius.
 
 use crate::geometry::{Edge, Side};
+use crate::language::{Text, text};
 use crate::prove::Setup;
 use crate::prove::motion::{Move, piece};
 use crate::prove::proof::{Direction, Margins, Span, WoodLeft, ZeroError};
@@ -48,7 +49,7 @@ impl Place {
 
 /// Something that limits the move.
 struct Bound<'a> {
-    what: String,
+    what: Text,
     /// Whether the wood is harmed beyond it; else the unit does not go in.
     wood: bool,
     /// Clearance that is left, mm; negative where it is used up.
@@ -78,7 +79,7 @@ pub(super) fn margins<'m>(
         let cut = pocket.and_then(|pocket| Some((pocket, cut_wall(pocket, &deep, setup)?)));
         if let Some((pocket, wall)) = cut {
             seat_bounds(seat.unit, &seat.light, pocket, wall, setup.radius(), &mut bounds);
-            let (what, bed) = (format!("{}, bed under the unit", seat.light), seat.bed);
+            let (what, bed) = (text!("bound-bed", light = Text::name(&seat.light)), seat.bed);
             bounds.push(Bound { what, wood: false, clearance: Box::new(move |p| bed - p.rise) });
         }
     }
@@ -229,17 +230,17 @@ fn front_bounds<'a>(
             });
             wood + place.rise - front.least
         };
-        let what = format!("{}, wood before the moulding", front.name);
+        let what = text!("bound-wood", part = Text::name(&front.name));
         bounds.push(Bound { what, wood: true, clearance: Box::new(clearance) });
         if let Some(limit) = front.lowest {
-            let what = format!("{}, its height", front.name);
+            let what = text!("bound-height", part = Text::name(&front.name));
             let clearance = move |place: &Place| lowest + place.rise - limit;
             bounds.push(Bound { what, wood: true, clearance: Box::new(clearance) });
         }
     }
     if let Some((side, least)) = front.outer {
         let edge = reach([front.area.origin(), Point::new(front.area.x1, front.area.y1)], side);
-        let what = format!("{}, wood beside the cut", front.name);
+        let what = text!("bound-beside", part = Text::name(&front.name));
         let clearance = move |place: &Place| edge - rim(place, side) - least;
         bounds.push(Bound { what, wood: true, clearance: Box::new(clearance) });
     }
@@ -287,7 +288,7 @@ fn seat_bounds<'a>(
     {
         let edge = reach(wall_corners, side);
         let clearance = move |place: &Place| edge - reach(corners.map(|c| place.back(c)), side);
-        let what = format!("{light}, clearance at the {name}");
+        let what = text!("bound-gap", light = Text::name(light), side = Text::name(name));
         bounds.push(Bound { what, wood: false, clearance: Box::new(clearance) });
     }
     let middle = wall.center();
@@ -315,12 +316,13 @@ fn seat_bounds<'a>(
             let past = (out.x > 0.0) == right && (out.y > 0.0) == up;
             if past { radius - out.hypot() } else { f64::INFINITY }
         };
-        let words = format!(
-            "{} {}",
-            if up { "upper" } else { "lower" },
-            if right { "right" } else { "left" }
-        );
-        let what = format!("{light}, round corner at the {words}");
+        let corner = match (up, right) {
+            (true, true) => text!("corner-upper-right"),
+            (true, false) => text!("corner-upper-left"),
+            (false, true) => text!("corner-lower-right"),
+            (false, false) => text!("corner-lower-left"),
+        };
+        let what = text!("bound-corner", light = Text::name(light), corner);
         bounds.push(Bound { what, wood: false, clearance: Box::new(clearance) });
     }
 }

@@ -2,6 +2,7 @@
 
 use super::text::Wrong;
 use super::words::Word;
+use crate::language::{Text, text};
 use crate::prove::tolerance::ROUNDING;
 
 /// Motion words.
@@ -117,10 +118,10 @@ impl Block {
             }
         }
         if words.iter().filter(|word| word.letter == 'M').count() > MOST_M {
-            wrong.push(format!("more than {MOST_M} M words in one line"));
+            wrong.push(text!("read-many-m", most = MOST_M.to_string()));
         }
         if block.mark && words.len() > 1 {
-            wrong.push("`%` must stand alone in its line".into());
+            wrong.push(text!("read-mark-alone"));
         }
         wrong.extend(block.contradictions());
         if wrong.is_empty() { Ok(block) } else { Err(wrong) }
@@ -154,7 +155,7 @@ impl Block {
                 self.mark = true;
                 Ok(())
             }
-            'N' if index > 0 => Err("a line number that does not begin its line".into()),
+            'N' if index > 0 => Err(text!("read-line-number")),
             'N' => once(&mut self.number, word.number, "N"),
             'F' => once(&mut self.feed, word.number, "F"),
             'S' => once(&mut self.speed, word.number, "S"),
@@ -167,55 +168,52 @@ impl Block {
             'R' => once(&mut self.r, word.number, "R"),
             'P' => once(&mut self.p, word.number, "P"),
             'O' => once(&mut self.program, word.number, "O"),
-            letter @ ('D' | 'H') => Err(format!(
-                "{letter}{} picks a value of the controller's tool table, which is not known here: take it out",
-                word.number
-            )),
-            letter => {
-                Err(format!("{letter}{} is no word of the standard: take it out", word.number))
+            letter @ ('D' | 'H') => {
+                Err(text!("read-tool-table", word = format!("{letter}{}", word.number)))
             }
+            letter => Err(text!("read-unknown", word = format!("{letter}{}", word.number))),
         }
     }
 
     fn take_general(&mut self, number: f64) -> Result<(), Wrong> {
         match tenths(number) {
-            Some(0) => once(&mut self.motion, Motion::Rapid, "motion"),
-            Some(10) => once(&mut self.motion, Motion::Straight, "motion"),
-            Some(20) => once(&mut self.motion, Motion::Clockwise, "motion"),
-            Some(30) => once(&mut self.motion, Motion::Anticlockwise, "motion"),
-            Some(800) => once(&mut self.motion, Motion::Cancel, "motion"),
-            Some(40) => once(&mut self.dwell, (), "dwell"),
-            Some(170) => once(&mut self.plane, (), "plane"),
-            Some(200) => once(&mut self.units, 25.4, "units"),
-            Some(210) => once(&mut self.units, 1.0, "units"),
-            Some(400) => once(&mut self.comp, (), "cutter compensation"),
-            Some(490) => once(&mut self.length, (), "tool length"),
-            Some(540) => once(&mut self.frame, (), "frame"),
-            Some(900) => once(&mut self.incremental, false, "distance"),
-            Some(910) => once(&mut self.incremental, true, "distance"),
-            Some(911) => once(&mut self.centres, (), "arc distance"),
-            Some(940) => once(&mut self.per_minute, (), "feed mode"),
-            Some(610) => once(&mut self.corners, Corners::Exact, "path control"),
-            Some(640) => once(&mut self.corners, Corners::Rounded, "path control"),
-            _ => Err(format!("G{number} {}", general(number))),
+            Some(0) => once(&mut self.motion, Motion::Rapid, "of-motion"),
+            Some(10) => once(&mut self.motion, Motion::Straight, "of-motion"),
+            Some(20) => once(&mut self.motion, Motion::Clockwise, "of-motion"),
+            Some(30) => once(&mut self.motion, Motion::Anticlockwise, "of-motion"),
+            Some(800) => once(&mut self.motion, Motion::Cancel, "of-motion"),
+            Some(40) => once(&mut self.dwell, (), "of-dwell"),
+            Some(170) => once(&mut self.plane, (), "of-plane"),
+            Some(200) => once(&mut self.units, 25.4, "of-units"),
+            Some(210) => once(&mut self.units, 1.0, "of-units"),
+            Some(400) => once(&mut self.comp, (), "of-cutter-compensation"),
+            Some(490) => once(&mut self.length, (), "of-tool-length"),
+            Some(540) => once(&mut self.frame, (), "of-frame"),
+            Some(900) => once(&mut self.incremental, false, "of-distance"),
+            Some(910) => once(&mut self.incremental, true, "of-distance"),
+            Some(911) => once(&mut self.centres, (), "of-arc-distance"),
+            Some(940) => once(&mut self.per_minute, (), "of-feed-mode"),
+            Some(610) => once(&mut self.corners, Corners::Exact, "of-path-control"),
+            Some(640) => once(&mut self.corners, Corners::Rounded, "of-path-control"),
+            _ => Err(text!(general(number), word = format!("G{number}"))),
         }
     }
 
     fn take_miscellaneous(&mut self, number: f64) -> Result<(), Wrong> {
         match tenths(number) {
-            Some(0 | 10) => once(&mut self.stop, Stop::Pause, "stopping"),
-            Some(20 | 300) => once(&mut self.stop, Stop::End, "stopping"),
-            Some(30) => once(&mut self.turn, Turn::Clockwise, "spindle"),
-            Some(40) => once(&mut self.turn, Turn::Anticlockwise, "spindle"),
-            Some(50) => once(&mut self.turn, Turn::Stop, "spindle"),
-            Some(60) => once(&mut self.change, (), "tool change"),
+            Some(0 | 10) => once(&mut self.stop, Stop::Pause, "of-stopping"),
+            Some(20 | 300) => once(&mut self.stop, Stop::End, "of-stopping"),
+            Some(30) => once(&mut self.turn, Turn::Clockwise, "of-spindle"),
+            Some(40) => once(&mut self.turn, Turn::Anticlockwise, "of-spindle"),
+            Some(50) => once(&mut self.turn, Turn::Stop, "of-spindle"),
+            Some(60) => once(&mut self.change, (), "of-tool-change"),
             Some(70 | 80 | 90) => {
                 // Mist and flood may both be called for.
                 self.coolant = Some(());
                 Ok(())
             }
-            Some(480) => once(&mut self.knobs, (), "override"),
-            _ => Err(format!("M{number} {}", miscellaneous(number))),
+            Some(480) => once(&mut self.knobs, (), "of-override"),
+            _ => Err(text!(miscellaneous(number), word = format!("M{number}"))),
         }
     }
 
@@ -223,36 +221,27 @@ impl Block {
         let mut wrong = Vec::new();
         let rounded = self.corners == Some(Corners::Rounded);
         if rounded && self.p.is_none() {
-            wrong.push(
-                "G64 without P lets the controller round corners off by as much as it likes: say how much it may, as \
-                 in G64 P0.02, or take it out"
-                    .into(),
-            );
+            wrong.push(text!("read-rounded"));
         } else if self.p.is_some() != (self.dwell.is_some() || rounded) {
-            wrong.push(
-                "G4 and P belong together in a line, and P nowhere else but beside G64".into(),
-            );
+            wrong.push(text!("read-pause-p"));
         }
         if rounded && self.dwell.is_some() {
-            wrong.push("G4 and G64 in one line: whose P it is cannot be told".into());
+            wrong.push(text!("read-whose-p"));
         }
         if self.program.is_some() && !self.is_number_alone() {
-            wrong.push(
-                "a program number (O) must stand alone in its line; subroutines are not known here"
-                    .into(),
-            );
+            wrong.push(text!("read-number-alone"));
         }
         if self.p.is_some_and(|seconds| seconds < 0.0) {
-            wrong.push("a pause of less than no time".into());
+            wrong.push(text!("read-pause-negative"));
         }
         if self.dwell.is_some() && (self.has_axes() || self.motion.is_some()) {
-            wrong.push("a pause (G4) and a move in one line".into());
+            wrong.push(text!("read-pause-move"));
         }
         if self.motion == Some(Motion::Cancel) && self.has_axes() {
-            wrong.push("a place to go to beside G80, which ends the motion mode".into());
+            wrong.push(text!("read-cancel-place"));
         }
         if self.r.is_some() && (self.i.is_some() || self.j.is_some()) {
-            wrong.push("an arc with both a radius (R) and a centre (I, J)".into());
+            wrong.push(text!("read-arc-both"));
         }
         wrong
     }
@@ -268,58 +257,45 @@ fn tenths(number: f64) -> Option<u32> {
     small.then_some(whole as u32)
 }
 
-fn once<T>(slot: &mut Option<T>, value: T, what: &str) -> Result<(), Wrong> {
+/// `what` is a letter, or the key of what such words are about.
+fn once<T>(slot: &mut Option<T>, value: T, what: &'static str) -> Result<(), Wrong> {
     if slot.replace(value).is_some() {
-        return Err(format!("two {what} words in one line"));
+        let letter = what.len() == 1;
+        let what = if letter { Text::given(what) } else { Text::of(what) };
+        return Err(text!("read-two", what));
     }
     Ok(())
 }
 
-/// What a G word outside the subset does, and what to do about it.
+/// The key of what a G word outside the subset does, and what to do about it.
 fn general(number: f64) -> &'static str {
     match tenths(number) {
-        Some(100) => "sets a frame or a tool, and what it sets is not known here: take it out",
-        Some(180 | 190) => "turns arcs into another plane: the cutter stands upright, so say G17",
-        Some(280 | 300) => {
-            "goes home by a way that is not written down: take it out, or write the way (G0 Z, then G0 X Y)"
-        }
-        Some(382..=385) => {
-            "probes, and where that ends is not known here: do it before the program"
-        }
-        Some(410..=422) => {
-            "shifts the path by half a cutter that only the controller knows: take it out, and write the path of the \
-             cutter's middle"
-        }
-        Some(430..=432) => {
-            "adds a length offset that is not known here: take it out, or say G49, and touch off Z with the cutter that \
-             is in"
-        }
-        Some(530) => {
-            "counts from the machine's own zero, which is not known here: write the place from the sash's zero"
-        }
-        Some(550..=593) => "counts from another zero, which is not known here: use G54",
-        Some(611) => "stops at every point, which lets the cutter burn: take it out, or say G61",
-        Some(730 | 810..=890) => "is a canned cycle: write its moves out, or take it out",
-        Some(901) => {
-            "counts arc centres from the zero: say G91.1 and count them from the arc's start"
-        }
-        Some(920..=923) => "shifts the zero: take it out, and count from the sash's zero",
-        Some(930 | 950) => "counts the feed otherwise than a minute: say G94",
-        Some(980 | 990) => "belongs to canned cycles: take it out",
-        _ => "is no word of the standard: take it out",
+        Some(100) => "read-sets",
+        Some(180 | 190) => "read-plane",
+        Some(280 | 300) => "read-home",
+        Some(382..=385) => "read-probes",
+        Some(410..=422) => "read-compensates",
+        Some(430..=432) => "read-length",
+        Some(530) => "read-machine-zero",
+        Some(550..=593) => "read-other-zero",
+        Some(611) => "read-exact-stop",
+        Some(730 | 810..=890) => "read-canned",
+        Some(901) => "read-arc-centres",
+        Some(920..=923) => "read-shifts-zero",
+        Some(930 | 950) => "read-feed-mode",
+        Some(980 | 990) => "read-of-canned",
+        _ => "read-unknown",
     }
 }
 
-/// What an M word outside the subset does, and what to do about it.
+/// The key of what an M word outside the subset does, and what to do about it.
 fn miscellaneous(number: f64) -> &'static str {
     match tenths(number) {
-        Some(490) => "locks the knobs for feed and speed, which you want within reach: take it out",
-        Some(600) => "changes the pallet: take it out",
-        Some(620..=689) => {
-            "switches an output, and what hangs on it is not known here: take it out"
-        }
-        Some(970..=990) => "calls a subroutine, which is not known here: write its lines out",
-        _ => "is no word of the standard: take it out",
+        Some(490) => "read-locks",
+        Some(600) => "read-pallet",
+        Some(620..=689) => "read-output",
+        Some(970..=990) => "read-subroutine",
+        _ => "read-unknown",
     }
 }
 
@@ -364,7 +340,10 @@ mod tests {
             ("A5", "A5 is no word"),
         ] {
             let reasons = block(wrong).unwrap_err();
-            assert!(reasons.iter().any(|r| r.starts_with(told)), "{wrong}: {reasons:?}");
+            assert!(
+                reasons.iter().any(|r| r.to_string().starts_with(told)),
+                "{wrong}: {reasons:?}"
+            );
         }
     }
 
@@ -389,6 +368,11 @@ mod tests {
         ] {
             assert!(block(wrong).is_err(), "{wrong}");
         }
-        assert!(block("M0M3M3M3M3").unwrap_err().iter().any(|r| r.starts_with("more than 4")));
+        assert!(
+            block("M0M3M3M3M3")
+                .unwrap_err()
+                .iter()
+                .any(|r| r.to_string().starts_with("more than 4"))
+        );
     }
 }

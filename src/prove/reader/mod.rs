@@ -23,6 +23,7 @@ pub(super) use text::{lines, same_words};
 
 use super::motion::{Move, Spindle};
 use crate::geometry::Placement;
+use crate::language::Text;
 use std::collections::BTreeMap;
 
 /// Words that cannot be judged, or state that was never stated.
@@ -33,7 +34,7 @@ pub(super) struct Refusal {
     /// Line from 1.
     pub line: usize,
     /// What was found.
-    pub what: String,
+    pub what: Text,
     /// Measured and limit in mm where the rule is about a length.
     pub lengths: Option<(f64, f64)>,
 }
@@ -57,7 +58,7 @@ pub(super) struct Refused {
     /// Lines from 1, rising.
     pub lines: Vec<usize>,
     /// As in [`Refusal`].
-    pub what: String,
+    pub what: Text,
     /// As in [`Refusal`]; of the first line.
     pub lengths: Option<(f64, f64)>,
 }
@@ -107,10 +108,10 @@ impl Read {
     /// What could not be judged, like with like.
     pub(super) fn refused(&self) -> Vec<Refused> {
         let mut all: Vec<Refused> = Vec::new();
-        let mut known: BTreeMap<(&str, &str), usize> = BTreeMap::new();
+        let mut known: BTreeMap<(&str, &Text), usize> = BTreeMap::new();
         for Refusal { rule, line, what, lengths } in &self.refusals {
             let (rule, line, lengths) = (*rule, *line, *lengths);
-            match known.get(&(rule, what.as_str())).and_then(|&index| all.get_mut(index)) {
+            match known.get(&(rule, what)).and_then(|&index| all.get_mut(index)) {
                 Some(refused) if refused.lines.last() == Some(&line) => {}
                 Some(refused) => refused.lines.push(line),
                 None => {

@@ -5,6 +5,7 @@ use super::arc::{self, Form, NoArc};
 use super::block::{Block, Corners, Motion, Stop, Turn};
 use super::{End, Pause, Read, Refusal, Rounding, text, words};
 use crate::geometry::Edge;
+use crate::language::{Text, text};
 use crate::prove::motion::{Move, Pace, Spindle};
 use crate::prove::tolerance::{ARC_RADII, FURTHEST, MOST_REFUSALS};
 use kurbo::{Point, Vec2};
@@ -36,7 +37,7 @@ pub(super) struct State {
 }
 
 /// Rule and reason of a refusal.
-type Why = (&'static str, String);
+type Why = (&'static str, Text);
 
 const WORD: &str = "prove.word";
 const STATE: &str = "prove.state";
@@ -71,7 +72,7 @@ impl State {
         self.read
     }
 
-    fn refuse(&mut self, rule: &'static str, what: String, lengths: Option<(f64, f64)>) {
+    fn refuse(&mut self, rule: &'static str, what: Text, lengths: Option<(f64, f64)>) {
         self.lost = true;
         if self.read.refusals.len() >= MOST_REFUSALS {
             return;
@@ -88,14 +89,11 @@ impl State {
             return Ok(());
         }
         if self.read.end.is_some() || self.marks > 1 {
-            return Err(("prove.end", "words after the end of the program".into()));
+            return Err(("prove.end", text!("read-after-end")));
         }
         if let Some(number) = block.program {
             return if self.spoken {
-                Err((
-                    WORD,
-                    format!("O{number} in the middle of a program: subroutines are not known here"),
-                ))
+                Err((WORD, text!("read-subroutines", number = number.to_string())))
             } else {
                 Ok(())
             };
@@ -115,8 +113,7 @@ impl State {
             }
         }
         if let (Some(Corners::Rounded), Some(by)) = (block.corners, block.p) {
-            let units =
-                self.units.ok_or((STATE, "G64 P before its units (G20 or G21)".to_string()))?;
+            let units = self.units.ok_or((STATE, text!("read-p-before-units")))?;
             self.read.roundings.push(Rounding { line: self.line, by: by * units });
         }
         self.plane |= block.plane.is_some();
@@ -148,23 +145,20 @@ impl State {
         if opens || closes {
             return Ok(());
         }
-        Err((WORD, "`%` neither opens the program nor follows its end".into()))
+        Err((WORD, text!("read-mark")))
     }
 
     fn set_feed(&mut self, block: &Block) -> Result<(), Why> {
         let Some(feed) = block.feed else { return Ok(()) };
         if feed < 0.0 {
-            return Err((WORD, format!("F{feed}: a feed below zero")));
+            return Err((WORD, text!("read-feed-negative", feed = feed.to_string())));
         }
         // F is executed before the units of its own line: whose units it has is not settled.
         let changes = block.units.is_some() && block.units != self.units;
         match self.units {
             Some(units) if !changes => self.feed = Some(feed * units),
             _ => {
-                return Err((
-                    STATE,
-                    "F before its units (G20 or G21) were said in an earlier line".into(),
-                ));
+                return Err((STATE, text!("read-feed-before-units")));
             }
         }
         Ok(())
@@ -173,13 +167,13 @@ impl State {
     fn set_tool_and_spindle(&mut self, block: &Block) -> Result<(), Why> {
         if let Some(speed) = block.speed {
             if speed < 0.0 {
-                return Err((WORD, format!("S{speed}: a speed below zero")));
+                return Err((WORD, text!("read-speed-negative", speed = speed.to_string())));
             }
             self.speed = Some(speed);
         }
         if let Some(tool) = block.tool {
             if self.tool.is_some_and(|first| first.to_bits() != tool.to_bits()) {
-                return Err((WORD, format!("T{tool}: a second tool")));
+                return Err((WORD, text!("read-second-tool", tool = tool.to_string())));
             }
             self.tool = Some(tool);
             self.read.tool.get_or_insert((tool, self.line));
@@ -197,10 +191,7 @@ impl State {
     /// so that the program has to say anew where it goes.
     fn change_tool(&mut self) -> Result<(), Why> {
         if self.tool.is_none() {
-            return Err((
-                WORD,
-                "M6 without the tool to put in: say which, as in T1 M6, or take it out".into(),
-            ));
+            return Err((WORD, text!("read-change")));
         }
         if self.z.is_some() {
             self.read.pauses.push(Pause { line: self.line, z: self.z });
@@ -238,13 +229,14 @@ impl State {
         if !block.has_axes() {
             let arc = matches!(block.motion, Some(Motion::Clockwise | Motion::Anticlockwise));
             if arc || block.has_arc_words() {
-                return Err((ARC, "an arc without X and Y of its end".into()));
+                return Err((ARC, text!("read-arc-end")));
             }
             return Ok(());
         }
-        let motion = self.motion.filter(|&motion| motion != Motion::Cancel).ok_or_else(|| {
-            (STATE, "a place to go to, but no motion word (G0, G1, G2, G3) is in force".to_string())
-        })?;
+        let motion = self
+            .motion
+            .filter(|&motion| motion != Motion::Cancel)
+            .ok_or_else(|| (STATE, text!("read-no-motion")))?;
         let (units, incremental) = self.frame()?;
         let x = along(block.x, units, incremental, self.xy.map(|p| p.x))?;
         let y = along(block.y, units, incremental, self.xy.map(|p| p.y))?;
@@ -259,12 +251,11 @@ impl State {
     }
 
     fn frame(&self) -> Result<(f64, bool), Why> {
-        let missing = |what: &str| (STATE, format!("a move before the program said {what}"));
-        let units = self.units.ok_or_else(|| missing("its units (G20 or G21)"))?;
-        let incremental =
-            self.incremental.ok_or_else(|| missing("whether places are absolute (G90 or G91)"))?;
+        let missing = |key| (STATE, Text::of(key));
+        let units = self.units.ok_or_else(|| missing("read-units-unsaid"))?;
+        let incremental = self.incremental.ok_or_else(|| missing("read-distance-unsaid"))?;
         if !self.plane {
-            return Err(missing("its plane (G17)"));
+            return Err(missing("read-plane-unsaid"));
         }
         Ok((units, incremental))
     }
@@ -279,22 +270,22 @@ impl State {
         z: Option<f64>,
     ) -> Result<(), Why> {
         if block.has_arc_words() || !matches!(motion, Motion::Rapid | Motion::Straight) {
-            return Err((ARC, "an arc from an unknown place".into()));
+            return Err((ARC, text!("read-arc-unknown")));
         }
         if block.x.is_none() && block.y.is_none() {
             self.z = z;
             self.read.raises.extend(z.map(|z| (self.line, z)));
             return Ok(());
         }
-        let fault = |what: &str| Err((START, what.to_string()));
+        let fault = |what| Err((START, what));
         let Some(height) = self.z else {
-            return fault("a move over the wood before the cutter was raised (Z first)");
+            return fault(text!("read-not-raised"));
         };
         let (Some(x), Some(y)) = (x, y) else {
-            return fault("the first move over the wood must give both X and Y");
+            return fault(text!("read-first-both"));
         };
         if motion != Motion::Rapid || z != Some(height) {
-            return fault("the first move over the wood must be a level rapid move (G0 X Y)");
+            return fault(text!("read-first-level"));
         }
         let at = Point::new(x, y);
         self.push(Pace::Rapid, Edge::line(at, at), height, 0.0, true);
@@ -310,11 +301,11 @@ impl State {
         to: Point,
         z: Option<f64>,
     ) -> Result<(), Why> {
-        let z = z.ok_or_else(|| (STATE, "a move at an unknown height".to_string()))?;
+        let z = z.ok_or_else(|| (STATE, text!("read-height")))?;
         match motion {
             Motion::Rapid | Motion::Straight | Motion::Cancel => {
                 if block.has_arc_words() {
-                    return Err((WORD, "I, J or R in a straight move".into()));
+                    return Err((WORD, text!("read-arc-words")));
                 }
                 let pace = if motion == Motion::Rapid {
                     Pace::Rapid
@@ -331,19 +322,19 @@ impl State {
                         self.push(pace, Edge::Arc(found.arc), z, found.slack, false);
                     }
                     Err(NoArc::Radii(by)) => {
-                        let what = "an arc whose radii at start and end differ".to_string();
+                        let what = text!("read-arc-radii");
                         self.refuse(ARC, what, Some((by, ARC_RADII)));
                     }
                     Err(NoArc::TooFar(by)) => {
-                        let what = "an arc whose ends lie further apart than twice its radius";
-                        self.refuse(ARC, what.into(), Some((by, ARC_RADII)));
+                        let what = text!("read-arc-far");
+                        self.refuse(ARC, what, Some((by, ARC_RADII)));
                     }
-                    Err(NoArc::NoRadius) => return Err((ARC, "an arc without a radius".into())),
+                    Err(NoArc::NoRadius) => return Err((ARC, text!("read-arc-no-radius"))),
                     Err(NoArc::Closed) => {
-                        return Err((ARC, "a whole turn given by its radius".into()));
+                        return Err((ARC, text!("read-arc-closed")));
                     }
                     Err(NoArc::Speck) => {
-                        return Err((ARC, "an arc that is a speck or a whole turn".into()));
+                        return Err((ARC, text!("read-arc-speck")));
                     }
                 }
             }
@@ -356,20 +347,20 @@ impl State {
     fn form(&self, block: &Block) -> Result<Form, Why> {
         let units = self.units.unwrap_or(1.0);
         if block.x.is_none() && block.y.is_none() {
-            return Err((ARC, "an arc without X and Y of its end".into()));
+            return Err((ARC, text!("read-arc-end")));
         }
         if let Some(radius) = block.r {
             if radius.abs() * units > FURTHEST {
-                return Err((ARC, "an arc whose radius is larger than any workshop".into()));
+                return Err((ARC, text!("read-arc-large")));
             }
             return Ok(Form::Radius(radius * units));
         }
         if block.i.is_none() && block.j.is_none() {
-            return Err((ARC, "an arc without its centre (I, J) or radius (R)".into()));
+            return Err((ARC, text!("read-arc-nothing")));
         }
         let offset = Vec2::new(block.i.unwrap_or(0.0), block.j.unwrap_or(0.0)) * units;
         if offset.x.abs().max(offset.y.abs()) > FURTHEST {
-            return Err((ARC, "an arc whose centre is outside any workshop".into()));
+            return Err((ARC, text!("read-arc-outside")));
         }
         Ok(Form::Centre(offset))
     }
@@ -403,10 +394,10 @@ fn along(
     let to = match (incremental, from) {
         (false, _) => word * units,
         (true, Some(from)) => from + word * units,
-        (true, None) => return Err((STATE, "a step (G91) from an unknown place".into())),
+        (true, None) => return Err((STATE, text!("read-step-unknown"))),
     };
     if to.abs() > FURTHEST {
-        return Err((WORD, "a place outside any workshop".into()));
+        return Err((WORD, text!("read-outside")));
     }
     Ok(Some(to))
 }

@@ -1,12 +1,13 @@
 //! One line of a program: its comments and blanks taken out, nothing else.
 
+use crate::language::{Text, text};
 use std::collections::BTreeMap;
 
 /// Longest line, characters (RS-274/NGC, NISTIR 6556 section 3.3).
 const LONGEST: usize = 256;
 
 /// Why a line's text cannot be judged.
-pub(super) type Wrong = String;
+pub(super) type Wrong = Text;
 
 /// The words of `line`, without comments and without blanks, which may stand anywhere outside
 /// comments, even inside a number (NISTIR 6556 section 3.3).
@@ -16,7 +17,7 @@ pub(super) type Wrong = String;
 /// or comments that do not open and close once each.
 pub(super) fn bare(line: &str) -> Result<String, Wrong> {
     if line.chars().count() > LONGEST {
-        return Err(format!("the line is longer than {LONGEST} characters"));
+        return Err(text!("read-long-line", most = LONGEST.to_string()));
     }
     let mut words = String::with_capacity(line.len());
     let (mut inside, mut after) = (false, false);
@@ -24,22 +25,20 @@ pub(super) fn bare(line: &str) -> Result<String, Wrong> {
     while let Some(c) = rest.next() {
         let plain = c == '\t' || (' '..='~').contains(&c);
         if !plain && (!inside || acts(c)) {
-            return Err(format!(
-                "the character {c:?} may stand nowhere but in a comment, if at all: take it out"
-            ));
+            return Err(text!("read-character", character = format!("{c:?}")));
         }
         match (inside, c) {
-            (true, '(') => return Err("a comment inside a comment".into()),
+            (true, '(') => return Err(text!("read-comment-in-comment")),
             (true, ')') => (inside, after) = (false, true),
             (false, '(') => inside = true,
-            (false, ')') => return Err("a comment that closes without having opened".into()),
+            (false, ')') => return Err(text!("read-comment-closes")),
             (false, ';') if rest.as_str().chars().any(acts) => {
-                return Err("a comment with characters that are not seen: take them out".into());
+                return Err(text!("read-comment-unseen"));
             }
             (false, ';') => return Ok(words),
             (true, _) | (false, ' ' | '\t') => {}
             (false, c) if after && !words.is_empty() && !c.is_ascii_alphabetic() => {
-                return Err("a comment inside a word".into());
+                return Err(text!("read-comment-in-word"));
             }
             (false, c) => {
                 words.push(c.to_ascii_uppercase());
@@ -47,7 +46,7 @@ pub(super) fn bare(line: &str) -> Result<String, Wrong> {
             }
         }
     }
-    if inside { Err("a comment that does not close".into()) } else { Ok(words) }
+    if inside { Err(text!("read-comment-open")) } else { Ok(words) }
 }
 
 /// Whether a character is not seen, and so may do what nobody reads: those that control a device, or change

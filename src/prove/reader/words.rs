@@ -5,6 +5,7 @@
 //! every number is read again from the text.
 
 use super::text::Wrong;
+use crate::language::text;
 use gcode::core::{
     BlockVisitor, CommandVisitor, ControlFlow, Diagnostics, HasDiagnostics, Number, ProgramVisitor,
     Span, TokenType, Value,
@@ -39,20 +40,20 @@ pub(super) fn words(bare: &str) -> Result<Vec<Word>, Wrong> {
             return Err(left_over(bare, from, start.max(from)));
         }
         let text = bare.get(start..end).unwrap_or_default();
-        words.push(word(text).ok_or_else(|| format!("`{text}` is not a letter with a number"))?);
+        words.push(word(text).ok_or_else(|| text!("read-no-word", text))?);
         from = end;
     }
     if from != bare.len() {
         return Err(left_over(bare, from, bare.len()));
     }
     if tiles.troubles > 0 {
-        return Err(format!("`{bare}` could not be read word by word"));
+        return Err(text!("read-unread", bare));
     }
     Ok(words)
 }
 
 fn left_over(bare: &str, from: usize, to: usize) -> Wrong {
-    format!("`{}` belongs to no word", bare.get(from..to).unwrap_or(bare))
+    text!("read-belongs", rest = bare.get(from..to).unwrap_or(bare))
 }
 
 fn refuse_long_codes(bare: &str) -> Result<(), Wrong> {
@@ -61,7 +62,7 @@ fn refuse_long_codes(bare: &str) -> Result<(), Wrong> {
         digits = match (c, digits) {
             ('G' | 'M' | 'T', _) => Some(0),
             ('0'..='9', Some(count)) if count >= CODE_DIGITS => {
-                return Err(format!("`{bare}` holds a G, M or T word with too many digits"));
+                return Err(text!("read-long-code", bare));
             }
             ('0'..='9', Some(count)) => Some(count + 1),
             ('.', digits) => digits,

@@ -19,7 +19,7 @@ fn rules_with(setup: &Setup) -> Vec<&'static str> {
 
 fn block(name: &str, rect: Rect, top: f64, bottom: f64) -> Solid {
     let region = Region::solid(Outline::rectangle(rect).unwrap());
-    Solid { name: name.into(), region, top, bottom }
+    Solid { name: crate::language::Text::name(name), region, top, bottom }
 }
 
 fn clamp(rect: Rect, top: f64) -> Setup {

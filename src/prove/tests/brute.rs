@@ -18,7 +18,12 @@ fn rebate() -> Rebate {
     let half =
         |start| Edge::Arc(Arc { centre: Point::new(15.0, 9.0), radius: 4.0, start, sweep: PI });
     let post = Outline::new(vec![half(0.0), half(PI)]).unwrap();
-    let solid = |name: &str, region, top, bottom| Solid { name: name.into(), region, top, bottom };
+    let solid = |name: &str, region, top, bottom| Solid {
+        name: crate::language::Text::name(name),
+        region,
+        top,
+        bottom,
+    };
     let around =
         Region { outline: rect(-4.0, -4.0, 44.0, 34.0), holes: vec![rect(0.0, 0.0, 40.0, 30.0)] };
     Rebate {

@@ -219,7 +219,12 @@ fn commented(text: &str) -> String {
 fn comments_move_the_lines_of_a_proof_and_nothing_else() {
     let block = Outline::rectangle(Rect::new(-40.0, 20.0, -16.0, 50.0)).unwrap();
     let region = Region::solid(block);
-    let clamp = Solid { name: "toggle clamp".into(), region, top: 7.0, bottom: -45.0 };
+    let clamp = Solid {
+        name: crate::language::Text::name("toggle clamp"),
+        region,
+        top: 7.0,
+        bottom: -45.0,
+    };
     let (rebate, setup) = (frame(100.0, 80.0), Setup { obstacles: vec![clamp], ..setup() });
     let texts = cut();
     let noted: Vec<_> = texts.iter().map(|(name, text)| (*name, commented(text))).collect();

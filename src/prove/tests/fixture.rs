@@ -31,7 +31,12 @@ pub(in crate::prove) fn frame(width: f64, height: f64) -> Rebate {
     let old = grown(sight, [OLD.0; 4]);
     let wall = grown(sight, WALL);
     let outer = grown(sight, [52.0, 74.0, 52.0, 52.0]);
-    let solid = |name: &str, region, top, bottom| Solid { name: name.into(), region, top, bottom };
+    let solid = |name: &str, region, top, bottom| Solid {
+        name: crate::language::Text::name(name),
+        region,
+        top,
+        bottom,
+    };
     let outline = Outline::rectangle(wall).unwrap();
     let corners =
         outline.corners().map(|at| Corner { at, chisel: at.y < 0.0, cleaned: None }).collect();

@@ -65,7 +65,13 @@ fn the_gouge_is_told_with_line_place_and_depth() {
     assert_eq!(worst.program.as_deref(), Some("2-widen.ngc"));
     let line = texts[1].1.lines().position(|line| line == "X-8.5").unwrap() + 1;
     assert_eq!(proof.faults[0].line, Some(line));
-    assert!(proof.faults[0].finding.place.starts_with(&format!("2-widen.ngc line {line}, X -8.5")));
+    assert!(
+        proof.faults[0]
+            .finding
+            .place
+            .to_string()
+            .starts_with(&format!("2-widen.ngc line {line}, X -8.5"))
+    );
 }
 
 #[test]
@@ -143,7 +149,12 @@ fn a_wide_bite_counts_by_its_length_in_moves_of_any() {
         for moves in [1, 9, 40, 400] {
             let outline = Outline::rectangle(Rect::new(0.0, 0.0, f64::from(length), 40.0)).unwrap();
             let region = Region::solid(outline);
-            let block = Solid { name: "block".into(), region, top: 0.0, bottom: -3.0 };
+            let block = Solid {
+                name: crate::language::Text::name("block"),
+                region,
+                top: 0.0,
+                bottom: -3.0,
+            };
             let block = Rebate {
                 platform: -3.0,
                 pockets: vec![],
@@ -489,7 +500,13 @@ fn the_head_is_held_against_the_survey() {
     let bare = with("");
     assert!(bare.is_proven());
     assert!(
-        bare.assumed.iter().any(|taken| taken.contains("for kitchen-1: its head does not say"))
+        bare.assumed
+            .iter()
+            .any(|taken| taken.to_string().contains("for kitchen-1: its head does not say"))
     );
-    assert!(bare.assumed.iter().any(|taken| taken.contains("lower left corner of the sight")));
+    assert!(
+        bare.assumed
+            .iter()
+            .any(|taken| taken.to_string().contains("lower left corner of the sight"))
+    );
 }

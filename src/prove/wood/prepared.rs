@@ -114,7 +114,7 @@ mod tests {
         .unwrap();
         let hole = Outline::rectangle(Rect::new(20.0, 15.0, 55.0, 60.0)).unwrap();
         let region = Region { outline, holes: vec![hole] };
-        Solid { name: "frame".into(), region, top: 0.0, bottom: -45.0 }
+        Solid { name: crate::language::Text::name("frame"), region, top: 0.0, bottom: -45.0 }
     }
 
     // By hand: the frame spans 0 to 80 with a hole of 20 to 55 by 15 to 60.

@@ -308,7 +308,8 @@ mod tests {
 
     fn field() -> Field {
         let region = Region::solid(Outline::rectangle(Rect::new(0.0, 0.0, 40.0, 30.0)).unwrap());
-        let solid = Solid { name: "block".into(), region, top: 0.0, bottom: -20.0 };
+        let solid =
+            Solid { name: crate::language::Text::name("block"), region, top: 0.0, bottom: -20.0 };
         let piece = Piece { solid: &solid, part: Part::Stay };
         Field::new(&[piece], [].into_iter(), Resolution { pitch: 0.05, depth: 0.05 }, 0)
     }

@@ -359,7 +359,8 @@ mod tests {
     fn edges_of_the_wood_part_the_bands_whatever_the_moves_do() {
         let wood = Rect::new(10.0, 33.333, 90.0, 66.667);
         let region = Region::solid(Outline::rectangle(wood).unwrap());
-        let solid = Solid { name: "block".into(), region, top: 0.0, bottom: -9.0 };
+        let solid =
+            Solid { name: crate::language::Text::name("block"), region, top: 0.0, bottom: -9.0 };
         let resolution = Resolution { pitch: 0.05, depth: 0.05 };
         let mut demands = Demands::new(Rect::new(0.0, 0.0, 100.0, 1000.0), resolution);
         demands.add_piece(&Piece { solid: &solid, part: Part::Stay });

@@ -251,7 +251,7 @@ fn unit(
     let unasked = || tell!(voice, "unit-no-safety", boxes = boxes([word("unit-rules-checked")]));
     rows.push((
         word("unit-safety"),
-        unit.safety.as_ref().map_or_else(unasked, |safety| voice.found(safety)),
+        unit.safety.as_ref().map_or_else(unasked, |safety| voice.say(safety)),
     ));
     rows.extend(open(unit, voice));
     let colours = [word("unit-black"), word("unit-grey"), word("unit-white"), String::new()];

@@ -1,7 +1,7 @@
 //! How a sheet speaks: in whose words, and with inches beside millimetres where they are asked for.
 
 use crate::drawing::Figures;
-use crate::language::{Figure, Language, Text};
+use crate::language::{Figure, Language, Said, Text};
 use crate::number::{Decimal, inches};
 use crate::survey::{BuildUp, Printer};
 
@@ -122,9 +122,9 @@ impl Voice {
         self.language.say(text)
     }
 
-    /// What a room has found, which has no key yet, in this voice.
-    pub fn found(self, words: &str) -> String {
-        self.language.found(words)
+    /// The same, and in British words as well.
+    pub fn said_twice(self, text: &Text) -> Said {
+        Said::of(text, self.language)
     }
 
     /// A sentence with inches where they are asked for.
@@ -266,9 +266,7 @@ mod tests {
         assert_eq!(told, ["1", "25 11/32", "9/16", "0.02", "0.008", "-9/16", "1", "0"]);
         let voice = Voice { inches: true, language: Language::american() };
         assert_eq!(
-            voice.said(
-                &voice.found("1 of 644 x 854 mm, 14 mm thick: a rebate 14 to 16 mm wide, 5 mm².")
-            ),
+            voice.said("1 of 644 x 854 mm, 14 mm thick: a rabbet 14 to 16 mm wide, 5 mm²."),
             "1 of 644 x 854 mm (25 11/32 x 33 5/8 in), 14 mm (9/16 in) thick: a rabbet 14 to 16 mm (9/16 to 5/8 in) \
              wide, 5 mm²."
         );

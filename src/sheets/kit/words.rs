@@ -29,12 +29,12 @@ pub fn min_max(length: MinMax, voice: Voice) -> Result<String, NotFinite> {
 }
 
 /// The first of each group of like items, with the names of all its members, in order.
-pub fn grouped<'a, T>(
+pub fn grouped<'a, T, N: ?Sized>(
     items: &'a [T],
     like: impl Fn(&T, &T) -> bool,
-    name: impl Fn(&'a T) -> &'a str,
-) -> Vec<(&'a T, Vec<&'a str>)> {
-    let mut groups: Vec<(&T, Vec<&str>)> = Vec::new();
+    name: impl Fn(&'a T) -> &'a N,
+) -> Vec<(&'a T, Vec<&'a N>)> {
+    let mut groups: Vec<(&T, Vec<&N>)> = Vec::new();
     for item in items {
         match groups.iter_mut().find(|(first, _)| like(first, item)) {
             Some((_, names)) => names.push(name(item)),

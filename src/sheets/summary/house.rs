@@ -2,6 +2,7 @@
 
 use super::sash::minds;
 use crate::finding::{Finding, Verdict};
+use crate::language::Text;
 use crate::report::{CannotBeCut, CountedSize, HouseReport, Report, SashLine, SashReport};
 use crate::sheets::answer::{in_a_word, time};
 use crate::sheets::found::matter;
@@ -56,13 +57,13 @@ pub(super) fn head(out: &mut Lines, report: &HouseReport) {
     let voice = out.voice;
     out.wrapped("", "  ", &format!("{}: {}", report.house, sentence(report, voice)));
     for doubt in &report.doubts {
-        out.wrapped(&(voice.word("house-first-check") + " "), "  ", &voice.found(doubt));
+        out.wrapped(&(voice.word("house-first-check") + " "), "  ", &voice.say(doubt));
     }
     if !report.assumed.is_empty() {
         out.wrapped(
             &(voice.word("house-assumed") + " "),
             "  ",
-            &format!("{}.", voice.found(&report.assumed.join("; "))),
+            &format!("{}.", voice.say(&Text::each(&report.assumed))),
         );
     }
     if report.sashes.len() > 1 {

@@ -9,6 +9,7 @@ use super::kit::{Voice, tell};
 use super::lines::Lines;
 use super::margins;
 use crate::finding::Finding;
+use crate::language::Text;
 use crate::prove::Proof;
 use crate::report::{CannotBeCut, HouseReport, Report, SashReport};
 
@@ -71,14 +72,14 @@ pub fn of_none(sash: &CannotBeCut, (width, voice): (usize, Voice)) -> String {
 }
 
 /// What is other than in the run before.
-pub fn since_last_run(changes: &[String], (width, voice): (usize, Voice)) -> String {
+pub fn since_last_run(changes: &[Text], (width, voice): (usize, Voice)) -> String {
     let mut out = Lines::new(width, voice);
     if !changes.is_empty() {
         out.gap();
         out.line(&voice.word("summary-since"));
     }
     for change in changes {
-        out.wrapped("  ", "    ", &voice.found(change));
+        out.wrapped("  ", "    ", &voice.say(change));
     }
     out.text
 }
@@ -93,7 +94,7 @@ pub fn foot(house: &HouseReport, detail: Detail, (width, voice): (usize, Voice))
     }
     out.line(&voice.word("workshop-cautions"));
     for caution in &house.cautions {
-        out.wrapped("- ", "  ", &voice.found(caution));
+        out.wrapped("- ", "  ", &caution.told);
     }
     out.text
 }
@@ -114,7 +115,7 @@ pub fn proof(proof: &Proof, (width, voice): (usize, Voice)) -> String {
     }
     let beside = |key: &str| format!("{:<8}", voice.word(key));
     for taken in &proof.assumed {
-        out.wrapped(&beside("proof-taken"), "        ", &voice.found(taken));
+        out.wrapped(&beside("proof-taken"), "        ", &voice.say(taken));
     }
     for fault in proof.faults.iter().chain(&proof.cautions) {
         let Finding { place, verdict, measured, .. } = &fault.finding;
@@ -132,7 +133,7 @@ pub fn proof(proof: &Proof, (width, voice): (usize, Voice)) -> String {
         let told = [figures, more].into_iter().filter(|part| !part.is_empty());
         let told = told.collect::<Vec<_>>().join("; ");
         let told = if told.is_empty() { told } else { format!(" ({told})") };
-        let text = format!("{}: {}{told}", voice.named(place), advice);
+        let text = format!("{}: {}{told}", voice.say(place), advice);
         out.wrapped(&format!("{:<8}", voice.named(&verdict.to_string())), "        ", &text);
     }
     for corner in proof.chisel.iter().filter(|corner| corner.needed) {

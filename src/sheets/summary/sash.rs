@@ -244,10 +244,13 @@ pub(in crate::sheets) fn minds(findings: &[Finding], voice: Voice) -> Vec<(&Find
     let like = |a: &&Finding, b: &&Finding| {
         a.rule == b.rule && a.verdict == b.verdict && told(a, voice) == told(b, voice)
     };
-    let groups = grouped(&open, like, |finding| finding.place.as_str());
+    let groups = grouped(&open, like, |finding| &finding.place);
     let told = groups.into_iter().map(|(finding, names)| {
-        let (place, told) = (voice.named(&places(&names)), told(finding, voice));
-        let text = if place.is_empty() { told } else { format!("{place}: {}", small(&told)) };
+        let told = told(finding, voice);
+        let text = match places(&names) {
+            Some(place) => format!("{}: {}", voice.say(&place), small(&told)),
+            None => told,
+        };
         (*finding, capital(&text))
     });
     told.collect()

@@ -3,6 +3,7 @@
 use super::{WITH_TABLE, together};
 use crate::geometry::Side;
 use crate::hand::bearing::{Face, Faces, SMALLEST};
+use crate::language::Text;
 use crate::number::NotFinite;
 use crate::report::SashReport;
 use crate::sheets::Subject;
@@ -80,7 +81,7 @@ fn cells(faces: &Faces, voice: Voice) -> Result<[String; 5], NotFinite> {
     let below = if edge.height > 0.0 { mm(edge.height)? } else { voice.word("workshop-none") };
     let below = match edge.in_the_way.as_slice() {
         [] => below,
-        found => tell!(voice, "workshop-in-the-way", below, what = voice.named(&found.join(", "))),
+        found => tell!(voice, "workshop-in-the-way", below, what = voice.say(&Text::listed(found))),
     };
     let (on_wall, wall) = match &faces.old_wall {
         Some(face) => (which(face, voice)?, mm(face.height)?),

@@ -17,6 +17,7 @@ use super::{SheetError, Subject, answer, choice, elevation, section};
 use crate::drawing::Document;
 use crate::finding::{Verdict, places};
 use crate::geometry::COINCIDENT;
+use crate::language::Text;
 use crate::number::NotFinite;
 use crate::report::{CAUTIONS, SashReport};
 use crate::sash::PlacedBar;
@@ -127,8 +128,9 @@ fn is_plain(subject: &Subject<'_>) -> bool {
 
 fn cautions(flow: &mut Flow, report: &SashReport) {
     flow.heading_over(&flow.voice().word("workshop-cautions"), LINES);
-    let all = report.duties.iter().map(String::as_str).chain(CAUTIONS.iter().copied());
-    let all = all.map(|caution| flow.voice().found(caution)).collect::<Vec<_>>();
+    let voice = flow.voice();
+    let duties = report.duties.iter().map(|duty| voice.say(duty));
+    let all: Vec<String> = duties.chain(CAUTIONS.iter().map(|key| voice.word(key))).collect();
     flow.paragraph(&all.join(" "));
 }
 
@@ -220,7 +222,7 @@ fn open_findings(flow: &mut Flow, report: &SashReport) {
     let heading = if open.is_empty() { "workshop-no-care" } else { "workshop-care" };
     flow.heading_over(&flow.voice().word(heading), LINES);
     let voice = flow.voice();
-    let mut alike: Vec<(String, Vec<&str>)> = Vec::new();
+    let mut alike: Vec<(String, Vec<&Text>)> = Vec::new();
     for finding in open {
         let verdict = voice.named(&finding.verdict.to_string());
         let words = format!("{verdict}: {}", told(finding, voice));
@@ -229,9 +231,9 @@ fn open_findings(flow: &mut Flow, report: &SashReport) {
             None => alike.push((words, vec![&finding.place])),
         }
     }
-    let entries = alike.into_iter().map(|(words, named)| {
-        let at = places(&named);
-        if at.is_empty() { words } else { format!("{}: {words}", voice.named(&at)) }
+    let entries = alike.into_iter().map(|(words, named)| match places(&named) {
+        Some(at) => format!("{}: {words}", voice.say(&at)),
+        None => words,
     });
     flow.entries("!", &entries.collect::<Vec<_>>());
 }

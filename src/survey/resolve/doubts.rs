@@ -6,6 +6,7 @@
 use super::unit::Fit;
 use crate::geometry::{COINCIDENT, Side};
 use crate::input::{Reader, Spanned, show};
+use crate::language::{Text, text};
 use crate::survey::file::members::RebateTable;
 use crate::survey::file::sash::SashTable;
 use crate::survey::file::sight::SightTable;
@@ -34,7 +35,7 @@ pub(super) fn doubts(table: &SashTable, fit: Option<&Fit>, reader: &Reader<'_>) 
 }
 
 /// A key, what is odd about it, what was likely meant, and the values in doubt.
-type Odd = (&'static str, String, Slip, Vec<f64>);
+type Odd = (&'static str, Text, Slip, Vec<f64>);
 
 fn small_sight(sight: &SightTable, reader: &Reader<'_>) -> Option<Odd> {
     let pairs = [&sight.widths, &sight.heights].map(|few| few.iter().flat_map(|few| &few.value));
@@ -47,7 +48,7 @@ fn small_sight(sight: &SightTable, reader: &Reader<'_>) -> Option<Odd> {
         return None;
     }
     let all: Vec<String> = sizes.iter().map(|size| show(size.value)).collect();
-    let odd = format!("{} mm is very small for a daylight", all.join(" x "));
+    let odd = text!("doubt-small", sizes = all.join(" x "));
     Some(("sight", odd, Slip::Centimetres, in_doubt))
 }
 
@@ -61,15 +62,14 @@ fn swapped(table: &SashTable, reader: &Reader<'_>) -> Option<Odd> {
     (odd && !stated).then(|| {
         let sizes = [width.value, height.value];
         let [apart, width, height] = [apart, sizes[0], sizes[1]].map(show);
-        let odd =
-            format!("hinges {apart} mm apart at a daylight {width} wide and only {height} high");
+        let odd = text!("doubt-hinges", apart, width, height);
         ("sight", odd, Slip::Swapped, sizes.to_vec())
     })
 }
 
 fn thin(thickness: &Spanned<f64>, reader: &Reader<'_>) -> Option<Odd> {
-    let slip = Slip::Elsewhere("Is it the whole thickness, glazing face to room face?");
-    let odd = format!("{} mm is very thin for a sash", show(thickness.value));
+    let slip = Slip::Elsewhere("doubt-thickness");
+    let odd = text!("doubt-thin", thickness = show(thickness.value));
     let thin = thickness.value < THIN_SASH && !reader.has_unit(&thickness.place);
     thin.then(|| ("thickness", odd, slip, vec![thickness.value]))
 }
@@ -101,20 +101,20 @@ fn odd_shape(
     reader: &Reader<'_>,
 ) -> Option<Odd> {
     let (width, depth) = (rebate.width.as_ref()?, rebate.depth.as_ref()?);
-    let old = format!("an old rebate {} wide and {} deep", show(width.value), show(depth.value));
+    let [wide, deep] = [width, depth].map(|length| show(length.value));
     if let Some(new) =
         new.filter(|new| width.value > new + COINCIDENT && !reader.has_unit(&width.place))
     {
         let slip = if width.value > depth.value && depth.value <= new {
             Slip::Swapped
         } else {
-            Slip::Elsewhere("Is the width measured from the sight edge to the wall?")
+            Slip::Elsewhere("doubt-width")
         };
-        let odd = format!("{old} is wider than the new one ({})", show(new));
+        let odd = text!("doubt-wide", wide, deep, new = show(new));
         return Some(("rebate", odd, slip, vec![width.value]));
     }
     let thickness = thickness.filter(|thick| depth.value > thick / 2.0 + COINCIDENT)?;
-    let slip = Slip::Elsewhere("Is the depth measured from the glazing face to the platform?");
-    let odd = format!("{old} is deeper than half the sash ({} mm thick)", show(thickness));
+    let slip = Slip::Elsewhere("doubt-depth");
+    let odd = text!("doubt-deep", wide, deep, thickness = show(thickness));
     (!reader.has_unit(&depth.place)).then(|| ("rebate", odd, slip, vec![depth.value]))
 }

@@ -4,6 +4,7 @@ use super::members::{MemberDraft, Members};
 use super::sight::{Daylight, SWAPPED};
 use crate::geometry::{COINCIDENT, Side};
 use crate::input::{Optional, Place, Reader, Spanned, show};
+use crate::language::Called;
 use crate::survey::file::fixings::{ClampTable, FaceWord, MemberWord, MetalTable, ScrewTable};
 use crate::survey::file::sash::SashTable;
 use crate::survey::values::{Clamp, Height, Kind, Metal, Screw, ScrewFrom};
@@ -51,7 +52,7 @@ pub(super) fn fixings(
 fn clamp(table: &ClampTable) -> Option<Clamp> {
     let ([x, y], [width, height]) = (table.at.as_ref()?.value, table.size.as_ref()?.value);
     Some(Clamp {
-        name: table.name(),
+        name: Called::new(table.name.as_ref().map(|name| &name.value), "fixing-clamp"),
         at: Point::new(x, y),
         size: Size::new(width, height),
         height: table.height.as_ref()?.value,
@@ -133,7 +134,7 @@ fn metal(table: &MetalTable, board: &Board, reader: &mut Reader<'_>) -> Option<M
     check_most(table.from_face.as_ref(), board.thickest, "the thickness of the sash", reader);
     let [x, y] = table.at.as_ref()?.value;
     Some(Metal {
-        name: table.name(),
+        name: Called::new(table.name.as_ref().map(|name| &name.value), "fixing-metal"),
         at: Point::new(x, y),
         radius: table.radius(),
         from_face: table.from_face(),

@@ -1,7 +1,7 @@
 //! What can be true, but is more often a slip.
 
 use crate::input::show;
-use std::fmt;
+use crate::language::{Text, text};
 
 /// A measure that is asked about before anything is said of the sash.
 #[derive(Debug, Clone, PartialEq)]
@@ -11,7 +11,7 @@ pub struct Doubt {
     /// The key of its table.
     pub key: &'static str,
     /// What is odd, as a sentence without its stop.
-    pub odd: String,
+    pub odd: Text,
     /// What was most likely meant.
     pub slip: Slip,
     /// The measures in doubt, mm.
@@ -25,15 +25,19 @@ pub enum Slip {
     Centimetres,
     /// Two numbers the other way round.
     Swapped,
-    /// Another distance: a question.
+    /// Another distance: the key of a question.
     Elsewhere(&'static str),
 }
 
 impl Doubt {
     /// The values, each in quotes with `unit`.
-    fn quoted(&self, unit: &str) -> String {
+    fn quoted(&self, unit: &str) -> Text {
         let values = self.values.iter().map(|value| format!("\"{} {unit}\"", show(*value)));
-        values.collect::<Vec<_>>().join(" and ")
+        let values: Vec<Text> = values.map(Text::Given).collect();
+        values
+            .into_iter()
+            .reduce(|one, other| text!("list-and", one, other))
+            .unwrap_or_else(|| Text::given(""))
     }
 
     /// As said of an option that holds `written`, which may be a pair with an `x` between.
@@ -44,21 +48,20 @@ impl Doubt {
                 Some((one, other)) => format!("Swapped? Write {}x{}.", other.trim(), one.trim()),
                 None => "Swapped?".to_owned(),
             },
-            Slip::Elsewhere(question) => question.to_owned(),
+            Slip::Elsewhere(question) => Text::of(question).to_string(),
         };
         format!("{option}: {}. {meant} If it is right, write {written}mm.", self.odd)
     }
 }
 
-impl fmt::Display for Doubt {
+impl Doubt {
     /// As said of a survey.
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: {}. ", self.sash, self.odd)?;
-        match self.slip {
-            Slip::Centimetres => write!(f, "In centimetres? Write {}.", self.quoted("cm"))?,
-            Slip::Swapped => f.write_str("Swapped?")?,
-            Slip::Elsewhere(question) => f.write_str(question)?,
-        }
-        write!(f, " If it is right, write {}.", self.quoted("mm"))
+    pub fn told(&self) -> Text {
+        let meant = match self.slip {
+            Slip::Centimetres => text!("doubt-centimetres", written = self.quoted("cm")),
+            Slip::Swapped => text!("doubt-swapped"),
+            Slip::Elsewhere(question) => Text::of(question),
+        };
+        text!("doubt", sash = &self.sash, odd = &self.odd, meant, written = self.quoted("mm"))
     }
 }

@@ -11,6 +11,7 @@ use super::wind::Wind;
 use super::workshop::Workshop;
 use crate::geometry::quadrilateral::{Adjusted, Span};
 use crate::geometry::{Fitted, PerSide, Side, Sided, Surface};
+use crate::language::Called;
 use kurbo::{Point, Rect, Size};
 
 /// One house: its workshop settings and its sashes.
@@ -134,7 +135,7 @@ impl Kind {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Metal {
     /// What it is, for the report.
-    pub name: String,
+    pub name: Called,
     /// Where, seen on the glazing face.
     pub at: Point,
     /// Everything within this distance of `at` counts as metal. Default 5.
@@ -149,7 +150,7 @@ pub struct Metal {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Clamp {
     /// What it is, for the report.
-    pub name: String,
+    pub name: Called,
     /// Its lower left corner, seen on the glazing face.
     pub at: Point,
     /// Its size along X and Y.

@@ -1,6 +1,6 @@
 //! The wind that a sash must bear, and where its figure comes from.
 
-use std::fmt;
+use crate::language::{Text, text};
 
 /// Pressure that is assumed where nothing is stated, Pa: test pressure P1 of class 2, EN 12210 (published). It
 /// tells nothing of the place.
@@ -60,6 +60,17 @@ impl Terrain {
         }
     }
 
+    /// The key of what it is called.
+    fn key(self) -> &'static str {
+        match self {
+            Terrain::Sea => "terrain-sea",
+            Terrain::Flat => "terrain-flat",
+            Terrain::Country => "terrain-country",
+            Terrain::Suburb => "terrain-suburb",
+            Terrain::Town => "terrain-town",
+        }
+    }
+
     /// Roughness length z₀ and least height z_min, m. EN 1991-1-4 table 4.1, as an open library of the Eurocodes
     /// has it.
     fn roughness(self) -> (f64, f64) {
@@ -96,18 +107,24 @@ impl Wind {
     }
 }
 
-impl fmt::Display for Wind {
+impl Wind {
     /// `800 Pa, assumed`: the pressure and where it comes from.
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let pressure = self.pressure();
+    pub fn told(&self) -> Text {
+        let pressure = format!("{:.0}", self.pressure());
         match self {
-            Wind::Assumed => write!(f, "{pressure:.0} Pa, assumed"),
-            Wind::Stated(_) => write!(f, "{pressure:.0} Pa, as stated"),
-            Wind::Site(Site { speed, terrain, height, coefficient }) => write!(
-                f,
-                "{pressure:.0} Pa by EN 1991-1-4: {speed} m/s, {}, {height} m up, {coefficient} times",
-                terrain.name()
-            ),
+            Wind::Assumed => text!("wind-assumed", pressure),
+            Wind::Stated(_) => text!("wind-stated", pressure),
+            Wind::Site(Site { speed, terrain, height, coefficient }) => {
+                let [speed, height, times] = [speed, height, coefficient].map(f64::to_string);
+                text!(
+                    "wind-site",
+                    pressure,
+                    speed,
+                    terrain = Text::of(terrain.key()),
+                    height,
+                    times
+                )
+            }
         }
     }
 }
@@ -139,11 +156,11 @@ mod tests {
 
     #[test]
     fn an_assumption_is_called_one() {
-        assert_eq!(Wind::Assumed.to_string(), "800 Pa, assumed");
-        assert_eq!(Wind::Stated(800.0).to_string(), "800 Pa, as stated");
+        assert_eq!(Wind::Assumed.told().to_string(), "800 Pa, assumed");
+        assert_eq!(Wind::Stated(800.0).told().to_string(), "800 Pa, as stated");
         let site = Site { speed: 26.0, terrain: Terrain::Town, height: 10.0, coefficient: 1.6 };
         assert_eq!(
-            Wind::Site(site).to_string(),
+            Wind::Site(site).told().to_string(),
             "795 Pa by EN 1991-1-4: 26 m/s, town, 10 m up, 1.6 times"
         );
     }

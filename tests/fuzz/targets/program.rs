@@ -16,7 +16,7 @@ static FRAME: LazyLock<Rebate> = LazyLock::new(|| {
         outline(Rect::new(0.0, 0.0, 60.0, 80.0).inflate(by, by))
     });
     let ring = |name: &str, outer: &Outline, inner: &Outline, top, bottom| Solid {
-        name: name.into(),
+        name: fillister::language::Text::name(name),
         region: Region { outline: outer.clone(), holes: vec![inner.clone()] },
         top,
         bottom,

@@ -80,7 +80,12 @@ fn clamp(job: &mut Job, chance: &mut Chance, choices: &[f64], planted: Planted) 
     air_run.lines.insert(end, format!("G0 X{:.4} Y{:.4}", at.x, at.y));
     let around = Rect::from_center_size(at, (4.0, 4.0));
     let region = Region::solid(Outline::rectangle(around).ok()?);
-    job.setup.obstacles.push(Solid { name: "clamp".into(), region, top, bottom: 0.0 });
+    job.setup.obstacles.push(Solid {
+        name: fillister::language::Text::name("clamp"),
+        region,
+        top,
+        bottom: 0.0,
+    });
     Some(planted)
 }
 

@@ -174,7 +174,12 @@ fn rapid(job: &mut Job, chance: &mut Chance, slants: bool) -> Option<Planted> {
     let region =
         Region::solid(Outline::rectangle(Rect::from_center_size(corner, (4.0, 4.0))).ok()?);
     let (top, bottom) = (job.setup.clear_height + chance.pick(&[0.5, 20.0]), 0.0);
-    job.setup.obstacles.push(Solid { name: "clamp".into(), region, top, bottom });
+    job.setup.obstacles.push(Solid {
+        name: fillister::language::Text::name("clamp"),
+        region,
+        top,
+        bottom,
+    });
     Some(if slants { Planted::Harm } else { Planted::NoHarm })
 }
 

@@ -90,7 +90,7 @@ fn solids(rebate: &Rebate) -> Vec<([f64; 4], Layer)> {
         .flat_map(|(solids, goes)| solids.iter().map(move |solid| (solid, goes)))
         .flat_map(|(solid, goes)| {
             let layer = Layer { top: solid.top, bottom: solid.bottom, goes };
-            let parts = rectangles(&solid.region, &solid.name).into_iter();
+            let parts = rectangles(&solid.region, &solid.name.to_string()).into_iter();
             parts.map(move |part| ([part.x0, part.x1, part.y0, part.y1], layer))
         })
         .collect()

@@ -13,7 +13,7 @@ const FINE: Resolution = Resolution { pitch: 0.05, depth: 0.05 };
 
 fn plank() -> Solid {
     let region = Region::solid(Outline::rectangle(Rect::new(-70.0, -70.0, 70.0, 70.0)).unwrap());
-    Solid { name: "plank".into(), region, top: 0.0, bottom: -45.0 }
+    Solid { name: crate::language::Text::name("plank"), region, top: 0.0, bottom: -45.0 }
 }
 
 fn level(path: Edge, z: f64) -> Move {
