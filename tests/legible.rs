@@ -2,15 +2,18 @@
 //! letters, words over words, lines through words, words that are cut off.
 
 use crate::paper::{self, Page, Word};
+use crate::support::invented::longer_words;
 use crate::support::runs::for_all;
 use crate::support::{houses, machinable};
 use fillister::job;
+use fillister::language::Language;
 use fillister::sheets::form;
 use fillister::sheets::kit::Voice;
-use fillister::survey::Paper;
+use fillister::survey::{self, House, Paper, With};
 use kurbo::{Affine, Line, Point, Rect};
 use proptest::prelude::*;
 use std::cell::RefCell;
+use std::collections::BTreeMap;
 
 /// Millimetres of a point.
 const POINT: f64 = 25.4 / 72.0;
@@ -86,7 +89,7 @@ fn is_pdf(name: &str) -> bool {
 }
 
 /// Troubles of every sheet of a house, by sheet and page.
-fn of_house(files: &std::collections::BTreeMap<String, Vec<u8>>) -> Vec<String> {
+fn of_house(files: &BTreeMap<String, Vec<u8>>) -> Vec<String> {
     let mut all = Vec::new();
     for (name, file) in files.iter().filter(|(name, _)| is_pdf(name)) {
         for (number, page) in paper::pages(file).iter().enumerate() {
@@ -105,14 +108,55 @@ fn every_sheet_of_the_example_can_be_read() {
     assert!(found.is_empty(), "{}\n{}", found.len(), found.join("\n"));
 }
 
+/// The example as a survey asks that names a file of texts.
+fn in_words(words: &str, printer: &str) -> House {
+    let text = include_str!("../examples/samphire-cottage.toml");
+    let own = text.replace("{ paper = \"A4\" }", printer);
+    assert_ne!(own, text);
+    let open = |_: &str| Ok(words.as_bytes().to_vec());
+    let with = With { shows: None, open: &open };
+    survey::read_with(own.as_bytes(), "house.toml", &with).unwrap()
+}
+
+// The words of another language may be longer by half: sheets give way, and letters stay where they are read.
+#[test]
+fn every_sheet_can_be_read_in_longer_words() {
+    let words = longer_words();
+    let own = Language::of_file(words.as_bytes()).unwrap();
+    let lengths = [own, Language::british()].map(|one| one.tell("step-bed", []).chars().count());
+    assert!(10 * lengths[0] > 13 * lengths[1], "{lengths:?}");
+    let house = in_words(&words, "{ paper = \"A4\", words_file = \"own.ftl\" }");
+    let made = job::make(&house).unwrap();
+    let mut found = of_house(&made.files);
+    let summary = String::from_utf8(made.files["summary.txt"].clone()).unwrap();
+    let wide = summary.lines().filter(|line| line.chars().count() > 80);
+    found.extend(wide.map(|line| format!("summary.txt: {line}")));
+    found.extend(of_forms(Voice::of(&house.workshop.printer)));
+    assert!(found.is_empty(), "{}\n{}", found.len(), found.join("\n"));
+    let all = RefCell::new(Vec::new());
+    for_all(6, &prop_oneof![2 => machinable::house(), 1 => houses::house()], |mut house| {
+        house.workshop.printer.language = own;
+        all.borrow_mut().extend(of_house(&job::make(&house).unwrap().files));
+        Ok(())
+    });
+    let all = all.into_inner();
+    assert!(all.is_empty(), "{}\n{}", all.len(), all.join("\n"));
+}
+
+/// Troubles of the form on every paper.
+fn of_forms(voice: Voice) -> Vec<String> {
+    let papers = [Paper::A4, Paper::A3, Paper::Letter].into_iter();
+    let forms = papers.map(|paper| {
+        let form = fillister::drawing::pdf::write(&form::document(paper, voice)).unwrap();
+        of_house(&BTreeMap::from([(format!("{paper:?}.pdf"), form)]))
+    });
+    forms.flatten().collect()
+}
+
 #[test]
 fn the_measuring_form_can_be_read() {
-    for paper in [Paper::A4, Paper::A3, Paper::Letter] {
-        let form = fillister::drawing::pdf::write(&form::document(paper, Voice::plain())).unwrap();
-        let files = std::collections::BTreeMap::from([("form.pdf".to_owned(), form)]);
-        let found = of_house(&files);
-        assert!(found.is_empty(), "{}\n{}", found.len(), found.join("\n"));
-    }
+    let found = of_forms(Voice::plain());
+    assert!(found.is_empty(), "{}\n{}", found.len(), found.join("\n"));
 }
 
 #[test]

@@ -42,6 +42,8 @@ mod ordered_unit;
 mod page;
 #[cfg(feature = "page")]
 mod page_reach;
+#[cfg(feature = "page")]
+mod page_words;
 mod paper;
 mod pens;
 mod physics;

@@ -108,6 +108,11 @@ impl Served {
         self.post("/set", &format!("Origin: http://{host}\r\nX-Page: {path}\r\n"), &body)
     }
 
+    /// What is said of a program that is handed in.
+    pub(crate) fn press_cut(&self, program: &str) -> String {
+        self.press("/sash/1/cut", &format!("program={}&instead=", coded(program))).text()
+    }
+
     fn press(&self, path: &str, body: &str) -> Answer {
         self.post(path, &format!("Origin: http://{}\r\n", self.host), body)
     }

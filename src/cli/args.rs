@@ -139,6 +139,9 @@ pub(super) enum Command {
         /// What it is printed on
         #[arg(long, value_enum, default_value = "a4")]
         paper: FormPaper,
+        /// In whose words: british, american, or a file of texts such as a survey names with `words_file`
+        #[arg(long, default_value = "british", value_name = "WORDS")]
+        words: PathBuf,
     },
     /// Print the JSON Schema of the survey and of the report
     Schema {

@@ -10,7 +10,7 @@ use super::reports::Asked;
 use super::screen::Screen;
 use crate::drawing::pdf;
 use crate::job;
-use crate::language;
+use crate::language::{self, Language};
 #[cfg(feature = "page")]
 use crate::page::{Page, Reach};
 use crate::prove::{self, Program, Proof};
@@ -21,6 +21,8 @@ use crate::survey::{self, Paper, Quick, Record};
 use clap::{CommandFactory, Parser};
 use serde_json::json;
 use std::ffi::OsString;
+use std::fmt::Display;
+use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
@@ -144,13 +146,14 @@ fn obey(command: Command, screen: Screen, out: &mut dyn Write) -> Result<Status,
         }
         Command::Start { words: true, out: file } => written(language::BRITISH, file, out),
         Command::Start { words: false, out: file } => written(&survey::start(), file, out),
-        Command::Form { out: file, paper } => {
+        Command::Form { out: file, paper, words } => {
             let paper = match paper {
                 FormPaper::A4 => Paper::A4,
                 FormPaper::A3 => Paper::A3,
                 FormPaper::Letter => Paper::Letter,
             };
-            let form = pdf::write(&form::document(paper, Voice::plain())).map_err(defect)?;
+            let voice = Voice::in_words(language_of(&words)?);
+            let form = pdf::write(&form::document(paper, voice)).map_err(defect)?;
             job::folder::write_file(&file, &form)?;
             print(out, &format!("Written to {}\n", file.display()))?;
             Ok(Status::Fine)
@@ -277,4 +280,17 @@ fn prove(programs: &[PathBuf], survey: &Path, id: &str) -> Result<(Proof, Voice)
     let sash = house.sashes.first().ok_or_else(|| Failure::Input(no_sash(survey, id, &[])))?;
     let proof = job::prove(sash, &house.workshop, &programs).map_err(defect)?;
     Ok((proof, Voice::of(&house.workshop.printer)))
+}
+
+/// Words by their name, or those of a file.
+fn language_of(words: &Path) -> Result<&'static Language, Failure> {
+    match words.to_str().map(str::to_ascii_lowercase).as_deref() {
+        Some("british") => Ok(Language::british()),
+        Some("american") => Ok(Language::american()),
+        _ => {
+            let wrong = |why: &dyn Display| Failure::Input(format!("{}: {why}", words.display()));
+            let bytes = fs::read(words).map_err(|error| wrong(&error))?;
+            Language::of_file(&bytes).map_err(|error| wrong(&error))
+        }
+    }
 }

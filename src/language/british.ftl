@@ -232,6 +232,13 @@ name-back = back
 name-front = front
 name-spacer-and-seal = spacer and seal
 
+## How the language is written
+# Words between two lengths that share one unit, as in "14 to 16 mm"; and the one of a range among them.
+joins-lengths = x × by to or and /
+joins-range = to
+# How a sentence begins after a colon: small, or anything else for a capital.
+after-a-colon = small
+
 ## Every sheet
 
 list-or = { $one }; or { $other }
@@ -1949,6 +1956,153 @@ assumed-unit = unit { $unit }
 assumed-no-bars = no bars, no metal in the way
 assumed-timber = unknown softwood, tenons in the middle third
 assumed-rest = cover 12, gaps 2 and 4 at the bottom, bed 2, bead 10 mm; all else at its usual setting
+
+## The page in a browser
+page-caution = Guard eyes, ears and lungs; old paint may hold lead and old putty asbestos; a listed building needs consent first. The answers do not replace local codes or licensed practice.
+page-gone = The page's program does not answer: start it again in the terminal. What you typed stays here.
+page-not-taken-why = This was not taken: load the page again.
+page-to-house = To the house
+page-unsaved = What you typed is kept; { $name } itself has not changed yet.
+page-saved = { $name } holds everything that stands here.
+page-save = Save { $name }
+page-last-answers = The answers are those of the last survey that could be read.
+page-not-answered = not answered yet
+page-open-measures = { $open ->
+    [one] one measure is missing or wrong
+   *[other] { $open } measures are missing or wrong
+}
+page-a-house = A house
+page-name-of-house = Name of the house
+page-take-over = Take over
+page-sashes = Sashes
+page-add-first = Add a sash
+page-add-sash = Add a sash, like the last one
+page-workshop-about = The workshop: cutter, router, machine, and what holds for every sash
+page-take-away = Take away
+page-make = Make every sheet, drawing and program
+page-telephone = On the telephone
+page-telephone-how = Read this code with a telephone on the same network. Whoever has it can change the survey until the page is ended.
+page-no-cut = no cut can be worked out
+page-measures-missing = not answered yet: measures are missing
+page-house = The house
+page-there = What is there?
+page-goes-in = What goes in?
+page-wood = Is there enough wood?
+page-set = What do I set?
+page-away = What do I take away?
+page-away-what = order, sheets, programs
+page-not-asked = Not asked yet
+page-more-unit = More about the unit and what holds it
+page-to-mind = To mind, most dangerous first:
+page-see-cut = See the cut, or prove a program
+page-workshop-sheet = The workshop sheet has every distance for guide, stops and templates.
+page-take-sash-out = Take this sash out of the house
+page-sash-drawn = The sash drawn
+page-workshop = The workshop
+page-workshop-how = What is not told here is taken as it stands in { -grey }. A change holds for every sash of the house.
+page-told = (told)
+page-no-bars = no bars
+page-bars = { $bars ->
+    [one] one bar
+   *[other] { $bars } bars
+}
+page-sash-is = { $width } x { $height } mm, { $thick } mm thick, { $bars }
+page-slider = Thinner or thicker
+page-every-unit = Every unit that was tried
+page-unit = Unit
+page-why-not = Why not, or what it needs
+page-yes = yes
+page-with-care = with care
+page-no = no
+page-lists = Bars, screws, metal, clamps: add one or take one out
+page-add-to = Add to { $list }
+page-take-out = Take out number { $number } of { $list }
+page-seen = Seen from the glazing face
+page-before-after = Before and after, { $part }
+page-warmth = How warm it is: lines of even warmth in the coldest part
+page-warmth-seen = The coldest part cut across, before and after, with lines of even warmth; its figures stand under: Is there enough wood?
+page-folder = The whole folder in one file
+page-print = Print sheets at 100 %, not fitted to the page, and check the square of 100 mm with a rule.
+page-for-order = the order, for the maker of the glass
+page-for-list = beads, blocks and boards to cut
+page-for-glance = the house at a glance
+page-for-owner = one page for the owner, before and after
+page-for-options = the units that fit, side by side
+page-for-workshop = for the bench: widths, depths, guides, order of work
+page-for-machine = for the machine: holding down, zero, what to look for
+page-for-template = the template at true size, to trace
+page-for-outlines = outlines, for a drawing or a template cut elsewhere
+page-for-proof = what was proven, and the wood that is left
+page-for-path = where the cutter goes
+page-for-warmth = how warm the coldest part is
+page-for-report = every figure
+page-for-program = a program for the machine, proven
+page-for-section = a section before and after
+page-for-elevation = the sash from the glazing face
+page-cut = The cut: { $sash }
+page-no-programs = There are no programs yet: the sash is not answered with a yes, or something is missing.
+page-prove = Prove a program
+page-prove-how = Ours or another's, as it is or changed by hand: it is held against this sash, move by move.
+page-program = Put the text of the program here, or drop its file anywhere on this page
+page-run = Run it
+page-alone = alone
+page-in-place = in place of { $name }
+page-prove-it = Prove it
+page-run-in-place = Run in place of { $name }, with all others of this sash as they are.
+page-whole-proof = The whole proof in words
+page-after-stop = { $name }, after stop { $part }
+page-cut-seen = Seen from the glazing face. What is { -coloured } has been cut; the ring is the cutter, true to size.
+page-stage = Stage
+page-time = Time
+page-back = One move back
+page-on = One move on
+page-lens = The sash around the cutter, enlarged
+page-deep = { $from } to { $to } mm deep
+page-at-feed = at feed above the face
+page-rapid-way = rapid
+page-time-of = { $now } of { $whole }
+page-stage-line = { $stage }, line { $line }
+page-cutter = Cutter
+page-below-face = { $length } below the face
+page-above-face = { $length } above the face
+page-takes = This move takes
+page-takes-wood = wood { $length } high
+page-takes-none = no wood
+page-left-below = Wood left below it
+page-none-cut = no wood is cut here
+page-least = Least so far
+page-wrong = What is wrong, and where
+page-times = So { $count } times in this program; this is the worst.
+page-see-line = See line { $line } cut
+page-code = Square code of the address
+page-bar = Bar { $number }
+page-first-thickness = Thickness
+page-first-sight-width = Daylight, width
+page-first-sight-height = Daylight, height
+page-first-rebate-width = Old { -rebate }, width
+page-first-rebate-depth = Old { -rebate }, depth
+page-first-moulding-shape = Moulding, shape
+page-first-moulding-width = Moulding, width
+page-first-moulding-depth = Moulding, depth
+page-first-face-width = Face width
+page-as-house = { $found } (as in the whole house)
+page-as = as { $like }
+page-expected = Expected { $expected }.
+page-missing = Still missing: { $expected }.
+page-face-about = Of stiles and rails, seen from the room; where one differs, say so further down.
+page-this-sash = this sash
+page-every-sash = every sash that does not say otherwise
+page-the-workshop = the workshop
+page-not-made = this page could not be made
+page-not-taken = Not taken
+page-not-for-you = Not for you
+page-foreign = This page answers only a browser of its own, under the address that the terminal shows.
+page-no-key = This page wants the key of this sitting: read the square code again, on the terminal or on the page of the house. A key ends when the page does.
+page-changed = { $key } was changed in another window since this one read it. Load this page again to see it, then type yours if it is the right one.
+page-unknown = There is no field { $key }: load the page again.
+page-not-yet = Something in the survey is missing or wrong still: the house and its sashes say what.
+page-nowhere = There is nothing here. Sashes are numbered as they stand in the survey.
+page-this-program = this program
 
 ## Cautions of the work
 

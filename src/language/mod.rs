@@ -95,6 +95,15 @@ impl Language {
         })
     }
 
+    /// The language as HTML names it, with its script where that is said: `en`, `zh-Hant`.
+    pub fn lang(&self) -> String {
+        let tag = self.bundle.locales.first();
+        tag.map_or_else(String::new, |tag| match tag.script {
+            Some(script) => format!("{}-{script}", tag.language),
+            None => tag.language.to_string(),
+        })
+    }
+
     /// The text of a key with the values that it asks for; the key itself where there is no such text.
     pub fn tell<'a>(
         &'a self,

@@ -46,18 +46,20 @@
   let now = whole;
 
   const place = (step, share) => step.left.find((one) => one.share >= share - 1e-6);
+  const WORDS = run.dataset.words.split("\n");
+  const say = (index, ...figures) => figures.reduce((text, figure, at) => text.replace(`%${at + 1}`, () => figure), WORDS[index]);
   const minutes = (seconds) => `${Math.floor(seconds / 60)} min ${Math.floor(seconds % 60)} s`;
 
   function words(step, share) {
     const z = step.from + share * (step.to - step.from);
     const told = [
-      ["Time", `${minutes(now)} of ${minutes(whole)}`],
-      ["Stage", `${stage.options[step.stage].text}, line ${step.line}`],
-      ["Cutter", z < 0 ? `${mm(-z)} below the face` : `${mm(z)} above the face`],
-      ["This move takes", step.taken > 0 ? `wood ${mm(step.taken)} high` : "no wood"],
-      ["Wood left below it", (place(step, share) || {}).words || "no wood is cut here"],
+      [say(0), say(1, minutes(now), minutes(whole))],
+      [say(2), say(3, stage.options[step.stage].text, step.line)],
+      [say(4), z < 0 ? say(5, mm(-z)) : say(6, mm(z))],
+      [say(7), step.taken > 0 ? say(8, mm(step.taken)) : say(9)],
+      [say(10), (place(step, share) || {}).words || say(11)],
     ];
-    if (step.least) told.push(["Least so far", step.least.words]);
+    if (step.least) told.push([say(12), step.least.words]);
     return told;
   }
 

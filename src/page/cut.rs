@@ -8,7 +8,7 @@ use super::view::{found_of, page};
 use crate::finding::Verdict;
 use crate::job::Followed;
 use crate::prove::{Fault, Program, Step};
-use crate::sheets::kit::Voice;
+use crate::sheets::kit::{Voice, tell};
 use crate::sheets::summary;
 use maud::{Markup, PreEscaped, html};
 use std::collections::BTreeMap;
@@ -36,37 +36,37 @@ pub(super) fn cut(cut: &Cut<'_>) -> String {
     let body = html! {
         nav { a href={ "/sash/" (number) } { (id) } }
         main {
-            h1 { "The cut: " (id) }
+            h1 { (tell!(voice, "page-cut", sash = id)) }
             @match followed {
                 Some(followed) => {
                     @if let Some(instead) = instead { (found(followed, instead, *voice)) }
                     @if !followed.steps.is_empty() { (over_time(followed, programs, *voice)) }
                     (faults(followed, programs, *voice))
                 },
-                None => p { "There are no programs yet: the sash is not answered with a yes, or something is missing." },
+                None => p { (voice.word("page-no-programs")) },
             }
-            h2 { "Prove a program" }
-            p { "Ours or another's, as it is or changed by hand: it is held against this sash, move by move." }
+            h2 { (voice.word("page-prove")) }
+            p { (voice.word("page-prove-how")) }
             form method="post" action={ "/sash/" (number) "/cut" } {
-                label for="program" { "Put the text of the program here, or drop its file anywhere on this page" }
+                label for="program" { (voice.word("page-program")) }
                 textarea id="program" name="program" rows="8" spellcheck="false" { (text.unwrap_or_default()) }
                 @if !own.is_empty() {
                     p.field {
-                        label for="instead" { "Run it" }
+                        label for="instead" { (voice.word("page-run")) }
                         select id="instead" name="instead" {
-                            option value="" { "alone" }
+                            option value="" { (voice.word("page-alone")) }
                             @for name in *own {
-                                option value=(name) selected[instead == Some(name)] { "in place of " (name) }
+                                option value=(name) selected[instead == Some(name)] { (tell!(voice, "page-in-place", name)) }
                             }
                         }
                     }
                 }
-                button { "Prove it" }
+                button { (voice.word("page-prove-it")) }
             }
         }
         script src="/cut.js" defer {}
     };
-    page(&format!("The cut: {id}"), 0, &body)
+    page(&tell!(voice, "page-cut", sash = id), 0, &body, *voice)
 }
 
 /// What the proof says of what was handed in: the answer, and all of it to be folded open.
@@ -74,10 +74,10 @@ fn found(followed: &Followed, instead: &str, voice: Voice) -> Markup {
     let words = summary::proof(&followed.proof, (summary::WIDTH, voice));
     let answer = words.trim_end().lines().next_back().unwrap_or_default();
     html! {
-        @if !instead.is_empty() { p { "Run in place of " (instead) ", with all others of this sash as they are." } }
+        @if !instead.is_empty() { p { (tell!(voice, "page-run-in-place", name = instead)) } }
         p class={ "answer " (followed.proof.verdict()) } role="status" { (answer) }
         details.more {
-            summary { "The whole proof in words" }
+            summary { (voice.word("page-whole-proof")) }
             pre.found tabindex="0" { (words) }
         }
     }
@@ -132,7 +132,7 @@ struct Stage<'a> {
     steps: &'a [Step],
 }
 
-fn stages<'a>(steps: &'a [Step], programs: &[Program]) -> Vec<Stage<'a>> {
+fn stages<'a>(steps: &'a [Step], programs: &[Program], voice: Voice) -> Vec<Stage<'a>> {
     let mut from = 0.0;
     let parts = steps.chunk_by(|a, b| (a.program, a.part) == (b.program, b.part));
     let stages = parts.filter_map(|steps| {
@@ -140,7 +140,7 @@ fn stages<'a>(steps: &'a [Step], programs: &[Program]) -> Vec<Stage<'a>> {
         let name = programs.get(*program)?.name.trim_end_matches(".ngc");
         let name = match part {
             0 => name.to_owned(),
-            _ => format!("{name}, after stop {part}"),
+            _ => tell!(voice, "page-after-stop", name, part = *part),
         };
         let begins = from;
         from += seconds(steps);
@@ -164,7 +164,7 @@ fn moment(fault: &Fault, steps: &[Step], programs: &[Program]) -> Option<f64> {
 fn over_time(followed: &Followed, programs: &[Program], voice: Voice) -> Markup {
     let steps = &followed.steps;
     let deep = band_depth(steps);
-    let stages = stages(steps, programs);
+    let stages = stages(steps, programs, voice);
     let whole = seconds(steps);
     let deepest = steps.iter().map(depth).fold(0.0, f64::max);
     let bands = (0..MOST_BANDS).take_while(|band| f64::from(*band) * deep < deepest);
@@ -180,30 +180,30 @@ fn over_time(followed: &Followed, programs: &[Program], voice: Voice) -> Markup 
         div.cut {
             figure.elevation {
                 (PreEscaped(ground))
-                g transform=(frame) { (moves(steps, &stages, deep)) }
+                g transform=(frame) { (moves(steps, &stages, deep, voice)) }
                 (PreEscaped(format!("{lines}<g transform=\"{frame}\">")))
                 @for stage in &stages { (ways(stage.steps, deep)) }
                 circle #cutter r=(steps.last().map_or(0.0, |step| step.radius)) {}
                 (places(followed))
                 (PreEscaped("</g></g></svg>"))
-                figcaption { "Seen from the glazing face. What is coloured has been cut; the ring is the cutter, true to size." }
+                figcaption { (voice.word("page-cut-seen")) }
             }
             div {
-                div #run hidden data-whole=(format!("{whole:.2}")) {
+                div #run hidden data-whole=(format!("{whole:.2}")) data-words=(words(voice)) {
                     p.field {
-                        label for="stage" { "Stage" }
+                        label for="stage" { (voice.word("page-stage")) }
                         select #stage {
                             @for stage in &stages { option value=(format!("{:.2}", stage.from)) { (stage.name) } }
                         }
                     }
-                    label for="time" { b { "Time" } }
+                    label for="time" { b { (voice.word("page-time")) } }
                     input #time type="range" min="0" max=(format!("{:.0}", whole.ceil())) step="1" value=(format!("{:.0}", whole.ceil()));
                     div.row {
-                        button.plain type="button" data-move="-1" { "One move back" }
-                        button.plain type="button" data-move="1" { "One move on" }
+                        button.plain type="button" data-move="-1" { (voice.word("page-back")) }
+                        button.plain type="button" data-move="1" { (voice.word("page-on")) }
                     }
                     div.row {
-                        svg #lens role="img" aria-label="The sash around the cutter, enlarged" data-left=(format!("{left:.3}")) data-top=(format!("{top:.3}")) {
+                        svg #lens role="img" aria-label=(voice.word("page-lens")) data-left=(format!("{left:.3}")) data-top=(format!("{top:.3}")) {
                             use href="#whole" {}
                         }
                         dl #figures {}
@@ -214,15 +214,36 @@ fn over_time(followed: &Followed, programs: &[Program], voice: Voice) -> Markup 
                         li {
                             (line(&format!("b{band}")))
                             @let (from, to) = (f64::from(band) * deep, f64::from(band + 1) * deep);
-                            (voice.said(&format!("{from} to {to} mm deep")))
+                            (voice.said(&tell!(voice, "page-deep", from = from.to_string(), to = to.to_string())))
                         }
                     }
-                    li { (line("above")) "at feed above the face" }
-                    li { (line("rapid")) "rapid" }
+                    li { (line("above")) (voice.word("page-at-feed")) }
+                    li { (line("rapid")) (voice.word("page-rapid-way")) }
                 }
             }
         }
     }
+}
+
+/// What the script says, one text a line; it puts its figures for %1 and %2.
+fn words(voice: Voice) -> String {
+    let (one, other) = ("%1", "%2");
+    [
+        voice.word("page-time"),
+        tell!(voice, "page-time-of", now = one, whole = other),
+        voice.word("page-stage"),
+        tell!(voice, "page-stage-line", stage = one, line = other),
+        voice.word("page-cutter"),
+        tell!(voice, "page-below-face", length = one),
+        tell!(voice, "page-above-face", length = one),
+        voice.word("page-takes"),
+        tell!(voice, "page-takes-wood", length = one),
+        voice.word("page-takes-none"),
+        voice.word("page-left-below"),
+        voice.word("page-none-cut"),
+        voice.word("page-least"),
+    ]
+    .join("\n")
 }
 
 fn line(class: &str) -> Markup {
@@ -230,7 +251,7 @@ fn line(class: &str) -> Markup {
 }
 
 /// Every move, as wide as its cutter: what it takes is there once it has been made.
-fn moves(steps: &[Step], stages: &[Stage], deep: f64) -> Markup {
+fn moves(steps: &[Step], stages: &[Stage], deep: f64, voice: Voice) -> Markup {
     let mut parts: BTreeMap<&str, usize> = BTreeMap::new();
     let mut time = 0.0;
     let numbered = stages
@@ -262,7 +283,7 @@ fn moves(steps: &[Step], stages: &[Stage], deep: f64) -> Markup {
         .collect();
     let mut names: Vec<(&str, usize)> = parts.into_iter().collect();
     names.sort_by_key(|(_, index)| *index);
-    let names: Vec<&str> = names.into_iter().map(|(name, _)| name).collect();
+    let names: Vec<String> = names.into_iter().map(|(name, _)| voice.named(name)).collect();
     html! {
         g #moves data-parts=(names.join("|")) {
             @for ([d, class, told, left], step) in drawn.iter().zip(steps) {
@@ -321,15 +342,15 @@ fn faults(followed: &Followed, programs: &[Program], voice: Voice) -> Markup {
     };
     html! {
         @if all(followed).next().is_some() {
-            h2 { "What is wrong, and where" }
+            h2 { (voice.word("page-wrong")) }
             ol.faults {
                 @for (index, fault) in all(followed) {
                     li {
                         p.mistake[fault.finding.verdict == Verdict::Stop] { (found_of(&fault.finding, voice)) }
-                        @if fault.count > 1 { p { "So " (fault.count) " times in this program; this is the worst." } }
+                        @if fault.count > 1 { p { (tell!(voice, "page-times", count = fault.count)) } }
                         @if let Some(moment) = moment(fault, &followed.steps, programs) {
                             button.plain.see type="button" hidden data-time=(format!("{moment:.2}")) {
-                                "See line " (fault.line.unwrap_or_default()) " cut"
+                                (tell!(voice, "page-see-line", line = fault.line.unwrap_or_default()))
                             }
                         }
                         @let place = |fault: &Fault| (fault.program.clone(), fault.line);

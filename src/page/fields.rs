@@ -4,6 +4,7 @@ use super::declared::{DECLARED, Declared};
 use super::draft::Draft;
 use super::text::{count, steps, written};
 use crate::input::{DeclaredKey, Diagnostic, in_mm};
+use crate::sheets::kit::{Voice, tell};
 
 /// One field.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,31 +38,31 @@ pub(super) struct Group {
 }
 
 /// The measures that are enough for a first answer, in the order in which one walks round a sash with a rule, each with
-/// its name. Where several keys are named the face is taken to be as wide everywhere.
+/// the key of its name. Where several keys are named the face is taken to be as wide everywhere.
 const FIRST: [(&str, &[&str]); 9] = [
-    ("Thickness", &["thickness"]),
-    ("Daylight, width", &["sight.width"]),
-    ("Daylight, height", &["sight.height"]),
-    ("Old rebate, width", &["rebate.width"]),
-    ("Old rebate, depth", &["rebate.depth"]),
-    ("Moulding, shape", &["moulding.shape"]),
-    ("Moulding, width", &["moulding.width"]),
-    ("Moulding, depth", &["moulding.depth"]),
-    ("Face width", &["stiles.width", "rails.top", "rails.bottom"]),
+    ("page-first-thickness", &["thickness"]),
+    ("page-first-sight-width", &["sight.width"]),
+    ("page-first-sight-height", &["sight.height"]),
+    ("page-first-rebate-width", &["rebate.width"]),
+    ("page-first-rebate-depth", &["rebate.depth"]),
+    ("page-first-moulding-shape", &["moulding.shape"]),
+    ("page-first-moulding-width", &["moulding.width"]),
+    ("page-first-moulding-depth", &["moulding.depth"]),
+    ("page-first-face-width", &["stiles.width", "rails.top", "rails.bottom"]),
 ];
 
 /// The groups that belong to what goes in; all others to what is there.
 const GOES_IN: [&str; 6] = ["unit", "clearance", "blocks", "finish", "glazing", "drainage"];
 
 /// What stands for a key that is not written.
-fn usual(draft: &Draft, sash: usize, rest: &str, key: &DeclaredKey) -> String {
+fn usual(draft: &Draft, sash: usize, rest: &str, key: &DeclaredKey, voice: Voice) -> String {
     let from = |path: &str| written(draft.document(), &steps(path)?);
     if let Some(found) = from(&format!("defaults.{rest}")) {
-        return format!("{found} (as in the whole house)");
+        return tell!(voice, "page-as-house", found);
     }
     let like = ["like", "profile"].iter().find_map(|way| from(&format!("sash[{sash}].{way}")));
     if let Some(like) = like.filter(|_| !["id", "like", "profile", "count"].contains(&rest)) {
-        return format!("as {like}");
+        return tell!(voice, "page-as", like);
     }
     otherwise(key)
 }
@@ -76,17 +77,18 @@ fn otherwise(key: &DeclaredKey) -> String {
 }
 
 /// What is wrong at a key: the cure first.
-fn mistakes(found: &[Diagnostic], key: &str) -> Vec<String> {
-    found.iter().filter(|mistake| mistake.key == key).map(told).collect()
+fn mistakes(found: &[Diagnostic], key: &str, voice: Voice) -> Vec<String> {
+    let own = found.iter().filter(|mistake| mistake.key == key);
+    own.map(|mistake| told(mistake, voice)).collect()
 }
 
 /// A mistake in a sentence; the cure where there is one.
-pub(super) fn told(mistake: &Diagnostic) -> String {
+pub(super) fn told(mistake: &Diagnostic, voice: Voice) -> String {
     let Diagnostic { found, expected, hint, .. } = mistake;
     match (hint, found) {
         (Some(hint), _) => crate::language::capital(hint),
-        (None, Some(_)) => format!("Expected {expected}."),
-        (None, None) => format!("Still missing: {expected}."),
+        (None, Some(_)) => tell!(voice, "page-expected", expected),
+        (None, None) => tell!(voice, "page-missing", expected),
     }
 }
 
@@ -95,7 +97,12 @@ fn millimetres(written: &str) -> Option<f64> {
     in_mm(written).or_else(|| written.parse().ok().filter(|_| written.contains('.')))
 }
 
-fn field(draft: &Draft, key: String, usual: String, declared: &'static Declared) -> Field {
+fn field(
+    draft: &Draft,
+    key: String,
+    usual: String,
+    (declared, voice): (&'static Declared, Voice),
+) -> Field {
     let spelled = steps(&key).and_then(|steps| written(draft.document(), &steps));
     let last = key.rsplit('.').next().unwrap_or(&key);
     Field {
@@ -105,15 +112,21 @@ fn field(draft: &Draft, key: String, usual: String, declared: &'static Declared)
         written: spelled.unwrap_or_default(),
         usual,
         choices: &declared.choices,
-        mistakes: mistakes(draft.mistakes(), &key),
+        mistakes: mistakes(draft.mistakes(), &key, voice),
         key,
     }
 }
 
 /// A field of a sash; `rest` is its declared key from the sash on.
-fn own(draft: &Draft, sash: usize, key: String, rest: &str, declared: &'static Declared) -> Field {
-    let usual = usual(draft, sash, rest, &declared.key);
-    field(draft, key, usual, declared)
+fn own(
+    draft: &Draft,
+    sash: usize,
+    key: String,
+    rest: &str,
+    (declared, voice): (&'static Declared, Voice),
+) -> Field {
+    let usual = usual(draft, sash, rest, &declared.key, voice);
+    field(draft, key, usual, (declared, voice))
 }
 
 /// The keys of a sash but those of lists, each from the sash on.
@@ -123,26 +136,25 @@ fn plain() -> impl Iterator<Item = (&'static str, &'static Declared)> {
 }
 
 /// The measures for a first answer: each with the keys that it is written to.
-pub(super) fn first(draft: &Draft, sash: usize) -> Vec<(Field, Vec<String>)> {
+pub(super) fn first(draft: &Draft, sash: usize, voice: Voice) -> Vec<(Field, Vec<String>)> {
     let fields = FIRST.iter().filter_map(|(label, keys)| {
         let (first, rest) = (keys.first()?, *keys.first()?);
         let (_, declared) = plain().find(|(own, _)| own == first)?;
         let all: Vec<String> = keys.iter().map(|key| format!("sash[{sash}].{key}")).collect();
-        let own = self::own(draft, sash, all.first()?.clone(), rest, declared);
-        let others = all.iter().skip(1).flat_map(|key| mistakes(draft.mistakes(), key));
+        let own = self::own(draft, sash, all.first()?.clone(), rest, (declared, voice));
+        let others = all.iter().skip(1).flat_map(|key| mistakes(draft.mistakes(), key, voice));
         let mistakes = own.mistakes.iter().cloned().chain(others).take(1).collect();
         let about = match all.len() {
             1 => own.about.clone(),
-            _ => "Of stiles and rails, seen from the room; where one differs, say so further down."
-                .to_owned(),
+            _ => voice.word("page-face-about"),
         };
-        Some((Field { label: (*label).to_owned(), about, mistakes, ..own }, all))
+        Some((Field { label: voice.word(label), about, mistakes, ..own }, all))
     });
     fields.collect()
 }
 
 /// Every other key of a sash, in groups: what is there, and what goes in.
-pub(super) fn rest(draft: &Draft, sash: usize) -> [Vec<Group>; 2] {
+pub(super) fn rest(draft: &Draft, sash: usize, voice: Voice) -> [Vec<Group>; 2] {
     let mut groups: Vec<Group> = Vec::new();
     let mut add = |name: &str, list: Option<String>, parts: &[String], field: Option<Field>| {
         let at = groups.iter().position(|group| group.name == name);
@@ -162,15 +174,10 @@ pub(super) fn rest(draft: &Draft, sash: usize) -> [Vec<Group>; 2] {
         }
         let head = rest.split(['.', '[']).next().unwrap_or(rest);
         let Some((list, within)) = rest.split_once("[].") else {
-            let name = if head == rest { "this sash" } else { head };
-            let name = if GOES_IN.contains(&head) { head } else { name };
+            let own = head == rest && !GOES_IN.contains(&head);
+            let name = if own { voice.word("page-this-sash") } else { head.replace('_', " ") };
             let key = format!("sash[{sash}].{rest}");
-            add(
-                &name.replace('_', " "),
-                None,
-                &[],
-                Some(self::own(draft, sash, key, rest, declared)),
-            );
+            add(&name, None, &[], Some(self::own(draft, sash, key, rest, (declared, voice))));
             continue;
         };
         // A list in a list has no fields of its own here.
@@ -184,7 +191,7 @@ pub(super) fn rest(draft: &Draft, sash: usize) -> [Vec<Group>; 2] {
         add(&name, Some(way), &parts, None);
         for part in &parts {
             let key = format!("{part}.{within}");
-            add(&name, None, &[], Some(self::own(draft, sash, key, rest, declared)));
+            add(&name, None, &[], Some(self::own(draft, sash, key, rest, (declared, voice))));
         }
     }
     let (goes_in, there) =
@@ -193,7 +200,7 @@ pub(super) fn rest(draft: &Draft, sash: usize) -> [Vec<Group>; 2] {
 }
 
 /// The keys of the workshop, and those that hold for every sash which does not say otherwise; in groups.
-pub(super) fn shared(draft: &Draft) -> Vec<Group> {
+pub(super) fn shared(draft: &Draft, voice: Voice) -> Vec<Group> {
     let mut groups: Vec<Group> = Vec::new();
     let keys =
         DECLARED.iter().filter(|one| !one.key.path.contains("[]") && one.key.path != "house");
@@ -201,12 +208,12 @@ pub(super) fn shared(draft: &Draft) -> Vec<Group> {
         let path = &declared.key.path;
         let name = match path.split('.').collect::<Vec<_>>().as_slice() {
             ["workshop", group, _, ..] => group.replace('_', " "),
-            ["defaults", ..] => "every sash that does not say otherwise".to_owned(),
-            ["workshop" | "workshop_file", ..] => "the workshop".to_owned(),
+            ["defaults", ..] => voice.word("page-every-sash"),
+            ["workshop" | "workshop_file", ..] => voice.word("page-the-workshop"),
             // Profiles have names of their own.
             _ => continue,
         };
-        let own = field(draft, path.clone(), otherwise(&declared.key), declared);
+        let own = field(draft, path.clone(), otherwise(&declared.key), (declared, voice));
         match groups.iter_mut().find(|group| group.name == name) {
             Some(group) => group.fields.push(own),
             None => groups.push(Group { name, fields: vec![own], list: None, parts: Vec::new() }),
@@ -231,14 +238,15 @@ mod tests {
         for list in ["bars", "metal", "screws", "clamps"] {
             draft.add(&format!("sash[1].{list}")).unwrap();
         }
-        let (first, rest) = (first(&draft, 1), rest(&draft, 1));
+        let voice = Voice::plain();
+        let (first, rest) = (first(&draft, 1, voice), rest(&draft, 1, voice));
         assert_eq!(first.len(), FIRST.len());
         let fields = first.iter().map(|(field, _)| field);
         let fields = fields.chain(rest.iter().flatten().flat_map(|group| &group.fields));
         let keys: Vec<&String> = fields.map(|field| &field.key).collect();
         let shown: BTreeSet<String> = keys.iter().map(|key| unnumbered(key)).collect();
         assert_eq!(keys.iter().collect::<BTreeSet<_>>().len(), keys.len(), "a field stands twice");
-        let all = super::shared(&draft);
+        let all = super::shared(&draft, voice);
         let shared: BTreeSet<&str> =
             all.iter().flat_map(|group| &group.fields).map(|field| field.key.as_str()).collect();
         // Lists of units to try and profiles are written in the file.

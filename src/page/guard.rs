@@ -1,12 +1,13 @@
 //! Who is let in, and what a browser may do with what it gets.
 
 use super::share::{COOKIE, Share};
-use super::view;
+use super::{Shared, view};
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, StatusCode, Uri, header};
 use axum::middleware::Next;
 use axum::response::{Html, IntoResponse, Response};
 use std::net::SocketAddr;
+use std::sync::Arc;
 
 /// The names under which the page may be asked for: another one comes from a page elsewhere that made a name of its own
 /// lead to this machine.
@@ -97,20 +98,21 @@ const HEADERS: [(HeaderName, &str); 5] = [
     (header::X_FRAME_OPTIONS, "DENY"),
 ];
 
-pub(super) async fn check(State(guard): State<Guard>, request: Request, next: Next) -> Response {
+pub(super) async fn check(
+    State((guard, shared)): State<(Guard, Arc<Shared>)>,
+    request: Request,
+    next: Next,
+) -> Response {
     let cookie = guard.cookie(request.uri());
-    let refused = |words: &str| {
-        (StatusCode::FORBIDDEN, Html(view::message("Not for you", words))).into_response()
+    let refused = |key: &str| {
+        let voice = view::voice(&shared.draft());
+        let page = view::message(&voice.word("page-not-for-you"), &voice.word(key), voice);
+        (StatusCode::FORBIDDEN, Html(page)).into_response()
     };
     let mut answer = match guard.lets_in(request.method(), request.uri(), request.headers()) {
         Ok(()) => next.run(request).await,
-        Err(Kept::Foreign) => refused(
-            "This page answers only a browser of its own, under the address that the terminal shows.",
-        ),
-        Err(Kept::NoKey) => refused(
-            "This page wants the key of this sitting: read the square code again, on the terminal or on the page of the \
-             house. A key ends when the page does.",
-        ),
+        Err(Kept::Foreign) => refused("page-foreign"),
+        Err(Kept::NoKey) => refused("page-no-key"),
     };
     for (name, value) in HEADERS {
         answer.headers_mut().insert(name, HeaderValue::from_static(value));

@@ -18,7 +18,7 @@ mod view;
 
 use crate::job::{self, folder::Files};
 use crate::prove;
-use crate::sheets::kit::Voice;
+use crate::sheets::kit::{Voice, tell};
 use crate::survey::{House, Record};
 use axum::body::{Body, Bytes};
 use axum::extract::{DefaultBodyLimit, Form, Path as Part, State};
@@ -206,41 +206,51 @@ fn router(shared: Arc<Shared>, guard: Guard) -> Router {
         .route("/picture.js", script(include_str!("picture.js")))
         .route("/cut.js", script(include_str!("cut.js")))
         .route("/favicon.ico", get(|| async { StatusCode::NO_CONTENT }))
-        .fallback(|| async { refused(&Refused::Nowhere) })
+        .fallback(nowhere)
         .layer(DefaultBodyLimit::max(MOST_SENT))
-        .layer(middleware::from_fn_with_state(guard, guard::check))
+        .layer(middleware::from_fn_with_state((guard, Arc::clone(&shared)), guard::check))
         .with_state(shared)
+}
+
+async fn nowhere(State(shared): State<Arc<Shared>>) -> Response {
+    refused(&Refused::Nowhere, view::voice(&shared.draft()))
 }
 
 /// Work for a thread of its own, as it takes longer than a connection may be kept waiting; what it refuses is a page.
 async fn aside<T: Send + 'static>(
-    work: impl FnOnce() -> Result<T, Refused> + Send + 'static,
+    shared: Arc<Shared>,
+    work: impl FnOnce(&Shared) -> Result<T, Refused> + Send + 'static,
 ) -> Result<T, Response> {
-    let failed = |_| Refused::NotMade("this page could not be made".to_owned());
-    let worked = tokio::task::spawn_blocking(work).await;
-    worked.map_err(failed).and_then(|worked| worked).map_err(|why| refused(&why))
+    let own = Arc::clone(&shared);
+    let worked = tokio::task::spawn_blocking(move || work(&own)).await;
+    let voice = || view::voice(&shared.draft());
+    let failed = |_| Refused::NotMade(voice().word("page-not-made"));
+    worked.map_err(failed).and_then(|worked| worked).map_err(|why| refused(&why, voice()))
 }
 
 async fn house(State(shared): State<Arc<Shared>>) -> Result<Html<String>, Response> {
-    aside(move || Ok(Html(view::house(&shared.draft(), shared.share.as_ref())))).await
+    aside(shared, move |shared| Ok(Html(view::house(&shared.draft(), shared.share.as_ref())))).await
 }
 
 async fn workshop(State(shared): State<Arc<Shared>>) -> Result<Html<String>, Response> {
-    aside(move || Ok(Html(view::workshop(&shared.draft())))).await
+    aside(shared, move |shared| Ok(Html(view::workshop(&shared.draft())))).await
 }
 
 async fn sash(
     State(shared): State<Arc<Shared>>,
     Part(number): Part<usize>,
 ) -> Result<Html<String>, Response> {
-    aside(move || view::sash(&shared.draft(), number).map(Html).ok_or(Refused::Nowhere)).await
+    aside(shared, move |shared| {
+        view::sash(&shared.draft(), number).map(Html).ok_or(Refused::Nowhere)
+    })
+    .await
 }
 
 async fn warmth(
     State(shared): State<Arc<Shared>>,
     Part(number): Part<usize>,
 ) -> Result<Response, Response> {
-    let picture = aside(move || {
+    let picture = aside(shared, move |shared| {
         let (id, house, record) = {
             let draft = shared.draft();
             let id = view::id(&draft, number).ok_or(Refused::Nowhere)?;
@@ -255,32 +265,20 @@ async fn warmth(
 }
 
 /// What was refused, as a page.
-fn refused(why: &Refused) -> Response {
+fn refused(why: &Refused, voice: Voice) -> Response {
     let (status, words) = match why {
-        Refused::Changed(key) => (
-            StatusCode::CONFLICT,
-            format!(
-                "{key} was changed in another window since this one read it. Load this page again to see it, then type \
-                 yours if it is the right one."
-            ),
-        ),
+        Refused::Changed(key) => (StatusCode::CONFLICT, tell!(voice, "page-changed", key)),
         Refused::Unknown(key) => {
-            (StatusCode::BAD_REQUEST, format!("There is no field {key:?}: load the page again."))
+            (StatusCode::BAD_REQUEST, tell!(voice, "page-unknown", key = format!("{key:?}")))
         }
-        Refused::NotYet => (
-            StatusCode::CONFLICT,
-            "Something in the survey is missing or wrong still: the house and its sashes say what."
-                .to_owned(),
-        ),
+        Refused::NotYet => (StatusCode::CONFLICT, voice.word("page-not-yet")),
         Refused::Disk(why) | Refused::NotMade(why) => {
             (StatusCode::INTERNAL_SERVER_ERROR, why.clone())
         }
-        Refused::Nowhere => (
-            StatusCode::NOT_FOUND,
-            "There is nothing here. Sashes are numbered as they stand in the survey.".to_owned(),
-        ),
+        Refused::Nowhere => (StatusCode::NOT_FOUND, voice.word("page-nowhere")),
     };
-    (status, Html(view::message("Not taken", &words))).into_response()
+    let page = view::message(&voice.word("page-not-taken"), &words, voice);
+    (status, Html(page)).into_response()
 }
 
 /// Back to the page that asked: one of ours, or the house.
@@ -311,7 +309,7 @@ async fn set(
     headers: HeaderMap,
     Form(fields): Form<Vec<(String, String)>>,
 ) -> Result<Response, Response> {
-    aside(move || {
+    aside(shared, move |shared| {
         let (version, fields): (Vec<_>, Vec<_>) =
             fields.into_iter().partition(|(name, _)| name == "version");
         let seen = version.first().and_then(|(_, seen)| seen.parse().ok()).unwrap_or(0);
@@ -334,7 +332,8 @@ async fn add(
     Form(fields): Form<Vec<(String, String)>>,
 ) -> Result<Response, Response> {
     let list = one(&fields, "list");
-    aside(move || shared.change(|draft| draft.add(&list)).map(|_| back(&headers))).await
+    aside(shared, move |shared| shared.change(|draft| draft.add(&list)).map(|_| back(&headers)))
+        .await
 }
 
 async fn take_out(
@@ -342,7 +341,7 @@ async fn take_out(
     headers: HeaderMap,
     Form(fields): Form<Vec<(String, String)>>,
 ) -> Result<Response, Response> {
-    aside(move || {
+    aside(shared, move |shared| {
         let part = one(&fields, "part");
         shared.change(|draft| draft.take_out(&part))?;
         // A sash that is gone has no page.
@@ -352,7 +351,7 @@ async fn take_out(
 }
 
 async fn save(State(shared): State<Arc<Shared>>, headers: HeaderMap) -> Result<Response, Response> {
-    aside(move || shared.change(Draft::save).map(|_| back(&headers))).await
+    aside(shared, move |shared| shared.change(Draft::save).map(|_| back(&headers))).await
 }
 
 /// Everything that `make` writes of the survey as it stands, made once a version.
@@ -405,11 +404,13 @@ fn see_cut(
     let (id, house, own) = to_cut(shared, number)?;
     let sash = view::measured(&house, &id).ok_or(Refused::NotYet)?;
     let all = own.iter().map(|(name, text)| prove::Program::new(name, text));
+    let voice = Voice::of(&house.workshop.printer);
+    let alone = voice.word("page-this-program");
     let programs: Vec<_> = match handed_in {
         Some((text, instead)) if own.iter().any(|(name, _)| name == instead) => all
             .map(|own| if own.name == instead { prove::Program { text, ..own } } else { own })
             .collect(),
-        Some((text, _)) => vec![prove::Program::new("this program", text)],
+        Some((text, _)) => vec![prove::Program::new(&alone, text)],
         None => all.collect(),
     };
     let followed = (!programs.is_empty()).then(|| job::follow(sash, &house.workshop, &programs));
@@ -422,7 +423,7 @@ fn see_cut(
         programs: &programs,
         followed: followed.as_ref(),
         handed_in,
-        voice: Voice::of(&house.workshop.printer),
+        voice,
     })))
 }
 
@@ -430,7 +431,7 @@ async fn cut_of(
     State(shared): State<Arc<Shared>>,
     Part(number): Part<usize>,
 ) -> Result<Html<String>, Response> {
-    aside(move || see_cut(&shared, number, None)).await
+    aside(shared, move |shared| see_cut(shared, number, None)).await
 }
 
 /// A program of whatever origin, held against the sash as it was read last.
@@ -439,24 +440,26 @@ async fn prove_one(
     Part(number): Part<usize>,
     Form(fields): Form<Vec<(String, String)>>,
 ) -> Result<Html<String>, Response> {
-    aside(move || {
+    aside(shared, move |shared| {
         let (text, instead) = (one(&fields, "program"), one(&fields, "instead"));
-        see_cut(&shared, number, Some((&text, &instead)))
+        see_cut(shared, number, Some((&text, &instead)))
     })
     .await
 }
 
 async fn away(State(shared): State<Arc<Shared>>) -> Result<Html<String>, Response> {
-    let (house, version, files) = aside(move || made(&shared)).await?;
-    Ok(Html(taken::away(&house, &files, version)))
+    let voice = view::voice(&shared.draft());
+    let (house, version, files) = aside(shared, made).await?;
+    Ok(Html(taken::away(&house, &files, version, voice)))
 }
 
 async fn file(
     State(shared): State<Arc<Shared>>,
     Part(name): Part<String>,
 ) -> Result<Response, Response> {
-    let (_, _, files) = aside(move || made(&shared)).await?;
-    let content = files.get(&name).ok_or_else(|| refused(&Refused::Nowhere))?;
+    let voice = view::voice(&shared.draft());
+    let (_, _, files) = aside(shared, made).await?;
+    let content = files.get(&name).ok_or_else(|| refused(&Refused::Nowhere, voice))?;
     let kind = match name.rsplit('.').next() {
         Some("pdf") => "application/pdf",
         Some("svg") => "image/svg+xml",
@@ -470,8 +473,8 @@ async fn file(
 }
 
 async fn folder(State(shared): State<Arc<Shared>>) -> Result<Response, Response> {
-    let zip = aside(move || {
-        let (house, _, files) = made(&shared)?;
+    let zip = aside(shared, move |shared| {
+        let (house, _, files) = made(shared)?;
         zip(&house, &files).map_err(|error| Refused::NotMade(error.to_string()))
     })
     .await?;

@@ -12,7 +12,7 @@
   document.body.append(said);
   const pictures = document.getElementById("pictures");
   const waiting = new Map();
-  const GONE = "The page's program does not answer: start it again in the terminal. What you typed stays here.";
+  const { gone: GONE, notTaken: NOT_TAKEN } = document.body.dataset;
   let busy = false;
 
   function show(text) {
@@ -48,7 +48,7 @@
       return;
     }
     const why = new DOMParser().parseFromString(text, "text/html").querySelector("main p");
-    said.textContent = why ? why.textContent : "This was not taken: load the page again.";
+    said.textContent = why ? why.textContent : NOT_TAKEN;
   }
 
   async function send() {

@@ -1,7 +1,7 @@
 //! Measures as rules laid on the pictures, each for its field; and bars that can be taken hold of.
 
 use crate::job::Picture;
-use crate::sheets::kit::mm;
+use crate::sheets::kit::{Voice, mm, tell};
 use crate::survey::{Course, Moulding, OldGlazing, Runs, Sash};
 use kurbo::Rect;
 use maud::{Markup, PreEscaped, html};
@@ -31,7 +31,7 @@ pub(super) struct Over {
 }
 
 /// Over the elevation of the sash of that number; `bars` of its own are written in the survey.
-pub(super) fn elevation(sash: &Sash, number: usize, bars: usize) -> Over {
+pub(super) fn elevation(sash: &Sash, number: usize, bars: usize, voice: Voice) -> Over {
     let (wide, high) = (sash.sight.width, sash.sight.height);
     let members = &sash.members;
     let sides = [&members.left, &members.right, &members.bottom, &members.top];
@@ -88,7 +88,7 @@ pub(super) fn elevation(sash: &Sash, number: usize, bars: usize) -> Over {
         if bar.lean == 0.0 {
             own.push(Bar {
                 key: format!("{key}.centre"),
-                name: format!("Bar {}", index + 1),
+                name: tell!(voice, "page-bar", number = index + 1),
                 runs: bar.runs,
                 centre: bar.centre,
                 width: bar.width,

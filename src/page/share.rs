@@ -1,5 +1,6 @@
 //! The page for a telephone on the same network: its address with the key of one sitting, and the square code of it.
 
+use crate::sheets::kit::Voice;
 use constant_time_eq::constant_time_eq;
 use maud::{Markup, html};
 use qrcode::render::unicode::Dense1x2;
@@ -49,7 +50,7 @@ impl Share {
     }
 
     /// The square code of the address as a picture.
-    pub(super) fn picture(&self) -> Markup {
+    pub(super) fn picture(&self, voice: Voice) -> Markup {
         let Ok(code) = QrCode::new(&self.address) else { return html! {} };
         let (width, mut dark) = (code.width(), String::new());
         for (index, colour) in code.to_colors().into_iter().enumerate() {
@@ -60,7 +61,7 @@ impl Share {
         }
         let whole = width + 2 * QUIET;
         html! {
-            svg.code viewBox={ "0 0 " (whole) " " (whole) } role="img" aria-label="Square code of the address" {
+            svg.code viewBox={ "0 0 " (whole) " " (whole) } role="img" aria-label=(voice.word("page-code")) {
                 rect width=(whole) height=(whole) fill="#fff" {}
                 path d=(dark) fill="#000" {}
             }

@@ -2,48 +2,47 @@
 
 use super::view::page;
 use crate::job::folder::Files;
+use crate::sheets::kit::Voice;
 use maud::html;
 
 /// Everything that was made, with a word on what it is for.
-pub(super) fn away(house: &str, files: &Files, version: u64) -> String {
+pub(super) fn away(house: &str, files: &Files, version: u64, voice: Voice) -> String {
     let body = html! {
-        nav { a href="/" { "The house" } }
+        nav { a href="/" { (voice.word("page-house")) } }
         main {
-            h1 { "What do I take away?" }
-            p { a.button href="/away.zip" download { "The whole folder in one file" } }
-            p { "Print sheets at 100 %, not fitted to the page, and check the square of 100 mm with a rule." }
+            h1 { (voice.word("page-away")) }
+            p { a.button href="/away.zip" download { (voice.word("page-folder")) } }
+            p { (voice.word("page-print")) }
             ul {
                 @for name in files.keys() {
-                    li { a href={ "/away/" (name) } { (name) } " " (what_for(name)) }
+                    li { a href={ "/away/" (name) } { (name) } " " (what_for(name).map_or_else(String::new, |key| voice.word(key))) }
                 }
             }
         }
     };
-    page(house, version, &body)
+    page(house, version, &body, voice)
 }
 
-/// What a file is for, by its name.
-fn what_for(name: &str) -> &'static str {
+/// The key of what a file is for, by its name.
+fn what_for(name: &str) -> Option<&'static str> {
     let last = name.rsplit('/').next().unwrap_or(name);
-    match last {
-        "glass-order.pdf" | "glass-order.csv" => "the order, for the maker of the glass",
-        "cutting-list.csv" => "beads, blocks and boards to cut",
-        "summary.txt" | "index.html" => "the house at a glance",
-        "for-the-owner.pdf" => "one page for the owner, before and after",
-        "options.pdf" => "the units that fit, side by side",
-        "workshop.pdf" => "for the bench: widths, depths, guides, order of work",
-        "machine.pdf" => "for the machine: holding down, zero, what to look for",
-        "template.pdf" => "the template at true size, to trace",
-        "template.dxf" | "sash.dxf" | "setups.dxf" => {
-            "outlines, for a drawing or a template cut elsewhere"
-        }
-        "proof.json" | "proof.svg" => "what was proven, and the wood that is left",
-        "path.svg" => "where the cutter goes",
-        "warmth.svg" => "how warm the coldest part is",
-        "report.json" => "every figure",
-        _ if name.contains("/cuts/") => "a program for the machine, proven",
-        _ if last.starts_with("section-") => "a section before and after",
-        _ if last.starts_with("elevation") => "the sash from the glazing face",
-        _ => "",
-    }
+    Some(match last {
+        "glass-order.pdf" | "glass-order.csv" => "page-for-order",
+        "cutting-list.csv" => "page-for-list",
+        "summary.txt" | "index.html" => "page-for-glance",
+        "for-the-owner.pdf" => "page-for-owner",
+        "options.pdf" => "page-for-options",
+        "workshop.pdf" => "page-for-workshop",
+        "machine.pdf" => "page-for-machine",
+        "template.pdf" => "page-for-template",
+        "template.dxf" | "sash.dxf" | "setups.dxf" => "page-for-outlines",
+        "proof.json" | "proof.svg" => "page-for-proof",
+        "path.svg" => "page-for-path",
+        "warmth.svg" => "page-for-warmth",
+        "report.json" => "page-for-report",
+        _ if name.contains("/cuts/") => "page-for-program",
+        _ if last.starts_with("section-") => "page-for-section",
+        _ if last.starts_with("elevation") => "page-for-elevation",
+        _ => return None,
+    })
 }

@@ -10,19 +10,15 @@ use crate::job::{self, Look, Picture};
 use crate::report::{CannotBeCut, SashReport};
 use crate::sheets::Told;
 use crate::sheets::found;
-use crate::sheets::kit::{Voice, mm};
+use crate::sheets::kit::{Voice, mm, tell};
 use crate::survey::{self, House, Record};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-/// Where the safety of those who do the work is at stake.
-const CAUTION: &str = "Guard eyes, ears and lungs; old paint may hold lead and old putty asbestos; a listed building needs \
-                       consent first. The answers do not replace local codes or licensed practice.";
-
 /// A whole page.
-pub(super) fn page(title: &str, version: u64, body: &Markup) -> String {
+pub(super) fn page(title: &str, version: u64, body: &Markup, voice: Voice) -> String {
     let page = html! {
         (DOCTYPE)
-        html lang="en" {
+        html lang=(voice.lang()) {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
@@ -31,9 +27,9 @@ pub(super) fn page(title: &str, version: u64, body: &Markup) -> String {
                 script src="/page.js" defer {}
                 script src="/picture.js" defer {}
             }
-            body data-version=(version) {
+            body data-version=(version) data-gone=(voice.word("page-gone")) data-not-taken=(voice.word("page-not-taken-why")) {
                 (body)
-                footer { p { (CAUTION) } }
+                footer { p { (voice.word("page-caution")) } }
             }
         }
     };
@@ -41,12 +37,11 @@ pub(super) fn page(title: &str, version: u64, body: &Markup) -> String {
 }
 
 /// A message in place of a page.
-pub(super) fn message(title: &str, words: &str) -> String {
-    page(
-        title,
-        0,
-        &html! { main { h1 { (title) } p { (words) } p { a href="/" { "To the house" } } } },
-    )
+pub(super) fn message(title: &str, words: &str, voice: Voice) -> String {
+    let body = html! {
+        main { h1 { (title) } p { (words) } p { a href="/" { (voice.word("page-to-house")) } } }
+    };
+    page(title, 0, &body, voice)
 }
 
 fn version(draft: &Draft) -> Markup {
@@ -76,19 +71,19 @@ pub(super) fn measured<'h>(house: &'h House, id: &str) -> Option<&'h survey::Sas
 }
 
 /// How the work stands with the file.
-fn state(draft: &Draft) -> Markup {
-    let name = draft.path().file_name().unwrap_or_default().to_string_lossy();
+fn state(draft: &Draft, voice: Voice) -> Markup {
+    let name = draft.path().file_name().unwrap_or_default().to_string_lossy().into_owned();
     html! {
         p #state data-live {
-            @if draft.is_unsaved() { "What you typed is kept; " (name) " itself has not changed yet." }
-            @else { (name) " holds everything that stands here." }
+            @if draft.is_unsaved() { (tell!(voice, "page-unsaved", name)) }
+            @else { (tell!(voice, "page-saved", name)) }
         }
-        form method="post" action="/save" { button { "Save " (name) } }
+        form method="post" action="/save" { button { (tell!(voice, "page-save", name)) } }
     }
 }
 
 /// What is wrong and does not stand open to the eye: whatever is at none of the fields `seen`.
-fn elsewhere(draft: &Draft, shown: Option<usize>, seen: &[String]) -> Markup {
+fn elsewhere(draft: &Draft, shown: Option<usize>, seen: &[String], voice: Voice) -> Markup {
     let others = draft.mistakes().iter().filter(|mistake| !seen.contains(&mistake.key));
     let others: Vec<_> = others.collect();
     let whole = draft.mistakes().is_empty();
@@ -102,11 +97,11 @@ fn elsewhere(draft: &Draft, shown: Option<usize>, seen: &[String]) -> Markup {
                         Some(number) => a href={ "/sash/" (number) } { (mistake.key) },
                         None => (mistake.key),
                     }
-                    ": " (fields::told(mistake))
+                    ": " (fields::told(mistake, voice))
                 }
             }
             @if !whole && draft.house().is_some() {
-                p { "The answers are those of the last survey that could be read." }
+                p { (voice.word("page-last-answers")) }
             }
         }
     }
@@ -118,7 +113,7 @@ fn sash_of(key: &str) -> Option<usize> {
 
 /// The house: its sashes, each in a line.
 pub(super) fn house(draft: &Draft, share: Option<&Share>) -> String {
-    let found = draft.house();
+    let (found, voice) = (draft.house(), voice(draft));
     let rows: Vec<(usize, String, String)> = sashes(draft)
         .into_iter()
         .map(|(number, id)| {
@@ -130,30 +125,29 @@ pub(super) fn house(draft: &Draft, share: Option<&Share>) -> String {
                     Some(look(house, measured(house, &id)?, record))
                 }),
             ) {
-                (0, Some(Ok(look))) => Told::of(&look.report, voice(draft)).headline,
-                (0, Some(Err(none))) => cannot(&none, voice(draft)),
-                (0, None) => "not answered yet".to_owned(),
-                (1, _) => "one measure is missing or wrong".to_owned(),
-                (open, _) => format!("{open} measures are missing or wrong"),
+                (0, Some(Ok(look))) => Told::of(&look.report, voice).headline,
+                (0, Some(Err(none))) => cannot(&none, voice),
+                (0, None) => voice.word("page-not-answered"),
+                (open, _) => tell!(voice, "page-open-measures", open),
             };
             (number, id, words)
         })
         .collect();
     let name =
         steps("house").and_then(|steps| written(draft.document(), &steps)).unwrap_or_default();
-    let title = if name.is_empty() { "A house" } else { name.as_str() };
+    let title = if name.is_empty() { voice.word("page-a-house") } else { name.clone() };
     let body = html! {
         main {
             h1 { (title) }
-            (state(draft))
+            (state(draft, voice))
             form.fields method="post" action="/set" {
                 (version(draft))
-                label for="house" { "Name of the house" }
+                label for="house" { (voice.word("page-name-of-house")) }
                 input id="house" name="house" value=(name) autocomplete="off";
-                button.plain { "Take over" }
+                button.plain { (voice.word("page-take-over")) }
             }
-            (elsewhere(draft, None, &[]))
-            h2 { "Sashes" }
+            (elsewhere(draft, None, &[], voice))
+            h2 { (voice.word("page-sashes")) }
             ul.sashes #sashes data-live {
                 @for (number, id, words) in &rows {
                     li { a href={ "/sash/" (number) } { b { (id) } " " (words) } }
@@ -161,20 +155,20 @@ pub(super) fn house(draft: &Draft, share: Option<&Share>) -> String {
             }
             form method="post" action="/add" {
                 input type="hidden" name="list" value="sash";
-                button { "Add a sash" @if rows.last().is_some() { ", like the last one" } }
+                button { (voice.word(if rows.is_empty() { "page-add-first" } else { "page-add-sash" })) }
             }
-            p { a href="/workshop" { "The workshop: cutter, router, machine, and what holds for every sash" } }
-            h2 { "Take away" }
-            p { a.button href="/away" { "Make every sheet, drawing and program" } }
+            p { a href="/workshop" { (voice.word("page-workshop-about")) } }
+            h2 { (voice.word("page-take-away")) }
+            p { a.button href="/away" { (voice.word("page-make")) } }
             @if let Some(share) = share {
-                h2 { "On the telephone" }
-                p { "Read this code with a telephone on the same network. Whoever has it can change the survey until the page is ended." }
-                (share.picture())
+                h2 { (voice.word("page-telephone")) }
+                p { (voice.word("page-telephone-how")) }
+                (share.picture(voice))
                 p { code { (share.address) } }
             }
         }
     };
-    page(title, draft.version(), &body)
+    page(&title, draft.version(), &body, voice)
 }
 
 fn look(house: &House, sash: &survey::Sash, record: &Record) -> Result<Look, CannotBeCut> {
@@ -182,7 +176,7 @@ fn look(house: &House, sash: &survey::Sash, record: &Record) -> Result<Look, Can
 }
 
 /// How the survey asks to be told, as it could be read last.
-fn voice(draft: &Draft) -> Voice {
+pub(super) fn voice(draft: &Draft) -> Voice {
     draft.house().map_or_else(Voice::plain, |(house, ..)| Voice::of(&house.workshop.printer))
 }
 
@@ -193,7 +187,7 @@ pub(super) fn found_of(finding: &Finding, voice: Voice) -> String {
 
 fn cannot(none: &CannotBeCut, voice: Voice) -> String {
     let first = none.findings.first().map(|first| found_of(first, voice));
-    first.unwrap_or_else(|| "no cut can be worked out".to_owned())
+    first.unwrap_or_else(|| voice.word("page-no-cut"))
 }
 
 /// A sash and the five questions; none where the survey has no such sash.
@@ -206,13 +200,13 @@ pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
     let answer = found.as_ref().and_then(|(_, look)| look.as_ref().ok());
     let voice = voice(draft);
     let told = answer.map(|look| Told::of(&look.report, voice));
-    let there = found.as_ref().map(|(sash, _)| voice.said(&there(sash))).unwrap_or_default();
+    let there = found.as_ref().map(|(sash, _)| voice.said(&there(sash, voice))).unwrap_or_default();
     let in_it = answer.map(|look| voice.said(&goes_in(look, voice))).unwrap_or_default();
-    let [rest_there, rest_in] = fields::rest(draft, number);
+    let [rest_there, rest_in] = fields::rest(draft, number, voice);
     let headline = match (&told, &found) {
         (Some(told), _) => told.headline.clone(),
         (None, Some((_, Err(none)))) => cannot(none, voice),
-        _ => "not answered yet: measures are missing".to_owned(),
+        _ => voice.word("page-measures-missing"),
     };
     let verdict = answer.map_or_else(String::new, |look| look.report.verdict.to_string());
     let key = |wanted: &str| {
@@ -222,36 +216,36 @@ pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
     };
     let bars = steps(&format!("sash[{number}].bars"));
     let bars = bars.map_or(0, |steps| count(draft.document(), &steps));
-    let first = fields::first(draft, number);
+    let first = fields::first(draft, number, voice);
     let seen: Vec<String> = first.iter().flat_map(|(_, keys)| keys.clone()).collect();
     let body = html! {
-        nav { a href="/" { "The house" } }
+        nav { a href="/" { (voice.word("page-house")) } }
         main.two {
             div.questions {
                 h1 { (id) }
                 p #answer data-live class={ "answer " (verdict) } { (headline) }
-                (state(draft))
-                (elsewhere(draft, Some(number), &seen))
+                (state(draft, voice))
+                (elsewhere(draft, Some(number), &seen, voice))
                 form #measures method="post" action="/set" {
                     (version(draft))
-                    (question("there", "What is there?", &there, true, &html! {
+                    (question("there", &voice.word("page-there"), &there, true, &html! {
                         @for (field, keys) in &first { (shown(field, keys)) }
-                        (groups("Not asked yet", &rest_there))
+                        (groups("page-not-asked", &rest_there, voice))
                     }))
-                    (question("in", "What goes in?", &in_it, true, &html! {
+                    (question("in", &voice.word("page-goes-in"), &in_it, true, &html! {
                         @if let Some(look) = answer { (units(&look.report, number, voice)) }
-                        (groups("More about the unit and what holds it", &rest_in))
+                        (groups("page-more-unit", &rest_in, voice))
                     }))
-                    button.plain { "Take over" }
+                    button.plain { (voice.word("page-take-over")) }
                 }
-                (lists(&rest_there))
-                (question("wood", "Is there enough wood?", &headline, true, &html! {
+                (lists(&rest_there, voice))
+                (question("wood", &voice.word("page-wood"), &headline, true, &html! {
                     div #wood-told data-live class=(verdict) {
                         @if let Some(told) = &told {
                             @if let Some(words) = &told.frees { p { (words) } }
                             @if let Some(words) = key("answer-left-label") { p { (words) } }
                             @if !told.minds.is_empty() {
-                                p { "To mind, most dangerous first:" }
+                                p { (voice.word("page-to-mind")) }
                                 ol { @for words in &told.minds { li { (words) } } }
                             }
                             @for (name, words) in &told.checks { p { b { (name) ": " } (words) } }
@@ -261,59 +255,60 @@ pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
                         }
                     }
                 }))
-                (question("set", "What do I set?", key("answer-cut-label").unwrap_or_default(), false, &html! {
+                (question("set", &voice.word("page-set"), key("answer-cut-label").unwrap_or_default(), false, &html! {
                     div #set-told data-live {
                         @if let Some(told) = &told {
                             @for (label, words) in &told.keys { p { b { (label) } " " (words) } }
                         }
-                        p { a.button href={ "/sash/" (number) "/cut" } { "See the cut, or prove a program" } }
-                        p { "The workshop sheet has every distance for guide, stops and templates." }
+                        p { a.button href={ "/sash/" (number) "/cut" } { (voice.word("page-see-cut")) } }
+                        p { (voice.word("page-workshop-sheet")) }
                     }
                 }))
-                (question("away", "What do I take away?", "order, sheets, programs", false, &html! {
-                    p { a.button href="/away" { "Make every sheet, drawing and program" } }
+                (question("away", &voice.word("page-away"), &voice.word("page-away-what"), false, &html! {
+                    p { a.button href="/away" { (voice.word("page-make")) } }
                 }))
                 form method="post" action="/take-out" {
                     input type="hidden" name="part" value={ "sash[" (number) "]" };
-                    button.plain { "Take this sash out of the house" }
+                    button.plain { (voice.word("page-take-sash-out")) }
                 }
             }
-            div.pictures #pictures data-live tabindex="0" role="region" aria-label="The sash drawn" {
+            div.pictures #pictures data-live tabindex="0" role="region" aria-label=(voice.word("page-sash-drawn")) {
                 @if let (Some(look), Some((sash, _))) = (answer, &found) {
-                    (pictures(&look.pictures, sash, number, bars))
-                    @if look.report.warmth.is_some() { (warmth(number, draft.version())) }
+                    (pictures(&look.pictures, sash, (number, bars), voice))
+                    @if look.report.warmth.is_some() { (warmth(number, draft.version(), voice)) }
                 }
             }
         }
     };
-    Some(page(&id, draft.version(), &body))
+    Some(page(&id, draft.version(), &body, voice))
 }
 
 /// The workshop, and what holds for every sash.
 pub(super) fn workshop(draft: &Draft) -> String {
-    let all = fields::shared(draft);
+    let voice = voice(draft);
+    let all = fields::shared(draft, voice);
     let seen = all.iter().flat_map(|group| &group.fields).map(|field| field.key.clone());
     let seen: Vec<String> = seen.collect();
     let body = html! {
-        nav { a href="/" { "The house" } }
+        nav { a href="/" { (voice.word("page-house")) } }
         main {
-            h1 { "The workshop" }
-            p { "What is not told here is taken as it stands in grey. A change holds for every sash of the house." }
-            (state(draft))
-            (elsewhere(draft, None, &seen))
+            h1 { (voice.word("page-workshop")) }
+            p { (voice.word("page-workshop-how")) }
+            (state(draft, voice))
+            (elsewhere(draft, None, &seen, voice))
             form #measures method="post" action="/set" {
                 (version(draft))
                 @for group in &all {
                     details.more open[group.fields.iter().any(|field| !field.mistakes.is_empty())] {
-                        summary { (group.name) @if group.fields.iter().any(|field| !field.written.is_empty()) { " (told)" } }
+                        summary { (group.name) @if group.fields.iter().any(|field| !field.written.is_empty()) { " " (voice.word("page-told")) } }
                         @for field in &group.fields { (shown(field, std::slice::from_ref(&field.key))) }
                     }
                 }
-                button.plain { "Take over" }
+                button.plain { (voice.word("page-take-over")) }
             }
         }
     };
-    page("The workshop", draft.version(), &body)
+    page(&voice.word("page-workshop"), draft.version(), &body, voice)
 }
 
 /// A question with its answer in its heading.
@@ -327,20 +322,12 @@ fn question(name: &str, words: &str, answer: &str, open: bool, body: &Markup) ->
 }
 
 /// `540 x 900 mm, 45 mm thick, 2 bars`.
-fn there(sash: &survey::Sash) -> String {
+fn there(sash: &survey::Sash, voice: Voice) -> String {
     let figure = |length: f64| mm(length).unwrap_or_default();
-    let bars = match sash.bars.len() {
-        0 => "no bars".to_owned(),
-        1 => "one bar".to_owned(),
-        bars => format!("{bars} bars"),
-    };
-    let (sight, thick) = (sash.sight, sash.members.left.thickness);
-    format!(
-        "{} x {} mm, {} mm thick, {bars}",
-        figure(sight.width),
-        figure(sight.height),
-        figure(thick)
-    )
+    let [width, height] = [sash.sight.width, sash.sight.height].map(figure);
+    let (thick, bars) = (figure(sash.members.left.thickness), sash.bars.len());
+    let bars = if bars == 0 { voice.word("page-no-bars") } else { tell!(voice, "page-bars", bars) };
+    tell!(voice, "page-sash-is", width, height, thick, bars)
 }
 
 fn goes_in(look: &Look, voice: Voice) -> String {
@@ -363,13 +350,13 @@ fn units(report: &SashReport, sash: usize, voice: Voice) -> Markup {
     let own = all.iter().position(|one| one.surveyed).unwrap_or(0);
     let key = format!("sash[{sash}].unit.build_up");
     html! {
-        label for="slider" { "Thinner or thicker" }
+        label for="slider" { (voice.word("page-slider")) }
         input #slider type="range" min="0" max=(all.len().saturating_sub(1)) value=(own) data-chooses="units";
         details.more {
-            summary { "Every unit that was tried" }
+            summary { (voice.word("page-every-unit")) }
             div.wide { table #units data-live {
                 thead { tr {
-                    th { "Unit" } th { "mm" } th { "Fits" } th { "U of the sash" } th { "kg" } th { "Why not, or what it needs" }
+                    th { (voice.word("page-unit")) } th { "mm" } th { (voice.word("sash-fits")) } th { (voice.word("options-u")) } th { "kg" } th { (voice.word("page-why-not")) }
                 } }
                 tbody {
                     @for one in &all {
@@ -379,9 +366,11 @@ fn units(report: &SashReport, sash: usize, voice: Voice) -> Markup {
                                 (one.build_up)
                             } }
                             td { (voice.cell(&["mm"], &mm(one.thickness).unwrap_or_default())) }
-                            td { @match one.verdict {
-                                Verdict::Clear => "yes", Verdict::Caution => "with care", Verdict::Stop => "no",
-                            } }
+                            td { (voice.word(match one.verdict {
+                                Verdict::Clear => "page-yes",
+                                Verdict::Caution => "page-with-care",
+                                Verdict::Stop => "page-no",
+                            })) }
                             td { @if let Some(u) = one.whole_u { (format!("{u:.2}")) } }
                             td { @if let Some(kg) = one.weight { (format!("{kg:.1}")) } }
                             td { @if let Some(first) = one.findings.first() { (found_of(first, voice)) } }
@@ -393,15 +382,15 @@ fn units(report: &SashReport, sash: usize, voice: Voice) -> Markup {
     }
 }
 
-fn groups(words: &str, groups: &[Group]) -> Markup {
+fn groups(key: &str, groups: &[Group], voice: Voice) -> Markup {
     let wrong = |group: &Group| group.fields.iter().any(|field| !field.mistakes.is_empty());
     let said = |group: &Group| group.fields.iter().any(|field| !field.written.is_empty());
     html! {
         details.more open[groups.iter().any(wrong)] {
-            summary { (words) }
+            summary { (voice.word(key)) }
             @for group in groups.iter().filter(|group| !group.fields.is_empty()) {
                 details open[wrong(group) || group.list.is_some()] {
-                    summary { (group.name) @if said(group) { " (told)" } }
+                    summary { (group.name) @if said(group) { " " (voice.word("page-told")) } }
                     @for field in &group.fields { (shown(field, std::slice::from_ref(&field.key))) }
                 }
             }
@@ -410,21 +399,21 @@ fn groups(words: &str, groups: &[Group]) -> Markup {
 }
 
 /// Bars, screws and the like: one more, or one less.
-fn lists(groups: &[Group]) -> Markup {
+fn lists(groups: &[Group], voice: Voice) -> Markup {
     html! {
         details.more {
-            summary { "Bars, screws, metal, clamps: add one or take one out" }
+            summary { (voice.word("page-lists")) }
             @for group in groups {
                 @if let Some(list) = &group.list {
                     p { (group.name) ": " (group.parts.len()) }
                     form method="post" action="/add" {
                         input type="hidden" name="list" value=(list);
-                        button { "Add to " (group.name) }
+                        button { (tell!(voice, "page-add-to", list = group.name)) }
                     }
                     @for (index, part) in group.parts.iter().enumerate() {
                         form method="post" action="/take-out" {
                             input type="hidden" name="part" value=(part);
-                            button.plain { "Take out number " (index + 1) " of " (group.name) }
+                            button.plain { (tell!(voice, "page-take-out", number = index + 1, list = group.name)) }
                         }
                     }
                 }
@@ -465,38 +454,41 @@ fn shown(field: &Field, keys: &[String]) -> Markup {
 }
 
 /// The elevation, and the sections under it; what is measured laid over them.
-fn pictures(all: &[Picture], sash: &survey::Sash, number: usize, bars: usize) -> Markup {
+fn pictures(
+    all: &[Picture],
+    sash: &survey::Sash,
+    (number, bars): (usize, usize),
+    voice: Voice,
+) -> Markup {
     let is_elevation = |picture: &&Picture| picture.name.starts_with("elevation");
     let (elevations, sections): (Vec<_>, Vec<_>) = all.iter().partition(is_elevation);
     let of_stile = sections.iter().position(|picture| picture.name.contains("stile"));
     html! {
         @for picture in elevations {
             figure.elevation {
-                (rules::laid(picture, &rules::elevation(sash, number, bars)))
-                figcaption { "Seen from the glazing face" }
+                (rules::laid(picture, &rules::elevation(sash, number, bars, voice)))
+                figcaption { (voice.word("page-seen")) }
             }
         }
         @for (index, picture) in sections.into_iter().enumerate() {
             figure.section {
                 @if Some(index) == of_stile { (rules::laid(picture, &rules::section(sash, number))) }
                 @else { (PreEscaped(&picture.svg)) }
-                figcaption {
-                    "Before and after, "
-                    (picture.name.trim_start_matches("section-").trim_end_matches(".svg").replace('-', " "))
-                }
+                @let part = picture.name.trim_start_matches("section-").trim_end_matches(".svg").replace('-', " ");
+                figcaption { (tell!(voice, "page-before-after", part = voice.named(&part))) }
             }
         }
     }
 }
 
 /// Lines of even warmth, reckoned only where they are folded open: a closed picture is not asked for.
-fn warmth(number: usize, version: u64) -> Markup {
+fn warmth(number: usize, version: u64, voice: Voice) -> Markup {
     let source = format!("/sash/{number}/warmth.svg?version={version}");
     html! {
         details.more {
-            summary { "How warm it is: lines of even warmth in the coldest part" }
+            summary { (voice.word("page-warmth")) }
             figure.section {
-                img src=(source) loading="lazy" alt="The coldest part cut across, before and after, with lines of even warmth; its figures stand under: Is there enough wood?";
+                img src=(source) loading="lazy" alt=(voice.word("page-warmth-seen"));
             }
         }
     }

@@ -169,7 +169,7 @@ th { width: 6rem; } td { width: 50%; overflow-wrap: anywhere; }
 pub fn sheet(comparison: &Comparison, files: &[&str; 2], voice: Voice) -> String {
     let page = html! {
         (DOCTYPE) "\n"
-        html lang="en" { "\n"
+        html lang=(voice.lang()) { "\n"
             head { "\n"
                 meta charset="utf-8"; "\n"
                 meta name="viewport" content="width=device-width, initial-scale=1"; "\n"

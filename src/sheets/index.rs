@@ -51,7 +51,7 @@ th, td { text-align: left; padding: .2rem .6rem; border-bottom: 1px solid #bbb; 
 pub fn head(report: &HouseReport, files: &[&str], voice: Voice) -> String {
     let page = html! {
         (DOCTYPE) "\n"
-        (PreEscaped("<html lang=\"en\">\n"))
+        (PreEscaped(format!("<html lang=\"{}\">\n", voice.lang())))
         head { "\n"
             meta charset="utf-8"; "\n"
             meta name="viewport" content="width=device-width, initial-scale=1"; "\n"

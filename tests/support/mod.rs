@@ -5,6 +5,7 @@ pub(crate) mod chance;
 pub(crate) mod cuts;
 pub(crate) mod deviation;
 pub(crate) mod houses;
+pub(crate) mod invented;
 pub(crate) mod machinable;
 pub(crate) mod program_text;
 pub(crate) mod rectangles;

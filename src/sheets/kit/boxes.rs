@@ -15,7 +15,7 @@ const INSET: f64 = 0.7;
 const LEADING: f64 = 1.7;
 /// Least width of a box, mm.
 const NARROWEST: f64 = 10.0;
-/// Width of the names of rows, mm.
+/// Least width of the names of rows, mm; a longer name takes several lines, a longer word more room.
 const NAMES: f64 = 19.0;
 
 /// A column of boxes.
@@ -42,7 +42,8 @@ impl Boxes {
     /// Puts the boxes into the flow; columns whose words would be broken stand below the others.
     pub fn lay(&self, flow: &mut Flow) {
         let named = self.rows.iter().any(|name| !name.is_empty());
-        let indent = if named { NAMES } else { 0.0 };
+        let longest = self.rows.iter().map(|name| longest(name, SMALL)).fold(0.0, f64::max);
+        let indent = if named { NAMES.max(longest + INSET) } else { 0.0 };
         let room = flow.width() - indent;
         let fits =
             |columns: &[BoxColumn]| columns.iter().map(BoxColumn::least).sum::<f64>() <= room;
@@ -67,9 +68,14 @@ impl Boxes {
         flow.gap(top);
         let (left, y0) = (flow.left(), flow.y());
         for (row, name) in self.rows.iter().enumerate() {
-            let middle = y0 - (row as f64 + 0.5) * BOX;
-            let text = Text::new(name.clone(), Point::new(left, middle), SMALL);
-            flow.draw(&WORDS, Item::Text(text.anchored(Across::Left, Up::Middle)));
+            let lines = wrapped(name, SMALL, indent - INSET);
+            let above = (lines.len() as f64 - 1.0) / 2.0 * LEADING * SMALL;
+            let mut y = y0 - (row as f64 + 0.5) * BOX + above;
+            for line in lines {
+                let text = Text::new(line, Point::new(left, y), SMALL);
+                flow.draw(&WORDS, Item::Text(text.anchored(Across::Left, Up::Middle)));
+                y -= LEADING * SMALL;
+            }
         }
         let mut x = left + indent;
         for head in &heads {
@@ -99,12 +105,14 @@ impl Boxes {
 impl BoxColumn {
     /// The width that breaks none of its words, mm.
     fn least(&self) -> f64 {
-        let longest = |words: &str, height: f64| {
-            words.split_whitespace().map(|word| width(word, height)).fold(0.0, f64::max)
-        };
         let words = longest(&self.words, SMALL).max(longest(&self.fine, LABEL));
         (words + 2.0 * INSET).max(NARROWEST)
     }
+}
+
+/// The width of the longest word, mm.
+fn longest(words: &str, height: f64) -> f64 {
+    words.split_whitespace().map(|word| width(word, height)).fold(0.0, f64::max)
 }
 
 fn heads(columns: &[BoxColumn], room: f64) -> Vec<Head> {

@@ -5,8 +5,18 @@ use crate::language::{Figure, Language, Said, Text};
 use crate::number::{Decimal, inches};
 use crate::survey::{BuildUp, Printer};
 
-/// What joins two lengths that share one unit.
-const JOINS: [&str; 7] = ["x", "×", "by", "to", "or", "and", "/"];
+/// Words of a language that stand between two lengths with one unit.
+struct Joins {
+    all: Vec<String>,
+    /// That of a range.
+    range: String,
+}
+
+impl Joins {
+    fn join(&self, token: &str) -> bool {
+        self.all.iter().any(|join| join == token)
+    }
+}
 
 /// See the head of this file.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -80,9 +90,19 @@ impl Voice {
         Voice { inches: printer.inches, language: printer.language }
     }
 
+    /// The words of `language`, and millimetres alone.
+    pub fn in_words(language: &'static Language) -> Voice {
+        Voice { inches: false, language }
+    }
+
     /// British words, and millimetres alone.
     pub fn plain() -> Voice {
-        Voice { inches: false, language: Language::british() }
+        Voice::in_words(Language::british())
+    }
+
+    /// The language as HTML names it: `en`.
+    pub fn lang(self) -> String {
+        self.language.lang()
     }
 
     /// The text of a key that asks for no value.
@@ -127,15 +147,34 @@ impl Voice {
         Said::of(text, self.language)
     }
 
+    fn joins(self) -> Joins {
+        let all = self.word("joins-lengths");
+        let all = all.split(' ').map(str::to_owned).collect();
+        Joins { all, range: self.word("joins-range") }
+    }
+
+    /// A sentence after a colon: small in a language that writes it so.
+    pub fn after_colon(self, sentence: &str) -> String {
+        let mut letters = sentence.chars();
+        let small = self.word("after-a-colon") == "small";
+        match (letters.next(), letters.clone().next()) {
+            // What is written in capitals stays.
+            (Some(first), Some(second)) if small && !second.is_uppercase() => {
+                first.to_lowercase().chain(letters).collect()
+            }
+            _ => sentence.to_owned(),
+        }
+    }
+
     /// A sentence with inches where they are asked for.
     pub fn said(self, words: &str) -> String {
-        if self.inches { with_inches(words) } else { words.to_owned() }
+        if self.inches { with_inches(words, &self.joins()) } else { words.to_owned() }
     }
 
     /// Lengths in inches, and words between them as they are; none where nobody asks for inches.
     pub fn in_inches(self, lengths: &str) -> Option<String> {
         let tokens: Vec<&str> = lengths.split(' ').collect();
-        self.inches.then(|| converted(&tokens))
+        self.inches.then(|| converted(&tokens, &self.joins()))
     }
 
     /// A cell of a table under the heads of its column and row.
@@ -150,16 +189,16 @@ impl Voice {
         if !tokens.iter().any(|token| length(token).is_some()) {
             return said;
         }
-        let (mut told, mut at) = (Vec::new(), 0);
+        let (mut told, mut at, joins) = (Vec::new(), 0, self.joins());
         while let Some(token) = tokens.get(at) {
-            let run = tokens.get(at..run_end(&tokens, at)).unwrap_or_default();
+            let run = tokens.get(at..run_end(&tokens, at, &joins)).unwrap_or_default();
             let Some(last) = run.last() else {
                 told.push((*token).to_owned());
                 at += 1;
                 continue;
             };
             let mark = last.get(last.trim_end_matches([',', ';']).len()..).unwrap_or_default();
-            let (words, inches) = (run.join(" "), converted(run));
+            let (words, inches) = (run.join(" "), converted(run, &joins));
             let bare = |words: &str| words.trim_end_matches([',', ';']).to_owned();
             told.push(format!("{} ({} in){mark}", bare(&words), bare(&inches)));
             at += run.len();
@@ -169,7 +208,7 @@ impl Voice {
 }
 
 /// Where the lengths that begin with the token at `from`, and belong together, end; `from` itself where none begins.
-fn run_end(tokens: &[&str], from: usize) -> usize {
+fn run_end(tokens: &[&str], from: usize, joins: &Joins) -> usize {
     let is_length = |at: usize| tokens.get(at).is_some_and(|token| length(token).is_some());
     let mut end = from;
     let mut at = from;
@@ -178,7 +217,7 @@ fn run_end(tokens: &[&str], from: usize) -> usize {
         if tokens.get(at).is_some_and(|token| token.ends_with(';')) {
             break;
         }
-        let joined = tokens.get(end).is_some_and(|join| JOINS.contains(join));
+        let joined = tokens.get(end).is_some_and(|token| joins.join(token));
         at = if joined { end + 1 } else { end };
     }
     end
@@ -193,7 +232,7 @@ fn length(token: &str) -> Option<f64> {
 }
 
 /// The same words with every length in inches.
-fn converted(tokens: &[&str]) -> String {
+fn converted(tokens: &[&str], joins: &Joins) -> String {
     let one = |token: &&str| {
         let mark = if token.ends_with(',') { "," } else { "" };
         length(token).map_or_else(|| (*token).to_owned(), |mm| inches(mm) + mark)
@@ -203,7 +242,7 @@ fn converted(tokens: &[&str]) -> String {
     for inches in tokens.iter().map(one) {
         // Both ends may read alike in inches.
         if let [.., from, to] = told.as_mut_slice()
-            && to == "to"
+            && *to == joins.range
             && bare(from) == bare(&inches)
         {
             *from = inches;
@@ -216,16 +255,16 @@ fn converted(tokens: &[&str]) -> String {
 }
 
 /// Inches in brackets behind every `mm` that follows lengths.
-fn with_inches(words: &str) -> String {
+fn with_inches(words: &str, joins: &Joins) -> String {
     let tokens: Vec<&str> = words.split(' ').collect();
     let mut said: Vec<String> = Vec::with_capacity(tokens.len());
     for (at, token) in tokens.iter().enumerate() {
         let bare = token.trim_end_matches(['.', ',', ';', ':', ')']);
-        let first = if bare == "mm" { first_length(&tokens, at) } else { at };
+        let first = if bare == "mm" { first_length(&tokens, at, joins) } else { at };
         match tokens.get(first..at).filter(|lengths| !lengths.is_empty()) {
             Some(lengths) => {
                 let after = token.get(bare.len()..).unwrap_or_default();
-                let inches = converted(lengths);
+                let inches = converted(lengths, joins);
                 // No brackets within brackets.
                 said.push(if after.starts_with(')') {
                     format!("mm, {inches} in{after}")
@@ -240,13 +279,13 @@ fn with_inches(words: &str) -> String {
 }
 
 /// Where the lengths before the token at `at` begin; `at` itself where there is none.
-fn first_length(tokens: &[&str], at: usize) -> usize {
+fn first_length(tokens: &[&str], at: usize, joins: &Joins) -> usize {
     let is_length = |at: usize| tokens.get(at).is_some_and(|token| length(token).is_some());
     let mut first = at;
     while first > 0 && is_length(first - 1) {
         first -= 1;
         let joined = |at: usize| {
-            tokens.get(at).is_some_and(|join| JOINS.contains(join)) && at > 0 && is_length(at - 1)
+            tokens.get(at).is_some_and(|token| joins.join(token)) && at > 0 && is_length(at - 1)
         };
         if first > 0 && joined(first - 1) {
             first -= 1;

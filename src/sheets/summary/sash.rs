@@ -248,7 +248,7 @@ pub(in crate::sheets) fn minds(findings: &[Finding], voice: Voice) -> Vec<(&Find
     let told = groups.into_iter().map(|(finding, names)| {
         let told = told(finding, voice);
         let text = match places(&names) {
-            Some(place) => format!("{}: {}", voice.say(&place), small(&told)),
+            Some(place) => format!("{}: {}", voice.say(&place), voice.after_colon(&told)),
             None => told,
         };
         (*finding, capital(&text))
@@ -262,15 +262,4 @@ fn danger(finding: &Finding) -> usize {
         ["safety", "timber", "metal", "hanging", "glass", "sash", "fit", "movement", "passes"];
     let room = finding.rule.split_once('.').map_or("", |(room, _)| room);
     rooms.iter().position(|known| *known == room).unwrap_or(rooms.len())
-}
-
-/// After a colon; what is written in capitals stays.
-fn small(text: &str) -> String {
-    let mut letters = text.chars();
-    match (letters.next(), text.chars().nth(1)) {
-        (Some(first), Some(second)) if !second.is_uppercase() => {
-            first.to_lowercase().chain(letters).collect()
-        }
-        _ => text.to_owned(),
-    }
 }
