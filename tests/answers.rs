@@ -170,9 +170,7 @@ fn a_wider_cutter_is_advised_with_its_shank() {
     let mut wider = changes
         .flat_map(|next| &next.changes)
         .filter(|change| change.what.to_string().contains("cutter of 16"));
-    assert!(
-        wider.all(|change| change.what.to_string() == "a cutter of 16 mm on a shank of 12 at most")
-    );
+    assert!(wider.all(|change| change.what == "a cutter of 16 mm on a shank of 12 at most"));
 }
 
 fn stopped(sash: &SashReport, question: Question) -> bool {

@@ -38,6 +38,7 @@ mod margins;
 mod metal;
 mod one_program;
 mod ordered_unit;
+mod other_letters;
 #[cfg(feature = "page")]
 mod page;
 #[cfg(feature = "page")]

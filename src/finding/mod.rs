@@ -98,7 +98,7 @@ impl fmt::Display for Quantity {
 pub struct Finding {
     /// Stable id, `room.matter`: `timber.front`, `fit.spacer-shows`, `metal.in-path`.
     pub rule: &'static str,
-    /// Where: member, light, pass, or program line.
+    /// Where: member, light, pass, or program line, in words.
     pub place: Text,
     /// What was measured.
     pub measured: Quantity,

@@ -40,9 +40,12 @@ pub(super) fn differences(before: &Noted, after: &Noted) -> Vec<Text> {
     for unit in &after.units {
         let was = before.units.iter().find(|was| was.light == unit.light);
         let light = Text::name(&unit.light);
-        let placed = |size: String| match several {
-            true => text!("differs-size-for", size, light = &light),
-            false => Text::Given(size),
+        let placed = |size: String| {
+            if several {
+                text!("differs-size-for", size, light = &light)
+            } else {
+                Text::Given(size)
+            }
         };
         match was {
             None => told.push(text!("differs-new-unit", size = placed(size(unit)))),

@@ -5,14 +5,12 @@ language-tag = en-US
 -glazing-bar = muntin
 -upright-bar = upright muntin
 -cross-bar = cross muntin
--rebated = rabbeted
 -rebate = rabbet
 -moulding = molding
 -coloured = colored
 -colour = color
 -centre = center
 -grey = gray
--mould = mold
 
 # Where a sentence begins with such a word.
 form-moulding = Moldings without a name: trace them here

@@ -8,14 +8,12 @@ language-tag = en-GB
 -glazing-bar = glazing bar
 -upright-bar = upright bar
 -cross-bar = cross bar
--rebated = rebated
 -rebate = rebate
 -moulding = moulding
 -coloured = coloured
 -colour = colour
 -centre = centre
 -grey = grey
--mould = mould
 -float = float
 -laminated = laminated
 -toughened = toughened
@@ -23,7 +21,6 @@ language-tag = en-GB
 -annealed = annealed
 -argon = argon
 -krypton = krypton
--xenon = xenon
 -emissivity = emissivity
 
 ## Names of parts, places and makes. The program tells them by their English, also where several stand in a row.
@@ -231,6 +228,12 @@ name-of-the-machine = of the machine
 name-back = back
 name-front = front
 name-spacer-and-seal = spacer and seal
+name-mm-a-cutting-edge = mm a cutting edge
+name-cutting-edges = cutting edges
+name-stops = stops
+name-moves = moves
+name-bytes = bytes
+name-beads = beads
 
 ## How the language is written
 # Words between two lengths that share one unit, as in "14 to 16 mm"; and the one of a range among them.

@@ -243,6 +243,7 @@ fn words(voice: Voice) -> String {
         voice.word("page-none-cut"),
         voice.word("page-least"),
     ]
+    .map(|text| text.replace('\n', " "))
     .join("\n")
 }
 

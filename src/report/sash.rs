@@ -320,7 +320,7 @@ pub struct GapLine {
     pub in_use: f64,
     /// What makes most of the doubt.
     pub largest: Option<&'static str>,
-    /// The chance, and what would make it surer.
+    /// The chance, and what would make it surer, in words.
     pub words: Text,
     /// The chance alone.
     #[serde(skip)]

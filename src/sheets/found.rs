@@ -30,7 +30,8 @@ pub(super) fn says(finding: &Finding, voice: Voice) -> Option<String> {
     let more = [("-none", measured.value <= 0.0), ("-over", measured.value > limit.value)];
     let own = more.into_iter().filter(|(_, holds)| *holds).map(|(more, _)| format!("{key}{more}"));
     let key = own.chain([key.clone()]).find(|key| voice.known(key).is_some())?;
-    let [m, l] = finding.figures().map(brief);
+    // Some are measured in words: chips in mm a cutting edge.
+    let [m, l] = finding.figures().map(|figure| voice.named(&brief(figure)));
     let [least, usual] = match finding.verdict {
         Verdict::Stop => ["bound-least", "bound-most"],
         _ => ["bound-easy", "bound-usual-most"],

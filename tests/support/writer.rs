@@ -1,7 +1,7 @@
 //! Writes a house as a survey file with every value spelled out, in millimetres or in inches.
 
 use fillister::geometry::{Edge, Side};
-use fillister::language::Language;
+use fillister::language::{Called, Language, Text};
 use fillister::survey::{
     Around, Bar, BarsAs, Cords, Country, Course, Direction, Gas, GuidedBy, Height, House, Limits,
     Make, Measure, Member, Moulding, Near, Nearby, OldGlazing, Opening, Paper, ProgramsAs, Runs,
@@ -287,8 +287,8 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
     for metal in &sash.metal {
         let _ = writeln!(
             out,
-            "[[sash.metal]]\nname = {}\nat = {}\nradius = {}\nfrom_face = {}\ncleared = {}",
-            text(&metal.name.text().to_string()),
+            "[[sash.metal]]\n{}at = {}\nradius = {}\nfrom_face = {}\ncleared = {}",
+            name(&metal.name),
             pair(metal.at.x, metal.at.y, lengths),
             mm(metal.radius),
             mm(metal.from_face),
@@ -298,8 +298,8 @@ fn sash(out: &mut String, sash: &Sash, lengths: Lengths) {
     for clamp in &sash.clamps {
         let _ = writeln!(
             out,
-            "[[sash.clamps]]\nname = {}\nat = {}\nsize = {}\nheight = {}",
-            text(&clamp.name.text().to_string()),
+            "[[sash.clamps]]\n{}at = {}\nsize = {}\nheight = {}",
+            name(&clamp.name),
             pair(clamp.at.x, clamp.at.y, lengths),
             pair(clamp.size.width, clamp.size.height, lengths),
             mm(clamp.height),
@@ -586,5 +586,13 @@ fn write_member(out: &mut String, side: Side, member: &Member, lengths: Lengths)
     };
     if let Some(tenon) = member.tenon {
         write_tenon(out, &tenon, lengths);
+    }
+}
+
+/// The name that the joiner has given, if he has.
+fn name(called: &Called) -> String {
+    match called.text() {
+        Text::Given(given) => format!("name = {}\n", text(&given)),
+        _ => String::new(),
     }
 }

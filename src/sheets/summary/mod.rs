@@ -121,7 +121,7 @@ pub fn proof(proof: &Proof, (width, voice): (usize, Voice)) -> String {
         let Finding { place, verdict, measured, .. } = &fault.finding;
         let advice = found::advice(&fault.finding, voice);
         let figures = {
-            let [measured, limit] = fault.finding.figures();
+            let [measured, limit] = fault.finding.figures().map(|figure| voice.named(&figure));
             tell!(voice, "proof-limit", measured, limit)
         };
         let more = match fault.count {
