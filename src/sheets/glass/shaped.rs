@@ -157,7 +157,7 @@ fn sizes(unit: &UnitLine, shape: &ShapeLine, (h, voice): (f64, Voice)) -> Vec<Di
     let measure = |what: &str| shape.measures.iter().find(|m| m.what == what).map(|m| m.mm);
     let foot = Point::new(width, 0.0);
     // Further out than the bars, whose words its lines would cross.
-    let cross = unit.internal_bars.iter().filter(|bar| bar.runs == "cross").count();
+    let cross = unit.internal_bars.iter().filter(|bar| bar.runs != "upright").count();
     let mut column = width + (5.0 + BESIDE * cross as f64) * h;
     if let (Some(springing), Some(_)) =
         (measure("height of the springing"), measure("rise of the head"))
