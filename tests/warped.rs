@@ -226,6 +226,26 @@ fn programs_for_another_face_are_caught() {
     }
 }
 
+// The air run comes down to 2 mm above the face, wherever that lies. By hand: over a face 3 mm low that is at Z -1; over
+// one 3 mm high, Z 2 is a millimetre in the wood.
+#[test]
+fn an_air_run_keeps_above_the_face_wherever_that_lies() {
+    for (level, lowest) in [(-3.0, -1.0), (3.0, 5.0)] {
+        let house = small(&at_corners([level; 4]));
+        let mut texts = texts(&house);
+        let low = |text: &str| text.lines().filter_map(|l| word(l, 'Z')).fold(f64::MAX, f64::min);
+        assert!((low(&texts[0].1) - lowest).abs() < 1e-9);
+        assert_eq!(rules(&house, &texts), [""; 0]);
+        let lines = texts[0].1.lines().map(|line| match word(line, 'Z') {
+            Some(z) if z < lowest + 1.0 => with_z(line, z - 3.0),
+            _ => line.to_owned(),
+        });
+        texts[0].1 = lines.collect::<Vec<_>>().join("\n") + "\n";
+        let found = rules(&house, &texts);
+        assert!(found.contains(&"prove.head"), "{level}: {found:?}");
+    }
+}
+
 // One depth word 0.2 mm lower or higher: every one of the last depth counts, and is told.
 #[test]
 fn a_depth_too_low_or_too_high_is_caught_on_a_warped_face() {

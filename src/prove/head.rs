@@ -4,7 +4,7 @@ use super::fault::{Faults, NewFault};
 use super::motion::Spindle;
 use super::reader::{Head, Read};
 use super::tolerance::CORNER;
-use super::{Program, Setup};
+use super::{Program, Setup, warp};
 use crate::finding::{Basis, Quantity};
 use crate::geometry::Placement;
 use crate::language::{Text, text};
@@ -106,9 +106,7 @@ pub(super) fn judge(
         }
         for ((stage, line), moves) in head.stages.iter().zip(read.between_pauses()) {
             let turns = moves.iter().any(|mv| mv.spindle != Spindle::Still);
-            let low = moves
-                .iter()
-                .any(|mv| mv.low() < setup.clear_height - setup.tolerance && mv.low() < 0.0);
+            let low = moves.iter().any(|mv| warp::least_above(mv, &setup.surface) < 0.0);
             let air = stage == AIR_RUN || stage.starts_with("air run ");
             if air && (turns || low) {
                 let advice = text!("head-air-run");

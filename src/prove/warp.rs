@@ -58,6 +58,17 @@ pub(super) fn lay_flat(read: Vec<Read>, setup: &Setup) -> Result<(Vec<Read>, Set
     Ok((flat, Setup { skim, tolerance, ..setup.clone() }))
 }
 
+/// No more than the height of the tip above the face anywhere along a move, mm: Z changes evenly from end to end, and
+/// between them the face stands out by what it departs from even.
+pub(super) fn least_above(mv: &Move, face: &Surface) -> f64 {
+    if let Some(anywhere) = mv.anywhere_in() {
+        return mv.low() - face.range(anywhere).1;
+    }
+    let (from, to) = (face.height(mv.path.start()), face.height(mv.path.end()));
+    let (_, departure) = face.even_parts(&mv.path, f64::INFINITY);
+    (mv.from_z - from).min(mv.to_z - to) - departure
+}
+
 fn flatten(read: Read, surface: &Surface, tolerance: f64) -> Read {
     let mut flat = Flat { surface, tolerance, z: None, moves: Vec::new() };
     for mv in &read.moves {
