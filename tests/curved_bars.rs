@@ -254,6 +254,10 @@ fn a_bar_that_cannot_be_is_told_with_its_place() {
         // Half a circle as wide as the daylight springs along the jambs; a little less comes back to them.
         ("runs = \"curved\", from = [0, 300], to = [800, 300], rise = 400", "leaves the daylight"),
         ("runs = \"curved\", from = [0, 300], to = [800, 300], rise = 380", "leaves the daylight"),
+        // Its centre line is gone behind the jamb, but the flank inside, of radius 391, comes no nearer than 9 mm.
+        ("runs = \"curved\", from = [0, 300], to = [800, 300], rise = 315", "leaves the daylight"),
+        // Its flank leaves 20 × 800/190 = 84 mm later, where two widths are 80.
+        ("runs = \"slanting\", from = [0, 800], to = [190, 0]", "leaves the daylight"),
         // It runs along the sill.
         ("runs = \"slanting\", from = [0, 2], to = [800, 2]", "of light beside it"),
     ];
@@ -262,6 +266,11 @@ fn a_bar_that_cannot_be_is_told_with_its_place() {
         assert!(told.contains(expected), "{rest}\n{told}");
         assert!(told.contains("bars.toml:"), "{told}");
     }
+    // 76 mm later.
+    assert_eq!(
+        sash(square, &bar("runs = \"slanting\", from = [0, 800], to = [210, 0]")).lights.len(),
+        2
+    );
     // Two halves of a ring hold each other, and nothing them.
     let ring = "{ runs = \"curved\", from = [300, 500], to = [500, 500], rise = 100, width = 30 }, \
                 { runs = \"curved\", from = [300, 500], to = [500, 500], rise = 100, bulges = \"down\", width = 30 }";

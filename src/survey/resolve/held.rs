@@ -92,10 +92,10 @@ fn one(
         let expected = "a bar that leaves the daylight nowhere between its ends";
         return Err((expected.to_owned(), "give its pieces as bars of their own"));
     }
-    // Run on behind the sight edge it must be gone: an arch that springs from a jamb as the jamb runs comes
-    // back.
-    let run_on = paths.get(index).map_or(0.0, |path| length(&daylight.stretches_inside(path)));
-    if run_on > length(&inside) + bar.width {
+    // Run on behind the sight edge it must be gone, with both flanks: an arch that springs from a jamb as the jamb runs
+    // comes back.
+    let back = paths.get(index).is_some_and(|path| comes_back(path, edge, bar.width, daylight));
+    if back {
         let expected = "a bar that leaves the daylight where it ends";
         return Err((expected.to_owned(), "it meets the sight edge too flat: give it less rise"));
     }
@@ -122,6 +122,20 @@ fn one(
         }
     }
     Ok(())
+}
+
+/// Whether a bar is in the daylight beyond its ends on the sight edge: its centre line by more than its width, or a flank by
+/// more than two, as one does that meets the edge at less than 14 degrees (tan 14° = 1/4).
+fn comes_back(path: &Edge, edge: &Edge, width: f64, daylight: &Outline) -> bool {
+    let ends = [edge.start(), edge.end()].map(|end| path.nearest(end));
+    let (from, to) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
+    let lines = [(0.0, width), (width / 2.0, 2.0 * width), (-width / 2.0, 2.0 * width)];
+    lines.into_iter().any(|(across, most)| {
+        let Some(line) = path.shifted(across) else { return true };
+        let beyond = [line.part(0.0, from), line.part(to, 1.0)];
+        let inside = |piece: &Edge| daylight.stretches_inside(piece).iter().map(Edge::length).sum();
+        beyond.iter().map(inside).any(|length: f64| length > most)
+    })
 }
 
 /// Whether a bar that has left the sight edge comes too near to one before it ends there: at its crown,
