@@ -8,7 +8,8 @@ use crate::geometry::{COINCIDENT, Edge, Outline};
 use crate::passes::{Cut, Pass, Stage, depths, slot_depth};
 use crate::sash::{PlacedBar, Sash};
 use crate::survey::{OldGlazing, Workshop};
-use kurbo::Vec2;
+use kurbo::{Point, Vec2};
+use std::collections::BTreeMap;
 
 /// Longest way in a slot, in cutters, that is none to speak of: it is over before the cutter gives way (common
 /// practice, no source).
@@ -26,9 +27,26 @@ pub(super) struct Across {
     place: Place,
     /// Depths to go down to one after the other, before that of the pass, mm below the face.
     depths: Vec<f64>,
+    /// The same where no pass before has been, of what is then taller than a step.
+    tall: Option<Tall>,
     /// Of the cutter, mm.
     diameter: f64,
 }
+
+/// A bar that stands taller than a step above a pass round a pocket, but for what ways of passes before have taken of it.
+#[derive(Debug, Clone, PartialEq)]
+struct Tall {
+    /// Its index.
+    bar: usize,
+    depths: Vec<f64>,
+    /// How deep a way before must have been at the least, mm below the face.
+    least: f64,
+    /// How far from the axis of the cutter wood counts, mm.
+    core: f64,
+}
+
+/// Ways of passes before across the bars that stand there, by the index of the bar, each with its depth, mm.
+pub(super) type Taken = BTreeMap<usize, Vec<(Edge, f64)>>;
 
 /// Where the axis of a cutter is that meets it.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,6 +77,11 @@ impl Lowered<'_> {
             (false, true) => bar.measured.web(),
             (false, false) => 0.0,
         }
+    }
+
+    /// How far below the face what of it stands in front of a pass that goes down to `depth` begins, mm.
+    fn top(&self, depth: f64) -> f64 {
+        if self.whole < depth - COINCIDENT { self.whole.min(self.web) } else { self.web }
     }
 
     fn lower(&mut self, width: f64, depth: f64) {
@@ -98,11 +121,13 @@ pub(super) fn across(
         let depths = slots(pass, workshop);
         let diameter = workshop.cutter.diameter;
         let mut found = Vec::new();
-        for lowered in bars.iter_mut().filter(|_| !depths.is_empty()) {
+        for lowered in &bars {
             let own = strip.filter(|strip| strip.bar.index == lowered.bar.index);
             let width = lowered.standing(pass.to_depth);
             let turns = || cut_in != CutIn::One || strip::turns_at_ends(sash, pass, workshop);
-            if width > SHORT * diameter
+            let depths = if width > SHORT * diameter { depths.clone() } else { Vec::new() };
+            let tall = tall(lowered, pass, workshop);
+            if (!depths.is_empty() || tall.is_some())
                 && (own.is_none() || turns())
                 && let Ok(band) = lowered.bar.strip(width + diameter + 2.0 * MARGIN)
             {
@@ -112,13 +137,13 @@ pub(super) fn across(
                     }
                     _ => Place::Bar(band),
                 };
-                found.push(Across { place, depths: depths.clone(), diameter });
+                found.push(Across { place, depths, tall, diameter });
             }
         }
         if let Some(strip) = strip {
             if !depths.is_empty() && frame_stands(sash, pass, workshop) {
                 let sight = sash.outline.outline().clone();
-                found.push(Across { place: Place::Beyond(sight), depths, diameter });
+                found.push(Across { place: Place::Beyond(sight), depths, tall: None, diameter });
             }
             let own = bars.iter_mut().filter(|lowered| lowered.bar.index == strip.bar.index);
             own.for_each(|lowered| lowered.lower(strip.width, pass.to_depth));
@@ -135,6 +160,23 @@ fn slots(pass: &Pass, workshop: &Workshop) -> Vec<f64> {
     depths
 }
 
+/// What stands of a bar above a pass round a pocket: its loops may lie further in than those of the passes before.
+fn tall(lowered: &Lowered, pass: &Pass, workshop: &Workshop) -> Option<Tall> {
+    let (to, cutting) = (pass.to_depth, &workshop.cutting);
+    let top = lowered.top(to);
+    let stands = matches!(pass.cut, Cut::Ring(_)) && lowered.standing(to) > 0.0;
+    // What begins no higher than the layer is no taller than it.
+    let taller = top < pass.from_depth - COINCIDENT;
+    let mut depths = if taller { depths(top, to, slot_depth(workshop)) } else { Vec::new() };
+    depths.pop();
+    stands.then(|| Tall {
+        bar: lowered.bar.index,
+        depths,
+        least: to - cutting.step_depth.max(cutting.widen_step) - COINCIDENT,
+        core: workshop.cutter.radius() - cutting.tolerance,
+    })
+}
+
 /// Whether wood of the frame stands where bars are lowered up to the old walls, for longer than is none to speak of.
 fn frame_stands(sash: &Sash, pass: &Pass, workshop: &Workshop) -> bool {
     let stands = |old: OldGlazing| match old {
@@ -146,24 +188,40 @@ fn frame_stands(sash: &Sash, pass: &Pass, workshop: &Workshop) -> bool {
     pass.stage == Stage::LowerBars && sides.any(|old| stands(old) && long(old))
 }
 
-/// Each path of a pass as stretches: wherever it leads across what stands, and ways before leave more than a bite there,
-/// there are depths to take first.
-pub(super) fn stretches(paths: &[&Path], across: &[Across], lane: f64) -> Vec<Vec<Stretch>> {
+/// Each path of a pass that goes down to `depth` as stretches: wherever it leads across what stands, and ways before leave
+/// more than a bite there, or those `taken` by passes before more than a step, there are depths to take first.
+pub(super) fn stretches(
+    paths: &[&Path],
+    across: &[Across],
+    (lane, depth): (f64, f64),
+    taken: &mut Taken,
+) -> Vec<Vec<Stretch>> {
     let whole = |path: &&Path| vec![Stretch { edges: path.edges().to_vec(), depths: Vec::new() }];
     let mut all: Vec<Vec<Stretch>> = paths.iter().map(whole).collect();
     for across in across {
         let mut before: Vec<Edge> = Vec::new();
+        let own = across.tall.as_ref().and_then(|tall| taken.get(&tall.bar));
+        let own = own.map_or(&[][..], Vec::as_slice);
         for stretches in &mut all {
             let split = std::mem::take(stretches).into_iter();
             *stretches =
-                split.flat_map(|stretch| across.split(stretch, &mut before, lane)).collect();
+                split.flat_map(|stretch| across.split(stretch, &mut before, (lane, own))).collect();
+        }
+        if let Some(tall) = &across.tall {
+            let ways = before.into_iter().map(|edge| (edge, depth));
+            taken.entry(tall.bar).or_default().extend(ways);
         }
     }
     all
 }
 
 impl Across {
-    fn split(&self, stretch: Stretch, before: &mut Vec<Edge>, lane: f64) -> Vec<Stretch> {
+    fn split(
+        &self,
+        stretch: Stretch,
+        before: &mut Vec<Edge>,
+        (lane, taken): (f64, &[(Edge, f64)]),
+    ) -> Vec<Stretch> {
         if !stretch.depths.is_empty() {
             return vec![stretch];
         }
@@ -179,10 +237,14 @@ impl Across {
                 wide.into_iter().fold(0.0, f64::max)
             };
             let slot = within && long && edges.iter().any(|edge| bite(edge) > lane + COINCIDENT);
+            let tall = self.tall.as_ref().filter(|_| within);
+            let tall = tall.filter(|tall| edges.iter().any(|edge| tall.meets(edge, taken)));
+            let slot = slot.then_some(&self.depths);
+            let depths = tall.map(|tall| &tall.depths).or(slot).cloned().unwrap_or_default();
             if within {
                 before.extend(&edges);
             }
-            Stretch { edges, depths: if slot { self.depths.clone() } else { Vec::new() } }
+            Stretch { edges, depths }
         });
         parts.collect()
     }
@@ -199,6 +261,20 @@ impl Across {
         };
         let alone = offs().map(Vec2::hypot).fold(self.diameter, f64::min);
         alone.min(beside(1.0) + beside(-1.0) - self.diameter)
+    }
+}
+
+impl Tall {
+    /// Whether the cutter meets more than a step on a way: where none of those `taken` before was as wide.
+    fn meets(&self, way: &Edge, taken: &[(Edge, f64)]) -> bool {
+        let deep = || taken.iter().filter(|(_, depth)| *depth >= self.least);
+        let gone = |at: Point| deep().any(|(edge, _)| edge.distance_to(at) <= self.core);
+        !self.depths.is_empty()
+            && [0.0, 0.5, 1.0].into_iter().any(|t| {
+                let (at, along) = (way.at(t), way.direction(t));
+                let aside = self.core * Vec2::new(-along.y, along.x);
+                !gone(at + aside) || !gone(at - aside)
+            })
     }
 }
 
@@ -247,21 +323,29 @@ mod tests {
         all
     }
 
+    fn split(path: &Path, across: &[Across], lane: f64) -> Vec<Vec<Stretch>> {
+        stretches(&[path], across, (lane, 4.0), &mut Taken::new())
+    }
+
     // By hand: two lanes 5 mm apart lead across a bar between x = 40 and 60, the second back. The first is cut to
     // 2 mm first there; the second lies within a bite of it.
     #[test]
     fn where_a_way_leads_across_a_bar_it_goes_down_in_steps() {
-        let across =
-            [Across { place: Place::Bar(outline(40.0, 60.0)), depths: vec![2.0], diameter: 12.0 }];
+        let across = [Across {
+            place: Place::Bar(outline(40.0, 60.0)),
+            depths: vec![2.0],
+            tall: None,
+            diameter: 12.0,
+        }];
         let path = along(&[(0.0, 0.0), (100.0, 0.0), (100.0, 5.0), (0.0, 5.0)]);
-        let found = stretches(&[&path], &across, 6.0).pop().unwrap();
+        let found = split(&path, &across, 6.0).pop().unwrap();
         let slots: Vec<&Stretch> = found.iter().filter(|s| !s.depths.is_empty()).collect();
         let [slot] = slots[..] else { panic!("{found:?}") };
         assert_eq!(slot.edges, [Edge::line(Point::new(40.0, 0.0), Point::new(60.0, 0.0))]);
         let all: f64 = found.iter().flat_map(|s| &s.edges).map(Edge::length).sum();
         assert!((all - 205.0).abs() < 1e-9);
         // Further apart than a bite, each is a slot.
-        let found = stretches(&[&path], &across, 4.0).pop().unwrap();
+        let found = split(&path, &across, 4.0).pop().unwrap();
         assert_eq!(found.iter().filter(|s| !s.depths.is_empty()).count(), 2);
         // But not what stands between two: of 18 mm between their middles 12 are gone.
         let path = along(&[
@@ -272,13 +356,13 @@ mod tests {
             (0.0, 9.0),
             (100.0, 9.0),
         ]);
-        let found = stretches(&[&path], &across, 6.0).pop().unwrap();
+        let found = split(&path, &across, 6.0).pop().unwrap();
         assert_eq!(found.iter().filter(|s| !s.depths.is_empty()).count(), 2);
-        let found = stretches(&[&path], &across, 5.9).pop().unwrap();
+        let found = split(&path, &across, 5.9).pop().unwrap();
         assert_eq!(found.iter().filter(|s| !s.depths.is_empty()).count(), 3);
         // So is one that slants away to twice a bite.
         let path = along(&[(0.0, 0.0), (100.0, 0.0), (60.0, 8.0), (40.0, 2.0)]);
-        let found = stretches(&[&path], &across, 6.0).pop().unwrap();
+        let found = split(&path, &across, 6.0).pop().unwrap();
         assert_eq!(found.iter().filter(|s| !s.depths.is_empty()).count(), 2);
     }
 
@@ -286,14 +370,37 @@ mod tests {
     fn along_its_own_bar_and_within_the_sight_a_lane_is_no_slot() {
         let path = along(&[(0.0, 0.0), (100.0, 0.0), (100.0, 30.0)]);
         let slots = |place| {
-            let across = [Across { place, depths: vec![2.0], diameter: 12.0 }];
-            let found = stretches(&[&path], &across, 6.0).pop().unwrap().into_iter();
+            let across = [Across { place, depths: vec![2.0], tall: None, diameter: 12.0 }];
+            let found = split(&path, &across, 6.0).pop().unwrap().into_iter();
             found.filter(|s| !s.depths.is_empty()).flat_map(|s| s.edges).collect::<Vec<_>>()
         };
         let turn = Edge::line(Point::new(100.0, 0.0), Point::new(100.0, 30.0));
         assert_eq!(slots(Place::Own(outline(-10.0, 110.0), Vec2::new(1.0, 0.0))), [turn]);
         let end = Edge::line(Point::new(90.0, 0.0), Point::new(100.0, 0.0));
         assert_eq!(slots(Place::Beyond(outline(-10.0, 90.0))), [end, turn]);
+    }
+
+    // By hand: a cutter of 6 mm radius has been along y = 0 at 2 mm, over a bar that stands to 1 mm below the face. At 4 mm
+    // with steps of 2.5 that is enough for a way along y = 0, but not for one a millimetre aside, which meets 3 mm; and a way
+    // at 1.2 mm was none of use.
+    #[test]
+    fn a_loop_that_lies_further_in_than_those_before_goes_down_in_steps_over_a_bar() {
+        let tall = Tall { bar: 7, depths: vec![2.5], least: 1.5, core: 5.9 };
+        let place = || Place::Bar(outline(40.0, 60.0));
+        let across = [Across { place: place(), depths: vec![], tall: Some(tall), diameter: 12.0 }];
+        let way = |y: f64| along(&[(0.0, y), (100.0, y)]);
+        let steps = |before: &[(f64, f64)], y: f64| {
+            let mut taken = Taken::new();
+            for &(y, depth) in before {
+                stretches(&[&way(y)], &across, (6.0, depth), &mut taken);
+            }
+            let found = stretches(&[&way(y)], &across, (6.0, 4.0), &mut taken);
+            found.into_iter().flatten().filter(|s| s.depths == [2.5]).count()
+        };
+        assert_eq!(steps(&[(0.0, 2.0)], 0.0), 0);
+        assert_eq!(steps(&[(0.0, 2.0)], 1.0), 1);
+        assert_eq!(steps(&[(0.0, 2.0), (5.0, 2.0)], 1.0), 0);
+        assert_eq!(steps(&[(0.0, 1.2)], 0.0), 1);
     }
 
     // By hand: half of 12 mm at a full step of 4 is a slot of 2 mm, so 3 mm are two.

@@ -1,6 +1,6 @@
 //! The routes stage by stage: in one place, or in each set-up of a sash larger than the travel.
 
-use super::across::{Across, CutIn, across, stretches};
+use super::across::{Across, CutIn, Taken, across, stretches};
 use super::place::{FREE, Overhang, SetUp, place_on_machine};
 use super::route::{Path, Route, Speeds, Stretch};
 use super::split::{Open, Part, View, Whole};
@@ -129,7 +129,7 @@ impl Job<'_> {
         way: &Way,
         paths: &[&Path],
         (clear, open, across, over_floor): (f64, &Open, &[Vec<Across>], bool),
-        route: &mut Route,
+        (route, taken): (&mut Route, &mut Taken),
     ) {
         if way.pass.stage == Stage::CleanCorners {
             return self.clean(way, paths, clear, route);
@@ -138,10 +138,10 @@ impl Job<'_> {
         let lane = self.workshop.cutting.side_step * self.workshop.cutter.diameter;
         let speeds = Speeds::new(self.sash, self.workshop);
         route.remark(way.pass.to_string());
-        for (index, (path, stretches)) in
-            paths.iter().zip(stretches(paths, across, lane)).enumerate()
-        {
-            let heights = (clear, -way.pass.to_depth);
+        let depth = way.pass.to_depth;
+        let stretches = stretches(paths, across, (lane, depth), taken);
+        for (index, (path, stretches)) in paths.iter().zip(stretches).enumerate() {
+            let heights = (clear, -depth);
             let on_floor = over_floor && index == 0;
             let free =
                 |at| open.way(at, path.start()).or_else(|| on_floor.then(|| path.led_to(at)));
@@ -169,7 +169,7 @@ impl Job<'_> {
         let open = Open::new(self.sash, self.workshop.cutter.radius());
         let across = across(self.sash, &self.plan.passes, self.workshop, CutIn::One);
         let mut stages = Stages::from([(None, self.air_run())]);
-        let (mut before, mut ends) = (None, Ends::new());
+        let (mut before, mut ends, mut taken) = (None, Ends::new(), Taken::new());
         for way in ways {
             let route = stages.entry(Some(way.pass.stage)).or_default();
             let over_floor = self.follows(before.replace(way.pass), way.pass);
@@ -177,7 +177,8 @@ impl Job<'_> {
             let turned = turned.map(|turned| (turned, turned.whole.paths.iter().collect()));
             let own = way.whole.paths.iter().collect();
             let paths = begun(route, way.pass.stage, own, turned, &mut ends);
-            self.cut(way, &paths, (clear, &open, &across, over_floor), route);
+            let cut = (clear, &open, across.as_slice(), over_floor);
+            self.cut(way, &paths, cut, (route, &mut taken));
         }
         ended(stages, clear, self.park())
     }
@@ -243,11 +244,11 @@ impl Job<'_> {
             let mut stages = Stages::from([(None, self.air_run_round(window))]);
             let here = ways.iter().zip(&homes);
             let here = here.filter(|(_, home)| home.is_none_or(|home| home == place));
-            let (mut before, mut ends) = (None, Ends::new());
+            let (mut before, mut ends, mut taken) = (None, Ends::new(), Taken::new());
             for (way, _) in here {
                 let Ok(view) = windows.view(place, way.round, clear) else { continue };
                 let cut = (&open, across.as_slice(), cut_in, before);
-                match self.add(way, &view, cut, (&mut ends, &mut stages)) {
+                match self.add(way, &view, cut, (&mut ends, &mut taken, &mut stages)) {
                     Ok(true) => before = Some(way.pass),
                     Ok(false) => {}
                     Err(no_way) => {
@@ -284,7 +285,7 @@ impl Job<'_> {
         way: &Way,
         view: &View,
         (open, across, cut_in, before): (&Open, &[Vec<Across>], CutIn, Option<&Pass>),
-        (ends, stages): (&mut Ends, &mut Stages),
+        (ends, taken, stages): (&mut Ends, &mut Taken, &mut Stages),
     ) -> Result<bool, NoWay> {
         let radius = with_cutter_for(Some(way.pass.stage), self.workshop).cutter.radius();
         let parts = way.whole.within(view, self.sash, way.pass, radius)?;
@@ -304,7 +305,7 @@ impl Job<'_> {
                 .map(|(turned, parts)| (*turned, parts.iter().filter_map(Part::reached).collect()));
             let paths = begun(route, way.pass.stage, paths, turned, ends);
             let over_floor = several && all && self.follows(before, way.pass);
-            self.cut(way, &paths, (view.clear, open, across, over_floor), route);
+            self.cut(way, &paths, (view.clear, open, across, over_floor), (route, taken));
         }
         Ok(!parts.is_empty())
     }
