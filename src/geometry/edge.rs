@@ -263,6 +263,28 @@ impl Edge {
         }
     }
 
+    /// This edge and another that goes on from its end along the same line or circle, as one, no more than half a turn;
+    /// none where the other does not.
+    pub fn joined(&self, next: &Edge) -> Option<Edge> {
+        let near = |a: Point, b: Point| a.distance(b) <= COINCIDENT;
+        match (*self, *next) {
+            (Edge::Line(a), Edge::Line(b)) => {
+                let both = Line::new(a.p0, b.p1);
+                let on = near(nearest_on_line(&both, a.p1), a.p1);
+                let onwards = (a.p1 - a.p0).dot(b.p1 - b.p0) > 0.0;
+                (near(a.p1, b.p0) && on && onwards).then_some(Edge::Line(both))
+            }
+            (Edge::Arc(a), Edge::Arc(b)) => {
+                let sweep = a.sweep + b.sweep;
+                let same = near(a.centre, b.centre) && (a.radius - b.radius).abs() <= COINCIDENT;
+                let onwards = a.sweep * b.sweep > 0.0 && sweep.abs() <= PI;
+                let joins = near(self.end(), next.start());
+                (same && joins && onwards).then_some(Edge::Arc(Arc { sweep, ..a }))
+            }
+            _ => None,
+        }
+    }
+
     /// The piece of the edge between `from` and `to`, both from 0 to 1, travelled from `from` to `to`.
     #[must_use]
     pub fn part(&self, from: f64, to: f64) -> Edge {

@@ -236,10 +236,17 @@ impl Route {
         self.up(clear);
     }
 
-    /// Along edges from where the cutter stands, at the height it has.
+    /// Along edges from where the cutter stands, at the height it has; those that go on as the one before are one move.
     pub(super) fn follow(&mut self, edges: &[Edge]) {
         for &along in edges {
-            self.push(Move::Plane { along, pace: Pace::Cut });
+            if let Some(Step::Move(Move::Plane { along: last, pace: Pace::Cut })) =
+                self.steps.last_mut()
+                && let Some(both) = last.joined(&along)
+            {
+                *last = both;
+            } else {
+                self.push(Move::Plane { along, pace: Pace::Cut });
+            }
         }
         self.at = edges.last().map(Edge::end).or(self.at);
     }
@@ -312,6 +319,8 @@ impl Route {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::Arc;
+    use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
 
     /// Whether the cutter stays below on its way to a path that begins so far from the end of another at 17 mm.
     fn stays_down(away: f64) -> bool {
@@ -346,6 +355,29 @@ mod tests {
         };
         assert_eq!(ways(Point::new(1e-9, 0.0)), 4);
         assert_eq!(ways(Point::new(5.0, 0.0)), 6);
+    }
+
+    // By hand: 20 mm in three parts are one move, and so is a quarter circle in two; what turns back is another.
+    #[test]
+    fn edges_that_go_on_as_the_one_before_are_one_move() {
+        let at = |x: f64| Point::new(x, 0.0);
+        let arc = |start: f64| {
+            Edge::Arc(Arc { centre: Point::new(20.0, 5.0), radius: 5.0, start, sweep: FRAC_PI_4 })
+        };
+        let mut route = Route::default();
+        route.rapid_to(at(0.0), 30.0);
+        route.follow(&[Edge::line(at(0.0), at(4.0)), Edge::line(at(4.0), at(16.0))]);
+        route.follow(&[Edge::line(at(16.0), at(20.0)), arc(-FRAC_PI_2), arc(-FRAC_PI_4)]);
+        route.follow(&[Edge::line(Point::new(25.0, 5.0), at(20.0)), Edge::line(at(20.0), at(5.0))]);
+        route.follow(&[Edge::line(at(5.0), at(8.0))]);
+        let along = |step: &Step| match step {
+            Step::Move(Move::Plane { along, pace: Pace::Cut }) => Some(along.length()),
+            _ => None,
+        };
+        let lengths: Vec<f64> = route.steps().iter().filter_map(along).collect();
+        let expected = [20.0, 5.0 * FRAC_PI_2, 50.0_f64.sqrt(), 15.0, 3.0];
+        assert_eq!(lengths.len(), expected.len());
+        assert!(lengths.iter().zip(expected).all(|(a, b)| (a - b).abs() < 1e-9), "{lengths:?}");
     }
 
     // By hand: L/1500 below; above 47 mm up, L across and 28 mm down at 3000, then 19 mm at 400: L = 217.5 mm.
