@@ -8,7 +8,7 @@ use crate::support::runs::{for_all, told};
 use crate::{setups, shapes};
 use fillister::finding::{Finding, Verdict};
 use fillister::job::{Work, prove_work};
-use fillister::survey::House;
+use fillister::survey::{House, read};
 use proptest::prelude::*;
 use std::cell::Cell;
 
@@ -51,4 +51,48 @@ fn any_shape_is_cut_lane_by_lane() {
 #[test]
 fn several_set_ups_cut_lane_by_lane() {
     bites("set-ups", 20, &setups::house());
+}
+
+// By hand: the lip over the groove below is 2 mm thick, so that the loops of the first two layers of 1 mm lie 6.975 mm apart,
+// those of the third 8: 1.025 mm further in, where the bar stands to 1 mm below the face and the third layer goes to 3.85.
+#[test]
+fn no_bar_is_met_taller_than_a_step_where_loops_lie_further_in() {
+    let text = r#"
+house = "Tern Chapel"
+[workshop]
+cutter  = { diameter = 9.5, flutes = 2, cutting_length = 30 }
+cutting = { step_depth = 2.5, widen_step = 1, side_step = 0.95, score_depth = 0, finish_allowance = 0 }
+limits  = { shows_stop = 20 }
+[[sash]]
+id        = "east-1"
+kind      = "fixed"
+thickness = 45
+sight     = { width = 260, height = 260 }
+stiles    = { width = 40 }
+rails     = { width = 40 }
+unit      = { build_up = "3-4-3", cover = 6, spacer_height = 6 }
+clearance = { left = 1, right = 1, top = 1, bottom = 1 }
+finish    = { bed = 1, bead = 5 }
+moulding  = { shape = "square" }
+bars_as   = "one-unit"
+bars      = [{ runs = "upright", centre = 130, width = 44, rebate = { width = 3, depth = 1 } }]
+[sash.member.left]
+groove = { from_face = 6, width = 1, depth = 16 }
+[sash.member.right]
+rebate = { width = 6, depth = 5.7 }
+[sash.member.bottom]
+groove = { from_face = 2, width = 8, depth = 19 }
+[sash.member.top]
+groove = { from_face = 3.8, width = 7.4, depth = 10 }
+"#;
+    let house = read(text, "bar.toml").unwrap();
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    assert!(work.verdict() != Verdict::Stop);
+    let proof = prove_work(&work, &house.workshop).unwrap();
+    assert!(proof.is_proven(), "{:#?}", told(&proof));
+    let widen = work.programs.programs.iter().find(|program| program.name == "3-widen.ngc");
+    let widen = widen.unwrap().text().unwrap();
+    // Over the bar, a cutter's radius and a millimetre beyond it: half of 2.85 mm, and there again.
+    let steps = "X102.25\nG0 Z-2.425\nG1 X157.75\nX102.25\nZ-3.85 F400\n";
+    assert_eq!(widen.matches(steps).count(), 1, "{widen}");
 }

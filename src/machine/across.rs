@@ -41,7 +41,7 @@ struct Tall {
     depths: Vec<f64>,
     /// How deep a way before must have been at the least, mm below the face.
     least: f64,
-    /// How far from the axis of the cutter wood counts, mm.
+    /// How far from the axis of the cutter wood counts, mm: what it is off by may be left at the rim.
     core: f64,
 }
 
@@ -238,7 +238,10 @@ impl Across {
             };
             let slot = within && long && edges.iter().any(|edge| bite(edge) > lane + COINCIDENT);
             let tall = self.tall.as_ref().filter(|_| within);
-            let tall = tall.filter(|tall| edges.iter().any(|edge| tall.meets(edge, taken)));
+            let met = |tall: &&Tall| {
+                edges.iter().any(|edge| tall.meets(edge, (taken, self.diameter / 2.0)))
+            };
+            let tall = tall.filter(met);
             let slot = slot.then_some(&self.depths);
             let depths = tall.map(|tall| &tall.depths).or(slot).cloned().unwrap_or_default();
             if within {
@@ -266,9 +269,9 @@ impl Across {
 
 impl Tall {
     /// Whether the cutter meets more than a step on a way: where none of those `taken` before was as wide.
-    fn meets(&self, way: &Edge, taken: &[(Edge, f64)]) -> bool {
+    fn meets(&self, way: &Edge, (taken, radius): (&[(Edge, f64)], f64)) -> bool {
         let deep = || taken.iter().filter(|(_, depth)| *depth >= self.least);
-        let gone = |at: Point| deep().any(|(edge, _)| edge.distance_to(at) <= self.core);
+        let gone = |at: Point| deep().any(|(edge, _)| edge.distance_to(at) <= radius);
         !self.depths.is_empty()
             && [0.0, 0.5, 1.0].into_iter().any(|t| {
                 let (at, along) = (way.at(t), way.direction(t));
