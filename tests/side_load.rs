@@ -96,3 +96,54 @@ groove = { from_face = 3.8, width = 7.4, depth = 10 }
     let steps = "X102.25\nG0 Z-2.425\nG1 X157.75\nX102.25\nZ-3.85 F400\n";
     assert_eq!(widen.matches(steps).count(), 1, "{widen}");
 }
+
+// Between a curved bar and the frame of a round sash light 3 ends in sharp corners, where the wood reaches in further than any
+// side is wide: the cutter goes round in lanes, and none takes all of it.
+#[test]
+fn sharp_corners_between_a_curved_bar_and_the_frame_are_taken_in_lanes() {
+    let text = r#"
+house = "Tern Chapel"
+[workshop]
+limits = { front_stop = 0, beside_stop = 0 }
+[[sash]]
+id        = "east-2"
+kind      = "fixed"
+thickness = 39
+sight     = { diameter = 600 }
+bars_as   = "unit-per-light"
+finish    = { bed = 2, bead = 5 }
+unit      = { build_up = "4-6-4", cover = 4, spacer_height = 4, over = 1.5, tape = 1, shape = "shaped" }
+[[sash.bars]]
+runs   = "curved"
+from   = [0, 60]
+to     = [600, 60]
+rise   = 150
+width  = 40
+rebate = { width = 10, depth = 13.7 }
+[[sash.bars]]
+runs   = "curved"
+from   = [156.9, 0]
+to     = [443.1, 0]
+rise   = 143.1
+width  = 40
+rebate = { width = 10, depth = 13.7 }
+[sash.member.left]
+width  = 22.2
+rebate = { width = 5.9, depth = 22 }
+[sash.member.right]
+width  = 22.2
+groove = { from_face = 1.06, width = 7.5, depth = 6.44 }
+[sash.member.bottom]
+width  = 40
+rebate = { width = 10.2, depth = 1 }
+[sash.member.top]
+width  = 70.5
+thickness = 41
+groove = { from_face = 16.7, width = 3.5, depth = 10 }
+"#;
+    let house = read(text, "round.toml").unwrap();
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    assert!(work.verdict() != Verdict::Stop);
+    let proof = prove_work(&work, &house.workshop).unwrap();
+    assert!(proof.is_proven(), "{:#?}", told(&proof));
+}

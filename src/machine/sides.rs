@@ -20,8 +20,10 @@ pub(super) fn widths(sash: &Sash, ring: &Ring, radius: f64) -> Option<PerSide<f6
     let widest = widths.iter().map(|(_, width)| *width).fold(0.0, f64::max);
     let askew = (ring.widest - widest).max(0.0);
     // Where a side's widths do not tell the wood exactly, none may be left: then the last loop takes all of it.
-    // Behind a curved head another member's rebate may come down along a jamb, and into a square light.
-    let taken = ring.widest <= (2.0 - SURE) * radius;
+    // Behind a curved head another member's rebate may come down along a jamb, and into a square light. Where a light of
+    // its own ends in a sharp corner between bar and frame that would be too wide a bite.
+    let blunt = sash.cut_bars().len() == sash.bars.len();
+    let taken = blunt && ring.widest <= (2.0 - SURE) * radius;
     let known = sash.outline.is_rectangle() || taken;
     known.then(|| widths.map(|width| width + askew))
 }
