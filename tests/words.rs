@@ -31,6 +31,22 @@ fn rules(text: &str) -> Vec<&str> {
     words.filter(rule).collect()
 }
 
+/// Figures in a text that are nought and yet below it, `-0.0`, each with what follows; not of a zero that may be off by
+/// `-0.0 to +0.0` or `-0.0 +0.0`.
+fn below_nought(text: &str) -> Vec<&str> {
+    let below = |(at, _): (usize, &str)| {
+        let (before, after) = (&text[..at], &text[at + 1..]);
+        let end = after.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(after.len());
+        let (figure, rest) = after.split_at(end);
+        let found = !before.ends_with(|c: char| c.is_alphanumeric())
+            && figure.starts_with('0')
+            && figure.chars().all(|c| c == '0' || c == '.')
+            && !["to", "+"].iter().any(|most| rest.trim_start().starts_with(most));
+        found.then(|| text[at..].lines().next().unwrap_or_default())
+    };
+    text.match_indices('-').filter_map(below).collect()
+}
+
 /// Every text of a house that is for a person, with its name.
 fn texts(made: &Made) -> Vec<(String, String)> {
     let mut all = vec![("in full".to_owned(), answer(&made.report, Detail::Full))];
@@ -51,21 +67,24 @@ fn texts(made: &Made) -> Vec<(String, String)> {
 }
 
 #[test]
-fn rules_are_found_in_a_text() {
+fn rules_and_figures_below_nought_are_found_in_a_text() {
     assert_eq!(
         rules("stopped by timber.front, see machine.pdf. fit.bar-shows"),
         ["timber.front", "fit.bar-shows"]
     );
+    assert_eq!(below_nought("at least -0.0 mm\nX 0\nX -0"), ["-0.0 mm", "-0"]);
+    assert!(below_nought("at least -0.05 mm, s-0, 4-0-4, -10, X -0.0 to +0.0").is_empty());
 }
 
 #[test]
-fn people_read_no_id_of_a_rule() {
+fn people_read_no_id_of_a_rule_and_no_nought_below_nought() {
     let seen = Cell::new(0);
     let any = prop_oneof![2 => machinable::house(), 1 => houses::house()];
     for_all(12, &any, |house| {
         let made = job::make(&house).unwrap();
         for (name, text) in texts(&made) {
             prop_assert!(rules(&text).is_empty(), "{}: {:?}", name, rules(&text));
+            prop_assert_eq!(below_nought(&text), [""; 0], "{}", name);
             seen.set(seen.get() + 1);
         }
         Ok(())

@@ -348,7 +348,8 @@ const SLACK: f64 = EVEN / 2.0;
 
 /// The next tenth of a millimetre up: a least length in advice, so that to follow it is enough.
 pub fn up_to_tenth(length: f64) -> f64 {
-    ((length - SLACK) * 10.0).ceil() / 10.0
+    // Rounded up, a hair below nought would be told as less than nought.
+    ((length - SLACK) * 10.0).ceil() / 10.0 + 0.0
 }
 
 /// The next tenth of a millimetre down: a greatest length in advice, so that to follow it is enough.
