@@ -9,7 +9,7 @@ mod text;
 
 pub use read::LanguageError;
 pub(crate) use text::text;
-pub use text::{Called, Said, Text, Value, capital, in_british, sentence};
+pub use text::{Called, Said, Text, Value, capital, figure, in_british, sentence};
 
 use fluent_bundle::concurrent::FluentBundle;
 use fluent_bundle::{FluentArgs, FluentResource, FluentValue};

@@ -125,6 +125,16 @@ impl Text {
     }
 }
 
+/// A figure as it is told: one that is rounded to nought has no sign.
+pub fn figure(written: &str) -> &str {
+    match written.strip_prefix('-') {
+        Some(nought) if nought.starts_with('0') && nought.bytes().all(|b| b"0.".contains(&b)) => {
+            nought
+        }
+        _ => written,
+    }
+}
+
 /// `text` with a capital at its head.
 pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
@@ -154,13 +164,13 @@ impl Value for Text {
 
 impl Value for String {
     fn value(self) -> Text {
-        Text::Given(self)
+        self.as_str().value()
     }
 }
 
 impl Value for &str {
     fn value(self) -> Text {
-        Text::Given(self.to_owned())
+        Text::given(figure(self))
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::finding::{Finding, Verdict, places};
 use crate::report::{Candidate, Change, Choice, Next};
 use crate::sheets::found;
-use crate::sheets::kit::{Flow, Voice, tell};
+use crate::sheets::kit::{Flow, Voice, fixed, tell};
 use crate::sheets::lines::Lines;
 
 /// The warmest that fits, the thickest, what stops the next, and what one change would let it in.
@@ -126,7 +126,7 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
     let known = known_cautions(choice);
     let voice = out.voice;
     let inches = |length: Option<f64>, decimals: usize| {
-        let words = length.map_or_else(|| "-".into(), |mm| format!("{mm:.decimals$}"));
+        let words = length.map_or_else(|| "-".into(), |mm| fixed(mm, decimals));
         voice.in_inches(&words)
     };
     let wide = inches(None, 0).is_some();
@@ -136,7 +136,7 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
         let mark = if candidate.surveyed { "*" } else { " " };
         let u = |value: &Option<f64>| value.map_or_else(|| "-".into(), |u| format!("{u:.2}"));
         let rounded = |value: &Option<f64>, decimals: usize| {
-            value.map_or_else(|| "-".into(), |value| format!("{value:.decimals$}"))
+            value.map_or_else(|| "-".into(), |value| fixed(value, decimals))
         };
         let word = voice.word(fits(candidate));
         let make = if candidate.surveyed && !alike { make.clone() } else { own(make, &shared) };

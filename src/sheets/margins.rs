@@ -1,6 +1,6 @@
 //! How far from failure a cut is, in words: for the summary and for the head of each program.
 
-use super::kit::{Voice, tell};
+use super::kit::{Voice, fixed, tell};
 use crate::geometry::COINCIDENT;
 use crate::prove::{Direction, Margins, Span, ZeroError};
 
@@ -9,7 +9,7 @@ use crate::prove::{Direction, Margins, Span, ZeroError};
 pub fn remarks(margins: &Margins, turned: bool) -> Vec<String> {
     let mut lines = Vec::new();
     if let Some(least) = margins.least_wood() {
-        let [x, y] = least.at.map(|at| place(at, 0));
+        let [x, y] = least.at.map(|at| fixed(at, 0));
         lines.push(format!(
             "proven: least wood {} mm, {}, X{x} Y{y}",
             tenths(least.wood),
@@ -38,7 +38,7 @@ pub fn remarks(margins: &Margins, turned: bool) -> Vec<String> {
 pub(super) fn sentences(margins: &Margins, voice: Voice) -> Vec<String> {
     let mut lines = Vec::new();
     if let Some(least) = margins.least_wood() {
-        let [x, y] = least.at.map(|at| place(at, 1));
+        let [x, y] = least.at.map(|at| fixed(at, 1));
         lines.push(tell!(
             voice,
             "margin-wood",
@@ -110,18 +110,9 @@ fn far(sign: char, by: f64) -> String {
     format!("{sign}{}", tenths(by))
 }
 
-/// A coordinate with so many places; never `-0.0`.
-pub(super) fn place(value: f64, places: usize) -> String {
-    let text = format!("{value:.places$}");
-    let nought = text.chars().all(|c| "-0.".contains(c));
-    if nought { text.trim_start_matches('-').to_owned() } else { text }
-}
-
 /// Rounded down.
 fn tenths(value: f64) -> String {
-    let rounded = (value * 10.0 + COINCIDENT).floor() / 10.0;
-    // Never `-0.0`.
-    format!("{:.1}", if rounded == 0.0 { 0.0 } else { rounded })
+    fixed((value * 10.0 + COINCIDENT).floor() / 10.0, 1)
 }
 
 #[cfg(test)]
@@ -137,7 +128,7 @@ mod tests {
 
     #[test]
     fn a_coordinate_never_shows_minus_zero() {
-        assert_eq!([place(-0.04, 1), place(-0.05, 2), place(-12.3, 0)], ["0.0", "-0.05", "-12"]);
+        assert_eq!([fixed(-0.04, 1), fixed(-0.05, 2), fixed(-12.3, 0)], ["0.0", "-0.05", "-12"]);
     }
 
     #[test]

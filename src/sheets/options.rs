@@ -2,7 +2,7 @@
 //! not; one sheet a sash, and one for the house that its owner can read.
 
 use super::building_checks::{self, Of};
-use super::kit::{Column, Flow, Picture, Table, Voice, grouped, reading, tell};
+use super::kit::{Column, Flow, Picture, Table, Voice, fixed, grouped, reading, tell};
 use super::summary::house::sentence;
 use super::summary::sash::headline;
 use super::{SheetError, Subject, answer, choice};
@@ -201,7 +201,7 @@ fn to_scale(flow: &mut Flow, scene: Scene) {
 }
 
 fn or_dash(value: Option<f64>, decimals: usize) -> String {
-    value.map_or_else(dash, |value| format!("{value:.decimals$}"))
+    value.map_or_else(dash, |value| fixed(value, decimals))
 }
 
 fn dash() -> String {

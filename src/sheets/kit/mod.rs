@@ -19,7 +19,9 @@ pub use obstacle::{Obstacle, clearest};
 pub use table::{Column, Table};
 pub(crate) use voice::tell;
 pub use voice::{InText, Voice};
-pub use words::{fitted, grouped, hundredths, in_a_row, min_max, mm, one_figure, parts, wrapped};
+pub use words::{
+    fitted, fixed, grouped, hundredths, in_a_row, min_max, mm, one_figure, parts, wrapped,
+};
 
 use crate::survey::{Paper, Printer};
 use kurbo::Size;

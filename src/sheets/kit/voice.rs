@@ -1,7 +1,7 @@
 //! How a sheet speaks: in whose words, and with inches beside millimetres where they are asked for.
 
 use crate::drawing::Figures;
-use crate::language::{Figure, Language, Said, Text};
+use crate::language::{Figure, Language, Said, Text, figure};
 use crate::number::{Decimal, inches};
 use crate::survey::{BuildUp, Printer};
 
@@ -44,13 +44,13 @@ pub trait InText {
 
 impl InText for str {
     fn in_text(&self) -> Figure<'_> {
-        self.into()
+        figure(self).into()
     }
 }
 
 impl InText for String {
     fn in_text(&self) -> Figure<'_> {
-        self.into()
+        self.as_str().in_text()
     }
 }
 

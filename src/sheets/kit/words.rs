@@ -3,6 +3,7 @@
 use super::{LABEL, Voice, tell};
 use crate::drawing::{Text, width};
 use crate::geometry::{MinMax, ROUNDING};
+use crate::language::figure;
 use crate::number::{NotFinite, decimal};
 use kurbo::Point;
 
@@ -12,6 +13,11 @@ use kurbo::Point;
 /// Where the value is not finite.
 pub fn mm(value: f64) -> Result<String, NotFinite> {
     Ok(decimal(value, 1)?.to_string())
+}
+
+/// A value with just so many decimals; nought has no sign.
+pub fn fixed(value: f64, places: usize) -> String {
+    figure(&format!("{value:.places$}")).to_owned()
 }
 
 /// Sentences in a row, those that are empty left out.

@@ -5,8 +5,7 @@ use super::{HEIGHT, layers};
 use crate::drawing::{Across as Hold, Dimension, Hatch, Item, Scene, Text, Up};
 use crate::geometry::{COINCIDENT, Outline, OutlineError, Region};
 use crate::prove::{Across, DepthMap, Front, Proof, Reserve, WoodLeft};
-use crate::sheets::kit::{Voice, tell};
-use crate::sheets::margins;
+use crate::sheets::kit::{Voice, fixed, tell};
 use kurbo::{Point, Vec2};
 
 /// Sections in one column.
@@ -59,7 +58,7 @@ fn section(
         Across::X => (y, level(map, y, (from, to)), x),
         Across::Y => (x, upright(map, x, (from, to)), y),
     };
-    let place = margins::place(place, 0);
+    let place = fixed(place, 0);
     let title = tell!(
         voice,
         "left-section",

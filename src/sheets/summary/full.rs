@@ -4,7 +4,7 @@ use super::sash::minds;
 use crate::geometry::{MinMax, Side};
 use crate::passes::Stage;
 use crate::report::{PassLine, SashReport, UnitLine};
-use crate::sheets::kit::{Voice, grouped, tell};
+use crate::sheets::kit::{Voice, fixed, grouped, tell};
 use crate::sheets::lines::Lines;
 use crate::sheets::{choice, margins};
 
@@ -96,8 +96,8 @@ fn passes(out: &mut Lines, passes: &[PassLine]) {
     let mut rows: Vec<Row> = Vec::new();
     for PassLine { pass, .. } in passes {
         let last = format!("{:.1}", pass.to_depth);
-        let beside = pass.left.beside.map_or_else(|| "-".into(), |beside| format!("{beside:.1}"));
-        let left = format!("{:.1} / {beside}", pass.left.under);
+        let beside = pass.left.beside.map_or_else(|| "-".into(), |beside| fixed(beside, 1));
+        let left = format!("{} / {beside}", fixed(pass.left.under, 1));
         match rows.iter_mut().find(|row| row.stage == pass.stage && row.place == pass.place) {
             Some(row) => (row.steps, row.depth, row.left) = (row.steps + 1, last, left),
             None => rows.push(Row {

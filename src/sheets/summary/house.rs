@@ -6,7 +6,7 @@ use crate::language::Text;
 use crate::report::{CannotBeCut, CountedSize, HouseReport, Report, SashLine, SashReport};
 use crate::sheets::answer::{in_a_word, time};
 use crate::sheets::found::matter;
-use crate::sheets::kit::{Voice, tell};
+use crate::sheets::kit::{Voice, fixed, tell};
 use crate::sheets::lines::Lines;
 
 /// In short what a report says.
@@ -164,9 +164,9 @@ fn row(sash: &SashLine, voice: Voice) -> [String; 8] {
         voice.word(in_a_word(sash)),
         sash.unit.clone().unwrap_or_else(dash),
         sizes(&sash.sizes, voice).filter(|_| ordered).unwrap_or_else(dash),
-        sash.left.map_or_else(dash, |left| voice.cell(&["mm"], &format!("{left:.0}"))),
+        sash.left.map_or_else(dash, |left| voice.cell(&["mm"], &fixed(left, 0))),
         sash.minutes.map_or_else(dash, |minutes| time(minutes, voice)),
-        sash.gain.filter(|_| ordered).map_or_else(dash, |gain| format!("{gain:.0}")),
+        sash.gain.filter(|_| ordered).map_or_else(dash, |gain| fixed(gain, 0)),
         sash.mind.as_ref().map_or_else(dash, |mind| voice.named(mind)),
     ]
 }

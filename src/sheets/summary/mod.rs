@@ -5,7 +5,7 @@ pub(super) mod house;
 pub(super) mod sash;
 
 use super::found;
-use super::kit::{Voice, tell};
+use super::kit::{Voice, fixed, tell};
 use super::lines::Lines;
 use super::margins;
 use crate::finding::Finding;
@@ -137,7 +137,7 @@ pub fn proof(proof: &Proof, (width, voice): (usize, Voice)) -> String {
         out.wrapped(&format!("{:<8}", voice.named(&verdict.to_string())), "        ", &text);
     }
     for corner in proof.chisel.iter().filter(|corner| corner.needed) {
-        let [x, y] = corner.at.map(|at| margins::place(at, 1));
+        let [x, y] = corner.at.map(|at| fixed(at, 1));
         let words = tell!(
             voice,
             "proof-corner",
