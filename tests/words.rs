@@ -31,8 +31,8 @@ fn rules(text: &str) -> Vec<&str> {
     words.filter(rule).collect()
 }
 
-/// Figures in a text that are nought and yet below it, `-0.0`, each with what follows; not of a zero that may be off by
-/// `-0.0 to +0.0` or `-0.0 +0.0`.
+/// Figures in a text that are nought and yet below it, `-0.0`, each with what follows; not in the head of a program, where
+/// both ends of a span have their sign: `-0.0 +0.0`.
 fn below_nought(text: &str) -> Vec<&str> {
     let below = |(at, _): (usize, &str)| {
         let (before, after) = (&text[..at], &text[at + 1..]);
@@ -41,7 +41,7 @@ fn below_nought(text: &str) -> Vec<&str> {
         let found = !before.ends_with(|c: char| c.is_alphanumeric())
             && figure.starts_with('0')
             && figure.chars().all(|c| c == '0' || c == '.')
-            && !["to", "+"].iter().any(|most| rest.trim_start().starts_with(most));
+            && !rest.trim_start().starts_with('+');
         found.then(|| text[at..].lines().next().unwrap_or_default())
     };
     text.match_indices('-').filter_map(below).collect()
@@ -73,7 +73,7 @@ fn rules_and_figures_below_nought_are_found_in_a_text() {
         ["timber.front", "fit.bar-shows"]
     );
     assert_eq!(below_nought("at least -0.0 mm\nX 0\nX -0"), ["-0.0 mm", "-0"]);
-    assert!(below_nought("at least -0.05 mm, s-0, 4-0-4, -10, X -0.0 to +0.0").is_empty());
+    assert!(below_nought("at least -0.05 mm, s-0, 4-0-4, -10, X -0.0 +0.0").is_empty());
 }
 
 #[test]

@@ -932,7 +932,7 @@ template-face-up = GLAZING FACE UP   ▲ top edge of the sash   { $house }
 ## How far from failure
 margin-wood = Least wood between cut and { -moulding } { $wood } mm: { $part }, at X { $x } mm, Y { $y } mm.
 margin-tool = The tool passes { $wood } mm beside the { $part }.
-margin-zero = Zero may be off by { $by }, or turned so that the edge runs out by -{ $minus } to +{ $plus } mm over { $length } mm.
+margin-zero = Zero may be off by { $by }, or turned so that the edge runs out by { $out } over { $length } mm.
 margin-span = { $least } to { $most } mm
 margin-near = { $axis } as near as you can
 margin-within = { $axis } within { $by } mm

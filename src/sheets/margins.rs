@@ -64,18 +64,17 @@ pub(super) fn sentences(margins: &Margins, voice: Voice) -> Vec<String> {
 pub(super) fn zero(margins: &Margins, voice: Voice) -> Option<String> {
     let zero = margins.zero.as_ref()?;
     let axes = [("X", &zero.x), ("Y", &zero.y), ("Z", &zero.z)];
-    let by = axes.map(|(axis, Span { minus, plus })| {
-        let [least, most] = [('-', minus), ('+', plus)].map(|(sign, way)| far(sign, way.by));
-        format!("{axis} {}", tell!(voice, "margin-span", least, most))
-    });
-    let [minus, plus] = zero.runs_out.map(tenths);
+    let span = |minus: f64, plus: f64| {
+        tell!(voice, "margin-span", least = far('-', minus), most = far('+', plus))
+    };
+    let by = axes.map(|(axis, Span { minus, plus })| format!("{axis} {}", span(minus.by, plus.by)));
+    let [minus, plus] = zero.runs_out;
     // What it would meet first is told where it stands in the way of the workshop's own zero.
     Some(tell!(
         voice,
         "margin-zero",
         by = by.join(", "),
-        minus,
-        plus,
+        out = span(minus, plus),
         length = format!("{:.0}", zero.length)
     ))
 }
@@ -169,7 +168,7 @@ mod tests {
         let text = sentences(&margins, Voice::plain()).join(" ");
         assert!(
             text.contains(
-                "Zero may be off by X -0.4 to +50.0 mm, Y -2.0 to +50.0 mm, Z -0.0 to +50.0 mm"
+                "Zero may be off by X -0.4 to +50.0 mm, Y -2.0 to +50.0 mm, Z 0.0 to +50.0 mm"
             ),
             "{text}"
         );
