@@ -1,5 +1,6 @@
 //! The built command, end to end: exit status, what is printed where, what is written and what is not.
 
+use crate::paper;
 use crate::support::bench::{Bench, EXAMPLE, SMALL, all_files, ends_with, fillister, run, stderr};
 use fillister::{job, report, survey};
 use serde_json::Value;
@@ -319,6 +320,37 @@ fn a_survey_is_begun_and_a_form_printed_but_nothing_is_overwritten() {
     }
     ends_with(&run(&["form", "--out", &bench.text("no/folder/form.pdf")]), 3);
     ends_with(&run(&["form"]), 2);
+}
+
+#[test]
+fn the_form_speaks_the_words_that_are_asked_for() {
+    let bench = Bench::new();
+    let write = |name: &str, text: &str| fs::write(bench.path(name), text).unwrap();
+    write("own.ftl", "form-title = Aufmass\n");
+    write("wrong.ftl", "form-title = Aufmass\nform-titel = Aufmass\n");
+    // A hole of eight terabytes: whoever reads all of it finds no room for it.
+    fs::File::create(bench.path("large.ftl")).unwrap().set_len(8 << 40).unwrap();
+    let out = bench.text("form.pdf");
+    let titled = |words: &str| {
+        ends_with(&run(&["form", "--out", &out, "--words", words]), 0);
+        let pages = paper::pages(&fs::read(&out).unwrap());
+        fs::remove_file(&out).unwrap();
+        pages[0].words.iter().map(|word| word.text.clone()).collect::<Vec<_>>().join("\n")
+    };
+    assert!(titled("british").contains("Measuring form"));
+    assert!(titled("American").contains("rabbet"));
+    assert!(titled(&bench.text("own.ftl")).contains("Aufmass"));
+    for (words, why) in [
+        ("wrong.ftl", "line 2: form-titel"),
+        ("large.ftl", "more than"),
+        ("deutsch", "expected british, american or a file of texts"),
+    ] {
+        let told = run(&["form", "--out", &out, "--words", &bench.text(words)]);
+        ends_with(&told, 2);
+        assert!(stderr(&told).contains(why), "{}", stderr(&told));
+        assert!(stderr(&told).contains(words), "{}", stderr(&told));
+        assert!(!bench.path("form.pdf").exists());
+    }
 }
 
 #[test]

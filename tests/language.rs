@@ -594,7 +594,7 @@ fn the_texts_to_begin_with_are_printed() {
 #[test]
 fn a_mistake_in_such_a_file_is_told_with_its_line() {
     let told = |text: &str| Language::of_file(text.as_bytes()).unwrap_err().to_string();
-    let long = format!("order-price = {}", "x".repeat(1 << 19));
+    let long = format!("order-price = {}", "x".repeat(1 << 21));
     let deep = format!("order-price = {}", "{".repeat(100_000));
     for (text, words) in [
         (
@@ -614,7 +614,7 @@ fn a_mistake_in_such_a_file_is_told_with_its_line() {
             "line 1: order-price: order-price is no word of the trade in this file",
         ),
         ("language-tag = 12 monkeys\n", "line 1: language-tag: write it as in de, cy or en-US"),
-        (&long, "the file has more than 262144 bytes"),
+        (&long, "the file has more than 1048576 bytes"),
         (&deep, "line 1: brackets stand too deep in one another"),
     ] {
         assert_eq!(told(text), words);

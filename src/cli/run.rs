@@ -21,8 +21,6 @@ use crate::survey::{self, Paper, Quick, Record};
 use clap::{CommandFactory, Parser};
 use serde_json::json;
 use std::ffi::OsString;
-use std::fmt::Display;
-use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
@@ -288,9 +286,14 @@ fn language_of(words: &Path) -> Result<&'static Language, Failure> {
         Some("british") => Ok(Language::british()),
         Some("american") => Ok(Language::american()),
         _ => {
-            let wrong = |why: &dyn Display| Failure::Input(format!("{}: {why}", words.display()));
-            let bytes = fs::read(words).map_err(|error| wrong(&error))?;
-            Language::of_file(&bytes).map_err(|error| wrong(&error))
+            let bytes = read(words, language::MOST_BYTES).map_err(|why| match why {
+                Failure::Input(why) => {
+                    Failure::Input(format!("{why}; expected british, american or a file of texts"))
+                }
+                why => why,
+            })?;
+            Language::of_file(&bytes)
+                .map_err(|why| Failure::Input(format!("{}: {why}", words.display())))
         }
     }
 }

@@ -7,7 +7,7 @@
 mod read;
 mod text;
 
-pub use read::LanguageError;
+pub use read::{LanguageError, MOST_BYTES};
 pub(crate) use text::text;
 pub use text::{Called, Said, Text, Value, capital, figure, in_british, sentence};
 
