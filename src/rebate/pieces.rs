@@ -151,22 +151,37 @@ impl Rings {
         Some([b.p0, end(old)?, end(outer)?])
     }
 
+    /// At the start of an edge, where in that ring it and the edge before it end: first the end that lies nearer to
+    /// the daylight. They differ where a step joins the two, which is a shoulder of the wider one.
+    fn steps(&self, ring: usize, corner: usize) -> Option<[Point; 2]> {
+        let before = (corner + self.sides.len() - 1) % self.sides.len();
+        let edges = self.edges.get(ring)?;
+        let ends = [edges.get(before)?.end(), edges.get(corner)?.start()];
+        let at = self.edges.first()?.get(corner)?.start();
+        let [leave, enter] = ends.map(|end| (end - at).hypot());
+        Some(if leave <= enter { ends } else { [ends[1], ends[0]] })
+    }
+
     /// The wood along edge `index` between a ring and the next one; none where they coincide.
     fn between(&self, [inner, outer]: [usize; 2], index: usize) -> Option<Outline> {
         let edge = |ring: usize| self.edges.get(ring)?.get(index).copied();
         let (near, far) = (edge(inner)?, edge(outer)?);
         // From the inner ring to the outer one.
-        let end = |corner: usize, from: Point, to: Point| -> Vec<Point> {
-            let Some(Some(ends)) = self.rail_ends.get(corner) else { return vec![from, to] };
+        let end = |corner: usize, from: Point, to: Point| -> Option<Vec<Point>> {
+            let Some(Some(ends)) = self.rail_ends.get(corner) else {
+                let [[_, leave], [enter, _]] =
+                    [self.steps(inner, corner)?, self.steps(outer, corner)?];
+                return Some(vec![from, leave, enter, to]);
+            };
             let of_rail = [inner, outer].into_iter().filter_map(|ring| ends.get(ring).copied());
-            if self.is_stile(index) {
+            Some(if self.is_stile(index) {
                 [from].into_iter().chain(of_rail).chain([to]).collect()
             } else {
                 of_rail.collect()
-            }
+            })
         };
-        let first = end(index, near.start(), far.start());
-        let mut last = end((index + 1) % self.sides.len(), near.end(), far.end());
+        let first = end(index, near.start(), far.start())?;
+        let mut last = end((index + 1) % self.sides.len(), near.end(), far.end())?;
         last.reverse();
         let run = |edge: Edge, from: &[Point], to: &[Point]| match (edge, from.last(), to.first()) {
             (Edge::Line(_), Some(from), Some(to)) => Edge::line(*from, *to),

@@ -1,6 +1,6 @@
 use super::*;
 use crate::fit;
-use crate::geometry::{PerSide, THINNEST};
+use crate::geometry::{Arc, Edge, PerSide, Sided, THINNEST};
 use crate::sash::tests::{casement, wood_at};
 use crate::survey::{self, BarsAs, OldGlazing, Runs};
 use approx::assert_relative_eq;
@@ -64,6 +64,41 @@ fn go_and_stay_are_the_whole_sash() {
             }
         }
     }
+}
+
+// A stile of 120 mm beside a head of 50 mm that springs from it at 37 degrees: grown by so different widths, the two
+// miss each other and a shoulder joins them, while their old rebates meet in a mitre. All the wood is the ring between
+// daylight and outer edges less the open old rebates, each place once.
+#[test]
+fn a_wide_stile_ends_with_a_shoulder_at_an_arch() {
+    let mut survey = casement();
+    survey.bars.clear();
+    let at = |x: f64, y: f64| Point::new(x, y);
+    let head = Arc::from_bulge(at(400.0, 600.0), at(0.0, 600.0), 0.5).unwrap();
+    let lines = [
+        [at(0.0, 600.0), at(0.0, 0.0)],
+        [at(0.0, 0.0), at(400.0, 0.0)],
+        [at(400.0, 0.0), at(400.0, 600.0)],
+    ];
+    let edges = lines.map(|[from, to]| Edge::line(from, to)).into_iter().chain([Edge::Arc(head)]);
+    survey.outline = Some(Sided::by_direction(Outline::new(edges.collect()).unwrap()));
+    survey.sight = survey.outline.as_ref().unwrap().bounds().size();
+    let old = OldGlazing::Rebate { width: 12.0, depth: 17.0 };
+    let widths = PerSide { left: 120.0, right: 50.0, bottom: 70.0, top: 50.0 };
+    let model = survey.members.left.clone();
+    survey.members = widths.map(|width| survey::Member {
+        width: *width,
+        thickness: 50.0,
+        old: old.clone(),
+        ..model.clone()
+    });
+    let (sash, rebate) = divided(&survey);
+    assert!(sash.outer_outline.edges().count() > sash.outline.edges().count());
+    let area = |sided: &Sided| sided.outline().area();
+    let open = area(&sash.outline.grow(&PerSide::all(12.0)).unwrap()) - area(&sash.outline);
+    let ring = area(&sash.outer_outline) - area(&sash.outline);
+    let found = volume(&rebate.go) + volume(&rebate.stay);
+    assert_relative_eq!(found, 50.0 * ring - 17.0 * open, max_relative = 1e-9);
 }
 
 #[test]
