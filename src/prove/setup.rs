@@ -271,8 +271,9 @@ impl Front {
     pub(super) fn highest(&self, from: f64, to: f64) -> (f64, f64) {
         let (from, to) = (from.min(to), from.max(to));
         let ends = [from, to].map(|at| (at, self.height(at)));
-        let inner = self.surface.iter().map(|&[at, z]| (at, z));
-        let inner = inner.filter(|(at, _)| (from..=to).contains(at));
+        let first = self.surface.partition_point(|&[at, _]| at < from);
+        let inner = self.surface.get(first..).unwrap_or_default().iter();
+        let inner = inner.map(|&[at, z]| (at, z)).take_while(|(at, _)| *at <= to);
         let higher = |a: (f64, f64), b: (f64, f64)| if b.1 > a.1 { b } else { a };
         ends.into_iter().chain(inner).fold((from, f64::NEG_INFINITY), higher)
     }

@@ -203,13 +203,19 @@ fn in_the_way(
 ) -> (Option<Way>, Option<f64>) {
     let (mut highest, mut clean): (Option<f64>, bool) = (None, true);
     let (mut bands, mut lefts, mut inside) = (Vec::new(), Vec::new(), Vec::new());
+    // What stands on the last row, and where it was asked.
+    let (mut last, mut standing, mut asked): (Option<&Row>, _, _) = (None, Vec::new(), Vec::new());
     for (row, y, height) in bands_under(footprint, field, tolerance) {
-        let mut found = Vec::new();
         footprint.on_row(y, &mut inside);
-        for pair in inside.chunks_exact(2) {
-            let &[from, to] = pair else { continue };
-            on_row(row, (from, to), platform + tolerance, field, &mut found, &mut highest);
+        if !last.replace(row).is_some_and(|last| last.shares(row)) || asked != inside {
+            standing.clear();
+            for pair in inside.chunks_exact(2) {
+                let &[from, to] = pair else { continue };
+                on_row(row, (from, to), platform + tolerance, field, &mut standing, &mut highest);
+            }
+            asked.clone_from(&inside);
         }
+        let mut found = standing.clone();
         if !found.is_empty() {
             for fillet in aside.iter().filter(|fillet| fillet.is_near(y, tolerance)) {
                 for (a, b) in fillet.on_row(y, tolerance).into_iter().flatten() {

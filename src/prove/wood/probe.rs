@@ -143,18 +143,24 @@ impl Field {
     /// [`Self::across`] of stations on one line along X: row by row, which is quicker than one after the other.
     fn along_y(&self, y: f64, stations: &[Station], radius: f64) -> Vec<Slice> {
         let mut found = vec![(0, 0.0, Slice::default()); stations.len()];
-        let mut last: Option<&Row> = None;
+        // Rows that are alike are one.
+        let (mut last, mut wide): (Option<&Row>, f64) = (None, 0.0);
+        let add = |found: &mut [(usize, f64, Slice)], width| {
+            found.iter_mut().for_each(|(_, height, slice)| slice.add(width, *height));
+        };
         for (row, width) in self.rows_around(y, radius) {
             self.effort.spend(stations.len() - 1);
-            let alike = last.is_some_and(|last| last.shares(row));
-            for (station, (near, height, slice)) in stations.iter().zip(&mut found) {
-                if !alike {
-                    *height = height_at(row, self.uncut(), station.at.x, station.z, near);
-                }
-                slice.add(width, *height);
+            if last.is_some_and(|last| last.shares(row)) {
+                wide += width;
+                continue;
             }
-            last = Some(row);
+            add(&mut found, wide);
+            for (station, (near, height, _)) in stations.iter().zip(&mut found) {
+                *height = height_at(row, self.uncut(), station.at.x, station.z, near);
+            }
+            (last, wide) = (Some(row), width);
         }
+        add(&mut found, wide);
         found.into_iter().map(|(_, _, slice)| slice).collect()
     }
 

@@ -158,7 +158,7 @@ impl Row {
     }
 
     /// Whether both hold the very same stretches.
-    pub(super) fn shares(&self, other: &Row) -> bool {
+    pub(in crate::prove) fn shares(&self, other: &Row) -> bool {
         Rc::ptr_eq(&self.stretches, &other.stretches)
     }
 

@@ -1,6 +1,7 @@
 //! Outlines as edges that run one way in Y, so that a row meets each at most once.
 
 use crate::geometry::{Arc, Edge, Outline, Region};
+use crate::prove::tolerance::ROUNDING;
 use kurbo::Rect;
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -67,7 +68,8 @@ pub(super) fn monotone_edges(region: &Region) -> Vec<MonotoneEdge> {
 fn straight([x0, x1]: [f64; 2], [y0, y1]: [f64; 2]) -> Option<MonotoneEdge> {
     let ((x, low), (top_x, high)) =
         if y0 < y1 { ((x0, y0), (x1, y1)) } else { ((x1, y1), (x0, y0)) };
-    let lean = (top_x - x) / (high - low);
+    // What leans by rounding alone is upright: else no two rows beside it were alike.
+    let lean = if (top_x - x).abs() > ROUNDING { (top_x - x) / (high - low) } else { 0.0 };
     (high > low).then_some(MonotoneEdge { low, high, line: Line::Straight { x, lean } })
 }
 
@@ -183,6 +185,20 @@ mod tests {
             assert_relative_eq!(found[1], 6.0, epsilon = 1e-12);
         }
     }
+
+    // A wall found where two lines cross leans by its last digit: it is upright all the same, and rows beside it are
+    // alike.
+    #[test]
+    fn a_wall_that_leans_by_rounding_is_upright() {
+        let wall = |off: f64| {
+            let corners = [(0.0, 0.0), (60.0, 0.0), (60.0, 1050.0), (off, 1050.0)];
+            let outline = Outline::polygon(&corners.map(Point::from)).unwrap();
+            monotone_edges(&Region::solid(outline)).iter().all(MonotoneEdge::is_upright)
+        };
+        assert!(wall(0.0) && wall(7e-15) && wall(-7e-15));
+        assert!(!wall(1e-6) && !wall(-1e-6));
+    }
+
     // The end of one edge and the start of the next differ by rounding, and a row lies between them.
     #[test]
     fn a_row_through_a_corner_meets_an_even_number_of_flanks() {
