@@ -12,12 +12,14 @@ use crate::prove::wood::{Field, Row, Stack, Stretch, surface};
 /// hollow, between the hollow and that surface.
 pub(super) fn least_wood(field: &Field, fronts: &[Front]) -> Vec<Option<WoodLeft>> {
     let mut found: Vec<Option<WoodLeft>> = vec![None; fronts.len()];
+    let mut known: Vec<Asked> = vec![Asked::new(); fronts.len()];
     for row in &field.rows {
         let (low, high) = (row.y - row.height / 2.0, row.y + row.height / 2.0);
-        for (front, best) in fronts.iter().zip(&mut found) {
+        for ((front, best), known) in fronts.iter().zip(&mut found).zip(&mut known) {
             let band = (low.max(front.area.y0), high.min(front.area.y1));
             if band.1 - band.0 > EVEN {
-                on_row(row, band, (front.area.x0, front.area.x1), &field.stacks, front, best);
+                let within = (front.area.x0, front.area.x1);
+                on_row(row, band, within, &field.stacks, front, known, best);
             }
         }
     }
@@ -36,17 +38,32 @@ pub(super) fn least_under(
         let met = front.area.intersect(around);
         met.width() > 0.0 && met.height() > 0.0
     };
-    let mut found: Vec<(&Front, Option<WoodLeft>)> =
-        fronts.iter().filter(near).map(|front| (front, None)).collect();
+    let mut found: Vec<(&Front, Asked, Option<WoodLeft>)> =
+        fronts.iter().filter(near).map(|front| (front, Asked::new(), None)).collect();
     for (row, (low, high), span) in field.beneath(path, radius) {
-        for (front, best) in &mut found {
+        for (front, known, best) in &mut found {
             let band = (low.max(front.area.y0), high.min(front.area.y1));
             if band.1 - band.0 > EVEN {
-                on_row(row, band, span, &field.stacks, front, best);
+                on_row(row, band, span, &field.stacks, front, known, best);
             }
         }
     }
-    found.into_iter().filter_map(|(_, left)| left).min_by(|a, b| a.wood.total_cmp(&b.wood))
+    found.into_iter().filter_map(|(_, _, left)| left).min_by(|a, b| a.wood.total_cmp(&b.wood))
+}
+
+/// Where a surface was asked of late for its highest place, and what that was: rows ask for the same places again and
+/// again.
+type Asked = Vec<((f64, f64), (f64, f64))>;
+
+fn highest(front: &Front, (from, to): (f64, f64), known: &mut Asked) -> (f64, f64) {
+    const MANY: usize = 8;
+    if let Some((_, highest)) = known.iter().find(|(asked, _)| *asked == (from, to)) {
+        return *highest;
+    }
+    known.truncate(MANY - 1);
+    let highest = front.highest(from, to);
+    known.insert(0, ((from, to), highest));
+    highest
 }
 
 fn on_row(
@@ -55,6 +72,7 @@ fn on_row(
     within: (f64, f64),
     stacks: &[Stack],
     front: &Front,
+    known: &mut Asked,
     best: &mut Option<WoodLeft>,
 ) {
     let middle = front.area.center();
@@ -68,7 +86,7 @@ fn on_row(
         let Some(floor) = floor(stretch, begin, stacks).filter(|_| span.1 - span.0 > EVEN) else {
             continue;
         };
-        let (place, surface) = level.unwrap_or_else(|| front.highest(span.0, span.1));
+        let (place, surface) = level.unwrap_or_else(|| highest(front, span, known));
         let (wood, lowest) = (floor - surface, stretch.lowest(begin));
         if let Some(known) = best {
             known.lowest = known.lowest.min(lowest);
@@ -109,10 +127,18 @@ fn floor(stretch: &Stretch, begin: f64, stacks: &[Stack]) -> Option<f64> {
     Some(lowest.top.min(cut))
 }
 
-/// Heights of the wood, row by row.
+/// Heights of the wood, row by row; rows that are alike are one.
 pub(super) fn depth_map(field: &Field) -> DepthMap {
     let mut spare = MOST_MAP_STEPS.1;
-    let strips = field.rows.iter().map(|row| {
+    let mut strips: Vec<Strip> = Vec::new();
+    let mut last: Option<&Row> = None;
+    for row in &field.rows {
+        let (y0, y1) = (row.y - row.height / 2.0, row.y + row.height / 2.0);
+        let alike = last.replace(row).is_some_and(|last| last.shares(row));
+        if let Some(strip) = strips.last_mut().filter(|_| alike) {
+            strip.y1 = y1;
+            continue;
+        }
         let mut spans: Vec<(f64, f64, f64)> = Vec::with_capacity(row.stretches.len());
         for (begin, stretch) in row.iter() {
             let stack = field.stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice);
@@ -130,9 +156,9 @@ pub(super) fn depth_map(field: &Field) -> DepthMap {
                 }
             }
         }
-        Strip { y0: row.y - row.height / 2.0, y1: row.y + row.height / 2.0, spans }
-    });
-    DepthMap { strips: strips.collect() }
+        strips.push(Strip { y0, y1, spans });
+    }
+    DepthMap { strips }
 }
 
 /// The stretch in so many level steps: X from, X to, and the cut in the middle.

@@ -210,23 +210,30 @@ impl Field {
         let uncut = UncutWood { stacks: &self.stacks, film: self.resolution.depth };
         let effort = &mut self.effort;
         let (step, deep) = (self.step, &mut self.deep);
-        let chords = |y: f64| (rim.chord(y), core.chord(y).filter(|_| sweep.core > 0.0));
+        let core_chord = |y: f64| core.chord(y).filter(|_| sweep.core > 0.0);
         let mut rows = self.rows.get_mut(range).unwrap_or_default();
         let mut first = 0;
         let mut below: Option<&Row> = None;
+        let mut next_chord = None;
         while let Some((row, above)) = std::mem::take(&mut rows).split_first_mut() {
-            let under = chords(row.y);
+            let under = next_chord.take().unwrap_or_else(|| rim.chord(row.y));
             // Rows that are alike, under one chord, are cut as one.
             let alike = |next: &&Row| {
-                next.shares(row) && (rim.is_even(row.y, next.y) || chords(next.y) == under)
+                if !next.shares(row) || rim.is_even(row.y, next.y) {
+                    return next.shares(row);
+                }
+                let chord = rim.chord(next.y);
+                next_chord = Some(chord).filter(|chord| *chord != under);
+                next_chord.is_none() && core_chord(next.y) == core_chord(row.y)
             };
             let count = above.iter().take_while(alike).count();
             let Some((alike, above)) = above.split_at_mut_checked(count) else { break };
             rows = above;
-            let (Some(chord), inner) = under else { continue };
+            let Some(chord) = under else { continue };
             let before = row.stretches.len();
             first = row.first_near(chord.0, first);
-            let found = row.level(uncut, first, chord, inner, z, step);
+            let y = row.y;
+            let found = row.level(uncut, first, chord, || core_chord(y), z, step);
             count_rows(effort, row, 1 + count, before, found.map_or(0, |found| found.passed));
             if let Some(found) = found {
                 most = Tallest::taller(most, met(row.y, found.tallest));
@@ -329,7 +336,7 @@ impl Field {
             for &chord in rims.as_slice() {
                 if low.to_bits() == high.to_bits() {
                     let (first, before) = (row.first(chord.0), row.stretches.len());
-                    if let Some(found) = row.level(uncut, first, chord, None, low, step) {
+                    if let Some(found) = row.level(uncut, first, chord, || None, low, step) {
                         *deep += found.deep * row.height;
                         count_rows(effort, row, 1, before, found.passed);
                     }

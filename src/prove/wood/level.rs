@@ -22,11 +22,12 @@ impl Row {
         uncut: UncutWood,
         first: usize,
         rim: (f64, f64),
-        core: Option<(f64, f64)>,
+        core: impl FnOnce() -> Option<(f64, f64)>,
         z: f64,
         step: f64,
     ) -> Option<Found> {
         let (at, begin) = self.first_above(first, rim.1, z)?;
+        let core = core();
         let mut tallest: Option<(f64, f64)> = None;
         let (mut from, mut passed, mut deep) = (begin, 0, 0.0);
         for stretch in self.stretches.get(at..).unwrap_or_default() {
@@ -133,7 +134,7 @@ mod tests {
                 let quick_lean = quick.stretches.iter().any(|stretch| stretch.lean != 0.0);
                 general.lower(first, &Span::level((a, b), z));
                 let deep = general_deep;
-                let found = quick.level(uncut, first, (a, b), Some(core), z, 4.0);
+                let found = quick.level(uncut, first, (a, b), || Some(core), z, 4.0);
                 let quick_deep = found.map_or(0.0, |found| found.deep);
                 prop_assert!((quick_deep - deep).abs() < 1e-9 || quick_lean);
                 prop_assert_eq!(found.is_some(), stands);
