@@ -245,6 +245,43 @@ fn a_unit_that_one_set_up_reaches_is_cut_there_alone() {
     assert!(proof.is_proven(), "{:#?}", told(&proof));
 }
 
+// By hand: the first window ends at Y 85 of its programs. Beyond it wood 12 mm tall stands between the round ends of lanes
+// once two layers are down to 13 mm, from 1 mm below the face on, and a step is 7.5: on its way to where the third begins the
+// cutter goes back along its lane by its radius of 3 mm before it turns to the side.
+#[test]
+fn between_round_ends_at_the_edge_of_a_window_no_way_leads_to_the_side() {
+    let text = r#"
+house = "Tern Chapel"
+[workshop]
+cutter  = { diameter = 6, flutes = 2, cutting_length = 48 }
+cutting = { step_depth = 7.5, side_step = 0.5, score_depth = 0, finish_allowance = 0 }
+machine = { bed = [400, 165] }
+limits  = { shows_stop = 20, front_stop = 0, beside_stop = 0 }
+[[sash]]
+id        = "east-3"
+kind      = "fixed"
+thickness = 40
+sight     = { width = 250, height = 150 }
+stiles    = { width = 40 }
+rails     = { width = 40 }
+rebate    = { width = 9, depth = 25 }
+unit      = { build_up = "6-6-6", cover = 6, spacer_height = 6 }
+finish    = { bed = 0, bead = 8 }
+moulding  = { shape = "square" }
+bars_as   = "one-unit"
+bars      = [{ runs = "upright", centre = 80, width = 27, rebate = { width = 9, depth = 1 } }]
+"#;
+    let house = read_bytes(text.as_bytes(), "survey.toml").unwrap();
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    let proof = prove_work(&work, &house.workshop).unwrap();
+    assert!(proof.is_proven(), "{:#?}", told(&proof));
+    let mut programs = work.programs.programs.iter();
+    let deepen = programs.find(|program| program.name == "04-setup1-deepen.ngc");
+    let deepen = deepen.unwrap().text().unwrap();
+    let way = "Y85\n(- upright bar 1 - deepen to 19.00 mm deep)\nY82\nX73.5 Y79.0714\n";
+    assert_eq!(deepen.matches(way).count(), 1, "{deepen}");
+}
+
 // Two windows of at most 1189 mm cover 2000 mm and less; in Y one is enough.
 #[test]
 fn a_sash_of_two_metres_is_cut_in_two_set_ups() {

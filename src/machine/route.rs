@@ -32,11 +32,17 @@ impl Path {
         self.edges.last().map_or(self.start, Edge::end)
     }
 
-    /// From a place to where it begins, by the end of its first edge.
-    pub(super) fn led_to(&self, from: Point) -> Vec<Edge> {
-        let first = self.edges.first().map(Edge::end).into_iter().chain([self.start]);
+    /// From a place to where it begins, by the nearest place within `floor` and the end of its first edge.
+    pub(super) fn led_to(&self, from: Point, floor: Rect) -> Vec<Edge> {
+        let within = |at: f64, (low, high): (f64, f64)| at.min(high).max(low);
+        let (x, y) = (within(from.x, (floor.x0, floor.x1)), within(from.y, (floor.y0, floor.y1)));
+        let first = self.edges.first().map(Edge::end);
         let mut way = Path::from(from);
-        first.for_each(|at| way.line_to(at));
+        [Point::new(x, y)]
+            .into_iter()
+            .chain(first)
+            .chain([self.start])
+            .for_each(|at| way.line_to(at));
         way.edges
     }
 

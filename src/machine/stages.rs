@@ -123,12 +123,12 @@ impl Job<'_> {
         Some(Turned { whole, index: strip.bar.index, freely })
     }
 
-    /// Cuts paths of a pass; `over_floor` where the route ends on the floor that its last pass has cut just there.
+    /// Cuts paths of a pass; over `floor` to the first where the route ends on that of its last pass, just there.
     fn cut(
         &self,
         way: &Way,
         paths: &[&Path],
-        (clear, open, across, over_floor): (f64, &Open, &[Vec<Across>], bool),
+        (clear, open, across, floor): (f64, &Open, &[Vec<Across>], Option<Rect>),
         (route, taken): (&mut Route, &mut Taken),
     ) {
         if way.pass.stage == Stage::CleanCorners {
@@ -142,9 +142,8 @@ impl Job<'_> {
         let stretches = stretches(paths, across, (lane, depth), taken);
         for (index, (path, stretches)) in paths.iter().zip(stretches).enumerate() {
             let heights = (clear, -depth);
-            let on_floor = over_floor && index == 0;
-            let free =
-                |at| open.way(at, path.start()).or_else(|| on_floor.then(|| path.led_to(at)));
+            let floor = floor.filter(|_| index == 0);
+            let free = |at| open.way(at, path.start()).or_else(|| Some(path.led_to(at, floor?)));
             route.cut((path.start(), &stretches), heights, speeds, free);
         }
     }
@@ -172,12 +171,12 @@ impl Job<'_> {
         let (mut before, mut ends, mut taken) = (None, Ends::new(), Taken::new());
         for way in ways {
             let route = stages.entry(Some(way.pass.stage)).or_default();
-            let over_floor = self.follows(before.replace(way.pass), way.pass);
+            let follows = self.follows(before.replace(way.pass), way.pass);
             let turned = way.turned.as_ref();
             let turned = turned.map(|turned| (turned, turned.whole.paths.iter().collect()));
             let own = way.whole.paths.iter().collect();
             let paths = begun(route, way.pass.stage, own, turned, &mut ends);
-            let cut = (clear, &open, across.as_slice(), over_floor);
+            let cut = (clear, &open, across.as_slice(), follows.then_some(self.sash.outer));
             self.cut(way, &paths, cut, (route, &mut taken));
         }
         ended(stages, clear, self.park())
@@ -304,8 +303,11 @@ impl Job<'_> {
             let turned = turned
                 .map(|(turned, parts)| (*turned, parts.iter().filter_map(Part::reached).collect()));
             let paths = begun(route, way.pass.stage, paths, turned, ends);
-            let over_floor = several && all && self.follows(before, way.pass);
-            self.cut(way, &paths, (view.clear, open, across, over_floor), (route, taken));
+            let follows = several && all && self.follows(before, way.pass);
+            // What stands between the round ends of lanes at the window's edge is as tall as all layers, since their ways
+            // lie alike: no way to the side may meet it.
+            let floor = follows.then(|| view.window.bounds().inflate(-radius, -radius));
+            self.cut(way, &paths, (view.clear, open, across, floor), (route, taken));
         }
         Ok(!parts.is_empty())
     }
