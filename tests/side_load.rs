@@ -4,11 +4,11 @@
 //! `FILLISTER_CASES=700` runs that many; `--nocapture` tells how many want care, and `FILLISTER_TELL=1` which.
 
 use crate::support::machinable;
-use crate::support::runs::{for_all, told};
+use crate::support::runs::{for_all, proven, told};
 use crate::{setups, shapes};
 use fillister::finding::{Finding, Verdict};
 use fillister::job::{Work, prove_work};
-use fillister::survey::{House, read};
+use fillister::survey::House;
 use proptest::prelude::*;
 use std::cell::Cell;
 
@@ -51,16 +51,6 @@ fn any_shape_is_cut_lane_by_lane() {
 #[test]
 fn several_set_ups_cut_lane_by_lane() {
     bites("set-ups", 20, &setups::house());
-}
-
-/// The first sash of a survey, which nothing stops and its proof bears out.
-fn proven(text: &str) -> Work {
-    let house = read(text, "survey.toml").unwrap();
-    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
-    assert!(work.verdict() != Verdict::Stop);
-    let proof = prove_work(&work, &house.workshop).unwrap();
-    assert!(proof.is_proven(), "{:#?}", told(&proof));
-    work
 }
 
 // By hand: the lip over the groove below is 2 mm thick, so that the loops of the first two layers of 1 mm lie 6.975 mm apart,

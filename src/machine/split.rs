@@ -182,14 +182,18 @@ impl EntryPoints {
     fn new(sash: &Sash, pass: &Pass, radius: f64) -> EntryPoints {
         match &pass.cut {
             Cut::Ring(ring) => EntryPoints::of_ring(sash, ring, radius),
-            Cut::Strip(_) | Cut::Clean { .. } | Cut::Corners { .. } => EntryPoints {
+            Cut::Clean { ring, .. } => {
+                let own = EntryPoints::of_ring(sash, ring, radius);
+                EntryPoints { rises: true, ..own.once_bars_are_down() }
+            }
+            Cut::Strip(_) | Cut::Corners { .. } => EntryPoints {
                 places: places(sash.lights.iter(), radius),
                 standing: Vec::new(),
                 radius,
                 rises: true,
                 // A bar may be begun at either end: what stands between the round ends of lanes at the window's edge is
                 // met by no way in from the side then, whichever layer it was left by.
-                along: if matches!(pass.cut, Cut::Strip(_)) { radius } else { 0.0 },
+                along: radius,
             },
         }
     }

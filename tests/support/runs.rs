@@ -1,6 +1,9 @@
-//! How many cases a property runs, and from which seed.
+//! How many cases a property runs, and from which seed; what a proof says.
 
+use fillister::finding::Verdict;
+use fillister::job::{Work, prove_work};
 use fillister::prove::{Fault, Proof};
+use fillister::survey::read;
 use proptest::strategy::Strategy;
 use proptest::test_runner::{Config, RngAlgorithm, TestCaseError, TestError, TestRng, TestRunner};
 use std::fmt::Debug;
@@ -47,4 +50,14 @@ pub(crate) fn told(proof: &Proof) -> Vec<String> {
         format!("{rule}, {place}: {} against {}. {advice}", finding.measured, finding.limit)
     };
     proof.faults.iter().map(told).collect()
+}
+
+/// The first sash of a survey, which nothing stops and its proof bears out.
+pub(crate) fn proven(text: &str) -> Work {
+    let house = read(text, "survey.toml").unwrap();
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    assert!(work.verdict() != Verdict::Stop);
+    let proof = prove_work(&work, &house.workshop).unwrap();
+    assert!(proof.is_proven(), "{:#?}", told(&proof));
+    work
 }
