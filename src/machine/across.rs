@@ -56,6 +56,8 @@ enum Place {
     /// The same on the bar that the pass itself cuts down, which runs that way: of its path only what leads across
     /// is in a slot.
     Own(Outline, Vec2),
+    /// The same where a first way along it is in a slot as well.
+    Along(Outline, Edge),
     /// Beyond the sight edges, where frame and lips stand.
     Beyond(Outline),
 }
@@ -131,11 +133,11 @@ pub(super) fn across(
                 && (own.is_none() || turns())
                 && let Ok(band) = lowered.bar.strip(width + diameter + 2.0 * MARGIN)
             {
-                let place = match own {
-                    Some(_) if cut_in != CutIn::Parted => {
-                        Place::Own(band, lowered.bar.path.direction(0.5))
-                    }
-                    _ => Place::Bar(band),
+                let path = lowered.bar.path;
+                let place = match (own, cut_in) {
+                    (Some(_), CutIn::Parted) => Place::Along(band, path),
+                    (Some(_), _) => Place::Own(band, path.direction(0.5)),
+                    (None, _) => Place::Bar(band),
                 };
                 found.push(Across { place, depths, tall, diameter });
             }
@@ -227,7 +229,10 @@ impl Across {
         }
         let pieces = stretch.edges.iter().flat_map(|edge| self.place.parted(edge));
         let pieces: Vec<(Edge, bool)> = pieces.collect();
-        let parts = pieces.chunk_by(|(_, a), (_, b)| a == b).map(|part| {
+        let alike = |a: &(Edge, bool), b: &(Edge, bool)| {
+            a.1 == b.1 && self.place.leg(&a.0) == self.place.leg(&b.0)
+        };
+        let parts = pieces.chunk_by(alike).map(|part| {
             let within = part.first().is_some_and(|(_, within)| *within);
             let edges: Vec<Edge> = part.iter().map(|(edge, _)| *edge).collect();
             let long = edges.iter().map(Edge::length).sum::<f64>() > SHORT * self.diameter;
@@ -282,13 +287,24 @@ impl Tall {
 }
 
 impl Place {
+    /// Which way an edge leads: along the bar that the pass itself cuts down, back, or neither.
+    fn leg(&self, edge: &Edge) -> i8 {
+        let Place::Along(_, path) = self else { return 0 };
+        let along = path.direction(path.nearest(edge.at(0.5))).dot(edge.direction(0.5));
+        match along {
+            _ if along > ACROSS => 1,
+            _ if along < -ACROSS => -1,
+            _ => 0,
+        }
+    }
+
     /// An edge in pieces, and whether each lies there.
     fn parted(&self, edge: &Edge) -> Vec<(Edge, bool)> {
         let (outline, within) = match self {
             Place::Own(_, along) if edge.direction(0.5).dot(*along).abs() > ACROSS => {
                 return vec![(*edge, false)];
             }
-            Place::Own(band, _) | Place::Bar(band) => (band, true),
+            Place::Own(band, _) | Place::Along(band, _) | Place::Bar(band) => (band, true),
             Place::Beyond(sight) => (sight, false),
         };
         let mut pieces = Vec::new();
@@ -381,6 +397,24 @@ mod tests {
         assert_eq!(slots(Place::Own(outline(-10.0, 110.0), Vec2::new(1.0, 0.0))), [turn]);
         let end = Edge::line(Point::new(90.0, 0.0), Point::new(100.0, 0.0));
         assert_eq!(slots(Place::Beyond(outline(-10.0, 90.0))), [end, turn]);
+    }
+
+    // By hand: lanes along the bar at 0, 20, 5, 15 and 10 mm for bites of at most 6. The first two are slots and so are the
+    // turns that lead to the second and to the third, which is 5 mm off the first, as is each of the others off one before.
+    #[test]
+    fn along_its_own_bar_a_first_way_is_a_slot_and_one_beside_it_is_not() {
+        let lanes = [0.0, 20.0, 5.0, 15.0, 10.0].into_iter().enumerate();
+        let ends = |(index, y): (usize, f64)| {
+            if index % 2 == 0 { [(0.0, y), (100.0, y)] } else { [(100.0, y), (0.0, y)] }
+        };
+        let path = along(&lanes.flat_map(ends).collect::<Vec<_>>());
+        let bar = Edge::line(Point::ZERO, Point::new(100.0, 0.0));
+        let place = Place::Along(outline(-20.0, 120.0), bar);
+        let across = [Across { place, depths: vec![2.0], tall: None, diameter: 12.0 }];
+        let found = split(&path, &across, 6.0).pop().unwrap().into_iter();
+        let slots = found.filter(|stretch| !stretch.depths.is_empty());
+        let lengths: Vec<f64> = slots.flat_map(|s| s.edges).map(|edge| edge.length()).collect();
+        assert_eq!(lengths, [100.0, 20.0, 100.0, 15.0]);
     }
 
     // By hand: a cutter of 6 mm radius has been along y = 0 at 2 mm, over a bar that stands to 1 mm below the face. At 4 mm
