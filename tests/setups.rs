@@ -314,6 +314,41 @@ groove = { from_face = 4, width = 1, depth = 12 }
     assert!(corners.count() > 1);
 }
 
+// Three windows of which two see the bar, the first of them all of it: there it is cut down, and not again where the other
+// sees its right half.
+#[test]
+fn what_of_a_bar_is_gone_is_not_cut_again() {
+    let text = r#"
+house = "Tern Chapel"
+[workshop]
+cutter  = { diameter = 8 }
+machine = { bed = [150, 286] }
+limits  = { front_stop = 0, beside_stop = 0, bar_stop = 0 }
+[[sash]]
+id        = "east-5"
+kind      = "fixed"
+thickness = 24
+sight     = { width = 185, height = 155 }
+stiles    = { width = 47 }
+rails     = { width = 58 }
+rebate    = { width = 1, depth = 13 }
+finish    = { bed = 0, bead = 8.6 }
+unit      = { build_up = "4-6-4", cover = 9, over = 0 }
+bars      = [{ runs = "upright", centre = 114, width = 23, rebate = { width = 4, depth = 17 } }]
+[sash.member.left]
+rebate = { width = 10, depth = 3 }
+[sash.member.right]
+rebate = { width = 24, depth = 23 }
+"#;
+    let work = proven(text);
+    let [_, second, third] = &work.programs.set_ups[..] else { panic!("three set-ups") };
+    assert!(second.window.x0 < 100.0 && third.window.x0 < 125.5 && second.window.x1 > 125.5);
+    let written = work.programs.written().unwrap();
+    let along = written.iter().filter(|(_, text)| text.contains("(- upright bar 1 - "));
+    let along: Vec<&str> = along.map(|(program, _)| program.name.as_str()).collect();
+    assert_eq!(along, ["08-setup2-lower-bars.ngc", "10-setup2-deepen.ngc"]);
+}
+
 // Two windows of at most 1189 mm cover 2000 mm and less; in Y one is enough.
 #[test]
 fn a_sash_of_two_metres_is_cut_in_two_set_ups() {

@@ -38,6 +38,10 @@ impl Part {
     pub(super) fn reached(&self) -> Option<&Path> {
         self.reached.as_ref()
     }
+
+    pub(super) fn lies_in(&self, window: Rect) -> bool {
+        self.run.iter().all(|edge| window.contains_rect(edge.bounds()))
+    }
 }
 
 impl Whole {
@@ -64,7 +68,7 @@ impl Whole {
     ) -> Result<Arc<Vec<Part>>, NoWay> {
         let entries = || self.entries.get_or_init(|| EntryPoints::new(sash, pass, radius));
         let parts = self.parts(&view.window, entries);
-        let elsewhere = |part: &Part| view.others.iter().any(|other| lies_in(&part.run, *other));
+        let elsewhere = |part: &Part| view.others.iter().any(|other| part.lies_in(*other));
         let lost = parts.iter().any(|part| part.reached.is_none() && !elsewhere(part));
         if lost { Err(NoWay::Entry(0.0)) } else { Ok(parts) }
     }
@@ -89,10 +93,6 @@ impl Whole {
         known.push((bounds, Arc::clone(&parts)));
         parts
     }
-}
-
-fn lies_in(run: &[Edge], window: Rect) -> bool {
-    run.iter().all(|edge| window.contains_rect(edge.bounds()))
 }
 
 /// The stretches of a path inside a window, each without a break. Of loops that are cut off nothing is left of what leads

@@ -67,6 +67,18 @@ struct Way<'a> {
     index: usize,
 }
 
+/// What a set-up does of a pass.
+struct Done {
+    /// Whether it cuts anything.
+    cuts: bool,
+    /// Whether all of it is gone in its window then.
+    whole: bool,
+}
+
+/// So many rounds shorter is the window of a set-up in which a later one finds nothing left: no wood is nearer to what
+/// it leaves out than a cutter's radius, wherever the sash was put down a little off.
+const BESIDE: u32 = 2;
+
 /// Set-ups along X and Y beyond the fewest, tried where an edge between two falls where no light can be
 /// reached, or along a bar.
 const MORE: [[u32; 2]; 5] = [[0, 0], [1, 0], [0, 1], [1, 1], [2, 2]];
@@ -238,18 +250,21 @@ impl Job<'_> {
         let cut_in = if parted || curved { CutIn::Parted } else { CutIn::Several };
         let across = across(self.sash, &self.plan.passes, self.workshop, cut_in);
         let homes: Vec<_> = ways.iter().map(|way| home(way, ways, windows)).collect();
+        let mut gone: Vec<Vec<Rect>> = ways.iter().map(|_| Vec::new()).collect();
         for &place in windows.places() {
             let window = windows.window(place, 0);
             let mut stages = Stages::from([(None, self.air_run_round(window))]);
-            let here = ways.iter().zip(&homes);
-            let here = here.filter(|(_, home)| home.is_none_or(|home| home == place));
+            let here = ways.iter().zip(&homes).zip(&mut gone);
+            let here = here.filter(|((_, home), _)| home.is_none_or(|home| home == place));
             let (mut before, mut ends, mut taken) = (None, Ends::new(), Taken::new());
-            for (way, _) in here {
+            for ((way, _), gone) in here {
                 let Ok(view) = windows.view(place, way.round, clear) else { continue };
                 let cut = (&open, across.as_slice(), cut_in, before);
-                match self.add(way, &view, cut, (&mut ends, &mut taken, &mut stages)) {
-                    Ok(true) => before = Some(way.pass),
-                    Ok(false) => {}
+                match self.add(way, (&view, gone), cut, (&mut ends, &mut taken, &mut stages)) {
+                    Ok(done) => {
+                        before = if done.cuts { Some(way.pass) } else { before };
+                        gone.extend(done.whole.then(|| emptied(way, place, windows)));
+                    }
                     Err(no_way) => {
                         findings.push(no_way.finding(self.sash, way.pass, self.workshop));
                     }
@@ -278,18 +293,19 @@ impl Job<'_> {
         place_on_machine(window, self.sash.extent(), self.workshop)
     }
 
-    /// Adds what of a pass is cut there, after what of the one `before`; whether there is anything.
+    /// Adds what of a pass is cut there, but for what lies where the same pass is `gone`, after what of the one `before`.
     fn add(
         &self,
         way: &Way,
-        view: &View,
+        (view, gone): (&View, &[Rect]),
         (open, across, cut_in, before): (&Open, &[Vec<Across>], CutIn, Option<&Pass>),
         (ends, taken, stages): (&mut Ends, &mut Taken, &mut Stages),
-    ) -> Result<bool, NoWay> {
+    ) -> Result<Done, NoWay> {
         let radius = with_cutter_for(Some(way.pass.stage), self.workshop).cutter.radius();
         let parts = way.whole.within(view, self.sash, way.pass, radius)?;
-        let paths: Vec<&Path> = parts.iter().filter_map(Part::reached).collect();
-        if !paths.is_empty() {
+        let paths = to_cut(&parts, gone);
+        let (cuts, all) = (!paths.is_empty(), all_reached(&parts));
+        if cuts {
             let route = stages.entry(Some(way.pass.stage)).or_default();
             let several = cut_in == CutIn::Several;
             let turned = way.turned.as_ref().filter(|_| several);
@@ -298,10 +314,8 @@ impl Job<'_> {
                 Some((turned, within.ok()?))
             });
             // What is left to another set-up is left by either order.
-            let all = all_reached(&parts);
             let turned = turned.as_ref().filter(|(_, parts)| all && all_reached(parts));
-            let turned = turned
-                .map(|(turned, parts)| (*turned, parts.iter().filter_map(Part::reached).collect()));
+            let turned = turned.map(|(turned, parts)| (*turned, to_cut(parts, gone)));
             let paths = begun(route, way.pass.stage, paths, turned, ends);
             let follows = several && all && self.follows(before, way.pass);
             // What stands between the round ends of lanes at the window's edge is as tall as all layers, since their ways
@@ -309,7 +323,7 @@ impl Job<'_> {
             let floor = follows.then(|| view.window.bounds().inflate(-radius, -radius));
             self.cut(way, &paths, (view.clear, open, across, floor), (route, taken));
         }
-        Ok(!parts.is_empty())
+        Ok(Done { cuts, whole: all && !parts.is_empty() })
     }
 
     /// The run before the first cut, spindle off: at clear height round each new wall as the cutter will go, and at
@@ -384,6 +398,19 @@ fn home(way: &Way, ways: &[Way], windows: &Windows) -> Option<(usize, usize)> {
     let last = all.map(|way| way.round).max().unwrap_or_default();
     let mut places = windows.places().iter().copied();
     places.find(|place| windows.window(*place, last).contains_rect(bounds))
+}
+
+/// Where nothing of a pass is left once it is cut in a place: in all of its window where that holds the whole pass.
+fn emptied(way: &Way, place: (usize, usize), windows: &Windows) -> Rect {
+    let window = windows.window(place, way.round);
+    let whole = way.whole.bounds().is_some_and(|bounds| window.contains_rect(bounds));
+    if whole { window } else { windows.window(place, way.round + BESIDE) }
+}
+
+/// The paths of what can be reached, but for what lies whole where it is `gone`.
+fn to_cut<'p>(parts: &'p [Part], gone: &[Rect]) -> Vec<&'p Path> {
+    let left = parts.iter().filter(|part| !gone.iter().any(|window| part.lies_in(*window)));
+    left.filter_map(Part::reached).collect()
 }
 
 fn all_reached(parts: &[Part]) -> bool {

@@ -5,7 +5,8 @@
 //! shares with a neighbour whose turn comes later the wood is untouched: there each later round of cuts ends
 //! short of the one before, since the one before leaves wood between the ends of its loops, and beyond
 //! the last loop that runs along the window's edge. An edge shared with one that was before lies where that has cut
-//! to its own full depth; so no cut meets more wood than it would in one place.
+//! to its own full depth; so no cut meets more wood than it would in one place. A lane that lies whole where one was
+//! before is not cut again.
 
 use super::place::{FREE, ROUNDED};
 use super::split::View;
