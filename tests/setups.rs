@@ -349,6 +349,58 @@ rebate = { width = 24, depth = 23 }
     assert_eq!(along, ["08-setup2-lower-bars.ngc", "10-setup2-deepen.ngc"]);
 }
 
+// Closed on the right, the machine takes the left end of the sash turned and last. Were the places to the right of it cut from
+// there on, the first would come before both of its neighbours, and its window would be crossed over in the last rounds.
+#[test]
+fn no_set_up_is_cut_before_both_of_its_neighbours() {
+    let text = r#"
+house = "Tern Chapel"
+[workshop]
+cutter  = { diameter = 10 }
+machine = { bed = [150, 371], overhang = { right = 138 } }
+cutting = { side_step = 1, finish_allowance = 0 }
+limits  = { front_stop = 0, beside_stop = 0 }
+[[sash]]
+id        = "east-6"
+kind      = "fixed"
+thickness = 31
+sight     = { width = 259, height = 228 }
+clearance = { bottom = 2 }
+unit      = { build_up = "4-6-4", cover = 10 }
+[[sash.bars]]
+runs      = "upright"
+centre    = 59
+width     = 25
+thickness = 51
+rebate    = { width = 2, depth = 1 }
+[[sash.bars]]
+runs      = "cross"
+centre    = 61
+width     = 34
+thickness = 51
+rebate    = { width = 14, depth = 8 }
+[sash.member.left]
+width  = 13
+rebate = { width = 7, depth = 26 }
+[sash.member.right]
+width  = 70
+groove = { from_face = 7, width = 3, depth = 3 }
+[sash.member.bottom]
+width  = 13
+rebate = { width = 4, depth = 2 }
+[sash.member.top]
+width  = 46
+rebate = { width = 6, depth = 23 }
+"#;
+    let work = proven(text);
+    let places = work.programs.set_ups.iter();
+    let places: Vec<(bool, f64)> = places.map(|at| (at.place.turned, at.window.x0)).collect();
+    let [(false, first), (false, second), (true, third), (true, last)] = places[..] else {
+        panic!("{places:?}")
+    };
+    assert!(first > second && second > last && last > third, "{places:?}");
+}
+
 // Two windows of at most 1189 mm cover 2000 mm and less; in Y one is enough.
 #[test]
 fn a_sash_of_two_metres_is_cut_in_two_set_ups() {

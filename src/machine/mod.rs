@@ -15,6 +15,7 @@ mod comment;
 mod faster;
 mod feeds;
 mod height;
+mod order;
 mod place;
 mod ring;
 mod route;

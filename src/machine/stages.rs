@@ -258,7 +258,7 @@ impl Job<'_> {
             let here = here.filter(|((_, home), _)| home.is_none_or(|home| home == place));
             let (mut before, mut ends, mut taken) = (None, Ends::new(), Taken::new());
             for ((way, _), gone) in here {
-                let Ok(view) = windows.view(place, way.round, clear) else { continue };
+                let Some(view) = windows.view(place, way.round, clear) else { continue };
                 let cut = (&open, across.as_slice(), cut_in, before);
                 match self.add(way, (&view, gone), cut, (&mut ends, &mut taken, &mut stages)) {
                     Ok(done) => {

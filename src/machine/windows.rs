@@ -8,9 +8,10 @@
 //! to its own full depth; so no cut meets more wood than it would in one place. A lane that lies whole where one was
 //! before is not cut again.
 
+use super::order::{row_by_row, with_last};
 use super::place::{FREE, ROUNDED};
 use super::split::View;
-use crate::geometry::{COINCIDENT, Edge, Outline, OutlineError};
+use crate::geometry::{COINCIDENT, Edge, Outline};
 use crate::passes::{Cut, Pass, Strip};
 use crate::sash::PlacedBar;
 use crate::survey::{Runs, Workshop};
@@ -155,8 +156,8 @@ impl Windows {
     /// The same with those places last that are `last` by their windows.
     pub(super) fn with_last(mut self, last: impl Fn(Rect) -> bool) -> Windows {
         // In the first round a window does not depend on which comes before it.
-        let mut places = std::mem::take(&mut self.places);
-        places.sort_by_key(|place| last(self.window(*place, 0)));
+        let places = std::mem::take(&mut self.places);
+        let places = with_last(places, |place| last(self.window(place, 0)));
         Windows { places, ..self }
     }
 
@@ -200,31 +201,15 @@ impl Windows {
         )
     }
 
-    /// What is seen from a place in that round.
-    ///
-    /// # Errors
-    /// Where nothing of the window is left.
-    pub(super) fn view(
-        &self,
-        place: (usize, usize),
-        round: u32,
-        clear: f64,
-    ) -> Result<View, OutlineError> {
+    /// What is seen from a place in that round; none where nothing of the window is left.
+    pub(super) fn view(&self, place: (usize, usize), round: u32, clear: f64) -> Option<View> {
         let others = self.places.iter().filter(|other| **other != place);
         let others = others.map(|other| self.window(*other, round)).collect();
-        Ok(View { window: Outline::rectangle(self.window(place, round))?, others, clear })
+        let window = self.window(place, round);
+        let left = window.x0 < window.x1 && window.y0 < window.y1;
+        let window = Outline::rectangle(window).ok().filter(|_| left)?;
+        Some(View { window, others, clear })
     }
-}
-
-/// Row by row from the lower left, each row on from where the one before ended.
-fn row_by_row(columns: usize, rows: usize) -> Vec<(usize, usize)> {
-    let row = |row: usize| {
-        let along = 0..columns;
-        let along: Vec<usize> =
-            if row.is_multiple_of(2) { along.collect() } else { along.rev().collect() };
-        along.into_iter().map(move |column| (column, row))
-    };
-    (0..rows).flat_map(row).collect()
 }
 
 /// From and to of the bars that run that way, with so much beside them, mm.
