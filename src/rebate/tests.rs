@@ -86,12 +86,8 @@ fn a_wide_stile_ends_with_a_shoulder_at_an_arch() {
     let old = OldGlazing::Rebate { width: 12.0, depth: 17.0 };
     let widths = PerSide { left: 120.0, right: 50.0, bottom: 70.0, top: 50.0 };
     let model = survey.members.left.clone();
-    survey.members = widths.map(|width| survey::Member {
-        width: *width,
-        thickness: 50.0,
-        old: old.clone(),
-        ..model.clone()
-    });
+    survey.members =
+        widths.map(|width| survey::Member { width: *width, thickness: 50.0, old, ..model.clone() });
     let (sash, rebate) = divided(&survey);
     assert!(sash.outer_outline.edges().count() > sash.outline.edges().count());
     let area = |sided: &Sided| sided.outline().area();

@@ -146,7 +146,9 @@ impl Field {
         // Rows that are alike are one.
         let (mut last, mut wide): (Option<&Row>, f64) = (None, 0.0);
         let add = |found: &mut [(usize, f64, Slice)], width| {
-            found.iter_mut().for_each(|(_, height, slice)| slice.add(width, *height));
+            for (_, height, slice) in found {
+                slice.add(width, *height);
+            }
         };
         for (row, width) in self.rows_around(y, radius) {
             self.effort.spend(stations.len() - 1);
