@@ -93,6 +93,71 @@ groove = { from_face = 3.8, width = 7.4, depth = 10 }
     assert_eq!(widen.matches(steps).count(), 1, "{widen}");
 }
 
+// The bar is lowered by 18.5 mm where the rebate of the head is 1 mm deep and narrower than a lane: the way in from beside it
+// cuts through that floor, and met two layers at once where each was begun at the end that the one before had left.
+#[test]
+fn a_bar_is_begun_at_one_end_where_the_way_in_cuts_the_floor_of_the_frame() {
+    proven(
+        r#"
+house = "Tern Chapel"
+[workshop]
+cutter  = { diameter = 12, flutes = 1, cutting_length = 35 }
+cutting = { step_depth = 3.2, widen_step = 1, side_step = 0.95, score_depth = 0, finish_allowance = 0 }
+limits  = { shows_stop = 20 }
+[[sash]]
+id        = "east-1"
+kind      = "fixed"
+thickness = 57
+sight     = { outline = [[0, 0, 0], [246, 0, 0], [246, 104.7, 0.35], [232.2, 122, 0.112], [13.8, 122, 0.35], [0, 104.7, 0]] }
+stiles    = { width = 45 }
+rails     = { width = 45 }
+rebate    = { width = 7, depth = 1 }
+unit      = { build_up = "4-8-4", cover = 12, shape = "shaped" }
+finish    = { bead = 7 }
+moulding  = { shape = "square" }
+bars_as   = "one-unit"
+bars      = [{ runs = "upright", centre = 172.75, width = 42.5, thickness = 40, rebate = { width = 20, depth = 18.5 } }]
+"#,
+    );
+}
+
+// Over the bar the loops of 11.03 and 12.53 mm lie 0.017 mm apart: the later one shaves so much of the whole height of the
+// bar, which is less than a cut may be off.
+#[test]
+fn a_hair_of_tall_wood_makes_no_bite_too_wide() {
+    proven(
+        r#"
+house = "Tern Chapel"
+[workshop]
+cutter  = { diameter = 3, flutes = 1, cutting_length = 40 }
+cutting = { step_depth = 1.5, widen_step = 1.03, side_step = 0.5, score_depth = 1, finish_allowance = 0, chip_load = 0.02, tolerance = 0.03, zero_error = 0 }
+limits  = { shows_stop = 20, clearance_stop = 0, block_stop = 0 }
+[[sash]]
+id        = "east-1"
+kind      = "fixed"
+thickness = 45
+sight     = { width = 215, height = 166.83 }
+stiles    = { width = 60 }
+rails     = { width = 58 }
+unit      = { build_up = "6.4-6-4", cover = 16, spacer_height = 16 }
+clearance = { left = 1, right = 1, top = 1, bottom = 1 }
+blocks    = { height = 0.5 }
+finish    = { bed = 1.805, bead = 12.5 }
+moulding  = { shape = "square" }
+bars_as   = "one-unit"
+bars      = [{ runs = "upright", centre = 66, width = 34.7, rebate = { width = 1, depth = 1.2 } }]
+[sash.member.left]
+rebate = { width = 1.13, depth = 14.13 }
+[sash.member.right]
+rebate = { width = 18.58, depth = 23 }
+[sash.member.bottom]
+groove = { from_face = 10, width = 4.02, depth = 10.04 }
+[sash.member.top]
+rebate = { width = 12.26, depth = 26.3 }
+"#,
+    );
+}
+
 // Between a curved bar and the frame of a round sash light 3 ends in sharp corners, where the wood reaches in further than any
 // side is wide: the cutter goes round in lanes, and none takes all of it.
 #[test]

@@ -131,7 +131,7 @@ impl Job<'_> {
         let turned = strip::turned(self.sash, pass, self.workshop)?;
         let whole = paths.of(self.sash, &turned, self.workshop)?.ok()?;
         let Cut::Strip(strip) = &turned.cut else { return None };
-        let freely = strip::lies_alike(strip, self.workshop);
+        let freely = strip::begins_freely(self.sash, pass, self.workshop);
         Some(Turned { whole, index: strip.bar.index, freely })
     }
 

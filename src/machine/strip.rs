@@ -7,7 +7,7 @@ use super::{MARGIN, NoWay};
 use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
 use crate::passes::{Cut, Pass, Stage, Strip, slot_depth, steps};
 use crate::sash::{PlacedBar, Sash};
-use crate::survey::{Direction, OldGlazing, Workshop};
+use crate::survey::{Direction, Member, OldGlazing, Workshop};
 use kurbo::Point;
 
 /// Steps along a bar at which a place to come down is looked for, mm.
@@ -95,11 +95,15 @@ pub(super) fn turned(sash: &Sash, pass: &Pass, workshop: &Workshop) -> Option<Pa
     goes_round(sash, pass.stage, strip, workshop).then(|| Pass { cut, ..pass.clone() })
 }
 
-/// Whether lanes lie alike from whichever end a bar is begun, as an odd number of them does: else scallops of the layer
-/// before would stand in their way.
-pub(super) fn lies_alike(strip: &Strip, workshop: &Workshop) -> bool {
+/// Whether each layer may be begun at either end of a bar. Its lanes have to lie alike from both, as an odd number of them
+/// does, or scallops of the layer before would stand in their way; and the way in to either may meet nothing that was
+/// left by a layer begun at the other one, as it would where the floor of the old rebate stands there.
+pub(super) fn begins_freely(sash: &Sash, pass: &Pass, workshop: &Workshop) -> bool {
+    let Cut::Strip(strip) = &pass.cut else { return false };
     let lane = workshop.cutting.side_step * workshop.cutter.diameter;
+    let low = |(_, member): (_, &Member)| is_low(strip, member, workshop);
     steps(strip.width, lane) % 2 == 1
+        && (pass.stage != Stage::LowerBars || sash.measured.members.iter().all(low))
 }
 
 /// Whether the cutter turns round at the ends of the bar where that still stands.
@@ -112,13 +116,20 @@ pub(super) fn turns_at_ends(sash: &Sash, pass: &Pass, workshop: &Workshop) -> bo
 /// as it goes, or stand no wider than a lane, or no higher than a slot may be deep.
 fn ends_are_open(sash: &Sash, strip: &Strip, workshop: &Workshop) -> bool {
     let lane = workshop.cutting.side_step * workshop.cutter.diameter;
-    let lowered = strip.bar.measured.rebate_depth;
     sash.measured.members.iter().all(|(_, member)| match member.old {
-        OldGlazing::Rebate { width, depth } => {
-            lowered - depth <= slot_depth(workshop) + COINCIDENT || width <= lane
-        }
+        OldGlazing::Rebate { width, .. } => is_low(strip, member, workshop) || width <= lane,
         OldGlazing::Groove { .. } => false,
     })
+}
+
+/// Whether the floor of a member's old rebate lies as deep as a bar is lowered, or stands no higher than a slot may be
+/// deep.
+fn is_low(strip: &Strip, member: &Member, workshop: &Workshop) -> bool {
+    let lowered = strip.bar.measured.rebate_depth;
+    match member.old {
+        OldGlazing::Rebate { depth, .. } => lowered - depth <= slot_depth(workshop) + COINCIDENT,
+        OldGlazing::Groove { .. } => false,
+    }
 }
 
 /// The lines along which a cutter may go past a bar. *Across* is the distance from the bar's centre

@@ -1,6 +1,6 @@
 //! Wood as stretches square to the face, and as upright prisms.
 
-use crate::geometry::Region;
+use crate::geometry::{COINCIDENT, Region};
 use crate::language::Text;
 use crate::survey::OldGlazing;
 
@@ -14,20 +14,24 @@ pub struct Stretch {
 }
 
 impl Stretch {
+    /// None where the two ends are one: such a film is the rounding of a depth, no wood.
+    fn between(top: f64, bottom: f64) -> Option<Stretch> {
+        (top - bottom > COINCIDENT).then_some(Stretch { top, bottom })
+    }
+
     /// What is left of the stretch when `cut` is taken away: nothing, one or two pieces.
     pub fn difference(self, cut: Stretch) -> Vec<Stretch> {
-        let above = Stretch { top: self.top, bottom: self.bottom.max(cut.top) };
-        let below = Stretch { top: self.top.min(cut.bottom), bottom: self.bottom };
         if cut.top <= self.bottom || cut.bottom >= self.top {
             return vec![self];
         }
-        [above, below].into_iter().filter(|piece| piece.top > piece.bottom).collect()
+        let above = Stretch::between(self.top, self.bottom.max(cut.top));
+        let below = Stretch::between(self.top.min(cut.bottom), self.bottom);
+        above.into_iter().chain(below).collect()
     }
 
     /// What both stretches share.
     pub fn intersection(self, other: Stretch) -> Option<Stretch> {
-        let (top, bottom) = (self.top.min(other.top), self.bottom.max(other.bottom));
-        (top > bottom).then_some(Stretch { top, bottom })
+        Stretch::between(self.top.min(other.top), self.bottom.max(other.bottom))
     }
 }
 
@@ -139,6 +143,18 @@ pub(crate) mod tests {
         // The web is housed in the bottom rail.
         let housed = at(268.0, -5.0);
         assert_eq!(housed, Some((Part::Member(Side::Bottom), vec![stretch(0.0, -45.0)])));
+    }
+
+    // A platform as deep as the old rebate of the rail, but for the last digit of one of the two: nothing must go there.
+    #[test]
+    fn a_film_of_rounding_is_no_wood() {
+        let stretch = |top, bottom| Stretch { top, bottom };
+        let (old, wood) = (stretch(0.0, -21.81530396383216), stretch(0.0, -45.0));
+        let left = wood.difference(old);
+        assert_eq!(left, [stretch(old.bottom, -45.0)]);
+        let taken = stretch(0.0, -21.815303963832164);
+        assert_eq!(left[0].intersection(taken), None);
+        assert_eq!(left[0].difference(taken).len(), 1);
     }
 
     #[test]

@@ -8,7 +8,7 @@ use crate::geometry::{COINCIDENT, Edge};
 use crate::language::text;
 use crate::prove::motion::{Move, Pace};
 use crate::prove::tolerance::{WIDE_SPOT, WIDE_STRETCH};
-use crate::prove::wood::Station;
+use crate::prove::wood::{Slice, Station};
 
 impl Simulation<'_> {
     /// Judges, before the cut, the wood that stands across the path: wider than a bite may be, it must be so much
@@ -56,12 +56,11 @@ impl Simulation<'_> {
             .map(|way| self.station(mv, (way - before) / length, way - self.wide.way))
             .collect();
         let mut longest = 0.0_f64;
-        let slices = self.field.across(&asked, radius);
-        for (index, ((way, station), slice)) in ways.iter().zip(&asked).zip(slices).enumerate() {
+        let bites = self.bites(&asked);
+        for (index, (way, bite)) in ways.iter().zip(bites).enumerate() {
             if let Some((_, by)) = passed.filter(|(at, _)| *at == index) {
                 self.wide.pass(by);
             }
-            let bite = Bite { slice, at: station.at };
             if *way > self.wide.way {
                 self.wide.ahead.push_back((*way, bite));
             } else {
@@ -81,6 +80,28 @@ impl Simulation<'_> {
         if longest > WIDE_SPOT * setup.cutter_diameter {
             self.add_wide_fault(mv, program, longest);
         }
+    }
+
+    /// The bites at these places. What reaches no further under the rim than the cut may be off makes none too wide: a lane
+    /// that lies a hair beside that of the layer before shaves so much of all that stands there.
+    fn bites(&self, stations: &[Station]) -> Vec<Bite> {
+        let setup = self.setup;
+        let slices = self.field.across(stations, setup.radius()).into_iter().zip(stations);
+        let bites = slices.map(|(slice, station)| {
+            let bite = Bite { slice, at: station.at };
+            let hair = bite.is_too_wide(setup).then(|| self.without_hair(*station)).flatten();
+            let slice = hair.filter(|hair| hair.area < slice.area).unwrap_or(slice);
+            Bite { slice, ..bite }
+        });
+        bites.collect()
+    }
+
+    /// What stands across the path but for the hair at either rim, as if that were as tall as the rest.
+    fn without_hair(&self, station: Station) -> Option<Slice> {
+        let hair = self.setup.tolerance;
+        let slice = self.field.across(&[station], self.setup.radius() - hair).pop()?;
+        let share = 1.0 + 2.0 * hair / slice.width;
+        Some(Slice { width: share * slice.width, area: share * slice.area })
     }
 
     /// The place at that share of a path, or so far straight on beyond its end. What stands no higher above the tip than
@@ -115,8 +136,7 @@ impl Simulation<'_> {
         while index <= count {
             let at = share + (1.0 - 2.0 * share) * index / count;
             let station = self.station(mv, at, 0.0);
-            let mut slices = self.field.across(&[station], setup.radius()).into_iter();
-            if slices.any(|slice| Bite { slice, at: station.at }.is_too_wide(setup)) {
+            if self.bites(&[station]).iter().any(|bite| bite.is_too_wide(setup)) {
                 return false;
             }
             index += 1.0;
