@@ -121,6 +121,38 @@ bars      = [{ runs = "upright", centre = 172.75, width = 42.5, thickness = 40, 
     );
 }
 
+// The lane along the bar lies at 108.5 mm, the turns at its right end reach to 109, where the floor of the rebate stands 12.5 mm
+// wide: no way straight from there to where the next layer begins leads along that lane.
+#[test]
+fn no_way_back_over_a_bar_meets_the_floor_of_the_frame() {
+    proven(
+        r#"
+house = "Tern Chapel"
+[workshop]
+cutter  = { diameter = 16.4, flutes = 2, cutting_length = 40 }
+cutting = { step_depth = 1.5, widen_step = 1, side_step = 0.95, score_depth = 0, finish_allowance = 0, chip_load = 0.02, tolerance = 0.03, zero_error = 0 }
+machine = { bed = [1200, 1200], clear_height = 2, max_feed = 300, max_plunge = 50, rapid = 500 }
+limits  = { shows_stop = 20 }
+[[sash]]
+id        = "east-1"
+kind      = "fixed"
+thickness = 45
+sight     = { width = 133, height = 217.75 }
+stiles    = { width = 45 }
+rails     = { width = 45 }
+rebate    = { width = 1, depth = 1 }
+unit      = { build_up = "4-6-4", cover = 7, spacer_height = 7, over = 0 }
+clearance = { left = 1, right = 1, top = 1, bottom = 3.5 }
+finish    = { bed = 0, bead = 7.78 }
+moulding  = { shape = "square" }
+bars_as   = "one-unit"
+bars      = [{ runs = "cross", centre = 108.5, width = 19, rebate = { width = 9, depth = 21.78 } }]
+[sash.member.right]
+rebate = { width = 12.54, depth = 1 }
+"#,
+    );
+}
+
 // Over the bar the loops of 11.03 and 12.53 mm lie 0.017 mm apart: the later one shaves so much of the whole height of the
 // bar, which is less than a cut may be off.
 #[test]

@@ -83,7 +83,10 @@ fn goes_round(sash: &Sash, stage: Stage, strip: &Strip, workshop: &Workshop) -> 
 pub(super) fn follows(before: &Pass, pass: &Pass, sash: &Sash, workshop: &Workshop) -> bool {
     let (Cut::Strip(strip), true) = (&pass.cut, before.cut == pass.cut) else { return false };
     let straight = matches!(strip.bar.path, Edge::Line(_)) && sash.outline.is_rectangle();
-    straight && before.stage == pass.stage && goes_round(sash, pass.stage, strip, workshop)
+    straight
+        && before.stage == pass.stage
+        && goes_round(sash, pass.stage, strip, workshop)
+        && ends_are_low(sash, pass.stage, strip, workshop)
 }
 
 /// The same pass begun at the other end of the bar, along its other flank, so that the wood is on the same side; none
@@ -101,9 +104,14 @@ pub(super) fn turned(sash: &Sash, pass: &Pass, workshop: &Workshop) -> Option<Pa
 pub(super) fn begins_freely(sash: &Sash, pass: &Pass, workshop: &Workshop) -> bool {
     let Cut::Strip(strip) = &pass.cut else { return false };
     let lane = workshop.cutting.side_step * workshop.cutter.diameter;
+    steps(strip.width, lane) % 2 == 1 && ends_are_low(sash, pass.stage, strip, workshop)
+}
+
+/// Whether nothing that would hinder a cutter on its way stands at the ends of a bar: before any ring clears them, that is
+/// the floors of the old rebates there.
+fn ends_are_low(sash: &Sash, stage: Stage, strip: &Strip, workshop: &Workshop) -> bool {
     let low = |(_, member): (_, &Member)| is_low(strip, member, workshop);
-    steps(strip.width, lane) % 2 == 1
-        && (pass.stage != Stage::LowerBars || sash.measured.members.iter().all(low))
+    stage != Stage::LowerBars || sash.measured.members.iter().all(low)
 }
 
 /// Whether the cutter turns round at the ends of the bar where that still stands.
