@@ -15,7 +15,7 @@ pub(super) fn row_by_row(columns: usize, rows: usize) -> Vec<At> {
 }
 
 /// The same places with those last that are; the others as they were or, where one would be cut before its neighbours on
-/// either side, row by row from that corner where none is, if there is one: such a window were made shorter at both ends.
+/// either side, row by row from that corner where none is, if there is one: its window would be made shorter at both ends.
 pub(super) fn with_last(places: Vec<At>, last: impl Fn(At) -> bool) -> Vec<At> {
     let (last, first): (Vec<At>, Vec<At>) = places.into_iter().partition(|place| last(*place));
     let from = |left: bool, low: bool| {

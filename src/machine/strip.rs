@@ -124,20 +124,16 @@ pub(super) fn turns_at_ends(sash: &Sash, pass: &Pass, workshop: &Workshop) -> bo
 /// as it goes, or stand no wider than a lane, or no higher than a slot may be deep.
 fn ends_are_open(sash: &Sash, strip: &Strip, workshop: &Workshop) -> bool {
     let lane = workshop.cutting.side_step * workshop.cutter.diameter;
-    sash.measured.members.iter().all(|(_, member)| match member.old {
-        OldGlazing::Rebate { width, .. } => is_low(strip, member, workshop) || width <= lane,
-        OldGlazing::Groove { .. } => false,
-    })
+    let narrow = |old| matches!(old, OldGlazing::Rebate { width, .. } if width <= lane);
+    let open = |(_, member): (_, &Member)| is_low(strip, member, workshop) || narrow(member.old);
+    sash.measured.members.iter().all(open)
 }
 
 /// Whether the floor of a member's old rebate lies as deep as a bar is lowered, or stands no higher than a slot may be
 /// deep.
 fn is_low(strip: &Strip, member: &Member, workshop: &Workshop) -> bool {
-    let lowered = strip.bar.measured.rebate_depth;
-    match member.old {
-        OldGlazing::Rebate { depth, .. } => lowered - depth <= slot_depth(workshop) + COINCIDENT,
-        OldGlazing::Groove { .. } => false,
-    }
+    let least = strip.bar.measured.rebate_depth - slot_depth(workshop) - COINCIDENT;
+    matches!(member.old, OldGlazing::Rebate { depth, .. } if depth >= least)
 }
 
 /// The lines along which a cutter may go past a bar. *Across* is the distance from the bar's centre

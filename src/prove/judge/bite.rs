@@ -83,7 +83,7 @@ impl Simulation<'_> {
     }
 
     /// The bites at these places. What reaches no further under the rim than the cut may be off makes none too wide: a lane
-    /// that lies a hair beside that of the layer before shaves so much of all that stands there.
+    /// that lies a hair beside that of the layer before shaves so much of all that stands there (a chosen bound, no source).
     fn bites(&self, stations: &[Station]) -> Vec<Bite> {
         let setup = self.setup;
         let slices = self.field.across(stations, setup.radius()).into_iter().zip(stations);

@@ -68,7 +68,7 @@ pub(super) fn monotone_edges(region: &Region) -> Vec<MonotoneEdge> {
 fn straight([x0, x1]: [f64; 2], [y0, y1]: [f64; 2]) -> Option<MonotoneEdge> {
     let ((x, low), (top_x, high)) =
         if y0 < y1 { ((x0, y0), (x1, y1)) } else { ((x1, y1), (x0, y0)) };
-    // What leans by rounding alone is upright: else no two rows beside it were alike.
+    // What leans by rounding alone is upright: or no two rows beside it would be alike.
     let lean = if (top_x - x).abs() > ROUNDING { (top_x - x) / (high - low) } else { 0.0 };
     (high > low).then_some(MonotoneEdge { low, high, line: Line::Straight { x, lean } })
 }
