@@ -257,24 +257,33 @@ impl Field {
         let effort = &mut self.effort;
         let (slopes, core_slopes) = (&mut self.slopes, &mut self.core_slopes);
         let (step, deep) = (self.step, &mut self.deep);
+        let mut near = 0;
         for row in self.rows.get_mut(range).unwrap_or_default() {
             let Some(chord) = ramp.chord(row.y) else { continue };
             effort.spend(1);
-            if !row.stands(row.first(chord.0), chord, sweep.low()) {
+            near = row.first_near(chord.0, near);
+            if !row.stands(near, chord, sweep.low()) {
                 continue;
             }
             ramp.slopes(row.y, slopes);
-            if let Some(core) = core {
+            if let Some(core) = core
+                && let Some(chord) = core.chord(row.y)
+                && row.stands(near, chord, sweep.low() + height(most))
+            {
                 core.slopes(row.y, core_slopes);
                 for Slope { span, dip } in core_slopes.iter() {
                     let span = Span { z: span.z - dip, ..*span };
-                    most = Tallest::taller(most, met(row.y, row.tallest(uncut, &span)));
+                    most = taller(most, row, uncut, near, &span);
                 }
                 effort.spend(core_slopes.len());
             }
+            let mut at = near;
             for slope in slopes.iter() {
-                *deep += row.deep(uncut, &slope.span, step) * row.height;
-                lower(row, &slope.span, effort);
+                at = row.first_near(slope.span.from, at);
+                *deep += row.deep(uncut, at, &slope.span, step) * row.height;
+                lower(row, at, &slope.span, effort);
+                // The stretch before may have become one with what was cut.
+                at = at.saturating_sub(1);
             }
         }
         most
@@ -321,29 +330,33 @@ impl Field {
         if low >= self.top || effort.is_spent() {
             return None;
         }
+        let mut near = 0;
         for row in self.rows.get_mut(range).unwrap_or_default() {
             let rims = rim.chords(row.y);
             effort.spend(4);
-            if !rims.as_slice().iter().any(|&chord| row.stands(row.first(chord.0), chord, low)) {
+            let mut stands = |&chord: &(f64, f64)| {
+                near = row.first_near(chord.0, near);
+                row.stands(near, chord, low)
+            };
+            if !rims.as_slice().iter().any(&mut stands) {
                 continue;
             }
             if sweep.core > 0.0 {
                 for &chord in core.chords(row.y).as_slice() {
-                    let span = Span::level(chord, low);
-                    most = Tallest::taller(most, met(row.y, row.tallest(uncut, &span)));
+                    most = taller(most, row, uncut, near, &Span::level(chord, low));
                 }
             }
             for &chord in rims.as_slice() {
+                let (first, before) = (row.first_near(chord.0, near), row.stretches.len());
                 if low.to_bits() == high.to_bits() {
-                    let (first, before) = (row.first(chord.0), row.stretches.len());
                     if let Some(found) = row.level(uncut, first, chord, || None, low, step) {
                         *deep += found.deep * row.height;
                         count_rows(effort, row, 1, before, found.passed);
                     }
                     continue;
                 }
-                *deep += row.deep(uncut, &Span::level(chord, low), step) * row.height;
-                lower(row, &Span::level(chord, high), effort);
+                *deep += row.deep(uncut, first, &Span::level(chord, low), step) * row.height;
+                lower(row, first, &Span::level(chord, high), effort);
             }
         }
         most
@@ -362,10 +375,25 @@ fn met(y: f64, tallest: Option<(f64, f64)>) -> Option<Tallest> {
     tallest.map(|(height, x)| Tallest { height, at: Point::new(x, y) })
 }
 
+fn height(most: Option<Tallest>) -> f64 {
+    most.map_or(0.0, |most| most.height)
+}
+
+/// The tallest wood above `span` on `row`, where that is taller than `most`.
+fn taller(
+    most: Option<Tallest>,
+    row: &Row,
+    uncut: UncutWood,
+    near: usize,
+    span: &Span,
+) -> Option<Tallest> {
+    met(row.y, row.tallest(uncut, near, span, height(most))).or(most)
+}
+
 /// Cuts a row along a slope, or what need not be measured.
-fn lower(row: &mut Row, span: &Span, effort: &mut Effort) {
+fn lower(row: &mut Row, first: usize, span: &Span, effort: &mut Effort) {
     let before = row.stretches.len();
-    let passed = row.lower(row.first(span.from), span);
+    let passed = row.lower(first, span);
     count_rows(effort, row, 1, before, passed);
 }
 

@@ -35,7 +35,7 @@ impl Row {
                 break;
             }
             if stretch.lean != 0.0 {
-                return Some(self.uneven(uncut, rim, core, z, step));
+                return Some(self.uneven(uncut, first, rim, core, z, step));
             }
             if stretch.cut > z {
                 let height = uncut.top(stretch.stack, stretch.cut).map_or(0.0, |top| top - z);
@@ -76,14 +76,15 @@ impl Row {
     fn uneven(
         &mut self,
         uncut: UncutWood,
+        first: usize,
         rim: (f64, f64),
         core: Option<(f64, f64)>,
         z: f64,
         step: f64,
     ) -> Found {
-        let deep = self.deep(uncut, &Span::level(rim, z), step);
-        let tallest = core.and_then(|core| self.tallest(uncut, &Span::level(core, z)));
-        let passed = self.lower(self.first(rim.0), &Span::level(rim, z));
+        let deep = self.deep(uncut, first, &Span::level(rim, z), step);
+        let tallest = core.and_then(|core| self.tallest(uncut, first, &Span::level(core, z), 0.0));
+        let passed = self.lower(first, &Span::level(rim, z));
         Found { tallest, passed, deep }
     }
 }
@@ -129,8 +130,8 @@ mod tests {
                 let core = (a + length * 0.1, b - length * 0.1);
                 let first = general.first(a);
                 let stands = general.stands(first, (a, b), z);
-                let tallest = general.tallest(uncut, &Span::level(core, z));
-                let general_deep = general.deep(uncut, &Span::level((a, b), z), 4.0);
+                let tallest = general.tallest(uncut, first, &Span::level(core, z), 0.0);
+                let general_deep = general.deep(uncut, first, &Span::level((a, b), z), 4.0);
                 let quick_lean = quick.stretches.iter().any(|stretch| stretch.lean != 0.0);
                 general.lower(first, &Span::level((a, b), z));
                 let deep = general_deep;

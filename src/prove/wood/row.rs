@@ -5,6 +5,9 @@ use crate::prove::tolerance::ROUNDING;
 use std::cell::Cell;
 use std::rc::Rc;
 
+/// So many stretches are scanned faster than halved.
+const FEW: usize = 24;
+
 /// A piece of a row under the cutter, with a depth that may slope along X.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Span {
@@ -169,17 +172,17 @@ impl Row {
         }
     }
 
-    /// [`Row::first`], where that may well be `guess`, as it was on the row before.
+    /// [`Row::first`], where that may well be `guess` or a few further on, as on the row or the span before.
     pub(super) fn first_near(&self, x: f64, guess: usize) -> usize {
-        let end = |index: usize| self.stretches.get(index).map(|s| s.end);
-        let starts = guess.checked_sub(1).is_none_or(|before| end(before).is_some_and(|e| e <= x));
-        if starts && end(guess).is_some_and(|end| end > x) { guess } else { self.first(x) }
+        if guess > 0 && self.begin(guess) > x {
+            return self.first(x);
+        }
+        let mut near = self.stretches.get(guess..).unwrap_or_default().iter().take(FEW);
+        near.position(|s| s.end > x).map_or_else(|| self.first(x), |further| guess + further)
     }
 
     /// Index of the first stretch that reaches beyond `x`.
     pub(super) fn first(&self, x: f64) -> usize {
-        // Few are scanned faster than halved.
-        const FEW: usize = 24;
         if self.stretches.len() > FEW {
             return self.stretches.partition_point(|s| s.end <= x);
         }
@@ -207,20 +210,32 @@ impl Row {
         })
     }
 
-    /// The greatest height of wood above `span`, with its X.
-    pub(super) fn tallest(&self, uncut: UncutWood, span: &Span) -> Option<(f64, f64)> {
+    /// The greatest height of wood above `span`, with its X, where it is above `least`; it may begin
+    /// at the stretch `near` or a few further on.
+    pub(super) fn tallest(
+        &self,
+        uncut: UncutWood,
+        near: usize,
+        span: &Span,
+        least: f64,
+    ) -> Option<(f64, f64)> {
         let mut most: Option<(f64, f64)> = None;
-        let mut offer = |height: f64, x: f64| {
-            if height > most.map_or(0.0, |(most, _)| most) {
-                most = Some((height, x));
+        let first = self.first_near(span.from, near);
+        for (_, p, q, stretch) in self.between(first, (span.from, span.to)) {
+            // No wood is above the cut, and along a stretch that is above the span by most at an end.
+            let bound = most.map_or(least, |(most, _)| most);
+            let above = |x: f64| stretch.cut_at(x) - span.z_at(x);
+            if above(p) <= bound && above(q) <= bound {
+                continue;
             }
-        };
-        for (_, p, q, stretch) in self.between(self.first(span.from), (span.from, span.to)) {
+            let mut offer = |height: f64, x: f64| {
+                if height > most.map_or(least, |(most, _)| most) {
+                    most = Some((height, x));
+                }
+            };
             let top = |cut| uncut.top(stretch.stack, cut);
             if stretch.lean == 0.0 && span.lean == 0.0 {
-                if stretch.cut > span.z
-                    && let Some(top) = top(stretch.cut)
-                {
+                if let Some(top) = top(stretch.cut) {
                     offer(top - span.z, f64::midpoint(p, q));
                 }
                 continue;
@@ -249,12 +264,15 @@ impl Row {
 
     /// Length along X of the wood that stands more than `step` above `span`. A sloping stretch counts
     /// whole where it does so at either end: too much rather than too little.
-    pub(super) fn deep(&self, uncut: UncutWood, span: &Span, step: f64) -> f64 {
-        let under = self.between(self.first(span.from), (span.from, span.to));
+    pub(super) fn deep(&self, uncut: UncutWood, near: usize, span: &Span, step: f64) -> f64 {
+        let under = self.between(self.first_near(span.from, near), (span.from, span.to));
         under
             .filter(|(_, p, q, stretch)| {
-                let top = |x: f64| uncut.top(stretch.stack, stretch.cut_at(x));
-                let over = |x: f64| top(x).is_some_and(|top| top - span.z_at(x) > step);
+                let over = |x: f64| {
+                    let (cut, z) = (stretch.cut_at(x), span.z_at(x));
+                    cut - z > step
+                        && uncut.top(stretch.stack, cut).is_some_and(|top| top - z > step)
+                };
                 over(*p) || over(*q)
             })
             .map(|(_, p, q, _)| q - p)
@@ -412,7 +430,7 @@ mod tests {
     }
 
     fn tallest(row: &Row, stacks: &[Stack], a: f64, b: f64, z: f64) -> Option<(f64, f64)> {
-        row.tallest(UncutWood { stacks, film: 0.0 }, &Span::level((a, b), z))
+        row.tallest(UncutWood { stacks, film: 0.0 }, 0, &Span::level((a, b), z), 0.0)
     }
 
     #[test]
@@ -442,7 +460,10 @@ mod tests {
         assert_eq!(tallest(&row, &stacks, 0.0, 20.0, -5.0), Some((3.0, 10.0)));
         // Along a third slope the tallest wood need not be the highest.
         let span = Span { from: 0.0, to: 20.0, z: -10.0, lean: -0.25 };
-        assert_eq!(row.tallest(UncutWood { stacks: &stacks, film: 0.0 }, &span), Some((6.0, 20.0)));
+        let tallest =
+            |least| row.tallest(UncutWood { stacks: &stacks, film: 0.0 }, 0, &span, least);
+        assert_eq!(tallest(5.9), Some((6.0, 20.0)));
+        assert_eq!(tallest(6.0), None);
     }
 
     #[test]
@@ -482,7 +503,7 @@ mod tests {
                         Some(top - span.z_at(at(i)))
                     })
                     .fold(0.0, f64::max);
-                let found = row.tallest(uncut, &span);
+                let found = row.tallest(uncut, 0, &span, 0.0);
                 let stands = (0..99).filter(under).any(|i| samples[i] > lowest);
                 let first = row.first(a);
                 prop_assert!(!stands || row.stands(first, (a, b), lowest));
