@@ -5,7 +5,7 @@ use crate::geometry::Edge;
 use crate::prove::proof::{DepthMap, Strip, WoodLeft};
 use crate::prove::setup::{Across, Front};
 use crate::prove::tolerance::{EVEN, MAP_STEP, MOST_MAP_STEPS};
-use crate::prove::wood::{Field, Row, Stack, Stretch, surface};
+use crate::prove::wood::{Field, Row, Stack, Stretch, overlap, surface};
 
 /// The least wood of every part that was cut, and the lowest that the cutter came in it, mm. What is
 /// measured is what is left square to the face between the cut and the surface behind it; over a
@@ -16,7 +16,7 @@ pub(super) fn least_wood(field: &Field, fronts: &[Front]) -> Vec<Option<WoodLeft
     for row in &field.rows {
         let (low, high) = (row.y - row.height / 2.0, row.y + row.height / 2.0);
         for ((front, best), known) in fronts.iter().zip(&mut found).zip(&mut known) {
-            let band = (low.max(front.area.y0), high.min(front.area.y1));
+            let band = overlap((low, high), (front.area.y0, front.area.y1));
             if band.1 - band.0 > EVEN {
                 let within = (front.area.x0, front.area.x1);
                 on_row(row, band, within, &field.stacks, front, known, best);
@@ -42,7 +42,7 @@ pub(super) fn least_under(
         fronts.iter().filter(near).map(|front| (front, Asked::new(), None)).collect();
     for (row, (low, high), span) in field.beneath(path, radius) {
         for (front, known, best) in &mut found {
-            let band = (low.max(front.area.y0), high.min(front.area.y1));
+            let band = overlap((low, high), (front.area.y0, front.area.y1));
             if band.1 - band.0 > EVEN {
                 on_row(row, band, span, &field.stacks, front, known, best);
             }
@@ -77,12 +77,12 @@ fn on_row(
 ) {
     let middle = front.area.center();
     let level = (front.across == Across::Y).then(|| front.highest(band.0, band.1));
-    let (from, to) = (within.0.max(front.area.x0), within.1.min(front.area.x1));
+    let (from, to) = overlap(within, (front.area.x0, front.area.x1));
     for (begin, stretch) in row.from(from) {
         if begin >= to {
             break;
         }
-        let span = (begin.max(from), stretch.end.min(to));
+        let span = overlap((begin, stretch.end), (from, to));
         let Some(floor) = floor(stretch, begin, stacks).filter(|_| span.1 - span.0 > EVEN) else {
             continue;
         };

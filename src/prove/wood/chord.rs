@@ -57,6 +57,13 @@ pub(in crate::prove) fn disc(centre: Point, radius: f64, y: f64) -> Option<(f64,
     })
 }
 
+/// What two intervals have in common; where that is nothing, its end lies before its beginning.
+///
+/// Not by `f64::max`, which takes long to ask for numbers that are none: much of a proof is this.
+pub(in crate::prove) fn overlap(a: (f64, f64), b: (f64, f64)) -> (f64, f64) {
+    (if a.0 > b.0 { a.0 } else { b.0 }, if a.1 < b.1 { a.1 } else { b.1 })
+}
+
 /// A disc swept along a straight line, seen from above.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Capsule {
@@ -73,8 +80,9 @@ impl Capsule {
     pub(super) fn new(line: &Line, radius: f64) -> Capsule {
         let along = line.p1 - line.p0;
         let length = along.hypot();
-        // The lower end first.
-        let (from, to) = if along.y < 0.0 { (line.p1, line.p0) } else { (line.p0, line.p1) };
+        // The lower end first, or that to the left.
+        let back = along.y < 0.0 || along.y == 0.0 && along.x < 0.0;
+        let (from, to) = if back { (line.p1, line.p0) } else { (line.p0, line.p1) };
         let unit = if length > 0.0 { (to - from) / length } else { Vec2::ZERO };
         Capsule { from, to, radius, unit, length }
     }
@@ -98,16 +106,15 @@ impl Capsule {
         }
         if self.unit.y == 0.0 {
             // Level: half a chord beyond either end.
-            let (left, right) = (from.x.min(to.x), from.x.max(to.x));
-            let chord = disc(Point::new(left, from.y), self.radius, y);
-            return chord.map(|(a, b)| (a, b + (right - left)));
+            let chord = disc(from, self.radius, y);
+            return chord.map(|(a, b)| (a, b + (to.x - from.x)));
         }
         let ends = hull(disc(from, self.radius, y), disc(to, self.radius, y));
         let (unit, up) = (self.unit, y - from.y);
         // Along and across the path, both linear in x: s = (x−x0)ux + up·uy, q = up·ux − (x−x0)uy.
         let s = slab(unit.x, up * unit.y - from.x * unit.x, 0.0, self.length);
         let q = slab(-unit.y, up * unit.x + from.x * unit.y, -self.radius, self.radius);
-        let strip = (s.0.max(q.0), s.1.min(q.1));
+        let strip = overlap(s, q);
         hull(ends, (strip.0 < strip.1).then_some(strip))
     }
 }
@@ -230,8 +237,7 @@ fn half_plane((sin, cos): (f64, f64), up: f64, centre: f64, side: f64) -> (f64, 
 }
 
 fn meet(a: (f64, f64), b: (f64, f64)) -> Option<(f64, f64)> {
-    let both = (a.0.max(b.0), a.1.min(b.1));
-    (both.0 < both.1).then_some(both)
+    Some(overlap(a, b)).filter(|both| both.0 < both.1)
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use super::chord::{Capsule, SweptArc};
 use super::effort::Effort;
 use super::layout::Layout;
 use super::ramp::{Ramp, Slope};
-use super::row::{Row, Span, Stack, UncutWood};
+use super::row::{Row, Span, Stack, Stretch, UncutWood};
 use super::rows::Demands;
 use super::{Piece, Resolution};
 use crate::geometry::{Arc, Edge};
@@ -89,6 +89,8 @@ pub(in crate::prove) struct Field {
     recent: VecDeque<Sweep>,
     slopes: Vec<Slope>,
     core_slopes: Vec<Slope>,
+    /// What a cut makes of a row's stretches, kept so that not every one of very many cuts asks for room anew.
+    list: Vec<Stretch>,
 }
 
 /// How many straight sweeps are remembered: enough for the ways to and fro of one lap.
@@ -116,6 +118,7 @@ impl Field {
             recent: VecDeque::new(),
             slopes: Vec::new(),
             core_slopes: Vec::new(),
+            list: Vec::new(),
         };
         let bounds = pieces.iter().map(|piece| piece.solid.region.outline.bounds());
         let Some(bounds) = bounds.reduce(|a, b| a.union(b)) else { return field };
@@ -208,7 +211,7 @@ impl Field {
         let mut most: Option<Tallest> = None;
         let range = self.within(&sweep.path, sweep.radius);
         let uncut = UncutWood { stacks: &self.stacks, film: self.resolution.depth };
-        let effort = &mut self.effort;
+        let (effort, list) = (&mut self.effort, &mut self.list);
         let (step, deep) = (self.step, &mut self.deep);
         let core_chord = |y: f64| core.chord(y).filter(|_| sweep.core > 0.0);
         let mut rows = self.rows.get_mut(range).unwrap_or_default();
@@ -233,7 +236,8 @@ impl Field {
             let before = row.stretches.len();
             first = row.first_near(chord.0, first);
             let y = row.y;
-            let found = row.level(uncut, first, chord, || core_chord(y), z, step);
+            let span = Span::level(chord, z);
+            let found = row.level(uncut, first, &span, || core_chord(y), step, list);
             count_rows(effort, row, 1 + count, before, found.map_or(0, |found| found.passed));
             if let Some(found) = found {
                 most = Tallest::taller(most, met(row.y, found.tallest));
@@ -241,7 +245,10 @@ impl Field {
                 *deep += found.deep * row.height;
                 for other in alike {
                     other.stretches = Rc::clone(&row.stretches);
-                    *deep += found.deep * other.height;
+                    // Mostly nought, and each sum waits for the one before.
+                    if found.deep > 0.0 {
+                        *deep += found.deep * other.height;
+                    }
                 }
             }
             below = Some(row);
@@ -254,7 +261,7 @@ impl Field {
         let mut most: Option<Tallest> = None;
         let range = self.within(&sweep.path, sweep.radius);
         let uncut = UncutWood { stacks: &self.stacks, film: self.resolution.depth };
-        let effort = &mut self.effort;
+        let (effort, list) = (&mut self.effort, &mut self.list);
         let (slopes, core_slopes) = (&mut self.slopes, &mut self.core_slopes);
         let (step, deep) = (self.step, &mut self.deep);
         let mut near = 0;
@@ -281,7 +288,7 @@ impl Field {
             for slope in slopes.iter() {
                 at = row.first_near(slope.span.from, at);
                 *deep += row.deep(uncut, at, &slope.span, step) * row.height;
-                lower(row, at, &slope.span, effort);
+                lower(row, at, &slope.span, effort, list);
                 // The stretch before may have become one with what was cut.
                 at = at.saturating_sub(1);
             }
@@ -325,7 +332,7 @@ impl Field {
         let mut most: Option<Tallest> = None;
         let range = self.within(&Edge::Arc(*arc), sweep.radius);
         let uncut = UncutWood { stacks: &self.stacks, film: self.resolution.depth };
-        let effort = &mut self.effort;
+        let (effort, list) = (&mut self.effort, &mut self.list);
         let (step, deep) = (self.step, &mut self.deep);
         if low >= self.top || effort.is_spent() {
             return None;
@@ -349,14 +356,15 @@ impl Field {
             for &chord in rims.as_slice() {
                 let (first, before) = (row.first_near(chord.0, near), row.stretches.len());
                 if low.to_bits() == high.to_bits() {
-                    if let Some(found) = row.level(uncut, first, chord, || None, low, step) {
+                    let span = Span::level(chord, low);
+                    if let Some(found) = row.level(uncut, first, &span, || None, step, list) {
                         *deep += found.deep * row.height;
                         count_rows(effort, row, 1, before, found.passed);
                     }
                     continue;
                 }
                 *deep += row.deep(uncut, first, &Span::level(chord, low), step) * row.height;
-                lower(row, first, &Span::level(chord, high), effort);
+                lower(row, first, &Span::level(chord, high), effort, list);
             }
         }
         most
@@ -391,9 +399,9 @@ fn taller(
 }
 
 /// Cuts a row along a slope, or what need not be measured.
-fn lower(row: &mut Row, first: usize, span: &Span, effort: &mut Effort) {
+fn lower(row: &mut Row, first: usize, span: &Span, effort: &mut Effort, list: &mut Vec<Stretch>) {
     let before = row.stretches.len();
-    let passed = row.lower(first, span);
+    let passed = row.lower(first, span, list);
     count_rows(effort, row, 1, before, passed);
 }
 

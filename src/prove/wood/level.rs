@@ -1,6 +1,8 @@
 //! Level cuts of a row, in one pass: nearly all cuts are level, and nearly all time goes here.
 
-use super::row::{Row, Span, UncutWood};
+use super::chord::overlap;
+use super::cut::{push, push_cut};
+use super::row::{Row, Span, Stretch, UncutWood};
 
 /// What a cut found.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -14,20 +16,22 @@ pub(super) struct Found {
 }
 
 impl Row {
-    /// Cuts down to `z` along `rim`, and measures what stood above it along `core`; `first` is the
-    /// first stretch beyond the beginning of `rim`. `None` where nothing stands: most of most programs
-    /// runs where the wood is gone already.
+    /// Cuts along `span`, which is level, and measures what stood above it along `core`; `first` is the
+    /// first stretch beyond its beginning. `None` where nothing stands: most of most programs
+    /// runs where the wood is gone already. What `list` held is lost.
     pub(super) fn level(
         &mut self,
         uncut: UncutWood,
         first: usize,
-        rim: (f64, f64),
+        span: &Span,
         core: impl FnOnce() -> Option<(f64, f64)>,
-        z: f64,
         step: f64,
+        list: &mut Vec<Stretch>,
     ) -> Option<Found> {
+        let (rim, z) = ((span.from, span.to), span.z);
         let (at, begin) = self.first_above(first, rim.1, z)?;
         let core = core();
+        self.begin_cut(at, list);
         let mut tallest: Option<(f64, f64)> = None;
         let (mut from, mut passed, mut deep) = (begin, 0, 0.0);
         for stretch in self.stretches.get(at..).unwrap_or_default() {
@@ -35,25 +39,29 @@ impl Row {
                 break;
             }
             if stretch.lean != 0.0 {
-                return Some(self.uneven(uncut, first, rim, core, z, step));
+                return Some(self.uneven(uncut, first, span, core, step, list));
             }
             if stretch.cut > z {
                 let height = uncut.top(stretch.stack, stretch.cut).map_or(0.0, |top| top - z);
+                let (p, q) = overlap((from, stretch.end), rim);
                 if height > step {
-                    deep += stretch.end.min(rim.1) - from.max(rim.0);
+                    deep += q - p;
                 }
-                if let Some((a, b)) = core
-                    && stretch.end > a
-                    && from < b
+                push_cut(list, (from, stretch), (p, q), span);
+                if let Some(core) = core
                     && height > tallest.map_or(0.0, |(most, _)| most)
+                    && let (p, q) = overlap((from, stretch.end), core)
+                    && p < q
                 {
-                    tallest = Some((height, f64::midpoint(from.max(a), stretch.end.min(b))));
+                    tallest = Some((height, f64::midpoint(p, q)));
                 }
+            } else {
+                push(list, *stretch);
             }
             from = stretch.end;
             passed += 1;
         }
-        self.cut(at, passed, &Span::level(rim, z));
+        self.end_cut(at, passed, list);
         Some(Found { tallest, passed: passed + at - first, deep })
     }
 
@@ -77,14 +85,15 @@ impl Row {
         &mut self,
         uncut: UncutWood,
         first: usize,
-        rim: (f64, f64),
+        span: &Span,
         core: Option<(f64, f64)>,
-        z: f64,
         step: f64,
+        list: &mut Vec<Stretch>,
     ) -> Found {
-        let deep = self.deep(uncut, first, &Span::level(rim, z), step);
-        let tallest = core.and_then(|core| self.tallest(uncut, first, &Span::level(core, z), 0.0));
-        let passed = self.lower(first, &Span::level(rim, z));
+        let deep = self.deep(uncut, first, span, step);
+        let core = core.map(|core| Span::level(core, span.z));
+        let tallest = core.and_then(|core| self.tallest(uncut, first, &core, 0.0));
+        let passed = self.lower(first, span, list);
         Found { tallest, passed, deep }
     }
 }
@@ -92,7 +101,7 @@ impl Row {
 #[cfg(test)]
 mod tests {
     use super::super::Part;
-    use super::super::row::{Layer, Stretch};
+    use super::super::row::Layer;
     use super::*;
     use proptest::prelude::*;
 
@@ -118,12 +127,13 @@ mod tests {
                 stretch(100.0, f64::NEG_INFINITY, 0),
             ];
             let uncut = UncutWood { stacks: &stacks, film };
+            let mut list = Vec::new();
             let mut quick = Row { y: 0.0, height: 1.0, start: 0.0, stretches: stretches.into() };
             for (a, length, z, lean) in cuts {
                 let b: f64 = a + length;
                 if lean != 0.0 {
                     let first = quick.first(a);
-                    quick.lower(first, &Span { from: a, to: b, z, lean });
+                    quick.lower(first, &Span { from: a, to: b, z, lean }, &mut list);
                     continue;
                 }
                 let mut general = quick.clone();
@@ -131,11 +141,12 @@ mod tests {
                 let first = general.first(a);
                 let stands = general.stands(first, (a, b), z);
                 let tallest = general.tallest(uncut, first, &Span::level(core, z), 0.0);
-                let general_deep = general.deep(uncut, first, &Span::level((a, b), z), 4.0);
+                let span = Span::level((a, b), z);
+                let general_deep = general.deep(uncut, first, &span, 4.0);
                 let quick_lean = quick.stretches.iter().any(|stretch| stretch.lean != 0.0);
-                general.lower(first, &Span::level((a, b), z));
+                general.lower(first, &span, &mut list);
                 let deep = general_deep;
-                let found = quick.level(uncut, first, (a, b), || Some(core), z, 4.0);
+                let found = quick.level(uncut, first, &span, || Some(core), 4.0, &mut list);
                 let quick_deep = found.map_or(0.0, |found| found.deep);
                 prop_assert!((quick_deep - deep).abs() < 1e-9 || quick_lean);
                 prop_assert_eq!(found.is_some(), stands);

@@ -5,6 +5,7 @@
 //! so close (see [`rows`]) that a boundary between them lies within half the pitch.
 
 mod chord;
+mod cut;
 mod effort;
 mod field;
 mod layout;
@@ -16,7 +17,7 @@ mod row;
 mod rows;
 mod shape;
 
-pub(super) use chord::disc;
+pub(super) use chord::{disc, overlap};
 pub(super) use field::{Field, Tallest};
 pub(super) use prepared::PreparedSolid;
 pub(super) use probe::{Slice, Station};

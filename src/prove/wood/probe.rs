@@ -5,7 +5,7 @@ use super::field::{Field, Tallest};
 use crate::geometry::{COINCIDENT, Edge};
 use crate::prove::motion::Move;
 use crate::prove::tolerance::ROUNDING;
-use crate::prove::wood::chord::SweptPath;
+use crate::prove::wood::chord::{SweptPath, overlap};
 use crate::prove::wood::row::{Layer, Row, Span, UncutWood};
 use kurbo::{Point, Vec2};
 
@@ -113,7 +113,7 @@ impl Field {
         let rows = self.rows.get(from..).unwrap_or_default().iter();
         let met = rows.map_while(move |row| {
             let half = row.height / 2.0;
-            let (low, high) = ((row.y - half).max(around.y0), (row.y + half).min(around.y1));
+            let (low, high) = overlap((row.y - half, row.y + half), (around.y0, around.y1));
             self.effort.spend(2);
             (low < high).then_some((row, (low, high)))
         });
@@ -246,7 +246,7 @@ impl Field {
             if begin >= b {
                 break;
             }
-            let (from, to) = (begin.max(a), stretch.end.min(b));
+            let (from, to) = overlap((begin, stretch.end), (a, b));
             let top = |x| self.uncut().top(stretch.stack, stretch.cut_at(x));
             let height = |x| top(x).map_or(0.0, |top| (top - z).max(0.0));
             slice.add(to - from, f64::midpoint(height(from), height(to)));
@@ -262,13 +262,14 @@ impl Field {
 
     /// Rows within `radius` of `y`, each with how much of it lies there.
     fn rows_around(&self, y: f64, radius: f64) -> impl Iterator<Item = (&Row, f64)> {
-        let (low, high) = (y - radius, y + radius);
-        let from = self.rows.partition_point(|row| row.y + row.height / 2.0 <= low);
+        let around = (y - radius, y + radius);
+        let from = self.rows.partition_point(|row| row.y + row.height / 2.0 <= around.0);
         let rows = self.rows.get(from..).unwrap_or_default().iter();
         rows.map(move |row| {
             self.effort.spend(1);
             let half = row.height / 2.0;
-            (row, (row.y + half).min(high) - (row.y - half).max(low))
+            let (low, high) = overlap((row.y - half, row.y + half), around);
+            (row, high - low)
         })
         .take_while(|(_, width)| *width > 0.0)
     }

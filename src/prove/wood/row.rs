@@ -1,12 +1,12 @@
 //! One row of wood along X: what stands there and how deep it has been cut.
 
+use super::chord::overlap;
 use crate::geometry::COINCIDENT;
 use crate::prove::tolerance::ROUNDING;
-use std::cell::Cell;
 use std::rc::Rc;
 
-/// So many stretches are scanned faster than halved.
-const FEW: usize = 24;
+/// So many stretches are scanned faster than halved, and written anew faster than moved along.
+pub(super) const FEW: usize = 24;
 
 /// A piece of a row under the cutter, with a depth that may slope along X.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,7 +27,7 @@ impl Span {
         Span { from, to, z, lean: 0.0 }
     }
 
-    fn z_at(&self, x: f64) -> f64 {
+    pub(super) fn z_at(&self, x: f64) -> f64 {
         along(self.z, self.lean, x - self.to)
     }
 }
@@ -63,7 +63,7 @@ impl Stretch {
     }
 
     /// The stretch up to `x` only.
-    fn until(&self, x: f64) -> Stretch {
+    pub(super) fn until(&self, x: f64) -> Stretch {
         Stretch { end: x, cut: self.cut_at(x), ..*self }
     }
 }
@@ -197,7 +197,7 @@ impl Row {
 
     /// The stretches from `first` on that lie between `a` and `b`: where each begins, where the
     /// part between `a` and `b` begins and ends, and the stretch.
-    fn between(
+    pub(super) fn between(
         &self,
         first: usize,
         (a, b): (f64, f64),
@@ -206,7 +206,8 @@ impl Row {
         self.stretches.get(first..).unwrap_or_default().iter().map_while(move |stretch| {
             let from = begin;
             begin = stretch.end;
-            (from < b).then(|| (from, from.max(a), stretch.end.min(b), stretch))
+            let (p, q) = overlap((from, stretch.end), (a, b));
+            (from < b).then_some((from, p, q, stretch))
         })
     }
 
@@ -284,95 +285,6 @@ impl Row {
     pub(super) fn stands(&self, first: usize, (a, b): (f64, f64), z: f64) -> bool {
         self.between(first, (a, b)).any(|(begin, _, _, stretch)| stretch.highest(begin) > z)
     }
-
-    /// Cuts along `span`; `first` is the first stretch beyond its beginning. Returns how many
-    /// stretches it passed.
-    pub(super) fn lower(&mut self, first: usize, span: &Span) -> usize {
-        let under = || self.between(first, (span.from, span.to));
-        let passed = under().count();
-        if under().any(|(begin, .., whole)| lowered(whole, begin, span).is_some()) {
-            self.cut(first, passed, span);
-        }
-        passed
-    }
-
-    /// Cuts the `count` stretches from `first` on along `span`, which begins before the second of them
-    /// and ends in or after the last.
-    pub(super) fn cut(&mut self, first: usize, count: usize, span: &Span) {
-        // The stretches that are cut, with a neighbour on either side that may become one with them.
-        let (from, to) = (first.saturating_sub(1), (first + count + 1).min(self.stretches.len()));
-        let mut list = LIST.take();
-        list.clear();
-        list.extend(self.stretches.get(from..first).unwrap_or_default());
-        for (begin, .., whole) in self.between(first, (span.from, span.to)) {
-            let Some((p, q)) = lowered(whole, begin, span) else {
-                push(&mut list, *whole);
-                continue;
-            };
-            if p > begin {
-                push(&mut list, whole.until(p));
-            }
-            push(&mut list, Stretch { end: q, cut: span.z_at(q), lean: span.lean, ..*whole });
-            if q < whole.end {
-                push(&mut list, *whole);
-            }
-        }
-        for next in self.stretches.get(first + count..to).unwrap_or_default() {
-            push(&mut list, *next);
-        }
-        if let Some(own) = Rc::get_mut(&mut self.stretches) {
-            match own.get_mut(from..to).filter(|part| part.len() == list.len()) {
-                Some(part) => part.copy_from_slice(&list),
-                None => drop(own.splice(from..to, list.iter().copied())),
-            }
-        } else {
-            let parts = (self.stretches.get(..from), self.stretches.get(to..));
-            let (before, after) = (parts.0.unwrap_or_default(), parts.1.unwrap_or_default());
-            self.stretches = Rc::new([before, &list, after].concat());
-        }
-        LIST.set(list);
-    }
-}
-
-thread_local! {
-    /// What a cut makes of the stretches it comes to, here so that not every one of very many cuts asks for room anew.
-    static LIST: Cell<Vec<Stretch>> = const { Cell::new(Vec::new()) };
-}
-
-/// Adds `next` to the right of the others, as one with the last where both are one even depth.
-fn push(list: &mut Vec<Stretch>, next: Stretch) {
-    match list.last_mut() {
-        Some(last) if last.stack == next.stack && same_line(last, &next) => *last = next,
-        _ => list.push(next),
-    }
-}
-
-fn same_line(before: &Stretch, after: &Stretch) -> bool {
-    if before.lean == 0.0 && after.lean == 0.0 {
-        return before.cut.to_bits() == after.cut.to_bits();
-    }
-    let level = (before.lean - after.lean).abs() * (after.end - before.end);
-    level < ROUNDING && (after.cut_at(before.end) - before.cut).abs() < ROUNDING
-}
-
-/// The part of `whole`, which begins at `begin`, that `span` cuts deeper. Where the two cross
-/// nearer than `COINCIDENT` to an end, the cut is taken for the shallower of the two: on the safe side.
-fn lowered(whole: &Stretch, begin: f64, span: &Span) -> Option<(f64, f64)> {
-    let (p, q) = (begin.max(span.from), whole.end.min(span.to));
-    if whole.lean == 0.0 && span.lean == 0.0 {
-        return (whole.cut > span.z).then_some((p, q));
-    }
-    let at_p = whole.cut_at(p) - span.z_at(p);
-    let at_q = whole.cut_at(q) - span.z_at(q);
-    if at_p <= ROUNDING && at_q <= ROUNDING {
-        return None;
-    }
-    if at_p >= -ROUNDING && at_q >= -ROUNDING {
-        return Some((p, q));
-    }
-    let cross = p + (q - p) * at_p / (at_p - at_q);
-    let part = if at_p > 0.0 { (p, cross) } else { (cross, q) };
-    (part.1 - part.0 > COINCIDENT).then_some(part)
 }
 
 #[cfg(test)]
@@ -426,7 +338,7 @@ mod tests {
     }
 
     fn lower(row: &mut Row, a: f64, b: f64, z: f64) {
-        row.lower(row.first(a), &Span::level((a, b), z));
+        row.lower(row.first(a), &Span::level((a, b), z), &mut Vec::new());
     }
 
     fn tallest(row: &Row, stacks: &[Stack], a: f64, b: f64, z: f64) -> Option<(f64, f64)> {
@@ -452,8 +364,8 @@ mod tests {
     #[test]
     fn two_slopes_that_cross_leave_the_lower_of_both() {
         let (mut row, stacks) = plank();
-        row.lower(0, &Span { from: 0.0, to: 20.0, z: -4.0, lean: -0.2 });
-        row.lower(0, &Span { from: 0.0, to: 20.0, z: 0.0, lean: 0.2 });
+        row.lower(0, &Span { from: 0.0, to: 20.0, z: -4.0, lean: -0.2 }, &mut Vec::new());
+        row.lower(0, &Span { from: 0.0, to: 20.0, z: 0.0, lean: 0.2 }, &mut Vec::new());
         // They cross in the middle, 2 mm down.
         let ends: Vec<_> = row.iter().map(|(begin, s)| (begin, s.cut_at(begin), s.cut)).collect();
         assert_eq!(ends[..2], [(0.0, -4.0, -2.0), (10.0, -2.0, -4.0)]);
@@ -470,7 +382,7 @@ mod tests {
     fn a_slope_through_a_lip_meets_its_edge() {
         let (mut row, stacks) = plank();
         // From −8 at 30 to −18 at 50: the lip ends at −10, the wood under the gap begins at −16.
-        row.lower(1, &Span { from: 30.0, to: 50.0, z: -18.0, lean: -0.5 });
+        row.lower(1, &Span { from: 30.0, to: 50.0, z: -18.0, lean: -0.5 }, &mut Vec::new());
         let (height, x) = tallest(&row, &stacks, 32.0, 50.0, -20.0).unwrap();
         assert_eq!((height, x), (11.0, 32.0));
         let (height, x) = tallest(&row, &stacks, 34.0, 50.0, -20.0).unwrap();
@@ -509,7 +421,7 @@ mod tests {
                 prop_assert!(!stands || row.stands(first, (a, b), lowest));
                 prop_assert!(row.stands(first, (a, b), lowest) || found.is_none());
                 prop_assert!(most <= found.map_or(0.0, |(height, _)| height) + 1e-6);
-                row.lower(first, &span);
+                row.lower(first, &span, &mut Vec::new());
                 for i in (0..99).filter(under) {
                     samples[i] = f64::min(samples[i], span.z_at(at(i)));
                 }
