@@ -12,17 +12,22 @@ pub(crate) use text::text;
 pub use text::{Called, Said, Text, Value, capital, figure, in_british, sentence};
 
 use fluent_bundle::concurrent::FluentBundle;
-use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
+use fluent_bundle::{FluentResource, FluentValue};
+use std::collections::HashMap;
 use std::fmt;
-use std::sync::{LazyLock, Mutex, PoisonError};
+use std::sync::{LazyLock, Mutex, OnceLock, PoisonError};
 
 /// The texts that hold for every other language as well, to begin another with.
 pub const BRITISH: &str = include_str!("british.ftl");
 const AMERICAN: &str = include_str!("american.ftl");
 
-static BRITAIN: LazyLock<Language> = LazyLock::new(|| Language::built_in("British", BRITISH, ""));
-static AMERICA: LazyLock<Language> =
-    LazyLock::new(|| Language::built_in("American", BRITISH, AMERICAN));
+static BRITAIN: LazyLock<Language> = LazyLock::new(|| Language::built_in("British", ""));
+static AMERICA: LazyLock<Language> = LazyLock::new(|| Language::built_in("American", AMERICAN));
+/// British texts by key: as written, and as read once one is asked for. A run asks for few.
+static TEXTS: LazyLock<HashMap<&str, (&str, OnceLock<Option<FluentResource>>)>> =
+    LazyLock::new(|| {
+        read::entries(BRITISH).map(|(key, text)| (key, (text, OnceLock::new()))).collect()
+    });
 
 /// Languages of files, each for as long as the program runs: a run meets few, and every sheet shares them.
 static OWN: Mutex<Vec<&'static Language>> = Mutex::new(Vec::new());
@@ -34,6 +39,7 @@ pub type Figure<'a> = FluentValue<'a>;
 pub struct Language {
     /// What it is told by: its name where it is built in, or else all that its file says.
     source: String,
+    /// Its own texts, and every term.
     bundle: FluentBundle<FluentResource>,
     /// Names of parts, places and makes, as well.
     names: Vec<(String, String)>,
@@ -60,35 +66,44 @@ impl Language {
         if let Some(known) = own.iter().find(|known| known.source == text) {
             return Ok(known);
         }
-        let language: &Language = Box::leak(Box::new(Language::read(text, BRITISH, text)?));
+        let language: &Language = Box::leak(Box::new(Language::read(text, text)?));
         own.push(language);
         Ok(language)
     }
 
-    /// The texts of `over`, and for the rest those of `under`.
-    fn read(source: &str, under: &str, over: &str) -> Result<Language, LanguageError> {
-        let under = read::resource(under)?;
+    /// The texts of `over`, and for the rest the British ones.
+    fn read(source: &str, over: &str) -> Result<Language, LanguageError> {
         let over = read::resource(over)?;
-        read::known(&under, &over)?;
-        let tag = read::tag(&over).or_else(|| read::tag(&under));
+        // Where nothing lies over it, every name is its own.
+        let plain = over.entries().next().is_none();
+        if !plain {
+            read::known(&read::resource(BRITISH)?, &over)?;
+        }
+        let tag = read::tag(&over).or_else(|| read::tag(british(read::TAG)?));
         let mut bundle = FluentBundle::new_concurrent(tag.into_iter().collect());
         // The marks are for writing that runs from right to left, which the sheets have no letters for.
         bundle.set_use_isolating(false);
-        // Where nothing lies over it, every name is its own.
-        let plain = over.entries().next().is_none();
-        let keys = if plain { Vec::new() } else { read::keys(&under, &NAMES) };
-        bundle.add_resource_overriding(under);
-        let british = all(&bundle, &keys);
+        for (key, (term, _)) in TEXTS.iter() {
+            if key.starts_with('-') {
+                bundle.add_resource_overriding(read::resource(term)?);
+            }
+        }
         bundle.add_resource_overriding(over);
-        let both = british.into_iter().zip(all(&bundle, &keys));
-        let mut names: Vec<(String, String)> = both.filter(|(one, own)| one != own).collect();
-        names.sort_by_key(|(one, _)| std::cmp::Reverse(one.len()));
-        Ok(Language { source: source.to_owned(), bundle, names })
+        let mut language = Language { source: source.to_owned(), bundle, names: Vec::new() };
+        if !plain {
+            let keys = read::entries(BRITISH).map(|(key, _)| key);
+            let keys = keys.filter(|key| NAMES.iter().any(|begin| key.starts_with(begin)));
+            let both = keys.map(|key| (Language::british().tell(key, []), language.tell(key, [])));
+            let mut names: Vec<_> = both.filter(|(one, own)| one != own).collect();
+            names.sort_by_key(|(one, _)| std::cmp::Reverse(one.len()));
+            language.names = names;
+        }
+        Ok(language)
     }
 
     /// One that a test reads; of a mistake in it nothing is left but the keys.
-    fn built_in(name: &str, under: &str, over: &str) -> Language {
-        Language::read(name, under, over).unwrap_or_else(|_| Language {
+    fn built_in(name: &str, over: &str) -> Language {
+        Language::read(name, over).unwrap_or_else(|_| Language {
             source: name.to_owned(),
             bundle: FluentBundle::new_concurrent(Vec::new()),
             names: Vec::new(),
@@ -119,7 +134,12 @@ impl Language {
         key: &str,
         values: impl IntoIterator<Item = (&'a str, Figure<'a>)>,
     ) -> Option<String> {
-        told(&self.bundle, key, &values.into_iter().collect())
+        let own = self.bundle.get_message(key).and_then(|text| text.value());
+        let pattern = own.or_else(|| read::pattern(british(key)?, key))?;
+        // What is missing is named in the text; files are held against it when they are read.
+        let values = values.into_iter().collect();
+        let told = self.bundle.format_pattern(pattern, Some(&values), &mut Vec::new());
+        Some(told.into_owned())
     }
 
     /// What a room has to tell.
@@ -171,15 +191,10 @@ impl Language {
 /// What the keys of names begin with: of parts, places and makes, and of what a finding is about.
 const NAMES: [&str; 2] = ["name-", "matter-"];
 
-fn told(bundle: &FluentBundle<FluentResource>, key: &str, values: &FluentArgs) -> Option<String> {
-    let pattern = bundle.get_message(key)?.value()?;
-    // What is missing is named in the text; files are held against it when they are read.
-    Some(bundle.format_pattern(pattern, Some(values), &mut Vec::new()).into_owned())
-}
-
-/// The texts of keys that ask for no value.
-fn all(bundle: &FluentBundle<FluentResource>, keys: &[String]) -> Vec<String> {
-    keys.iter().filter_map(|key| told(bundle, key, &FluentArgs::new())).collect()
+/// The British text of a key.
+fn british(key: &str) -> Option<&'static FluentResource> {
+    let (text, known) = TEXTS.get(key)?;
+    known.get_or_init(|| read::resource(text).ok()).as_ref()
 }
 
 /// Whether a letter is part of a word, as in a name with a hyphen.

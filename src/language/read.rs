@@ -15,7 +15,7 @@ pub const MOST_BYTES: usize = 1 << 20;
 const DEEPEST: usize = 8;
 
 /// The key under which a language tells its tag (BCP 47), by which its plurals are known.
-const TAG: &str = "language-tag";
+pub(super) const TAG: &str = "language-tag";
 
 /// What is wrong with a file of texts.
 #[derive(Debug, Clone, PartialEq)]
@@ -197,21 +197,71 @@ pub(super) fn known(under: &FluentResource, over: &FluentResource) -> Result<(),
     }
 }
 
-/// Keys that begin with one of these, in the order of the file.
-pub(super) fn keys(resource: &FluentResource, begin: &[&str]) -> Vec<String> {
-    let keys = resource.entries().filter_map(|entry| match entry {
-        Entry::Message(text) => Some(text.id.name),
-        _ => None,
+/// Each text and term of a file that can be read, by its key, a term with its hyphen, as it is written.
+pub(super) fn entries(text: &str) -> impl Iterator<Item = (&str, &str)> {
+    let lines = text.split_inclusive('\n').map(str::len).scan(0, |end, length| {
+        *end += length;
+        Some(*end - length)
     });
-    let begins = |key: &&str| begin.iter().any(|begin| key.starts_with(begin));
-    keys.filter(begins).map(str::to_owned).collect()
+    // All else of an entry is set in, or a bracket that closes.
+    let begins = |at: &usize| {
+        text.get(*at..).is_some_and(|rest| {
+            rest.starts_with(|letter: char| letter.is_ascii_alphabetic() || letter == '-')
+        })
+    };
+    let mut begins = lines.filter(begins).peekable();
+    std::iter::from_fn(move || {
+        let from = begins.next()?;
+        let entry = text.get(from..begins.peek().copied().unwrap_or(text.len()))?;
+        let (key, _) = entry.split_once('=')?;
+        Some((key.trim_end(), entry))
+    })
+}
+
+/// What the text of a key says.
+pub(super) fn pattern<'r>(resource: &'r FluentResource, key: &str) -> Option<&'r Pattern<&'r str>> {
+    resource.entries().find_map(|entry| match entry {
+        Entry::Message(text) if text.id.name == key => text.value.as_ref(),
+        _ => None,
+    })
 }
 
 /// What the language is called by.
 pub(super) fn tag(resource: &FluentResource) -> Option<LanguageIdentifier> {
-    let text = resource.entries().find_map(|entry| match entry {
-        Entry::Message(text) if text.id.name == TAG => text.value.as_ref(),
-        _ => None,
-    });
-    plain(text?)?.trim().parse().ok()
+    plain(pattern(resource, TAG)?)?.trim().parse().ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use fluent_syntax::ast::{Message, Term};
+
+    fn bare<'r>(entry: &Entry<&'r str>) -> Entry<&'r str> {
+        match entry.clone() {
+            Entry::Message(text) => Entry::Message(Message { comment: None, ..text }),
+            Entry::Term(term) => Entry::Term(Term { comment: None, ..term }),
+            other => other,
+        }
+    }
+
+    // The library reads each entry, taken out of the file by itself, as it reads it in the whole.
+    #[test]
+    fn an_entry_by_itself_is_what_it_is_in_the_file() {
+        let whole = resource(crate::language::BRITISH).unwrap();
+        let said = |entry: &&Entry<&str>| matches!(entry, Entry::Message(_) | Entry::Term(_));
+        let mut all = entries(crate::language::BRITISH);
+        for entry in whole.entries().filter(said) {
+            let (key, text) = all.next().unwrap();
+            let alone = resource(text).unwrap();
+            let alone: Vec<_> = alone.entries().filter(said).map(bare).collect();
+            assert_eq!(alone, [bare(entry)], "{key}");
+            let name = match entry {
+                Entry::Term(term) => format!("-{}", term.id.name),
+                Entry::Message(text) => text.id.name.to_owned(),
+                _ => unreachable!(),
+            };
+            assert_eq!(key, name);
+        }
+        assert_eq!(all.next(), None);
+    }
 }

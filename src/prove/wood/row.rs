@@ -174,11 +174,14 @@ impl Row {
 
     /// [`Row::first`], where that may well be `guess` or a few further on, as on the row or the span before.
     pub(super) fn first_near(&self, x: f64, guess: usize) -> usize {
-        if guess > 0 && self.begin(guess) > x {
-            return self.first(x);
+        let end = |index: usize| self.stretches.get(index).map(|s| s.end);
+        let starts = guess.checked_sub(1).is_none_or(|before| end(before).is_some_and(|e| e <= x));
+        if starts && end(guess).is_some_and(|end| end > x) {
+            return guess;
         }
-        let mut near = self.stretches.get(guess..).unwrap_or_default().iter().take(FEW);
-        near.position(|s| s.end > x).map_or_else(|| self.first(x), |further| guess + further)
+        let further = self.stretches.get(guess..).filter(|_| starts).unwrap_or_default();
+        let near = further.iter().take(FEW).position(|s| s.end > x);
+        near.map_or_else(|| self.first(x), |near| guess + near)
     }
 
     /// Index of the first stretch that reaches beyond `x`.
@@ -226,7 +229,8 @@ impl Row {
             // No wood is above the cut, and along a stretch that is above the span by most at an end.
             let bound = most.map_or(least, |(most, _)| most);
             let above = |x: f64| stretch.cut_at(x) - span.z_at(x);
-            if above(p) <= bound && above(q) <= bound {
+            let level = stretch.lean == 0.0 && span.lean == 0.0;
+            if above(p) <= bound && (level || above(q) <= bound) {
                 continue;
             }
             let mut offer = |height: f64, x: f64| {
@@ -235,7 +239,7 @@ impl Row {
                 }
             };
             let top = |cut| uncut.top(stretch.stack, cut);
-            if stretch.lean == 0.0 && span.lean == 0.0 {
+            if level {
                 if let Some(top) = top(stretch.cut) {
                     offer(top - span.z, f64::midpoint(p, q));
                 }
