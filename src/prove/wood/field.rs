@@ -395,7 +395,8 @@ fn taller(
     near: usize,
     span: &Span,
 ) -> Option<Tallest> {
-    met(row.y, row.tallest(uncut, near, span, height(most))).or(most)
+    let first = row.first_near(span.from, near);
+    met(row.y, row.tallest(uncut, first, span, height(most))).or(most)
 }
 
 /// Cuts a row along a slope, or what need not be measured.

@@ -91,8 +91,8 @@ impl Row {
         list: &mut Vec<Stretch>,
     ) -> Found {
         let deep = self.deep(uncut, first, span, step);
-        let core = core.map(|core| Span::level(core, span.z));
-        let tallest = core.and_then(|core| self.tallest(uncut, first, &core, 0.0));
+        let under = core.map(|core| (self.first_near(core.0, first), Span::level(core, span.z)));
+        let tallest = under.and_then(|(first, core)| self.tallest(uncut, first, &core, 0.0));
         let passed = self.lower(first, span, list);
         Found { tallest, passed, deep }
     }
@@ -140,7 +140,7 @@ mod tests {
                 let core = (a + length * 0.1, b - length * 0.1);
                 let first = general.first(a);
                 let stands = general.stands(first, (a, b), z);
-                let tallest = general.tallest(uncut, first, &Span::level(core, z), 0.0);
+                let tallest = general.tallest(uncut, general.first(core.0), &Span::level(core, z), 0.0);
                 let span = Span::level((a, b), z);
                 let general_deep = general.deep(uncut, first, &span, 4.0);
                 let quick_lean = quick.stretches.iter().any(|stretch| stretch.lean != 0.0);

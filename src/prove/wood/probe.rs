@@ -92,7 +92,7 @@ impl Field {
         let mut most = None;
         for row in self.rows.get(range).unwrap_or_default() {
             for &chord in swept.chords(row.y).as_slice() {
-                let met = row.tallest(uncut, 0, &Span::level(chord, z), 0.0);
+                let met = row.tallest(uncut, row.first(chord.0), &Span::level(chord, z), 0.0);
                 let met = met.map(|(height, x)| Tallest { height, at: Point::new(x, row.y) });
                 most = Tallest::taller(most, met);
             }
@@ -227,7 +227,10 @@ impl Field {
         self.rows_around(from.y, radius).map(move |(row, width)| {
             let height = match last {
                 Some((alike, height)) if alike.shares(row) => height,
-                _ => row.tallest(self.uncut(), 0, &span, 0.0).map_or(0.0, |(height, _)| height),
+                _ => {
+                    let first = row.first(span.from);
+                    row.tallest(self.uncut(), first, &span, 0.0).map_or(0.0, |(height, _)| height)
+                }
             };
             last = Some((row, height));
             (width, height)

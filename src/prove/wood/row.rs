@@ -179,9 +179,13 @@ impl Row {
         if starts && end(guess).is_some_and(|end| end > x) {
             return guess;
         }
-        let further = self.stretches.get(guess..).filter(|_| starts).unwrap_or_default();
-        let near = further.iter().take(FEW).position(|s| s.end > x);
-        near.map_or_else(|| self.first(x), |near| guess + near)
+        if starts { self.further(x, guess) } else { self.first(x) }
+    }
+
+    /// [`Row::first`], which is not before `from`.
+    fn further(&self, x: f64, from: usize) -> usize {
+        let mut near = self.stretches.get(from..).unwrap_or_default().iter().take(FEW);
+        near.position(|s| s.end > x).map_or_else(|| self.first(x), |near| from + near)
     }
 
     /// Index of the first stretch that reaches beyond `x`.
@@ -214,17 +218,16 @@ impl Row {
         })
     }
 
-    /// The greatest height of wood above `span`, with its X, where it is above `least`; it may begin
-    /// at the stretch `near` or a few further on.
+    /// The greatest height of wood above `span`, with its X, where it is above `least`; `first` is the first
+    /// stretch beyond its beginning.
     pub(super) fn tallest(
         &self,
         uncut: UncutWood,
-        near: usize,
+        first: usize,
         span: &Span,
         least: f64,
     ) -> Option<(f64, f64)> {
         let mut most: Option<(f64, f64)> = None;
-        let first = self.first_near(span.from, near);
         for (_, p, q, stretch) in self.between(first, (span.from, span.to)) {
             // No wood is above the cut, and along a stretch that is above the span by most at an end.
             let bound = most.map_or(least, |(most, _)| most);
@@ -269,8 +272,8 @@ impl Row {
 
     /// Length along X of the wood that stands more than `step` above `span`. A sloping stretch counts
     /// whole where it does so at either end: too much rather than too little.
-    pub(super) fn deep(&self, uncut: UncutWood, near: usize, span: &Span, step: f64) -> f64 {
-        let under = self.between(self.first_near(span.from, near), (span.from, span.to));
+    pub(super) fn deep(&self, uncut: UncutWood, first: usize, span: &Span, step: f64) -> f64 {
+        let under = self.between(first, (span.from, span.to));
         under
             .filter(|(_, p, q, stretch)| {
                 let over = |x: f64| {
@@ -346,7 +349,7 @@ mod tests {
     }
 
     fn tallest(row: &Row, stacks: &[Stack], a: f64, b: f64, z: f64) -> Option<(f64, f64)> {
-        row.tallest(UncutWood { stacks, film: 0.0 }, 0, &Span::level((a, b), z), 0.0)
+        row.tallest(UncutWood { stacks, film: 0.0 }, row.first(a), &Span::level((a, b), z), 0.0)
     }
 
     #[test]
@@ -419,7 +422,7 @@ mod tests {
                         Some(top - span.z_at(at(i)))
                     })
                     .fold(0.0, f64::max);
-                let found = row.tallest(uncut, 0, &span, 0.0);
+                let found = row.tallest(uncut, row.first(a), &span, 0.0);
                 let stands = (0..99).filter(under).any(|i| samples[i] > lowest);
                 let first = row.first(a);
                 prop_assert!(!stands || row.stands(first, (a, b), lowest));
