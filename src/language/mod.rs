@@ -23,11 +23,17 @@ const AMERICAN: &str = include_str!("american.ftl");
 
 static BRITAIN: LazyLock<Language> = LazyLock::new(|| Language::built_in("British", ""));
 static AMERICA: LazyLock<Language> = LazyLock::new(|| Language::built_in("American", AMERICAN));
-/// British texts by key: as written, and as read once one is asked for. A run asks for few.
-static TEXTS: LazyLock<HashMap<&str, (&str, OnceLock<Option<FluentResource>>)>> =
-    LazyLock::new(|| {
-        read::entries(BRITISH).map(|(key, text)| (key, (text, OnceLock::new()))).collect()
-    });
+/// British texts and terms by key.
+static TEXTS: LazyLock<HashMap<&str, British>> = LazyLock::new(|| {
+    let british = |written| British { written, read: OnceLock::new() };
+    read::entries(BRITISH).map(|(key, written)| (key, british(written))).collect()
+});
+
+/// A text as it is written, and as it is read once it is asked for: a run asks for few.
+struct British {
+    written: &'static str,
+    read: OnceLock<Option<FluentResource>>,
+}
 
 /// Languages of files, each for as long as the program runs: a run meets few, and every sheet shares them.
 static OWN: Mutex<Vec<&'static Language>> = Mutex::new(Vec::new());
@@ -83,10 +89,8 @@ impl Language {
         let mut bundle = FluentBundle::new_concurrent(tag.into_iter().collect());
         // The marks are for writing that runs from right to left, which the sheets have no letters for.
         bundle.set_use_isolating(false);
-        for (key, (term, _)) in TEXTS.iter() {
-            if key.starts_with('-') {
-                bundle.add_resource_overriding(read::resource(term)?);
-            }
+        for (_, term) in TEXTS.iter().filter(|(key, _)| key.starts_with('-')) {
+            bundle.add_resource_overriding(read::resource(term.written)?);
         }
         bundle.add_resource_overriding(over);
         let mut language = Language { source: source.to_owned(), bundle, names: Vec::new() };
@@ -193,8 +197,8 @@ const NAMES: [&str; 2] = ["name-", "matter-"];
 
 /// The British text of a key.
 fn british(key: &str) -> Option<&'static FluentResource> {
-    let (text, known) = TEXTS.get(key)?;
-    known.get_or_init(|| read::resource(text).ok()).as_ref()
+    let text = TEXTS.get(key)?;
+    text.read.get_or_init(|| read::resource(text.written).ok()).as_ref()
 }
 
 /// Whether a letter is part of a word, as in a name with a hyphen.

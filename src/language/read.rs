@@ -236,32 +236,30 @@ mod tests {
     use super::*;
     use fluent_syntax::ast::{Message, Term};
 
-    fn bare<'r>(entry: &Entry<&'r str>) -> Entry<&'r str> {
-        match entry.clone() {
-            Entry::Message(text) => Entry::Message(Message { comment: None, ..text }),
-            Entry::Term(term) => Entry::Term(Term { comment: None, ..term }),
-            other => other,
-        }
+    /// Texts and terms by their keys, without the remarks above them.
+    fn bare(resource: &FluentResource) -> Vec<(String, Entry<&str>)> {
+        let said = resource.entries().filter_map(|entry| match entry.clone() {
+            Entry::Message(text) => {
+                Some((text.id.name.to_owned(), Entry::Message(Message { comment: None, ..text })))
+            }
+            Entry::Term(term) => {
+                Some((format!("-{}", term.id.name), Entry::Term(Term { comment: None, ..term })))
+            }
+            _ => None,
+        });
+        said.collect()
     }
 
     // The library reads each entry, taken out of the file by itself, as it reads it in the whole.
     #[test]
     fn an_entry_by_itself_is_what_it_is_in_the_file() {
         let whole = resource(crate::language::BRITISH).unwrap();
-        let said = |entry: &&Entry<&str>| matches!(entry, Entry::Message(_) | Entry::Term(_));
-        let mut all = entries(crate::language::BRITISH);
-        for entry in whole.entries().filter(said) {
-            let (key, text) = all.next().unwrap();
+        let alone: Vec<_> = entries(crate::language::BRITISH).collect();
+        assert_eq!(alone.len(), bare(&whole).len());
+        for ((key, text), entry) in alone.into_iter().zip(bare(&whole)) {
             let alone = resource(text).unwrap();
-            let alone: Vec<_> = alone.entries().filter(said).map(bare).collect();
-            assert_eq!(alone, [bare(entry)], "{key}");
-            let name = match entry {
-                Entry::Term(term) => format!("-{}", term.id.name),
-                Entry::Message(text) => text.id.name.to_owned(),
-                _ => unreachable!(),
-            };
-            assert_eq!(key, name);
+            assert_eq!(key, entry.0);
+            assert_eq!(bare(&alone), [entry]);
         }
-        assert_eq!(all.next(), None);
     }
 }
