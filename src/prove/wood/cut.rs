@@ -75,14 +75,18 @@ pub(super) fn push_cut(
     }
 }
 
-/// Adds `next` to the right of the others, as one with the last where both are one even depth.
+/// Adds `next` to the right of the others, as one with the last where it lies on that one's line. Not the other way
+/// round: `next` may be a hair, whose line tells nothing of the last.
 pub(super) fn push(list: &mut Vec<Stretch>, next: Stretch) {
     match list.last_mut() {
-        Some(last) if last.stack == next.stack && same_line(last, &next) => *last = next,
+        Some(last) if last.stack == next.stack && same_line(last, &next) => {
+            *last = last.until(next.end);
+        }
         _ => list.push(next),
     }
 }
 
+/// Whether `after` lies on the line of `before` all along.
 fn same_line(before: &Stretch, after: &Stretch) -> bool {
     if before.lean == 0.0 && after.lean == 0.0 {
         return before.cut.to_bits() == after.cut.to_bits();

@@ -386,6 +386,20 @@ mod tests {
     }
 
     #[test]
+    fn a_hair_of_a_level_cut_does_not_make_a_slope_level() {
+        let (mut row, _) = plank();
+        lower(&mut row, 10.0, 20.0, -3.0);
+        // Down to the left from where that ended, but for the last digit.
+        let end = 20.0_f64.next_down();
+        row.lower(0, &Span { from: 5.0, to: end, z: -3.0, lean: 0.2 }, &mut Vec::new());
+        let cuts = [6.0, 12.0, 19.0].map(|x| row.from(x).next().unwrap().1.cut_at(x));
+        for (cut, z) in cuts.into_iter().zip([-5.8, -4.6, -3.2]) {
+            assert!((cut - z).abs() < 1e-9, "{cut} {z}");
+        }
+        assert_eq!(row.stretches.len(), 5);
+    }
+
+    #[test]
     fn a_slope_through_a_lip_meets_its_edge() {
         let (mut row, stacks) = plank();
         // From −8 at 30 to −18 at 50: the lip ends at −10, the wood under the gap begins at −16.
@@ -398,11 +412,18 @@ mod tests {
     }
 
     proptest! {
-        // Against a plain array of samples; a lean of zero is as frequent as any other.
+        // Against a plain array of samples; a lean of zero is as frequent as any other. Half of the spans begin
+        // and end where others do, at depths of others, some of them but for the last digit.
         #[test]
         fn a_row_agrees_with_samples(
             cuts in proptest::collection::vec(
-                (-10.0..110.0, 0.0..60.0, -50.0..0.0, prop_oneof![Just(0.0), -1.0..1.0]), 1..30),
+                prop_oneof![
+                    (-10.0..110.0, 0.0..60.0, -50.0..0.0, prop_oneof![Just(0.0), -1.0..1.0]),
+                    (-1..6, 1..4, -2..0, -1..2, -1..2).prop_map(|(a, length, z, lean, hair)| {
+                        let length = 20.0 * f64::from(length) + 1e-14 * f64::from(hair);
+                        (20.0 * f64::from(a), length, 4.0 * f64::from(z), 0.2 * f64::from(lean))
+                    }),
+                ], 1..30),
             film in prop_oneof![Just(0.0), 0.0..8.0],
         ) {
             let (mut row, stacks) = plank();
