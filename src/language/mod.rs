@@ -85,7 +85,7 @@ impl Language {
         if !plain {
             read::known(&read::resource(BRITISH)?, &over)?;
         }
-        let tag = read::tag(&over).or_else(|| read::tag(british(read::TAG)?));
+        let tag = read::tag(&over).or_else(|| read::tag(british_text(read::TAG)?));
         let mut bundle = FluentBundle::new_concurrent(tag.into_iter().collect());
         // The marks are for writing that runs from right to left, which the sheets have no letters for.
         bundle.set_use_isolating(false);
@@ -139,7 +139,7 @@ impl Language {
         values: impl IntoIterator<Item = (&'a str, Figure<'a>)>,
     ) -> Option<String> {
         let own = self.bundle.get_message(key).and_then(|text| text.value());
-        let pattern = own.or_else(|| read::pattern(british(key)?, key))?;
+        let pattern = own.or_else(|| read::pattern(british_text(key)?, key))?;
         // What is missing is named in the text; files are held against it when they are read.
         let values = values.into_iter().collect();
         let told = self.bundle.format_pattern(pattern, Some(&values), &mut Vec::new());
@@ -196,7 +196,7 @@ impl Language {
 const NAMES: [&str; 2] = ["name-", "matter-"];
 
 /// The British text of a key.
-fn british(key: &str) -> Option<&'static FluentResource> {
+fn british_text(key: &str) -> Option<&'static FluentResource> {
     let text = TEXTS.get(key)?;
     text.read.get_or_init(|| read::resource(text.written).ok()).as_ref()
 }

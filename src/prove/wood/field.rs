@@ -280,7 +280,7 @@ impl Field {
                 core.slopes(row.y, core_slopes);
                 for Slope { span, dip } in core_slopes.iter() {
                     let span = Span { z: span.z - dip, ..*span };
-                    most = taller(most, row, uncut, near, &span);
+                    most = or_taller(most, row, uncut, near, &span);
                 }
                 effort.spend(core_slopes.len());
             }
@@ -350,7 +350,7 @@ impl Field {
             }
             if sweep.core > 0.0 {
                 for &chord in core.chords(row.y).as_slice() {
-                    most = taller(most, row, uncut, near, &Span::level(chord, low));
+                    most = or_taller(most, row, uncut, near, &Span::level(chord, low));
                 }
             }
             for &chord in rims.as_slice() {
@@ -387,8 +387,8 @@ fn height(most: Option<Tallest>) -> f64 {
     most.map_or(0.0, |most| most.height)
 }
 
-/// The tallest wood above `span` on `row`, where that is taller than `most`.
-fn taller(
+/// `most`, or the tallest wood above `span` on `row` where that is taller.
+fn or_taller(
     most: Option<Tallest>,
     row: &Row,
     uncut: UncutWood,
