@@ -5,7 +5,7 @@ use crate::geometry::Edge;
 use crate::prove::proof::{DepthMap, Strip, WoodLeft};
 use crate::prove::setup::{Across, Front};
 use crate::prove::tolerance::{EVEN, MAP_STEP, MOST_MAP_STEPS};
-use crate::prove::wood::{Field, Row, Stack, Stretch, overlap, surface};
+use crate::prove::wood::{Field, Layer, Row, Stack, Stretch, overlap, surface};
 
 /// The least wood of every part that was cut, and the lowest that the cutter came in it, mm. What is
 /// measured is what is left square to the face between the cut and the surface behind it; over a
@@ -140,20 +140,26 @@ pub(super) fn depth_map(field: &Field) -> DepthMap {
             continue;
         }
         let mut spans: Vec<(f64, f64, f64)> = Vec::with_capacity(row.stretches.len());
-        for (begin, stretch) in row.iter() {
+        for (mut begin, stretch) in row.iter() {
             let stack = field.stacks.get(stretch.stack).map_or(&[][..], Vec::as_slice);
-            let mut count = 1.0;
-            if stretch.lean != 0.0 {
-                let change = (stretch.lean * (stretch.end - begin)).abs();
-                count = (change / MAP_STEP).ceil().clamp(1.0, MOST_MAP_STEPS.0.min(spare.max(1.0)));
-                spare -= count;
-            }
-            for (from, to, cut) in steps(begin, stretch, count) {
-                let Some(z) = surface(stack, cut) else { continue };
-                match spans.last_mut() {
-                    Some(last) if last.1 >= from && last.2.to_bits() == z.to_bits() => last.1 = to,
-                    _ => spans.push((from, to, z)),
+            for end in ends(begin, stretch, stack) {
+                let change = stretch.cut_at(end) - stretch.cut_at(begin);
+                let mut count = 1.0;
+                if stretch.lean != 0.0 {
+                    let most = MOST_MAP_STEPS.0.min(spare.max(1.0));
+                    count = (change.abs() / MAP_STEP).ceil().clamp(1.0, most);
+                    spare -= count;
                 }
+                for (from, to, cut) in steps((begin, end), stretch, count) {
+                    let Some(z) = surface(stack, cut) else { continue };
+                    match spans.last_mut() {
+                        Some(last) if last.1 >= from && last.2.to_bits() == z.to_bits() => {
+                            last.1 = to;
+                        }
+                        _ => spans.push((from, to, z)),
+                    }
+                }
+                begin = end;
             }
         }
         strips.push(Strip { y0, y1, spans });
@@ -161,9 +167,23 @@ pub(super) fn depth_map(field: &Field) -> DepthMap {
     DepthMap { strips }
 }
 
-/// The stretch in so many level steps: X from, X to, and the cut in the middle.
-fn steps(begin: f64, stretch: &Stretch, count: f64) -> impl Iterator<Item = (f64, f64, f64)> {
-    let width = (stretch.end - begin) / count;
+/// Where the parts of a stretch end on which the surface is one slope: at its end, and where the cut passes a face of a
+/// solid, since beyond an underside the surface is that of what lies deeper.
+fn ends(begin: f64, stretch: &Stretch, stack: &[Layer]) -> impl Iterator<Item = f64> {
+    let faces = stack.iter().filter(|_| stretch.lean != 0.0);
+    let faces = faces.flat_map(|layer| [layer.top, layer.bottom].map(|z| stretch.x_at(z)));
+    let mut faces: Vec<f64> = faces.filter(|x| begin < *x && *x < stretch.end).collect();
+    faces.sort_unstable_by(f64::total_cmp);
+    faces.into_iter().chain([stretch.end])
+}
+
+/// A part of the stretch in so many level steps: X from, X to, and the cut in the middle.
+fn steps(
+    (begin, end): (f64, f64),
+    stretch: &Stretch,
+    count: f64,
+) -> impl Iterator<Item = (f64, f64, f64)> {
+    let width = (end - begin) / count;
     let mut index = 0.0;
     std::iter::from_fn(move || {
         if index >= count {
@@ -171,7 +191,7 @@ fn steps(begin: f64, stretch: &Stretch, count: f64) -> impl Iterator<Item = (f64
         }
         let from = begin + index * width;
         index += 1.0;
-        let to = if index < count { begin + index * width } else { stretch.end };
+        let to = if index < count { begin + index * width } else { end };
         Some((from, to, stretch.cut_at(f64::midpoint(from, to))))
     })
 }

@@ -21,7 +21,7 @@ pub(super) use chord::{disc, overlap};
 pub(super) use field::{Field, Tallest};
 pub(super) use prepared::PreparedSolid;
 pub(super) use probe::{Slice, Station};
-pub(super) use row::{Row, Stack, Stretch, surface};
+pub(super) use row::{Layer, Row, Stack, Stretch, surface};
 pub(super) use shape::Footprint;
 
 use crate::sash::Solid;

@@ -52,6 +52,11 @@ impl Stretch {
         along(self.cut, self.lean, x - self.end)
     }
 
+    /// X where a cut that slopes passes `z`, on the stretch or beyond it.
+    pub(in crate::prove) fn x_at(&self, z: f64) -> f64 {
+        self.end + (z - self.cut) / self.lean
+    }
+
     /// The highest cut of the stretch, which begins at `begin`.
     pub(in crate::prove) fn highest(&self, begin: f64) -> f64 {
         if self.lean < 0.0 { self.cut_at(begin) } else { self.cut }
@@ -259,7 +264,7 @@ impl Row {
             // In between, the surface bends only where the cut passes a face of a solid or comes within a
             // film of one: taken just above, where it is not lower.
             for z in uncut.bends(stretch.stack) {
-                let x = stretch.end + (z - stretch.cut) / stretch.lean;
+                let x = stretch.x_at(z);
                 if let Some(top) = top(z + ROUNDING)
                     && (p - COINCIDENT..=q + COINCIDENT).contains(&x)
                 {
