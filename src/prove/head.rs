@@ -1,7 +1,7 @@
 //! The heads of the programs, held against the survey; and what has to be assumed where they say nothing.
 
 use super::fault::{Faults, NewFault};
-use super::motion::Spindle;
+use super::motion::{Move, Spindle};
 use super::reader::{Head, Read};
 use super::tolerance::CORNER;
 use super::{Program, Setup, warp};
@@ -106,9 +106,9 @@ pub(super) fn judge(
         }
         for ((stage, line), moves) in head.stages.iter().zip(read.between_pauses()) {
             let turns = moves.iter().any(|mv| mv.spindle != Spindle::Still);
-            let low = moves.iter().any(|mv| warp::least_above(mv, &setup.surface) < 0.0);
+            let least = |mv: &Move| warp::least_above(mv, &setup.surface, setup.tolerance);
             let air = stage == AIR_RUN || stage.starts_with("air run ");
-            if air && (turns || low) {
+            if air && (turns || moves.iter().any(|mv| least(mv) < 0.0)) {
                 let advice = text!("head-air-run");
                 add(*line, (1.0, 0.0), "", advice);
             }

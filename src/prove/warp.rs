@@ -58,15 +58,20 @@ pub(super) fn lay_flat(read: Vec<Read>, setup: &Setup) -> Result<(Vec<Read>, Set
     Ok((flat, Setup { skim, tolerance, ..setup.clone() }))
 }
 
-/// No more than the height of the tip above the face anywhere along a move, mm: Z changes evenly from end to end, and
-/// between them the face stands out by what it departs from even.
-pub(super) fn least_above(mv: &Move, face: &Surface) -> f64 {
+/// No more than the height of the tip above the face anywhere along a move, and no less than that but for `within`, mm:
+/// Z changes evenly from end to end, and between the ends of each part the face stands out by what it departs from even.
+pub(super) fn least_above(mv: &Move, face: &Surface, within: f64) -> f64 {
     if let Some(anywhere) = mv.anywhere_in() {
         return mv.low() - face.range(anywhere).1;
     }
-    let (from, to) = (face.height(mv.path.start()), face.height(mv.path.end()));
-    let (_, departure) = face.even_parts(&mv.path, f64::INFINITY);
-    (mv.from_z - from).min(mv.to_z - to) - departure
+    let (count, departure) = face.even_parts(&mv.path, within);
+    let above = |part: f64| mv.z_at(part / count) - face.height(mv.path.at(part / count));
+    let (mut least, mut done) = (above(0.0), 0.0);
+    while done < count {
+        done += 1.0;
+        least = least.min(above(done));
+    }
+    least - departure
 }
 
 fn flatten(read: Read, surface: &Surface, tolerance: f64) -> Read {
@@ -131,5 +136,37 @@ impl Flat<'_> {
             let after = from + (ends - from).clamp(-gently, gently);
             after.clamp(ends - window, ends + window)
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::{Arc, Edge};
+    use crate::prove::motion::Spindle;
+    use kurbo::Point;
+    use std::f64::consts::PI;
+
+    // By hand: a half circle of 100 mm at Z 2 over a face that rises by 1 mm in 100 to the right. Its beginning, at
+    // the far right, is nearest to the face: 2 - 1 = 1 mm.
+    #[test]
+    fn a_wide_arc_over_a_leaning_face_is_as_high_as_its_lowest_place() {
+        let arc = Arc { centre: Point::ZERO, radius: 100.0, start: 0.0, sweep: PI };
+        let mv = Move {
+            line: 1,
+            pace: Pace::Feed(1.0),
+            path: Edge::Arc(arc),
+            from_z: 2.0,
+            to_z: 2.0,
+            spindle: Spindle::Still,
+            slack: 0.0,
+            arrival: false,
+            dwell: 0.0,
+        };
+        let at = |x, y| (Point::new(x, y), x / 100.0);
+        let corners = [at(-100.0, -100.0), at(100.0, -100.0), at(100.0, 100.0), at(-100.0, 100.0)];
+        let face = Surface::fit(&corners).unwrap().surface;
+        let least = least_above(&mv, &face, 0.05);
+        assert!((0.95..=1.0).contains(&least), "{least}");
     }
 }
