@@ -108,13 +108,19 @@ impl Heights {
     }
 
     /// How far the surface of the proof lies below the lowest and above the highest surface within
-    /// `away` along X and Y of the same place, at most, mm.
-    pub(crate) fn beyond(&self, proof: &Proof, away: f64) -> (f64, f64) {
+    /// `away` along X and Y of the same place, at most, mm. Where the cut comes to an underside, whether the wood
+    /// above it still stands turns on how exact the cut is: a surface that a cut `down` lower or `up` higher leaves
+    /// is none of those.
+    pub(crate) fn beyond(&self, proof: &Proof, away: f64, (down, up): (f64, f64)) -> (f64, f64) {
         // One more cell on either side, for middles that lie between.
         let cells = (away / self.grid).ceil() as usize + 1;
-        let surface: Vec<f64> = self.cells().map(|(at, cut)| surface(at, cut)).collect();
-        let lowest = self.around(&surface, cells, f64::min);
-        let highest = self.around(&surface, cells, f64::max);
+        let left = |off: f64| -> Vec<f64> {
+            self.cells().map(|(at, cut)| surface(at, cut + off)).collect()
+        };
+        let lowest = self.around(&left(0.0), cells, f64::min);
+        let highest = self.around(&left(0.0), cells, f64::max);
+        let lowest_left = self.around(&left(-down), cells, f64::min);
+        let highest_left = self.around(&left(up), cells, f64::max);
         let (mut low, mut high) = (0.0_f64, 0.0_f64);
         let mut strip = 0;
         for row in 0..self.rows {
@@ -131,8 +137,13 @@ impl Heights {
                 }
                 let told = spans.get(span).filter(|s| s.0 <= x).map_or(BOTTOM, |s| s.2);
                 let index = row * self.columns + column;
-                low = low.max(lowest[index] - told);
-                high = high.max(told - highest[index]);
+                let (under, over) = (lowest[index] - told, told - highest[index]);
+                if under <= down || told < lowest_left[index] {
+                    low = low.max(under);
+                }
+                if over <= up || told > highest_left[index] {
+                    high = high.max(over);
+                }
             }
         }
         (low, high)
