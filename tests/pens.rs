@@ -255,6 +255,15 @@ fn texts_of_every_script_come_back_as_they_were() {
 }
 
 #[test]
+#[should_panic(expected = "no 3 0 obj where the file says")]
+fn what_reads_a_pdf_here_mends_none() {
+    let mut bytes = on_paper();
+    let place = bytes.windows(9).position(|at| at == b"\n3 0 obj\n").unwrap();
+    bytes[place + 1] = b'4';
+    paper::pages(&bytes);
+}
+
+#[test]
 fn equal_scenes_give_equal_bytes() {
     let once = dxf_pen::write(&sample::scene()).unwrap();
     std::thread::sleep(std::time::Duration::from_millis(20));

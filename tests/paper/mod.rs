@@ -1,10 +1,11 @@
-//! Reads the pages of a PDF back with `lopdf`, which shares nothing with the pen.
+//! Reads the pages of a PDF back with `hayro_syntax`, which shares nothing with the pen. It mends a file whose list of
+//! places is wrong; a printer need not, so the list is asked here first.
 
 pub(crate) mod joined;
 
+use hayro_syntax::Pdf;
+use hayro_syntax::object::{Array, Dict, Object, Stream};
 use kurbo::{Affine, BezPath, CubicBez, Line, ParamCurve, Point, Rect};
-use lopdf::content::Content;
-use lopdf::{Document, Object};
 use std::collections::BTreeMap;
 
 /// A point is 25.4/72 mm.
@@ -62,31 +63,16 @@ pub(crate) struct Page {
     pub(crate) words: Vec<Word>,
 }
 
-fn number(object: &Object) -> f64 {
-    match object {
-        Object::Integer(value) => *value as f64,
-        Object::Real(value) => f64::from(*value),
-        other => panic!("not a number: {other:?}"),
-    }
-}
-
 /// Widths and characters by code.
 struct Face {
     widths: BTreeMap<u16, f64>,
     text: BTreeMap<u16, String>,
 }
 
-fn stream(document: &Document, object: &Object) -> Vec<u8> {
-    let (_, object) = document.dereference(object).unwrap();
-    object.as_stream().unwrap().decompressed_content().unwrap()
-}
-
-fn face(document: &Document, page: lopdf::ObjectId) -> Face {
-    let fonts = document.get_page_fonts(page).unwrap();
-    let font = fonts.values().next().unwrap();
-    let unicode = String::from_utf8(stream(document, font.get(b"ToUnicode").unwrap())).unwrap();
+fn face(font: &Dict<'_>) -> Face {
+    let unicode = font.get::<Stream<'_>>("ToUnicode").unwrap().decoded().unwrap();
     let mut text = BTreeMap::new();
-    for line in unicode.lines().filter(|line| line.starts_with('<')) {
+    for line in str::from_utf8(&unicode).unwrap().lines().filter(|line| line.starts_with('<')) {
         let words: Vec<&str> = line.split(['<', '>']).filter(|w| !w.trim().is_empty()).collect();
         if let [code, value] = words.as_slice()
             && code.len() == 4
@@ -98,30 +84,51 @@ fn face(document: &Document, page: lopdf::ObjectId) -> Face {
             text.insert(code, String::from_utf16(&units).unwrap());
         }
     }
-    let descendants = font.get(b"DescendantFonts").unwrap().as_array().unwrap();
-    let (_, inner) = document.dereference(&descendants[0]).unwrap();
+    let inner =
+        font.get::<Array<'_>>("DescendantFonts").unwrap().iter::<Dict<'_>>().next().unwrap();
     let mut widths = BTreeMap::new();
-    let (_, list) = document.dereference(inner.as_dict().unwrap().get(b"W").unwrap()).unwrap();
-    let mut list = list.as_array().unwrap().iter();
-    while let (Some(first), Some(run)) = (list.next(), list.next()) {
-        let first = u16::try_from(first.as_i64().unwrap()).unwrap();
-        for (code, width) in (first..).zip(run.as_array().unwrap()) {
-            widths.insert(code, number(width) / 1000.0);
-        }
+    let list = inner.get::<Array<'_>>("W").unwrap();
+    let mut list = list.flex_iter();
+    while let Some(first) = list.next::<u16>() {
+        let run = list.next::<Array<'_>>().unwrap();
+        widths.extend((first..).zip(run.iter::<f64>().map(|width| width / 1000.0)));
     }
     Face { widths, text }
 }
 
+/// The file, once its list of places leads to the beginning of every object.
+fn document(bytes: &[u8]) -> Pdf {
+    let end = String::from_utf8_lossy(&bytes[bytes.len() - 40..]);
+    let place = end.split_once("startxref").unwrap().1.split_ascii_whitespace().next().unwrap();
+    let list = String::from_utf8_lossy(&bytes[place.parse().unwrap()..]);
+    let mut lines = list.lines();
+    assert_eq!(lines.next(), Some("xref"));
+    let count: usize = lines.next().unwrap().strip_prefix("0 ").unwrap().parse().unwrap();
+    for (number, entry) in lines.take(count).enumerate() {
+        let place: usize = entry.split(' ').next().unwrap().parse().unwrap();
+        let head = format!("{number} 0 obj");
+        let found = entry.trim_end().ends_with('f') || bytes[place..].starts_with(head.as_bytes());
+        assert!(found, "no {head} where the file says");
+    }
+    Pdf::new(bytes.to_vec()).unwrap()
+}
+
 /// Every page of the file.
 pub(crate) fn pages(bytes: &[u8]) -> Vec<Page> {
-    let document = Document::load_mem(bytes).unwrap();
-    document.get_pages().into_values().map(|id| page(&document, id)).collect()
+    document(bytes).pages().iter().map(page).collect()
 }
 
 pub(crate) fn title(bytes: &[u8]) -> String {
-    let document = Document::load_mem(bytes).unwrap();
-    let (_, info) = document.dereference(document.trailer.get(b"Info").unwrap()).unwrap();
-    lopdf::decode_text_string(info.as_dict().unwrap().get(b"Title").unwrap()).unwrap()
+    let document = document(bytes);
+    let title = document.metadata().title.as_deref().unwrap();
+    // Text beyond ASCII follows a mark of byte order (ISO 32000-1:2008, 7.9.2.2).
+    match title.strip_prefix(b"\xfe\xff") {
+        Some(units) => {
+            let units = units.chunks(2).map(|pair| u16::from_be_bytes([pair[0], pair[1]]));
+            String::from_utf16(&units.collect::<Vec<u16>>()).unwrap()
+        }
+        None => str::from_utf8(title).unwrap().to_owned(),
+    }
 }
 
 #[derive(Clone)]
@@ -130,28 +137,30 @@ struct State {
     clip: Option<Rect>,
 }
 
-fn page(document: &Document, id: lopdf::ObjectId) -> Page {
-    let dict = document.get_dictionary(id).unwrap();
-    let media: Vec<f64> =
-        dict.get(b"MediaBox").unwrap().as_array().unwrap().iter().map(number).collect();
-    let face = face(document, id);
-    let content = Content::decode(&document.get_page_content(id)).unwrap();
+fn page(sheet: &hayro_syntax::page::Page<'_>) -> Page {
+    let media = sheet.media_box();
+    let fonts = &sheet.resources().fonts;
+    let face = face(&fonts.get(fonts.keys().next().unwrap()).unwrap());
     let mut found =
-        Page { width: media[2] * MM, height: media[3] * MM, paths: Vec::new(), words: Vec::new() };
+        Page { width: media.x1 * MM, height: media.y1 * MM, paths: Vec::new(), words: Vec::new() };
     let points = Affine::scale(MM);
     let mut state = State { place: points, clip: None };
     let (mut saved, mut path, mut layer) = (Vec::new(), BezPath::new(), String::new());
     let (mut size, mut matrix, mut wants_clip) = (0.0, Affine::IDENTITY, false);
     let (mut wide, mut dashes) = (0.0, String::new());
-    for operation in &content.operations {
+    let mut operations = sheet.operations();
+    while let Some(operation) = operations.next() {
+        let first = operation.operands().next();
         let n: Vec<f64> = operation
-            .operands
-            .iter()
-            .filter(|o| matches!(o, Object::Integer(_) | Object::Real(_)))
-            .map(number)
+            .operands()
+            .filter_map(|operand| match operand {
+                Object::Number(number) => Some(number.as_f64()),
+                _ => None,
+            })
             .collect();
         let at = |i: usize| state.place * Point::new(n[i], n[i + 1]);
-        match operation.operator.as_str() {
+        let operator = str::from_utf8(operation.operator).unwrap();
+        match operator {
             "q" => saved.push(state.clone()),
             "Q" => state = saved.pop().unwrap(),
             "cm" => state.place *= Affine::new([n[0], n[1], n[2], n[3], n[4], n[5]]),
@@ -173,21 +182,23 @@ fn page(document: &Document, id: lopdf::ObjectId) -> Page {
                 path = BezPath::new();
             }
             "S" | "f*" => {
-                let filled = operation.operator == "f*";
+                let filled = operator == "f*";
                 let line = std::mem::take(&mut path);
                 let look = format!("{wide:.2} {dashes}");
                 let layer = layer.clone();
                 found.paths.push(Path { layer, line, clip: state.clip, filled, look });
             }
             "BMC" => {
-                layer = String::from_utf8_lossy(operation.operands[0].as_name().unwrap()).into();
+                let Some(Object::Name(name)) = first else { panic!("no name") };
+                layer = name.as_str().to_owned();
             }
             "EMC" => layer.clear(),
             "Tf" => size = n[0],
             "Tm" => matrix = Affine::new([n[0], n[1], n[2], n[3], n[4], n[5]]),
             "Tj" => {
-                let bytes = operation.operands[0].as_str().unwrap();
-                let codes = bytes.chunks(2).map(|pair| u16::from_be_bytes([pair[0], pair[1]]));
+                let Some(Object::String(bytes)) = first else { panic!("no text") };
+                let codes =
+                    bytes.as_ref().chunks(2).map(|pair| u16::from_be_bytes([pair[0], pair[1]]));
                 let codes: Vec<u16> = codes.collect();
                 let text = codes.iter().map(|code| face.text[code].as_str()).collect();
                 let em: f64 = codes.iter().map(|code| face.widths[code]).sum();
@@ -205,7 +216,7 @@ fn page(document: &Document, id: lopdf::ObjectId) -> Page {
                 });
             }
             "w" => wide = n[0],
-            "d" => dashes = format!("{:?}", operation.operands[0]),
+            "d" => dashes = format!("{:?}", first.unwrap()),
             "RG" | "J" | "j" | "rg" | "BT" | "ET" => {}
             other => panic!("unexpected operator {other}"),
         }
