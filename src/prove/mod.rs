@@ -84,7 +84,7 @@ pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
         faults.add(unusable(wrong));
         return Proof::unswept(faults, setup);
     }
-    let length = programs.iter().map(|program| program.text.len()).sum::<usize>();
+    let length = length(programs);
     if length > MOST_BYTES {
         faults.add(too_long(length));
         return Proof::unswept(faults, setup);
@@ -98,9 +98,7 @@ pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
         faults_of_letters((index, program.name), program.text, &mut faults);
     }
     let (from_heads, letters) = std::mem::take(&mut faults).faults();
-    let programs: Vec<Program> = placed.iter().map(|placed| placed.program).collect();
-    let named: Vec<Option<f64>> = placed.iter().map(|placed| placed.head.diameter()).collect();
-    let proof = judged((&programs, &named), read, rebate, setup, faults);
+    let proof = judged(&placed, read, rebate, setup, faults);
     let found = from_heads.into_iter().chain(proof.faults).collect();
     let cautions = letters.into_iter().chain(proof.cautions).collect();
     // What was taken off the tolerance is the error of layout flat: together, the promise.
@@ -109,22 +107,22 @@ pub fn prove(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Proof {
 
 /// Judges programs whose heads are as they should be.
 fn judged(
-    (programs, named): (&[Program], &[Option<f64>]),
+    placed: &[head::Placed],
     read: Vec<reader::Read>,
     rebate: &Rebate,
     setup: &Setup,
     mut faults: fault::Faults,
 ) -> Proof {
-    for (index, (program, read)) in programs.iter().zip(&read).enumerate() {
+    for (index, (placed, read)) in placed.iter().zip(&read).enumerate() {
         for (kind, refusal) in read.refused().into_iter().enumerate() {
-            faults.add(refused((index, program.name), kind, &refusal));
+            faults.add(refused((index, placed.program.name), kind, &refusal));
         }
     }
     if !faults.is_empty() {
         return Proof::unswept(faults, setup);
     }
     let judge = |runs: &[judge::Run], flat: &Setup| judge::judge(runs, rebate, flat);
-    over_flat((programs, named), read, setup, judge).unwrap_or_else(|unfit| {
+    over_flat(placed, read, setup, judge).unwrap_or_else(|unfit| {
         faults.add(warped(unfit));
         Proof::unswept(faults, setup)
     })
@@ -132,16 +130,19 @@ fn judged(
 
 /// Does `work` with what was read, laid on a flat face, each program with its cutter put in.
 fn over_flat<T>(
-    (programs, named): (&[Program], &[Option<f64>]),
+    placed: &[head::Placed],
     read: Vec<reader::Read>,
     setup: &Setup,
     work: impl FnOnce(&[judge::Run], &Setup) -> T,
 ) -> Result<T, warp::NotFlattened> {
     let (read, flat) = warp::lay_flat(read, setup)?;
-    let setups: Vec<Setup> = named.iter().map(|named| flat.with_cutter(*named)).collect();
-    let runs = programs.iter().zip(&read).zip(&setups);
-    let runs: Vec<judge::Run> = runs
-        .map(|((program, read), setup)| judge::Run { program: *program, read, setup })
+    let with_cutter = |placed: &head::Placed| flat.with_cutter(placed.head.diameter());
+    let setups: Vec<Setup> = placed.iter().map(with_cutter).collect();
+    let runs: Vec<judge::Run> = placed
+        .iter()
+        .zip(&read)
+        .zip(&setups)
+        .map(|((placed, read), setup)| judge::Run { program: placed.program, read, setup })
         .collect();
     Ok(work(&runs, &flat))
 }
@@ -149,19 +150,21 @@ fn over_flat<T>(
 /// Follows `programs` through the wood as [`prove`] does, move by move, for whoever shows the cut as it goes on; none
 /// where they cannot be swept.
 pub fn steps(programs: &[Program], rebate: &Rebate, setup: &Setup) -> Option<Vec<Step>> {
-    let length = programs.iter().map(|program| program.text.len()).sum::<usize>();
     let unplaced = programs.iter().any(|program| !program.place.is_finite());
-    if setup.check().is_err() || unplaced || length > MOST_BYTES {
+    if setup.check().is_err() || unplaced || length(programs) > MOST_BYTES {
         return None;
     }
     let (placed, read) = read(programs);
     if read.iter().any(|read| !read.refusals.is_empty()) {
         return None;
     }
-    let programs: Vec<Program> = placed.iter().map(|placed| placed.program).collect();
-    let named: Vec<Option<f64>> = placed.iter().map(|placed| placed.head.diameter()).collect();
     let steps = |runs: &[judge::Run], flat: &Setup| judge::steps(runs, rebate, flat);
-    over_flat((&programs, &named), read, setup, steps).ok()?
+    over_flat(&placed, read, setup, steps).ok()?
+}
+
+/// Bytes of all programs together.
+fn length(programs: &[Program]) -> usize {
+    programs.iter().map(|program| program.text.len()).sum()
 }
 
 /// The programs where their heads place them, and what each does in the sash's frame.
@@ -178,8 +181,8 @@ fn read<'a>(programs: &[Program<'a>]) -> (Vec<head::Placed<'a>>, Vec<reader::Rea
 /// and blank lines and `proof` is of those, in a fraction of the time: the same proof, its lines
 /// counted anew. `None` where a program says anything else, or where the proof holds a fault.
 pub fn prove_commented(proof: &Proof, proven: &[Program], commented: &[Program]) -> Option<Proof> {
-    let length = commented.iter().map(|program| program.text.len()).sum::<usize>();
-    if !proof.is_proven() || proven.len() != commented.len() || length > MOST_BYTES {
+    let too_long = length(commented) > MOST_BYTES;
+    if !proof.is_proven() || proven.len() != commented.len() || too_long {
         return None;
     }
     let mut lines = BTreeMap::new();

@@ -1,6 +1,6 @@
 //! Heat: chips so thin that the cutter rubs, and a cutter that turns on the spot in wood.
 
-use super::load::{Widest, thinning};
+use super::load::{Widest, per_cutting_edge, thinning};
 use super::rules::{Name, fault_of};
 use super::simulation::Simulation;
 use crate::finding::{Basis, Quantity, Verdict};
@@ -36,9 +36,7 @@ impl Simulation<'_> {
             let advice = text!("prove-hot", needed = format!("{needed:.0}"));
             (Verdict::Caution, setup.least_chip, advice)
         };
-        let unit = "mm a cutting edge";
-        let [measured, limit] =
-            [if burns { chip } else { per_edge }, limit].map(|value| Quantity { value, unit });
+        let [measured, limit] = [if burns { chip } else { per_edge }, limit].map(per_cutting_edge);
         let mut fault = fault_of("prove.heat", program, mv, measured, limit, advice);
         fault.at = Some([widest.at.x, widest.at.y, mv.low()]);
         fault.basis = Basis::CommonPractice;

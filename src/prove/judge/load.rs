@@ -54,42 +54,27 @@ impl Simulation<'_> {
         }
         let widest = self.widest(mv, setup.cutter_diameter);
         if widest.area > most_area {
-            let (removal, limit) = (widest.area * feed, setup.most_removal());
             let slower = whole(setup.most_removal() / widest.area);
             let advice = text!("prove-load", slower = format!("{slower:.0}"));
-            self.add_load_fault(
-                "prove.load",
-                program,
-                mv,
-                (removal, limit),
-                1e-3,
-                widest.at,
-                advice,
-            );
+            let values = [widest.area * feed, setup.most_removal()].map(per_minute);
+            self.add_load_fault(("prove.load", values, advice), program, mv, widest.at);
         }
         let chip = per_edge * thinning(widest.width / setup.cutter_diameter);
         if coarse && chip > setup.most_chip * FEED_ROUNDING {
             let slower = whole(feed * setup.most_chip / chip);
             let advice = text!("prove-chip", slower = format!("{slower:.0}"));
-            let values = (chip, setup.most_chip);
-            self.add_load_fault("prove.chip", program, mv, values, 1.0, widest.at, advice);
+            let values = [chip, setup.most_chip].map(per_cutting_edge);
+            self.add_load_fault(("prove.chip", values, advice), program, mv, widest.at);
         }
     }
 
-    #[expect(clippy::too_many_arguments, reason = "the parts of one fault")]
     fn add_load_fault(
         &mut self,
-        rule: &'static str,
+        (rule, [measured, limit], advice): (&'static str, [Quantity; 2], Text),
         program: Name,
         mv: &Move,
-        (measured, limit): (f64, f64),
-        scale: f64,
         at: Point,
-        advice: Text,
     ) {
-        let unit = if rule == "prove.load" { "cm³/min" } else { "mm a cutting edge" };
-        let quantity = |value: f64| Quantity { value: value * scale, unit };
-        let (measured, limit) = (quantity(measured), quantity(limit));
         let mut fault = fault_of(rule, program, mv, measured, limit, advice);
         fault.at = Some([at.x, at.y, mv.low()]);
         fault.basis = Basis::CommonPractice;
@@ -123,6 +108,16 @@ impl Simulation<'_> {
         }
         widest
     }
+}
+
+/// Wood removed a minute, of mm³.
+fn per_minute(value: f64) -> Quantity {
+    Quantity { value: value * 1e-3, unit: "cm³/min" }
+}
+
+/// A chip, mm.
+pub(super) fn per_cutting_edge(value: f64) -> Quantity {
+    Quantity { value, unit: "mm a cutting edge" }
 }
 
 /// Down to a whole number, as an F word is given.
