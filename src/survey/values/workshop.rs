@@ -270,7 +270,7 @@ pub struct Allowances {
     pub cutting: f64,
     /// Moisture of the timber when it is cut, per cent. Common practice: a dry workshop.
     pub moisture_now: f64,
-    /// The dampest it will be, per cent: the end of the range in which the handbook's formula holds.
+    /// The dampest it will be, per cent.
     pub moisture_most: f64,
     /// Glass when it is measured, °C.
     pub glass_now: f64,
