@@ -99,10 +99,9 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[PlacedBar]) -> Result<UnitFit, 
 }
 
 fn largest_cutter(outlines: &Outlines) -> f64 {
-    let edges = outlines.wall.outline().edges();
-    let before = edges.iter().cycle().skip(edges.len().saturating_sub(1));
     let glass = outlines.unit.outline();
-    let radii = before.zip(edges).map(|(into, out)| largest_radius_between(into, out, glass));
+    let corners = outlines.wall.outline().meetings();
+    let radii = corners.map(|(into, out)| largest_radius_between(into, out, glass));
     radii.fold(f64::INFINITY, f64::min)
 }
 
@@ -154,14 +153,12 @@ fn shaped(sash: &Sash, sight: &Sided, even: &Even) -> Result<Seated, ShapeError>
 /// unit it would run into them.
 fn least_under_tip(sight: &Sided, widths: &PerSide<f64>) -> Option<f64> {
     let lowest = sight.bounds().y0;
-    let edges: Vec<_> = sight.edges().collect();
-    let before = edges.iter().cycle().skip(edges.len().saturating_sub(1));
     let level = |along: Vec2| along.y.abs() <= LEVEL;
-    before.zip(&edges).find_map(|((into, from), (out, to))| {
+    sight.meetings().find_map(|[(into, from), (out, to)]| {
         let tip = (out.start().y - lowest).abs() <= COINCIDENT
             && !level(into.direction(1.0))
             && !level(out.direction(0.0));
-        tip.then(|| widths.get(*from).min(*widths.get(*to)))
+        tip.then(|| widths.get(from).min(*widths.get(to)))
     })
 }
 

@@ -8,7 +8,7 @@
 
 use super::prepared::Prepared;
 use super::tolerance::{COINCIDENT, PARALLEL, ROUNDING, STRAIGHT, STRETCH_SHARE};
-use super::{Arc, Edge};
+use super::{Arc, Edge, backwards};
 use kurbo::{CubicBez, ParamCurve, ParamCurveDeriv, Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
 use std::fmt;
@@ -247,7 +247,7 @@ pub fn fit_ellipse(
         if begins_level {
             edges.extend(fitted);
         } else {
-            edges.extend(fitted.iter().rev().map(Edge::reversed));
+            edges.extend(backwards(&fitted));
         }
     }
     Ok(edges)

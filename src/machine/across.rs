@@ -198,8 +198,7 @@ pub(super) fn stretches(
     (lane, depth): (f64, f64),
     taken: &mut Taken,
 ) -> Vec<Vec<Stretch>> {
-    let whole = |path: &&Path| vec![Stretch { edges: path.edges().to_vec(), depths: Vec::new() }];
-    let mut all: Vec<Vec<Stretch>> = paths.iter().map(whole).collect();
+    let mut all: Vec<Vec<Stretch>> = paths.iter().map(|path| vec![Stretch::whole(path)]).collect();
     for across in across {
         let mut before: Vec<Edge> = Vec::new();
         let own = across.tall.as_ref().and_then(|tall| taken.get(&tall.bar));

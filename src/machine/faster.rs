@@ -58,8 +58,7 @@ pub fn faster(programs: &[Program], workshop: &Workshop) -> Option<Faster> {
     };
     let saved = minutes(&own) - minutes(&new);
     let borne = quicker.cutting.chip_load <= charts[0] && rim <= RIM;
-    let chip = own.cut / (own.speed * f64::from(workshop.cutter.flutes));
-    let thin = quicker.cutting.chip_load >= THICKER * chip;
+    let thin = quicker.cutting.chip_load >= THICKER * own.chip(workshop);
     (borne && thin && saved >= WORTH).then_some(Faster {
         feed: own.cut,
         faster: new.cut,

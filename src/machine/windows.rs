@@ -15,7 +15,7 @@ use crate::geometry::{COINCIDENT, Edge, Outline};
 use crate::passes::{Cut, Pass, Strip};
 use crate::sash::PlacedBar;
 use crate::survey::{Runs, Workshop};
-use kurbo::{Point, Rect};
+use kurbo::Rect;
 
 /// How far a window reaches past the outermost paths, mm.
 const PAST: f64 = 1.0;
@@ -126,7 +126,7 @@ impl Windows {
         (bars, workshop): (&[PlacedBar], &Workshop),
     ) -> Result<Windows, [f64; 2]> {
         // The last loop along an edge lies up to one step sideways inside it.
-        let step = workshop.cutting.side_step * workshop.cutter.diameter;
+        let step = workshop.lane();
         let shorter = step.max(SHORTER * workshop.cutter.radius());
         let moved = f64::from(rounds.saturating_sub(1)) * shorter;
         let overlap = overlap * workshop.cutter.diameter + moved;
@@ -271,16 +271,6 @@ fn keeps_clear(a: &Cut, b: &Cut) -> bool {
     }
 }
 
-/// Corners of a rectangle, once round.
-pub(super) fn corners(rect: Rect) -> [Point; 4] {
-    [
-        Point::new(rect.x0, rect.y0),
-        Point::new(rect.x1, rect.y0),
-        Point::new(rect.x1, rect.y1),
-        Point::new(rect.x0, rect.y1),
-    ]
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -288,6 +278,7 @@ mod tests {
     use crate::passes::{Ring, Stage, TimberLeft};
     use crate::sash::tests::placed;
     use approx::assert_relative_eq;
+    use kurbo::Point;
 
     // Closed form: 2002 mm of paths with their millimetre at each end over 1189 mm, 12 mm overlap in one
     // round: two of (2002 + 12)/2 = 1007, the second 995 further on.

@@ -13,10 +13,8 @@ pub(super) fn corners(
     radius: f64,
     thinner: Option<f64>,
 ) -> Vec<(Corner, Option<Outline>)> {
-    let edges = unit.outlines.wall.outline().edges();
-    let before = edges.iter().cycle().skip(edges.len().saturating_sub(1));
     let glass = unit.outlines.unit.outline();
-    let met = before.zip(edges).filter(|(into, out)| {
+    let met = unit.outlines.wall.outline().meetings().filter(|(into, out)| {
         // Anticlockwise, a turn to the left is an inside corner of the pocket.
         into.direction(1.0).cross(out.direction(0.0)) > FLAT
     });

@@ -27,6 +27,11 @@ pub struct Workshop {
 }
 
 impl Workshop {
+    /// Widest bite sideways, mm.
+    pub fn lane(&self) -> f64 {
+        self.cutting.side_step * self.cutter.diameter
+    }
+
     /// The cutter that goes into the corners, where there is one that is thinner.
     pub fn corner_cutter(&self) -> Option<&Cutter> {
         let cutter = self.machine.corner_cutter.as_ref();
@@ -82,6 +87,11 @@ impl Cutter {
     /// Half the diameter, mm.
     pub fn radius(&self) -> f64 {
         self.diameter / 2.0
+    }
+
+    /// Whether its shank is thinner than its edges by more than a cut may be off, so that it clears the wall.
+    pub fn is_slim(&self, tolerance: f64) -> bool {
+        self.shank_diameter < self.diameter - 2.0 * tolerance
     }
 }
 
