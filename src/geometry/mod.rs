@@ -30,7 +30,7 @@ pub use clip::ClipError;
 pub use crossings::distance_between;
 pub use edge::{Arc, Edge, backwards};
 pub use even::Even;
-pub use fit_arcs::{FitError, fit_arcs, fit_beziers, fit_ellipse};
+pub use fit_arcs::{FitError, fit_arcs, fit_ellipse};
 pub use offset::{Join, OffsetError, fillet};
 pub use outline::{Outline, OutlineError, Region, corners};
 pub use placement::Placement;
