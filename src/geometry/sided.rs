@@ -165,6 +165,13 @@ impl From<MinMax> for [f64; 2] {
     }
 }
 
+impl PerSide<MinMax> {
+    /// The least of all sides, mm.
+    pub fn least(&self) -> f64 {
+        self.iter().map(|(_, length)| length.least).fold(f64::INFINITY, f64::min)
+    }
+}
+
 impl PerSide<f64> {
     /// `rect` grown outwards by each side's value (inwards where negative).
     pub fn grow(&self, rect: Rect) -> Rect {

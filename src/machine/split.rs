@@ -153,8 +153,7 @@ impl Open {
 
     fn holds(&self, way: &Edge) -> bool {
         self.places.iter().any(|place| {
-            let inside: f64 = place.stretches_inside(way).iter().map(Edge::length).sum();
-            place.contains(way.start()) && inside >= way.length() - MOVED
+            place.contains(way.start()) && place.length_inside(way) >= way.length() - MOVED
         })
     }
 }

@@ -8,7 +8,7 @@ use crate::finding::{
     Basis, Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth, up_to_tenth,
 };
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::{COINCIDENT, MinMax, PerSide, ShapeError};
+use crate::geometry::{COINCIDENT, PerSide, ShapeError};
 use crate::language::{Text, text};
 use crate::rebate::{Corner, Pocket, Rebate};
 use crate::sash::Sash;
@@ -85,7 +85,7 @@ impl Planner<'_> {
 
     fn widen(&self) -> Vec<Pass> {
         let cutting = &self.workshop.cutting;
-        let (shallow, step) = (cutting.widen_step, cutting.step_depth.max(cutting.widen_step));
+        let (shallow, step) = (cutting.widen_step, cutting.deepest_step());
         let layers = |around: &Around| layers_from_face(self.widen_depth(around), shallow, step);
         self.rings(Stage::Widen, layers, self.allowance())
     }
@@ -299,7 +299,7 @@ pub fn judge(depth: f64, workshop: &Workshop) -> Vec<Finding> {
         },
         basis: Basis::Geometry,
     }];
-    let deepest = workshop.cutting.step_depth.max(workshop.cutting.widen_step);
+    let deepest = workshop.cutting.deepest_step();
     findings.push(Finding::at_most(
         "passes.step-depth",
         "cutter",
@@ -348,6 +348,7 @@ fn takes_wood(pass: &Pass) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::MinMax;
     use crate::sash::tests::casement;
     use crate::{fit, rebate, survey};
 

@@ -271,6 +271,13 @@ pub struct Cutting {
     pub zero_error: f64,
 }
 
+impl Cutting {
+    /// Deepest step of any pass, mm, the first cuts in old paint among them.
+    pub fn deepest_step(&self) -> f64 {
+        self.step_depth.max(self.widen_step)
+    }
+}
+
 /// What may deviate, and what the window goes through.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Allowances {
