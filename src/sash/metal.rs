@@ -51,8 +51,7 @@ impl Sash {
 
     /// From `top` down through the sash.
     fn down_from(&self, name: Text, outline: Outline, top: f64) -> Solid {
-        let members = self.measured.members.iter();
-        let room_face = members.map(|(_, member)| -member.thickness).fold(0.0, f64::min);
+        let room_face = -self.measured.thickness().most;
         Solid { name, region: Region::solid(outline), top, bottom: room_face.min(top) - 1.0 }
     }
 
