@@ -117,7 +117,8 @@ fn ends(bar: &PlacedBar, daylight: &Sided) -> [Point; 2] {
 fn square(sash: &Sash, sight: Rect, widths: &PerSide<f64>) -> Result<Seated, ShapeError> {
     let choice = &sash.measured.unit;
     let size = order_size(sight.size(), choice.cover, choice.order_step);
-    let order = nominal_glass(sight, size);
+    // Where its drawing means it to be.
+    let order = Rect::from_center_size(sight.center(), size);
     let taped = order.inflate(choice.tape, choice.tape);
     let wall = widths.grow(sight);
     let drop = wall.y0 + sash.measured.block_height - taped.y0;
@@ -168,11 +169,6 @@ fn order_size(sight: Size, cover: f64, step: f64) -> Size {
     // Sight sizes may carry rounding from inches.
     let down = |length: f64| ((length + 2.0 * cover + COINCIDENT) / step).floor() * step;
     Size::new(down(sight.width), down(sight.height))
-}
-
-/// The ordered glass, centred behind the daylight: where its drawing means it to be.
-fn nominal_glass(sight: Rect, order: Size) -> Rect {
-    Rect::from_center_size(sight.center(), order)
 }
 
 /// How far below its drawn place the unit comes to rest, mm; negative where it sits high.
