@@ -4,12 +4,10 @@ use super::layers::{Layer, layers, layers_from_face, slot_depth};
 use super::layout::{Around, CutBar, Layout};
 use super::pass::{Cut, Pass, Plan, Ring, Stage, Strip, TimberLeft};
 use super::uncut::UpTo;
-use crate::finding::{
-    Basis, Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth, up_to_tenth,
-};
+use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth, up_to_tenth};
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::{COINCIDENT, PerSide, ShapeError};
-use crate::language::{Text, text};
+use crate::language::text;
 use crate::rebate::{Corner, Pocket, Rebate};
 use crate::sash::Sash;
 use crate::survey::{OldGlazing, Workshop};
@@ -106,7 +104,7 @@ impl Planner<'_> {
                 passes.extend(self.whole_bars(layer));
             }
             for layer in layers(frame, self.fit.depth, step) {
-                passes.push(self.ring(Stage::Deepen, round, layer, self.allowance()));
+                passes.push(ring(Stage::Deepen, round, layer, self.allowance()));
                 passes.extend(self.whole_bars(layer));
             }
         }
@@ -141,7 +139,7 @@ impl Planner<'_> {
             let cleaned = |corner: &Corner| Some((corner.at, corner.cleaned?));
             let cleaned: Vec<(Point, f64)> = pocket.corners.iter().filter_map(cleaned).collect();
             let to = cleaned.first()?.1;
-            let pass = self.ring(Stage::CleanCorners, round, whole, 0.0);
+            let pass = ring(Stage::CleanCorners, round, whole, 0.0);
             let Cut::Ring(ring) = pass.cut else { return None };
             let (at, from) =
                 (places(cleaned.iter().map(|(at, _)| *at)), self.workshop.cutter.radius());
@@ -190,36 +188,9 @@ impl Planner<'_> {
     ) -> Vec<Pass> {
         let rings = self.units().flat_map(|round| {
             let all = layers(round.2).into_iter();
-            all.map(move |layer| self.ring(stage, round, layer, allowance))
+            all.map(move |layer| ring(stage, round, layer, allowance))
         });
         rings.filter(|pass| takes_wood(pass) || !self.layout.bars.is_empty()).collect()
-    }
-
-    fn ring(&self, stage: Stage, round: Round<'_>, layer: Layer, allowance: f64) -> Pass {
-        let (index, unit, around) = round;
-        let (up_to, wall) = if allowance > 0.0 {
-            (UpTo::Rough, &around.rough)
-        } else {
-            (UpTo::New, &unit.outlines.wall)
-        };
-        let to = around.sides.map(|side| side.widths(up_to));
-        let open = |side| open_at(around.sides.get(side).old, layer);
-        let from = PerSide::from_fn(|side| to.get(side).map(|to| to.min(open(side))));
-        Pass {
-            stage,
-            place: unit.light.clone(),
-            cut: Cut::Ring(Ring {
-                unit: index,
-                sight: unit.outlines.sight.clone(),
-                wall: wall.clone(),
-                from,
-                to,
-                widest: around.uncut.widest(up_to, layer),
-            }),
-            from_depth: layer.from,
-            to_depth: layer.to,
-            left: ring_left(around, up_to, layer.to),
-        }
     }
 
     fn strip(&self, stage: Stage, cut: &CutBar, width: f64, layer: Layer) -> Pass {
@@ -237,6 +208,33 @@ impl Planner<'_> {
             to_depth: layer.to,
             left: TimberLeft { under: cut.under(layer.to), beside: None },
         }
+    }
+}
+
+/// All round a unit, up to the rough wall where something is kept for the finishing cut.
+fn ring(stage: Stage, (index, unit, around): Round<'_>, layer: Layer, allowance: f64) -> Pass {
+    let (up_to, wall) = if allowance > 0.0 {
+        (UpTo::Rough, &around.rough)
+    } else {
+        (UpTo::New, &unit.outlines.wall)
+    };
+    let to = around.sides.map(|side| side.widths(up_to));
+    let open = |side| open_at(around.sides.get(side).old, layer);
+    let from = PerSide::from_fn(|side| to.get(side).map(|to| to.min(open(side))));
+    Pass {
+        stage,
+        place: unit.light.clone(),
+        cut: Cut::Ring(Ring {
+            unit: index,
+            sight: unit.outlines.sight.clone(),
+            wall: wall.clone(),
+            from,
+            to,
+            widest: around.uncut.widest(up_to, layer),
+        }),
+        from_depth: layer.from,
+        to_depth: layer.to,
+        left: ring_left(around, up_to, layer.to),
     }
 }
 
@@ -283,22 +281,21 @@ fn open_at(old: OldGlazing, layer: Layer) -> f64 {
 /// Judges the cutter against a rebate of `depth` mm.
 pub fn judge(depth: f64, workshop: &Workshop) -> Vec<Finding> {
     let cutter = &workshop.cutter;
-    // Then only its length in the collet counts.
-    let slim = cutter.is_slim(workshop.cutting.tolerance);
-    let long = cutter.cutting_length >= depth || slim;
-    let mut findings = vec![Finding {
-        rule: "passes.cutter-length",
-        place: Text::name("cutter"),
-        measured: Quantity::mm(cutter.cutting_length),
-        limit: Quantity::mm(depth),
-        verdict: if long { Verdict::Clear } else { Verdict::Stop },
-        advice: if long {
-            text!("cut-reaches")
-        } else {
-            text!("cut-longer-edges", least = format!("{:.1}", up_to_tenth(depth)))
+    let mut reach = Finding::at_least(
+        "passes.cutter-length",
+        "cutter",
+        Quantity::mm(cutter.cutting_length),
+        Bounds::stop(Bound::geometry(depth)),
+        |verdict, _| match verdict {
+            Verdict::Clear => text!("cut-reaches"),
+            _ => text!("cut-longer-edges", least = format!("{:.1}", up_to_tenth(depth))),
         },
-        basis: Basis::Geometry,
-    }];
+    );
+    // A slim shank clears the wall, and only the length in the collet counts.
+    if cutter.is_slim(workshop.cutting.tolerance) {
+        (reach.verdict, reach.advice) = (Verdict::Clear, text!("cut-reaches"));
+    }
+    let mut findings = vec![reach];
     let deepest = workshop.cutting.deepest_step();
     findings.push(Finding::at_most(
         "passes.step-depth",
@@ -398,6 +395,16 @@ mod tests {
             let plan = plan(&sash, &fit, &rebate, &workshop).unwrap();
             let finding = plan.findings.iter().find(|f| f.rule == "passes.finish").unwrap();
             assert_eq!(finding.verdict, verdict);
+        }
+    }
+
+    // Bed, unit, bead and what a unit may come over may add up to a last digit more than they are.
+    #[test]
+    fn edges_as_long_as_the_rebate_is_deep_reach() {
+        let mut workshop = Workshop::default();
+        workshop.cutter.cutting_length = 27.0;
+        for (depth, verdict) in [(27.0_f64.next_up(), Verdict::Clear), (27.1, Verdict::Stop)] {
+            assert_eq!(judge(depth, &workshop)[0].verdict, verdict);
         }
     }
 

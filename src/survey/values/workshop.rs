@@ -2,6 +2,7 @@
 
 use super::limits::Limits;
 use super::unit::{BuildUp, Make};
+use crate::geometry::COINCIDENT;
 use crate::language::Language;
 use kurbo::Size;
 
@@ -172,7 +173,7 @@ impl Machine {
     /// Whether a sash of that size lies within the travel.
     pub fn takes(&self, outer: Size) -> bool {
         let [width, height] = self.bed;
-        outer.width <= width && outer.height <= height
+        outer.width <= width + COINCIDENT && outer.height <= height + COINCIDENT
     }
 }
 
@@ -317,4 +318,19 @@ pub struct Candidates {
     pub usual: bool,
     /// Units tried besides, or instead.
     pub units: Vec<Offered>,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // 10 1/8 in of daylight and twice 2 in of stile are a hair more than 14 1/8 in, once each is in millimetres.
+    #[test]
+    fn a_sash_as_large_as_the_travel_lies_within_it_in_inches_too() {
+        let [sight, stile, travel] = [10.125, 2.0, 14.125].map(|inches| inches * 254.0 / 10.0);
+        let machine = Machine { bed: [travel; 2], ..Machine::default() };
+        let outer = Size::new((sight + stile) - (0.0 - stile), 300.0);
+        assert!(outer.width > travel && machine.takes(outer));
+        assert!(!machine.takes(Size::new(travel + 0.01, 300.0)));
+    }
 }
