@@ -32,15 +32,8 @@ fn glass(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<Finding> {
     if let Some(new) = Glazing::of(build_up, filling, corrected(0.03).unwrap()) {
         let old = Glazing::single(3.0).unwrap();
         let spacer = Spacer::Improved;
-        let choice = Choice {
-            old,
-            old_thickness: 3.0,
-            new: new.unwrap(),
-            spacer,
-            spacer_stated: true,
-            seal: 12.0,
-            coated: true,
-        };
+        let choice =
+            Choice { old, old_thickness: 3.0, new: new.unwrap(), spacer, seal: 12.0, coated: true };
         let warmth = warmth(sash, &choice, &Conditions::default(), Some(70.0), &Losses::Tables);
         assert!(warmth.after.whole_u < warmth.before.whole_u, "{}", sash.measured.id);
         assert!(warmth.saved.unwrap() > 0.0);

@@ -40,7 +40,7 @@ fn with(sash: &Sash, offered: &Offered) -> Sash {
     let mut tried = sash.clone();
     tried.unit.build_up = offered.build_up.clone();
     tried.unit.make = offered.make;
-    tried.unit.over = thickness_tolerance(&offered.build_up, &offered.make).over;
+    tried.unit.over = thickness_tolerance(&offered.build_up, &offered.make);
     tried
 }
 

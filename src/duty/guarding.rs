@@ -1,10 +1,10 @@
 //! Low windows high over the ground.
 
-use super::{Duty, opens};
+use super::Duty;
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
 use crate::language::text;
 use crate::sash::Sash;
-use crate::survey::{Country, Opening};
+use crate::survey::{Country, Kind, Opening};
 
 /// Guarding is asked for where the ground lies so much lower, up to a height over the floor, mm.
 struct Guard {
@@ -43,7 +43,7 @@ pub(super) fn judge(sash: &Sash, duty: &mut Duty) {
     };
     let in_door = place.opening == Some(Opening::Door);
     let (Some(floor), Some(drop)) = (place.floor, place.drop) else { return };
-    if in_door || drop <= guard.drop || (guard.opening && !opens(sash.measured.kind)) {
+    if in_door || drop <= guard.drop || (guard.opening && sash.measured.kind == Kind::Fixed) {
         return;
     }
     let bound = Bound { value: guard.height, basis: Basis::Published(guard.source) };

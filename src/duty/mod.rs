@@ -17,7 +17,6 @@ use crate::finding::{Finding, Verdict};
 use crate::fit::Fit;
 use crate::language::Text;
 use crate::sash::Sash;
-use crate::survey::Kind;
 
 /// The keys of what is asked for in a critical place, and of what is said where the glass breaks safely.
 const ORDER: &str = "duty-critical";
@@ -48,11 +47,6 @@ fn cleared(mut finding: Finding, why: Text) -> Finding {
         finding.advice = why;
     }
     finding
-}
-
-/// Whether the sash opens, so that someone can fall out.
-fn opens(kind: Kind) -> bool {
-    kind != Kind::Fixed
 }
 
 #[cfg(test)]

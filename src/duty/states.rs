@@ -97,44 +97,30 @@ fn conditions(place: &Place, unit: &UnitFit) -> [Condition; 7] {
         Some(_) | None => near(Nearby::Door),
     };
     let of_window = [
-        Some(unit.sight().area() / 1e6 > AREA),
+        Some(area(unit).value > AREA),
         below(BOTTOM),
         place.floor.map(|floor| floor + unit.sight().y1 > TOP),
         place.walkway.map(|away| away <= WALKWAY),
     ];
     let door = place.opening.map(|opening| opening == Opening::Door);
-    let one = |source, number, about, holds, low| Condition { source, number, about, holds, low };
+    let any = |source, number, about, holds| Condition { source, number, about, holds, low: None };
+    let under = |low, source, number, about, there| {
+        let holds = both([there, below(low)]);
+        Condition { source, number, about, holds, low: Some(low) }
+    };
     [
-        one("IRC R308.4.1 (United States)", ".1", "doors", door, None),
-        one(
-            "IRC R308.4.2 (United States)",
-            ".2",
-            "beside doors",
-            both([beside_door, below(LOW)]),
-            Some(LOW),
-        ),
-        one(WINDOWS, ".3", "large low windows", both(of_window), None),
-        one("IRC R308.4.4 (United States)", ".4", "guards", near(Nearby::Guard), None),
-        one(
-            "IRC R308.4.5 (United States)",
-            ".5",
-            "wet places",
-            both([near(Nearby::Wet), below(LOW)]),
-            Some(LOW),
-        ),
-        one(
-            "IRC R308.4.6 (United States)",
-            ".6",
-            "stairs",
-            both([near(Nearby::Stairs), below(LOW)]),
-            Some(LOW),
-        ),
-        one(
+        any("IRC R308.4.1 (United States)", ".1", "doors", door),
+        under(LOW, "IRC R308.4.2 (United States)", ".2", "beside doors", beside_door),
+        any(WINDOWS, ".3", "large low windows", both(of_window)),
+        any("IRC R308.4.4 (United States)", ".4", "guards", near(Nearby::Guard)),
+        under(LOW, "IRC R308.4.5 (United States)", ".5", "wet places", near(Nearby::Wet)),
+        under(LOW, "IRC R308.4.6 (United States)", ".6", "stairs", near(Nearby::Stairs)),
+        under(
+            LOW_AT_FOOT,
             "IRC R308.4.7 (United States)",
             ".7",
             "the foot of stairs",
-            both([near(Nearby::StairsFoot), below(LOW_AT_FOOT)]),
-            Some(LOW_AT_FOOT),
+            near(Nearby::StairsFoot),
         ),
     ]
 }

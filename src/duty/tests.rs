@@ -4,7 +4,7 @@ use super::*;
 use crate::fit::fit;
 use crate::sash::tests::casement;
 use crate::survey::Country;
-use crate::survey::{self, Near, Nearby, Opening, Place, Treatment, Workshop};
+use crate::survey::{self, Kind, Near, Nearby, Opening, Place, Treatment, Workshop};
 
 fn judged(survey: &survey::Sash) -> Duty {
     let sash = Sash::new(survey).unwrap();

@@ -49,10 +49,8 @@ fn is_level(unit: &UnitFit) -> bool {
 
 /// A block under the place at that share of the lower edge.
 fn under(unit: &UnitFit, share: f64, length: f64) -> Option<Outline> {
-    let lower = unit.outlines.unit.edges().filter(|(_, side)| *side == Side::Bottom);
-    let lower: Vec<&Edge> = lower.map(|(edge, _)| edge).collect();
-    let mut along = share * lower.iter().map(|edge| edge.length()).sum::<f64>();
-    let edge = lower.into_iter().find(|edge| {
+    let mut along = share * unit.length_along(Side::Bottom);
+    let edge = unit.outlines.unit.edges_on(Side::Bottom).find(|edge| {
         let here = along <= edge.length();
         if !here {
             along -= edge.length();

@@ -45,16 +45,6 @@ pub fn largest_radius_between(into: &Edge, out: &Edge, glass: &Outline) -> f64 {
     (p.dot(v) + root) / square
 }
 
-/// Area of the fillet that a cutter of `radius` leaves in a square corner, mm²: R²(1 − π/4).
-pub fn fillet_area(radius: f64) -> f64 {
-    radius * radius * (1.0 - std::f64::consts::FRAC_PI_4)
-}
-
-/// From the sharp corner to the fillet along the diagonal, mm: R(√2 − 1).
-pub fn fillet_diagonal(radius: f64) -> f64 {
-    radius * (std::f64::consts::SQRT_2 - 1.0)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -67,8 +57,6 @@ mod tests {
         assert_relative_eq!(largest_radius(2.0, 2.0), 6.828_427, epsilon = 1e-6);
         assert_relative_eq!(largest_radius(3.0, 3.0), 10.242_641, epsilon = 1e-6);
         assert_relative_eq!(largest_radius(2.0, 3.0), 8.464_102, epsilon = 1e-6);
-        assert_relative_eq!(fillet_area(6.0), 7.7257, epsilon = 1e-4);
-        assert_relative_eq!(fillet_diagonal(6.0), 2.4853, epsilon = 1e-4);
     }
 
     // Between square walls the general form is the special one.

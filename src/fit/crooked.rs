@@ -3,7 +3,7 @@
 
 use super::plan::Outlines;
 use crate::geometry::enclosing::{Wanted, enclosing};
-use crate::geometry::{Edge, MinMax, PerSide, ShapeError, Side, Sided};
+use crate::geometry::{MinMax, Outline, PerSide, ShapeError, Side, Sided, corners};
 use crate::sash::Sash;
 use kurbo::{Affine, Point, Rect, Size, Vec2};
 
@@ -29,17 +29,9 @@ impl Pose {
     }
 
     fn sided(&self, rect: Rect) -> Result<Sided, ShapeError> {
-        let corners = [
-            Point::new(rect.x0, rect.y0),
-            Point::new(rect.x1, rect.y0),
-            Point::new(rect.x1, rect.y1),
-            Point::new(rect.x0, rect.y1),
-        ]
-        .map(|corner| self.0 * corner);
-        let sides = [Side::Bottom, Side::Right, Side::Top, Side::Left];
-        let next = corners.iter().cycle().skip(1);
-        let edges = corners.iter().zip(next).map(|(&a, &b)| Edge::line(a, b));
-        Ok(Sided::new(edges.zip(sides).collect())?)
+        // Turned so little, every edge looks to its own side still.
+        let turned = Outline::polygon(&corners(rect).map(|corner| self.0 * corner))?;
+        Ok(Sided::by_direction(turned))
     }
 }
 

@@ -3,9 +3,7 @@
 use super::crooked::wider_than_shaped;
 use super::seat::{reach, rebate_width, seats, sits_low};
 use super::{Fit, UnitFit};
-use crate::finding::{
-    Basis, Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth, up_to_tenth,
-};
+use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth, up_to_tenth};
 use crate::geometry::{COINCIDENT, PerSide, Side};
 use crate::glass::Tape;
 use crate::language::{Text, text};
@@ -219,16 +217,14 @@ fn bar_shows(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding> {
 /// One unit behind a bar that curves or ends on another: no straight internal bar lies behind it.
 fn no_internal_bar(sash: &Sash) -> Vec<Finding> {
     let own = sash.cut_bars().iter().filter(|bar| !bar.through);
-    own.map(|bar| Finding {
-        rule: "fit.internal-bar",
-        place: Text::Name(bar.name()),
-        measured: Quantity { value: 0.0, unit: "" },
-        limit: Quantity { value: 1.0, unit: "" },
-        verdict: Verdict::Caution,
-        advice: text!("fit-no-bar-behind"),
-        basis: Basis::CommonPractice,
-    })
-    .collect()
+    let count = |value| Quantity { value, unit: "" };
+    let wanted = Bound::common_practice(1.0);
+    let found = own.map(|bar| {
+        let bounds = Bounds::caution(wanted.clone());
+        let advice = |_, _| text!("fit-no-bar-behind");
+        Finding::at_least("fit.internal-bar", bar.name(), count(0.0), bounds, advice)
+    });
+    found.collect()
 }
 
 /// Whether the unit's corners clear the fillets of a cutter of `radius`, mm, or of a `thinner` one that goes into them.

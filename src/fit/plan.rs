@@ -1,7 +1,7 @@
 //! The values that say where each unit sits.
 
 use crate::finding::Finding;
-use crate::geometry::{COINCIDENT, MinMax, PerSide, Side, Sided};
+use crate::geometry::{COINCIDENT, Edge, MinMax, PerSide, Side, Sided};
 use crate::sash::PlacedBar;
 use kurbo::{Rect, Size};
 
@@ -63,14 +63,13 @@ impl UnitFit {
 
     /// How far the unit lies turned in the sash, degrees anticlockwise.
     pub fn turned(&self) -> f64 {
-        let mut below = self.outlines.order.edges().filter(|(_, side)| *side == Side::Bottom);
-        below.next().map_or(0.0, |(edge, _)| edge.direction(0.5).atan2().to_degrees())
+        let mut below = self.outlines.order.edges_on(Side::Bottom);
+        below.next().map_or(0.0, |edge| edge.direction(0.5).atan2().to_degrees())
     }
 
     /// Length of the unit's edges on a side, tape counted, mm; zero where it has none there.
     pub fn length_along(&self, side: Side) -> f64 {
-        let edges = self.outlines.unit.edges().filter(|(_, own)| *own == side);
-        edges.map(|(edge, _)| edge.length()).sum()
+        self.outlines.unit.edges_on(side).map(Edge::length).sum()
     }
 }
 

@@ -17,7 +17,7 @@ const NET_COVER: f64 = 10.0;
 /// of the putty's height and of the rebate's width, `fit.rebate` by its width, `fit.drained` by the gap.
 pub(super) fn judge(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding> {
     let finish = &sash.measured.finish;
-    let rebate = sides(unit.rebate_width.iter().map(|(_, width)| width.least));
+    let rebate = unit.rebate_width.least();
     let at_least = |rule, value: f64, limit: &Limit, cure: &dyn Fn(f64) -> Text, clear: Text| {
         let bounds = Bounds::caution(limit);
         let (place, quantity) = (unit.light.clone(), Quantity::mm(value));
@@ -51,7 +51,7 @@ pub(super) fn judge(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding
         text!("fit-rebate-wide"),
     )];
     if water == WaterOut::Drained {
-        let gap = sides(unit.clearance.iter().map(|(_, gap)| gap.least));
+        let gap = unit.clearance.least();
         found.push(at_least(
             "fit.drained",
             gap,
@@ -66,9 +66,9 @@ pub(super) fn judge(sash: &Sash, unit: &UnitFit, limits: &Limits) -> Vec<Finding
 /// What of the plan lies under a published least size and is not judged, in one sentence; none where nothing does.
 pub fn under_published(sash: &Sash, fit: &Fit, limits: &Limits) -> Option<Text> {
     let least = |of: fn(&UnitFit) -> f64| fit.units.iter().map(of).fold(f64::INFINITY, f64::min);
-    let rebate = least(|unit| sides(unit.rebate_width.iter().map(|(_, width)| width.least)));
-    let gap = least(|unit| sides(unit.clearance.iter().map(|(_, gap)| gap.least)));
-    let cover = least(|unit| sides(unit.cover.iter().map(|(_, cover)| cover.least)));
+    let rebate = least(|unit| unit.rebate_width.least());
+    let gap = least(|unit| unit.clearance.least());
+    let cover = least(|unit| unit.cover.least());
     let cover = cover - sash.measured.unit.tape;
     let finish = &sash.measured.finish;
     // Once it is said how water is dealt with, rebate and gap are judged; a filled gap is not dry.
@@ -94,10 +94,6 @@ pub fn under_published(sash: &Sash, fit: &Fit, limits: &Limits) -> Option<Text> 
     });
     let under = under.reduce(|one, other| text!("list-then", one, other));
     under.map(|under| text!("published-least", under))
-}
-
-fn sides(values: impl Iterator<Item = f64>) -> f64 {
-    values.fold(f64::INFINITY, f64::min)
 }
 
 #[cfg(test)]

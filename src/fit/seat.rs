@@ -99,10 +99,9 @@ fn seat_unit(sash: &Sash, light: &Light, bars: &[PlacedBar]) -> Result<UnitFit, 
 }
 
 fn largest_cutter(outlines: &Outlines) -> f64 {
-    let edges = outlines.wall.outline().edges();
-    let before = edges.iter().cycle().skip(edges.len().saturating_sub(1));
     let glass = outlines.unit.outline();
-    let radii = before.zip(edges).map(|(into, out)| largest_radius_between(into, out, glass));
+    let corners = outlines.wall.outline().meetings();
+    let radii = corners.map(|(into, out)| largest_radius_between(into, out, glass));
     radii.fold(f64::INFINITY, f64::min)
 }
 
@@ -118,7 +117,8 @@ fn ends(bar: &PlacedBar, daylight: &Sided) -> [Point; 2] {
 fn square(sash: &Sash, sight: Rect, widths: &PerSide<f64>) -> Result<Seated, ShapeError> {
     let choice = &sash.measured.unit;
     let size = order_size(sight.size(), choice.cover, choice.order_step);
-    let order = nominal_glass(sight, size);
+    // Where its drawing means it to be.
+    let order = Rect::from_center_size(sight.center(), size);
     let taped = order.inflate(choice.tape, choice.tape);
     let wall = widths.grow(sight);
     let drop = wall.y0 + sash.measured.block_height - taped.y0;
@@ -154,14 +154,12 @@ fn shaped(sash: &Sash, sight: &Sided, even: &Even) -> Result<Seated, ShapeError>
 /// unit it would run into them.
 fn least_under_tip(sight: &Sided, widths: &PerSide<f64>) -> Option<f64> {
     let lowest = sight.bounds().y0;
-    let edges: Vec<_> = sight.edges().collect();
-    let before = edges.iter().cycle().skip(edges.len().saturating_sub(1));
     let level = |along: Vec2| along.y.abs() <= LEVEL;
-    before.zip(&edges).find_map(|((into, from), (out, to))| {
+    sight.meetings().find_map(|[(into, from), (out, to)]| {
         let tip = (out.start().y - lowest).abs() <= COINCIDENT
             && !level(into.direction(1.0))
             && !level(out.direction(0.0));
-        tip.then(|| widths.get(*from).min(*widths.get(*to)))
+        tip.then(|| widths.get(from).min(*widths.get(to)))
     })
 }
 
@@ -171,11 +169,6 @@ fn order_size(sight: Size, cover: f64, step: f64) -> Size {
     // Sight sizes may carry rounding from inches.
     let down = |length: f64| ((length + 2.0 * cover + COINCIDENT) / step).floor() * step;
     Size::new(down(sight.width), down(sight.height))
-}
-
-/// The ordered glass, centred behind the daylight: where its drawing means it to be.
-fn nominal_glass(sight: Rect, order: Size) -> Rect {
-    Rect::from_center_size(sight.center(), order)
 }
 
 /// How far below its drawn place the unit comes to rest, mm; negative where it sits high.

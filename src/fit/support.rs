@@ -87,8 +87,7 @@ pub fn support(sash: &survey::Sash, unit: &UnitFit) -> Vec<Block> {
 /// Where the unit's edges on a side begin, from its left or bottom edge, and how far they reach along it,
 /// mm: of an arched unit the sides end at the springing. None where it has no edge there.
 pub(super) fn stretch(unit: &UnitFit, side: Side) -> Option<(f64, f64)> {
-    let own = unit.outlines.unit.edges().filter(|(_, own)| *own == side);
-    let all = own.map(|(edge, _)| edge.bounds()).reduce(|a, b| a.union(b))?;
+    let all = unit.outlines.unit.bounds_on(side)?;
     let all = if unit.outlines.unit.is_rectangle() { unit.unit() } else { all };
     Some(if side.is_upright() {
         (all.y0 - unit.unit().y0, all.height())

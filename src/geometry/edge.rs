@@ -82,6 +82,11 @@ impl Edge {
         Edge::Line(Line::new(from, to))
     }
 
+    /// The arc from `from` to `to` with that bulge, as of [`Arc::from_bulge`]; a line where it has none.
+    pub fn bulged(from: Point, to: Point, bulge: f64) -> Edge {
+        Arc::from_bulge(from, to, bulge).map_or(Edge::line(from, to), Edge::Arc)
+    }
+
     /// Where the edge begins.
     pub fn start(&self) -> Point {
         match self {
@@ -240,14 +245,7 @@ impl Edge {
     /// How far along the edge, from 0 (start) to 1 (end), its point nearest to `point` lies.
     pub fn nearest(&self, point: Point) -> f64 {
         match self {
-            Edge::Line(line) => {
-                let along = line.p1 - line.p0;
-                let square = along.hypot2();
-                if square == 0.0 {
-                    return 0.0;
-                }
-                ((point - line.p0).dot(along) / square).clamp(0.0, 1.0)
-            }
+            Edge::Line(line) => share_on_line(line, point),
             Edge::Arc(arc) => {
                 let turn = (point - arc.centre).atan2() - arc.start;
                 let along = if arc.sweep < 0.0 { -turn } else { turn }.rem_euclid(TAU);
@@ -266,20 +264,25 @@ impl Edge {
     /// This edge and another that goes on from its end along the same line or circle, as one, no more than half a turn;
     /// none where the other does not.
     pub fn joined(&self, next: &Edge) -> Option<Edge> {
-        let near = |a: Point, b: Point| a.distance(b) <= COINCIDENT;
+        let meet = self.end().distance(next.start()) <= COINCIDENT;
+        if meet { self.as_one(next, COINCIDENT, PI) } else { None }
+    }
+
+    /// This edge and the one after it as one of at most `turn` radians; none where they do not go on along one line or
+    /// circle within `within` mm.
+    pub(super) fn as_one(&self, next: &Edge, within: f64, turn: f64) -> Option<Edge> {
         match (*self, *next) {
             (Edge::Line(a), Edge::Line(b)) => {
-                let both = Line::new(a.p0, b.p1);
-                let on = near(nearest_on_line(&both, a.p1), a.p1);
+                let both = Edge::line(a.p0, b.p1);
                 let onwards = (a.p1 - a.p0).dot(b.p1 - b.p0) > 0.0;
-                (near(a.p1, b.p0) && on && onwards).then_some(Edge::Line(both))
+                (onwards && both.distance_to(a.p1) <= within).then_some(both)
             }
             (Edge::Arc(a), Edge::Arc(b)) => {
                 let sweep = a.sweep + b.sweep;
-                let same = near(a.centre, b.centre) && (a.radius - b.radius).abs() <= COINCIDENT;
-                let onwards = a.sweep * b.sweep > 0.0 && sweep.abs() <= PI;
-                let joins = near(self.end(), next.start());
-                (same && joins && onwards).then_some(Edge::Arc(Arc { sweep, ..a }))
+                let same =
+                    a.centre.distance(b.centre) <= within && (a.radius - b.radius).abs() <= within;
+                let onwards = a.sweep * b.sweep > 0.0 && sweep.abs() <= turn;
+                (same && onwards).then_some(Edge::Arc(Arc { sweep, ..a }))
             }
             _ => None,
         }
@@ -299,14 +302,21 @@ impl Edge {
     }
 }
 
-/// The point of the segment `line` nearest to `point`.
-pub(super) fn nearest_on_line(line: &Line, point: Point) -> Point {
+/// How far along the segment `line`, from 0 to 1, its point nearest to `point` lies.
+fn share_on_line(line: &Line, point: Point) -> f64 {
     let along = line.p1 - line.p0;
     let square = along.hypot2();
-    if square == 0.0 {
-        return line.p0;
-    }
-    line.p0 + ((point - line.p0).dot(along) / square).clamp(0.0, 1.0) * along
+    if square == 0.0 { 0.0 } else { ((point - line.p0).dot(along) / square).clamp(0.0, 1.0) }
+}
+
+/// The point of the segment `line` nearest to `point`.
+pub(super) fn nearest_on_line(line: &Line, point: Point) -> Point {
+    line.p0 + share_on_line(line, point) * (line.p1 - line.p0)
+}
+
+/// Edges one after another travelled the other way.
+pub fn backwards(edges: &[Edge]) -> Vec<Edge> {
+    edges.iter().rev().map(Edge::reversed).collect()
 }
 
 #[cfg(test)]

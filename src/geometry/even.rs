@@ -61,14 +61,8 @@ impl Sided {
 
     /// Sides of the edges before and after each corner that is none.
     fn smoothly_met(&self) -> Vec<(Side, Side)> {
-        let count = self.outline().edges().len();
-        let before = self.edges().collect::<Vec<_>>().into_iter().cycle();
-        before
-            .skip(count.saturating_sub(1))
-            .zip(self.edges())
-            .filter(|((into, _), (out, _))| smooth(into, out))
-            .map(|((_, from), (_, to))| (from, to))
-            .collect()
+        let met = self.meetings().filter(|[(into, _), (out, _)]| smooth(into, out));
+        met.map(|[(_, from), (_, to)]| (from, to)).collect()
     }
 }
 

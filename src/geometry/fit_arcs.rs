@@ -8,8 +8,8 @@
 
 use super::prepared::Prepared;
 use super::tolerance::{COINCIDENT, PARALLEL, ROUNDING, STRAIGHT, STRETCH_SHARE};
-use super::{Arc, Edge};
-use kurbo::{CubicBez, ParamCurve, ParamCurveDeriv, Point, Vec2};
+use super::{Arc, Edge, backwards};
+use kurbo::{Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
 use std::fmt;
 
@@ -29,8 +29,6 @@ pub enum FitError {
     NoDirection(f64),
     /// More arcs would be needed than is reasonable: the curve turns too sharply at this place.
     TooSharp(Point),
-    /// Curve `index` does not begin where the one before it ends.
-    Gap(usize),
 }
 
 impl fmt::Display for FitError {
@@ -44,9 +42,6 @@ impl fmt::Display for FitError {
             }
             FitError::TooSharp(at) => {
                 write!(f, "the curve turns too sharply for arcs at ({:.3}, {:.3})", at.x, at.y)
-            }
-            FitError::Gap(index) => {
-                write!(f, "curve {index} does not begin where the one before ends")
             }
         }
     }
@@ -247,27 +242,8 @@ pub fn fit_ellipse(
         if begins_level {
             edges.extend(fitted);
         } else {
-            edges.extend(fitted.iter().rev().map(Edge::reversed));
+            edges.extend(backwards(&fitted));
         }
-    }
-    Ok(edges)
-}
-
-/// Arcs within `within` mm of cubic Béziers that follow each other. Corners between them stay corners.
-///
-/// # Errors
-/// As [`fit_arcs`]; also where they do not follow each other.
-pub fn fit_beziers(curves: &[CubicBez], within: f64) -> Result<Vec<Edge>, FitError> {
-    let mut edges = Vec::new();
-    let mut before: Option<Point> = None;
-    for (index, bezier) in curves.iter().enumerate() {
-        let gap = before.map_or(0.0, |end| (bezier.p0 - end).hypot());
-        if gap.is_nan() || gap > COINCIDENT {
-            return Err(FitError::Gap(index));
-        }
-        let slope = bezier.deriv();
-        edges.extend(fit_arcs(&|t| (bezier.eval(t), slope.eval(t).to_vec2()), within)?);
-        before = Some(bezier.p3);
     }
     Ok(edges)
 }
@@ -277,6 +253,7 @@ mod tests {
     use super::*;
     use crate::geometry::FIT_WITHIN;
     use approx::assert_relative_eq;
+    use kurbo::{CubicBez, ParamCurve, ParamCurveDeriv};
     use proptest::prelude::*;
 
     /// Greatest distance of samples of the curve from the arcs, and greatest turn at a joint.
@@ -337,10 +314,7 @@ mod tests {
             (Point::new(100.0 * s * s, 100.0 * s.powi(3)), Vec2::new(400.0 * s, 600.0 * s * s))
         };
         assert!(fit_arcs(&cusp, 0.02).is_err());
-        let (a, b, c) = (Point::ZERO, Point::new(9.0, 9.0), Point::new(20.0, 0.0));
-        let apart = [CubicBez::new(a, b, b, c), CubicBez::new(b, b, a, c)];
-        assert_eq!(fit_beziers(&apart, 0.02), Err(FitError::Gap(1)));
-        assert!(fit_ellipse(a, (f64::NAN, 3.0), (0.0, 1.0), 0.02).is_err());
+        assert!(fit_ellipse(Point::ZERO, (f64::NAN, 3.0), (0.0, 1.0), 0.02).is_err());
     }
 
     proptest! {
@@ -356,7 +330,8 @@ mod tests {
                 .map(|i| slope.eval(f64::from(i) / 200.0).to_vec2().hypot())
                 .fold(f64::INFINITY, f64::min);
             prop_assume!(slowest > 60.0);
-            let edges = fit_beziers(&[bezier], FIT_WITHIN).unwrap();
+            let curve = |t| (bezier.eval(t), slope.eval(t).to_vec2());
+            let edges = fit_arcs(&curve, FIT_WITHIN).unwrap();
             let (away, turn) = measured(&edges, &|t| bezier.eval(t));
             prop_assert!(away <= FIT_WITHIN * 1.02, "{}", away);
             prop_assert!(turn < 1e-6, "{}", turn);

@@ -220,7 +220,7 @@ fn fastened(edge: &Edge, from: Point, to: Point) -> Edge {
                 let (start, sweep) = (arc.start + late, arc.sweep - late + over);
                 return Edge::Arc(Arc { start, sweep, ..*arc });
             }
-            Arc::from_bulge(from, to, arc.bulge()).map_or(Edge::line(from, to), Edge::Arc)
+            Edge::bulged(from, to, arc.bulge())
         }
     }
 }

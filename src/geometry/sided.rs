@@ -30,6 +30,32 @@ impl Side {
     pub fn is_upright(self) -> bool {
         matches!(self, Side::Left | Side::Right)
     }
+
+    /// Its place in `rect`: an X of left and right, a Y of bottom and top.
+    pub fn of(self, rect: Rect) -> f64 {
+        match self {
+            Side::Left => rect.x0,
+            Side::Right => rect.x1,
+            Side::Bottom => rect.y0,
+            Side::Top => rect.y1,
+        }
+    }
+
+    /// The point at `at` along it in `rect`: a Y of left and right, an X of bottom and top.
+    pub fn point_of(self, rect: Rect, at: f64) -> Point {
+        let own = self.of(rect);
+        if self.is_upright() { Point::new(own, at) } else { Point::new(at, own) }
+    }
+
+    /// From it into the rectangle, of length one.
+    pub fn inwards(self) -> Vec2 {
+        match self {
+            Side::Left => Vec2::new(1.0, 0.0),
+            Side::Right => Vec2::new(-1.0, 0.0),
+            Side::Bottom => Vec2::new(0.0, 1.0),
+            Side::Top => Vec2::new(0.0, -1.0),
+        }
+    }
 }
 
 impl fmt::Display for Side {
@@ -139,6 +165,13 @@ impl From<MinMax> for [f64; 2] {
     }
 }
 
+impl PerSide<MinMax> {
+    /// The least of all sides, mm.
+    pub fn least(&self) -> f64 {
+        self.iter().map(|(_, length)| length.least).fold(f64::INFINITY, f64::min)
+    }
+}
+
 impl PerSide<f64> {
     /// `rect` grown outwards by each side's value (inwards where negative).
     pub fn grow(&self, rect: Rect) -> Rect {
@@ -210,6 +243,24 @@ impl Sided {
     /// The edges, anticlockwise, each with its side.
     pub fn edges(&self) -> impl Iterator<Item = (&Edge, Side)> {
         self.outline.edges().iter().zip(self.sides.iter().copied())
+    }
+
+    /// The edges of one side, anticlockwise.
+    pub fn edges_on(&self, side: Side) -> impl Iterator<Item = &Edge> {
+        self.edges().filter(move |(_, own)| *own == side).map(|(edge, _)| edge)
+    }
+
+    /// The smallest upright rectangle around the edges of one side; none where it has none.
+    pub fn bounds_on(&self, side: Side) -> Option<Rect> {
+        self.edges_on(side).map(Edge::bounds).reduce(|a, b| a.union(b))
+    }
+
+    /// Every corner as the edge that ends there and the one that begins, each with its side; the first edge's own first.
+    pub fn meetings(&self) -> impl Iterator<Item = [(&Edge, Side); 2]> {
+        let before = self.sides.iter().copied().cycle().skip(self.sides.len().saturating_sub(1));
+        let sides = before.zip(self.sides.iter().copied());
+        let both = self.outline.meetings().zip(sides);
+        both.map(|((into, out), (from, to))| [(into, from), (out, to)])
     }
 
     /// The edges of one side, ready for questions.

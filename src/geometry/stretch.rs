@@ -41,6 +41,11 @@ impl Outline {
         kept.into_iter().map(|(from, to)| edge.part(from, to)).collect()
     }
 
+    /// How much of `edge` lies inside the outline, mm; see [`Outline::stretches_inside`].
+    pub fn length_inside(&self, edge: &Edge) -> f64 {
+        self.stretches_inside(edge).iter().map(Edge::length).sum()
+    }
+
     /// Whether a piece that does not cross the outline lies inside, and not along it.
     fn holds_piece(&self, piece: &Edge) -> bool {
         [0.5, 0.25, 0.75, 0.1, 0.9]

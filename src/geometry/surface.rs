@@ -6,9 +6,9 @@
 //! two points say nothing of a tilt across them, and the middle alone not which way the cup runs. Where
 //! a point stands off, the residuals show it.
 
-use super::Edge;
 use super::least_squares::{Orthogonal, dot};
 use super::tolerance::OWN_SHARE;
+use super::{Edge, corners};
 use kurbo::{Point, Rect, Vec2};
 
 /// A warped surface.
@@ -164,10 +164,6 @@ impl Surface {
     pub fn rim(&self, over: Rect, radius: f64) -> f64 {
         self.steepest(over) * radius + self.most_bend() * radius * radius / 2.0
     }
-}
-
-fn corners(of: Rect) -> [Point; 4] {
-    [(of.x0, of.y0), (of.x1, of.y0), (of.x0, of.y1), (of.x1, of.y1)].map(Point::from)
 }
 
 /// The columns of the cups along X and Y that the points tell apart from the others, and from each other.

@@ -1,7 +1,7 @@
 //! Timber, glass, beads or putty.
 
 use crate::fit::{Fit, UnitFit, putty_volume};
-use crate::geometry::{Edge, PerSide};
+use crate::geometry::PerSide;
 use crate::glass;
 use crate::rebate::Rebate;
 use crate::sash::{Horn, Part, Profile, Sash, Solid};
@@ -63,7 +63,7 @@ pub fn weigh(sash: &Sash, fit: &Fit, rebate: &Rebate, old_glass: Option<f64>) ->
 
     let build_up = &sash.measured.unit.build_up;
     let units: Option<Vec<f64>> =
-        fit.units.iter().map(|unit| glass::weight_of(build_up, unit.glass_area())).collect();
+        fit.units.iter().map(|unit| glass::weight(build_up, unit.glass_area())).collect();
     let beads: f64 = fit.units.iter().map(bead_area).sum();
     let finish = &sash.measured.finish;
     Some(Weights {
@@ -109,7 +109,7 @@ fn mouldings(sash: &Sash) -> f64 {
         .map(|(edge, side)| edge.length() * beside_profile(&sash.section_of(Part::Member(side)).1));
     let bars = sash.bars.iter().map(|bar| {
         let both = 2.0 * beside_profile(&sash.section_of(Part::Bar(bar)).1);
-        daylight.stretches_inside(&bar.path).iter().map(Edge::length).sum::<f64>() * both
+        daylight.length_inside(&bar.path) * both
     });
     members.chain(bars).sum()
 }

@@ -109,6 +109,19 @@ pub struct FileKind {
     pub name_part: for<'p> fn(&str, &'p str) -> &'p str,
 }
 
+impl FileKind {
+    /// A kind of file of which nothing more is to be said.
+    pub const fn plain(noun: &'static str, most_bytes: usize) -> FileKind {
+        FileKind {
+            noun,
+            most_bytes,
+            default_of: |_| None,
+            cure: |_, _| None,
+            name_part: |_, part| part,
+        }
+    }
+}
+
 /// What kind of mistake it is; after an error of syntax the later kinds are not reported, since a line
 /// that could not be read makes them untrue.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

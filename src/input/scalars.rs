@@ -117,7 +117,7 @@ macro_rules! measures {
         pub(crate) struct $name;
 
         impl $name {
-            const BOUNDS: $crate::input::Bounds =
+            pub(crate) const BOUNDS: $crate::input::Bounds =
                 $crate::input::Bounds::$kind($least, $most $(, $unit)?);
         }
 

@@ -129,7 +129,7 @@ fn others(measured: &survey::Sash, workshop: &Workshop) -> Vec<survey::Sash> {
 /// thickness that it may come over, which goes with its build-up.
 fn with(measured: &survey::Sash, offered: &Offered) -> survey::Sash {
     let own = &measured.unit;
-    let usual = thickness_tolerance(&offered.build_up, &offered.make).over;
+    let usual = thickness_tolerance(&offered.build_up, &offered.make);
     let cover = offered.cover.unwrap_or(own.cover);
     let mut tried = measured.clone();
     tried.unit = Unit {

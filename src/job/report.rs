@@ -452,7 +452,7 @@ fn unit_line(unit: &UnitFit, work: &Work) -> UnitLine {
         thickness: choice.build_up.thickness(),
         thickest: glass::thickest(choice),
         area: unit.glass_area() / 1e6,
-        weight: glass::weight_of(&choice.build_up, unit.glass_area()),
+        weight: glass::weight(&choice.build_up, unit.glass_area()),
         spacer_height: choice.spacer_height,
         tape: choice.tape,
         internal_bars: bars.collect(),

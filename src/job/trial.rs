@@ -235,7 +235,7 @@ pub(super) fn candidate(
     let mut findings: Vec<Finding> = open.collect();
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
     let unit = &sash.measured.unit;
-    let weights = fit.units.iter().map(|fit| glass::weight_of(&unit.build_up, fit.glass_area()));
+    let weights = fit.units.iter().map(|fit| glass::weight(&unit.build_up, fit.glass_area()));
     Candidate {
         build_up: unit.build_up.to_string(),
         make: Properties::of(&unit.make).words(),

@@ -120,7 +120,7 @@ pub(super) fn across(
             Cut::Strip(strip) => Some(strip),
             _ => None,
         };
-        let depths = slots(pass, workshop);
+        let depths = slots(pass.from_depth, pass.to_depth, workshop);
         let diameter = workshop.cutter.diameter;
         let mut found = Vec::new();
         for lowered in &bars {
@@ -155,9 +155,9 @@ pub(super) fn across(
     all
 }
 
-/// The depths of a pass but the last, each no deeper than a slot may be.
-fn slots(pass: &Pass, workshop: &Workshop) -> Vec<f64> {
-    let mut depths = depths(pass.from_depth, pass.to_depth, slot_depth(workshop));
+/// The depths of even steps from one depth to another but the last, each no deeper than a slot may be.
+fn slots(from: f64, to: f64, workshop: &Workshop) -> Vec<f64> {
+    let mut depths = depths(from, to, slot_depth(workshop));
     depths.pop();
     depths
 }
@@ -169,12 +169,11 @@ fn tall(lowered: &Lowered, pass: &Pass, workshop: &Workshop) -> Option<Tall> {
     let stands = matches!(pass.cut, Cut::Ring(_)) && lowered.standing(to) > 0.0;
     // What begins no higher than the layer is no taller than it.
     let taller = top < pass.from_depth - COINCIDENT;
-    let mut depths = if taller { depths(top, to, slot_depth(workshop)) } else { Vec::new() };
-    depths.pop();
+    let depths = if taller { slots(top, to, workshop) } else { Vec::new() };
     stands.then(|| Tall {
         bar: lowered.bar.index,
         depths,
-        least: to - cutting.step_depth.max(cutting.widen_step) - COINCIDENT,
+        least: to - cutting.deepest_step() - COINCIDENT,
         core: workshop.cutter.radius() - cutting.tolerance,
     })
 }
@@ -198,8 +197,7 @@ pub(super) fn stretches(
     (lane, depth): (f64, f64),
     taken: &mut Taken,
 ) -> Vec<Vec<Stretch>> {
-    let whole = |path: &&Path| vec![Stretch { edges: path.edges().to_vec(), depths: Vec::new() }];
-    let mut all: Vec<Vec<Stretch>> = paths.iter().map(whole).collect();
+    let mut all: Vec<Vec<Stretch>> = paths.iter().map(|path| vec![Stretch::whole(path)]).collect();
     for across in across {
         let mut before: Vec<Edge> = Vec::new();
         let own = across.tall.as_ref().and_then(|tall| taken.get(&tall.bar));

@@ -7,7 +7,7 @@
 
 use super::route::{Move, Pace, Route, Step};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
-use crate::geometry::{Edge, Fitted, Surface};
+use crate::geometry::{Edge, Fitted, ROUNDING, Surface};
 use crate::language::text;
 use crate::sash::Sash;
 use crate::survey::{Limits, Workshop};
@@ -144,7 +144,7 @@ fn lean(surface: &Surface, sash: &Sash, workshop: &Workshop) -> Finding {
         let thinner =
             CUTTERS.into_iter().rev().filter(|diameter| *diameter < workshop.cutter.diameter);
         let thinner = { thinner }.find(|diameter| surface.rim(sash.outer, diameter / 2.0) <= most);
-        let tolerance = (100.0 * off / RIM - 1e-9).ceil() / 100.0;
+        let tolerance = (100.0 * off / RIM - ROUNDING).ceil() / 100.0;
         let thinner = thinner.map(|mm| text!("machine-thinner-cutter", most = format!("{mm:.0}")));
         let coarser = (tolerance <= MOST_TOLERANCE)
             .then(|| text!("machine-coarser-cut", tolerance = format!("{tolerance:.2}")));

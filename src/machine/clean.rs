@@ -5,7 +5,7 @@ use super::NoWay;
 use super::ring::{from_light, travelled};
 use super::route::Path;
 use super::split::EntryPoints;
-use crate::geometry::{COINCIDENT, Edge, Join, Outline, fillet};
+use crate::geometry::{COINCIDENT, Edge, Join, Outline, backwards, fillet};
 use crate::passes::{Ring, depths};
 use crate::sash::Sash;
 use crate::survey::Workshop;
@@ -28,9 +28,8 @@ pub(super) fn paths(
         let (turn, index) = nearest_turn(&way, at).ok_or(NoWay::Shape(radius))?;
         let round = travelled(&way, turn, index, workshop.cutting.direction);
         let length = reach(ring.wall.outline(), at, from) + radius;
-        let before: Vec<Edge> = round.iter().rev().map(Edge::reversed).collect();
-        let before = beginning(&before, length).into_iter().rev().map(|edge| edge.reversed());
-        let edges: Vec<Edge> = before.chain(beginning(&round, length)).collect();
+        let before = backwards(&beginning(&backwards(&round), length));
+        let edges = [before, beginning(&round, length)].concat();
         from_light(&entries, &edges).ok_or(NoWay::Entry(0.0))
     };
     at.iter().map(path).collect()
@@ -51,10 +50,8 @@ fn nearest_turn(way: &Outline, at: Point) -> Option<(Point, usize)> {
 
 /// From a corner of the wall to where a cutter of `radius` that touches both sides touches the further one, mm.
 fn reach(wall: &Outline, at: Point, radius: f64) -> f64 {
-    let edges = wall.edges();
-    let before = edges.iter().cycle().skip(edges.len().saturating_sub(1));
-    let corner = before
-        .zip(edges)
+    let corner = wall
+        .meetings()
         .min_by(|(_, a), (_, b)| a.start().distance(at).total_cmp(&b.start().distance(at)));
     let touches = corner.and_then(|(into, out)| {
         let arc = Edge::Arc(fillet(into, out, radius)?);

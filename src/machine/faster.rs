@@ -58,8 +58,7 @@ pub fn faster(programs: &[Program], workshop: &Workshop) -> Option<Faster> {
     };
     let saved = minutes(&own) - minutes(&new);
     let borne = quicker.cutting.chip_load <= charts[0] && rim <= RIM;
-    let chip = own.cut / (own.speed * f64::from(workshop.cutter.flutes));
-    let thin = quicker.cutting.chip_load >= THICKER * chip;
+    let thin = quicker.cutting.chip_load >= THICKER * own.chip(workshop);
     (borne && thin && saved >= WORTH).then_some(Faster {
         feed: own.cut,
         faster: new.cut,
@@ -71,15 +70,12 @@ pub fn faster(programs: &[Program], workshop: &Workshop) -> Option<Faster> {
 
 /// The charts between their diameters, and as at the nearest beyond them.
 fn charts(diameter: f64) -> [f64; 2] {
-    let mut before = CHARTS.first().copied().unwrap_or_default();
-    for after in CHARTS {
+    let [mut before, others @ ..] = CHARTS;
+    for after in others {
         if diameter <= after.0 {
-            let share =
-                if after.0 > before.0 { (diameter - before.0) / (after.0 - before.0) } else { 0.0 };
-            let [a, b] = [before.1, after.1];
-            let between = |a: f64, b: f64| a + (b - a) * share.max(0.0);
-            let ([a0, a1], [b0, b1]) = (a, b);
-            return [between(a0, b0), between(a1, b1)];
+            let share = ((diameter - before.0) / (after.0 - before.0)).max(0.0);
+            let ([a0, a1], [b0, b1]) = (before.1, after.1);
+            return [a0 + (b0 - a0) * share, a1 + (b1 - a1) * share];
         }
         before = after;
     }

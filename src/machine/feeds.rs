@@ -33,14 +33,18 @@ impl Feeds {
         Feeds { speed, cut, down: machine.max_plunge.min(cut) }
     }
 
+    /// What each cutting edge takes in a turn, mm.
+    pub(super) fn chip(&self, workshop: &Workshop) -> f64 {
+        self.cut / (self.speed * f64::from(workshop.cutter.flutes))
+    }
+
     /// Whether the chip is thick enough at the feed the machine allows.
     pub(super) fn judge(&self, workshop: &Workshop) -> Finding {
         let edges = f64::from(workshop.cutter.flutes);
-        let chip = self.cut / (self.speed * edges);
         Finding::at_least(
             "machine.chip-load",
             "cutter",
-            Quantity { value: chip, unit: "mm a cutting edge" },
+            Quantity { value: self.chip(workshop), unit: "mm a cutting edge" },
             Bounds::caution(Bound::common_practice(LEAST_CHIP)),
             |verdict, bound| match verdict {
                 Verdict::Clear => text!("machine-cuts"),

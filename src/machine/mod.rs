@@ -221,8 +221,7 @@ fn in_the_corners(job: &Job) -> Option<Finding> {
     let pass = passes.find(|pass| pass.stage == Stage::CleanCorners)?;
     let cutter = &with_cutter_for(Some(pass.stage), job.workshop).cutter;
     let edges = Quantity::mm(cutter.cutting_length);
-    // A thinner shank clears the wall.
-    let slim = cutter.shank_diameter < cutter.diameter - 2.0 * job.workshop.cutting.tolerance;
+    let slim = cutter.is_slim(job.workshop.cutting.tolerance);
     let needed = if slim { 0.0 } else { pass.to_depth };
     let bounds = Bounds::stop(Bound::geometry(needed));
     let advice = |verdict, bound| match verdict {
@@ -240,11 +239,8 @@ fn in_the_corners(job: &Job) -> Option<Finding> {
 
 /// Whether rapid moves clear the metal that stands out of the face and is not drawn.
 fn over_metal(sash: &Sash, workshop: &Workshop) -> Vec<Finding> {
-    let (own, clear) = (&sash.measured, clear_height(sash, workshop));
-    let metal = sash.metal.iter().zip(own.metal.iter().map(|metal| metal.cleared));
-    let screws = sash.screws.iter().zip(own.screws.iter().map(|screw| screw.cleared));
-    let standing = metal.chain(screws).filter(|(solid, drawn)| !drawn && solid.top > 0.0);
-    let judged = standing.map(|(solid, _)| {
+    let clear = clear_height(sash, workshop);
+    let judged = sash.undrawn().filter(|solid| solid.top > 0.0).map(|solid| {
         let bounds = Bounds::stop(Bound::geometry(clear));
         let top = Quantity::mm(solid.top);
         Finding::at_most("machine.clear-height", solid.name.clone(), top, bounds, |verdict, _| {
@@ -385,32 +381,26 @@ enum NoWay {
 impl NoWay {
     fn finding(self, sash: &Sash, pass: &Pass, workshop: &Workshop) -> Finding {
         let place = format!("{}, {}", pass.place, pass.stage);
+        let advice = |most: f64, none: &'static str, thinner: &'static str| {
+            move |_, _| match thickest(sash, pass, workshop, most) {
+                None => text!(none),
+                Some(most) => text!(thinner, most = format!("{most:.1}")),
+            }
+        };
         match self {
             NoWay::Entry(widest) => {
                 let needed = workshop.cutter.diameter + 2.0 * MARGIN;
                 let bounds = Bounds::stop(Bound::geometry(needed));
                 // Rounded down: what is named has to go in.
                 let most = down_to_tenth(widest - 2.0 * MARGIN);
-                Finding::at_least("machine.entry", place, Quantity::mm(widest), bounds, |_, _| {
-                    match thickest(sash, pass, workshop, most) {
-                        None => {
-                            text!("machine-too-narrow")
-                        }
-                        Some(most) => text!("machine-narrower", most = format!("{most:.1}")),
-                    }
-                })
+                let advice = advice(most, "machine-too-narrow", "machine-narrower");
+                Finding::at_least("machine.entry", place, Quantity::mm(widest), bounds, advice)
             }
             NoWay::Shape(inside) => {
                 let bounds = Bounds::stop(Bound::geometry(0.0));
                 let most = down_to_tenth(workshop.cutter.diameter) - 0.1;
-                Finding::at_most("machine.shape", place, Quantity::mm(inside), bounds, |_, _| {
-                    match thickest(sash, pass, workshop, most) {
-                        None => {
-                            text!("machine-too-tight")
-                        }
-                        Some(most) => text!("machine-tight", most = format!("{most:.1}")),
-                    }
-                })
+                let advice = advice(most, "machine-too-tight", "machine-tight");
+                Finding::at_most("machine.shape", place, Quantity::mm(inside), bounds, advice)
             }
         }
     }

@@ -22,7 +22,7 @@ pub(super) fn path(
     let (radius, direction) = (workshop.cutter.radius(), workshop.cutting.direction);
     let widths = sides::widths(sash, ring, radius);
     let (loops, each) = loops(stage, ring, widths.as_ref(), workshop)?;
-    let lane = workshop.cutting.side_step * workshop.cutter.diameter;
+    let lane = workshop.lane();
     let sides = widths.map(|widths| Sides::new(sash, ring, widths, (each, lane), radius));
     let sides = if goes_all_round(stage, workshop) { sides.map(Sides::all) } else { sides };
     let entries = EntryPoints::of_ring(sash, ring, radius);
@@ -105,7 +105,7 @@ fn loops(
     if stage == Stage::Score {
         return Ok((inside(ring.wall.outline(), diameter / 2.0, 0.0, 1)?, widest));
     }
-    let mut lane = workshop.cutting.side_step * diameter;
+    let mut lane = workshop.lane();
     let mut count = steps(widest, lane).max(1);
     loop {
         let even = widest / f64::from(count);
@@ -171,10 +171,7 @@ impl Loop {
 fn lights(sash: &Sash, ring: &Ring) -> Vec<Sided> {
     let lights = sash.lights.iter().filter(|light| ring.serves(light));
     let mut lights: Vec<Sided> = lights.map(|light| light.outline.clone()).collect();
-    let narrow = |light: &Sided| {
-        let bounds = light.bounds();
-        bounds.width().min(bounds.height())
-    };
+    let narrow = |light: &Sided| light.bounds().size().min_side();
     let below = |light: &Sided| {
         let bottom = bottom(light).map(|edge| ring.sight.outline().distance_to(edge.at(0.5)));
         bottom.is_some_and(|away| away <= COINCIDENT)

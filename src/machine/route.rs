@@ -2,7 +2,7 @@
 //! below.
 
 use super::{ABOVE, Feeds};
-use crate::geometry::{COINCIDENT, Edge, MOVED, Placement, Surface};
+use crate::geometry::{COINCIDENT, Edge, MOVED, Placement, Surface, backwards};
 use crate::sash::Sash;
 use crate::survey::Workshop;
 use kurbo::{Point, Rect};
@@ -106,6 +106,13 @@ impl Path {
 pub(super) struct Stretch {
     pub edges: Vec<Edge>,
     pub depths: Vec<f64>,
+}
+
+impl Stretch {
+    /// All of a path, with no depth before that of its pass.
+    pub(super) fn whole(path: &Path) -> Stretch {
+        Stretch { edges: path.edges.clone(), depths: Vec::new() }
+    }
 }
 
 /// How fast a move goes.
@@ -221,7 +228,7 @@ impl Route {
                 let begin = edges.first().map(Edge::start);
                 let away = self.at.zip(begin).is_some_and(|(at, begin)| at.distance(begin) > MOVED);
                 if away {
-                    self.follow(&edges.iter().rev().map(Edge::reversed).collect::<Vec<_>>());
+                    self.follow(&backwards(edges));
                 }
             }
             if !depths.is_empty() {

@@ -1,6 +1,6 @@
 //! Along which sides of a wall the cutter goes, and how often: wood is not as wide along all of them.
 
-use crate::geometry::{COINCIDENT, Edge, Join, MOVED, PerSide, Side};
+use crate::geometry::{COINCIDENT, Edge, Join, MOVED, PerSide, Side, backwards};
 use crate::passes::{Ring, steps};
 use crate::sash::Sash;
 use crate::survey::Direction;
@@ -126,14 +126,11 @@ impl Sides<'_> {
 }
 
 /// Against the rotation is clockwise inside a wall.
-pub(super) fn travelled_along(mut edges: Vec<Edge>, direction: Direction) -> Vec<Edge> {
-    if direction == Direction::Against {
-        edges.reverse();
-        for edge in &mut edges {
-            *edge = edge.reversed();
-        }
+pub(super) fn travelled_along(edges: Vec<Edge>, direction: Direction) -> Vec<Edge> {
+    match direction {
+        Direction::Against => backwards(&edges),
+        Direction::With => edges,
     }
-    edges
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 
 use super::route::Path;
 use super::{MARGIN, NoWay};
-use crate::geometry::{COINCIDENT, Edge, MOVED, Outline, distance_between};
+use crate::geometry::{COINCIDENT, Edge, MOVED, Outline, backwards, distance_between};
 use crate::passes::{Cut, Pass, Ring};
 use crate::sash::{Light, PlacedBar, Sash};
 use kurbo::{Point, Rect};
@@ -153,8 +153,7 @@ impl Open {
 
     fn holds(&self, way: &Edge) -> bool {
         self.places.iter().any(|place| {
-            let inside: f64 = place.stretches_inside(way).iter().map(Edge::length).sum();
-            place.contains(way.start()) && inside >= way.length() - MOVED
+            place.contains(way.start()) && place.length_inside(way) >= way.length() - MOVED
         })
     }
 }
@@ -226,11 +225,11 @@ impl EntryPoints {
     fn reach(&self, window: &Outline, run: &[Edge]) -> Option<Path> {
         let way_in = self.way_in(window, run)?;
         // From a strip it rises where it ends: on the way to a light the bar itself may stand.
-        let way_out = if self.rises { Vec::new() } else { self.way_in(window, &reversed(run))? };
+        let way_out = if self.rises { Vec::new() } else { self.way_in(window, &backwards(run))? };
         let mut path = Path::from(way_in.first()?.start());
         path.follow(&way_in);
         path.follow(run);
-        path.follow(&reversed(&way_out));
+        path.follow(&backwards(&way_out));
         Some(path)
     }
 
@@ -250,7 +249,7 @@ impl EntryPoints {
                     let walked = run.iter().take(index).copied();
                     let part = (step > 0.0).then(|| edge.part(0.0, step / count));
                     let walked: Vec<Edge> = walked.chain(part).collect();
-                    return Some([vec![straight], reversed(&walked)].concat());
+                    return Some([vec![straight], backwards(&walked)].concat());
                 }
                 step += 1.0;
             }
@@ -285,10 +284,6 @@ impl EntryPoints {
             .min_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)))
             .map(|(_, _, at)| at)
     }
-}
-
-fn reversed(run: &[Edge]) -> Vec<Edge> {
-    run.iter().rev().map(Edge::reversed).collect()
 }
 
 #[cfg(test)]

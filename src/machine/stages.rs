@@ -4,11 +4,11 @@ use super::across::{Across, CutIn, Taken, across, stretches};
 use super::place::{FREE, Overhang, SetUp, place_on_machine};
 use super::route::{Path, Route, Speeds, Stretch};
 use super::split::{Open, Part, View, Whole};
-use super::windows::{OVERLAPS, Windows, corners, rounds};
+use super::windows::{OVERLAPS, Windows, rounds};
 use super::{ABOVE, NoWay, Paths, clean, clear_height, strip, with_cutter_for};
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::Fit;
-use crate::geometry::{Edge, Join, Placement};
+use crate::geometry::{Edge, Join, Placement, corners};
 use crate::language::{Text, text};
 use crate::passes::{Cut, Pass, Plan, Stage};
 use crate::sash::Sash;
@@ -147,7 +147,7 @@ impl Job<'_> {
             return self.clean(way, paths, clear, route);
         }
         let across = across.get(way.index).map_or(&[][..], Vec::as_slice);
-        let lane = self.workshop.cutting.side_step * self.workshop.cutter.diameter;
+        let lane = self.workshop.lane();
         let speeds = Speeds::new(self.sash, self.workshop);
         route.remark(way.pass.to_string());
         let depth = way.pass.to_depth;
@@ -168,7 +168,7 @@ impl Job<'_> {
         route.remark(way.pass.to_string());
         for path in paths {
             for depth in clean::steps(way.pass.to_depth, &workshop) {
-                let whole = [Stretch { edges: path.edges().to_vec(), depths: Vec::new() }];
+                let whole = [Stretch::whole(path)];
                 let heights = (clear, -depth);
                 route.cut((path.start(), &whole), heights, speeds, |at| open.way(at, path.start()));
             }

@@ -4,7 +4,7 @@
 
 use super::route::Path;
 use super::{MARGIN, NoWay};
-use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
+use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED, backwards};
 use crate::passes::{Cut, Pass, Stage, Strip, slot_depth, steps};
 use crate::sash::{PlacedBar, Sash};
 use crate::survey::{Direction, Member, OldGlazing, Workshop};
@@ -26,7 +26,7 @@ pub(super) fn path(
     let direction = workshop.cutting.direction;
     let way = Way { path: &bar.path, direction, reach: &strip.reach, centres: &centres };
     let (low, high) = (-strip.width / 2.0, strip.width / 2.0);
-    let lane = workshop.cutting.side_step * workshop.cutter.diameter;
+    let lane = workshop.lane();
     let count = steps(strip.width, lane).max(1);
     let each = strip.width / f64::from(count);
     let near: Vec<f64> = (1..=count).map(|index| low + each * f64::from(index) - radius).collect();
@@ -103,7 +103,7 @@ pub(super) fn turned(sash: &Sash, pass: &Pass, workshop: &Workshop) -> Option<Pa
 /// left by a layer begun at the other one, as it would where the floor of the old rebate stands there.
 pub(super) fn begins_freely(sash: &Sash, pass: &Pass, workshop: &Workshop) -> bool {
     let Cut::Strip(strip) = &pass.cut else { return false };
-    let lane = workshop.cutting.side_step * workshop.cutter.diameter;
+    let lane = workshop.lane();
     steps(strip.width, lane) % 2 == 1 && ends_are_low(sash, pass.stage, strip, workshop)
 }
 
@@ -123,7 +123,7 @@ pub(super) fn turns_at_ends(sash: &Sash, pass: &Pass, workshop: &Workshop) -> bo
 /// Whether nothing but the bar stands where the cutter turns at its ends: the floors of the old rebates there lie as deep
 /// as it goes, or stand no wider than a lane, or no higher than a slot may be deep.
 fn ends_are_open(sash: &Sash, strip: &Strip, workshop: &Workshop) -> bool {
-    let lane = workshop.cutting.side_step * workshop.cutter.diameter;
+    let lane = workshop.lane();
     let narrow = |old| matches!(old, OldGlazing::Rebate { width, .. } if width <= lane);
     let open = |(_, member): (_, &Member)| is_low(strip, member, workshop) || narrow(member.old);
     sash.measured.members.iter().all(open)
@@ -267,11 +267,7 @@ impl Way<'_> {
         let there = self.centres.between(from, to);
         let back = self.centres.between(to, from);
         let length = |edges: &[Edge]| edges.iter().map(Edge::length).sum::<f64>();
-        if length(&there) <= length(&back) {
-            there
-        } else {
-            back.iter().rev().map(Edge::reversed).collect()
-        }
+        if length(&there) <= length(&back) { there } else { backwards(&back) }
     }
 }
 

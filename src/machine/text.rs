@@ -264,8 +264,7 @@ impl Writer {
             Pace::Cut => Some(self.feeds.cut),
             Pace::Down => Some(self.feeds.down),
         };
-        if feed.is_some() && feed != self.state.feed {
-            let feed = feed.unwrap_or_default();
+        if let Some(feed) = feed.filter(|feed| self.state.feed != Some(*feed)) {
             // Writing to a String cannot fail.
             let _ = write!(line, " F{}", number(feed)?);
             self.state.feed = Some(feed);

@@ -15,7 +15,7 @@ use crate::geometry::{COINCIDENT, Edge, Outline};
 use crate::passes::{Cut, Pass, Strip};
 use crate::sash::PlacedBar;
 use crate::survey::{Runs, Workshop};
-use kurbo::{Point, Rect};
+use kurbo::Rect;
 
 /// How far a window reaches past the outermost paths, mm.
 const PAST: f64 = 1.0;
@@ -33,12 +33,8 @@ const SHORTER: f64 = 0.5;
 /// Most set-ups along one axis that anyone would carry out.
 const MOST: u32 = 20;
 
-/// The stretches along one axis.
-#[derive(Debug, Clone, PartialEq)]
-struct Spans {
-    /// From and to, in order.
-    spans: Vec<(f64, f64)>,
-}
+/// The stretches along one axis, from and to, in order.
+type Spans = Vec<(f64, f64)>;
 
 /// How spans may lie: no longer than that, each overlapping the next by so much, of which one edge or the other moves by
 /// `moved` from round to round.
@@ -49,32 +45,25 @@ struct Wanted {
     moved: f64,
 }
 
-impl Spans {
+impl Wanted {
     /// Covers `from` to `to` by `more` than as few spans as will do, as evenly as may be: an edge that would fall into
     /// one of `bars`, from and to, lies before or behind that, if there is room.
-    fn new(
-        (from, to): (f64, f64),
-        wanted: Wanted,
-        more: u32,
-        bars: &[(f64, f64)],
-    ) -> Option<Spans> {
-        let mut planned = wanted.fewest(to - from)? + more;
+    fn spans(&self, (from, to): (f64, f64), more: u32, bars: &[(f64, f64)]) -> Option<Spans> {
+        let mut planned = self.fewest(to - from)? + more;
         let (mut spans, mut start) = (Vec::new(), from);
         loop {
-            let left = planned.max(wanted.fewest(to - start)?);
+            let left = planned.max(self.fewest(to - start)?);
             if left <= 1 {
                 spans.push((start, to));
-                return Some(Spans { spans });
+                return Some(spans);
             }
-            let each = (to - start + f64::from(left - 1) * wanted.overlap) / f64::from(left);
-            let end = wanted.clear_of(bars, start, start + each);
+            let each = (to - start + f64::from(left - 1) * self.overlap) / f64::from(left);
+            let end = self.clear_of(bars, start, start + each);
             spans.push((start, end));
-            (start, planned) = (end - wanted.overlap, left - 1);
+            (start, planned) = (end - self.overlap, left - 1);
         }
     }
-}
 
-impl Wanted {
     /// How many spans cover that length at the least; none where that is more than anyone would carry out.
     fn fewest(&self, length: f64) -> Option<u32> {
         (1..=MOST).find(|&count| {
@@ -126,7 +115,7 @@ impl Windows {
         (bars, workshop): (&[PlacedBar], &Workshop),
     ) -> Result<Windows, [f64; 2]> {
         // The last loop along an edge lies up to one step sideways inside it.
-        let step = workshop.cutting.side_step * workshop.cutter.diameter;
+        let step = workshop.lane();
         let shorter = step.max(SHORTER * workshop.cutter.radius());
         let moved = f64::from(rounds.saturating_sub(1)) * shorter;
         let overlap = overlap * workshop.cutter.diameter + moved;
@@ -135,7 +124,7 @@ impl Windows {
         let beside = workshop.cutter.radius();
         let spans = |ends, longest, more, runs| {
             let wanted = Wanted { longest, overlap, moved };
-            Spans::new(ends, wanted, more, &bands(bars, runs, beside))
+            wanted.spans(ends, more, &bands(bars, runs, beside))
         };
         let x = spans((all.x0, all.x1), travel_x, more[0], Runs::Upright);
         let y = spans((all.y0, all.y1), travel_y, more[1], Runs::Cross);
@@ -146,7 +135,7 @@ impl Windows {
         };
         match (x, y) {
             (Some(x), Some(y)) => {
-                let places = row_by_row(x.spans.len(), y.spans.len());
+                let places = row_by_row(x.len(), y.len());
                 Ok(Windows { x, y, shorter, places })
             }
             _ => Err([least(all.width()), least(all.height())]),
@@ -180,7 +169,7 @@ impl Windows {
         let below = row.checked_sub(1).map(|row| (column, row));
         let span =
             |spans: &[(f64, f64)], index: usize| spans.get(index).copied().unwrap_or_default();
-        let ((x0, x1), (y0, y1)) = (span(&self.x.spans, column), span(&self.y.spans, row));
+        let ((x0, x1), (y0, y1)) = (span(&self.x, column), span(&self.y, row));
         let (right, above) = (Some((column + 1, row)), Some((column, row + 1)));
         Rect::new(x0 + moved(left), y0 + moved(below), x1 - moved(right), y1 - moved(above))
     }
@@ -189,16 +178,12 @@ impl Windows {
     /// bar in one window borders on what stands of it in the next, and is a slot all along.
     pub(super) fn part_lengthwise(&self, bars: &[PlacedBar], rounds: u32, beside: f64) -> bool {
         let moved = f64::from(rounds.saturating_sub(1)) * self.shorter;
-        [(Runs::Upright, &self.x), (Runs::Cross, &self.y)].into_iter().any(
-            |(runs, Spans { spans })| {
-                let inner = spans.iter().skip(1).map(|(from, _)| (*from, from + moved));
-                let ends = spans.iter().rev().skip(1).map(|(_, to)| (to - moved, *to));
-                let bars = bands(bars, runs, beside);
-                inner
-                    .chain(ends)
-                    .any(|(from, to)| bars.iter().any(|bar| from < bar.1 && to > bar.0))
-            },
-        )
+        [(Runs::Upright, &self.x), (Runs::Cross, &self.y)].into_iter().any(|(runs, spans)| {
+            let inner = spans.iter().skip(1).map(|(from, _)| (*from, from + moved));
+            let ends = spans.iter().rev().skip(1).map(|(_, to)| (to - moved, *to));
+            let bars = bands(bars, runs, beside);
+            inner.chain(ends).any(|(from, to)| bars.iter().any(|bar| from < bar.1 && to > bar.0))
+        })
     }
 
     /// What is seen from a place in that round; none where nothing of the window is left.
@@ -271,16 +256,6 @@ fn keeps_clear(a: &Cut, b: &Cut) -> bool {
     }
 }
 
-/// Corners of a rectangle, once round.
-pub(super) fn corners(rect: Rect) -> [Point; 4] {
-    [
-        Point::new(rect.x0, rect.y0),
-        Point::new(rect.x1, rect.y0),
-        Point::new(rect.x1, rect.y1),
-        Point::new(rect.x0, rect.y1),
-    ]
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -288,6 +263,7 @@ mod tests {
     use crate::passes::{Ring, Stage, TimberLeft};
     use crate::sash::tests::placed;
     use approx::assert_relative_eq;
+    use kurbo::Point;
 
     // Closed form: 2002 mm of paths with their millimetre at each end over 1189 mm, 12 mm overlap in one
     // round: two of (2002 + 12)/2 = 1007, the second 995 further on.

@@ -1,7 +1,8 @@
 //! Beads round each unit: sizes, mitres, pins, labels.
 
 use crate::fit::{Facing, UnitFit};
-use crate::geometry::{MinMax, ROUNDING, Side};
+use crate::geometry::{MinMax, Side};
+use crate::passes::steps;
 use crate::survey::Finish;
 use kurbo::{Point, Vec2};
 use schemars::JsonSchema;
@@ -72,13 +73,7 @@ fn bead(unit: &UnitFit, side: Side, finish: &Finish) -> Bead {
     } else {
         (wall.width(), sight.width(), [Side::Left, Side::Right])
     };
-    let corner = Point::new;
-    let (edge, inwards) = match side {
-        Side::Left => ([corner(sight.x0, sight.y0), corner(sight.x0, sight.y1)], (1.0, 0.0)),
-        Side::Right => ([corner(sight.x1, sight.y0), corner(sight.x1, sight.y1)], (-1.0, 0.0)),
-        Side::Bottom => ([corner(sight.x0, sight.y0), corner(sight.x1, sight.y0)], (0.0, 1.0)),
-        Side::Top => ([corner(sight.x0, sight.y1), corner(sight.x1, sight.y1)], (0.0, -1.0)),
-    };
+    let edge = ends.map(|end| side.point_of(sight, end.of(sight)));
     // The mitre runs from the corner of the walls to that of the sight edges.
     let mitres = ends.map(|end| across(side).atan2(across(end)).to_degrees());
     let place = format!("{}, {side}", unit.light);
@@ -95,7 +90,7 @@ fn bead(unit: &UnitFit, side: Side, finish: &Finish) -> Bead {
         mitres,
         pins: fixings(long, PIN_PITCH, PIN_END),
         edge,
-        inwards: inwards.into(),
+        inwards: side.inwards(),
         radii: None,
     }
 }
@@ -107,10 +102,7 @@ pub(super) fn fixings(length: f64, pitch: f64, end: f64) -> Fixings {
     if between <= 0.0 {
         return Fixings { count: 1, pitch: None };
     }
-    let mut gaps = 1_u32;
-    while between / f64::from(gaps) > pitch + ROUNDING {
-        gaps += 1;
-    }
+    let gaps = steps(between, pitch).max(1);
     Fixings { count: gaps + 1, pitch: Some(between / f64::from(gaps)) }
 }
 

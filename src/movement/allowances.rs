@@ -1,37 +1,25 @@
 //! How far makers, rules and routers may be out.
 
+use crate::glass::EXPANSION;
 use crate::survey::{Allowances, BuildUp, Pane};
 use kurbo::Size;
-
-/// Expansion of glass, a part per kelvin. EN 572-1 (published, reproduced).
-const EXPANSION: f64 = 9e-6;
 
 /// What a pane `length` mm long gains in the sun, mm.
 pub(super) fn expands(length: f64, allowances: &Allowances) -> f64 {
     length * EXPANSION * (allowances.glass_hot - allowances.glass_now).max(0.0)
 }
 
-/// How far a unit's size, and one pane against the other, may be out: mm.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SizeTolerance {
-    /// Width and height.
-    pub size: f64,
-    /// One pane against the other.
-    pub offset: f64,
-}
-
-/// Tolerances of a unit of `size` mm. EN 1279-1:2018 (from memory): 2 mm for sides to 2 m and panes to
-/// 6 mm, 3 mm to 3.5 m and 12 mm, 4 mm to 5 m and 12 mm, 5 mm beyond. A bare thickness counts as
-/// panes to 6 mm.
-pub fn size_tolerance(build_up: &BuildUp, size: Size) -> SizeTolerance {
+/// How far width and height of a unit of `size` mm, and one pane against the other, may be out, mm. EN 1279-1:2018 (from
+/// memory): 2 mm for sides to 2 m and panes to 6 mm, 3 mm to 3.5 m and 12 mm, 4 mm to 5 m and 12 mm, 5 mm beyond. A bare
+/// thickness counts as panes to 6 mm.
+pub fn size_tolerance(build_up: &BuildUp, size: Size) -> f64 {
     let thickest = match build_up {
         BuildUp::Panes { panes, .. } => panes.iter().map(Pane::thickness).fold(0.0, f64::max),
         BuildUp::Bare(_) => 0.0,
     };
     let rows = [(2000.0, 6.0, 2.0), (3500.0, 12.0, 3.0), (5000.0, 12.0, 4.0)];
     let fits = |&&(side, pane, _): &&(f64, f64, f64)| size.max_side() <= side && thickest <= pane;
-    let most = rows.iter().find(fits).map_or(5.0, |&(_, _, most)| most);
-    SizeTolerance { size: most, offset: most }
+    rows.iter().find(fits).map_or(5.0, |&(_, _, most)| most)
 }
 
 #[cfg(test)]
@@ -51,7 +39,7 @@ mod tests {
             ("16-6-4", 900.0, 5.0),
         ] {
             let tolerance = size_tolerance(&build_up.parse().unwrap(), Size::new(500.0, side));
-            assert_eq!((tolerance.size, tolerance.offset), (most, most), "{build_up} {side}");
+            assert_eq!(tolerance, most, "{build_up} {side}");
         }
     }
 

@@ -90,9 +90,9 @@ fn takers(sash: &Sash, unit: &UnitFit, sides: [Side; 2], allowances: &Allowances
     let length = if upright { unit.order.width } else { unit.order.height };
     let wood: f64 = sides.into_iter().map(|side| beside(sash, unit, side)).sum();
     vec![
-        Taker::either_way("size of the unit", tolerance.size),
+        Taker::either_way("size of the unit", tolerance),
         // Panes out of line only make a unit larger.
-        Taker::takes("offset of its panes", tolerance.offset),
+        Taker::takes("offset of its panes", tolerance),
         Taker::either_way("measuring", allowances.measuring),
         Taker::either_way("cutting", 2.0 * allowances.cutting),
         Taker::later("glass in the sun", expands(length, allowances)),
@@ -167,7 +167,7 @@ fn moisture(unit: &UnitFit, allowances: &Allowances) -> Option<Finding> {
         Basis::Published("Wood Handbook FPL-GTR-190, ch. 13, and EN 942, external joinery");
     let now = allowances.moisture_now;
     let swing = (allowances.moisture_most - now).abs();
-    let measured = Quantity { value: now.max(now + swing), unit: "%" };
+    let measured = Quantity { value: now + swing, unit: "%" };
     let bounds = Bounds::caution(Bound { value: dampest, basis: source.clone() });
     let advice = text!("move-damp");
     let place = unit.light.clone();

@@ -13,7 +13,7 @@ mod judge;
 mod timber;
 
 pub use crate::survey::Allowances;
-pub use allowances::{SizeTolerance, size_tolerance};
+pub use allowances::size_tolerance;
 pub use budget::{Budget, Taker};
 pub use judge::{Movement, movement};
 pub use timber::{HOLDS, swells};

@@ -1,5 +1,6 @@
 //! Depths cut in even steps.
 
+use crate::geometry::ROUNDING;
 use crate::survey::Workshop;
 
 /// From one depth to the next, mm below the glazing face.
@@ -44,14 +45,14 @@ pub(super) fn layers_from_face(to: f64, shallow: f64, step: f64) -> Vec<Layer> {
 
 /// How many steps of at most `step` cover `length`; zero for no length.
 pub(crate) fn steps(length: f64, step: f64) -> u32 {
-    /// Rounding must not add a step, mm.
-    const SLACK: f64 = 1e-9;
     /// More than any sash needs; a step next to nothing must not fill the memory.
     const MOST: f64 = 10_000.0;
-    if length <= SLACK {
+    // Rounding must not add a step.
+    let length = length - ROUNDING;
+    if length <= 0.0 {
         return 0;
     }
-    let count = ((length - SLACK) / step).ceil().clamp(1.0, MOST);
+    let count = (length / step).ceil().clamp(1.0, MOST);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 10000")]
     let count = count as u32;
     count

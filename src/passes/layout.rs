@@ -110,11 +110,6 @@ impl Layout {
         });
         Ok(Layout { units: around.collect(), old_walls, bars: bars.collect() })
     }
-
-    /// Glazing face to the shallowest old platform round the unit, at most `deepest`, mm.
-    pub(super) fn shallowest(&self, unit: usize, deepest: f64) -> f64 {
-        self.units.get(unit).map_or(deepest, |around| around.uncut.shallowest(deepest))
-    }
 }
 
 impl Beside {

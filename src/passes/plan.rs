@@ -4,12 +4,10 @@ use super::layers::{Layer, layers, layers_from_face, slot_depth};
 use super::layout::{Around, CutBar, Layout};
 use super::pass::{Cut, Pass, Plan, Ring, Stage, Strip, TimberLeft};
 use super::uncut::UpTo;
-use crate::finding::{
-    Basis, Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth, up_to_tenth,
-};
+use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict, down_to_tenth, up_to_tenth};
 use crate::fit::{Fit, UnitFit};
-use crate::geometry::{COINCIDENT, MinMax, PerSide, ShapeError};
-use crate::language::{Text, text};
+use crate::geometry::{COINCIDENT, PerSide, ShapeError};
+use crate::language::text;
 use crate::rebate::{Corner, Pocket, Rebate};
 use crate::sash::Sash;
 use crate::survey::{OldGlazing, Workshop};
@@ -50,21 +48,24 @@ struct Planner<'a> {
     workshop: &'a Workshop,
 }
 
+/// A unit, its place in the list, and what is round it.
+type Round<'a> = (usize, &'a UnitFit, &'a Around);
+
 impl Planner<'_> {
+    fn units(&self) -> impl Iterator<Item = Round<'_>> {
+        let units = self.fit.units.iter().zip(&self.layout.units).enumerate();
+        units.map(|(index, (unit, around))| (index, unit, around))
+    }
+
     fn score(&self) -> Vec<Pass> {
         let depth = self.workshop.cutting.score_depth.min(self.fit.depth);
         if depth <= COINCIDENT {
             return Vec::new();
         }
         let slot = slot_depth(self.workshop);
-        let mut passes = self.rings(Stage::Score, |_| layers(0.0, depth, slot), 0.0);
+        let passes = self.rings(Stage::Score, |_| layers(0.0, depth, slot), 0.0);
         // One slot along the wall is enough.
-        for pass in &mut passes {
-            if let Cut::Ring(ring) = &mut pass.cut {
-                ring.narrow(self.workshop.cutter.diameter);
-            }
-        }
-        passes
+        narrowed(passes, self.workshop.cutter.diameter)
     }
 
     /// Bars in front of one unit: their webs down to their old platforms.
@@ -82,8 +83,8 @@ impl Planner<'_> {
 
     fn widen(&self) -> Vec<Pass> {
         let cutting = &self.workshop.cutting;
-        let (shallow, step) = (cutting.widen_step, cutting.step_depth.max(cutting.widen_step));
-        let layers = |index| layers_from_face(self.widen_depth(index), shallow, step);
+        let (shallow, step) = (cutting.widen_step, cutting.deepest_step());
+        let layers = |around: &Around| layers_from_face(self.widen_depth(around), shallow, step);
         self.rings(Stage::Widen, layers, self.allowance())
     }
 
@@ -95,15 +96,15 @@ impl Planner<'_> {
     fn deepen(&self) -> Vec<Pass> {
         let step = self.workshop.cutting.step_depth;
         let mut passes = Vec::new();
-        for (index, unit) in self.fit.units.iter().enumerate() {
-            let frame = self.widen_depth(index);
+        for round in self.units() {
+            let frame = self.widen_depth(round.2);
             let platforms = self.layout.bars.iter().map(|cut| cut.bar.measured.rebate_depth);
             let highest = platforms.fold(frame, f64::min);
             for layer in layers(highest, frame, step) {
                 passes.extend(self.whole_bars(layer));
             }
             for layer in layers(frame, self.fit.depth, step) {
-                passes.push(self.ring(Stage::Deepen, index, unit, layer, self.allowance()));
+                passes.push(ring(Stage::Deepen, round, layer, self.allowance()));
                 passes.extend(self.whole_bars(layer));
             }
         }
@@ -127,27 +128,18 @@ impl Planner<'_> {
         let most = cutter.diameter * cutting.step_depth / (2.0 * cutting.finish_allowance);
         // In a corner sharper than a square one more than the rim takes it, and then a step is a step.
         let most = |around: &Around| if around.sharp { cutting.step_depth.min(most) } else { most };
-        let most: Vec<f64> = self.layout.units.iter().map(most).collect();
-        let layers = |index: usize| most.get(index).map(|&most| layers(0.0, self.fit.depth, most));
-        let layers = |index: usize| layers(index).unwrap_or_default();
-        let mut passes = self.rings(Stage::Finish, layers, 0.0);
-        for pass in &mut passes {
-            if let Cut::Ring(ring) = &mut pass.cut {
-                ring.narrow(self.allowance());
-            }
-        }
-        passes
+        let layers = |around: &Around| layers(0.0, self.fit.depth, most(around));
+        narrowed(self.rings(Stage::Finish, layers, 0.0), self.allowance())
     }
 
     /// The corners that a thinner cutter goes into.
     fn clean_corners(&self) -> Vec<Pass> {
         let whole = Layer { from: 0.0, to: self.fit.depth };
-        let units = self.fit.units.iter().zip(self.pockets).enumerate();
-        let clean = units.filter_map(|(index, (unit, pocket))| {
+        let clean = self.units().zip(self.pockets).filter_map(|(round, pocket)| {
             let cleaned = |corner: &Corner| Some((corner.at, corner.cleaned?));
             let cleaned: Vec<(Point, f64)> = pocket.corners.iter().filter_map(cleaned).collect();
             let to = cleaned.first()?.1;
-            let pass = self.ring(Stage::CleanCorners, index, unit, whole, 0.0);
+            let pass = ring(Stage::CleanCorners, round, whole, 0.0);
             let Cut::Ring(ring) = pass.cut else { return None };
             let (at, from) =
                 (places(cleaned.iter().map(|(at, _)| *at)), self.workshop.cutter.radius());
@@ -158,7 +150,7 @@ impl Planner<'_> {
 
     fn corners(&self) -> Vec<Pass> {
         let mut passes = Vec::new();
-        for (unit, pocket) in self.pockets.iter().enumerate() {
+        for ((unit, _, around), pocket) in self.units().zip(self.pockets) {
             let chiselled: Vec<&Corner> = pocket.corners.iter().filter(|c| c.chisel).collect();
             // Like with like: those that a thinner cutter went into are smaller.
             for corners in chiselled.chunk_by(|a, b| a.cleaned == b.cleaned) {
@@ -171,7 +163,7 @@ impl Planner<'_> {
                     cut: Cut::Corners { unit, at, radius },
                     from_depth: 0.0,
                     to_depth: self.fit.depth,
-                    left: self.ring_left(unit, UpTo::New, self.fit.depth),
+                    left: ring_left(around, UpTo::New, self.fit.depth),
                 });
             }
         }
@@ -184,63 +176,21 @@ impl Planner<'_> {
     }
 
     /// Down to the shallowest old platform round the unit, at most to the new one.
-    fn widen_depth(&self, unit: usize) -> f64 {
-        self.layout.shallowest(unit, self.fit.depth)
+    fn widen_depth(&self, around: &Around) -> f64 {
+        around.uncut.shallowest(self.fit.depth)
     }
 
     fn rings(
         &self,
         stage: Stage,
-        layers: impl Fn(usize) -> Vec<Layer>,
+        layers: impl Fn(&Around) -> Vec<Layer>,
         allowance: f64,
     ) -> Vec<Pass> {
-        let units = self.fit.units.iter().enumerate();
-        units
-            .flat_map(|(index, unit)| {
-                let all = layers(index).into_iter();
-                all.map(|layer| self.ring(stage, index, unit, layer, allowance))
-                    .filter(|pass| takes_wood(pass) || !self.layout.bars.is_empty())
-                    .collect::<Vec<_>>()
-            })
-            .collect()
-    }
-
-    fn ring(
-        &self,
-        stage: Stage,
-        index: usize,
-        unit: &UnitFit,
-        layer: Layer,
-        allowance: f64,
-    ) -> Pass {
-        let up_to = if allowance > 0.0 { UpTo::Rough } else { UpTo::New };
-        let around = self.layout.units.get(index);
-        let to = PerSide::from_fn(|side| {
-            around.map_or(MinMax::even(0.0), |around| around.sides.get(side).widths(up_to))
+        let rings = self.units().flat_map(|round| {
+            let all = layers(round.2).into_iter();
+            all.map(move |layer| ring(stage, round, layer, allowance))
         });
-        let open = |side| around.map_or(0.0, |around| open_at(around.sides.get(side).old, layer));
-        let from = PerSide::from_fn(|side| to.get(side).map(|to| to.min(open(side))));
-        let whole = &unit.outlines.wall;
-        let wall = match (up_to, around) {
-            (UpTo::Rough, Some(around)) => &around.rough,
-            _ => whole,
-        };
-        let widest = around.map_or(0.0, |around| around.uncut.widest(up_to, layer));
-        Pass {
-            stage,
-            place: unit.light.clone(),
-            cut: Cut::Ring(Ring {
-                unit: index,
-                sight: unit.outlines.sight.clone(),
-                wall: wall.clone(),
-                from,
-                to,
-                widest,
-            }),
-            from_depth: layer.from,
-            to_depth: layer.to,
-            left: self.ring_left(index, up_to, layer.to),
-        }
+        rings.filter(|pass| takes_wood(pass) || !self.layout.bars.is_empty()).collect()
     }
 
     fn strip(&self, stage: Stage, cut: &CutBar, width: f64, layer: Layer) -> Pass {
@@ -259,19 +209,55 @@ impl Planner<'_> {
             left: TimberLeft { under: cut.under(layer.to), beside: None },
         }
     }
+}
 
-    /// Least wood round a unit once its rebate goes up to that wall and is `depth` deep.
-    fn ring_left(&self, unit: usize, up_to: UpTo, depth: f64) -> TimberLeft {
-        let sides = self.layout.units.get(unit).into_iter().flat_map(|around| around.sides.iter());
-        let mut left = TimberLeft { under: f64::INFINITY, beside: None };
-        for (_, side) in sides {
-            left.under = left.under.min(side.under(up_to, depth));
-            if let Some(beside) = side.beside(up_to, depth) {
-                left.beside = Some(left.beside.map_or(beside, |least: f64| least.min(beside)));
-            }
-        }
-        left
+/// All round a unit, up to the rough wall where something is kept for the finishing cut.
+fn ring(stage: Stage, (index, unit, around): Round<'_>, layer: Layer, allowance: f64) -> Pass {
+    let (up_to, wall) = if allowance > 0.0 {
+        (UpTo::Rough, &around.rough)
+    } else {
+        (UpTo::New, &unit.outlines.wall)
+    };
+    let to = around.sides.map(|side| side.widths(up_to));
+    let open = |side| open_at(around.sides.get(side).old, layer);
+    let from = PerSide::from_fn(|side| to.get(side).map(|to| to.min(open(side))));
+    Pass {
+        stage,
+        place: unit.light.clone(),
+        cut: Cut::Ring(Ring {
+            unit: index,
+            sight: unit.outlines.sight.clone(),
+            wall: wall.clone(),
+            from,
+            to,
+            widest: around.uncut.widest(up_to, layer),
+        }),
+        from_depth: layer.from,
+        to_depth: layer.to,
+        left: ring_left(around, up_to, layer.to),
     }
+}
+
+/// Least wood round a unit once its rebate goes up to that wall and is `depth` deep.
+fn ring_left(around: &Around, up_to: UpTo, depth: f64) -> TimberLeft {
+    let mut left = TimberLeft { under: f64::INFINITY, beside: None };
+    for (_, side) in around.sides.iter() {
+        left.under = left.under.min(side.under(up_to, depth));
+        if let Some(beside) = side.beside(up_to, depth) {
+            left.beside = Some(left.beside.map_or(beside, |least: f64| least.min(beside)));
+        }
+    }
+    left
+}
+
+/// The same rings, each with no more than `width` mm along the walls.
+fn narrowed(mut passes: Vec<Pass>, width: f64) -> Vec<Pass> {
+    for pass in &mut passes {
+        if let Cut::Ring(ring) = &mut pass.cut {
+            ring.narrow(width);
+        }
+    }
+    passes
 }
 
 fn places(at: impl Iterator<Item = Point>) -> Vec<[f64; 2]> {
@@ -295,33 +281,32 @@ fn open_at(old: OldGlazing, layer: Layer) -> f64 {
 /// Judges the cutter against a rebate of `depth` mm.
 pub fn judge(depth: f64, workshop: &Workshop) -> Vec<Finding> {
     let cutter = &workshop.cutter;
-    // A thinner shank clears the wall, so only its length in the collet counts then.
-    let slim = cutter.shank_diameter < cutter.diameter - 2.0 * workshop.cutting.tolerance;
-    let long = cutter.cutting_length >= depth || slim;
-    let mut findings = vec![Finding {
-        rule: "passes.cutter-length",
-        place: Text::name("cutter"),
-        measured: Quantity::mm(cutter.cutting_length),
-        limit: Quantity::mm(depth),
-        verdict: if long { Verdict::Clear } else { Verdict::Stop },
-        advice: if long {
-            text!("cut-reaches")
-        } else {
-            text!("cut-longer-edges", least = format!("{:.1}", up_to_tenth(depth)))
+    let mut reach = Finding::at_least(
+        "passes.cutter-length",
+        "cutter",
+        Quantity::mm(cutter.cutting_length),
+        Bounds::stop(Bound::geometry(depth)),
+        |verdict, _| match verdict {
+            Verdict::Clear => text!("cut-reaches"),
+            _ => text!("cut-longer-edges", least = format!("{:.1}", up_to_tenth(depth))),
         },
-        basis: Basis::Geometry,
-    }];
-    let deepest = workshop.cutting.step_depth.max(workshop.cutting.widen_step);
-    let deep = deepest > cutter.radius() + COINCIDENT;
-    findings.push(Finding {
-        rule: "passes.step-depth",
-        place: Text::name("cutter"),
-        measured: Quantity::mm(deepest),
-        limit: Quantity::mm(cutter.radius()),
-        verdict: if deep { Verdict::Caution } else { Verdict::Clear },
-        advice: if deep { text!("cut-shallower-steps") } else { text!("cut-steps-fine") },
-        basis: Basis::CommonPractice,
-    });
+    );
+    // A slim shank clears the wall, and only the length in the collet counts.
+    if cutter.is_slim(workshop.cutting.tolerance) {
+        (reach.verdict, reach.advice) = (Verdict::Clear, text!("cut-reaches"));
+    }
+    let mut findings = vec![reach];
+    let deepest = workshop.cutting.deepest_step();
+    findings.push(Finding::at_most(
+        "passes.step-depth",
+        "cutter",
+        Quantity::mm(deepest),
+        Bounds::caution(Bound::common_practice(cutter.radius())),
+        |verdict, _| match verdict {
+            Verdict::Clear => text!("cut-steps-fine"),
+            _ => text!("cut-shallower-steps"),
+        },
+    ));
     findings.push(finishing_cut(workshop));
     findings
 }
@@ -360,6 +345,7 @@ fn takes_wood(pass: &Pass) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::MinMax;
     use crate::sash::tests::casement;
     use crate::{fit, rebate, survey};
 
@@ -409,6 +395,16 @@ mod tests {
             let plan = plan(&sash, &fit, &rebate, &workshop).unwrap();
             let finding = plan.findings.iter().find(|f| f.rule == "passes.finish").unwrap();
             assert_eq!(finding.verdict, verdict);
+        }
+    }
+
+    // Bed, unit, bead and what a unit may come over may add up to a last digit more than they are.
+    #[test]
+    fn edges_as_long_as_the_rebate_is_deep_reach() {
+        let mut workshop = Workshop::default();
+        workshop.cutter.cutting_length = 27.0;
+        for (depth, verdict) in [(27.0_f64.next_up(), Verdict::Clear), (27.1, Verdict::Stop)] {
+            assert_eq!(judge(depth, &workshop)[0].verdict, verdict);
         }
     }
 

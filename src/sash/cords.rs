@@ -17,8 +17,7 @@ impl Sash {
     /// Where the groove runs, seen on the glazing face: from the stile's top down along its outer edge.
     pub fn cord_groove_place(&self, side: Side) -> Option<Rect> {
         let groove = self.cord_groove(side)?;
-        let own = self.outer_outline.edges().filter(|(_, own)| *own == side);
-        let edge = own.map(|(edge, _)| edge.bounds()).reduce(|a, b| a.union(b))?;
+        let edge = self.outer_outline.bounds_on(side)?;
         // Of a stile that runs on past the top rail, from the top of its horn.
         let edge = Rect { y1: edge.y1 + self.measured.horns.top, ..edge };
         let low = (edge.y1 - groove.length).max(edge.y0);

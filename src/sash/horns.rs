@@ -30,8 +30,8 @@ impl Sash {
         }
         let up = if end == Side::Top { 1.0 } else { -1.0 };
         // The straight edge that ends the stile, from its far end to the rail.
-        let own = self.outer_outline.edges().filter(|(_, own)| *own == stile);
-        let straight = own.filter_map(|(edge, _)| match edge {
+        let own = self.outer_outline.edges_on(stile);
+        let straight = own.filter_map(|edge| match edge {
             Edge::Line(_) if up * edge.end().y > up * edge.start().y => {
                 Some((edge.start(), edge.end()))
             }
@@ -40,9 +40,8 @@ impl Sash {
         });
         let (far, corner) = straight.max_by(|a, b| (up * a.1.y).total_cmp(&(up * b.1.y)))?;
         let along = (corner - far).normalize();
-        let inwards = if stile == Side::Left { 1.0 } else { -1.0 };
         let across = Vec2::new(along.y, -along.x);
-        let across = if across.x * inwards > 0.0 { across } else { -across };
+        let across = if across.dot(stile.inwards()) > 0.0 { across } else { -across };
         let (past, wide) = (length * along, self.measured.members.get(stile).width * across);
         let corners: [Point; 4] = [corner, corner + past, corner + past + wide, corner + wide];
         Some(Horn { stile, end, outline: Outline::polygon(&corners).ok()? })

@@ -22,8 +22,7 @@ pub(super) fn grid(daylight: Rect, bars: &[PlacedBar]) -> Result<Vec<Light>, Sha
         .enumerate()
         .map(|(index, (column, row))| {
             let sight = Rect::new(column.0, row.0, column.1, row.1);
-            let name = format!("light {}", index + 1);
-            Ok(Light { name, sight, outline: Sided::rectangle(sight)? })
+            Ok(light(index, sight, Sided::rectangle(sight)?))
         })
         .collect()
 }
@@ -67,13 +66,11 @@ pub(super) fn divide(daylight: &Sided, bars: &[PlacedBar]) -> Result<Vec<Light>,
         open.into_iter().map(|region| with_sides(region.outline, daylight)).collect();
     outlines.sort_by(|a, b| in_rows(a.bounds(), b.bounds()));
     let numbered = outlines.into_iter().enumerate();
-    Ok(numbered
-        .map(|(index, outline)| Light {
-            name: format!("light {}", index + 1),
-            sight: outline.bounds(),
-            outline,
-        })
-        .collect())
+    Ok(numbered.map(|(index, outline)| light(index, outline.bounds(), outline)).collect())
+}
+
+fn light(index: usize, sight: Rect, outline: Sided) -> Light {
+    Light { name: format!("light {}", index + 1), sight, outline }
 }
 
 /// Edges of the daylight keep their side; those along bars belong to where they look to.

@@ -51,40 +51,38 @@ impl Sash {
 
     /// From `top` down through the sash.
     fn down_from(&self, name: Text, outline: Outline, top: f64) -> Solid {
-        let members = self.measured.members.iter();
-        let room_face = members.map(|(_, member)| -member.thickness).fold(0.0, f64::min);
+        let room_face = -self.measured.thickness().most;
         Solid { name, region: Region::solid(outline), top, bottom: room_face.min(top) - 1.0 }
+    }
+
+    /// The edges that the place of a screw counts from, outer or sight edges, and the rectangle around them.
+    fn screw_edges(&self, screw: &Screw) -> (&Sided, Rect) {
+        match screw.from {
+            ScrewFrom::OuterEdge { .. } => (&self.outer_outline, self.outer),
+            ScrewFrom::RoomFace { .. } => (&self.outline, self.sight),
+        }
     }
 
     /// The axis of a screw that is told to stand where its member has no edge: as if that ran on straight.
     fn beyond_its_member(&self, screw: &Screw) -> [Point; 2] {
-        let inwards = inwards(screw.member);
-        match screw.from {
-            ScrewFrom::OuterEdge { .. } => {
-                let from = on_side(self.outer, screw.member, screw.at);
-                [from, from + screw.length * inwards]
-            }
-            ScrewFrom::RoomFace { from_sight } => {
-                [on_side(self.sight, screw.member, screw.at) - from_sight * inwards; 2]
-            }
-        }
+        let (_, bounds) = self.screw_edges(screw);
+        axis(screw, screw.member.point_of(bounds, screw.at))
     }
 
     /// The axis of a screw from the outer edge, or the place of one from the room face as an axis without
     /// length. None where the member has no edge at that height.
     pub fn screw_axis(&self, screw: &Screw) -> Option<[Point; 2]> {
-        let side = screw.member;
-        let inwards = inwards(side);
-        match screw.from {
-            ScrewFrom::OuterEdge { .. } => {
-                let from = on_member(&self.outer_outline, self.outer, side, screw.at)?;
-                Some([from, from + screw.length * inwards])
-            }
-            ScrewFrom::RoomFace { from_sight } => {
-                let from = on_member(&self.outline, self.sight, side, screw.at)?;
-                Some([from - from_sight * inwards; 2])
-            }
-        }
+        let (outline, bounds) = self.screw_edges(screw);
+        Some(axis(screw, on_member(outline, bounds, screw.member, screw.at)?))
+    }
+}
+
+/// The axis of a screw whose place counts from `from`.
+fn axis(screw: &Screw, from: Point) -> [Point; 2] {
+    let inwards = screw.member.inwards();
+    match screw.from {
+        ScrewFrom::OuterEdge { .. } => [from, from + screw.length * inwards],
+        ScrewFrom::RoomFace { from_sight } => [from - from_sight * inwards; 2],
     }
 }
 
@@ -93,30 +91,10 @@ fn disc(centre: Point, radius: f64) -> Result<Outline, ShapeError> {
     Ok(Outline::new(vec![half(0.0), half(PI)])?)
 }
 
-/// From the member on `side` into the daylight.
-fn inwards(side: Side) -> Vec2 {
-    match side {
-        Side::Left => Vec2::new(1.0, 0.0),
-        Side::Right => Vec2::new(-1.0, 0.0),
-        Side::Bottom => Vec2::new(0.0, 1.0),
-        Side::Top => Vec2::new(0.0, -1.0),
-    }
-}
-
-/// The point of that side of a rectangle at `at` along it.
-fn on_side(bounds: Rect, side: Side, at: f64) -> Point {
-    match side {
-        Side::Left => Point::new(bounds.x0, at),
-        Side::Right => Point::new(bounds.x1, at),
-        Side::Bottom => Point::new(at, bounds.y0),
-        Side::Top => Point::new(at, bounds.y1),
-    }
-}
-
 /// The outermost point of `outline` on that side at `at` along it.
 fn on_member(outline: &Sided, bounds: Rect, side: Side, at: f64) -> Option<Point> {
     if outline.is_rectangle() {
-        return Some(on_side(bounds, side, at));
+        return Some(side.point_of(bounds, at));
     }
     let across = bounds.inflate(1.0, 1.0);
     let line = if side.is_upright() {
@@ -124,14 +102,8 @@ fn on_member(outline: &Sided, bounds: Rect, side: Side, at: f64) -> Option<Point
     } else {
         Edge::line(Point::new(at, across.y0), Point::new(at, across.y1))
     };
-    let own = outline.edges().filter(|(_, own)| *own == side);
-    let met = own.flat_map(|(edge, _)| edge.crossings(&line));
-    let outwards = |p: &Point| match side {
-        Side::Left => -p.x,
-        Side::Right => p.x,
-        Side::Bottom => -p.y,
-        Side::Top => p.y,
-    };
+    let met = outline.edges_on(side).flat_map(|edge| edge.crossings(&line));
+    let outwards = |p: &Point| -side.inwards().dot(p.to_vec2());
     met.max_by(|a, b| outwards(a).total_cmp(&outwards(b)))
 }
 

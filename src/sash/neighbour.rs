@@ -8,14 +8,17 @@ impl Sash {
     /// The part beside a daylight and how it held the old glass there: the frame's member, or the bar
     /// whose sight edge lies on that side. Where both do, the one along the longer edge.
     pub fn neighbour(&self, daylight: &Sided, side: Side) -> (Part<'_>, OldGlazing) {
-        let edges = daylight.edges().filter(|(_, own)| *own == side).map(|(edge, _)| edge);
-        let longest = edges.max_by(|a, b| a.length().total_cmp(&b.length()));
+        let longest = daylight.edges_on(side).max_by(|a, b| a.length().total_cmp(&b.length()));
         let part = longest.map_or(Part::Member(side), |edge| self.along(edge, side));
-        let old = match part {
+        (part, self.old_glazing(part))
+    }
+
+    /// How a part held the old glass.
+    pub fn old_glazing(&self, part: Part) -> OldGlazing {
+        match part {
             Part::Member(side) => self.measured.members.get(side).old,
             Part::Bar(bar) => bar.old_glazing(),
-        };
-        (part, old)
+        }
     }
 
     /// The part whose sight edge `edge` is; `side` is where it looks to.

@@ -12,13 +12,7 @@ pub const MOST_RECORD_BYTES: usize = 1 << 24;
 /// Name of the file, beside the survey.
 pub const RECORD: &str = "done.toml";
 
-const DONE: FileKind = FileKind {
-    noun: "record of what is done",
-    most_bytes: MOST_RECORD_BYTES,
-    default_of: |_| None,
-    cure: |_, _| None,
-    name_part: |_, part| part,
-};
+const DONE: FileKind = FileKind::plain("record of what is done", MOST_RECORD_BYTES);
 
 /// Reads what is done. `name` is the file's name for the diagnostics; the disk is never touched.
 ///

@@ -13,7 +13,7 @@
 
 use super::section::Section;
 use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
-use crate::geometry::{Edge, Side};
+use crate::geometry::Side;
 use crate::glass::strength::PASCAL;
 use crate::language::{Text, text};
 use crate::sash::{Part, PlacedBar, Sash};
@@ -142,18 +142,13 @@ pub(super) fn of_bar(
 fn span_along(sash: &Sash, placed: &PlacedBar) -> f64 {
     let members = sash.measured.members.iter().map(|(_, member)| member.width);
     let widest = members.chain(sash.bars.iter().map(|bar| bar.measured.width)).fold(0.0, f64::max);
-    length_inside(sash, placed) + widest
-}
-
-fn length_inside(sash: &Sash, placed: &PlacedBar) -> f64 {
-    let inside = sash.outline.outline().stretches_inside(&placed.path);
-    inside.iter().map(Edge::length).sum()
+    sash.outline.outline().length_inside(&placed.path) + widest
 }
 
 /// Mean width of the lights along a bar of its own course: their whole area over its length. A light
 /// that it borders only in part counts with all of its area.
 fn lights_beside(sash: &Sash, placed: &PlacedBar) -> f64 {
-    let length = length_inside(sash, placed);
+    let length = sash.outline.outline().length_inside(&placed.path);
     let beside = sash.lights.iter().filter(|light| {
         let mut edges = light.outline.edges();
         edges.any(|(edge, side)| sash.along(edge, side) == Part::Bar(placed))

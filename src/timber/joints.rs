@@ -70,7 +70,7 @@ pub(super) fn measure(uncut: &Uncut, sash: &Sash, fit: &Fit) -> Joints {
         all.partition(|&(rail, stile)| shaped_corners::about_square(&sash.outline, rail, stile));
     let bars = sash.bars.iter().zip(&uncut.bars).filter_map(|(placed, piece)| {
         let bar = &placed.measured;
-        let tenon = bar.tenon.unwrap_or_else(|| tenon::third(bar.thickness));
+        let tenon = tenon::reckoned(bar.tenon, bar.thickness);
         let range = tenon::range(&tenon);
         let before = piece.uncut.area_within(range);
         let after = piece.uncut.bar_cut(cuts(sash, fit, placed)).area_within(range);
@@ -99,7 +99,7 @@ pub(super) fn measure(uncut: &Uncut, sash: &Sash, fit: &Fit) -> Joints {
 
 fn corner(sash: &Sash, fit: &Fit, rail: Side, stile: Side) -> JointLeft {
     let (across, along) = (sash.measured.members.get(rail), sash.measured.members.get(stile));
-    let tenon = across.tenon.unwrap_or_else(|| tenon::third(across.thickness));
+    let tenon = tenon::reckoned(across.tenon, across.thickness);
     let bare = |depth: f64| (depth - tenon.from_face).clamp(0.0, tenon.thickness);
     let in_rail = units::rebate_in_member(sash, fit, rail).most;
     let in_stile = units::rebate_in_member(sash, fit, stile).most;

@@ -1,6 +1,5 @@
 //! Hardware screws against the units.
 
-use super::units::side_of;
 use crate::finding::{Bounds, Finding, Quantity, Verdict};
 use crate::fit::{Fit, UnitFit};
 use crate::geometry::Side;
@@ -74,9 +73,8 @@ impl Clearance {
         let (unit_ends, wall_ends) = [unit.unit(), unit.wall()].map(|rect| ends(rect, side)).into();
         let beside = |(from, to): (f64, f64)| (from - screw.at).max(screw.at - to) - THREAD_RADIUS;
         let (beside_unit, beside_wall) = (beside(unit_ends), beside(wall_ends));
-        let sight = outward(side_of(sash.sight, side), side);
-        let (unit_edge, wall) =
-            [unit.unit(), unit.wall()].map(|rect| outward(side_of(rect, side), side)).into();
+        let sight = outward(sash.sight, side);
+        let (unit_edge, wall) = [unit.unit(), unit.wall()].map(|rect| outward(rect, side)).into();
         match screw.from {
             ScrewFrom::OuterEdge { from_face } => {
                 let point = sight + member.width - screw.length;
@@ -97,11 +95,11 @@ impl Clearance {
     }
 }
 
-/// A coordinate of `side` turned so that it grows outwards.
-fn outward(coordinate: f64, side: Side) -> f64 {
+/// The place of `side` in a rectangle, turned so that it grows outwards.
+fn outward(rect: kurbo::Rect, side: Side) -> f64 {
     match side {
-        Side::Left | Side::Bottom => -coordinate,
-        Side::Right | Side::Top => coordinate,
+        Side::Left | Side::Bottom => -side.of(rect),
+        Side::Right | Side::Top => side.of(rect),
     }
 }
 

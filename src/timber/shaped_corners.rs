@@ -31,9 +31,7 @@ pub struct CornerNotJudged {
 /// Whether two sides meet as a rail and a stile do: both straight where they meet, and square to one
 /// another but for a little.
 pub(super) fn about_square(outline: &Sided, rail: Side, stile: Side) -> bool {
-    let edges: Vec<(&Edge, Side)> = outline.edges().collect();
-    let next = edges.iter().cycle().skip(1);
-    edges.iter().zip(next).any(|(&(one, first), &(other, second))| {
+    outline.meetings().any(|[(one, first), (other, second)]| {
         let meet = (first, second) == (rail, stile) || (first, second) == (stile, rail);
         match (one, other) {
             (Edge::Line(_), Edge::Line(_)) if meet => {

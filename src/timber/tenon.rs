@@ -56,14 +56,15 @@ impl TenonLeft {
 /// A rail without a surveyed tenon is reckoned to have one in its middle third, as is usual. A stile has none
 /// unless it was surveyed.
 fn tenon_of(side: Side, member: &Member) -> Option<Tenon> {
-    member.tenon.or_else(|| (!side.is_upright()).then(|| third(member.thickness)))
+    let has_one = member.tenon.is_some() || !side.is_upright();
+    has_one.then(|| reckoned(member.tenon, member.thickness))
 }
 
-/// The tenon of a part that nobody has looked at: a third of its `thickness`, in the middle (common
-/// practice).
-pub(super) fn third(thickness: f64) -> Tenon {
+/// The tenon of a part as it was surveyed; of one that nobody has looked at a third of its `thickness`, in the middle
+/// (common practice).
+pub(super) fn reckoned(surveyed: Option<Tenon>, thickness: f64) -> Tenon {
     let third = thickness / 3.0;
-    Tenon { thickness: third, from_face: third, haunch: 0.0 }
+    surveyed.unwrap_or(Tenon { thickness: third, from_face: third, haunch: 0.0 })
 }
 
 /// Where a tenon lies, square to the glass.

@@ -4,23 +4,10 @@ use crate::fit::{Fit, UnitFit};
 use crate::geometry::{COINCIDENT, MinMax, Side};
 use crate::sash::{Part, PlacedBar, Sash};
 use crate::survey::{Bar, Runs};
-use kurbo::Rect;
 
-/// Coordinate of a side of a rectangle: X of left and right, Y of bottom and top.
-pub(super) fn side_of(rect: Rect, side: Side) -> f64 {
-    match side {
-        Side::Left => rect.x0,
-        Side::Right => rect.x1,
-        Side::Bottom => rect.y0,
-        Side::Top => rect.y1,
-    }
-}
-
-/// The units whose edge on `side` lies in the wood behind the sight edge at `sight_edge`.
-fn bearing(fit: &Fit, side: Side, sight_edge: f64) -> impl Iterator<Item = &UnitFit> {
-    fit.units
-        .iter()
-        .filter(move |unit| (side_of(unit.sight(), side) - sight_edge).abs() <= COINCIDENT)
+/// Whether the edge of a unit on `side` lies in the wood behind the sight edge at `sight_edge`.
+fn bears(unit: &UnitFit, side: Side, sight_edge: f64) -> bool {
+    (side.of(unit.sight()) - sight_edge).abs() <= COINCIDENT
 }
 
 /// The units that bear on the member on `side`.
@@ -29,11 +16,11 @@ pub(super) fn on_member<'a>(
     fit: &'a Fit,
     side: Side,
 ) -> impl Iterator<Item = &'a UnitFit> {
-    let sight_edge = side_of(sash.sight, side);
+    let sight_edge = side.of(sash.sight);
     let square = sash.outline.is_rectangle();
     fit.units.iter().filter(move |unit| {
         if square {
-            return (side_of(unit.sight(), side) - sight_edge).abs() <= COINCIDENT;
+            return bears(unit, side, sight_edge);
         }
         // Under a curved or slanting head no light need reach as high as the daylight does.
         let mut edges = unit.outlines.sight.edges();
@@ -76,7 +63,8 @@ fn square_bar(fit: &Fit, bar: &Bar) -> (f64, f64) {
         Runs::Cross => (Side::Top, Side::Bottom),
     };
     let widest = |side, sight_edge| {
-        let widths = bearing(fit, side, sight_edge).map(|unit| unit.rebate_width.get(side).most);
+        let own = fit.units.iter().filter(|unit| bears(unit, side, sight_edge));
+        let widths = own.map(|unit| unit.rebate_width.get(side).most);
         widths.fold(0.0, f64::max)
     };
     (widest(before, bar.centre - bar.width / 2.0), widest(after, bar.centre + bar.width / 2.0))

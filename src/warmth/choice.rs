@@ -19,10 +19,8 @@ pub struct Choice {
     pub old_thickness: f64,
     /// The unit.
     pub new: Glazing,
-    /// What keeps its panes apart.
+    /// What keeps its panes apart; metal where the survey does not say.
     pub spacer: Spacer,
-    /// Whether the survey says so; else it is taken as metal.
-    pub spacer_stated: bool,
     /// Height of its edge seal, mm.
     pub seal: f64,
     /// Whether one of its faces is coated against heat.
@@ -40,7 +38,6 @@ impl Choice {
             old_thickness,
             new: properties.glazing(unit)?,
             spacer: properties.spacer,
-            spacer_stated: unit.make.spacer.is_some(),
             seal: unit.spacer_height,
             coated: properties.emissivity.is_some(),
         })

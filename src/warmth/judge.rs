@@ -156,8 +156,7 @@ fn table(choice: &Choice) -> f64 {
 }
 
 fn table_frame_u(sash: &Sash) -> f64 {
-    let members = sash.measured.members.iter().map(|(_, member)| member.thickness);
-    frame_u(&sash.measured.timber, members.fold(f64::INFINITY, f64::min))
+    frame_u(&sash.measured.timber, sash.measured.thickness().least)
 }
 
 /// Where a place that is warm by `factor` of the way meets the dew point, °C outdoors:
@@ -205,10 +204,11 @@ pub fn warmth(
         }
         Losses::Tables => ([table_frame_u(sash); 2], table(choice), Basis::Tables),
     };
-    let parts = match losses {
-        Losses::Sections(found) => found.parts.clone(),
-        _ => Vec::new(),
+    let sections = match losses {
+        Losses::Sections(found) => Some(found),
+        Losses::OtherUnit(_) | Losses::Tables => None,
     };
+    let parts = sections.map_or_else(Vec::new, |found| found.parts.clone());
     let dew_point = dew_point(conditions.inside, conditions.humidity);
     let Conditions { inside, outside, .. } = *conditions;
     let dry = |factor: f64| dew_point.and_then(|dew| dry_down_to(factor, dew, inside));
@@ -240,14 +240,7 @@ pub fn warmth(
     let before = side(&choice.old, frame_before, 0.0, edge(|part| part.factor_before));
     let after = side(&choice.new, frame_after, edge_after, edge(|part| part.factor));
     let wet = after.edge.as_ref().zip(dew_point).filter(|(edge, dew)| edge.temperature < *dew);
-    let thicker = match losses {
-        Losses::Sections(found) => found.thicker,
-        _ => 0.0,
-    };
-    let improved = match losses {
-        Losses::Sections(found) => found.improved,
-        _ => None,
-    };
+    let improved = sections.and_then(|found| found.improved);
     let cure = wet.map(|(edge, _)| Cure {
         improved_spacer: improved.and_then(dry),
         humidity: humidity(edge.temperature, inside),
@@ -270,9 +263,9 @@ pub fn warmth(
         after,
         parts,
         conditions,
-        thicker,
+        thicker: sections.map_or(0.0, |found| found.thicker),
         dew_point,
-        spacer_assumed: !choice.spacer_stated,
+        spacer_assumed: sash.measured.unit.make.spacer.is_none(),
         heat_stress,
         by_tables,
         cure,
@@ -338,7 +331,6 @@ mod tests {
             old_thickness: 3.0,
             new: Glazing::of(&build_up.parse().unwrap(), filling, emissivity).unwrap().unwrap(),
             spacer: crate::survey::Spacer::Metal,
-            spacer_stated: true,
             seal: 12.0,
             coated: emissivity < UNCOATED,
         }

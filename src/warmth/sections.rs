@@ -145,8 +145,7 @@ pub(super) fn factor_at(sash: &Sash, fit: &Fit, choice: &Choice, part: &str) -> 
 
 /// By how much thicker a unit is tried, mm: thinner where so much wood is not there.
 fn thicker_by(sash: &Sash, fit: &Fit) -> f64 {
-    let thinnest = sash.measured.members.iter().map(|(_, member)| member.thickness);
-    let left = thinnest.fold(f64::INFINITY, f64::min) - fit.depth;
+    let left = sash.measured.thickness().least - fit.depth;
     if left > 15.0 { 10.0 } else { -0.25 * sash.measured.unit.build_up.thickness() }
 }
 
@@ -235,7 +234,7 @@ mod tests {
         let new = Glazing::of(&measured.unit.build_up, filling, corrected(0.03).unwrap());
         let old = Glazing::single(3.0).unwrap();
         let (new, seal) = (new.unwrap().unwrap(), measured.unit.spacer_height);
-        Choice { old, old_thickness: 3.0, new, spacer, spacer_stated: true, seal, coated: true }
+        Choice { old, old_thickness: 3.0, new, spacer, seal, coated: true }
     }
 
     fn sections(measured: &survey::Sash, spacer: Spacer) -> Sections {

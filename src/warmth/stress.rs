@@ -7,16 +7,17 @@
 use super::model::wood;
 use super::{Choice, Conditions};
 use crate::finding::{Basis, Bound, Bounds, Finding, Quantity, Verdict};
-use crate::glass::Properties;
+use crate::glass::strength::STIFFNESS;
 use crate::glass::thermal::{GLASS, INSIDE, OUTSIDE};
+use crate::glass::{EXPANSION, Properties};
 use crate::language::text;
 use crate::sash::Sash;
 use crate::survey::Treatment;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-/// E α of glass along a cold edge, N/(mm² K): 70 000 N/mm² times 9e-6 (EN 572-1).
-const DRAWN: f64 = 0.63;
+/// E α of glass along a cold edge, N/(mm² K).
+const DRAWN: f64 = STIFFNESS * EXPANSION;
 
 /// Sun on an upright pane, W/m² (from memory, as French rules have it for the plains).
 const SUN: f64 = 750.0;
@@ -91,9 +92,8 @@ pub(super) fn middles(choice: &Choice, on: &Conditions) -> Vec<f64> {
 /// their outer faces, (1/he + z/λ)/(1/he + t/λ + 1/hi), in the thinnest member.
 fn edges(sash: &Sash, choice: &Choice) -> Vec<f64> {
     let measured = &sash.measured;
-    let thinnest = measured.members.iter().map(|(_, member)| member.thickness);
     let through = |mm: f64| mm / 1000.0 / wood(&measured.timber);
-    let whole = 1.0 / OUTSIDE + through(thinnest.fold(f64::INFINITY, f64::min)) + 1.0 / INSIDE;
+    let whole = 1.0 / OUTSIDE + through(measured.thickness().least) + 1.0 / INSIDE;
     let mut depth = measured.finish.bead - measured.finish.proud;
     let mut gaps = choice.new.widths();
     let panes = choice.new.panes().iter().map(|pane| {
@@ -161,7 +161,6 @@ mod tests {
             old_thickness: 3.0,
             new: new.unwrap().unwrap(),
             spacer: Spacer::Metal,
-            spacer_stated: true,
             seal: 12.0,
             coated: true,
         }

@@ -1,6 +1,7 @@
 //! EN ISO 10077-1: from glass, frame and edge to the whole.
 
 use super::Areas;
+use super::model::wood;
 use crate::survey::{Spacer, Timber};
 
 /// Ψ along the edge of glass in a timber frame, W/(m K); `None` stands for single glass, which has no
@@ -33,9 +34,6 @@ const FRAMES: [(f64, f64, f64); 11] = [
     (150.0, 1.12, 1.34),
 ];
 
-/// Conductivity of softwood and hardwood in that table, W/(m K).
-const CONDUCTS: (f64, f64) = (0.13, 0.18);
-
 /// U-value of stiles, rails and bars of `thickness` mm, W/(m²K): the table, straight lines between its rows.
 /// A thinner frame lacks the resistance d/λ of the wood that it lacks of 50 mm, worked out here; a thicker
 /// one than 150 mm counts as that.
@@ -45,8 +43,7 @@ pub fn frame_u(timber: &Timber, thickness: f64) -> f64 {
     let rows = FRAMES.map(of);
     let [(thinnest, first), ..] = rows;
     if thickness <= thinnest {
-        let conducts = if hard { CONDUCTS.1 } else { CONDUCTS.0 };
-        let lacks = (thinnest - thickness) / 1000.0 / conducts;
+        let lacks = (thinnest - thickness) / 1000.0 / wood(timber);
         return 1.0 / (1.0 / first - lacks).max(SURFACES);
     }
     let between = rows.windows(2).find_map(|pair| {

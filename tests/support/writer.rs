@@ -5,8 +5,8 @@ use fillister::language::{Called, Language, Text};
 use fillister::survey::{
     Around, Bar, BarsAs, Cords, Country, Course, Direction, Gas, GuidedBy, Height, House, Limits,
     Make, Measure, Member, Moulding, Near, Nearby, OldGlazing, Opening, Paper, ProgramsAs, Runs,
-    Sash, Screw, ScrewFrom, Spacer, TemplateAs, Tenon, Treatment, UnitShape, WaterOut, Wind,
-    Workshop,
+    Sash, Screw, ScrewFrom, Spacer, TemplateAs, Tenon, Terrain, Treatment, UnitShape, WaterOut,
+    Wind, Workshop,
 };
 use std::fmt::Write;
 
@@ -394,6 +394,16 @@ fn cords(out: &mut String, sash: &Sash, lengths: Lengths) {
 }
 
 /// What is near, as it stands in a survey.
+fn terrain(terrain: Terrain) -> &'static str {
+    match terrain {
+        Terrain::Sea => "sea",
+        Terrain::Flat => "flat",
+        Terrain::Country => "country",
+        Terrain::Suburb => "suburb",
+        Terrain::Town => "town",
+    }
+}
+
 fn nearby(near: Near) -> String {
     let all = [
         (Nearby::Door, "\"door\""),
@@ -467,7 +477,7 @@ fn around(out: &mut String, around: &Around, wind: Wind, lengths: Lengths) {
         Wind::Site(site) => format!(
             ", site = {{ speed = {:?}, terrain = \"{}\", height = {:?}, coefficient = {:?} }}",
             site.speed,
-            site.terrain.name(),
+            terrain(site.terrain),
             site.height,
             site.coefficient
         ),

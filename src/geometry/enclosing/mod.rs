@@ -31,7 +31,7 @@ mod support;
 
 use super::edge::within_half_turn;
 use super::tolerance::{AREA, COINCIDENT, FINEST_STEP, ONE_ANGLE, PARALLEL};
-use super::{Arc, Edge, PerSide, Side, Sided};
+use super::{Arc, Edge, MinMax, PerSide, Side, Sided};
 use kurbo::{Affine, Point, Rect, Size};
 use std::f64::consts::FRAC_PI_4;
 use support::{Extent, Support};
@@ -63,16 +63,7 @@ pub struct Enclosing {
     /// Width and height.
     pub size: Size,
     /// For each side of the outline, how far its edges lie from that side of the rectangle, mm.
-    pub margin: PerSide<Margin>,
-}
-
-/// How far the edges of a side lie from the rectangle, mm.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Margin {
-    /// Where it is least.
-    pub least: f64,
-    /// Where it is most.
-    pub most: f64,
+    pub margin: PerSide<MinMax>,
 }
 
 impl Enclosing {
@@ -225,8 +216,8 @@ fn place(outline: &Sided, support: &Support, wanted: &Wanted, turn: f64) -> Encl
     let centre = Point::new(f64::midpoint(held.x0, held.x1), f64::midpoint(held.y0, held.y1));
     let rect = Rect::from_center_size(centre, size);
     let margin = PerSide::from_fn(|side| {
-        let edges = outline.edges().filter(|(_, own)| *own == side).map(|(edge, _)| edge);
-        let all = edges.map(|edge| turned(edge, -turn).bounds()).reduce(|a, b| a.union(b));
+        let edges = outline.edges_on(side).map(|edge| turned(edge, -turn).bounds());
+        let all = edges.reduce(|a, b| a.union(b));
         let all = all.unwrap_or(bounds);
         let (least, most) = match side {
             Side::Left => (all.x0 - rect.x0, all.x1 - rect.x0),
@@ -234,7 +225,7 @@ fn place(outline: &Sided, support: &Support, wanted: &Wanted, turn: f64) -> Encl
             Side::Bottom => (all.y0 - rect.y0, all.y1 - rect.y0),
             Side::Top => (rect.y1 - all.y1, rect.y1 - all.y0),
         };
-        Margin { least, most }
+        MinMax { least, most }
     });
     let centre = Affine::rotate(turn) * centre;
     Enclosing { centre, turn, size, margin }

@@ -343,10 +343,9 @@ impl Outline {
     pub fn filleted(&self, radius: f64) -> Outline {
         let edges = self.edges();
         let count = edges.len();
-        let before = edges.iter().cycle().skip(count.saturating_sub(1));
         // The arc at the start of each edge.
-        let mut arcs: Vec<Option<Arc>> = before
-            .zip(edges)
+        let mut arcs: Vec<Option<Arc>> = self
+            .meetings()
             .map(|(into, out)| {
                 let left = into.direction(1.0).cross(out.direction(0.0)) > CORNER;
                 if left && count > 1 { fillet(into, out, radius) } else { None }

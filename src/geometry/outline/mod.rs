@@ -1,10 +1,11 @@
 //! Closed outlines, and regions with holes.
 
 use super::crossings::first_crossing;
+use super::edge::backwards;
 use super::prepared::{Prepared, least_distance};
 use super::tolerance::{COINCIDENT, REWORKED, ROUNDING};
 use super::{Arc, Edge};
-use kurbo::{BezPath, Line, Point, Rect, Vec2};
+use kurbo::{BezPath, Point, Rect, Vec2};
 use std::f64::consts::{PI, TAU};
 use std::fmt;
 use std::sync::{self, OnceLock};
@@ -81,10 +82,7 @@ impl Outline {
             return Err(OutlineError::Empty);
         }
         if area < 0.0 {
-            edges.reverse();
-            for edge in &mut edges {
-                *edge = edge.reversed();
-            }
+            edges = backwards(&edges);
         }
         Ok(Outline::of(edges))
     }
@@ -113,12 +111,7 @@ impl Outline {
     /// # Errors
     /// Where `rect` has no area.
     pub fn rectangle(rect: Rect) -> Result<Outline, OutlineError> {
-        Outline::polygon(&[
-            Point::new(rect.x0, rect.y0),
-            Point::new(rect.x1, rect.y0),
-            Point::new(rect.x1, rect.y1),
-            Point::new(rect.x0, rect.y1),
-        ])
+        Outline::polygon(&corners(rect))
     }
 
     /// The same outline, moved by `by` mm.
@@ -142,6 +135,12 @@ impl Outline {
     /// The edges, anticlockwise.
     pub fn edges(&self) -> &[Edge] {
         &self.0.edges
+    }
+
+    /// Every corner as the edge that ends there and the one that begins, the first edge's own first.
+    pub fn meetings(&self) -> impl Iterator<Item = (&Edge, &Edge)> {
+        let edges = self.edges();
+        edges.iter().cycle().skip(edges.len().saturating_sub(1)).zip(edges)
     }
 
     pub(super) fn known(&self) -> &Known {
@@ -219,9 +218,8 @@ impl Outline {
     pub fn merged(&self) -> Vec<Edge> {
         let edges = self.edges();
         let count = edges.len();
-        let before = edges.iter().cycle().skip(count.saturating_sub(1));
         // Begins where one edge really ends; a circle has no such place.
-        let Some(first) = before.zip(edges).position(|(into, out)| one_edge(into, out).is_none())
+        let Some(first) = self.meetings().position(|(into, out)| one_edge(into, out).is_none())
         else {
             return edges.first().map(whole_turn).into_iter().collect();
         };
@@ -241,13 +239,11 @@ impl Outline {
     /// The least angle inside, radians, between neighbours that turn to the left; half a turn where none
     /// do.
     pub fn sharpest_corner(&self) -> f64 {
-        let edges = self.edges();
-        let before = edges.iter().cycle().skip(edges.len().saturating_sub(1));
         let turn = |(into, out): (&Edge, &Edge)| {
             let (along, on) = (into.direction(1.0), out.direction(0.0));
             along.cross(on).atan2(along.dot(on))
         };
-        PI - before.zip(edges).map(turn).fold(0.0, f64::max)
+        PI - self.meetings().map(turn).fold(0.0, f64::max)
     }
 
     /// The outline as a `kurbo` path; arcs become Béziers within 1e-9 mm.
@@ -344,22 +340,13 @@ fn whole_turn(edge: &Edge) -> Edge {
 
 /// Both as one edge; none where they are not of one line or circle.
 fn one_edge(into: &Edge, out: &Edge) -> Option<Edge> {
-    match (into, out) {
-        (Edge::Line(a), Edge::Line(b)) => {
-            let both = Line::new(a.p0, b.p1);
-            let on = (a.p1 - a.p0).dot(b.p1 - b.p0) > 0.0;
-            let aside = Edge::Line(both).distance_to(a.p1);
-            (on && aside <= REWORKED).then_some(Edge::Line(both))
-        }
-        (Edge::Arc(a), Edge::Arc(b)) => {
-            let one = (a.centre - b.centre).hypot() <= REWORKED
-                && (a.radius - b.radius).abs() <= REWORKED;
-            let sweep = a.sweep + b.sweep;
-            let on = a.sweep * b.sweep > 0.0 && sweep.abs() <= TAU + COINCIDENT;
-            (one && on).then_some(Edge::Arc(Arc { sweep, ..*a }))
-        }
-        _ => None,
-    }
+    into.as_one(out, REWORKED, TAU + COINCIDENT)
+}
+
+/// Corners of a rectangle, anticlockwise from the lower left.
+pub fn corners(rect: Rect) -> [Point; 4] {
+    let Rect { x0, y0, x1, y1 } = rect;
+    [(x0, y0), (x1, y0), (x1, y1), (x0, y1)].map(Point::from)
 }
 
 impl Edge {

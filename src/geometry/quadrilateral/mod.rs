@@ -17,7 +17,6 @@ mod suspects;
 pub use adjust::{AdjustError, Adjusted, Residual, adjust};
 pub use suspects::{Suspect, Verdict};
 
-use super::edge::Arc;
 use super::{Edge, OutlineError, PerSide, Side, Sided};
 use kurbo::{Point, Vec2};
 
@@ -118,8 +117,7 @@ impl Quadrilateral {
         let [a, b, c, d] = self.corners.map(|corner| corner + shift);
         let edge = |(from, to, side): (Point, Point, Side)| {
             let bulge = 2.0 * bow.get(side) / (to - from).hypot();
-            let arc = Arc::from_bulge(from, to, bulge).map(Edge::Arc);
-            (arc.unwrap_or(Edge::line(from, to)), side)
+            (Edge::bulged(from, to, bulge), side)
         };
         let sides =
             [(a, b, Side::Bottom), (b, c, Side::Right), (c, d, Side::Top), (d, a, Side::Left)];

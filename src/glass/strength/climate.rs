@@ -58,9 +58,7 @@ impl Climate {
 
     /// A hot day under low pressure and a cold one under high pressure, as `weather` states them.
     pub fn of(weather: &Weather) -> [Climate; 2] {
-        let day = |index: usize, name| {
-            let [above, temperature, barometer] = [&UNKNOWN, &weather.gas, &weather.barometer]
-                .map(|pair| pair.get(index).copied().unwrap_or_default());
+        let day = |name, above: f64, temperature, barometer| {
             let (sealed, house) = match (weather.sealed_altitude, weather.altitude) {
                 (Some(sealed), Some(house)) => (sealed, house),
                 (Some(sealed), None) => (sealed, sealed + above),
@@ -78,7 +76,8 @@ impl Climate {
                 meets: Air { temperature, altitude: house, barometer },
             }
         };
-        [day(0, "a hot day"), day(1, "a cold day")]
+        let ([higher, lower], [hot, cold], [low, high]) = (UNKNOWN, weather.gas, weather.barometer);
+        [day("a hot day", higher, hot, low), day("a cold day", lower, cold, high)]
     }
 
     /// From where to where the unit comes, in words; none where that is assumed.

@@ -61,11 +61,7 @@ pub fn judge(
 fn worst_of(unit: &GlassUnit, loads: &[(f64, f64, Lasts)]) -> Vec<PaneLoad> {
     let carried =
         loads.iter().map(|&(outside, sealed_in, lasts)| unit.carry(outside, sealed_in, lasts));
-    let worse = |a: PaneLoad, b: PaneLoad| if b.share() > a.share() { b } else { a };
-    let both = |a: Vec<PaneLoad>, b: Vec<PaneLoad>| {
-        a.into_iter().zip(b).map(|(a, b)| worse(a, b)).collect()
-    };
-    carried.reduce(both).unwrap_or_default()
+    carried.reduce(PaneLoad::worst_of_each).unwrap_or_default()
 }
 
 fn strength(place: &str, case: &Case, wind: Option<&Wind>, limits: &Limits) -> Option<Finding> {

@@ -18,7 +18,7 @@ pub use climate::{Air, Climate};
 pub use judge::judge;
 pub use pane::{Lasts, Pane, Plies};
 pub use plate::{Coefficients, coefficients, round, shaped};
-pub use sharing::{Sealed, unit_factor};
+pub use sharing::{STIFFNESS, Sealed, unit_factor};
 pub use winter::Winter;
 
 use crate::finding::Finding;
@@ -53,6 +53,12 @@ impl PaneLoad {
     /// Stress as a share of what it may be.
     pub fn share(&self) -> f64 {
         self.stress / self.permissible
+    }
+
+    /// Of every pane that of both loads which brings it nearer to what it may bear, the first of equals.
+    fn worst_of_each(one: Vec<PaneLoad>, other: Vec<PaneLoad>) -> Vec<PaneLoad> {
+        let worse = |(a, b): (PaneLoad, PaneLoad)| if b.share() > a.share() { b } else { a };
+        one.into_iter().zip(other).map(worse).collect()
     }
 }
 
@@ -129,16 +135,22 @@ impl GlassUnit {
         if !self.panes.iter().any(Pane::plied) {
             return loose;
         }
-        let bonded = self.carry_as(outside, sealed_in, lasts, Plies::Bonded);
-        let worse = |(a, b): (PaneLoad, PaneLoad)| if b.share() > a.share() { b } else { a };
-        loose.into_iter().zip(bonded).map(worse).collect()
+        PaneLoad::worst_of_each(loose, self.carry_as(outside, sealed_in, lasts, Plies::Bonded))
+    }
+
+    /// t³ of each pane, mm³, its plies as told.
+    fn cubes(&self, plies: Plies) -> Vec<f64> {
+        self.panes.iter().map(|pane| pane.stiffness(plies)).collect()
+    }
+
+    fn sealed<'a>(&'a self, cubes: &'a [f64]) -> Sealed<'a> {
+        let (short, plate) = (self.size.min_side(), self.plate);
+        Sealed { cubes, cavities: &self.cavities, short, plate }
     }
 
     fn carry_as(&self, outside: f64, sealed_in: f64, lasts: Lasts, plies: Plies) -> Vec<PaneLoad> {
-        let cubes: Vec<f64> = self.panes.iter().map(|pane| pane.stiffness(plies)).collect();
-        let (short, plate) = (self.size.min_side(), self.plate);
-        let sealed = Sealed { cubes: &cubes, cavities: &self.cavities, short, plate };
-        let loads = sealed.loads(outside, sealed_in);
+        let (cubes, short, plate) = (self.cubes(plies), self.size.min_side(), self.plate);
+        let loads = self.sealed(&cubes).loads(outside, sealed_in);
         let panes = self.panes.iter().zip(cubes.iter().zip(loads)).enumerate();
         panes
             .map(|(index, (pane, (cube, pressure)))| {
@@ -177,9 +189,7 @@ impl GlassUnit {
 
     /// φ with plies bonded, the stiffer way.
     fn unit_factor(&self) -> Option<f64> {
-        let cubes: Vec<f64> = self.panes.iter().map(|pane| pane.stiffness(Plies::Bonded)).collect();
-        let (short, plate) = (self.size.min_side(), self.plate);
-        unit_factor(&Sealed { cubes: &cubes, cavities: &self.cavities, short, plate })
+        unit_factor(&self.sealed(&self.cubes(Plies::Bonded)))
     }
 }
 

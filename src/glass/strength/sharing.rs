@@ -9,7 +9,7 @@
 use super::plate::Coefficients;
 
 /// Stiffness of glass, N/mm². EN 572-1 (published, reproduced).
-pub(super) const STIFFNESS: f64 = 70_000.0;
+pub const STIFFNESS: f64 = 70_000.0;
 
 /// Pressure of the air, N/mm²: 100 kPa, as the same calculator has it.
 const AIR: f64 = 0.1;

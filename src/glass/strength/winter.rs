@@ -1,7 +1,7 @@
 //! How a cavity closes in the cold, and what its U-value is then.
 
 use super::pane::Plies;
-use super::{Climate, GlassUnit, PASCAL, Pane, Sealed, sharing};
+use super::{Climate, GlassUnit, PASCAL, sharing};
 use crate::glass::thermal::Glazing;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -23,11 +23,8 @@ impl GlassUnit {
     /// Mean width and width in the middle of every cavity, mm, under `sealed_in` Pa if no pane gave way. Laminated
     /// panes are taken with plies loose, which give way more; a pane that is no rectangle as that around it.
     fn cavities_under(&self, sealed_in: f64) -> Vec<(f64, f64)> {
-        let cubes: Vec<f64> =
-            self.panes.iter().map(|pane: &Pane| pane.stiffness(Plies::Loose)).collect();
-        let (short, plate) = (self.size.min_side(), self.plate);
-        let loads =
-            Sealed { cubes: &cubes, cavities: &self.cavities, short, plate }.loads(0.0, sealed_in);
+        let (cubes, short, plate) = (self.cubes(Plies::Loose), self.size.min_side(), self.plate);
+        let loads = self.sealed(&cubes).loads(0.0, sealed_in);
         let gives = |(load, cube): (&f64, &f64)| {
             load * PASCAL * short.powi(4) / (sharing::STIFFNESS * cube)
         };

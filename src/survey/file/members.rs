@@ -1,7 +1,8 @@
 //! The tables of the timber: stiles, rails and bars, what is cut into them and how they are joined.
 
 use super::lengths::{Away, Coordinate, Thickness};
-use crate::input::{All, OneOrTwo, Pair, choice, measures, table};
+use crate::geometry::Side;
+use crate::input::{All, OneOrTwo, Pair, Spanned, choice, measures, table};
 use crate::survey::values::Runs;
 
 measures! {
@@ -160,6 +161,18 @@ table! {
         top: MemberTable, otherwise "like the rest";
         /// The bottom rail, or the meeting rail of an upper sliding sash.
         bottom: MemberTable, otherwise "like the rest";
+    }
+}
+
+impl MemberTables {
+    /// What is said of the member on that side.
+    pub(crate) fn on(&self, side: Side) -> Option<&Spanned<Box<MemberTable>>> {
+        match side {
+            Side::Left => self.left.as_ref(),
+            Side::Right => self.right.as_ref(),
+            Side::Bottom => self.bottom.as_ref(),
+            Side::Top => self.top.as_ref(),
+        }
     }
 }
 

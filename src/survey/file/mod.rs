@@ -4,7 +4,7 @@
 pub(super) mod around;
 pub(super) mod done;
 pub(super) mod fixings;
-mod lengths;
+pub(super) mod lengths;
 pub(super) mod members;
 pub(super) mod names;
 pub(super) mod sash;

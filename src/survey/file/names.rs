@@ -104,11 +104,7 @@ impl Entry for ProfileName {
     type Value = String;
 
     fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<String> {
-        let text = line(node);
-        if text.is_none() {
-            refuse::<Self>(node, reader);
-        }
-        text.map(str::to_owned)
+        line::<Self>(node, reader).map(str::to_owned)
     }
 
     fn expected() -> String {
@@ -167,11 +163,15 @@ choice! {
 /// Longest name of a file or a layer, characters: the longest that the DXF reference lets a layer have.
 const LONGEST: usize = 255;
 
-/// The one line of text behind `node`.
-fn line<'n>(node: &'n Node<'_>) -> Option<&'n str> {
-    let text = node.get_ref().as_str()?;
-    let fits = (1..=LONGEST).contains(&text.chars().count());
-    (fits && !text.chars().any(char::is_control)).then_some(text)
+/// The one line of text behind `node`; notes where it is none.
+fn line<'n, E: Entry>(node: &'n Node<'_>, reader: &mut Reader<'_>) -> Option<&'n str> {
+    let text = node.get_ref().as_str();
+    let text = text.filter(|text| (1..=LONGEST).contains(&text.chars().count()));
+    let text = text.filter(|text| !text.contains(char::is_control));
+    if text.is_none() {
+        refuse::<E>(node, reader);
+    }
+    text
 }
 
 /// A file, named from the survey's folder on; so a folder that moves takes its drawings along.
@@ -181,10 +181,7 @@ impl Entry for FileName {
     type Value = String;
 
     fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<String> {
-        let Some(text) = line(node) else {
-            refuse::<Self>(node, reader);
-            return None;
-        };
+        let text = line::<Self>(node, reader)?;
         if refuse_unseen::<Self>(text, node, reader) {
             return None;
         }
@@ -217,10 +214,7 @@ impl Entry for LayerName {
     type Value = String;
 
     fn read(node: &Node<'_>, reader: &mut Reader<'_>) -> Option<String> {
-        let Some(text) = line(node) else {
-            refuse::<Self>(node, reader);
-            return None;
-        };
+        let text = line::<Self>(node, reader)?;
         (!refuse_unseen::<Self>(text, node, reader)).then(|| text.to_owned())
     }
 

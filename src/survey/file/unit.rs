@@ -107,7 +107,7 @@ table! {
         /// Height of spacer and seal, from the unit's edge.
         spacer_height: Gap, otherwise "as the cover";
         /// How much thicker than its nominal thickness a unit may come.
-        over: Over, otherwise "1 mm, or 2.8 mm for three panes and more (EN 1279-1:2018)";
+        over: Over, otherwise "by EN 1279-1:2018 and its build-up";
         /// Thickness of edge tape on each edge.
         tape: Gap, default 0;
         /// Width of internal bars behind glazing bars.

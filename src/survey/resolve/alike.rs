@@ -137,50 +137,24 @@ pub(super) fn unique_ids(tables: &[Spanned<Box<SashTable>>], reader: &mut Reader
 }
 
 /// What is said of a sash, and for the rest what is usual.
-fn over(sash: SashTable, usual: &SashTable) -> SashTable {
+fn over(mut sash: SashTable, usual: &SashTable) -> SashTable {
     // A sash that has either of the two has said how its glass is held.
     let says_old = sash.rebate.is_some() || sash.groove.is_some();
-    let usual_rebate = if says_old { None } else { usual.rebate.clone() };
-    let usual_groove = if says_old { None } else { usual.groove.clone() };
-    SashTable {
-        id: sash.id,
-        like: sash.like,
-        count: sash.count,
-        profile: sash.profile.or_else(|| usual.profile.clone()),
-        kind: sash.kind.or_else(|| usual.kind.clone()),
-        hinge_side: sash.hinge_side.or_else(|| usual.hinge_side.clone()),
-        thickness: sash.thickness.or_else(|| usual.thickness.clone()),
-        timber: sash.timber.or_else(|| usual.timber.clone()),
-        timber_class: sash.timber_class.or_else(|| usual.timber_class.clone()),
-        sight: sight(sash.sight, usual.sight.as_ref()),
-        overall: sash.overall.or_else(|| usual.overall.clone()),
-        stiles: sash.stiles.or_else(|| usual.stiles.clone()),
-        rails: sash.rails.or_else(|| usual.rails.clone()),
-        horns: sash.horns.or_else(|| usual.horns.clone()),
-        rebate: sash.rebate.or(usual_rebate),
-        groove: sash.groove.or(usual_groove),
-        moulding: sash.moulding.or_else(|| usual.moulding.clone()),
-        member: members(sash.member, usual.member.as_ref()),
-        bars: sash.bars.or_else(|| usual.bars.clone()),
-        bars_as: sash.bars_as.or_else(|| usual.bars_as.clone()),
-        unit: sash.unit.fill(&usual.unit),
-        clearance: sash.clearance.fill(&usual.clearance),
-        blocks: sash.blocks.fill(&usual.blocks),
-        finish: sash.finish.fill(&usual.finish),
-        glazing: sash.glazing.or_else(|| usual.glazing.clone()),
-        drainage: sash.drainage.or_else(|| usual.drainage.clone()),
-        metal: sash.metal.or_else(|| usual.metal.clone()),
-        screws: sash.screws.or_else(|| usual.screws.clone()),
-        clamps: sash.clamps.or_else(|| usual.clamps.clone()),
-        surface: sash.surface.or_else(|| usual.surface.clone()),
-        wind: sash.wind.or_else(|| usual.wind.clone()),
-        old_glass: sash.old_glass.or_else(|| usual.old_glass.clone()),
-        cord_groove: sash.cord_groove.or_else(|| usual.cord_groove.clone()),
-        weights: sash.weights.or_else(|| usual.weights.clone()),
-        hinges: sash.hinges.or_else(|| usual.hinges.clone()),
-        opens: sash.opens.or_else(|| usual.opens.clone()),
-        place: sash.place.fill(&usual.place),
-        weather: sash.weather.fill(&usual.weather),
+    let old = says_old.then(|| (sash.rebate.clone(), sash.groove.clone()));
+    let (id, like, count) = (sash.id.clone(), sash.like.clone(), sash.count.clone());
+    // These are filled in key by key.
+    sash.sight = sight(sash.sight, usual.sight.as_ref());
+    sash.member = members(sash.member, usual.member.as_ref());
+    sash.unit = sash.unit.fill(&usual.unit);
+    sash.clearance = sash.clearance.fill(&usual.clearance);
+    sash.blocks = sash.blocks.fill(&usual.blocks);
+    sash.finish = sash.finish.fill(&usual.finish);
+    sash.place = sash.place.fill(&usual.place);
+    sash.weather = sash.weather.fill(&usual.weather);
+    let filled = SashTable { id, like, count, ..sash.fill(usual) };
+    match old {
+        Some((rebate, groove)) => SashTable { rebate, groove, ..filled },
+        None => filled,
     }
 }
 
@@ -231,56 +205,19 @@ fn member(own: Box<MemberTable>, usual: &MemberTable) -> Box<MemberTable> {
     Box::new(if says_old { MemberTable { rebate, groove, ..filled } } else { filled })
 }
 
-impl From<&DefaultsTable> for SashTable {
-    fn from(usual: &DefaultsTable) -> SashTable {
-        let DefaultsTable {
-            kind,
-            thickness,
-            timber,
-            timber_class,
-            stiles,
-            rails,
-            rebate,
-            groove,
-            moulding,
-            member,
-            unit,
-            bars_as,
-            clearance,
-            blocks,
-            finish,
-            glazing,
-            drainage,
-            wind,
-            old_glass,
-            cord_groove,
-            place,
-            weather,
-        } = usual.clone();
-        SashTable {
-            kind,
-            thickness,
-            timber,
-            timber_class,
-            stiles,
-            rails,
-            rebate,
-            groove,
-            moulding,
-            member,
-            bars_as,
-            unit,
-            clearance,
-            blocks,
-            finish,
-            glazing,
-            drainage,
-            wind,
-            old_glass,
-            cord_groove,
-            place,
-            weather,
-            ..SashTable::default()
+/// The keys of the defaults, each of which a sash has as well.
+macro_rules! defaults {
+    ($($key:ident),+) => {
+        impl From<&DefaultsTable> for SashTable {
+            fn from(usual: &DefaultsTable) -> SashTable {
+                let DefaultsTable { $($key),+ } = usual.clone();
+                SashTable { $($key,)+ ..SashTable::default() }
+            }
         }
-    }
+    };
+}
+
+defaults! {
+    kind, thickness, timber, timber_class, stiles, rails, rebate, groove, moulding, member, unit, bars_as,
+    clearance, blocks, finish, glazing, drainage, wind, old_glass, cord_groove, place, weather
 }

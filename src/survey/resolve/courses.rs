@@ -1,7 +1,7 @@
 //! Where slanting, curved and branching bars run.
 
 use super::sight::Daylight;
-use crate::geometry::{Arc, COINCIDENT, Edge, Side, Sided};
+use crate::geometry::{Arc, COINCIDENT, Edge, Side};
 use crate::input::{Optional, Place, Reader, Spanned, show};
 use crate::survey::file::members::{BarTable, Bulges, Running};
 use crate::survey::tolerance::{EQUAL_ARCS, LEAST_LIGHT, STRAIGHT};
@@ -23,7 +23,10 @@ pub(super) fn courses(
             centre(table, reader)?;
             Some(vec![Course::Through])
         }
-        Running::Slanting => Some(vec![Course::Between(line(ends(table, reader)?))]),
+        Running::Slanting => {
+            let [from, to] = ends(table, reader)?;
+            Some(vec![Course::Between(Edge::line(from, to))])
+        }
         Running::Curved => Some(vec![Course::Between(curved(table, reader)?)]),
         Running::Branching => {
             let at = centre(table, reader)?;
@@ -37,10 +40,6 @@ pub(super) fn courses(
             Some(found?.into_iter().map(Course::Between).collect())
         }
     }
-}
-
-fn line([from, to]: [Point; 2]) -> Edge {
-    Edge::line(from, to)
 }
 
 fn centre(table: &Spanned<Box<BarTable>>, reader: &mut Reader<'_>) -> Option<f64> {
@@ -116,12 +115,8 @@ fn curved(table: &Spanned<Box<BarTable>>, reader: &mut Reader<'_>) -> Option<Edg
 
 /// The arcs of a pointed head: that over the left springing, and that over the right one.
 fn head_arcs(daylight: &Daylight) -> Option<[Arc; 2]> {
-    let top = |outline: &Sided| -> Vec<Edge> {
-        outline.edges().filter(|(_, side)| *side == Side::Top).map(|(edge, _)| *edge).collect()
-    };
-    let [Edge::Arc(right), Edge::Arc(left)] = top(daylight.outline.as_ref()?)[..] else {
-        return None;
-    };
+    let top: Vec<&Edge> = daylight.outline.as_ref()?.edges_on(Side::Top).collect();
+    let [&Edge::Arc(right), &Edge::Arc(left)] = top[..] else { return None };
     let alike = (right.radius - left.radius).abs() <= EQUAL_ARCS
         && (right.centre.y - left.centre.y).abs() <= EQUAL_ARCS;
     (alike && left.centre.x - right.centre.x > -EQUAL_ARCS).then_some([left, right])

@@ -78,12 +78,7 @@ fn thin(thickness: &Spanned<f64>, reader: &Reader<'_>) -> Option<Odd> {
 fn odd_rebate(table: &SashTable, fit: Option<&Fit>, reader: &Reader<'_>) -> Option<Odd> {
     let members = table.member.as_ref();
     let own = |side: Side| {
-        let member = members.and_then(|members| match side {
-            Side::Left => members.left.as_ref(),
-            Side::Right => members.right.as_ref(),
-            Side::Bottom => members.bottom.as_ref(),
-            Side::Top => members.top.as_ref(),
-        })?;
+        let member = members?.on(side)?;
         (member.rebate.is_some() || member.groove.is_some()).then_some(member.rebate.as_ref())
     };
     let thickness = table.thickness.as_ref().map(|thickness| thickness.value);

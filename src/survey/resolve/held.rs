@@ -81,8 +81,7 @@ fn one(
         return Err((expected, "a flatter bar has less rise"));
     }
     let inside = daylight.stretches_inside(edge);
-    let length = |stretches: &[Edge]| stretches.iter().map(Edge::length).sum::<f64>();
-    if length(&inside) < LEAST_LIGHT {
+    if inside.iter().map(Edge::length).sum::<f64>() < LEAST_LIGHT {
         return Err((
             "a bar that stands in the daylight".to_owned(),
             "x counts from the left sight edge, y from the lower one",
@@ -133,8 +132,7 @@ fn comes_back(path: &Edge, edge: &Edge, width: f64, daylight: &Outline) -> bool 
     lines.into_iter().any(|(across, most)| {
         let Some(line) = path.shifted(across) else { return true };
         let beyond = [line.part(0.0, from), line.part(to, 1.0)];
-        let inside = |piece: &Edge| daylight.stretches_inside(piece).iter().map(Edge::length).sum();
-        beyond.iter().map(inside).any(|length: f64| length > most)
+        beyond.iter().any(|piece| daylight.length_inside(piece) > most)
     })
 }
 

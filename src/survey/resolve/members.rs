@@ -54,13 +54,7 @@ impl Members {
 }
 
 fn member(sash: &Spanned<Box<SashTable>>, side: Side, reader: &mut Reader<'_>) -> MemberDraft {
-    let own = sash.member.as_ref().and_then(|members| match side {
-        Side::Left => members.left.as_ref(),
-        Side::Right => members.right.as_ref(),
-        Side::Bottom => members.bottom.as_ref(),
-        Side::Top => members.top.as_ref(),
-    });
-    let own = own.map(|given| &*given.value);
+    let own = sash.member.as_ref().and_then(|members| members.on(side)).map(|given| &*given.value);
     let width = face_width(sash, own, side, reader);
     let thickness = own.and_then(|own| own.thickness.clone()).or_else(|| sash.thickness.clone());
     let (wide, thick) = (width.value(), thickness.value());

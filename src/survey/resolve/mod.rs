@@ -156,8 +156,8 @@ fn horns(table: &SashTable, kind: Kind, outline: Option<&Sided>, reader: &mut Re
     for (length, end) in [(top, Side::Top), (bottom, Side::Bottom)] {
         let straight = |side: Side| {
             outline.is_none_or(|outline| {
-                let mut own = outline.edges().filter(|(_, own)| *own == side).peekable();
-                own.peek().is_some() && own.all(|(edge, _)| matches!(edge, Edge::Line(_)))
+                let mut own = outline.edges_on(side).peekable();
+                own.peek().is_some() && own.all(|edge| matches!(edge, Edge::Line(_)))
             })
         };
         if let Some(length) = length

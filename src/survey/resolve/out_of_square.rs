@@ -1,13 +1,10 @@
 //! A sash out of square: from widths, heights and diagonals to its likeliest shape.
 
-use crate::geometry::quadrilateral::{
-    AdjustError, Adjusted, Measured, Quadrilateral, Span, Verdict, adjust,
-};
+use crate::geometry::quadrilateral::{AdjustError, Adjusted, Measured, Span, Verdict, adjust};
 use crate::geometry::{PerSide, Sided};
 use crate::input::{Optional, Reader, Spanned};
 use crate::survey::file::sight::{BowTable, SightTable};
 use crate::survey::values::Measures;
-use kurbo::{Point, Rect};
 
 /// How far a length may be off if nothing is said, mm: two readings of a tape.
 const USUAL_TOLERANCE: f64 = 1.0;
@@ -18,12 +15,6 @@ const MOST_BOW: f64 = 0.02;
 
 /// Measures that can be true only with so many times their tolerance were not taken from one sash.
 const MOST_STRETCH: f64 = 20.0;
-
-/// The four corners of `rect`.
-pub(super) fn rectangle(rect: Rect) -> Quadrilateral {
-    let Rect { x0, y0, x1, y1 } = rect;
-    Quadrilateral { corners: [(x0, y0), (x1, y0), (x1, y1), (x0, y1)].map(Point::from) }
-}
 
 /// The likeliest outline and what it rests on; `None` where the reader has noted why.
 pub(super) fn measured(

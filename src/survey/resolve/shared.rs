@@ -10,13 +10,7 @@ use crate::survey::values::Workshop;
 const MOST_BYTES: usize = 1 << 19;
 
 /// A file of the workshop, beside its tables.
-const WORKSHOP: FileKind = FileKind {
-    noun: "file of the workshop",
-    most_bytes: MOST_BYTES,
-    default_of: |_| None,
-    cure: |_, _| None,
-    name_part: |_, part| part,
-};
+const WORKSHOP: FileKind = FileKind::plain("file of the workshop", MOST_BYTES);
 
 /// The settings of `own` and for the rest those of the file that is named, if one is. Mistakes in that file are its
 /// own: they go to `elsewhere`.

@@ -1,8 +1,10 @@
 //! The daylight: a rectangle, or the outline that other measures make.
 
 use super::{head, out_of_square};
-use crate::geometry::{self, Arc, ArchError, COINCIDENT, Edge, OutlineError, Sided};
-use crate::input::{Optional, Place, Reader, Spanned, show};
+use crate::geometry::quadrilateral::Quadrilateral;
+use crate::geometry::{self, ArchError, COINCIDENT, Edge, OutlineError, Sided, corners};
+use crate::input::{Bounds, Entry, Optional, Place, Reader, Spanned, show};
+use crate::survey::file::lengths::SightSize;
 use crate::survey::file::sight::SightTable;
 use crate::survey::traced::{self, MOST_EDGES, Reading};
 use crate::survey::values::{Measures, UnitShape};
@@ -10,10 +12,6 @@ use kurbo::{Point, Rect};
 
 /// Opens a file that the survey names: its bytes, or why they cannot be had.
 pub(super) type Open<'o> = dyn Fn(&str) -> Result<Vec<u8>, String> + 'o;
-
-/// Least and most that a daylight may measure, mm, as in the lengths of the file.
-const LEAST: f64 = 50.0;
-const MOST: f64 = 10_000.0;
 
 /// Said of what lies outside the sash and would not if its daylight were turned.
 pub(super) const SWAPPED: &str = "; or are width and height of the sight swapped?";
@@ -112,12 +110,13 @@ fn drawn(
     table: &Spanned<Box<SightTable>>,
     reader: &mut Reader<'_>,
 ) -> Daylight {
-    let can_be = |length: f64| (LEAST - COINCIDENT..=MOST + COINCIDENT).contains(&length);
+    let Bounds { least, most, .. } = SightSize::BOUNDS;
+    let can_be = |length: f64| (least - COINCIDENT..=most + COINCIDENT).contains(&length);
     let of_size = outline.filter(|outline| {
         let size = outline.bounds().size();
         let fits = can_be(size.width) && can_be(size.height);
         if !fits {
-            let expected = format!("a daylight from {LEAST} mm to {MOST} mm wide and high");
+            let expected = format!("a daylight from {least} mm to {most} mm wide and high");
             let hint = format!("it comes to {} mm by {} mm", show(size.width), show(size.height));
             reader.contradict(place.unwrap_or(&table.place), expected, &hint);
         }
@@ -163,13 +162,13 @@ fn refuse_bow(table: &SightTable, reader: &mut Reader<'_>) {
 /// A rectangle, or what stands under a head.
 fn plain(table: &Spanned<Box<SightTable>>, reader: &mut Reader<'_>) -> Daylight {
     if table.width.is_none() {
-        let about = "from stile to stile (a length from 50 to 10000 mm)";
-        reader.missing(&table.place, "width", about);
+        let about = format!("from stile to stile ({})", SightSize::expected());
+        reader.missing(&table.place, "width", &about);
     }
     let raked = table.head.as_ref().is_some_and(|head| head::is_raked(head));
     if table.height.is_none() && !raked {
-        let about = "from rail to rail (a length from 50 to 10000 mm)";
-        reader.missing(&table.place, "height", about);
+        let about = format!("from rail to rail ({})", SightSize::expected());
+        reader.missing(&table.place, "height", &about);
     }
     let (width, height) = (table.width.clone(), table.height.clone());
     let outline = match &table.head {
@@ -178,7 +177,7 @@ fn plain(table: &Spanned<Box<SightTable>>, reader: &mut Reader<'_>) -> Daylight 
             let bow = out_of_square::bow(table.bow.as_ref());
             let straight = bow.iter().all(|(_, &bow)| bow == 0.0);
             let rect = Rect::new(0.0, 0.0, width.value, height.value);
-            if straight { None } else { out_of_square::rectangle(rect).bowed(&bow).ok() }
+            if straight { None } else { Quadrilateral { corners: corners(rect) }.bowed(&bow).ok() }
         }),
     };
     let shaped = table.head.is_some() && !raked;
@@ -199,10 +198,11 @@ fn free(table: &SightTable, reader: &mut Reader<'_>) -> Option<Sided> {
     }
     let points = corners.iter().map(|corner| Point::from((corner.value.0[0], corner.value.0[1])));
     let next = points.clone().cycle().skip(1);
-    let edges = corners.iter().zip(points).zip(next).map(|((corner, from), to)| {
-        let arc = Arc::from_bulge(from, to, corner.value.1);
-        arc.map_or(Edge::line(from, to), Edge::Arc)
-    });
+    let edges = corners
+        .iter()
+        .zip(points)
+        .zip(next)
+        .map(|((corner, from), to)| Edge::bulged(from, to, corner.value.1));
     let corner = |index: usize| corners.get(index).map_or(&corners.place, |corner| &corner.place);
     match geometry::free(edges.collect()) {
         Ok(outline) => Some(outline),

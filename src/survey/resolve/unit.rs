@@ -66,7 +66,7 @@ fn unit(sash: &Spanned<Box<SashTable>>, usual: UnitShape, reader: &mut Reader<'_
         build_up: build_up.value.clone(),
         cover,
         spacer_height: table.spacer_height.value_or(cover),
-        over: table.over.value_or(thickness_tolerance(&build_up.value, &made).over),
+        over: table.over.value_or(thickness_tolerance(&build_up.value, &made)),
         tape: table.tape(),
         internal_bar: table.internal_bar.value_or(cover),
         shape: table.shape.value_or(usual),

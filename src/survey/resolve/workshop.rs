@@ -177,7 +177,7 @@ fn overhang(table: &OverhangTable) -> Overhang {
 
 /// Sets the limits; a caution that can never come before its stop is a slip.
 fn limits(set: &[(&'static str, Spanned<f64>)], reader: &mut Reader<'_>) -> Limits {
-    let mut limits = Limits::default();
+    let (mut limits, mut usual) = (Limits::default(), Limits::default());
     for (name, value) in set {
         if let Some(limit) = limits.by_name(name) {
             *limit = Limit::set(value.value);
@@ -185,8 +185,10 @@ fn limits(set: &[(&'static str, Spanned<f64>)], reader: &mut Reader<'_>) -> Limi
         let Some(stem) = name.strip_suffix("_caution") else { continue };
         let stop = set.iter().find(|(other, _)| other.strip_suffix("_stop") == Some(stem));
         let Some((stop_name, stop)) = stop else { continue };
-        // What shows is judged by how much; everything else by how little is left.
-        let (wrong, side) = if stem == "shows" {
+        // Some are judged by how much there is, others by how little is left: their usual values tell.
+        let [care, end] =
+            [name, stop_name].map(|name| usual.by_name(name).map(|usual| usual.value));
+        let (wrong, side) = if care < end {
             (value.value > stop.value, "at most")
         } else {
             (value.value < stop.value, "at least")

@@ -1,5 +1,6 @@
 use super::start;
-use crate::survey::{DeclaredKey, House, With, keys, read_with};
+use crate::finding::Basis;
+use crate::survey::{DeclaredKey, House, Limits, With, keys, read_with};
 use std::collections::BTreeSet;
 use toml::{Table, Value};
 
@@ -155,6 +156,19 @@ fn every_key_of_a_survey_stands_in_it_and_reads() {
     let missing: Vec<&String> = asked.difference(&found).collect();
     assert!(missing.is_empty(), "not in start.toml: {missing:?}");
     assert_eq!(found, asked);
+}
+
+// Whichever of its two limits a rule asks first, both at their usual values are no slip.
+#[test]
+fn all_limits_at_their_usual_values_read_together() {
+    let text = start();
+    let first = text.lines().position(|line| line == "[workshop.limits]").unwrap();
+    let house = house(&taken(first..text.lines().count()));
+    let (mut set, mut usual) = (house.workshop.limits, Limits::default());
+    for name in Limits::NAMES {
+        let [set, usual] = [&mut set, &mut usual].map(|all| all.by_name(name).unwrap());
+        assert_eq!((set.value, &set.basis), (usual.value, &Basis::Setting), "{name}");
+    }
 }
 
 /// The value behind a way, in any of the parts of its lists.

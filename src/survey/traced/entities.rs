@@ -350,11 +350,7 @@ fn polyline(corners: &[(Point, f64)], closed: bool) -> Vec<Edge> {
     let next = corners.iter().cycle().skip(1);
     let count = if closed { corners.len() } else { corners.len().saturating_sub(1) };
     let pairs = corners.iter().zip(next).take(count);
-    pairs
-        .map(|(&(from, bulge), &(to, _))| {
-            Arc::from_bulge(from, to, bulge).map_or(Edge::line(from, to), Edge::Arc)
-        })
-        .collect()
+    pairs.map(|(&(from, bulge), &(to, _))| Edge::bulged(from, to, bulge)).collect()
 }
 
 /// The edge with its ends moved to `from` and `to`; an arc keeps its sweep.
@@ -366,7 +362,7 @@ pub(super) fn between(edge: &Edge, from: Point, to: Point) -> Edge {
             if slid.hypot() == 0.0 {
                 return *edge;
             }
-            Arc::from_bulge(from, to, arc.bulge()).map_or(Edge::line(from, to), Edge::Arc)
+            Edge::bulged(from, to, arc.bulge())
         }
     }
 }

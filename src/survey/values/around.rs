@@ -90,24 +90,24 @@ pub enum Nearby {
 
 /// All that is near, so that what is not in it is known not to be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Near([bool; 5]);
+pub struct Near(u8);
 
 impl Near {
     /// Whether it is among what is near.
     pub fn has(self, what: Nearby) -> bool {
-        self.0.get(what as usize).is_some_and(|near| *near)
+        self.0 & what.bit() != 0
+    }
+}
+
+impl Nearby {
+    fn bit(self) -> u8 {
+        1 << self as u8
     }
 }
 
 impl FromIterator<Nearby> for Near {
     fn from_iter<I: IntoIterator<Item = Nearby>>(all: I) -> Near {
-        let mut near = Near::default();
-        for what in all {
-            if let Some(place) = near.0.get_mut(what as usize) {
-                *place = true;
-            }
-        }
-        near
+        Near(all.into_iter().fold(0, |near, what| near | what.bit()))
     }
 }
 

@@ -10,7 +10,7 @@ use super::unit::{Finish, Unit};
 use super::wind::Wind;
 use super::workshop::Workshop;
 use crate::geometry::quadrilateral::{Adjusted, Span};
-use crate::geometry::{Fitted, PerSide, Side, Sided, Surface};
+use crate::geometry::{Fitted, MinMax, PerSide, Side, Sided, Surface};
 use crate::language::Called;
 use kurbo::{Point, Rect, Size};
 
@@ -79,6 +79,12 @@ pub struct Sash {
 }
 
 impl Sash {
+    /// Least and most thickness of stiles and rails.
+    pub fn thickness(&self) -> MinMax {
+        let all = self.members.iter().map(|(_, member)| MinMax::even(member.thickness));
+        all.fold(MinMax::even(self.members.left.thickness), MinMax::or)
+    }
+
     /// The surface of the face and how far each measured height lies from it; flat where none was
     /// measured.
     pub fn warp(&self) -> Fitted {

@@ -216,48 +216,29 @@ impl Finish {
     }
 }
 
-const EN_1279_1: &str = "EN 1279-1:2018";
-
-/// Permitted deviation of a unit's thickness.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Tolerance {
-    /// Above the nominal thickness, mm.
-    pub over: f64,
-    /// What the value takes for granted, in words.
-    pub assumes: &'static str,
-    /// Where it comes from.
-    pub source: &'static str,
-}
-
 /// The highest setting blocks that a unit goes in on, mm: the gaps at bottom and top together. An old rebate that is
 /// wider than the unit reaches leaves a gap of its own, `spare`.
 pub fn most_block_height(clearance: &PerSide<f64>, spare: impl Fn(Side) -> f64) -> f64 {
     [Side::Bottom, Side::Top].map(|side| clearance.get(side).max(spare(side))).iter().sum()
 }
 
-/// The tolerance that EN 1279-1 gives a build-up: ±1.0 mm for two panes of float, ±1.5 mm where one
-/// is laminated or heat treated; ±1.4 mm and +2.8 mm for three.
+/// How far above its nominal thickness EN 1279-1:2018 lets a build-up come, mm: 1.0 for two panes of float, 1.5 where
+/// one is laminated or heat treated; 1.4 and 2.8 for three.
 ///
 /// A pane that could be laminated (6.4 with nothing beside it) has the wider value too. Patterned
 /// panes cannot be told from a build-up: the maker's word goes before this one. A bare
 /// thickness could be anything of two panes, so it gets the wider of their two values. Four panes
 /// and more lie beyond the standard and get the widest value of three.
-pub fn thickness_tolerance(build_up: &BuildUp, make: &Make) -> Tolerance {
+pub fn thickness_tolerance(build_up: &BuildUp, make: &Make) -> f64 {
     let heated = matches!(make.glass, Some(Treatment::HeatStrengthened | Treatment::Toughened));
-    let (over, assumes) = match build_up {
-        BuildUp::Bare(_) => (1.5, "two panes of any glass"),
-        BuildUp::Panes { panes, .. } => {
-            let laminated = panes.iter().any(|pane| pane.make() != PaneMake::Float);
-            match (panes.len(), laminated || heated) {
-                (0..=2, false) => (1.0, "two panes of float, none toughened or patterned"),
-                (0..=2, true) => (1.5, "two panes, one laminated or toughened"),
-                (3, false) => (1.4, "three panes of float, none toughened or patterned"),
-                (3, true) => (2.8, "three panes, one laminated or toughened"),
-                _ => (2.8, "more panes than the standard knows: ask the maker"),
-            }
-        }
-    };
-    Tolerance { over, assumes, source: EN_1279_1 }
+    let BuildUp::Panes { panes, .. } = build_up else { return 1.5 };
+    let laminated = panes.iter().any(|pane| pane.make() != PaneMake::Float);
+    match (panes.len(), laminated || heated) {
+        (0..=2, false) => 1.0,
+        (0..=2, true) => 1.5,
+        (3, false) => 1.4,
+        _ => 2.8,
+    }
 }
 
 #[cfg(test)]
@@ -308,13 +289,10 @@ mod tests {
             ("4-8-4-8-4-8-4", 2.8),
         ];
         for (text, over) in rows {
-            assert_eq!(
-                thickness_tolerance(&text.parse().unwrap(), &Make::default()).over,
-                over,
-                "{text}"
-            );
+            let tolerance = thickness_tolerance(&text.parse().unwrap(), &Make::default());
+            assert_eq!(tolerance, over, "{text}");
         }
         let toughened = Make { glass: Some(Treatment::Toughened), ..Make::default() };
-        assert_eq!(thickness_tolerance(&"4-6-4".parse().unwrap(), &toughened).over, 1.5);
+        assert_eq!(thickness_tolerance(&"4-6-4".parse().unwrap(), &toughened), 1.5);
     }
 }

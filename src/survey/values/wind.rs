@@ -49,17 +49,6 @@ pub enum Terrain {
 }
 
 impl Terrain {
-    /// The name as a survey writes it.
-    pub fn name(self) -> &'static str {
-        match self {
-            Terrain::Sea => "sea",
-            Terrain::Flat => "flat",
-            Terrain::Country => "country",
-            Terrain::Suburb => "suburb",
-            Terrain::Town => "town",
-        }
-    }
-
     /// The key of what it is called.
     fn key(self) -> &'static str {
         match self {

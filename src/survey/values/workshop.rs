@@ -2,6 +2,7 @@
 
 use super::limits::Limits;
 use super::unit::{BuildUp, Make};
+use crate::geometry::COINCIDENT;
 use crate::language::Language;
 use kurbo::Size;
 
@@ -27,6 +28,11 @@ pub struct Workshop {
 }
 
 impl Workshop {
+    /// Widest bite sideways, mm.
+    pub fn lane(&self) -> f64 {
+        self.cutting.side_step * self.cutter.diameter
+    }
+
     /// The cutter that goes into the corners, where there is one that is thinner.
     pub fn corner_cutter(&self) -> Option<&Cutter> {
         let cutter = self.machine.corner_cutter.as_ref();
@@ -82,6 +88,11 @@ impl Cutter {
     /// Half the diameter, mm.
     pub fn radius(&self) -> f64 {
         self.diameter / 2.0
+    }
+
+    /// Whether its shank is thinner than its edges by more than a cut may be off, so that it clears the wall.
+    pub fn is_slim(&self, tolerance: f64) -> bool {
+        self.shank_diameter < self.diameter - 2.0 * tolerance
     }
 }
 
@@ -162,7 +173,7 @@ impl Machine {
     /// Whether a sash of that size lies within the travel.
     pub fn takes(&self, outer: Size) -> bool {
         let [width, height] = self.bed;
-        outer.width <= width && outer.height <= height
+        outer.width <= width + COINCIDENT && outer.height <= height + COINCIDENT
     }
 }
 
@@ -261,6 +272,13 @@ pub struct Cutting {
     pub zero_error: f64,
 }
 
+impl Cutting {
+    /// Deepest step of any pass, mm, the first cuts in old paint among them.
+    pub fn deepest_step(&self) -> f64 {
+        self.step_depth.max(self.widen_step)
+    }
+}
+
 /// What may deviate, and what the window goes through.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Allowances {
@@ -270,7 +288,7 @@ pub struct Allowances {
     pub cutting: f64,
     /// Moisture of the timber when it is cut, per cent. Common practice: a dry workshop.
     pub moisture_now: f64,
-    /// The dampest it will be, per cent: the end of the range in which the handbook's formula holds.
+    /// The dampest it will be, per cent.
     pub moisture_most: f64,
     /// Glass when it is measured, °C.
     pub glass_now: f64,
@@ -300,4 +318,19 @@ pub struct Candidates {
     pub usual: bool,
     /// Units tried besides, or instead.
     pub units: Vec<Offered>,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // 10 1/8 in of daylight and twice 2 in of stile are a hair more than 14 1/8 in, once each is in millimetres.
+    #[test]
+    fn a_sash_as_large_as_the_travel_lies_within_it_in_inches_too() {
+        let [sight, stile, travel] = [10.125, 2.0, 14.125].map(|inches| inches * 254.0 / 10.0);
+        let machine = Machine { bed: [travel; 2], ..Machine::default() };
+        let outer = Size::new((sight + stile) - (0.0 - stile), 300.0);
+        assert!(outer.width > travel && machine.takes(outer));
+        assert!(!machine.takes(Size::new(travel + 0.01, 300.0)));
+    }
 }

@@ -7,6 +7,7 @@
 use super::Spacer;
 use super::conduction::grid::{Fineness, lines};
 use super::conduction::{Body, Field, Film};
+use crate::geometry::{ROUNDING, corners};
 use crate::glass::thermal::{Cavity, GLASS, Gas, Glazing, INSIDE, OUTSIDE};
 use crate::section::Cross;
 use crate::survey::{OldGlazing, Timber};
@@ -93,15 +94,7 @@ impl Card {
 
     fn corners(&self) -> Vec<Point> {
         match self {
-            Card::Rect(rect) => {
-                let xs = [
-                    (rect.x0, rect.y0),
-                    (rect.x1, rect.y0),
-                    (rect.x1, rect.y1),
-                    (rect.x0, rect.y1),
-                ];
-                xs.map(Point::from).to_vec()
-            }
+            Card::Rect(rect) => corners(*rect).to_vec(),
             Card::Convex(corners) => corners.clone(),
             Card::Wood(solid, surface) => {
                 let above = [(solid.x1, solid.y1), (solid.x0, solid.y1)];
@@ -144,6 +137,7 @@ pub(super) fn wood(timber: &Timber) -> f64 {
 }
 
 impl Model {
+    /// Wood, and still air in what was cut from it long ago.
     fn of_wood(cross: &Cross<'_>) -> Model {
         let surface = cross.blank().surface().to_vec();
         let (solid, moulding) = (cross.solid, cross.profile.path().bounding_box());
@@ -152,7 +146,11 @@ impl Model {
         let moulded = ends.map(|x| Point::new(x, solid.y0 + moulding.y1)).collect();
         let slopes = pairs(&surface).collect();
         let cards = vec![(Card::Wood(solid, surface), wood(&cross.sash.measured.timber))];
-        Model { cards, slopes, moulded, middle: 0.0, bounds: solid }
+        let mut model = Model { cards, slopes, moulded, middle: 0.0, bounds: solid };
+        for cut in cross.old_cuts() {
+            model.lay(cut, still_air(cut.size().min_side()));
+        }
+        model
     }
 
     fn lay(&mut self, rect: Rect, conducts: f64) {
@@ -176,7 +174,7 @@ impl Model {
         let [_, gaps] = cross.stack();
         for ((low, high), resists) in gaps.into_iter().zip(resists) {
             let apart = (high - low) / 1000.0;
-            for pane in put.panes.iter().filter(|pane| (pane.y1 - low).abs() < 1e-9) {
+            for pane in put.panes.iter().filter(|pane| (pane.y1 - low).abs() < ROUNDING) {
                 model.lay(Rect::new(pane.x0, low, pane.x1, high), apart / resists);
             }
         }
@@ -205,9 +203,6 @@ impl Model {
         let mut model = Model::of_wood(cross);
         let (floor, top) = (cross.floor(), cross.top());
         model.middle = f64::midpoint(floor, top);
-        for cut in cross.old_cuts() {
-            model.lay(cut, still_air(cut.width().min(cut.height())));
-        }
         for cut in cross.new_cuts() {
             model.lay(cut, 0.0);
             let clearance = cross.ends.iter().map(|end| end.wall - end.cover).fold(0.0, f64::max);
@@ -235,17 +230,11 @@ impl Model {
         let mut model = Model::of_wood(cross);
         let sides = if cross.is_bar() { vec![false, true] } else { vec![false] };
         let width = cross.solid.width();
-        let olds = match cross.part {
-            crate::sash::Part::Member(side) => cross.sash.measured.members.get(side).old,
-            crate::sash::Part::Bar(bar) => bar.old_glazing(),
-        };
-        for cut in cross.old_cuts() {
-            model.lay(cut, still_air(cut.width().min(cut.height())));
-        }
+        let old = cross.sash.old_glazing(cross.part);
         for mirrored in sides {
             let x = |at: f64| if mirrored { width - at } else { at };
             let rect = |x0: f64, y0: f64, x1: f64, y1: f64| Rect::new(x(x0), y0, x(x1), y1).abs();
-            let (low, wall) = match olds {
+            let (low, wall) = match old {
                 OldGlazing::Rebate { width, depth } => {
                     model.lay(rect(0.0, -depth, width, 0.0), 0.0);
                     model.lay(rect(0.0, -depth, width, thick - depth), SEALANT);
@@ -279,7 +268,8 @@ impl Model {
     /// Corners of the glass, and of what seals it.
     pub fn drawn(&self) -> [Vec<Vec<Point>>; 2] {
         [GLASS, SEALANT].map(|wanted| {
-            let own = self.cards.iter().filter(|(_, conducts)| (conducts - wanted).abs() < 1e-12);
+            let own =
+                self.cards.iter().filter(|(_, conducts)| (conducts - wanted).abs() < ROUNDING);
             own.map(|(card, _)| card.corners()).collect()
         })
     }
