@@ -182,19 +182,21 @@ fn limits(set: &[(&'static str, Spanned<f64>)], reader: &mut Reader<'_>) -> Limi
         if let Some(limit) = limits.by_name(name) {
             *limit = Limit::set(value.value);
         }
+    }
+    for (name, value) in set {
         let Some(stem) = name.strip_suffix("_caution") else { continue };
-        let stop = set.iter().find(|(other, _)| other.strip_suffix("_stop") == Some(stem));
-        let Some((stop_name, stop)) = stop else { continue };
+        let stop_name = &format!("{stem}_stop");
+        let Some(stop) = limits.by_name(stop_name).map(|stop| stop.value) else { continue };
         // Some are judged by how much there is, others by how little is left: their usual values tell.
         let [care, end] =
-            [name, stop_name].map(|name| usual.by_name(name).map(|usual| usual.value));
+            [*name, stop_name].map(|name| usual.by_name(name).map(|usual| usual.value));
         let (wrong, side) = if care < end {
-            (value.value > stop.value, "at most")
+            (value.value > stop, "at most")
         } else {
-            (value.value < stop.value, "at least")
+            (value.value < stop, "at least")
         };
         if wrong {
-            let expected = format!("{side} {}, the value of {stop_name}", show(stop.value));
+            let expected = format!("{side} {}, the value of {stop_name}", show(stop));
             reader.contradict(&value.place, expected, "caution must come before stop");
         }
     }
