@@ -118,6 +118,11 @@ impl Scene {
         }
     }
 
+    /// Puts items onto a layer, one after another.
+    pub fn add_all(&mut self, layer: &Layer, items: impl IntoIterator<Item = Item>) {
+        items.into_iter().for_each(|item| self.add(layer, item));
+    }
+
     /// Writes title and face under everything that is there so far, in capitals `height` mm high.
     pub fn add_caption(&mut self, layer: &Layer, height: f64) {
         let bounds = self.extents();

@@ -82,6 +82,11 @@ impl Edge {
         Edge::Line(Line::new(from, to))
     }
 
+    /// A whole circle, anticlockwise from its rightmost point.
+    pub fn circle(centre: Point, radius: f64) -> Edge {
+        Edge::Arc(Arc { centre, radius, start: 0.0, sweep: TAU })
+    }
+
     /// Where the edge begins.
     pub fn start(&self) -> Point {
         match self {

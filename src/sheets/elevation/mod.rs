@@ -65,9 +65,7 @@ struct View<'a> {
 impl View<'_> {
     fn outlines(&mut self) -> Result<(), OutlineError> {
         let sash = self.subject.sash;
-        for outline in timber(sash)? {
-            self.scene.add(&TIMBER, Item::Outline(outline));
-        }
+        self.scene.add_all(&TIMBER, timber(sash)?.into_iter().map(Item::Outline));
         for unit in &self.subject.fit.units {
             self.scene.add(&NEW_REBATE, Item::Outline(unit.outlines.wall.within(unit.wall())?));
         }
@@ -235,8 +233,6 @@ impl View<'_> {
                 }
             });
         }
-        for dimension in settled(all) {
-            self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
-        }
+        self.scene.add_all(&DIMENSIONS, settled(all).into_iter().map(Item::Dimension));
     }
 }

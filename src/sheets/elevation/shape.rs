@@ -188,8 +188,6 @@ impl View<'_> {
                     .saying(voice.word("shape-rise")),
             );
         }
-        for dimension in all {
-            self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
-        }
+        self.scene.add_all(&DIMENSIONS, all.into_iter().map(Item::Dimension));
     }
 }

@@ -301,9 +301,7 @@ fn drawing(unit: &UnitLine, scale: f64, voice: Voice) -> Result<Scene, OutlineEr
         }
     }
     all.extend(to_bars(unit, (3.0, 3.4), h, figures));
-    for dimension in settled(all) {
-        scene.add(&DIMENSIONS, Item::Dimension(dimension));
-    }
+    scene.add_all(&DIMENSIONS, settled(all).into_iter().map(Item::Dimension));
     let mut letters = Lettering::round(&scene, 1.0 / scale, voice);
     shaped::outside(&mut scene, &mut letters, Point::new(0.5 * width, 0.88 * height), h);
     Ok(scene)

@@ -6,7 +6,7 @@ use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
 use crate::number::NotFinite;
 use crate::report::{EdgeLine, ShapeLine, UnitLine};
 use crate::sheets::SheetError;
-use crate::sheets::kit::{Column, Flow, Lettering, Table, Voice, hundredths, mm, tell};
+use crate::sheets::kit::{Column, Flow, Lettering, Table, Voice, cross, hundredths, mm, tell};
 use crate::sheets::layers::{BEAD, DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
 use kurbo::{Point, Vec2};
 
@@ -26,9 +26,8 @@ pub(super) fn drawing(
         scene.add(&SIGHT_EDGE, Item::Outline(seal));
     }
     centres(&mut scene, shape, outline, h);
-    for dimension in settled(sizes(unit, shape, (h, voice))) {
-        scene.add(&DIMENSIONS, Item::Dimension(dimension));
-    }
+    let sizes = settled(sizes(unit, shape, (h, voice)));
+    scene.add_all(&DIMENSIONS, sizes.into_iter().map(Item::Dimension));
     let mut letters = Lettering::round(&scene, 1.0 / scale, voice);
     corners(&mut scene, &mut letters, shape, outline, h);
     radii(&mut scene, &mut letters, shape, h)?;
@@ -47,9 +46,7 @@ fn bars(scene: &mut Scene, unit: &UnitLine, seal: &Outline) {
             } else {
                 Edge::line(Point::new(-1.0, at), Point::new(width + 1.0, at))
             };
-            for seen in seal.stretches_inside(&edge) {
-                scene.add(&BEAD, Item::Edge(seen));
-            }
+            scene.add_all(&BEAD, seal.stretches_inside(&edge).into_iter().map(Item::Edge));
         }
     }
 }
@@ -124,9 +121,7 @@ fn centres(scene: &mut Scene, shape: &ShapeLine, outline: &Outline, h: f64) {
     let bounds = outline.bounds();
     let centres = shape.edges.iter().filter_map(|line| line.arc).map(|arc| point(arc.centre));
     for centre in centres.filter(|centre| bounds.contains(*centre)) {
-        for half in [Vec2::new(h, 0.0), Vec2::new(0.0, h)] {
-            scene.add(&DIMENSIONS, Item::Edge(Edge::line(centre - half, centre + half)));
-        }
+        scene.add_all(&DIMENSIONS, cross(centre, h).map(Item::Edge));
     }
 }
 

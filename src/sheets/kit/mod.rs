@@ -23,8 +23,9 @@ pub use words::{
     fitted, fixed, grouped, hundredths, in_a_row, min_max, mm, one_figure, parts, wrapped,
 };
 
+use crate::geometry::Edge;
 use crate::survey::{Paper, Printer};
-use kurbo::Size;
+use kurbo::{Point, Size, Vec2};
 
 /// Height of capitals of running words, mm: letters of 9 points.
 pub const SMALL: f64 = 2.32;
@@ -42,6 +43,11 @@ pub fn sheet(paper: Paper) -> Size {
         // 8 1/2 by 11 in.
         Paper::Letter => Size::new(215.9, 279.4),
     }
+}
+
+/// The two strokes that mark a point, each reaching so far from it either way.
+pub fn cross(at: Point, reach: f64) -> [Edge; 2] {
+    [Vec2::new(reach, 0.0), Vec2::new(0.0, reach)].map(|arm| Edge::line(at - arm, at + arm))
 }
 
 /// Paper and margin of sheets that are read, not laid on wood, mm.

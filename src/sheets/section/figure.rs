@@ -14,9 +14,7 @@ pub(super) fn wood(scene: &mut Scene, left: &[Outline], edges: &[Outline]) {
         let region = Region::solid(outline.clone());
         scene.add(&layers::HATCHING, Item::Hatch(region, Hatch::Timber));
     }
-    for outline in edges {
-        scene.add(&layers::TIMBER, Item::Outline(outline.clone()));
-    }
+    scene.add_all(&layers::TIMBER, edges.iter().cloned().map(Item::Outline));
 }
 
 /// Wood that goes, hatched the other way.
@@ -31,9 +29,8 @@ pub(super) fn change(scene: &mut Scene, before: &[Outline], after: &[Outline]) {
     for (own, other, layer) in
         [(after, before, layers::NEW_REBATE), (before, after, layers::OLD_REBATE)]
     {
-        for edge in own.iter().flat_map(Outline::edges).flat_map(|edge| pieces_off(edge, other)) {
-            scene.add(&layer, Item::Edge(edge));
-        }
+        let edges = own.iter().flat_map(Outline::edges);
+        scene.add_all(&layer, edges.flat_map(|edge| pieces_off(edge, other)).map(Item::Edge));
     }
 }
 
@@ -97,9 +94,7 @@ pub(super) fn glazing(
     for region in solids(&glazing.panes, shift)? {
         let pane = region.outline.bounds();
         scene.add(&layers::UNIT, Item::Hatch(region, Hatch::Glass));
-        for edge in ends_open(pane, wood) {
-            scene.add(&layers::UNIT, Item::Edge(edge));
-        }
+        scene.add_all(&layers::UNIT, ends_open(pane, wood).into_iter().map(Item::Edge));
     }
     Ok(())
 }

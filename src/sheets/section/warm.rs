@@ -6,14 +6,13 @@
 use super::{Label, bounds, figure, outlines, wood_of};
 use crate::drawing::{Across, Colour, Hatch, Item, Layer, LineKind, LineWidth, Scene, Text, Up};
 use crate::fit::Fit;
-use crate::geometry::{Arc, COINCIDENT, Edge, Outline, Region, Side};
+use crate::geometry::{COINCIDENT, Edge, Outline, Region, Side};
 use crate::sash::{Part, Sash};
 use crate::section::{Cross, Glazing};
 use crate::sheets::kit::{Voice, tell};
 use crate::sheets::{SheetError, layers};
 use crate::warmth::{Choice, Isotherm, Warm, Warmth, warm};
 use kurbo::{Point, Rect, Shape, Vec2};
-use std::f64::consts::TAU;
 
 const HEIGHT: f64 = super::HEIGHT;
 
@@ -175,8 +174,7 @@ impl Figure<'_> {
             let coldest = self.warm.coldest;
             let (from, to) = (shown.x0 - shift.x + HEIGHT, shown.x1 - shift.x - HEIGHT);
             let at = Point::new(coldest.x.clamp(from, to), coldest.y);
-            let ring = Arc { centre: at + shift, radius: HEIGHT / 2.0, start: 0.0, sweep: TAU };
-            scene.add(&COLDEST, Item::Edge(Edge::Arc(ring)));
+            scene.add(&COLDEST, Item::Edge(Edge::circle(at + shift, HEIGHT / 2.0)));
             labels.push(on_the_left(
                 at,
                 tell!(self.voice, "section-coldest", degrees = format!("{degrees:.1}")),
