@@ -30,6 +30,16 @@ impl Side {
     pub fn is_upright(self) -> bool {
         matches!(self, Side::Left | Side::Right)
     }
+
+    /// Its place in `rect`: an X of left and right, a Y of bottom and top.
+    pub fn of(self, rect: Rect) -> f64 {
+        match self {
+            Side::Left => rect.x0,
+            Side::Right => rect.x1,
+            Side::Bottom => rect.y0,
+            Side::Top => rect.y1,
+        }
+    }
 }
 
 impl fmt::Display for Side {
@@ -210,6 +220,11 @@ impl Sided {
     /// The edges, anticlockwise, each with its side.
     pub fn edges(&self) -> impl Iterator<Item = (&Edge, Side)> {
         self.outline.edges().iter().zip(self.sides.iter().copied())
+    }
+
+    /// The edges of one side, anticlockwise.
+    pub fn edges_on(&self, side: Side) -> impl Iterator<Item = &Edge> {
+        self.edges().filter(move |(_, own)| *own == side).map(|(edge, _)| edge)
     }
 
     /// The edges of one side, ready for questions.

@@ -59,10 +59,9 @@ fn beside(sash: &Sash, unit: &UnitFit, offset: f64) -> Vec<Straightedge> {
     }
     let outer = sash.outer_outline.outline();
     let walls = wall.edges().map(|(wall, side)| {
-        let own = sight.edges().filter(|(_, own)| *own == side).map(|(edge, _)| edge);
         let fence = wall.shifted(offset).filter(|_| matches!(wall, Edge::Line(_)));
         let place = fence.map(|fence| StraightedgePlace {
-            from_sight_edge: from_sight_edge(wall, &fence, own),
+            from_sight_edge: from_sight_edge(wall, &fence, sight.edges_on(side)),
             on_sash: [0.1, 0.5, 0.9].iter().all(|&t| outer.contains(fence.at(t))),
         });
         line(side, place)

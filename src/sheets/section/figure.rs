@@ -71,9 +71,7 @@ pub(super) fn glazing(
     for region in solids(&glazing.tape, shift)? {
         filled_with(scene, &layers::BEAD, region, Hatch::Bed);
     }
-    // Where a block is cut it fills the gap.
-    let filled = glazing.filled.iter().filter(|gap| !glazing.blocks.contains(gap));
-    for region in solids(&filled.copied().collect::<Vec<_>>(), shift)? {
+    for region in solids(&glazing.filled_beside_blocks(), shift)? {
         filled_with(scene, &layers::BEAD, region, Hatch::Bed);
     }
     for outline in outlines(&glazing.putty, shift)? {

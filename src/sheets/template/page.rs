@@ -75,9 +75,7 @@ pub(super) fn tile(
     let kept = marked.into_iter().chain(busy.iter().cloned()).collect();
     // Names keep clear of lines, of the square and of joining marks.
     let mut taken = marks(&mut over, tiling, index, shift, kept);
-    taken.extend(
-        square.map(|square| Rect::from_origin_size(square.corner, (check::SIDE, check::SIDE))),
-    );
+    taken.extend(square.map(check::Place::square));
     for seam in tiling.seams_of(index) {
         taken.extend(seam.marks.map(|mark| Rect::from_center_size(mark, (8.0 * MARK, 6.0 * MARK))));
     }
