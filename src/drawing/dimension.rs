@@ -2,7 +2,7 @@
 
 use super::text::{Across, Text, Up};
 use crate::geometry::Edge;
-use crate::number::{decimal, inches};
+use crate::number::{inches, told};
 use kurbo::{Point, Vec2};
 
 /// What leans by less than this, as a sine of five degrees, reads as if it stood upright.
@@ -169,8 +169,7 @@ impl Dimension {
 
     fn label(&self) -> String {
         // Tenths of a millimetre are what a joiner can read off a rule.
-        let value = decimal(self.value(), 1)
-            .map_or_else(|not_finite| not_finite.to_string(), |value| value.to_string());
+        let value = told(self.value(), 1);
         let value = if self.figures.inches {
             format!("{value} ({} in)", inches(self.value()))
         } else {

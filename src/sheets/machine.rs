@@ -3,9 +3,10 @@
 //!
 //! Promised: for the programs that were written, and for no others. Not promised: how a controller is handled.
 
+use super::glass::size;
 use super::kit::{
     Column, Flow, Picture, Table, Voice, composed, cross, in_a_row, min_max, mm, one_figure,
-    reading, tell,
+    or_dash, reading, tell,
 };
 use super::layers::{MARKS, NEW_REBATE, SIGHT, STOPS, TIMBER, TRAVEL, WORDS};
 use super::outlines::timber_and_sight;
@@ -197,7 +198,7 @@ fn programs(flow: &mut Flow, report: &SashReport) -> Result<(), NotFinite> {
                     (true, stop) => tell!(voice, "machine-after-stop", stop, named),
                 },
                 format!("{minutes:.0}"),
-                deepest.map_or_else(|| Ok("–".to_owned()), mm)?,
+                or_dash(deepest)?,
                 look_for(report, (program, *stage), (deepest, voice))?,
                 String::new(),
             ]);
@@ -262,10 +263,7 @@ fn look_for(
     // Nothing can be tried before the last set-up has cut its part.
     let last = report.programs.iter().rfind(|other| does(other, stage));
     let whole = last.is_some_and(|last| last.name == program.name);
-    let sizes = report
-        .units
-        .iter()
-        .map(|unit| Ok(format!("{} × {}", mm(unit.order.width)?, mm(unit.order.height)?)));
+    let sizes = report.units.iter().map(|unit| size(unit.order.width, unit.order.height));
     let mut sizes = sizes.collect::<Result<Vec<_>, NotFinite>>()?;
     sizes.dedup();
     let sizes = if sizes.len() > 3 {

@@ -6,7 +6,9 @@ use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
 use crate::number::NotFinite;
 use crate::report::{EdgeLine, ShapeLine, UnitLine};
 use crate::sheets::SheetError;
-use crate::sheets::kit::{Column, Flow, Lettering, Table, Voice, cross, hundredths, mm, tell};
+use crate::sheets::kit::{
+    Column, Flow, Lettering, Table, Voice, cross, hundredths, letter, mm, tell,
+};
 use crate::sheets::layers::{BEAD, DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
 use kurbo::{Point, Vec2};
 
@@ -53,12 +55,6 @@ fn bars(scene: &mut Scene, unit: &UnitLine, seal: &Outline) {
 
 fn point([x, y]: [f64; 2]) -> Point {
     Point::new(x, y)
-}
-
-/// `A`, `B` … by the place in the list; past the alphabet with a number.
-fn letter(index: usize) -> String {
-    let letter = u8::try_from(index % 26).map_or('?', |n| char::from(b'A' + n));
-    if index < 26 { letter.to_string() } else { format!("{letter}{}", index / 26) }
 }
 
 /// Corners by letter, outside.

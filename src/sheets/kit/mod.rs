@@ -16,11 +16,12 @@ pub use boxes::{BOX, BoxColumn, Boxes};
 pub use flow::{Flow, Picture, SCALES, composed};
 pub use labels::{Lettering, Room};
 pub use obstacle::{Obstacle, clearest};
-pub use table::{Column, Table};
+pub use table::{Column, OfSide, Table, by_sides};
 pub(crate) use voice::tell;
 pub use voice::{InText, Voice};
 pub use words::{
-    fitted, fixed, grouped, hundredths, in_a_row, min_max, mm, one_figure, parts, wrapped,
+    figure, fitted, fixed, grouped, hundredths, in_a_row, letter, min_max, mm, one_figure, or_dash,
+    parts, range, wrapped,
 };
 
 use crate::geometry::Edge;
@@ -31,6 +32,8 @@ use kurbo::{Point, Size, Vec2};
 pub const SMALL: f64 = 2.32;
 /// Least height of capitals anywhere on a sheet, mm: letters of 8 points.
 pub const LABEL: f64 = 2.06;
+/// From line to line, as a share of the height of capitals.
+const LEADING: f64 = 1.66;
 /// Height of capitals of headings, mm.
 pub const LARGE: f64 = 3.2;
 
