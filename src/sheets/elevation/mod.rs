@@ -2,7 +2,7 @@
 
 mod shape;
 
-use super::kit::{LABEL, Lettering, composed, mm, tell, wrapped};
+use super::kit::{LABEL, Lettering, composed, letter, mm, tell, wrapped};
 use super::layers::{BARS, BEAD, CORD_GROOVE, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
 use super::outlines::timber;
 use super::{SheetError, Subject};
@@ -91,8 +91,7 @@ impl View<'_> {
         if self.letters.add(&mut self.scene, layer, words, places) {
             return;
         }
-        let count = u8::try_from(self.key.len()).unwrap_or(u8::MAX);
-        let letter = char::from(b'a'.saturating_add(count % 26)).to_string();
+        let letter = letter(self.key.len()).to_lowercase();
         // What has no room even for a letter is named all the same.
         let shown = self.letters.add(&mut self.scene, layer, &letter, places);
         let words = self.subject.voice().said(words);
