@@ -328,7 +328,7 @@ mod tests {
         }
         let figures = Figures { height: 2.0, inches: false };
         let dimension =
-            Dimension::aligned(Point::ZERO, Point::new(f64::INFINITY, 0.0), 1.0, figures);
+            Dimension::across(Point::ZERO, Point::new(f64::INFINITY, 0.0), 1.0, figures);
         assert_eq!(scene_with(Item::Dimension(dimension)).check(), number);
     }
 

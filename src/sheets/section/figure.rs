@@ -19,9 +19,8 @@ pub(super) fn wood(scene: &mut Scene, left: &[Outline], edges: &[Outline]) {
 
 /// Wood that goes, hatched the other way.
 pub(super) fn removed(scene: &mut Scene, outlines: &[Outline]) {
-    for outline in outlines {
-        filled_with(scene, &layers::NEW_REBATE, Region::solid(outline.clone()), Hatch::Removed);
-    }
+    let regions = outlines.iter().cloned().map(Region::solid);
+    filled_with(scene, &layers::NEW_REBATE, regions, Hatch::Removed);
 }
 
 /// The new surfaces, and where the old ones were.
@@ -53,9 +52,15 @@ fn pieces_off(edge: &Edge, outlines: &[Outline]) -> Vec<Edge> {
         .collect()
 }
 
-fn filled_with(scene: &mut Scene, layer: &Layer, region: Region, hatch: Hatch) {
-    scene.add(layer, Item::Hatch(region.clone(), hatch));
-    scene.add(layer, Item::Region(region));
+fn filled_with(
+    scene: &mut Scene,
+    layer: &Layer,
+    regions: impl IntoIterator<Item = Region>,
+    hatch: Hatch,
+) {
+    for region in regions {
+        scene.add_all(layer, [Item::Hatch(region.clone(), hatch), Item::Region(region)]);
+    }
 }
 
 /// Unit, bed, tape, beads and blocks. `wood` bounds the wood: glass that reaches out of it goes on.
@@ -65,29 +70,20 @@ pub(super) fn glazing(
     wood: Rect,
     shift: Vec2,
 ) -> Result<(), SheetError> {
-    for region in solids(&glazing.bed, shift)? {
-        filled_with(scene, &layers::BEAD, region, Hatch::Bed);
+    let filled = glazing.filled_beside_blocks();
+    for rects in [&glazing.bed, &glazing.tape, &filled] {
+        filled_with(scene, &layers::BEAD, solids(rects, shift)?, Hatch::Bed);
     }
-    for region in solids(&glazing.tape, shift)? {
-        filled_with(scene, &layers::BEAD, region, Hatch::Bed);
+    for (paths, hatch) in [(&glazing.putty, Hatch::Putty), (&glazing.beads, Hatch::Bead)] {
+        let regions = outlines(paths, shift)?.into_iter().map(Region::solid);
+        filled_with(scene, &layers::BEAD, regions, hatch);
     }
-    for region in solids(&glazing.filled_beside_blocks(), shift)? {
-        filled_with(scene, &layers::BEAD, region, Hatch::Bed);
-    }
-    for outline in outlines(&glazing.putty, shift)? {
-        filled_with(scene, &layers::BEAD, Region::solid(outline), Hatch::Putty);
-    }
-    for outline in outlines(&glazing.beads, shift)? {
-        filled_with(scene, &layers::BEAD, Region::solid(outline), Hatch::Bead);
-    }
-    for region in solids(&glazing.drains, shift)? {
-        filled_with(scene, &layers::BEAD, region, Hatch::Open);
-    }
-    for region in solids(&glazing.blocks, shift)? {
-        filled_with(scene, &layers::BLOCKS, region, Hatch::Block);
-    }
-    for region in solids(&glazing.spacers, shift)? {
-        filled_with(scene, &layers::UNIT, region, Hatch::Spacer);
+    for (rects, layer, hatch) in [
+        (&glazing.drains, layers::BEAD, Hatch::Open),
+        (&glazing.blocks, layers::BLOCKS, Hatch::Block),
+        (&glazing.spacers, layers::UNIT, Hatch::Spacer),
+    ] {
+        filled_with(scene, &layer, solids(rects, shift)?, hatch);
     }
     for region in solids(&glazing.panes, shift)? {
         let pane = region.outline.bounds();
