@@ -1,6 +1,6 @@
 //! Straightedges beside the walls of units, for the router's round base.
 
-use super::{beyond_the_wood, straightedge_offset};
+use super::straightedge_offset;
 use crate::fit::UnitFit;
 use crate::geometry::{Edge, Side};
 use crate::sash::Sash;
@@ -50,10 +50,10 @@ fn beside(sash: &Sash, unit: &UnitFit, offset: f64) -> Vec<Straightedge> {
     let line = |side, place| Straightedge { light: unit.light.clone(), side, place };
     let (wall, sight) = (&unit.outlines.wall, &unit.outlines.sight);
     if wall.is_rectangle() && sight.is_rectangle() {
-        let beyond = beyond_the_wood(sash, unit.wall(), offset);
+        let all = sash.outer.union(unit.wall().inflate(offset, offset));
         let place = |side| StraightedgePlace {
             from_sight_edge: Some([unit.rebate_width.get(side).most + offset; 2]),
-            on_sash: !beyond.contains(&side),
+            on_sash: (side.of(all) - side.of(sash.outer)).abs() <= 0.0,
         };
         return Side::ALL.map(|side| line(side, Some(place(side)))).to_vec();
     }

@@ -95,12 +95,11 @@ pub(super) fn make_sash(
     let proof = proven.as_ref().map(|proven| &proven.proof);
     let mut report = sash_report(&work, workshop, choice, findings, lines, proof)?;
 
-    let subject = subject(house, &work);
     let paths = written.clone().map(|(program, text)| {
         prove::path(&prove::Program { name: &program.name, text, place: program.place })
     });
     let paths: Vec<_> = report.programs.iter().zip(paths.map(Option::unwrap_or_default)).collect();
-    let drawings = Drawings { subject, work: &work, report: &report, proof, paths };
+    let drawings = Drawings { proof, paths, ..Drawings::of(house, &work, &report) };
     let (drawn, missing) = drawings.all(cut);
     report.tell(missing);
 
@@ -166,8 +165,7 @@ impl Picture {
 /// Where no cut can be worked out: what to tell of that.
 pub fn look(house: &House, measured: &survey::Sash, record: &Record) -> Result<Look, CannotBeCut> {
     let (work, report) = worked(house, measured, record, Views::shared)?;
-    let subject = subject(house, &work);
-    let drawings = Drawings { subject, work: &work, report: &report, proof: None, paths: vec![] };
+    let drawings = Drawings::of(house, &work, &report);
     let (elevation, sections) = rayon::join(
         || drawings.elevation_picture().map(|one| vec![one]),
         || drawings.section_pictures(),
@@ -187,22 +185,9 @@ pub fn look_at_warmth(
     record: &Record,
 ) -> Result<Option<Vec<u8>>, CannotBeCut> {
     let (work, report) = worked(house, measured, record, Views::shared)?;
-    let subject = subject(house, &work);
-    let drawings = Drawings { subject, work: &work, report: &report, proof: None, paths: vec![] };
+    let drawings = Drawings::of(house, &work, &report);
     let warm = drawings.warm().ok().flatten();
     Ok(warm.and_then(|scene| svg::write(&scene, SECTION_LOOK).ok()).map(String::into_bytes))
-}
-
-fn subject<'a>(house: &'a House, work: &'a Work) -> Subject<'a> {
-    Subject {
-        house: &house.name,
-        workshop: &house.workshop,
-        sash: &work.sash,
-        fit: &work.fit,
-        rebate: &work.rebate,
-        timber: &work.timber,
-        materials: &work.materials,
-    }
 }
 
 /// What the files of a sash are drawn from.
@@ -232,6 +217,20 @@ fn not_drawn(name: &str, why: &str) -> Finding {
 }
 
 impl<'a> Drawings<'a> {
+    /// Of a sash without programs.
+    fn of(house: &'a House, work: &'a Work, report: &'a SashReport) -> Drawings<'a> {
+        let subject = Subject {
+            house: &house.name,
+            workshop: &house.workshop,
+            sash: &work.sash,
+            fit: &work.fit,
+            rebate: &work.rebate,
+            timber: &work.timber,
+            materials: &work.materials,
+        };
+        Drawings { subject, work, report, proof: None, paths: Vec::new() }
+    }
+
     /// Every file but the programs, side by side, and what could not be drawn; what only a sash that may be cut
     /// gets if it is `cut`.
     fn all(&self, cut: bool) -> (Vec<(String, Vec<u8>)>, Vec<Finding>) {

@@ -24,6 +24,7 @@ use crate::report::{
     UnitLine, WindLine, WorstPane, all_finite,
 };
 use crate::sash::{Part, Sash, Solid};
+use crate::sheets::kit::grouped;
 use crate::survey::{self, BarsAs, Horns, House, RECORD, Record, Runs, WaterOut, Workshop};
 use crate::timber;
 use rayon::prelude::*;
@@ -385,16 +386,10 @@ fn gap_lines(movement: &Movement) -> Vec<GapLine> {
 
 /// Cautions of the work, and every duty with the sashes that it falls on, where these are not all.
 pub(super) fn cautions(sashes: &[(&str, &[Said])], language: &Language) -> Vec<Said> {
-    let mut duties: Vec<(&Said, Vec<&str>)> = Vec::new();
-    for (id, note) in
-        sashes.iter().flat_map(|(id, notes)| notes.iter().map(move |note| (*id, note)))
-    {
-        match duties.iter_mut().find(|(known, _)| *known == note) {
-            Some((_, ids)) => ids.push(id),
-            None => duties.push((note, vec![id])),
-        }
-    }
-    let duties = duties.into_iter().map(|(note, ids)| {
+    let notes = sashes.iter().flat_map(|(id, notes)| notes.iter().map(move |note| (note, *id)));
+    let notes: Vec<(&Said, &str)> = notes.collect();
+    let duties = grouped(&notes, |a, b| a.0 == b.0, |(_, id)| *id);
+    let duties = duties.into_iter().map(|(&(note, _), ids)| {
         if ids.len() == sashes.len() {
             return note.clone();
         }

@@ -22,10 +22,10 @@ const SECTION: f64 = 180.0;
 
 /// The sheet of a sash, with the picture of how warm its coldest part is.
 pub fn document(subject: &Subject<'_>, report: &SashReport, warm: Option<Scene>) -> Document {
-    let (size, margin) = reading(&subject.workshop.printer);
     let voice = subject.voice();
     let head = tell!(voice, "options-sheet", house = subject.house, sash = report.id);
-    let mut flow = Flow::new(voice, (size, margin), head, voice.word("sheet-foot"));
+    let mut flow =
+        Flow::new(voice, reading(&subject.workshop.printer), head, voice.word("sheet-foot"));
     flow.heading(&format!("{}: {}", report.id, headline(report, voice)));
     let shared = choice::shared(&report.choice);
     let (fit, not): (Vec<_>, Vec<_>) =

@@ -227,13 +227,6 @@ fn serves_both(plan: &Plan) -> bool {
     })
 }
 
-/// Along which sides a straightedge for the base lies beyond the wood, so that a board must carry it.
-pub fn beyond_the_wood(sash: &Sash, unit_wall: Rect, offset: f64) -> Vec<Side> {
-    let all = sash.outer.union(unit_wall.inflate(offset, offset));
-    let beyond = |side: &Side| (side.of(all) - side.of(sash.outer)).abs() > 0.0;
-    Side::ALL.into_iter().filter(beyond).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -2,7 +2,7 @@
 
 use crate::drawing::{Item, Layer, Scene};
 use crate::geometry::{COINCIDENT, Edge, Side, fillet};
-use crate::hand::straightedge_offset;
+use crate::hand::Straightedges;
 use crate::sheets::kit::cross;
 use crate::sheets::layers::{APERTURE, CHISEL, METAL, SCREWS, STRAIGHTEDGE};
 use crate::sheets::{SheetError, Subject};
@@ -27,13 +27,11 @@ pub fn lines(subject: &Subject<'_>) -> Result<Scene, SheetError> {
 }
 
 fn guides(subject: &Subject<'_>, scene: &mut Scene) {
-    if subject.materials.by_bush {
+    let Some(Straightedges { offset, .. }) = subject.materials.straightedges else {
         let apertures = subject.materials.template.iter().flat_map(|template| &template.apertures);
         scene.add_all(&APERTURE, apertures.cloned().map(Item::Outline));
         return;
-    }
-    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
-    let offset = straightedge_offset(router, cutter);
+    };
     for unit in &subject.fit.units {
         let wall = &unit.outlines.wall;
         if wall.is_rectangle() {

@@ -44,11 +44,10 @@ const TITLE: f64 = 14.0;
 /// # Errors
 /// Where a drawing cannot be composed, or a number is not finite.
 pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, SheetError> {
-    let (size, margin) = reading(&subject.workshop.printer);
     let voice = subject.voice();
     let head = tell!(voice, "workshop-sheet", house = subject.house, sash = report.id);
     let foot = voice.word("sheet-foot");
-    let mut flow = Flow::new(voice, (size, margin), head, foot);
+    let mut flow = Flow::new(voice, reading(&subject.workshop.printer), head, foot);
     let stopped = !report.answers.may_be_cut();
     let answer = answer::answer(report.answers, voice);
     let heading = if stopped { "workshop-stop" } else { "workshop-answer" };
