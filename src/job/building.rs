@@ -121,12 +121,8 @@ fn ask_for_heights(finding: &mut Finding) {
 /// less of it through the gas to its neighbour, and is stressed more by what is sealed in.
 fn say_how_judged(finding: &mut Finding) {
     let words = match finding.rule {
-        "glass.strength.wind" => {
-            text!("glass-as-rectangle-wind")
-        }
-        "glass.strength.climate" => {
-            text!("glass-as-rectangle-climate")
-        }
+        "glass.strength.wind" => text!("glass-as-rectangle-wind"),
+        "glass.strength.climate" => text!("glass-as-rectangle-climate"),
         _ => return,
     };
     finding.advice = finding.advice.clone().and(words);

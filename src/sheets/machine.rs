@@ -277,16 +277,10 @@ fn look_for(
         Some(Stage::Score) => {
             tell!(voice, "machine-look-score", depth, widths = widths(report, Stage::Score, voice)?)
         }
-        Some(Stage::LowerBars) => {
-            tell!(voice, "machine-look-bars", depth)
-        }
+        Some(Stage::LowerBars) => tell!(voice, "machine-look-bars", depth),
         Some(Stage::Widen) if whole => tell!(voice, "machine-look-widen", depth, sizes),
-        Some(Stage::Widen) => {
-            tell!(voice, "machine-look-widen-part", depth)
-        }
-        Some(Stage::Deepen) => {
-            tell!(voice, "machine-look-deepen", depth)
-        }
+        Some(Stage::Widen) => tell!(voice, "machine-look-widen-part", depth),
+        Some(Stage::Deepen) => tell!(voice, "machine-look-deepen", depth),
         Some(Stage::Finish) => {
             let cleaned =
                 report.programs.iter().any(|other| does(other, Some(Stage::CleanCorners)));

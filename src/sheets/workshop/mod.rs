@@ -182,39 +182,31 @@ fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Resul
     ]);
     let measured = &subject.sash.measured;
     let stop = !report.answers.may_be_cut();
+    let depth = mm(report.rebate_depth)?;
+    let mut row = |name: &str, [width, thickness]: [f64; 2], cut: String, left: String| {
+        let cut = if stop { voice.word("workshop-not-cut") } else { cut };
+        let [width, thickness] = [mm(width)?, mm(thickness)?];
+        let mut cells = vec![voice.named(name)];
+        cells.extend([width, thickness, cut].into_iter().flat_map(|cell| [cell, String::new()]));
+        cells.push(left);
+        table.rows.push(cells);
+        Ok::<_, NotFinite>(())
+    };
     for (side, left) in report.timber.members.iter() {
         let member = measured.members.get(side);
-        let depth = mm(report.rebate_depth)?;
         let rebate = format!("{} × {depth}", min_max(left.rebate_width, voice)?);
         let under = or_dash(left.under_platform.map(|least| least.wood))?;
-        table.rows.push(vec![
-            voice.named(&left.name),
-            mm(member.width)?,
-            String::new(),
-            mm(member.thickness)?,
-            String::new(),
-            if stop { voice.word("workshop-not-cut") } else { rebate },
-            String::new(),
-            format!("{under} / {}", min_max(left.beside, voice)?),
-        ]);
+        let left_over = format!("{under} / {}", min_max(left.beside, voice)?);
+        row(&left.name, [member.width, member.thickness], rebate, left_over)?;
     }
     for (bar, left) in measured.bars.iter().zip(&report.timber.bars) {
         let under = or_dash(left.under_platform.map(|least| least.wood))?;
         let beside = or_dash(left.web)?;
         let cut = match left.height {
-            Some(_) => tell!(voice, "workshop-down-to", depth = mm(report.rebate_depth)?),
+            Some(_) => tell!(voice, "workshop-down-to", depth),
             None => tell!(voice, "workshop-web", width = beside),
         };
-        table.rows.push(vec![
-            voice.named(&left.name),
-            mm(bar.width)?,
-            String::new(),
-            mm(bar.thickness)?,
-            String::new(),
-            if stop { voice.word("workshop-not-cut") } else { cut },
-            String::new(),
-            format!("{under} / {beside}"),
-        ]);
+        row(&left.name, [bar.width, bar.thickness], cut, format!("{under} / {beside}"))?;
     }
     table.lay(flow);
     Ok(())
