@@ -50,20 +50,20 @@ pub(super) fn said(error: impl fmt::Display) -> String {
     error.to_string()
 }
 
-fn one(name: &str, file: Vec<u8>) -> Drawn {
-    Ok(vec![(name.to_owned(), file)])
+fn one(name: &str, file: Vec<u8>) -> Vec<(String, Vec<u8>)> {
+    vec![(name.to_owned(), file)]
 }
 
 fn pages(name: &str, sheet: &Document) -> Drawn {
-    one(name, pdf::write(sheet).map_err(said)?)
+    Ok(one(name, pdf::write(sheet).map_err(said)?))
 }
 
 fn picture(name: &str, scene: &Scene) -> Drawn {
-    one(name, svg::write(scene, svg::Look::default()).map_err(said)?.into_bytes())
+    Ok(one(name, svg::write(scene, svg::Look::default()).map_err(said)?.into_bytes()))
 }
 
 fn outlines(name: &str, scene: &Scene) -> Drawn {
-    one(name, dxf::write(scene).map_err(said)?.into_bytes())
+    Ok(one(name, dxf::write(scene).map_err(said)?.into_bytes()))
 }
 
 /// Takes a sash through the rooms and composes its files.

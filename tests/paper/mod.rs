@@ -190,7 +190,7 @@ fn page(sheet: &hayro_syntax::page::Page<'_>) -> Page {
             }
             "BMC" => {
                 let Some(Object::Name(name)) = first else { panic!("no name") };
-                layer = name.as_str().to_owned();
+                name.as_str().clone_into(&mut layer);
             }
             "EMC" => layer.clear(),
             "Tf" => size = n[0],
