@@ -39,6 +39,11 @@ pub fn decimal(value: f64, places: u8) -> Result<Decimal, NotFinite> {
     if value.is_finite() { Ok(Decimal { value, places }) } else { Err(NotFinite) }
 }
 
+/// [`decimal`] in a sentence, which says so where the value is not finite.
+pub fn told(value: f64, places: u8) -> String {
+    decimal(value, places).map_or_else(|why| why.to_string(), |value| value.to_string())
+}
+
 impl fmt::Display for Decimal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Decimal { value, places } = *self;
@@ -90,7 +95,7 @@ fn in_steps(value: f64, places: u8) -> Option<(u64, u64)> {
 }
 
 /// Millimetres of an inch (International Yard and Pound Agreement 1959).
-const INCH: f64 = 25.4;
+pub(crate) const INCH: f64 = 25.4;
 
 /// Parts of an inch that a rule shows.
 const PARTS: f64 = 32.0;
@@ -98,7 +103,7 @@ const PARTS: f64 = 32.0;
 /// `25 11/32`: to the nearest part that a rule shows; what is less than one such part in thousandths.
 pub fn inches(mm: f64) -> String {
     if mm.abs() < INCH / PARTS {
-        return decimal(mm / INCH, 3).map_or_else(|why| why.to_string(), |value| value.to_string());
+        return told(mm / INCH, 3);
     }
     let parts = (mm.abs() / INCH * PARTS).round();
     let (whole, mut part) = ((parts / PARTS).floor(), parts % PARTS);

@@ -5,7 +5,7 @@ use crate::support::{houses, machinable};
 use fillister::finding::{Question, Verdict};
 use fillister::job::{self, Made};
 use fillister::report::SashReport;
-use fillister::sheets::summary::summary;
+use fillister::sheets::summary::{Detail, answer};
 use fillister::survey::read;
 use proptest::prelude::*;
 use std::cell::Cell;
@@ -91,7 +91,7 @@ fn a_clamp_in_the_way_of_the_machine_keeps_back_neither_order_nor_template() {
     let answers = made.report.sashes[0].answers;
     assert_ne!((answers.wood, answers.order), (Verdict::Stop, Verdict::Stop));
     assert_eq!(answers.programs, Verdict::Stop);
-    let words = summary(&made.report);
+    let words = answer(&made.report, Detail::Short);
     assert!(words.contains("there is enough wood, but the programs cannot be run"), "{words}");
     assert!(words.contains("The cutter runs into the edge clamp: move it"), "{words}");
     assert!(words.contains("  Order   1 of 624 x 524 mm"), "{words}");
@@ -120,7 +120,7 @@ fn a_sprig_in_the_cut_keeps_back_template_and_programs_and_no_order() {
     assert!(!made.files.contains_key("s/template.pdf"));
     assert!(!made.files.keys().any(|name| name.contains("/cuts/")));
     assert_eq!(file(&made, "glass-order.csv").lines().count(), 2);
-    let words = summary(&made.report);
+    let words = answer(&made.report, Detail::Short);
     assert!(words.contains("Neither template nor programs yet."), "{words}");
 }
 
@@ -185,7 +185,7 @@ fn wherever_it_is_written_the_answer_is_one() {
     let any = prop_oneof![2 => machinable::house(), 1 => houses::house()];
     for_all(60, &any, |house| {
         let made = job::make(&house).unwrap();
-        let words = summary(&made.report);
+        let words = answer(&made.report, Detail::Short);
         let order = file(&made, "glass-order.csv");
         for sash in &made.report.sashes {
             let may = !stopped(sash, Question::Wood) && !stopped(sash, Question::Order);

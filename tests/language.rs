@@ -378,7 +378,7 @@ const FOR_PROGRAMS: &[(&str, &[&str])] = &[
         "mod.rs",
         &["whether the glass is laminated", "coated face", "spacer material", "upright", "cross"],
     ),
-    ("mod.rs", &["least wood", "wood left", "house"]),
+    ("mod.rs", &["least wood", "wood left"]),
     ("shaped.rs", &["upright"]),
     ("order.rs", &["upright", "cross"]),
     ("voice.rs", &["mm", " in)", "{} ({} in){mark}", "small"]),

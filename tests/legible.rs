@@ -2,18 +2,19 @@
 //! letters, words over words, lines through words, words that are cut off.
 
 use crate::paper::{self, Page, Word};
+use crate::shaped;
 use crate::support::invented::longer_words;
 use crate::support::runs::for_all;
 use crate::support::{houses, machinable};
-use fillister::job;
+use fillister::job::{self, Work};
 use fillister::language::Language;
-use fillister::sheets::form;
 use fillister::sheets::kit::Voice;
+use fillister::sheets::{self, form};
 use fillister::survey::{self, House, Paper, With};
-use kurbo::{Affine, Line, Point, Rect};
+use kurbo::{Affine, Line, Point, Rect, Size};
 use proptest::prelude::*;
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Millimetres of a point.
 const POINT: f64 = 25.4 / 72.0;
@@ -170,4 +171,31 @@ fn every_sheet_of_a_random_house_can_be_read() {
     });
     let all = all.into_inner();
     assert!(all.is_empty(), "{}\n{}", all.len(), all.join("\n"));
+}
+
+// Between bars 40 mm apart no name has room, and a letter has: there are more of them than the alphabet has.
+#[test]
+fn no_letter_of_a_drawing_stands_for_two_names() {
+    let bar =
+        |at: u32, runs: &str| format!("{{ runs = \"{runs}\", centre = {}, width = 16 }}", 40 * at);
+    let bars = (1..10).flat_map(|at| ["upright", "cross"].map(|runs| bar(at, runs)));
+    let text = format!(
+        "house = \"Dense\"\n[[sash]]\nid = \"dense\"\nkind = \"fixed\"\nthickness = 45\n\
+         sight = {{ width = 400, height = 400 }}\nstiles = {{ width = 50 }}\n\
+         rails = {{ top = 50, bottom = 50 }}\nrebate = {{ width = 6, depth = 14 }}\n\
+         moulding = {{ shape = \"square\" }}\nunit = {{ build_up = \"4-6-4\" }}\nbars = [{}]\n",
+        bars.collect::<Vec<_>>().join(", ")
+    );
+    let house = survey::read(&text, "dense.toml").unwrap_or_else(|mistakes| panic!("{mistakes}"));
+    let work = Work::new(&house.sashes[0], &house.workshop).unwrap();
+    let subject = shaped::subject(&house, &work);
+    let scene = sheets::elevation::elevation(&subject, Size::new(220.0, 220.0)).unwrap();
+    let texts: Vec<String> = scene.texts().map(|text| text.value.clone()).collect();
+    let is_letter = |text: &&String| {
+        let rest = text.strip_prefix(|c: char| c.is_ascii_lowercase());
+        rest.is_some_and(|rest| rest.chars().all(|c| c.is_ascii_digit()))
+    };
+    let letters: Vec<&String> = texts.iter().filter(is_letter).collect();
+    let once: BTreeSet<&String> = letters.iter().copied().collect();
+    assert!(once.len() > 10 && once.len() == letters.len(), "{letters:?}");
 }

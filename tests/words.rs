@@ -7,7 +7,7 @@ use fillister::finding::{Finding, Verdict};
 use fillister::job::{self, Made};
 use fillister::sheets::found;
 use fillister::sheets::kit::Voice;
-use fillister::sheets::summary::{Detail, answer, summary};
+use fillister::sheets::summary::{Detail, answer};
 use proptest::prelude::*;
 use std::cell::Cell;
 
@@ -106,7 +106,7 @@ fn a_sash_takes_twenty_lines_at_most_and_every_point_is_shown_or_counted() {
     let any = prop_oneof![2 => machinable::house(), 1 => houses::house()];
     for_all(16, &any, |house| {
         let made = job::make(&house).unwrap();
-        let words = summary(&made.report);
+        let words = answer(&made.report, Detail::Short);
         prop_assert!(words.lines().all(|line| line.chars().count() <= 80), "{}", words);
         for finding in findings(&made) {
             let matter = found::matter(finding, Voice::plain());

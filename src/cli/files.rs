@@ -4,7 +4,7 @@ use super::outcome::Failure;
 use crate::input::nearest;
 use crate::job;
 use crate::survey::{self, House, Record};
-use std::io::{ErrorKind, Read};
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 pub(super) fn house(path: &Path) -> Result<House, Failure> {
@@ -40,10 +40,7 @@ pub(super) fn record(survey: &Path, house: &House) -> Result<Record, Failure> {
 
 /// The file, or of one longer than `most` so much that it is known to be.
 pub(super) fn read(path: &Path, most: usize) -> Result<Vec<u8>, Failure> {
-    let mut bytes = Vec::new();
-    let most = u64::try_from(most).unwrap_or(u64::MAX).saturating_add(1);
-    let read = std::fs::File::open(path).and_then(|file| file.take(most).read_to_end(&mut bytes));
-    read.map(|_| bytes).map_err(|error| {
+    job::read_some(path, most).map_err(|error| {
         let like = if error.kind() == ErrorKind::NotFound { named_alike(path) } else { None };
         let hint =
             like.map_or_else(String::new, |like| format!("; did you mean {}?", like.display()));

@@ -59,10 +59,7 @@ pub(super) fn defect(error: impl Display) -> Failure {
     Failure::Output(error.to_string())
 }
 
-pub(super) fn status(verdict: Verdict) -> Status {
-    if verdict == Verdict::Stop { Status::Stopped } else { Status::Fine }
-}
-
 pub(super) fn worst(verdicts: impl IntoIterator<Item = Verdict>) -> Status {
-    status(verdicts.into_iter().max().unwrap_or(Verdict::Clear))
+    let stopped = verdicts.into_iter().any(|verdict| verdict == Verdict::Stop);
+    if stopped { Status::Stopped } else { Status::Fine }
 }

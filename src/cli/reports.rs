@@ -53,7 +53,7 @@ fn print_report(
     let report = job::check_in_turn(
         &house,
         &record,
-        |sash| json(sash).map(|text| behind(&deeper, &escaped(text))),
+        |sash| json(&sash).map(|text| behind(&deeper, &escaped(text))),
         |text| {
             let before = if any { ",\n" } else { "" };
             any = true;

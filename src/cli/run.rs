@@ -152,8 +152,7 @@ fn obey(command: Command, screen: Screen, out: &mut dyn Write) -> Result<Status,
             };
             let voice = Voice::in_words(language_of(&words)?);
             let form = pdf::write(&form::document(paper, voice)).map_err(defect)?;
-            job::folder::write_file(&file, &form)?;
-            print(out, &format!("Written to {}\n", file.display()))?;
+            written_to(&file, &form, out)?;
             Ok(Status::Fine)
         }
         Command::Schema { of } => {
@@ -212,13 +211,15 @@ fn page(
     Ok(Status::Fine)
 }
 
+fn written_to(file: &Path, content: &[u8], out: &mut dyn Write) -> Result<(), Failure> {
+    job::folder::write_file(file, content)?;
+    print(out, &format!("Written to {}\n", file.display()))
+}
+
 /// A text in a file of its own, or printed where there is none.
 fn written(text: &str, file: Option<PathBuf>, out: &mut dyn Write) -> Result<Status, Failure> {
     match file {
-        Some(file) => {
-            job::folder::write_file(&file, text.as_bytes())?;
-            print(out, &format!("Written to {}\n", file.display()))?;
-        }
+        Some(file) => written_to(&file, text.as_bytes(), out)?,
         None => print(out, text)?,
     }
     Ok(Status::Fine)

@@ -2,11 +2,8 @@
 
 use super::text::{Across, Text, Up};
 use crate::geometry::Edge;
-use crate::number::{decimal, inches};
+use crate::number::{inches, told};
 use kurbo::{Point, Vec2};
-
-/// What leans by less than this, as a sine of five degrees, reads as if it stood upright.
-const LEAN: f64 = 0.087;
 
 /// Where the value stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -40,7 +37,7 @@ pub struct Dimension {
     pub from: Point,
     /// The second point measured.
     pub to: Point,
-    /// Unit vector along which the distance is measured.
+    /// Unit vector along which the distance is measured: along X or Y, either way.
     along: Vec2,
     /// Any point of the dimension line.
     line_through: Point,
@@ -55,15 +52,6 @@ pub struct Dimension {
 }
 
 impl Dimension {
-    /// Straight from `from` to `to`, the dimension line `offset` mm to the left of travel (to the
-    /// right where negative). Points that coincide measure zero along X.
-    pub fn aligned(from: Point, to: Point, offset: f64, figures: Figures) -> Dimension {
-        let between = to - from;
-        let along = if between.hypot() > 0.0 { between.normalize() } else { Vec2::new(1.0, 0.0) };
-        let left = Vec2::new(-along.y, along.x);
-        Dimension::new(from, to, along, from + offset * left, figures)
-    }
-
     /// Along X, the dimension line at `y`.
     pub fn across(from: Point, to: Point, y: f64, figures: Figures) -> Dimension {
         let along = Vec2::new(if to.x < from.x { -1.0 } else { 1.0 }, 0.0);
@@ -169,8 +157,7 @@ impl Dimension {
 
     fn label(&self) -> String {
         // Tenths of a millimetre are what a joiner can read off a rule.
-        let value = decimal(self.value(), 1)
-            .map_or_else(|not_finite| not_finite.to_string(), |value| value.to_string());
+        let value = told(self.value(), 1);
         let value = if self.figures.inches {
             format!("{value} ({} in)", inches(self.value()))
         } else {
@@ -181,12 +168,8 @@ impl Dimension {
 
     /// The value, readable from below or from the right.
     fn text(&self, start: Point, end: Point) -> Text {
-        let upright = self.along.x.abs() < LEAN;
-        let reading = if self.along.x <= -LEAN || (upright && self.along.y < 0.0) {
-            -self.along
-        } else {
-            self.along
-        };
+        let back = self.along.x < 0.0 || self.along.y < 0.0;
+        let reading = if back { -self.along } else { self.along };
         let label = Text::new(self.label(), Point::ZERO, self.figures.height);
         let aside = self.figures.height + label.width() / 2.0 + self.reach;
         let middle = match self.stands(start, end) {
@@ -254,12 +237,11 @@ mod tests {
     #[test]
     fn measures_along_its_own_direction() {
         let (a, b) = (Point::new(0.0, 0.0), Point::new(30.0, 40.0));
-        assert_eq!(Dimension::aligned(a, b, 5.0, FIGURES).value(), 50.0);
         assert_eq!(Dimension::across(a, b, -5.0, FIGURES).value(), 30.0);
         assert_eq!(Dimension::upright(b, a, -5.0, FIGURES).value(), 40.0);
         let (_, text) = Dimension::across(a, b, -5.0, FIGURES).saying("rebate").parts();
         assert_eq!(text.value, "rebate 30");
-        assert_eq!(Dimension::aligned(a, a, 1.0, FIGURES).parts().1.value, "0");
+        assert_eq!(Dimension::across(a, a, 1.0, FIGURES).parts().1.value, "0");
     }
 
     #[test]
@@ -267,12 +249,6 @@ mod tests {
         let (a, b) = (Point::new(0.0, 0.0), Point::new(0.0, 40.0));
         for (from, to) in [(a, b), (b, a)] {
             assert_relative_eq!(Dimension::upright(from, to, -9.0, FIGURES).parts().1.turn, 90.0);
-        }
-        // A stile that leans a little either way, measured down or up.
-        for lean in [-1.0, 1.0] {
-            let from = Point::new(lean, 40.0);
-            let turn = Dimension::aligned(from, a, 9.0, FIGURES).parts().1.turn;
-            assert!((turn - 90.0).abs() < 2.0, "{turn}");
         }
         let c = Point::new(40.0, 0.0);
         for (from, to) in [(a, c), (c, a)] {

@@ -32,52 +32,39 @@ pub enum Hatch {
 const MOST_LINES: f64 = 4000.0;
 
 impl Hatch {
-    /// Lines to draw: angle in degrees anticlockwise from X, and spacing in mm.
+    /// Lines to draw, each direction with its angle in degrees anticlockwise from X and its spacing in mm; and the pale
+    /// background, red, green and blue.
     ///
     /// Thin lines at 45° for cut surfaces, another angle or spacing for neighbours (ISO 128-3, from
     /// memory).
-    pub fn lines(self) -> &'static [(f64, f64)] {
+    fn look(self) -> (&'static [(f64, f64)], [u8; 3]) {
         match self {
-            Hatch::Timber => &[(45.0, 2.5)],
-            Hatch::Removed => &[(135.0, 1.6)],
-            Hatch::Glass | Hatch::Open => &[],
-            Hatch::Spacer => &[(45.0, 0.8), (135.0, 0.8)],
-            Hatch::Bed => &[(0.0, 0.6)],
-            Hatch::Bead => &[(135.0, 2.0)],
-            Hatch::Putty => &[(0.0, 1.2)],
-            Hatch::Block => &[(45.0, 0.7)],
-            Hatch::Scale(0) => &[(45.0, 0.9), (135.0, 0.9)],
-            Hatch::Scale(1) => &[(45.0, 0.9)],
-            Hatch::Scale(2) => &[(135.0, 1.5)],
-            Hatch::Scale(3) => &[(0.0, 1.8)],
-            Hatch::Scale(_) => &[(45.0, 4.0)],
+            Hatch::Timber => (&[(45.0, 2.5)], [246, 232, 208]),
+            Hatch::Removed => (&[(135.0, 1.6)], [250, 218, 210]),
+            Hatch::Glass => (&[], [214, 236, 244]),
+            Hatch::Spacer => (&[(45.0, 0.8), (135.0, 0.8)], [214, 214, 218]),
+            Hatch::Bed => (&[(0.0, 0.6)], [236, 236, 236]),
+            Hatch::Bead => (&[(135.0, 2.0)], [232, 224, 190]),
+            Hatch::Putty => (&[(0.0, 1.2)], [240, 234, 222]),
+            Hatch::Open => (&[], [255, 255, 255]),
+            Hatch::Block => (&[(45.0, 0.7)], [205, 205, 205]),
+            Hatch::Scale(0) => (&[(45.0, 0.9), (135.0, 0.9)], [244, 170, 150]),
+            Hatch::Scale(1) => (&[(45.0, 0.9)], [250, 206, 160]),
+            Hatch::Scale(2) => (&[(135.0, 1.5)], [252, 232, 176]),
+            Hatch::Scale(3) => (&[(0.0, 1.8)], [232, 240, 200]),
+            Hatch::Scale(_) => (&[(45.0, 4.0)], [214, 234, 214]),
         }
     }
 
     /// Pale background, red, green and blue, for the pens that have one.
     pub fn tint(self) -> [u8; 3] {
-        match self {
-            Hatch::Timber => [246, 232, 208],
-            Hatch::Removed => [250, 218, 210],
-            Hatch::Glass => [214, 236, 244],
-            Hatch::Spacer => [214, 214, 218],
-            Hatch::Bed => [236, 236, 236],
-            Hatch::Bead => [232, 224, 190],
-            Hatch::Putty => [240, 234, 222],
-            Hatch::Open => [255, 255, 255],
-            Hatch::Block => [205, 205, 205],
-            Hatch::Scale(0) => [244, 170, 150],
-            Hatch::Scale(1) => [250, 206, 160],
-            Hatch::Scale(2) => [252, 232, 176],
-            Hatch::Scale(3) => [232, 240, 200],
-            Hatch::Scale(_) => [214, 234, 214],
-        }
+        self.look().1
     }
 
     /// The hatching of `region`. Lines run through common points, so that the hatching of touching
     /// regions lines up.
     pub fn strokes(self, region: &Region) -> Vec<Edge> {
-        self.lines().iter().flat_map(|&(angle, spacing)| across(region, angle, spacing)).collect()
+        self.look().0.iter().flat_map(|&(angle, spacing)| across(region, angle, spacing)).collect()
     }
 }
 

@@ -1,5 +1,6 @@
 //! Sheets of paper: scenes placed on pages, in millimetres from the lower left corner of the page.
 
+use super::scene::within_reach;
 use super::{Scene, SceneError, Text};
 use kurbo::{Affine, Point, Rect, Size};
 use std::fmt;
@@ -60,7 +61,7 @@ impl Placed {
     pub fn check(&self) -> Result<(), SceneError> {
         let clip = self.clip.unwrap_or_default();
         let numbers = [self.scale, self.at.x, self.at.y, clip.x0, clip.y0, clip.x1, clip.y1];
-        let usable = numbers.iter().all(|v| v.is_finite() && v.abs() < 1e7) && self.scale > 0.0;
+        let usable = within_reach(numbers) && self.scale > 0.0;
         if usable { self.scene.check() } else { Err(SceneError::Look) }
     }
 }

@@ -91,6 +91,11 @@ impl From<NotFinite> for SceneError {
 /// Furthest that anything may lie from zero, mm.
 const FURTHEST: f64 = 1e7;
 
+/// Whether a pen can write these numbers; not one of them that is not finite.
+pub(super) fn within_reach<const N: usize>(numbers: [f64; N]) -> bool {
+    numbers.iter().all(|number| number.abs() <= FURTHEST)
+}
+
 /// Everything on one drawing.
 ///
 /// Layers are drawn in the order in which they came into the scene, and items in theirs.
@@ -116,6 +121,11 @@ impl Scene {
             Some((_, items)) => items.push(item),
             None => self.layers.push((layer.clone(), vec![item])),
         }
+    }
+
+    /// Puts items onto a layer, one after another.
+    pub fn add_all(&mut self, layer: &Layer, items: impl IntoIterator<Item = Item>) {
+        items.into_iter().for_each(|item| self.add(layer, item));
     }
 
     /// Writes title and face under everything that is there so far, in capitals `height` mm high.
@@ -236,12 +246,9 @@ fn bounds(item: &Item) -> Option<Rect> {
 }
 
 fn check_item(item: &Item, layer: &Layer) -> Result<(), SceneError> {
-    let within = |rect: Rect| {
-        [rect.x0, rect.y0, rect.x1, rect.y1].iter().all(|v| v.is_finite() && v.abs() <= FURTHEST)
-    };
+    let within = |rect: Rect| within_reach([rect.x0, rect.y0, rect.x1, rect.y1]);
     let text_fits = |text: &Text| {
-        let numbers = [text.at.x, text.at.y, text.height, text.turn];
-        numbers.iter().all(|v| v.is_finite() && v.abs() <= FURTHEST) && text.height > 0.0
+        within_reach([text.at.x, text.at.y, text.height, text.turn]) && text.height > 0.0
     };
     let fits = match item {
         Item::Edge(edge) => within(edge.bounds()) && edge_is_finite(edge),
@@ -321,7 +328,7 @@ mod tests {
         }
         let figures = Figures { height: 2.0, inches: false };
         let dimension =
-            Dimension::aligned(Point::ZERO, Point::new(f64::INFINITY, 0.0), 1.0, figures);
+            Dimension::across(Point::ZERO, Point::new(f64::INFINITY, 0.0), 1.0, figures);
         assert_eq!(scene_with(Item::Dimension(dimension)).check(), number);
     }
 

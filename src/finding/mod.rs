@@ -155,9 +155,14 @@ impl Finding {
         finer.into_iter().find(|[measured, limit]| measured != limit).unwrap_or(plain)
     }
 
+    /// The room that found it, by the head of its rule.
+    pub fn room(&self) -> &'static str {
+        self.rule.split_once('.').map_or(self.rule, |(room, _)| room)
+    }
+
     /// The question that it bears on, by the room that found it.
     pub fn question(&self) -> Question {
-        match self.rule.split_once('.').map_or(self.rule, |(room, _)| room) {
+        match self.room() {
             // Steel is drawn, or a shorter screw put back; the wood is what it is.
             _ if self.rule == "timber.screw" => Question::Cut,
             "timber" => Question::Wood,
@@ -360,6 +365,11 @@ pub fn down_to_tenth(length: f64) -> f64 {
 /// The gravest verdict among findings; [`Verdict::Clear`] for none.
 pub fn gravest<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> Verdict {
     findings.into_iter().map(|finding| finding.verdict).max().unwrap_or(Verdict::Clear)
+}
+
+/// Sorts findings, the gravest first; those of one verdict stay in their order.
+pub fn gravest_first(findings: &mut [Finding]) {
+    findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
 }
 
 #[cfg(test)]

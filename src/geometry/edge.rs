@@ -87,6 +87,11 @@ impl Edge {
         Arc::from_bulge(from, to, bulge).map_or(Edge::line(from, to), Edge::Arc)
     }
 
+    /// A whole circle, anticlockwise from its rightmost point.
+    pub fn circle(centre: Point, radius: f64) -> Edge {
+        Edge::Arc(Arc { centre, radius, start: 0.0, sweep: TAU })
+    }
+
     /// Where the edge begins.
     pub fn start(&self) -> Point {
         match self {

@@ -108,9 +108,7 @@ fn below_platform(sash: &Sash, part: Part, old: OldGlazing, platform: f64) -> f6
 /// Bars that end on that side, and metal in the sight edge.
 fn in_the_way(sash: &Sash, unit: &UnitFit, side: Side) -> Vec<Text> {
     let measured = &sash.measured;
-    let sight = &unit.outlines.sight;
-    let edges: Vec<&Edge> =
-        sight.edges().filter(|(_, own)| *own == side).map(|(edge, _)| edge).collect();
+    let edges: Vec<&Edge> = unit.outlines.sight.edges_on(side).collect();
     let ends = |bar: &PlacedBar| edges.iter().any(|edge| !edge.crossings(&bar.path).is_empty());
     let bars = sash.cut_bars().iter().filter(|bar| ends(bar));
     let mut found: Vec<Text> = bars.map(|bar| Text::Name(bar.name())).collect();

@@ -78,9 +78,7 @@ pub fn boards(
     cutter: &Cutter,
     bush: bool,
 ) -> Vec<Board> {
-    let measured = &sash.measured;
-    let thickness =
-        Side::ALL.iter().map(|&side| measured.members.get(side).thickness).fold(0.0, f64::max);
+    let thickness = sash.thickest_member();
     let plate = if bush { router.plate } else { 0.0 };
     let inwards = match template_offset(router, cutter).filter(|_| bush) {
         Some(offset) => router.guide_bush - offset,

@@ -13,7 +13,7 @@ mod template;
 pub use boards::{Board, CuttingPass, boards};
 pub use judge::{guides, judge, reach_needed};
 pub use straightedge::{Straightedge, StraightedgePlace, Straightedges, straightedges};
-pub use template::{Distances, Plate, Template, beyond_the_wood, distances, rounded, template};
+pub use template::{Distances, Plate, Template, distances, rounded, template};
 
 use crate::fit::Fit;
 use crate::geometry::{COINCIDENT, MinMax, PerSide};
@@ -51,7 +51,7 @@ pub struct Guide {
 
 /// From the new wall to a straightedge that the round base runs along, mm: half the difference of
 /// base and cutter.
-pub fn straightedge_offset(router: &Router, cutter: &Cutter) -> f64 {
+fn straightedge_offset(router: &Router, cutter: &Cutter) -> f64 {
     (router.base_diameter - cutter.diameter) / 2.0
 }
 
@@ -85,10 +85,9 @@ pub fn setting(pass: &Pass, fit: &Fit, workshop: &Workshop) -> Setting {
         }
         Cut::Clean { .. } | Cut::Corners { .. } => Vec::new(),
     };
-    let by_router = !matches!(pass.cut, Cut::Clean { .. } | Cut::Corners { .. });
     Setting {
         depth_stop: pass.to_depth,
-        below_base: by_router.then(|| reach_needed(workshop, pass.to_depth)),
+        below_base: (!guides.is_empty()).then(|| reach_needed(workshop, pass.to_depth)),
         guides,
         strip: strip(pass, fit).filter(|_| by_bush(workshop)),
     }

@@ -1,6 +1,6 @@
 //! Straightedges beside the walls of units, for the router's round base.
 
-use super::{beyond_the_wood, straightedge_offset};
+use super::straightedge_offset;
 use crate::fit::UnitFit;
 use crate::geometry::{Edge, Side};
 use crate::sash::Sash;
@@ -50,19 +50,18 @@ fn beside(sash: &Sash, unit: &UnitFit, offset: f64) -> Vec<Straightedge> {
     let line = |side, place| Straightedge { light: unit.light.clone(), side, place };
     let (wall, sight) = (&unit.outlines.wall, &unit.outlines.sight);
     if wall.is_rectangle() && sight.is_rectangle() {
-        let beyond = beyond_the_wood(sash, unit.wall(), offset);
+        let all = sash.outer.union(unit.wall().inflate(offset, offset));
         let place = |side| StraightedgePlace {
             from_sight_edge: Some([unit.rebate_width.get(side).most + offset; 2]),
-            on_sash: !beyond.contains(&side),
+            on_sash: (side.of(all) - side.of(sash.outer)).abs() <= 0.0,
         };
         return Side::ALL.map(|side| line(side, Some(place(side)))).to_vec();
     }
     let outer = sash.outer_outline.outline();
     let walls = wall.edges().map(|(wall, side)| {
-        let own = sight.edges().filter(|(_, own)| *own == side).map(|(edge, _)| edge);
         let fence = wall.shifted(offset).filter(|_| matches!(wall, Edge::Line(_)));
         let place = fence.map(|fence| StraightedgePlace {
-            from_sight_edge: from_sight_edge(wall, &fence, own),
+            from_sight_edge: from_sight_edge(wall, &fence, sight.edges_on(side)),
             on_sash: [0.1, 0.5, 0.9].iter().all(|&t| outer.contains(fence.at(t))),
         });
         line(side, place)

@@ -5,11 +5,12 @@ use crate::finding::{Finding, Verdict};
 use crate::fit::Fit;
 use crate::geometry::Side;
 use crate::glass::Properties;
-use crate::glass::strength::{self, Climate, GlassUnit, Strength};
+use crate::glass::strength::{self, Climate, GlassUnit};
 use crate::hanging::{self, Counterweights, Hinges, Hung, Weights};
 use crate::language::text;
 use crate::movement::{Movement, movement};
 use crate::rebate::Rebate;
+use crate::report::StrengthLine;
 use crate::sash::Sash;
 use crate::survey::{Kind, Workshop};
 use crate::timber::Timber;
@@ -36,8 +37,8 @@ pub struct Hanging {
 pub struct BuildingChecks {
     /// Heat and water; none for a bare thickness.
     pub warmth: Option<Warmth>,
-    /// By unit, each with its light; none for a bare thickness.
-    pub strength: Vec<(String, Strength)>,
+    /// By unit; none for a bare thickness.
+    pub strength: Vec<StrengthLine>,
     /// Weights; none for a bare thickness.
     pub hanging: Option<Hanging>,
     /// Gaps, by unit.
@@ -68,7 +69,7 @@ impl BuildingChecks {
     /// Every judgement, in the order of the rooms.
     pub fn findings(&self) -> impl Iterator<Item = &Finding> {
         let warmth = self.warmth.iter().flat_map(|warmth| &warmth.findings);
-        let strength = self.strength.iter().flat_map(|(_, strength)| &strength.findings);
+        let strength = self.strength.iter().flat_map(|unit| &unit.strength.findings);
         let hanging = self.hanging.iter().flat_map(|hanging| {
             let counterweights = hanging.counterweights.iter().flat_map(|found| &found.findings);
             let hung = hanging.hung.iter().map(|hung| &hung.finding);
@@ -85,13 +86,13 @@ pub(super) fn warm(sash: &Sash, losses: impl FnOnce(&warmth::Choice) -> Losses) 
     Some(warmth(sash, &choice, &weather.room, weather.degree_hours, &losses(&choice)))
 }
 
-fn strong(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<(String, Strength)> {
+fn strong(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<StrengthLine> {
     let measured = &sash.measured;
-    let glass = Properties::of(&measured.unit.make).glass;
+    let properties = Properties::of(&measured.unit.make);
     let climates = Climate::of(&measured.around.weather);
-    let glazing = Properties::of(&measured.unit.make).glazing(&measured.unit);
+    let glazing = properties.glazing(&measured.unit);
     let units = fit.units.iter().filter_map(|unit| {
-        let sealed = GlassUnit::new(&measured.unit.build_up, glass, unit.order)?;
+        let sealed = GlassUnit::new(&measured.unit.build_up, properties.glass, unit.order)?;
         let shaped = unit.glass_area() < unit.order.area();
         let sealed = if shaped { sealed.shaped() } else { sealed };
         let mut judged =
@@ -103,7 +104,7 @@ fn strong(sash: &Sash, fit: &Fit, workshop: &Workshop) -> Vec<(String, Strength)
         if Climate::heights(&measured.around.weather).is_none() {
             judged.findings.iter_mut().for_each(ask_for_heights);
         }
-        Some((unit.light.clone(), judged))
+        Some(StrengthLine { light: unit.light.clone(), strength: judged })
     });
     units.collect()
 }
@@ -120,12 +121,8 @@ fn ask_for_heights(finding: &mut Finding) {
 /// less of it through the gas to its neighbour, and is stressed more by what is sealed in.
 fn say_how_judged(finding: &mut Finding) {
     let words = match finding.rule {
-        "glass.strength.wind" => {
-            text!("glass-as-rectangle-wind")
-        }
-        "glass.strength.climate" => {
-            text!("glass-as-rectangle-climate")
-        }
+        "glass.strength.wind" => text!("glass-as-rectangle-wind"),
+        "glass.strength.climate" => text!("glass-as-rectangle-climate"),
         _ => return,
     };
     finding.advice = finding.advice.clone().and(words);

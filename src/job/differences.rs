@@ -6,7 +6,7 @@
 use crate::finding::Verdict;
 use crate::geometry::COINCIDENT;
 use crate::language::{Text, text};
-use crate::number::decimal;
+use crate::number::told;
 use crate::report::{Measured, SashReport, UnitLine, Value};
 use serde::Deserialize;
 
@@ -138,5 +138,5 @@ fn size(unit: &UnitLine) -> String {
 }
 
 fn length(mm: f64) -> String {
-    decimal(mm, 2).map_or_else(|not| not.to_string(), |text| text.to_string())
+    told(mm, 2)
 }

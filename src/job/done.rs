@@ -9,7 +9,7 @@ use crate::finding::{Bound, Bounds, Finding, Quantity, Verdict};
 use crate::fit::UnitFit;
 use crate::glass;
 use crate::language::{Text, text};
-use crate::number::decimal;
+use crate::sheets::kit::figure as length;
 use crate::survey::{AsCut, DeliveredUnit, Done, Limit, OrderedUnit, Workshop};
 
 /// Sizes are written down to a tenth of a millimetre, mm.
@@ -26,10 +26,6 @@ pub(super) fn judged(done: &Done, work: &Work, workshop: &Workshop) -> Vec<Findi
         }
     }
     found
-}
-
-fn length(mm: f64) -> String {
-    decimal(mm, 1).map_or_else(|not| not.to_string(), |text| text.to_string())
 }
 
 /// `done.order`: the unit that the survey asks for is the one that was ordered.
@@ -121,12 +117,11 @@ fn openings(
     let width = came.and_then(|came| came.width).unwrap_or(size.width) + tape;
     let height = came.and_then(|came| came.height).unwrap_or(size.height) + tape;
     let wanted = &measured.clearance;
+    let both = wanted.left + wanted.right;
     let (on, cutting) = (&cut.on, workshop.allowances.cutting);
     let across = cut.width.map(|opening| {
-        let bounds = Bounds::new(
-            Bound::geometry(0.0),
-            &Limit::set((wanted.left + wanted.right - 2.0 * cutting).max(0.0)),
-        );
+        let bounds =
+            Bounds::new(Bound::geometry(0.0), &Limit::set((both - 2.0 * cutting).max(0.0)));
         let gap = opening - width;
         let advice = |verdict, _| match verdict {
             Verdict::Stop => text!(
@@ -134,10 +129,10 @@ fn openings(
                 opening = length(opening),
                 on,
                 width = length(width),
-                by = length(wanted.left + wanted.right - gap)
+                by = length(both - gap)
             ),
             Verdict::Caution => {
-                text!("done-narrow", gap = length(gap), wanted = length(wanted.left + wanted.right))
+                text!("done-narrow", gap = length(gap), wanted = length(both))
             }
             Verdict::Clear => text!("done-wide", gap = length(gap)),
         };

@@ -6,7 +6,7 @@
 use super::cannot_be_cut::cannot_be_cut;
 use super::differences::{Noted, differences_at_least};
 use super::folder::{Files, Folder, FolderError};
-use super::make::{REPORT, SashMade, make_sash};
+use super::make::{REPORT, SashMade, make_sash, said};
 use super::report::{cautions, check_sash, report, tell_lost};
 use super::trial::Views;
 use super::work::Work;
@@ -424,10 +424,6 @@ fn not_made(file: &str, why: &impl Display) -> Text {
     text!("house-not-made", file, why = why.to_string())
 }
 
-fn said(error: impl Display) -> String {
-    error.to_string()
-}
-
 fn in_short(house: &House, record: &Record, briefs: &[Brief], missing: Vec<Said>) -> HouseReport {
     let worked = briefs.iter().filter(|brief| brief.line.answers.is_some());
     let duties: Vec<(&str, &[Said])> =
@@ -462,36 +458,29 @@ pub struct InWords {
 /// Judges every sash of a house without writing programs, in words, in lines of so many columns.
 pub fn check_in_words(house: &House, record: &Record, detail: Detail, width: usize) -> InWords {
     let voice = Voice::of(&house.workshop.printer);
+    let brief = |line, order, duties| Brief {
+        line,
+        order,
+        duties,
+        share: Place::Kept(PathBuf::new()),
+        changes: Vec::new(),
+    };
     let told = house.sashes.par_iter().map(|measured| {
         match check_sash(house, measured, record, Views::shared) {
-            Ok(sash) => (
-                summary::line(&sash),
-                (sash.order(), sash.duties.iter().map(|duty| voice.said_twice(duty)).collect()),
-                summary::of_sash(&sash, detail, (width, voice)),
-            ),
-            Err(none) => (
-                summary::line_of_none(&none),
-                Default::default(),
-                summary::of_none(&none, (width, voice)),
-            ),
+            Ok(sash) => {
+                let duties = sash.duties.iter().map(|duty| voice.said_twice(duty)).collect();
+                let words = summary::of_sash(&sash, detail, (width, voice));
+                (brief(summary::line(&sash), sash.order(), duties), words)
+            }
+            Err(none) => {
+                let line = summary::line_of_none(&none);
+                let words = summary::of_none(&none, (width, voice));
+                (brief(line, OrderTotal::default(), Vec::new()), words)
+            }
         }
     });
     let mut told: Vec<_> = told.collect();
-    told.sort_by_key(|(line, ..)| line.answers.is_none());
-    let (briefs, sashes): (Vec<Brief>, Vec<String>) = told
-        .into_iter()
-        .map(|(line, (order, duties), words)| {
-            (
-                Brief {
-                    order,
-                    changes: Vec::new(),
-                    line,
-                    duties,
-                    share: Place::Kept(PathBuf::new()),
-                },
-                words,
-            )
-        })
-        .unzip();
+    told.sort_by_key(|(brief, _)| brief.line.answers.is_none());
+    let (briefs, sashes): (Vec<Brief>, Vec<String>) = told.into_iter().unzip();
     InWords { house: in_short(house, record, &briefs, Vec::new()), sashes }
 }

@@ -8,8 +8,8 @@ use super::report::{findings, sash_report, worked};
 use super::reserve::reserve;
 use super::trial::Views;
 use super::work::Work;
-use crate::drawing::{Scene, SceneError, dxf, pdf, svg};
-use crate::finding::{Answers, Bound, Bounds, Finding, Quantity, Verdict, gravest};
+use crate::drawing::{Document, Scene, SceneError, dxf, pdf, svg};
+use crate::finding::{Answers, Bound, Bounds, Finding, Quantity, Verdict, gravest, gravest_first};
 use crate::language::{Text, text};
 use crate::machine;
 use crate::prove::{self, Passage, Proof};
@@ -46,8 +46,24 @@ pub(super) struct SashMade {
 /// Files of one sash by their names in its folder, or why there are none.
 type Drawn = Result<Vec<(String, Vec<u8>)>, String>;
 
-fn said(error: impl fmt::Display) -> String {
+pub(super) fn said(error: impl fmt::Display) -> String {
     error.to_string()
+}
+
+fn one(name: &str, file: Vec<u8>) -> Vec<(String, Vec<u8>)> {
+    vec![(name.to_owned(), file)]
+}
+
+fn pages(name: &str, sheet: &Document) -> Drawn {
+    Ok(one(name, pdf::write(sheet).map_err(said)?))
+}
+
+fn picture(name: &str, scene: &Scene) -> Drawn {
+    Ok(one(name, svg::write(scene, svg::Look::default()).map_err(said)?.into_bytes()))
+}
+
+fn outlines(name: &str, scene: &Scene) -> Drawn {
+    Ok(one(name, dxf::write(scene).map_err(said)?.into_bytes()))
 }
 
 /// Takes a sash through the rooms and composes its files.
@@ -69,7 +85,7 @@ pub(super) fn make_sash(
     if let Some(Proven { proof, .. }) = &proven {
         findings.extend(of_proof(proof));
         findings.extend(zero_findings(proof, workshop));
-        findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+        gravest_first(&mut findings);
     }
     // Outlines would serve as a template, and there is none for a sash that is stopped.
     let cut = Answers::of(&findings).may_be_cut();
@@ -79,12 +95,11 @@ pub(super) fn make_sash(
     let proof = proven.as_ref().map(|proven| &proven.proof);
     let mut report = sash_report(&work, workshop, choice, findings, lines, proof)?;
 
-    let subject = subject(house, &work);
     let paths = written.clone().map(|(program, text)| {
         prove::path(&prove::Program { name: &program.name, text, place: program.place })
     });
     let paths: Vec<_> = report.programs.iter().zip(paths.map(Option::unwrap_or_default)).collect();
-    let drawings = Drawings { subject, work: &work, report: &report, proof, paths };
+    let drawings = Drawings { proof, paths, ..Drawings::of(house, &work, &report) };
     let (drawn, missing) = drawings.all(cut);
     report.tell(missing);
 
@@ -150,8 +165,7 @@ impl Picture {
 /// Where no cut can be worked out: what to tell of that.
 pub fn look(house: &House, measured: &survey::Sash, record: &Record) -> Result<Look, CannotBeCut> {
     let (work, report) = worked(house, measured, record, Views::shared)?;
-    let subject = subject(house, &work);
-    let drawings = Drawings { subject, work: &work, report: &report, proof: None, paths: vec![] };
+    let drawings = Drawings::of(house, &work, &report);
     let (elevation, sections) = rayon::join(
         || drawings.elevation_picture().map(|one| vec![one]),
         || drawings.section_pictures(),
@@ -171,22 +185,9 @@ pub fn look_at_warmth(
     record: &Record,
 ) -> Result<Option<Vec<u8>>, CannotBeCut> {
     let (work, report) = worked(house, measured, record, Views::shared)?;
-    let subject = subject(house, &work);
-    let drawings = Drawings { subject, work: &work, report: &report, proof: None, paths: vec![] };
+    let drawings = Drawings::of(house, &work, &report);
     let warm = drawings.warm().ok().flatten();
     Ok(warm.and_then(|scene| svg::write(&scene, SECTION_LOOK).ok()).map(String::into_bytes))
-}
-
-fn subject<'a>(house: &'a House, work: &'a Work) -> Subject<'a> {
-    Subject {
-        house: &house.name,
-        workshop: &house.workshop,
-        sash: &work.sash,
-        fit: &work.fit,
-        rebate: &work.rebate,
-        timber: &work.timber,
-        materials: &work.materials,
-    }
 }
 
 /// What the files of a sash are drawn from.
@@ -216,6 +217,20 @@ fn not_drawn(name: &str, why: &str) -> Finding {
 }
 
 impl<'a> Drawings<'a> {
+    /// Of a sash without programs.
+    fn of(house: &'a House, work: &'a Work, report: &'a SashReport) -> Drawings<'a> {
+        let subject = Subject {
+            house: &house.name,
+            workshop: &house.workshop,
+            sash: &work.sash,
+            fit: &work.fit,
+            rebate: &work.rebate,
+            timber: &work.timber,
+            materials: &work.materials,
+        };
+        Drawings { subject, work, report, proof: None, paths: Vec::new() }
+    }
+
     /// Every file but the programs, side by side, and what could not be drawn; what only a sash that may be cut
     /// gets if it is `cut`.
     fn all(&self, cut: bool) -> (Vec<(String, Vec<u8>)>, Vec<Finding>) {
@@ -248,11 +263,6 @@ impl<'a> Drawings<'a> {
         (files, missing)
     }
 
-    fn dxf(name: &str, scene: &Scene) -> Drawn {
-        let drawn = dxf::write(scene).map_err(said)?;
-        Ok(vec![(name.to_owned(), drawn.into_bytes())])
-    }
-
     /// How warm the coldest part is, where a section of it was reckoned.
     fn warm(&self) -> Result<Option<Scene>, String> {
         let Work { sash, fit, .. } = self.work;
@@ -275,16 +285,12 @@ impl<'a> Drawings<'a> {
 
     fn workshop(&self) -> Drawn {
         let sheet = sheets::workshop::document(&self.subject, self.report);
-        let sheet = sheet.map_err(said)?;
-        let pages = pdf::write(&sheet).map_err(said)?;
-        Ok(vec![("workshop.pdf".to_owned(), pages)])
+        pages("workshop.pdf", &sheet.map_err(said)?)
     }
 
     fn machine(&self) -> Drawn {
         let sheet = sheets::machine::document(&self.subject, self.report).map_err(said)?;
-        let Some(sheet) = sheet else { return Ok(Vec::new()) };
-        let pages = pdf::write(&sheet).map_err(said)?;
-        Ok(vec![("machine.pdf".to_owned(), pages)])
+        sheet.map_or(Ok(Vec::new()), |sheet| pages("machine.pdf", &sheet))
     }
 
     fn proof(&self) -> Drawn {
@@ -295,9 +301,7 @@ impl<'a> Drawings<'a> {
             let Work { sash, rebate, .. } = self.work;
             let reserve = reserve(self.work, &self.subject.workshop.limits);
             let map = sheets::remaining_wood(sash, rebate, &reserve, proof, self.voice());
-            let map = map.map_err(said)?;
-            let picture = svg::write(&map, svg::Look::default()).map_err(said)?;
-            files.push(("proof.svg".to_owned(), picture.into_bytes()));
+            files.extend(picture("proof.svg", &map.map_err(said)?)?);
         }
         Ok(files)
     }
@@ -311,8 +315,7 @@ impl<'a> Drawings<'a> {
             return Ok(Vec::new());
         }
         let scene = sheets::path::drawing(&self.subject, &self.paths).map_err(said)?;
-        let picture = svg::write(&scene, svg::Look::default()).map_err(said)?;
-        Ok(vec![("path.svg".to_owned(), picture.into_bytes())])
+        picture("path.svg", &scene)
     }
 
     fn sections(&self) -> Drawn {
@@ -342,34 +345,30 @@ impl<'a> Drawings<'a> {
     }
 
     fn template(&self) -> Drawn {
-        let tiles = sheets::template::document(&self.subject).map_err(said)?;
-        let pages = pdf::write(&tiles).map_err(said)?;
-        Ok(vec![("template.pdf".to_owned(), pages)])
+        let tiles = sheets::template::document(&self.subject);
+        pages("template.pdf", &tiles.map_err(said)?)
     }
 
     fn outlines(&self) -> Drawn {
         let Work { sash, fit, rebate, .. } = self.work;
-        let scene = sheets::outlines(sash, fit, rebate, self.subject.voice()).map_err(said)?;
-        Self::dxf("sash.dxf", &scene)
+        let scene = sheets::outlines(sash, fit, rebate, self.voice());
+        outlines("sash.dxf", &scene.map_err(said)?)
     }
 
     fn plate(&self) -> Drawn {
         let plate = sheets::guide::drawing(&self.subject).map_err(said)?;
-        plate.map_or(Ok(Vec::new()), |plate| Self::dxf("template.dxf", &plate))
+        plate.map_or(Ok(Vec::new()), |plate| outlines("template.dxf", &plate))
     }
 
     fn set_ups(&self) -> Drawn {
         let places = sheets::set_ups::drawing(&self.subject, &self.report.set_ups);
         let places = places.map_err(said)?;
-        places.map_or(Ok(Vec::new()), |places| Self::dxf("setups.dxf", &places))
+        places.map_or(Ok(Vec::new()), |places| outlines("setups.dxf", &places))
     }
 }
 
-fn stage(part: &machine::Part) -> StageLine {
-    StageLine { stage: part.stage, minutes: part.minutes }
-}
-
 fn line(program: &machine::Program, text: &str) -> ProgramLine {
+    let stage = |part: &machine::Part| StageLine { stage: part.stage, minutes: part.minutes };
     ProgramLine {
         name: program.name.clone(),
         stages: program.parts.iter().map(stage).collect(),

@@ -50,7 +50,7 @@ pub(super) fn measured(sash: &Sash) -> Vec<Measured> {
         all.length(what, length);
     }
     for side in Side::ALL {
-        all.length(&format!("gap wanted {}", at(side)), *sash.clearance.get(side));
+        all.length(&format!("gap wanted at the {side}"), *sash.clearance.get(side));
     }
     for (what, count) in [
         ("metal", sash.metal.len()),
@@ -62,15 +62,6 @@ pub(super) fn measured(sash: &Sash) -> Vec<Measured> {
     }
     all.words("wind", &sash.wind.told().to_string());
     all.0
-}
-
-fn at(side: Side) -> &'static str {
-    match side {
-        Side::Left => "at the left",
-        Side::Right => "at the right",
-        Side::Bottom => "at the bottom",
-        Side::Top => "at the top",
-    }
 }
 
 struct All(Vec<Measured>);

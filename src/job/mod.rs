@@ -33,7 +33,7 @@ pub use house::{
 };
 pub use make::{Look, Picture, look, look_at_warmth};
 pub use proof::{prove, prove_work, setup};
-pub use relative_files::relative_files;
+pub use relative_files::{read_some, relative_files};
 pub use report::{check, check_against, check_apart, check_in_turn};
 pub use reserve::reserve;
 pub use work::Work;

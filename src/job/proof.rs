@@ -11,7 +11,6 @@ use crate::language::text;
 use crate::machine::{self, SetUp};
 use crate::number::NotFinite;
 use crate::prove::{self, CornerCutter, Direction, Holder, Program, Proof, Setup, Span};
-use crate::sash::Sash;
 use crate::sheets;
 use crate::survey::{self, Cutter, Limit, Workshop};
 use crate::warmth::Losses;
@@ -140,7 +139,8 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
         travel: machine.bed,
         bed_area: machine.zero.map(bed),
         clear_height: machine::clear_height(&work.sash, workshop),
-        floor: Some(-(room_face(&work.sash) + machine.spoil_board)),
+        // The room face of the thickest member lies on the board.
+        floor: Some(-(work.sash.thickest_member() + machine.spoil_board)),
         max_feed: machine.max_feed,
         max_plunge: machine.max_plunge,
         rapid: machine.rapid,
@@ -169,11 +169,6 @@ fn least_chip(cutter: &Cutter, workshop: &Workshop) -> f64 {
     let (machine, edges) = (&workshop.machine, f64::from(cutter.flutes));
     let slowest = machine.spindle_slowest.min(machine.spindle);
     LEAST_CHIP.min(workshop.cutting.chip_load).min(machine.max_feed / (slowest * edges))
-}
-
-/// From the glazing face to the room face of the thickest member, mm: what lies there lies on the bed.
-fn room_face(sash: &Sash) -> f64 {
-    sash.measured.members.iter().map(|(_, member)| member.thickness).fold(0.0, f64::max)
 }
 
 /// What the proof of the programs written here found, with the cure for whoever let them be written: the survey asks

@@ -5,7 +5,7 @@
 
 use crate::survey::traced::MOST_BYTES;
 use std::fs::{self, File};
-use std::io::{ErrorKind, Read};
+use std::io::{self, ErrorKind, Read};
 use std::path::{Path, PathBuf};
 
 /// A way to open files by their names from the folder of `survey` on, with forward slashes.
@@ -17,7 +17,7 @@ pub fn relative_files(survey: &Path) -> impl Fn(&str) -> Result<Vec<u8>, String>
     move |name| {
         let path = folder.join(name);
         let because = |why: &str| format!("{name}: {why}");
-        let io = |error: std::io::Error| match error.kind() {
+        let io = |error: io::Error| match error.kind() {
             ErrorKind::NotFound => because("there is no such file"),
             _ => because(&error.to_string()),
         };
@@ -25,10 +25,17 @@ pub fn relative_files(survey: &Path) -> impl Fn(&str) -> Result<Vec<u8>, String>
         if !fs::metadata(&path).map_err(io)?.is_file() {
             return Err(because("this is not a file"));
         }
-        let most = u64::try_from(MOST_BYTES).unwrap_or(u64::MAX);
-        let mut bytes = Vec::new();
-        let mut file = File::open(&path).map_err(io)?.take(most.saturating_add(1));
-        file.read_to_end(&mut bytes).map_err(io)?;
-        Ok(bytes)
+        read_some(&path, MOST_BYTES).map_err(io)
     }
+}
+
+/// The file, or of one longer than `most` so much that it is known to be.
+///
+/// # Errors
+/// Where the system refuses.
+pub fn read_some(path: &Path, most: usize) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    let most = u64::try_from(most).unwrap_or(u64::MAX).saturating_add(1);
+    File::open(path)?.take(most).read_to_end(&mut bytes)?;
+    Ok(bytes)
 }

@@ -7,11 +7,11 @@ use super::done::judged;
 use super::error::WorkError;
 use super::trial::Views;
 use super::work::Work;
-use crate::finding::{Answers, Finding, Verdict, gravest};
+use crate::finding::{Answers, Finding, Verdict, gravest, gravest_first};
 use crate::fit::{self, UnitFit, block_length};
 use crate::geometry::{MinMax, PerSide};
 use crate::glass;
-use crate::glass::strength::{Case, Climate, PaneLoad, Strength};
+use crate::glass::strength::{Case, Climate, PaneLoad};
 use crate::hand;
 use crate::hand::bearing::{faces, width_given};
 use crate::language::{Language, Said, Text, text};
@@ -24,11 +24,13 @@ use crate::report::{
     UnitLine, WindLine, WorstPane, all_finite,
 };
 use crate::sash::{Part, Sash, Solid};
+use crate::sheets::kit::grouped;
 use crate::survey::{self, BarsAs, Horns, House, RECORD, Record, Runs, WaterOut, Workshop};
 use crate::timber;
 use rayon::prelude::*;
 use std::borrow::Cow;
 use std::collections::BTreeSet;
+use std::convert::Infallible;
 
 /// Judges every sash of a house without writing programs.
 ///
@@ -49,21 +51,20 @@ pub fn check_apart(house: &House) -> Report {
 }
 
 fn check_with(house: &House, record: &Record, views: fn() -> Views) -> Report {
-    let (mut sashes, mut left) = (Vec::new(), Vec::new());
-    for checked in house
-        .sashes
-        .par_iter()
-        .map(|sash| check_sash(house, sash, record, views))
-        .collect::<Vec<_>>()
-    {
-        match checked {
-            Ok(sash) => sashes.push(sash),
-            Err(none) => left.push(none),
-        }
+    let mut sashes = Vec::new();
+    let report = in_turn(
+        (house, record),
+        (views, usize::MAX),
+        |sash| sash,
+        |sash| {
+            sashes.push(sash);
+            Ok::<_, Infallible>(())
+        },
+    );
+    match report {
+        Ok(report) => Report { sashes, ..report },
+        Err(never) => match never {},
     }
-    let mut report = report(house, sashes, left);
-    tell_lost(house, record, &mut report.doubts, &mut report.verdict);
-    report
 }
 
 /// So many sashes are judged before the first of them is handed on.
@@ -77,14 +78,25 @@ const IN_TURN: usize = 64;
 pub fn check_in_turn<T: Send, E>(
     house: &House,
     record: &Record,
-    make: impl Fn(&SashReport) -> T + Sync,
+    make: impl Fn(SashReport) -> T + Sync,
+    take: impl FnMut(T) -> Result<(), E>,
+) -> Result<Report, E> {
+    in_turn((house, record), (Views::shared, IN_TURN), make, take)
+}
+
+/// As [`check_in_turn`], by those views, so many sashes at a time.
+fn in_turn<T: Send, E>(
+    (house, record): (&House, &Record),
+    (views, at_a_time): (fn() -> Views, usize),
+    make: impl Fn(SashReport) -> T + Sync,
     mut take: impl FnMut(T) -> Result<(), E>,
 ) -> Result<Report, E> {
     let (mut briefs, mut left) = (Vec::new(), Vec::new());
-    for sashes in house.sashes.chunks(IN_TURN) {
+    for sashes in house.sashes.chunks(at_a_time) {
         let checked = sashes.par_iter().map(|sash| {
-            let sash = check_sash(house, sash, record, Views::shared)?;
-            Ok((make(&sash), Brief::of(&sash, house)))
+            let sash = check_sash(house, sash, record, views)?;
+            let brief = Brief::of(&sash, house);
+            Ok((make(sash), brief))
         });
         for checked in checked.collect::<Vec<Result<_, CannotBeCut>>>() {
             match checked {
@@ -166,7 +178,7 @@ pub(super) fn findings(work: &Work, workshop: &Workshop, record: &Record) -> Vec
     let mut findings = work.findings();
     if let Some(done) = record.of(&work.sash.measured.id) {
         findings.extend(judged(done, work, workshop));
-        findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+        gravest_first(&mut findings);
     }
     findings
 }
@@ -221,8 +233,6 @@ pub(super) fn sash_report(
         setting: hand::setting(pass, &work.fit, workshop),
     });
     let cutter = &workshop.cutter;
-    let strength: Vec<StrengthLine> =
-        work.building.strength.iter().cloned().map(strength_line).collect();
     let report = SashReport {
         id: measured.id.clone(),
         kind: measured.kind.name(),
@@ -249,8 +259,8 @@ pub(super) fn sash_report(
         warmth: work.building.warmth.clone(),
         wind: WindLine { pressure: measured.wind.pressure(), words: measured.wind.told() },
         sealed: Climate::heights(&measured.around.weather),
-        worst_panes: worst_panes(&strength),
-        strength,
+        worst_panes: worst_panes(&work.building.strength),
+        strength: work.building.strength.clone(),
         hanging: work.building.hanging.as_ref().map(hanging_line),
         gaps: work.building.movement.iter().flat_map(gap_lines).collect(),
         duties: work
@@ -347,10 +357,6 @@ fn worst_panes(units: &[StrengthLine]) -> Vec<WorstPane> {
     first.iter().map(worst).collect()
 }
 
-fn strength_line((light, strength): (String, Strength)) -> StrengthLine {
-    StrengthLine { light, strength }
-}
-
 fn hanging_line(hanging: &Hanging) -> HangingLine {
     HangingLine {
         weights: hanging.weights,
@@ -380,16 +386,10 @@ fn gap_lines(movement: &Movement) -> Vec<GapLine> {
 
 /// Cautions of the work, and every duty with the sashes that it falls on, where these are not all.
 pub(super) fn cautions(sashes: &[(&str, &[Said])], language: &Language) -> Vec<Said> {
-    let mut duties: Vec<(&Said, Vec<&str>)> = Vec::new();
-    for (id, note) in
-        sashes.iter().flat_map(|(id, notes)| notes.iter().map(move |note| (*id, note)))
-    {
-        match duties.iter_mut().find(|(known, _)| *known == note) {
-            Some((_, ids)) => ids.push(id),
-            None => duties.push((note, vec![id])),
-        }
-    }
-    let duties = duties.into_iter().map(|(note, ids)| {
+    let notes = sashes.iter().flat_map(|(id, notes)| notes.iter().map(move |note| (note, *id)));
+    let notes: Vec<(&Said, &str)> = notes.collect();
+    let duties = grouped(&notes, |a, b| a.0 == b.0, |(_, id)| *id);
+    let duties = duties.into_iter().map(|(&(note, _), ids)| {
         if ids.len() == sashes.len() {
             return note.clone();
         }

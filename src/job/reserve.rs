@@ -2,7 +2,7 @@
 //! values.
 
 use super::work::Work;
-use crate::geometry::{COINCIDENT, Outline, Region, ShapeError, Side, Sided};
+use crate::geometry::{COINCIDENT, Edge, Outline, Region, ShapeError, Side, Sided};
 use crate::prove::{Across, Front, Reserve, Seat};
 use crate::sash::{Part, PlacedBar, Profile, Sash, Solid};
 use crate::survey::{BarsAs, Limits, Runs};
@@ -64,10 +64,8 @@ struct Body {
 /// The place of a member; none where the daylight has no edge on that side. In a rectangle stiles run
 /// through the corners, as the tenons do.
 fn body(sash: &Sash, side: Side) -> Option<Body> {
-    let along = |outline: &Sided| {
-        let own = outline.edges().filter(|(_, own)| *own == side);
-        own.map(|(edge, _)| edge.bounds()).reduce(|a, b| a.union(b))
-    };
+    let along =
+        |outline: &Sided| outline.edges_on(side).map(Edge::bounds).reduce(|a, b| a.union(b));
     let (near, far) = (along(&sash.outline)?, along(&sash.outer_outline)?);
     let thin = |bounds: Rect| bounds.width().min(bounds.height()) <= COINCIDENT;
     let straight = thin(near) && thin(far);
@@ -153,16 +151,13 @@ fn falling(edge: f64, heights: &[[f64; 2]]) -> Vec<[f64; 2]> {
 
 /// Clamps of the bed, and metal and screws that have not been drawn. How far down they reach does not matter.
 pub(super) fn obstacles(sash: &Sash) -> Result<Vec<Solid>, ShapeError> {
-    let members = sash.measured.members.iter();
-    let room_face = members.map(|(_, member)| -member.thickness).fold(0.0, f64::min);
-    let bottom = |top: f64| room_face.min(top) - 1.0;
     let mut solids = Vec::new();
     for clamp in &sash.measured.clamps {
         solids.push(Solid {
             name: clamp.name.text(),
             region: Region::solid(Outline::rectangle(clamp.place())?),
             top: clamp.height,
-            bottom: bottom(clamp.height),
+            bottom: (-sash.thickest_member()).min(clamp.height) - 1.0,
         });
     }
     solids.extend(sash.undrawn().cloned());

@@ -6,7 +6,7 @@
 
 use super::building::{BuildingChecks, warm};
 use super::error::WorkError;
-use crate::finding::{Finding, Question, Verdict, gravest};
+use crate::finding::{Finding, Question, Verdict, gravest, gravest_first};
 use crate::fit::{self, Fit, UnitFit};
 use crate::geometry::ShapeError;
 use crate::glass::{self, Properties};
@@ -159,14 +159,10 @@ impl<'a> Trial<'a> {
 
     /// Divides the wood and plans the passes.
     pub(super) fn cut(&self) -> Result<Cut, ShapeError> {
-        let rebate = self.view.walls(self.workshop)?.divided.cut(self.fit.depth);
-        Ok(Cut { rebate, plan: self.plan()? })
-    }
-
-    fn plan(&self) -> Result<Plan, ShapeError> {
         let walls = self.view.walls(self.workshop)?;
         let (pockets, layout) = (walls.divided.pockets(), &walls.layout);
-        Ok(passes::plan_laid_out(layout, &self.fit, pockets, self.workshop))
+        let plan = passes::plan_laid_out(layout, &self.fit, pockets, self.workshop);
+        Ok(Cut { rebate: walls.divided.cut(self.fit.depth), plan })
     }
 
     /// The programs of a plan.
@@ -233,7 +229,7 @@ pub(super) fn candidate(
 ) -> Candidate {
     let open = findings.into_iter().filter(|finding| finding.verdict != Verdict::Clear);
     let mut findings: Vec<Finding> = open.collect();
-    findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+    gravest_first(&mut findings);
     let unit = &sash.measured.unit;
     let weights = fit.units.iter().map(|fit| glass::weight(&unit.build_up, fit.glass_area()));
     Candidate {

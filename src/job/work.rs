@@ -3,7 +3,7 @@
 use super::building::BuildingChecks;
 use super::error::WorkError;
 use super::trial::{Cut, Trial, Views};
-use crate::finding::{Finding, Verdict, gravest};
+use crate::finding::{Finding, Verdict, gravest, gravest_first};
 use crate::fit::Fit;
 use crate::glass;
 use crate::machine::Programs;
@@ -96,7 +96,7 @@ impl Work {
     pub fn findings(&self) -> Vec<Finding> {
         let mut all: Vec<Finding> =
             self.wood_findings().chain(self.other_findings()).cloned().collect();
-        all.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+        gravest_first(&mut all);
         all
     }
 

@@ -100,15 +100,16 @@ impl Text {
 
     /// Several, each for itself: `this; that; another`.
     pub fn each(all: &[Text]) -> Text {
-        let all = all.iter().cloned();
-        let row = all.reduce(|one, other| text!("list-then", one, other));
-        row.unwrap_or_else(|| Text::given(""))
+        Text::joined(all, "list-then")
     }
 
     /// Several in a row: `this, that, another`.
     pub fn listed(all: &[Text]) -> Text {
-        let all = all.iter().cloned();
-        let row = all.reduce(|one, other| text!("list-comma", one, other));
+        Text::joined(all, "list-comma")
+    }
+
+    fn joined(all: &[Text], key: &'static str) -> Text {
+        let row = all.iter().cloned().reduce(|one, other| text!(key, one, other));
         row.unwrap_or_else(|| Text::given(""))
     }
 

@@ -87,8 +87,7 @@ fn found(followed: &Followed, instead: &str, voice: Voice) -> Markup {
 const MOST_BANDS: u8 = 6;
 
 /// How deep each step of colour goes, mm: the least even one that is enough.
-fn band_depth(steps: &[Step]) -> f64 {
-    let deepest = steps.iter().map(depth).fold(0.0, f64::max);
+fn band_depth(deepest: f64) -> f64 {
     let even = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0];
     even.into_iter().find(|step| step * f64::from(MOST_BANDS) > deepest).unwrap_or(deepest)
 }
@@ -163,10 +162,10 @@ fn moment(fault: &Fault, steps: &[Step], programs: &[Program]) -> Option<f64> {
 
 fn over_time(followed: &Followed, programs: &[Program], voice: Voice) -> Markup {
     let steps = &followed.steps;
-    let deep = band_depth(steps);
+    let deepest = steps.iter().map(depth).fold(0.0, f64::max);
+    let deep = band_depth(deepest);
     let stages = stages(steps, programs, voice);
     let whole = seconds(steps);
-    let deepest = steps.iter().map(depth).fold(0.0, f64::max);
     let bands = (0..MOST_BANDS).take_while(|band| f64::from(*band) * deep < deepest);
     // All of the picture is one group, which the lens shows again; what is taken lies on the timber
     // and under all other lines.

@@ -117,8 +117,14 @@ impl Draft {
         self.unsaved
     }
 
-    pub(super) fn document(&self) -> &DocumentMut {
-        &self.document
+    /// What is written at a key, as one would type it.
+    pub(super) fn written(&self, key: &str) -> Option<String> {
+        text::written(&self.document, &steps(key)?)
+    }
+
+    /// How many parts a list has.
+    pub(super) fn count(&self, key: &str) -> usize {
+        steps(key).map_or(0, |steps| text::count(&self.document, &steps))
     }
 
     /// Every mistake in it.
@@ -332,10 +338,7 @@ mod tests {
         drop(draft);
         let draft = open(&room);
         assert!(draft.is_unsaved());
-        assert_eq!(
-            text::written(draft.document(), &steps("sash[1].thickness").unwrap()).unwrap(),
-            "45"
-        );
+        assert_eq!(draft.written("sash[1].thickness").as_deref(), Some("45"));
     }
 
     #[test]

@@ -2,7 +2,6 @@
 
 use super::declared::{DECLARED, Declared};
 use super::draft::Draft;
-use super::text::{count, steps, written};
 use crate::input::{DeclaredKey, Diagnostic, in_mm};
 use crate::sheets::kit::{Voice, tell};
 
@@ -56,11 +55,11 @@ const GOES_IN: [&str; 6] = ["unit", "clearance", "blocks", "finish", "glazing", 
 
 /// What stands for a key that is not written.
 fn usual(draft: &Draft, sash: usize, rest: &str, key: &DeclaredKey, voice: Voice) -> String {
-    let from = |path: &str| written(draft.document(), &steps(path)?);
-    if let Some(found) = from(&format!("defaults.{rest}")) {
+    if let Some(found) = draft.written(&format!("defaults.{rest}")) {
         return tell!(voice, "page-as-house", found);
     }
-    let like = ["like", "profile"].iter().find_map(|way| from(&format!("sash[{sash}].{way}")));
+    let mut ways = ["like", "profile"].into_iter();
+    let like = ways.find_map(|way| draft.written(&format!("sash[{sash}].{way}")));
     if let Some(like) = like.filter(|_| !["id", "like", "profile", "count"].contains(&rest)) {
         return tell!(voice, "page-as", like);
     }
@@ -103,7 +102,7 @@ fn field(
     usual: String,
     (declared, voice): (&'static Declared, Voice),
 ) -> Field {
-    let spelled = steps(&key).and_then(|steps| written(draft.document(), &steps));
+    let spelled = draft.written(&key);
     let last = key.rsplit('.').next().unwrap_or(&key);
     Field {
         label: last.replace('_', " "),
@@ -129,17 +128,16 @@ fn own(
     field(draft, key, usual, (declared, voice))
 }
 
-/// The keys of a sash but those of lists, each from the sash on.
-fn plain() -> impl Iterator<Item = (&'static str, &'static Declared)> {
-    let own = DECLARED.iter().filter_map(|one| Some((one.key.path.strip_prefix("sash[].")?, one)));
-    own.filter(|(rest, _)| !rest.contains("[]"))
+/// The keys of a sash, each from the sash on.
+fn of_sash() -> impl Iterator<Item = (&'static str, &'static Declared)> {
+    DECLARED.iter().filter_map(|one| Some((one.key.path.strip_prefix("sash[].")?, one)))
 }
 
 /// The measures for a first answer: each with the keys that it is written to.
 pub(super) fn first(draft: &Draft, sash: usize, voice: Voice) -> Vec<(Field, Vec<String>)> {
     let fields = FIRST.iter().filter_map(|(label, keys)| {
         let (first, rest) = (keys.first()?, *keys.first()?);
-        let (_, declared) = plain().find(|(own, _)| own == first)?;
+        let (_, declared) = of_sash().find(|(own, _)| own == first)?;
         let all: Vec<String> = keys.iter().map(|key| format!("sash[{sash}].{key}")).collect();
         let own = self::own(draft, sash, all.first()?.clone(), rest, (declared, voice));
         let others = all.iter().skip(1).flat_map(|key| mistakes(draft.mistakes(), key, voice));
@@ -167,8 +165,7 @@ pub(super) fn rest(draft: &Draft, sash: usize, voice: Voice) -> [Vec<Group>; 2] 
             group.fields.extend(field);
         }
     };
-    let own = DECLARED.iter().filter_map(|one| Some((one.key.path.strip_prefix("sash[].")?, one)));
-    for (rest, declared) in own {
+    for (rest, declared) in of_sash() {
         if FIRST.iter().any(|(_, keys)| keys.first() == Some(&rest)) {
             continue;
         }
@@ -185,8 +182,8 @@ pub(super) fn rest(draft: &Draft, sash: usize, voice: Voice) -> [Vec<Group>; 2] 
             continue;
         }
         let way = format!("sash[{sash}].{list}");
-        let parts = steps(&way).map_or(0, |steps| count(draft.document(), &steps));
-        let parts: Vec<String> = (1..=parts).map(|number| format!("{way}[{number}]")).collect();
+        let parts: Vec<String> =
+            (1..=draft.count(&way)).map(|number| format!("{way}[{number}]")).collect();
         let name = list.replace('_', " ");
         add(&name, Some(way), &parts, None);
         for part in &parts {

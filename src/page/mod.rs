@@ -373,36 +373,27 @@ fn made(shared: &Shared) -> Result<(String, u64, Arc<Files>), Refused> {
     Ok((house.name, version, files))
 }
 
-/// Programs in the order in which they are run: name and text.
-type Texts = Vec<(String, String)>;
-
-/// A sash as it was read last, what it is cut by, and the house.
-fn to_cut(shared: &Shared, number: usize) -> Result<(String, House, Texts), Refused> {
-    let (id, house) = {
-        let draft = shared.draft();
-        let id = view::id(&draft, number).ok_or(Refused::Nowhere)?;
-        let house = draft.house().map(|(house, _, _)| house.clone());
-        (id, house.ok_or(Refused::NotYet)?)
-    };
-    let id = view::measured(&house, &id).ok_or(Refused::NotYet)?.id.clone();
-    let files = made(shared).map(|(_, _, files)| files);
-    let files = files.iter().flat_map(|files| files.iter());
-    let own = files.filter_map(|(name, text)| {
-        let name = name.strip_prefix(&id)?.strip_prefix("/cuts/")?;
-        Some((name.to_owned(), String::from_utf8_lossy(text).into_owned()))
-    });
-    let own = own.collect();
-    Ok((id, house, own))
-}
-
 /// The sash's own programs, or what was handed in: alone, or in place of one of them.
 fn see_cut(
     shared: &Shared,
     number: usize,
     handed_in: Option<(&str, &str)>,
 ) -> Result<Html<String>, Refused> {
-    let (id, house, own) = to_cut(shared, number)?;
+    let (id, house) = {
+        let draft = shared.draft();
+        let id = view::id(&draft, number).ok_or(Refused::Nowhere)?;
+        let (house, ..) = draft.house().ok_or(Refused::NotYet)?;
+        (id, house.clone())
+    };
+    // As it was read last.
     let sash = view::measured(&house, &id).ok_or(Refused::NotYet)?;
+    let files = made(shared).map(|(_, _, files)| files);
+    let files = files.iter().flat_map(|files| files.iter());
+    let own = files.filter_map(|(name, text)| {
+        let name = name.strip_prefix(&sash.id)?.strip_prefix("/cuts/")?;
+        Some((name.to_owned(), String::from_utf8_lossy(text).into_owned()))
+    });
+    let own: Vec<(String, String)> = own.collect();
     let all = own.iter().map(|(name, text)| prove::Program::new(name, text));
     let voice = Voice::of(&house.workshop.printer);
     let alone = voice.word("page-this-program");
@@ -418,7 +409,7 @@ fn see_cut(
     let names: Vec<String> = own.iter().map(|(name, _)| name.clone()).collect();
     Ok(Html(cut::cut(&cut::Cut {
         number,
-        id: &id,
+        id: &sash.id,
         own: &names,
         programs: &programs,
         followed: followed.as_ref(),

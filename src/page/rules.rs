@@ -1,7 +1,7 @@
 //! Measures as rules laid on the pictures, each for its field; and bars that can be taken hold of.
 
 use crate::job::Picture;
-use crate::sheets::kit::{Voice, mm, tell};
+use crate::sheets::kit::{Voice, figure, tell};
 use crate::survey::{Course, Moulding, OldGlazing, Runs, Sash};
 use kurbo::Rect;
 use maud::{Markup, PreEscaped, html};
@@ -171,7 +171,7 @@ fn ruler(Rule { key, from: [x1, y1], to: [x2, y2] }: &Rule, letters: f64) -> Mar
             path d=(ends) {}
             text text-anchor="middle" font-size=(format!("{letters:.2}"))
                 transform=(format!("translate({:.3} {:.3}) scale(1 -1)", middle[0], middle[1] + 0.35 * letters)) {
-                (mm(length).unwrap_or_default())
+                (figure(length))
             }
         }
     }
@@ -182,9 +182,9 @@ fn held(Bar { key, name, runs, centre, width }: &Bar, [wide, high]: [f64; 2]) ->
         Runs::Upright => ("x", wide, [centre - width / 2.0, 0.0], [*width, high]),
         Runs::Cross => ("y", high, [0.0, centre - width / 2.0], [wide, *width]),
     };
-    let centre = mm(*centre).unwrap_or_default();
+    let centre = figure(*centre);
     html! {
-        rect.bar tabindex="0" role="slider" aria-label=(name) aria-valuemin="0" aria-valuemax=(mm(most).unwrap_or_default())
+        rect.bar tabindex="0" role="slider" aria-label=(name) aria-valuemin="0" aria-valuemax=(figure(most))
             aria-valuenow=(centre) aria-valuetext={ (centre) " mm" }
             aria-orientation=(if axis == "x" { "horizontal" } else { "vertical" })
             data-key=(key) data-axis=(axis) x=(format!("{x:.3}")) y=(format!("{y:.3}"))

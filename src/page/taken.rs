@@ -27,7 +27,6 @@ pub(super) fn away(house: &str, files: &Files, version: u64, voice: Voice) -> St
 fn what_for(name: &str) -> Option<&'static str> {
     let last = name.rsplit('/').next().unwrap_or(name);
     Some(match last {
-        "glass-order.pdf" | "glass-order.csv" => "page-for-order",
         "cutting-list.csv" => "page-for-list",
         "summary.txt" | "index.html" => "page-for-glance",
         "for-the-owner.pdf" => "page-for-owner",
@@ -40,9 +39,23 @@ fn what_for(name: &str) -> Option<&'static str> {
         "path.svg" => "page-for-path",
         "warmth.svg" => "page-for-warmth",
         "report.json" => "page-for-report",
+        _ if last.starts_with("glass-order") => "page-for-order",
         _ if name.contains("/cuts/") => "page-for-program",
         _ if last.starts_with("section-") => "page-for-section",
         _ if last.starts_with("elevation") => "page-for-elevation",
         _ => return None,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // A long order has several files.
+    #[test]
+    fn every_part_of_an_order_is_told_what_it_is_for() {
+        for name in ["glass-order.pdf", "glass-order-2.pdf", "glass-order.csv"] {
+            assert_eq!(what_for(name), Some("page-for-order"), "{name}");
+        }
+    }
 }

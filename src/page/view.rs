@@ -4,14 +4,13 @@ use super::draft::Draft;
 use super::fields::{self, Field, Group};
 use super::rules;
 use super::share::Share;
-use super::text::{count, steps, written};
 use crate::finding::{Finding, Verdict};
 use crate::job::{self, Look, Picture};
 use crate::report::{CannotBeCut, SashReport};
 use crate::sheets::Told;
 use crate::sheets::found;
-use crate::sheets::kit::{Voice, mm, tell};
-use crate::survey::{self, House, Record};
+use crate::sheets::kit::{Voice, figure, tell};
+use crate::survey::{self, House};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 /// A whole page.
@@ -55,13 +54,11 @@ pub(super) fn id(draft: &Draft, number: usize) -> Option<String> {
 
 /// The sashes of the text: number and id.
 fn sashes(draft: &Draft) -> Vec<(usize, String)> {
-    let all = steps("sash").map_or(0, |steps| count(draft.document(), &steps));
     let id = |number: usize| {
-        let id = steps(&format!("sash[{number}].id"));
-        let id = id.and_then(|steps| written(draft.document(), &steps));
+        let id = draft.written(&format!("sash[{number}].id"));
         id.filter(|id| !id.is_empty()).unwrap_or_else(|| format!("sash {number}"))
     };
-    (1..=all).map(|number| (number, id(number))).collect()
+    (1..=draft.count("sash")).map(|number| (number, id(number))).collect()
 }
 
 /// The sash of the last good house that the text's sash of that id tells: the first of several that are alike.
@@ -122,7 +119,7 @@ pub(super) fn house(draft: &Draft, share: Option<&Share>) -> String {
             let words = match (
                 open.count(),
                 found.and_then(|(house, record, _)| {
-                    Some(look(house, measured(house, &id)?, record))
+                    Some(job::look(house, measured(house, &id)?, record))
                 }),
             ) {
                 (0, Some(Ok(look))) => Told::of(&look.report, voice).headline,
@@ -133,8 +130,7 @@ pub(super) fn house(draft: &Draft, share: Option<&Share>) -> String {
             (number, id, words)
         })
         .collect();
-    let name =
-        steps("house").and_then(|steps| written(draft.document(), &steps)).unwrap_or_default();
+    let name = draft.written("house").unwrap_or_default();
     let title = if name.is_empty() { voice.word("page-a-house") } else { name.clone() };
     let body = html! {
         main {
@@ -171,10 +167,6 @@ pub(super) fn house(draft: &Draft, share: Option<&Share>) -> String {
     page(&title, draft.version(), &body, voice)
 }
 
-fn look(house: &House, sash: &survey::Sash, record: &Record) -> Result<Look, CannotBeCut> {
-    job::look(house, sash, record)
-}
-
 /// How the survey asks to be told, as it could be read last.
 pub(super) fn voice(draft: &Draft) -> Voice {
     draft.house().map_or_else(Voice::plain, |(house, ..)| Voice::of(&house.workshop.printer))
@@ -195,7 +187,7 @@ pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
     let id = id(draft, number)?;
     let found = draft.house().and_then(|(house, record, _)| {
         let sash = measured(house, &id)?;
-        Some((sash, look(house, sash, record)))
+        Some((sash, job::look(house, sash, record)))
     });
     let answer = found.as_ref().and_then(|(_, look)| look.as_ref().ok());
     let voice = voice(draft);
@@ -214,8 +206,7 @@ pub(super) fn sash(draft: &Draft, number: usize) -> Option<String> {
         let keys = told.iter().flat_map(|told| &told.keys);
         keys.filter(|(label, _)| *label == wanted).map(|(_, words)| words.as_str()).next()
     };
-    let bars = steps(&format!("sash[{number}].bars"));
-    let bars = bars.map_or(0, |steps| count(draft.document(), &steps));
+    let bars = draft.count(&format!("sash[{number}].bars"));
     let first = fields::first(draft, number, voice);
     let seen: Vec<String> = first.iter().flat_map(|(_, keys)| keys.clone()).collect();
     let body = html! {
@@ -298,12 +289,7 @@ pub(super) fn workshop(draft: &Draft) -> String {
             (elsewhere(draft, None, &seen, voice))
             form #measures method="post" action="/set" {
                 (version(draft))
-                @for group in &all {
-                    details.more open[group.fields.iter().any(|field| !field.mistakes.is_empty())] {
-                        summary { (group.name) @if group.fields.iter().any(|field| !field.written.is_empty()) { " " (voice.word("page-told")) } }
-                        @for field in &group.fields { (shown(field, std::slice::from_ref(&field.key))) }
-                    }
-                }
+                @for group in &all { details.more open[is_wrong(group)] { (in_group(group, voice)) } }
                 button.plain { (voice.word("page-take-over")) }
             }
         }
@@ -323,7 +309,6 @@ fn question(name: &str, words: &str, answer: &str, open: bool, body: &Markup) ->
 
 /// `540 x 900 mm, 45 mm thick, 2 bars`.
 fn there(sash: &survey::Sash, voice: Voice) -> String {
-    let figure = |length: f64| mm(length).unwrap_or_default();
     let [width, height] = [sash.sight.width, sash.sight.height].map(figure);
     let (thick, bars) = (figure(sash.members.left.thickness), sash.bars.len());
     let bars = if bars == 0 { voice.word("page-no-bars") } else { tell!(voice, "page-bars", bars) };
@@ -332,7 +317,7 @@ fn there(sash: &survey::Sash, voice: Voice) -> String {
 
 fn goes_in(look: &Look, voice: Voice) -> String {
     look.report.units.first().map_or_else(String::new, |unit| {
-        let thick = mm(unit.thickness).unwrap_or_default();
+        let thick = figure(unit.thickness);
         format!("{}, {thick} mm ({})", unit.build_up, voice.named(&unit.make))
     })
 }
@@ -365,7 +350,7 @@ fn units(report: &SashReport, sash: usize, voice: Voice) -> Markup {
                                 input type="radio" name=(key) value=(one.build_up) checked[one.surveyed];
                                 (one.build_up)
                             } }
-                            td { (voice.cell(&["mm"], &mm(one.thickness).unwrap_or_default())) }
+                            td { (voice.cell(&["mm"], &figure(one.thickness))) }
                             td { (voice.word(match one.verdict {
                                 Verdict::Clear => "page-yes",
                                 Verdict::Caution => "page-with-care",
@@ -383,18 +368,26 @@ fn units(report: &SashReport, sash: usize, voice: Voice) -> Markup {
 }
 
 fn groups(key: &str, groups: &[Group], voice: Voice) -> Markup {
-    let wrong = |group: &Group| group.fields.iter().any(|field| !field.mistakes.is_empty());
-    let said = |group: &Group| group.fields.iter().any(|field| !field.written.is_empty());
     html! {
-        details.more open[groups.iter().any(wrong)] {
+        details.more open[groups.iter().any(is_wrong)] {
             summary { (voice.word(key)) }
             @for group in groups.iter().filter(|group| !group.fields.is_empty()) {
-                details open[wrong(group) || group.list.is_some()] {
-                    summary { (group.name) @if said(group) { " " (voice.word("page-told")) } }
-                    @for field in &group.fields { (shown(field, std::slice::from_ref(&field.key))) }
-                }
+                details open[is_wrong(group) || group.list.is_some()] { (in_group(group, voice)) }
             }
         }
+    }
+}
+
+fn is_wrong(group: &Group) -> bool {
+    group.fields.iter().any(|field| !field.mistakes.is_empty())
+}
+
+/// The name of a group, and whether anything of it is written; then its fields.
+fn in_group(group: &Group, voice: Voice) -> Markup {
+    let said = group.fields.iter().any(|field| !field.written.is_empty());
+    html! {
+        summary { (group.name) @if said { " " (voice.word("page-told")) } }
+        @for field in &group.fields { (shown(field, std::slice::from_ref(&field.key))) }
     }
 }
 

@@ -1,7 +1,7 @@
 //! The report of one sash.
 
 use super::{Measured, ShapeLine};
-use crate::finding::{Answers, Finding, Verdict, gravest};
+use crate::finding::{Answers, Finding, Verdict, gravest, gravest_first};
 use crate::geometry::{MinMax, PerSide, Placement};
 use crate::glass::strength::Strength;
 use crate::hand::Setting;
@@ -466,7 +466,7 @@ impl SashReport {
     /// Takes further findings in.
     pub(crate) fn tell(&mut self, more: Vec<Finding>) {
         self.findings.extend(more);
-        self.findings.sort_by_key(|finding| std::cmp::Reverse(finding.verdict));
+        gravest_first(&mut self.findings);
         self.verdict = gravest(&self.findings);
         self.answers = Answers::of(&self.findings);
     }

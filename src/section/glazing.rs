@@ -1,6 +1,7 @@
 //! What is put into the new rebate: unit, bed, bead or face putty, setting blocks.
 
-use super::{Cross, End};
+use super::wood::closed;
+use super::{Cross, End, settled};
 use crate::fit::{Facing, SLOT};
 use crate::geometry::{COINCIDENT, Side};
 use crate::sash::Part;
@@ -29,6 +30,13 @@ pub struct Glazing {
     pub filled: Vec<Rect>,
     /// Setting or location blocks.
     pub blocks: Vec<Rect>,
+}
+
+impl Glazing {
+    /// The gaps that are filled, but for those where a block is cut: there it fills the gap.
+    pub fn filled_beside_blocks(&self) -> Vec<Rect> {
+        self.filled.iter().filter(|gap| !self.blocks.contains(gap)).copied().collect()
+    }
 }
 
 impl Cross<'_> {
@@ -104,7 +112,7 @@ impl Cross<'_> {
         let internal = unit.bars.iter().find(|internal| internal.bar.index == placed.index)?;
         let edge = if bar.runs == Runs::Upright { unit.unit().x0 } else { unit.unit().y0 };
         let from_centre = edge + self.sash.measured.unit.tape + internal.from_edge - bar.centre;
-        let centre = ((from_centre + bar.width / 2.0) * 1e6).round() / 1e6;
+        let centre = settled(from_centre + bar.width / 2.0);
         Some((centre - internal.width / 2.0, centre + internal.width / 2.0))
     }
 
@@ -150,12 +158,8 @@ impl Cross<'_> {
         if wall - shoulder > COINCIDENT {
             shape.push((shoulder, high));
         }
-        let mut path = BezPath::new();
-        for (index, (x, z)) in shape.into_iter().enumerate() {
-            let at = Point::new(if self.is_mirrored(end.side) { self.solid.x1 - x } else { x }, z);
-            if index == 0 { path.move_to(at) } else { path.line_to(at) }
-        }
-        path.close_path();
-        Some(path)
+        let mirrored = self.is_mirrored(end.side);
+        let at = |(x, z)| Point::new(if mirrored { self.solid.x1 - x } else { x }, z);
+        Some(closed(&shape.into_iter().map(at).collect::<Vec<_>>()))
     }
 }

@@ -38,6 +38,11 @@ pub struct Cross<'a> {
 /// Lengths that differ by less read as one off a rule, mm.
 const READ: f64 = 0.05;
 
+/// Rid of rounding, so that like parts are drawn as one.
+fn settled(length: f64) -> f64 {
+    (length * 1e6).round() / 1e6
+}
+
 /// The place along a side where the new rebate is widest, and so most wood goes.
 struct Widest {
     place: &'static str,
@@ -51,9 +56,9 @@ const PLACES: u32 = 16;
 /// Where that is along the edges of the daylight on a side.
 fn widest(unit: &UnitFit, side: Side) -> Option<Widest> {
     let outlines = &unit.outlines;
-    let sight = outlines.sight.edges().filter(|(_, own)| *own == side);
+    let sight = outlines.sight.edges_on(side);
     let places: Vec<Point> = sight
-        .flat_map(|(edge, _)| (0..=PLACES).map(|n| edge.at(f64::from(n) / f64::from(PLACES))))
+        .flat_map(|edge| (0..=PLACES).map(|n| edge.at(f64::from(n) / f64::from(PLACES))))
         .collect();
     let along = |at: &Point| if side.is_upright() { at.y } else { at.x };
     let (low, high) = places
@@ -90,8 +95,6 @@ pub struct End {
 
 impl End {
     fn new(unit: &UnitFit, side: Side) -> End {
-        // Rid of rounding, so that like parts are drawn as one.
-        let settled = |length: f64| (length * 1e6).round() / 1e6;
         let (wall, cover) = (unit.rebate_width.get(side), unit.cover.get(side));
         let tapers = [wall, cover].iter().any(|length| length.most - length.least > READ);
         let widest = widest(unit, side).filter(|_| tapers);
@@ -205,6 +208,11 @@ impl<'a> Cross<'a> {
         let mut places: Vec<&str> = self.ends.iter().filter_map(|end| end.place).collect();
         places.dedup();
         (!places.is_empty()).then(|| places.join("; "))
+    }
+
+    /// X of its sight edges.
+    pub fn sight(&self) -> Vec<f64> {
+        if self.is_bar() { vec![0.0, self.solid.x1] } else { vec![0.0] }
     }
 
     /// The wood as it was before any cut.

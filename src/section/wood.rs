@@ -204,7 +204,8 @@ fn without_straight(ring: &[Point]) -> Vec<Point> {
         .collect()
 }
 
-fn closed(ring: &[Point]) -> BezPath {
+/// A closed path through corners.
+pub(super) fn closed(ring: &[Point]) -> BezPath {
     let mut path = BezPath::new();
     for (index, &corner) in ring.iter().enumerate() {
         if index == 0 { path.move_to(corner) } else { path.line_to(corner) }

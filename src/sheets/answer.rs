@@ -2,7 +2,7 @@
 //! the one judgement of the report.
 
 use super::found;
-use super::kit::{Voice, grouped, in_a_row, mm, one_figure, tell};
+use super::kit::{Voice, figure, grouped, in_a_row, one_figure, range, tell};
 use crate::finding::{Answers, Finding, Question, Verdict};
 use crate::geometry::{MinMax, PerSide};
 use crate::report::{SashLine, SashReport, UnitLine};
@@ -40,11 +40,16 @@ pub(super) fn frees(report: &SashReport, voice: Voice) -> Option<String> {
     } else {
         return None;
     };
-    let stops =
-        |finding: &&Finding| finding.question() == question && finding.verdict == Verdict::Stop;
-    let stop = report.findings.iter().find(stops)?;
+    let stop = stop_on(report, question)?;
     let (place, advice) = (voice.say(&stop.place), found::advice(stop, voice));
     Some(tell!(voice, key, place, advice))
+}
+
+/// The first that stops a sash on a question.
+pub(super) fn stop_on(report: &SashReport, question: Question) -> Option<&Finding> {
+    let stops =
+        |finding: &&Finding| finding.question() == question && finding.verdict == Verdict::Stop;
+    report.findings.iter().find(stops)
 }
 
 /// What is ordered, what is cut and what is left, each after the word for it; so many sizes of units at the most, if any.
@@ -54,9 +59,8 @@ pub(super) fn keys(sash: &SashReport, most: usize, voice: Voice) -> Vec<(String,
     let putty = sash.materials.as_ref().and_then(|all| Some((all.putty.as_ref()?, all)));
     keys.extend(putty.map(|(putty, all)| {
         let key = if all.face_beads.is_empty() { "answer-putty" } else { "answer-putty-and-beads" };
-        let [least, most] =
-            [putty.slope.least, putty.slope.most].map(|angle| format!("{angle:.0}"));
-        let slope = if least == most { most } else { tell!(voice, "least-to-most", least, most) };
+        let slope = <[f64; 2]>::from(putty.slope).map(|angle| format!("{angle:.0}"));
+        let slope = range(slope, voice);
         let told = tell!(voice, key, height = figure(putty.height), slope);
         (voice.word("answer-putty-label"), told)
     }));
@@ -125,11 +129,9 @@ fn made_of(unit: &UnitLine, voice: Voice) -> String {
 fn cut(sash: &SashReport, voice: Voice) -> String {
     let all = sash.rebate_widths();
     let widths: PerSide<String> = PerSide::from_fn(|side| {
-        all.map_or_else(String::new, |all| {
-            let MinMax { least, most } = *all.get(side);
-            let (least, most) = (figure(least), figure(most));
-            if least == most { least } else { tell!(voice, "least-to-most", least, most) }
-        })
+        let told =
+            |all: PerSide<MinMax>| range(<[f64; 2]>::from(*all.get(side)).map(figure), voice);
+        all.map_or_else(String::new, told)
     });
     let even = widths.left == widths.right && widths.left == widths.top;
     let width = if even && widths.left == widths.bottom {
@@ -151,19 +153,21 @@ fn cut(sash: &SashReport, voice: Voice) -> String {
     in_a_row([cut, run])
 }
 
-/// Whether a sash can take its unit, in a word, by its key.
-pub(super) fn in_a_word(sash: &SashLine) -> &'static str {
-    match sash.verdict {
+/// A verdict in a word, by its key.
+pub(super) fn word(verdict: Verdict) -> &'static str {
+    match verdict {
         Verdict::Clear => "answer-word-yes",
         Verdict::Caution => "answer-word-care",
-        Verdict::Stop if sash.may_be_ordered() => "answer-word-not-yet",
         Verdict::Stop => "answer-word-no",
     }
 }
 
-/// [`mm`] in a sentence; a report holds no number that is not finite.
-pub(super) fn figure(length: f64) -> String {
-    mm(length).unwrap_or_else(|not| not.to_string())
+/// Whether a sash can take its unit, in a word, by its key.
+pub(super) fn in_a_word(sash: &SashLine) -> &'static str {
+    match sash.verdict {
+        Verdict::Stop if sash.may_be_ordered() => "answer-word-not-yet",
+        verdict => word(verdict),
+    }
 }
 
 /// Times over ten minutes to five minutes: `4 min`, `40 min`, `1 h 50`.

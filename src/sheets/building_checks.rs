@@ -1,6 +1,6 @@
 //! Warmth, what the glass bears, weight, what carries it, and gaps: a line or two each.
 
-use super::kit::{Voice, in_a_row, tell};
+use super::kit::{Voice, fixed, in_a_row, tell};
 use crate::report::{GapLine, HangingLine, SashReport, WorstPane};
 use crate::warmth::{Basis, Cure, Warmth};
 
@@ -88,8 +88,8 @@ fn warmth_brief(warmth: &Warmth, voice: Voice) -> String {
 }
 
 /// A whole degree up: what is said to be dry is.
-fn dry_down_to(outside: f64) -> String {
-    format!("{:.0}", outside.ceil() + 0.0)
+pub(super) fn dry_down_to(outside: f64) -> String {
+    fixed(outside.ceil(), 0)
 }
 
 /// Cut to a whole per cent.
@@ -124,10 +124,10 @@ fn gaps_brief(gaps: &[GapLine], voice: Voice) -> Option<String> {
 /// Before and after, whether the edge of the glass stays dry, and what a year saves.
 fn warmth(warmth: &Warmth, voice: Voice) -> String {
     let (before, after) = (&warmth.before, &warmth.after);
-    let saved = warmth.saved.map_or_else(
+    let saved = warmth.saved.zip(warmth.sun_lost).map_or_else(
         || voice.word("check-ask-degree-hours"),
-        |kwh| {
-            let sun = format!("{:.0}", warmth.sun_lost.unwrap_or_default());
+        |(kwh, sun)| {
+            let sun = format!("{sun:.0}");
             tell!(voice, "check-saves-less-sun", kwh = format!("{kwh:.0}"), sun)
         },
     );

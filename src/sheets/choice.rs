@@ -2,9 +2,9 @@
 
 use crate::finding::{Finding, Verdict, places};
 use crate::report::{Candidate, Change, Choice, Next};
-use crate::sheets::found;
 use crate::sheets::kit::{Flow, Voice, fixed, tell};
 use crate::sheets::lines::Lines;
+use crate::sheets::{answer, found};
 
 /// The warmest that fits, the thickest, what stops the next, and what one change would let it in.
 pub(super) fn brief(out: &mut Lines, choice: &Choice) {
@@ -122,7 +122,7 @@ const PLAIN: &str = "annealed";
 pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
     let shared = shared(choice);
     let surveyed = choice.candidates.iter().find(|candidate| candidate.surveyed);
-    let alike = surveyed.is_some_and(|one| shared.iter().all(|part| one.make.contains(part)));
+    let alike = surveyed.is_some_and(|one| shared.iter().all(|part| has(&one.make, part)));
     let known = known_cautions(choice);
     let voice = out.voice;
     let inches = |length: Option<f64>, decimals: usize| {
@@ -134,11 +134,10 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
     for candidate in &choice.candidates {
         let Candidate { build_up, thickness, glass_u, whole_u, make, left, weight, .. } = candidate;
         let mark = if candidate.surveyed { "*" } else { " " };
-        let u = |value: &Option<f64>| value.map_or_else(|| "-".into(), |u| format!("{u:.2}"));
         let rounded = |value: &Option<f64>, decimals: usize| {
             value.map_or_else(|| "-".into(), |value| fixed(value, decimals))
         };
-        let word = voice.word(fits(candidate));
+        let word = voice.word(answer::word(candidate.verdict));
         let make = if candidate.surveyed && !alike { make.clone() } else { own(make, &shared) };
         let make = voice.named(&make);
         let why = why(candidate, &known, voice)
@@ -150,8 +149,8 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
             "  {mark} {build_up:<12} {thickness:>4.1}{thick} {:>5}{under} {:>5}  {:>5}  {:>4}  {word:<4}  ",
             rounded(left, 0),
             rounded(weight, 1),
-            u(glass_u),
-            u(whole_u)
+            rounded(glass_u, 2),
+            rounded(whole_u, 2)
         );
         if wide {
             // There is no room for the words beside the figures.
@@ -168,15 +167,6 @@ pub(super) fn candidates(out: &mut Lines, choice: &Choice) {
     }
     let foot = voice.word("choice-legend");
     out.wrapped("    ", "    ", &foot);
-}
-
-/// Whether it fits, in a word.
-pub(super) fn fits(candidate: &Candidate) -> &'static str {
-    match candidate.verdict {
-        Verdict::Clear => "answer-word-yes",
-        Verdict::Caution => "answer-word-care",
-        Verdict::Stop => "answer-word-no",
-    }
 }
 
 /// What the unit in the survey asks care for, which is told elsewhere, by rule.
@@ -199,12 +189,17 @@ pub(super) fn own(make: &str, shared: &[&str]) -> String {
     make.split(", ").filter(own).collect::<Vec<_>>().join(", ")
 }
 
+/// Whether a make has that part.
+pub(super) fn has(make: &str, part: &str) -> bool {
+    make.split(", ").any(|own| own == part)
+}
+
 /// Parts of the make that every listed unit has.
 pub(super) fn shared(choice: &Choice) -> Vec<&str> {
     let mut listed = choice.candidates.iter().filter(|candidate| !candidate.surveyed);
     let Some(first) = listed.next() else { return Vec::new() };
     let others: Vec<&str> = listed.map(|candidate| candidate.make.as_str()).collect();
-    let in_all = |part: &&str| others.iter().all(|make| make.split(", ").any(|own| own == *part));
+    let in_all = |part: &&str| others.iter().all(|make| has(make, part));
     first.make.split(", ").filter(in_all).filter(|part| *part != PLAIN).collect()
 }
 
@@ -231,16 +226,36 @@ mod tests {
         }
     }
 
-    fn told(candidates: Vec<Candidate>) -> Option<String> {
-        let choice = Choice {
+    fn choice(candidates: Vec<Candidate>) -> Choice {
+        Choice {
             candidates,
             best: None,
             next: None,
             thickest_listed: None,
             thickest: None,
             stopped_by: None,
+        }
+    }
+
+    fn told(candidates: Vec<Candidate>) -> Option<String> {
+        order_changed(&choice(candidates), Voice::plain())
+    }
+
+    // A coat of 0.037 is not one of 0.03, though its words begin with the same letters.
+    #[test]
+    fn what_all_listed_units_have_is_not_said_of_another_in_the_survey() {
+        let unit = |make: &str, surveyed| Candidate {
+            make: make.into(),
+            surveyed,
+            ..candidate("4-6-4", [1.7, 1.6], Verdict::Clear)
         };
-        order_changed(&choice, Voice::plain())
+        for (own, said) in [("0.03", "All: "), ("0.037", "All but *: ")] {
+            let own = unit(&format!("argon 90 %, emissivity {own}"), true);
+            let all = choice(vec![own, unit("argon 90 %, emissivity 0.03", false)]);
+            let mut out = Lines::new(80, Voice::plain());
+            candidates(&mut out, &all);
+            assert!(out.text.contains(said), "{}", out.text);
+        }
     }
 
     #[test]

@@ -9,8 +9,8 @@ use crate::language::sentence;
 
 /// What it is about, in two or three words.
 pub fn matter(finding: &Finding, voice: Voice) -> String {
-    let room = finding.rule.split_once('.').map_or("", |(room, _)| room);
-    let own = [finding.rule, room].into_iter().find_map(|of| voice.known(&key("matter", of)));
+    let own =
+        [finding.rule, finding.room()].into_iter().find_map(|of| voice.known(&key("matter", of)));
     own.unwrap_or_else(|| voice.word("matter-other"))
 }
 

@@ -2,14 +2,13 @@
 
 use super::kit::{Column, Flow, Table, Voice, hundredths, mm, tell};
 use super::layers::{APERTURE, BOARDS, HOLES, NEW_REBATE, PLATE, SIGHT, TIMBER, WORDS};
-use super::outlines::timber;
+use super::outlines::timber_and_sight;
 use super::{SheetError, Subject};
 use crate::drawing::{Item, Scene, Text};
-use crate::geometry::{Arc, Edge, Outline, OutlineError, Sided};
+use crate::geometry::{Edge, Outline, OutlineError, Sided};
 use crate::hand::{Straightedges, Template};
 use crate::number::{NotFinite, decimal};
 use kurbo::Point;
-use std::f64::consts::TAU;
 
 /// Diameter of a screw hole in a template, mm. Common practice, no source.
 const HOLE: f64 = 4.5;
@@ -27,21 +26,13 @@ pub fn drawing(subject: &Subject<'_>) -> Result<Option<Scene>, SheetError> {
     let layers = [PLATE, APERTURE, HOLES, TIMBER, SIGHT, NEW_REBATE, WORDS];
     let mut scene = Scene::new(title, voice.word("seen-from-face"), &layers);
     let edge = template.plate.rect();
-    let sash = subject.sash;
-    for outline in timber(sash)? {
-        scene.add(&TIMBER, Item::Outline(outline));
-    }
-    for light in &sash.lights {
-        scene.add(&SIGHT, Item::Outline(light.outline.within(light.sight)?));
-    }
+    timber_and_sight(subject.sash, &mut scene)?;
     for (aperture, pocket) in template.apertures.iter().zip(&subject.rebate.pockets) {
         scene.add(&APERTURE, Item::Outline(aperture.clone()));
         scene.add(&NEW_REBATE, Item::Outline(pocket.wall.clone()));
     }
     plate(subject, &mut scene)?;
-    for board in shaped_boards(subject) {
-        scene.add(&BOARDS, Item::Outline(board));
-    }
+    scene.add_all(&BOARDS, shaped_boards(subject).into_iter().map(Item::Outline));
     let mut y = edge.y0 - 3.0 * HEIGHT;
     for note in notes(subject, template)? {
         let at = Point::new(edge.x0, y);
@@ -57,9 +48,7 @@ pub(super) fn plate(subject: &Subject<'_>, scene: &mut Scene) -> Result<(), Outl
     let Some(template) = &subject.materials.template else { return Ok(()) };
     scene.add(&PLATE, Item::Outline(Outline::rectangle(template.plate.rect())?));
     for &[x, y] in &template.screws {
-        let centre = Point::new(x, y);
-        let hole = Arc { centre, radius: HOLE / 2.0, start: 0.0, sweep: TAU };
-        scene.add(&HOLES, Item::Edge(Edge::Arc(hole)));
+        scene.add(&HOLES, Item::Edge(Edge::circle(Point::new(x, y), HOLE / 2.0)));
     }
     Ok(())
 }

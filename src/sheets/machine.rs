@@ -3,11 +3,13 @@
 //!
 //! Promised: for the programs that were written, and for no others. Not promised: how a controller is handled.
 
+use super::glass::size;
 use super::kit::{
-    Column, Flow, Picture, Table, Voice, composed, in_a_row, min_max, mm, one_figure, reading, tell,
+    Column, Flow, Picture, Table, Voice, composed, cross, in_a_row, min_max, mm, one_figure,
+    or_dash, reading, tell,
 };
 use super::layers::{MARKS, NEW_REBATE, SIGHT, STOPS, TIMBER, TRAVEL, WORDS};
-use super::outlines::timber;
+use super::outlines::timber_and_sight;
 use super::work::{self, By};
 use super::{SheetError, Subject, margins, set_ups};
 use crate::drawing::{Across, Document, Item, Scene, Text, Up};
@@ -16,7 +18,7 @@ use crate::machine::{Faster, Touch, clear_height};
 use crate::number::{NotFinite, decimal};
 use crate::passes::{Cut, Stage};
 use crate::report::{ProgramLine, SashReport, StageLine};
-use kurbo::{Point, Size, Vec2};
+use kurbo::{Point, Size};
 
 /// Room that a heading wants for the first lines below it, mm.
 const WITH_TABLE: f64 = 40.0;
@@ -97,12 +99,7 @@ fn drawing(subject: &Subject<'_>, touch: &Touch, scale: f64) -> Result<Scene, Sh
     let layers = [TIMBER, SIGHT, NEW_REBATE, TRAVEL, STOPS, MARKS, WORDS];
     let title = tell!(voice, "machine-drawing", sash = subject.id());
     let mut scene = Scene::new(title, voice.word("seen-from-face"), &layers);
-    for outline in timber(sash)? {
-        scene.add(&TIMBER, Item::Outline(outline));
-    }
-    for light in &sash.lights {
-        scene.add(&SIGHT, Item::Outline(light.outline.within(light.sight)?));
-    }
+    timber_and_sight(sash, &mut scene)?;
     for pocket in &subject.rebate.pockets {
         scene.add(&NEW_REBATE, Item::Outline(pocket.wall.clone()));
         // Where no line runs so far round a wall, its bounds do.
@@ -114,10 +111,7 @@ fn drawing(subject: &Subject<'_>, touch: &Touch, scale: f64) -> Result<Scene, Sh
     for clamp in &sash.measured.clamps {
         scene.add(&STOPS, Item::Outline(Outline::rectangle(clamp.place())?));
     }
-    let arm = CROSS / scale;
-    for arm in [Vec2::new(arm, 0.0), Vec2::new(0.0, arm)] {
-        scene.add(&MARKS, Item::Edge(Edge::line(Point::ZERO - arm, Point::ZERO + arm)));
-    }
+    scene.add_all(&MARKS, cross(Point::ZERO, CROSS / scale).map(Item::Edge));
     let all = scene.extents();
     let at = Point::new(all.x0 - height, all.y0 - height);
     scene.add(&MARKS, Item::Edge(Edge::line(Point::ZERO, at)));
@@ -204,7 +198,7 @@ fn programs(flow: &mut Flow, report: &SashReport) -> Result<(), NotFinite> {
                     (true, stop) => tell!(voice, "machine-after-stop", stop, named),
                 },
                 format!("{minutes:.0}"),
-                deepest.map_or_else(|| Ok("–".to_owned()), mm)?,
+                or_dash(deepest)?,
                 look_for(report, (program, *stage), (deepest, voice))?,
                 String::new(),
             ]);
@@ -269,10 +263,7 @@ fn look_for(
     // Nothing can be tried before the last set-up has cut its part.
     let last = report.programs.iter().rfind(|other| does(other, stage));
     let whole = last.is_some_and(|last| last.name == program.name);
-    let sizes = report
-        .units
-        .iter()
-        .map(|unit| Ok(format!("{} × {}", mm(unit.order.width)?, mm(unit.order.height)?)));
+    let sizes = report.units.iter().map(|unit| size(unit.order.width, unit.order.height));
     let mut sizes = sizes.collect::<Result<Vec<_>, NotFinite>>()?;
     sizes.dedup();
     let sizes = if sizes.len() > 3 {
@@ -286,16 +277,10 @@ fn look_for(
         Some(Stage::Score) => {
             tell!(voice, "machine-look-score", depth, widths = widths(report, Stage::Score, voice)?)
         }
-        Some(Stage::LowerBars) => {
-            tell!(voice, "machine-look-bars", depth)
-        }
+        Some(Stage::LowerBars) => tell!(voice, "machine-look-bars", depth),
         Some(Stage::Widen) if whole => tell!(voice, "machine-look-widen", depth, sizes),
-        Some(Stage::Widen) => {
-            tell!(voice, "machine-look-widen-part", depth)
-        }
-        Some(Stage::Deepen) => {
-            tell!(voice, "machine-look-deepen", depth)
-        }
+        Some(Stage::Widen) => tell!(voice, "machine-look-widen-part", depth),
+        Some(Stage::Deepen) => tell!(voice, "machine-look-deepen", depth),
         Some(Stage::Finish) => {
             let cleaned =
                 report.programs.iter().any(|other| does(other, Some(Stage::CleanCorners)));

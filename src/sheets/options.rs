@@ -1,10 +1,11 @@
 //! What goes in? The units that fit side by side, with what each leaves of the wood and asks for, and why the others do
 //! not; one sheet a sash, and one for the house that its owner can read.
 
-use super::building_checks::{self, Of};
+use super::building_checks::{self, Of, dry_down_to};
 use super::kit::{Column, Flow, Picture, Table, Voice, fixed, grouped, reading, tell};
 use super::summary::house::sentence;
 use super::summary::sash::headline;
+use super::workshop::section_to_scale;
 use super::{SheetError, Subject, answer, choice};
 use crate::drawing::{Document, Scene};
 use crate::finding::Verdict;
@@ -21,10 +22,10 @@ const SECTION: f64 = 180.0;
 
 /// The sheet of a sash, with the picture of how warm its coldest part is.
 pub fn document(subject: &Subject<'_>, report: &SashReport, warm: Option<Scene>) -> Document {
-    let (size, margin) = reading(&subject.workshop.printer);
     let voice = subject.voice();
     let head = tell!(voice, "options-sheet", house = subject.house, sash = report.id);
-    let mut flow = Flow::new(voice, (size, margin), head, voice.word("sheet-foot"));
+    let mut flow =
+        Flow::new(voice, reading(&subject.workshop.printer), head, voice.word("sheet-foot"));
     flow.heading(&format!("{}: {}", report.id, headline(report, voice)));
     let shared = choice::shared(&report.choice);
     let (fit, not): (Vec<_>, Vec<_>) =
@@ -109,7 +110,7 @@ fn side_by_side(flow: &mut Flow, report: &SashReport, fit: &[&Candidate], shared
             },
         ];
         if edges {
-            row.insert(EDGE, or_dash(one.edge_dry_down_to.map(|dry| dry.ceil() + 0.0), 0));
+            row.insert(EDGE, one.edge_dry_down_to.map_or_else(dash, dry_down_to));
         }
         table.rows.push(row);
     }
@@ -164,7 +165,8 @@ pub fn for_owner(
     table.lay(&mut flow);
     flow.paragraph(&tell!(voice, "owner-what-u-is", first = voice.word("ask-first")));
     if let Some(scene) = section {
-        to_scale(&mut flow, scene);
+        let room = section_room(printer);
+        section_to_scale(&mut flow, Picture::to_scale(scene, room));
     }
     let title = tell!(voice, "owner-title", house = house.house);
     Ok(Document { title, pages: flow.pages() })
@@ -189,15 +191,6 @@ fn owners_row(sash: &SashLine, voice: Voice) -> Vec<String> {
 pub fn section_room(printer: &Printer) -> Size {
     let (size, margin) = reading(printer);
     Size::new(size.width - 2.0 * margin, SECTION)
-}
-
-/// A section at a scale that a rule reads.
-fn to_scale(flow: &mut Flow, scene: Scene) {
-    let (picture, words) = Picture::to_scale(scene, Size::new(flow.width(), SECTION));
-    let voice = flow.voice();
-    let heading = tell!(voice, "workshop-section", scale = voice.word(words));
-    flow.heading_over(&heading, picture.size().height);
-    flow.picture(picture);
 }
 
 fn or_dash(value: Option<f64>, decimals: usize) -> String {

@@ -4,7 +4,7 @@ use super::SheetError;
 use super::kit::{Voice, hundredths, mm, tell};
 use super::list::List;
 use crate::number::{NotFinite, decimal};
-use crate::report::{InternalBarLine, Report, ShapeLine, UnitLine};
+use crate::report::{Report, ShapeLine, UnitLine};
 
 /// The order as CSV (RFC 4180), a header and a line a unit. Sashes that cannot take their unit are left out.
 ///
@@ -58,11 +58,6 @@ pub fn lines(id: &str, units: &[UnitLine], voice: Voice) -> Result<Vec<Cells>, S
 pub type Cells = [String; COLUMNS.len()];
 
 fn line(id: &str, unit: &UnitLine, voice: Voice) -> Result<Cells, SheetError> {
-    let centres = |runs: &str| {
-        let bars = unit.internal_bars.iter().filter(|bar| bar.runs == runs);
-        bars.map(|bar| mm(bar.from_edge)).collect::<Result<Vec<_>, _>>().map(|all| all.join(" "))
-    };
-    let widest = unit.internal_bars.iter().map(|bar: &InternalBarLine| bar.width);
     Ok([
         format!("{id} {}", voice.named(&unit.light)),
         "1".into(),
@@ -77,23 +72,30 @@ fn line(id: &str, unit: &UnitLine, voice: Voice) -> Result<Cells, SheetError> {
         mm(unit.thickness)?,
         mm(unit.thickest)?,
         mm(unit.spacer_height)?,
-        widest.reduce(f64::max).map(mm).transpose()?.unwrap_or_default(),
-        centres("upright")?,
-        centres("cross")?,
+        widest_bar(unit).map(mm).transpose()?.unwrap_or_default(),
+        centres(unit, "upright", " ")?,
+        centres(unit, "cross", " ")?,
         mm(unit.tape)?,
         unit.weight
             .map_or_else(|| voice.word("order-weight-unknown"), |weight| format!("{weight:.1}")),
         voice.word("section-glazing-face"),
-        voice.named(shape_name(unit)),
+        voice.named(unit.shape.as_ref().map_or("rectangle", |shape| &shape.name)),
         shape_given(unit, voice)?,
         decimal(unit.area, 4)?.to_string(),
         voice.named(&unit.unstated.join(", ")),
     ])
 }
 
-/// What the unit is called.
-pub(super) fn shape_name(unit: &UnitLine) -> &str {
-    unit.shape.as_ref().map_or("rectangle", |shape| &shape.name)
+/// The middles of the internal bars that run so, in a row.
+pub(super) fn centres(unit: &UnitLine, runs: &str, between: &str) -> Result<String, NotFinite> {
+    let bars = unit.internal_bars.iter().filter(|bar| bar.runs == runs);
+    let middles = bars.map(|bar| mm(bar.from_edge)).collect::<Result<Vec<_>, _>>()?;
+    Ok(middles.join(between))
+}
+
+/// Width of the widest internal bar, mm.
+pub(super) fn widest_bar(unit: &UnitLine) -> Option<f64> {
+    unit.internal_bars.iter().map(|bar| bar.width).reduce(f64::max)
 }
 
 /// Everything that sets the shape out, in one line: it is always of the size to order.

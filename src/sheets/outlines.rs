@@ -25,30 +25,30 @@ pub fn outlines(
     let title = tell!(voice, "sash-title", sash = sash.measured.id);
     let mut scene = Scene::new(title, voice.word("seen-from-face"), &all);
 
-    for outline in timber(sash)? {
-        scene.add(&TIMBER, Item::Outline(outline));
-    }
+    timber_and_sight(sash, &mut scene)?;
     for placed in &sash.bars {
-        for item in bar(sash, placed)? {
-            scene.add(&BARS, item);
-        }
+        scene.add_all(&BARS, bar(sash, placed)?);
     }
     for light in &sash.lights {
-        scene.add(&SIGHT, Item::Outline(light.outline.within(light.sight)?));
-        for item in old_rebate(sash, light)? {
-            scene.add(&OLD_REBATE, item);
-        }
+        scene.add_all(&OLD_REBATE, old_rebate(sash, light)?);
     }
     for pocket in &rebate.pockets {
         scene.add(&NEW_REBATE, Item::Outline(pocket.wall.clone()));
     }
     for unit in &fit.units {
         scene.add(&UNIT, Item::Outline(unit.outlines.unit.within(unit.unit())?));
-        for block in blocks(unit) {
-            scene.add(&BLOCKS, Item::Outline(block));
-        }
+        scene.add_all(&BLOCKS, blocks(unit).into_iter().map(Item::Outline));
     }
     Ok(scene)
+}
+
+/// Adds the outer edges of a sash and the sight edges of its lights.
+pub(super) fn timber_and_sight(sash: &Sash, scene: &mut Scene) -> Result<(), OutlineError> {
+    scene.add_all(&TIMBER, timber(sash)?.into_iter().map(Item::Outline));
+    for light in &sash.lights {
+        scene.add(&SIGHT, Item::Outline(light.outline.within(light.sight)?));
+    }
+    Ok(())
 }
 
 /// The sash's outer edge, and its horns.

@@ -9,13 +9,12 @@ use super::layers::{SIGHT, TIMBER, WORDS};
 use super::outlines::timber;
 use super::{SheetError, Subject};
 use crate::drawing::{Colour, Item, Layer, LineKind, LineWidth, Scene, Text};
-use crate::geometry::{Arc, Edge};
+use crate::geometry::{Edge, Outline};
 use crate::passes::Stage;
 use crate::prove::Passage;
 use crate::report::ProgramLine;
 use kurbo::{Point, Vec2};
 use std::collections::BTreeSet;
-use std::f64::consts::TAU;
 
 /// Height of capitals, mm.
 const HEIGHT: f64 = 4.0;
@@ -67,12 +66,10 @@ pub fn drawing(
             column as f64 * (size.width + GAP),
             -(row as f64 * (size.height + GAP + 3.0 * HEIGHT)),
         );
-        for outline in timber(sash)? {
-            scene.add(&TIMBER, Item::Outline(outline.reduced(scale).moved(aside)));
-        }
+        let small = |outline: &Outline| Item::Outline(outline.reduced(scale).moved(aside));
+        scene.add_all(&TIMBER, timber(sash)?.iter().map(small));
         for light in &sash.lights {
-            let outline = light.outline.within(light.sight)?.reduced(scale).moved(aside);
-            scene.add(&SIGHT, Item::Outline(outline));
+            scene.add(&SIGHT, small(&light.outline.within(light.sight)?));
         }
         add_moves(&mut scene, moves, scale, aside);
         let what = match program.stages.as_slice() {
@@ -96,8 +93,7 @@ fn add_moves(scene: &mut Scene, moves: &[Passage], scale: f64, aside: Vec2) {
         let is_upright = path.length() <= ALIKE;
         let (layer, item) = match (is_upright, step.rapid) {
             (true, false) if step.z[1] < step.z[0] && lowest < 0.0 => {
-                let ring = Arc { centre: path.end(), radius: DOWN, start: 0.0, sweep: TAU };
-                (&COMES_DOWN, Edge::Arc(ring))
+                (&COMES_DOWN, Edge::circle(path.end(), DOWN))
             }
             (true, _) => continue,
             (false, true) => (&RAPID, path),

@@ -3,12 +3,12 @@
 //! Promised: every place is told from the machine's X0 Y0, the same in all set-ups. Not promised: that a
 //! stop stands on the table: the sash may overhang it, and then a board carries both.
 
-use super::kit::{Flow, Voice, in_a_row, mm, tell};
+use super::kit::{Flow, Voice, cross, in_a_row, mm, tell};
 use super::layers::{MARKS, NEW_REBATE, STOPS, TIMBER, TRAVEL, WORDS};
 use super::outlines::timber;
 use super::{SheetError, Subject};
 use crate::drawing::{Item, Scene, Text};
-use crate::geometry::{Edge, Outline};
+use crate::geometry::Outline;
 use crate::number::NotFinite;
 use crate::report::{ExtentMm, SetUpLine};
 use kurbo::{Point, Rect, Vec2};
@@ -38,9 +38,7 @@ pub fn drawing(subject: &Subject<'_>, set_ups: &[SetUpLine]) -> Result<Option<Sc
     let mut aside = Vec2::ZERO;
     for set_up in set_ups {
         let put = |outline: &Outline| set_up.place.local_outline(outline).moved(aside);
-        for outline in &wood {
-            scene.add(&TIMBER, Item::Outline(put(outline)));
-        }
+        scene.add_all(&TIMBER, wood.iter().map(|outline| Item::Outline(put(outline))));
         for pocket in &subject.rebate.pockets {
             scene.add(&NEW_REBATE, Item::Outline(put(&pocket.wall)));
         }
@@ -48,10 +46,7 @@ pub fn drawing(subject: &Subject<'_>, set_ups: &[SetUpLine]) -> Result<Option<Sc
         for &stop in &set_up.stops {
             scene.add(&STOPS, closed(Rect::from(stop) + aside)?);
         }
-        let zero = Point::ORIGIN + aside;
-        for arm in [Vec2::new(CROSS, 0.0), Vec2::new(0.0, CROSS)] {
-            scene.add(&MARKS, Item::Edge(Edge::line(zero - arm, zero + arm)));
-        }
+        scene.add_all(&MARKS, cross(aside.to_point(), CROSS).map(Item::Edge));
         let mut y = set_up.sash.bottom - STOP - 3.0 * HEIGHT;
         for words in [tell!(voice, "set-up-number", number = set_up.number), lies(set_up, voice)?] {
             let at = Point::new(set_up.sash.left, y) + aside;

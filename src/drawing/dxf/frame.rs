@@ -142,7 +142,8 @@ fn tables(scene: &Scene, extents: Rect, handles: &mut Handles) -> Tables {
         table.row(|record| pattern(record, name, "", &[]));
     }
     for kind in LineKind::ALL {
-        table.row(|record| line_kind(record, kind));
+        let [name, words] = named(kind);
+        table.row(|record| pattern(record, name, words, kind.pattern()));
     }
     table.finish(&mut tables);
 
@@ -204,25 +205,15 @@ fn view(record: Record, extents: Rect) -> Record {
         .fold(record, |record, (code, value)| record.whole(code, value))
 }
 
-fn kind_name(kind: LineKind) -> &'static str {
+/// The name of a kind of line, and the words for it.
+fn named(kind: LineKind) -> [&'static str; 2] {
     match kind {
-        LineKind::Continuous => "CONTINUOUS",
-        LineKind::Dashed => "DASHED",
-        LineKind::Spaced => "SPACED",
-        LineKind::Chain => "CHAIN",
-        LineKind::DoubleChain => "DOUBLE_CHAIN",
+        LineKind::Continuous => ["CONTINUOUS", "Solid line"],
+        LineKind::Dashed => ["DASHED", "Dashed __ __ __ __"],
+        LineKind::Spaced => ["SPACED", "Dashed spaced __    __    __"],
+        LineKind::Chain => ["CHAIN", "Long-dashed dotted ____ . ____ ."],
+        LineKind::DoubleChain => ["DOUBLE_CHAIN", "Long-dashed double-dotted ____ . . ____ . ."],
     }
-}
-
-fn line_kind(record: Record, kind: LineKind) -> Record {
-    let words = match kind {
-        LineKind::Continuous => "Solid line",
-        LineKind::Dashed => "Dashed __ __ __ __",
-        LineKind::Spaced => "Dashed spaced __    __    __",
-        LineKind::Chain => "Long-dashed dotted ____ . ____ .",
-        LineKind::DoubleChain => "Long-dashed double-dotted ____ . . ____ . .",
-    };
-    pattern(record, kind_name(kind), words, kind.pattern())
 }
 
 fn pattern(record: Record, name: &'static str, words: &'static str, pattern: &[f64]) -> Record {
@@ -247,7 +238,8 @@ fn layer(
     kind: LineKind,
     width: String,
 ) -> Record {
-    record.text(2, name).whole(70, 0_u8).whole(62, colour).text(6, kind_name(kind)).text(370, width)
+    let [kind, _] = named(kind);
+    record.text(2, name).whole(70, 0_u8).whole(62, colour).text(6, kind).text(370, width)
 }
 
 fn style(record: Record, name: &'static str) -> Record {

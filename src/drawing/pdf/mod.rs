@@ -10,13 +10,14 @@ mod typeface;
 
 use super::paper::Document;
 use super::{SceneError, font};
+use crate::number::INCH;
 use pdf_writer::{Finish, Name, Pdf, Rect, Ref, TextStr};
 use rayon::prelude::*;
 use std::fmt;
 use typeface::Typeface;
 
 /// Points in a millimetre: 72 in an inch.
-const POINTS: f64 = 72.0 / 25.4;
+const POINTS: f64 = 72.0 / INCH;
 
 /// Longest side of a page that every reader takes: 14 400 points (PDF 1.7, annex C).
 pub const LONGEST_PAGE: f64 = 14_400.0 / POINTS;

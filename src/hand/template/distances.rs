@@ -4,6 +4,7 @@ use super::Template;
 use crate::fit::UnitFit;
 use crate::geometry::{MinMax, Side};
 use crate::sash::{Part, Sash};
+use kurbo::Rect;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -33,15 +34,9 @@ pub fn distances(sash: &Sash, units: &[UnitFit], template: Option<&Template>) ->
     let sides = units.iter().flat_map(|unit| Side::ALL.map(|side| (unit, side)));
     let found = sides.map(|(unit, side)| {
         let (part, old) = sash.neighbour(&unit.outlines.sight, side);
-        let member = matches!(part, Part::Member(_));
         let wall = *unit.rebate_width.get(side);
-        let sight = unit.sight();
-        let beyond = |plate: kurbo::Rect| match side {
-            Side::Left => sight.x0 - plate.x0,
-            Side::Right => plate.x1 - sight.x1,
-            Side::Bottom => sight.y0 - plate.y0,
-            Side::Top => plate.y1 - sight.y1,
-        };
+        // The plate reaches past every sight edge.
+        let beyond = |plate: Rect| (side.of(plate) - side.of(unit.sight())).abs();
         let outer = match part {
             Part::Member(side) => Some(sash.measured.members.get(side).width),
             Part::Bar(_) => None,
@@ -53,7 +48,9 @@ pub fn distances(sash: &Sash, units: &[UnitFit], template: Option<&Template>) ->
             unit: *unit.cover.get(side),
             wall,
             aperture: template.map(|template| wall.map(|wall| wall + template.offset)),
-            plate: template.filter(|_| member).map(|template| beyond(template.plate.rect())),
+            plate: template
+                .filter(|_| outer.is_some())
+                .map(|template| beyond(template.plate.rect())),
             outer,
         }
     });

@@ -83,9 +83,8 @@ pub fn template(
     router: &Router,
     cutter: &Cutter,
 ) -> Result<Option<Template>, OutlineError> {
-    let Some(offset) = template_offset(router, cutter) else { return Ok(None) };
     let Some(found) = plate(sash, &fit.units, router, cutter)? else { return Ok(None) };
-    let FromAbove { apertures, plate, bearing, bearing_at } = found;
+    let FromAbove { offset, apertures, plate, bearing, bearing_at } = found;
     Ok(Some(Template {
         offset,
         corner_radius: router.guide_bush / 2.0,
@@ -108,6 +107,7 @@ pub fn template(
 
 /// A template as seen from above.
 pub(super) struct FromAbove {
+    offset: f64,
     apertures: Vec<Outline>,
     plate: Rect,
     pub bearing: f64,
@@ -134,7 +134,7 @@ pub(super) fn plate(
     let reach = (router.base_diameter / 2.0 - radius).max(0.0);
     let plate = all.union(sash.outer).union(all.inflate(reach, reach)).expand();
     let (bearing, bearing_at) = bearing(&apertures, units, plate);
-    Ok(Some(FromAbove { apertures, plate, bearing, bearing_at }))
+    Ok(Some(FromAbove { offset, apertures, plate, bearing, bearing_at }))
 }
 
 /// `rect` with inside corners of `radius`, at most half its shorter side.
@@ -225,19 +225,6 @@ fn serves_both(plan: &Plan) -> bool {
     rings(Stage::Widen).all(|(unit, wide)| {
         rings(Stage::Deepen).filter(|(other, _)| *other == unit).all(|(_, deep)| same(wide, deep))
     })
-}
-
-/// Along which sides a straightedge for the base lies beyond the wood, so that a board must carry it.
-pub fn beyond_the_wood(sash: &Sash, unit_wall: Rect, offset: f64) -> Vec<Side> {
-    let fence = unit_wall.inflate(offset, offset);
-    let outer = sash.outer;
-    let beyond = |side: &Side| match side {
-        Side::Left => fence.x0 < outer.x0,
-        Side::Right => fence.x1 > outer.x1,
-        Side::Bottom => fence.y0 < outer.y0,
-        Side::Top => fence.y1 > outer.y1,
-    };
-    Side::ALL.into_iter().filter(beyond).collect()
 }
 
 #[cfg(test)]

@@ -4,11 +4,16 @@ use crate::fit::{Fit, UnitFit};
 use crate::geometry::{Edge, Outline, Side};
 use crate::sash::Sash;
 use crate::survey::ScrewFrom;
-use kurbo::{Point, Rect, Vec2};
+use kurbo::{Point, Vec2};
 
 /// Least distance from the axis of a template's screw to the wall, the outer edge and any metal, mm.
 /// Common practice, no source.
 const CLEAR_OF_SCREW: f64 = 8.0;
+
+/// Where along a member its two screws stand, and how far along from there a place clear of metal is looked for, mm.
+/// Common practice, no source.
+const TWO: [f64; 2] = [0.2, 0.8];
+const STEPS: [f64; 7] = [0.0, 15.0, -15.0, 30.0, -30.0, 45.0, -45.0];
 
 /// Two screws a member, in the middle of the wood between aperture and outer edge, moved along where
 /// there is metal; none where that wood is too narrow.
@@ -21,25 +26,19 @@ pub(super) fn screws(sash: &Sash, fit: &Fit, apertures: &[Outline], offset: f64)
     let outer = sash.outer;
     let mut found = Vec::new();
     for side in Side::ALL {
-        let (wall, edge) = match side {
-            Side::Left => (walls.x0, outer.x0),
-            Side::Right => (walls.x1, outer.x1),
-            Side::Bottom => (walls.y0, outer.y0),
-            Side::Top => (walls.y1, outer.y1),
-        };
+        let (wall, edge) = (side.of(walls), side.of(outer));
         if (edge - wall).abs() < offset + 2.0 * CLEAR_OF_SCREW {
             continue;
         }
         let aside = f64::midpoint(wall + offset.copysign(edge - wall), edge);
         let (from, to) =
             if side.is_upright() { (walls.y0, walls.y1) } else { (walls.x0, walls.x1) };
-        for share in [0.2, 0.8] {
+        for share in TWO {
             let place = |step: f64| {
                 let along = from + share * (to - from) + step;
                 if side.is_upright() { Point::new(aside, along) } else { Point::new(along, aside) }
             };
-            let steps = [0.0, 15.0, -15.0, 30.0, -30.0, 45.0, -45.0];
-            found.extend(steps.into_iter().map(place).find(|&at| free_of_metal(sash, at)));
+            found.extend(STEPS.into_iter().map(place).find(|&at| free_of_metal(sash, at)));
         }
     }
     found
@@ -52,7 +51,7 @@ const PITCH: f64 = 450.0;
 fn shares(length: f64) -> Vec<f64> {
     let count = (length / PITCH).ceil();
     if count <= 2.0 {
-        return vec![0.2, 0.8];
+        return TWO.to_vec();
     }
     let mut shares = Vec::new();
     let mut index = 0.5;
@@ -86,8 +85,7 @@ fn beside_edges(sash: &Sash, apertures: &[Outline]) -> Vec<Point> {
                 let room = aperture(at);
                 room.is_finite().then(|| at + room / 2.0 * inwards)
             };
-            let steps = [0.0, 15.0, -15.0, 30.0, -30.0, 45.0, -45.0];
-            found.extend(steps.into_iter().filter_map(place).find(clear));
+            found.extend(STEPS.into_iter().filter_map(place).find(clear));
         }
     }
     found
@@ -103,18 +101,13 @@ fn free_of_metal(sash: &Sash, at: Point) -> bool {
             }
             let upright = screw.member.is_upright();
             let (along, aside) = if upright { (at.y, at.x) } else { (at.x, at.y) };
-            let edge = |rect: Rect| match screw.member {
-                Side::Left => rect.x0,
-                Side::Right => rect.x1,
-                Side::Bottom => rect.y0,
-                Side::Top => rect.y1,
-            };
             let near = match screw.from {
                 ScrewFrom::OuterEdge { .. } => {
-                    (edge(sash.outer) - aside).abs() < screw.length + CLEAR_OF_SCREW
+                    (screw.member.of(sash.outer) - aside).abs() < screw.length + CLEAR_OF_SCREW
                 }
                 ScrewFrom::RoomFace { from_sight } => {
-                    ((edge(sash.sight) - aside).abs() - from_sight).abs() < CLEAR_OF_SCREW
+                    ((screw.member.of(sash.sight) - aside).abs() - from_sight).abs()
+                        < CLEAR_OF_SCREW
                 }
             };
             !near || (along - screw.at).abs() > CLEAR_OF_SCREW

@@ -65,27 +65,5 @@ fn at<T>(path: &Path, result: io::Result<T>) -> Result<T, FolderError> {
     result.map_err(|error| FolderError::Io { path: path.into(), error })
 }
 
-/// Writes `files` as the folder `target`; what stands before the first `/` of a name is its part.
-///
-/// # Errors
-/// Where the target is not ours to replace, or the disk refuses; the target is then as it was.
-pub fn write(target: &Path, files: &Files) -> Result<(), FolderError> {
-    let mut folder = Folder::claim(target, &Stopper::default())?;
-    folder.begin(0)?;
-    let mut parts = std::collections::BTreeMap::<&str, Files>::new();
-    for (name, content) in files {
-        match name.split_once('/') {
-            Some((part, name)) => {
-                parts.entry(part).or_default().insert(name.to_owned(), content.clone());
-            }
-            None => folder.put(name, |out| out.write_all(content))?,
-        }
-    }
-    for (part, files) in parts {
-        folder.put_part(part, "", files)?;
-    }
-    folder.finish().map(|_| ())
-}
-
 #[cfg(test)]
 mod tests;

@@ -1,6 +1,26 @@
 use super::*;
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::PathBuf;
+
+/// Writes `files` as the folder `target`; what stands before the first `/` of a name is its part.
+fn write(target: &Path, files: &Files) -> Result<(), FolderError> {
+    let mut folder = Folder::claim(target, &Stopper::default())?;
+    folder.begin(0)?;
+    let mut parts = BTreeMap::<&str, Files>::new();
+    for (name, content) in files {
+        match name.split_once('/') {
+            Some((part, name)) => {
+                parts.entry(part).or_default().insert(name.to_owned(), content.clone());
+            }
+            None => folder.put(name, |out| out.write_all(content))?,
+        }
+    }
+    for (part, files) in parts {
+        folder.put_part(part, "", files)?;
+    }
+    folder.finish().map(|_| ())
+}
 
 fn files(text: &str) -> Files {
     [("a.txt", text), ("sub/b.txt", "b")]

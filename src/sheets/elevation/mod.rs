@@ -2,7 +2,7 @@
 
 mod shape;
 
-use super::kit::{LABEL, Lettering, composed, mm, tell, wrapped};
+use super::kit::{LABEL, Lettering, composed, letter, mm, tell, wrapped};
 use super::layers::{BARS, BEAD, CORD_GROOVE, DIMENSIONS, NEW_REBATE, SIGHT, TIMBER, WORDS};
 use super::outlines::timber;
 use super::{SheetError, Subject};
@@ -65,9 +65,7 @@ struct View<'a> {
 impl View<'_> {
     fn outlines(&mut self) -> Result<(), OutlineError> {
         let sash = self.subject.sash;
-        for outline in timber(sash)? {
-            self.scene.add(&TIMBER, Item::Outline(outline));
-        }
+        self.scene.add_all(&TIMBER, timber(sash)?.into_iter().map(Item::Outline));
         for unit in &self.subject.fit.units {
             self.scene.add(&NEW_REBATE, Item::Outline(unit.outlines.wall.within(unit.wall())?));
         }
@@ -93,8 +91,7 @@ impl View<'_> {
         if self.letters.add(&mut self.scene, layer, words, places) {
             return;
         }
-        let count = u8::try_from(self.key.len()).unwrap_or(u8::MAX);
-        let letter = char::from(b'a'.saturating_add(count % 26)).to_string();
+        let letter = letter(self.key.len()).to_lowercase();
         // What has no room even for a letter is named all the same.
         let shown = self.letters.add(&mut self.scene, layer, &letter, places);
         let words = self.subject.voice().said(words);
@@ -235,8 +232,6 @@ impl View<'_> {
                 }
             });
         }
-        for dimension in settled(all) {
-            self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
-        }
+        self.scene.add_all(&DIMENSIONS, settled(all).into_iter().map(Item::Dimension));
     }
 }

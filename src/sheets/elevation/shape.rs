@@ -73,7 +73,7 @@ impl View<'_> {
     /// Places for a name on the wood of a member, the middle of its longest edge first.
     pub(super) fn along_member(&self, side: Side) -> Vec<(Point, f64)> {
         let sash = self.subject.sash;
-        let own = sash.outline.edges().filter(|(_, own)| *own == side).map(|(edge, _)| edge);
+        let own = sash.outline.edges_on(side);
         let Some(edge) = own.max_by(|a, b| a.length().total_cmp(&b.length())) else {
             return Vec::new();
         };
@@ -101,7 +101,7 @@ impl View<'_> {
         for edge in self.subject.sash.outline.outline().merged() {
             let (words, whole) = match edge {
                 Edge::Arc(arc) => {
-                    (tell!(voice, "radius-mm", radius = mm(arc.radius)?), arc.sweep.abs() > 6.0)
+                    (tell!(voice, "radius-mm", radius = mm(arc.radius)?), arc.is_full_turn())
                 }
                 Edge::Line(line) => {
                     let all = Rect::from_points(line.p0, line.p1);
@@ -188,8 +188,6 @@ impl View<'_> {
                     .saying(voice.word("shape-rise")),
             );
         }
-        for dimension in all {
-            self.scene.add(&DIMENSIONS, Item::Dimension(dimension));
-        }
+        self.scene.add_all(&DIMENSIONS, all.into_iter().map(Item::Dimension));
     }
 }

@@ -62,10 +62,19 @@ fn rectangle(x0: f64, y0: f64, x1: f64, y1: f64) -> Result<Outline, OutlineError
     Outline::rectangle(Rect::new(x0, y0, x1, y1))
 }
 
+/// A closed outline through corners, each with the bulge of the edge that leads from it.
+fn bulged(corners: &[((f64, f64), f64)]) -> Result<Outline, OutlineError> {
+    let ends = corners.iter().zip(corners.iter().cycle().skip(1));
+    let edges = ends.map(|(&(from, bulge), &(to, _))| {
+        let (from, to) = (from.into(), to.into());
+        Arc::from_bulge(from, to, bulge).map_or_else(|| Edge::line(from, to), Edge::Arc)
+    });
+    Outline::new(edges.collect())
+}
+
 /// A closed outline through corners.
 fn closed(corners: &[(f64, f64)]) -> Result<Outline, OutlineError> {
-    let ends = corners.iter().zip(corners.iter().cycle().skip(1));
-    Outline::new(ends.map(|(&a, &b)| Edge::line(a.into(), b.into())).collect())
+    bulged(&corners.iter().map(|&corner| (corner, 0.0)).collect::<Vec<_>>())
 }
 
 /// Elevation at the left; beside it a section with a rebate, and one with a groove and a tenon.
@@ -155,9 +164,9 @@ fn grooved(sketch: &mut Sketch, at: Vec2) {
         // Letters stand in it.
         false,
     );
-    sketch.0.add(&METAL, Item::Edge(Edge::line(p(14.0, -17.0).into(), p(42.0, -17.0).into())));
-    sketch.0.add(&METAL, Item::Edge(Edge::line(p(14.0, -27.0).into(), p(42.0, -27.0).into())));
-    sketch.0.add(&METAL, Item::Edge(Edge::line(p(14.0, -17.0).into(), p(14.0, -27.0).into())));
+    sketch.line(&METAL, p(14.0, -17.0), p(42.0, -17.0));
+    sketch.line(&METAL, p(14.0, -27.0), p(42.0, -27.0));
+    sketch.line(&METAL, p(14.0, -17.0), p(14.0, -27.0));
     sketch.word("form-tenon", p(27.0, -22.0), SMALL);
     sketch.rule("P", p(-4.0, -9.0), p(-4.0, 0.0), 0.5, 2.6);
     sketch.rule("Q", p(-10.0, -14.0), p(-10.0, -9.0), 0.5, 2.6);
@@ -311,23 +320,12 @@ pub(super) fn shapes(voice: Voice) -> Scene {
     sketch.0
 }
 
-/// The arc from `from` to `to` with that bulge; a line where there is none.
-fn arc(from: (f64, f64), to: (f64, f64), bulge: f64) -> Edge {
-    let (from, to) = (from.into(), to.into());
-    Arc::from_bulge(from, to, bulge).map_or_else(|| Edge::line(from, to), Edge::Arc)
-}
-
 fn segmental(sketch: &mut Sketch, at: Vec2) {
     let p = |x: f64, y: f64| (at.x + x, at.y + y);
-    let (left, right) = (p(0.0, 32.0), p(24.0, 32.0));
     // Rise 6 over a span of 24: bulge 2 h / s.
-    let edges = vec![
-        Edge::line(p(0.0, 0.0).into(), p(24.0, 0.0).into()),
-        Edge::line(p(24.0, 0.0).into(), right.into()),
-        arc(right, left, 0.5),
-        Edge::line(left.into(), p(0.0, 0.0).into()),
-    ];
-    sketch.wood(Outline::new(edges), false);
+    let (left, right) = (p(0.0, 32.0), p(24.0, 32.0));
+    let corners = [(p(0.0, 0.0), 0.0), (p(24.0, 0.0), 0.0), (right, 0.5), (left, 0.0)];
+    sketch.wood(bulged(&corners), false);
     sketch.line(&SQUARES, p(0.0, 32.0), p(30.0, 32.0));
     sketch.line(&SQUARES, p(12.0, 38.0), p(30.0, 38.0));
     sketch.rule("a", p(28.0, 32.0), p(28.0, 38.0), 0.5, -2.4);
@@ -339,14 +337,8 @@ fn pointed(sketch: &mut Sketch, at: Vec2) {
     // Two arcs of the radius of the span: a sixth of a turn each.
     let (left, right, top) = (p(0.0, 18.0), p(24.0, 18.0), p(12.0, 18.0 + 12.0 * 3_f64.sqrt()));
     let bulge = (PI / 12.0).tan();
-    let edges = vec![
-        Edge::line(p(0.0, 0.0).into(), p(24.0, 0.0).into()),
-        Edge::line(p(24.0, 0.0).into(), right.into()),
-        arc(right, top, bulge),
-        arc(top, left, bulge),
-        Edge::line(left.into(), p(0.0, 0.0).into()),
-    ];
-    sketch.wood(Outline::new(edges), false);
+    let (from, to) = ((p(0.0, 0.0), 0.0), (p(24.0, 0.0), 0.0));
+    sketch.wood(bulged(&[from, to, (right, bulge), (top, bulge), (left, 0.0)]), false);
     let along = (PI / 6.0).sin_cos();
     sketch.rule("b", left, p(24.0 * along.1, 18.0 + 24.0 * along.0), 0.5, 2.4);
     sketch.word("form-pointed", p(12.0, 8.0), SMALL);
@@ -362,21 +354,15 @@ fn raked(sketch: &mut Sketch, at: Vec2) {
 
 /// `at` is its centre.
 fn round(sketch: &mut Sketch, at: Vec2) {
-    let circle = Arc { centre: Point::ZERO + at, radius: 15.0, start: 0.0, sweep: 2.0 * PI };
-    sketch.0.add(&TIMBER, Item::Edge(Edge::Arc(circle)));
+    sketch.0.add(&TIMBER, Item::Edge(Edge::circle(at.to_point(), 15.0)));
     sketch.rule("e", (at.x - 15.0, at.y), (at.x + 15.0, at.y), 0.5, 2.4);
     sketch.word("form-round", (at.x, at.y - 5.0), SMALL);
 }
 
 fn bowed(sketch: &mut Sketch, at: Vec2) {
     let p = |x: f64, y: f64| (at.x + x, at.y + y);
-    let edges = vec![
-        Edge::line(p(0.0, 0.0).into(), p(16.0, 0.0).into()),
-        arc(p(16.0, 0.0), p(16.0, 38.0), 0.21),
-        Edge::line(p(16.0, 38.0).into(), p(0.0, 38.0).into()),
-        Edge::line(p(0.0, 38.0).into(), p(0.0, 0.0).into()),
-    ];
-    sketch.wood(Outline::new(edges), false);
+    let corners = [((0.0, 0.0), 0.0), ((16.0, 0.0), 0.21), ((16.0, 38.0), 0.0), ((0.0, 38.0), 0.0)];
+    sketch.wood(bulged(&corners.map(|((x, y), bulge)| (p(x, y), bulge))), false);
     sketch.line(&METAL, p(16.0, -2.0), p(16.0, 40.0));
     sketch.rule("f", p(16.0, 19.0), p(20.0, 19.0), 0.5, 2.6);
     sketch.word("form-bowed", p(7.5, 12.0), SMALL);

@@ -7,8 +7,8 @@ mod shaped;
 
 use super::SheetError;
 use super::kit::{Column, Flow, Lettering, Picture, Table, Voice, composed, mm, reading, tell};
-use super::layers::BEAD;
-use super::layers::{DIMENSIONS, SIGHT_EDGE, UNIT};
+use super::layers::{BEAD, DIMENSIONS, SIGHT_EDGE, UNIT};
+use super::order::{centres, widest_bar};
 use crate::drawing::{Dimension, Document, Figures, Item, Scene, settled};
 use crate::geometry::{Outline, OutlineError};
 use crate::number::{NotFinite, decimal};
@@ -38,14 +38,14 @@ pub fn document_of(
 ) -> Result<Document, SheetError> {
     let (size, margin) = reading(printer);
     let voice = Voice::of(printer);
-    let head = voice.tell("order-sheet", [("house", house.into())]);
-    let mut flow = Flow::new(voice, (size, margin), head, voice.tell("order-foot", []));
+    let head = tell!(voice, "order-sheet", house);
+    let mut flow = Flow::new(voice, (size, margin), head, voice.word("order-foot"));
     summary(&mut flow, kinds)?;
     let blank = Flow::new(voice, (size, margin), "", "");
     for kind in kinds {
         flow.append(on_one_page(&blank, kind, size)?);
     }
-    let title = voice.tell("order-title", [("house", house.into())]);
+    let title = tell!(voice, "order-title", house);
     Ok(Document { title, pages: flow.pages() })
 }
 
@@ -144,7 +144,7 @@ fn summary(flow: &mut Flow, kinds: &[UnitKind<'_>]) -> Result<(), NotFinite> {
 fn open(unit: &UnitLine, voice: Voice) -> impl Iterator<Item = (String, String)> {
     // Faces are counted from the outside; a coat lies towards a cavity.
     let inner = 2..=unit.layers.len();
-    let word = move |key: &str| voice.tell(key, []);
+    let word = move |key: &str| voice.word(key);
     let asked = move |what: &str| match what {
         "gas" => (word("unit-gas"), boxes(["unit-air", "unit-argon", "unit-krypton"].map(word))),
         "coat" => (word("unit-coat"), boxes(["unit-no-coat", "unit-low-emissivity"].map(word))),
@@ -211,11 +211,6 @@ fn unit(
     if let Some(shape) = &unit.shape {
         shaped::tables(flow, shape)?;
     }
-    let centres = |runs: &str| {
-        let bars = unit.internal_bars.iter().filter(|bar| bar.runs == runs);
-        bars.map(|bar| mm(bar.from_edge)).collect::<Result<Vec<_>, _>>().map(|all| all.join(", "))
-    };
-    let widest = unit.internal_bars.iter().map(|bar| bar.width).reduce(f64::max);
     let mut rows =
         vec![(word("order-pieces"), count.to_string()), (word("unit-label"), labels(kind, voice))];
     if let Some(shape) = &unit.shape {
@@ -236,11 +231,11 @@ fn unit(
     let thickness = format!("{} / {}", mm(unit.thickness)?, mm(unit.thickest)?);
     rows.push((word("unit-thickness"), thickness));
     rows.push((word("unit-spacer-height"), mm(unit.spacer_height)?));
-    if let Some(widest) = widest {
+    if let Some(widest) = widest_bar(unit) {
         rows.push((word("unit-bar-width"), mm(widest)?));
     }
     for (runs, what) in [("upright", "unit-upright-bars"), ("cross", "unit-cross-bars")] {
-        let centres = centres(runs)?;
+        let centres = centres(unit, runs, ", ")?;
         if !centres.is_empty() {
             rows.push((word(what), centres));
         }
@@ -301,9 +296,7 @@ fn drawing(unit: &UnitLine, scale: f64, voice: Voice) -> Result<Scene, OutlineEr
         }
     }
     all.extend(to_bars(unit, (3.0, 3.4), h, figures));
-    for dimension in settled(all) {
-        scene.add(&DIMENSIONS, Item::Dimension(dimension));
-    }
+    scene.add_all(&DIMENSIONS, settled(all).into_iter().map(Item::Dimension));
     let mut letters = Lettering::round(&scene, 1.0 / scale, voice);
     shaped::outside(&mut scene, &mut letters, Point::new(0.5 * width, 0.88 * height), h);
     Ok(scene)
@@ -347,6 +340,7 @@ fn weight(kg: Option<f64>, voice: Voice) -> Result<String, NotFinite> {
     kg.map_or_else(|| Ok(voice.word("order-weight-unknown")), |kg| Ok(decimal(kg, 1)?.to_string()))
 }
 
-fn size(width: f64, height: f64) -> Result<String, NotFinite> {
+/// `644 × 854`.
+pub(super) fn size(width: f64, height: f64) -> Result<String, NotFinite> {
     Ok(format!("{} × {}", mm(width)?, mm(height)?))
 }

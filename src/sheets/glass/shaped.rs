@@ -6,7 +6,9 @@ use crate::geometry::{COINCIDENT, Edge, Join, Outline, REWORKED};
 use crate::number::NotFinite;
 use crate::report::{EdgeLine, ShapeLine, UnitLine};
 use crate::sheets::SheetError;
-use crate::sheets::kit::{Column, Flow, Lettering, Table, Voice, hundredths, mm, tell};
+use crate::sheets::kit::{
+    Column, Flow, Lettering, Table, Voice, cross, hundredths, letter, mm, tell,
+};
 use crate::sheets::layers::{BEAD, DIMENSIONS, SIGHT_EDGE, UNIT, WORDS};
 use kurbo::{Point, Vec2};
 
@@ -26,9 +28,8 @@ pub(super) fn drawing(
         scene.add(&SIGHT_EDGE, Item::Outline(seal));
     }
     centres(&mut scene, shape, outline, h);
-    for dimension in settled(sizes(unit, shape, (h, voice))) {
-        scene.add(&DIMENSIONS, Item::Dimension(dimension));
-    }
+    let sizes = settled(sizes(unit, shape, (h, voice)));
+    scene.add_all(&DIMENSIONS, sizes.into_iter().map(Item::Dimension));
     let mut letters = Lettering::round(&scene, 1.0 / scale, voice);
     corners(&mut scene, &mut letters, shape, outline, h);
     radii(&mut scene, &mut letters, shape, h)?;
@@ -47,21 +48,13 @@ fn bars(scene: &mut Scene, unit: &UnitLine, seal: &Outline) {
             } else {
                 Edge::line(Point::new(-1.0, at), Point::new(width + 1.0, at))
             };
-            for seen in seal.stretches_inside(&edge) {
-                scene.add(&BEAD, Item::Edge(seen));
-            }
+            scene.add_all(&BEAD, seal.stretches_inside(&edge).into_iter().map(Item::Edge));
         }
     }
 }
 
 fn point([x, y]: [f64; 2]) -> Point {
     Point::new(x, y)
-}
-
-/// `A`, `B` … by the place in the list; past the alphabet with a number.
-fn letter(index: usize) -> String {
-    let letter = u8::try_from(index % 26).map_or('?', |n| char::from(b'A' + n));
-    if index < 26 { letter.to_string() } else { format!("{letter}{}", index / 26) }
 }
 
 /// Corners by letter, outside.
@@ -124,9 +117,7 @@ fn centres(scene: &mut Scene, shape: &ShapeLine, outline: &Outline, h: f64) {
     let bounds = outline.bounds();
     let centres = shape.edges.iter().filter_map(|line| line.arc).map(|arc| point(arc.centre));
     for centre in centres.filter(|centre| bounds.contains(*centre)) {
-        for half in [Vec2::new(h, 0.0), Vec2::new(0.0, h)] {
-            scene.add(&DIMENSIONS, Item::Edge(Edge::line(centre - half, centre + half)));
-        }
+        scene.add_all(&DIMENSIONS, cross(centre, h).map(Item::Edge));
     }
 }
 

@@ -1,15 +1,12 @@
 //! A column of words, tables and pictures that runs on from page to page.
 
 use super::words::{fitted, wrapped};
-use super::{LARGE, SMALL};
-use super::{Voice, tell};
+use super::{LARGE, LEADING, SMALL, Voice, tell};
 use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up, width};
 use crate::geometry::{Edge, ROUNDING};
 use crate::sheets::layers::{DIMENSIONS, WORDS};
 use kurbo::{Point, Rect, Size};
 
-/// From line to line, as a share of the height of capitals.
-const LEADING: f64 = 1.66;
 /// Height of capitals of what is set or ordered, mm.
 const KEY: f64 = 2.9;
 /// Room for the head and the foot of a page, mm.

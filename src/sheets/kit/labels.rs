@@ -3,10 +3,9 @@
 use super::obstacle::{Obstacle, length_inside};
 use super::{LABEL, Voice};
 use crate::drawing::{Across, Item, Layer, Scene, Text, Up};
-use crate::geometry::{Arc, Edge};
+use crate::geometry::Edge;
 use crate::sheets::layers::{DIMENSIONS, WORDS};
 use kurbo::{Point, Rect, Vec2};
-use std::f64::consts::TAU;
 
 /// Free paper round a name and beside a leader, mm.
 const AWAY: f64 = 0.7;
@@ -47,9 +46,8 @@ impl Led {
     /// Draws them, moved by `shift`.
     pub fn draw(self, scene: &mut Scene, shift: Vec2) {
         let [at, end] = self.leader.map(|point| point + shift);
-        let ring = Arc { centre: at, radius: self.ring, start: 0.0, sweep: TAU };
-        scene.add(&DIMENSIONS, Item::Edge(Edge::Arc(ring)));
-        scene.add(&DIMENSIONS, Item::Edge(Edge::line(at, end)));
+        let edges = [Edge::circle(at, self.ring), Edge::line(at, end)];
+        scene.add_all(&DIMENSIONS, edges.map(Item::Edge));
         scene.add(&WORDS, Item::Text(Text { at: self.text.at + shift, ..self.text }));
     }
 

@@ -16,20 +16,24 @@ pub use boxes::{BOX, BoxColumn, Boxes};
 pub use flow::{Flow, Picture, SCALES, composed};
 pub use labels::{Lettering, Room};
 pub use obstacle::{Obstacle, clearest};
-pub use table::{Column, Table};
+pub use table::{Column, OfSide, Table, by_sides};
 pub(crate) use voice::tell;
 pub use voice::{InText, Voice};
 pub use words::{
-    fitted, fixed, grouped, hundredths, in_a_row, min_max, mm, one_figure, parts, wrapped,
+    figure, fitted, fixed, grouped, hundredths, in_a_row, letter, min_max, mm, one_figure, or_dash,
+    parts, range, wrapped,
 };
 
+use crate::geometry::Edge;
 use crate::survey::{Paper, Printer};
-use kurbo::Size;
+use kurbo::{Point, Size, Vec2};
 
 /// Height of capitals of running words, mm: letters of 9 points.
 pub const SMALL: f64 = 2.32;
 /// Least height of capitals anywhere on a sheet, mm: letters of 8 points.
 pub const LABEL: f64 = 2.06;
+/// From line to line, as a share of the height of capitals.
+const LEADING: f64 = 1.66;
 /// Height of capitals of headings, mm.
 pub const LARGE: f64 = 3.2;
 
@@ -42,6 +46,11 @@ pub fn sheet(paper: Paper) -> Size {
         // 8 1/2 by 11 in.
         Paper::Letter => Size::new(215.9, 279.4),
     }
+}
+
+/// The two strokes that mark a point, each reaching so far from it either way.
+pub fn cross(at: Point, reach: f64) -> [Edge; 2] {
+    [Vec2::new(reach, 0.0), Vec2::new(0.0, reach)].map(|arm| Edge::line(at - arm, at + arm))
 }
 
 /// Paper and margin of sheets that are read, not laid on wood, mm.

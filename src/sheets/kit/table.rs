@@ -1,16 +1,14 @@
 //! Tables with rules, whose cells run over several lines.
 
-use super::words::wrapped;
-use super::{Flow, SMALL};
+use super::words::{grouped, wrapped};
+use super::{Flow, LEADING, SMALL, Voice};
 use crate::drawing::{Across, Item, Text, Up};
-use crate::geometry::Edge;
+use crate::geometry::{Edge, Side};
 use crate::sheets::layers::{DIMENSIONS, WORDS};
 use kurbo::Point;
 
 /// Between a rule and the words beside it, mm.
 const INSET: f64 = 0.9;
-/// From line to line, as a share of the height of capitals.
-const LEADING: f64 = 1.66;
 
 /// A column of a table.
 #[derive(Debug, Clone, PartialEq)]
@@ -151,6 +149,27 @@ impl Table {
     }
 }
 
+/// A light, a side of it, and what a table says of that.
+pub type OfSide<'a> = (&'a str, Side, Vec<String>);
+
+/// The rows of a table of sides: those of a light that are alike share one, and so do lights whose sides are alike.
+/// `names` tells lights in a row.
+pub fn by_sides(
+    all: &[OfSide],
+    voice: Voice,
+    names: impl Fn(&[&str]) -> String,
+) -> Vec<Vec<String>> {
+    let of_light = grouped(all, |a, b| a.0 == b.0 && a.2 == b.2, |(_, side, _)| side);
+    let alike = |a: &(&OfSide, _), b: &(&OfSide, _)| a.1 == b.1 && a.0.2 == b.0.2;
+    let rows = grouped(&of_light, alike, |((light, ..), _)| *light);
+    let row = |(((.., cells), sides), lights): (&(&OfSide, Vec<&Side>), Vec<&str>)| {
+        let sides: Vec<String> = sides.iter().map(|side| voice.named(&side.to_string())).collect();
+        let named = format!("{}: {}", names(&lights), sides.join(", "));
+        std::iter::once(named).chain(cells.iter().cloned()).collect()
+    };
+    rows.into_iter().map(row).collect()
+}
+
 /// One row, its cells broken into lines.
 struct Row {
     /// Width of each cell, mm, and its lines.
@@ -161,7 +180,6 @@ struct Row {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sheets::kit::Voice;
     use kurbo::Size;
 
     // As with the lines of a paragraph: one row alone is taken for one that stands by itself.

@@ -3,8 +3,7 @@
 use super::{LABEL, Voice, tell};
 use crate::drawing::{Text, width};
 use crate::geometry::{MinMax, ROUNDING};
-use crate::language::figure;
-use crate::number::{NotFinite, decimal};
+use crate::number::{NotFinite, decimal, told};
 use kurbo::Point;
 
 /// Tenths of a millimetre, as a rule reads; whole numbers without decimals.
@@ -15,9 +14,22 @@ pub fn mm(value: f64) -> Result<String, NotFinite> {
     Ok(decimal(value, 1)?.to_string())
 }
 
+/// [`mm`] in a sentence, which says so where the value is not finite.
+pub fn figure(length: f64) -> String {
+    told(length, 1)
+}
+
+/// [`mm`], or a dash where there is nothing to measure.
+///
+/// # Errors
+/// As [`mm`].
+pub fn or_dash(length: Option<f64>) -> Result<String, NotFinite> {
+    length.map_or_else(|| Ok("–".to_owned()), mm)
+}
+
 /// A value with just so many decimals; nought has no sign.
 pub fn fixed(value: f64, places: usize) -> String {
-    figure(&format!("{value:.places$}")).to_owned()
+    crate::language::figure(&format!("{value:.places$}")).to_owned()
 }
 
 /// Sentences in a row, those that are empty left out.
@@ -25,13 +37,23 @@ pub fn in_a_row<const N: usize>(sentences: [String; N]) -> String {
     sentences.into_iter().filter(|one| !one.is_empty()).collect::<Vec<_>>().join(" ")
 }
 
-/// One length, or both ends where they read differently: `14 to 17.9`.
+/// One figure, or both ends where they read differently: `14 to 17.9`.
+pub fn range([least, most]: [String; 2], voice: Voice) -> String {
+    if least == most { least } else { tell!(voice, "least-to-most", least, most) }
+}
+
+/// The [`range`] of a length.
 ///
 /// # Errors
 /// Where an end is not finite.
 pub fn min_max(length: MinMax, voice: Voice) -> Result<String, NotFinite> {
-    let (least, most) = (mm(length.least)?, mm(length.most)?);
-    Ok(if least == most { least } else { tell!(voice, "least-to-most", least, most) })
+    Ok(range([mm(length.least)?, mm(length.most)?], voice))
+}
+
+/// `A`, `B` … by the place in the list; past the alphabet with a number.
+pub fn letter(index: usize) -> String {
+    let letter = u8::try_from(index % 26).map_or('?', |n| char::from(b'A' + n));
+    if index < 26 { letter.to_string() } else { format!("{letter}{}", index / 26) }
 }
 
 /// The first of each group of like items, with the names of all its members, in order.

@@ -82,10 +82,7 @@ pub fn remaining_wood(
 
 /// The surfaces of parts that run straight: a cut square through the sash shows no true section of others.
 fn straight(sash: &Sash, reserve: &Reserve) -> Reserve {
-    let curved = |side: Side| {
-        let mut own = sash.outline.edges().filter(|(_, own)| *own == side);
-        own.any(|(edge, _)| matches!(edge, Edge::Arc(_)))
-    };
+    let curved = |side: Side| sash.outline.edges_on(side).any(|edge| matches!(edge, Edge::Arc(_)));
     let names: Vec<String> = Side::ALL
         .into_iter()
         .filter(|&side| curved(side))

@@ -3,11 +3,10 @@
 
 use super::{Label, Measure, TOLERANCE};
 use crate::drawing::{Across, Dimension, Item, Scene, Text, Up, ValueAt, is_clear, settled};
-use crate::geometry::{Arc, Edge, Outline, ROUNDING, Side};
+use crate::geometry::{Edge, Outline, ROUNDING, Side};
 use crate::sheets::kit::Voice;
 use crate::sheets::layers;
 use kurbo::{Point, Rect, Vec2};
-use std::f64::consts::TAU;
 
 /// Least distance between the middles of two labels in a column, in heights.
 const PITCH: f64 = 1.9;
@@ -168,10 +167,8 @@ pub(super) fn labels(
     for label in wanted {
         let (text, leader) = place(&label, around, (&texts, &leaders), height);
         filled = filled.union(text.bounds());
-        let dot = Arc { centre: label.at, radius: 0.15 * height, start: 0.0, sweep: TAU };
-        for edge in [Edge::Arc(dot), leader] {
-            scene.add(&layers::WORDS, Item::Edge(edge));
-        }
+        let dot = Edge::circle(label.at, 0.15 * height);
+        scene.add_all(&layers::WORDS, [dot, leader].map(Item::Edge));
         scene.add(&layers::WORDS, Item::Text(text.clone()));
         texts.push(text);
         leaders.push(leader);

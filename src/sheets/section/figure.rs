@@ -14,16 +14,13 @@ pub(super) fn wood(scene: &mut Scene, left: &[Outline], edges: &[Outline]) {
         let region = Region::solid(outline.clone());
         scene.add(&layers::HATCHING, Item::Hatch(region, Hatch::Timber));
     }
-    for outline in edges {
-        scene.add(&layers::TIMBER, Item::Outline(outline.clone()));
-    }
+    scene.add_all(&layers::TIMBER, edges.iter().cloned().map(Item::Outline));
 }
 
 /// Wood that goes, hatched the other way.
 pub(super) fn removed(scene: &mut Scene, outlines: &[Outline]) {
-    for outline in outlines {
-        filled_with(scene, &layers::NEW_REBATE, Region::solid(outline.clone()), Hatch::Removed);
-    }
+    let regions = outlines.iter().cloned().map(Region::solid);
+    filled_with(scene, &layers::NEW_REBATE, regions, Hatch::Removed);
 }
 
 /// The new surfaces, and where the old ones were.
@@ -31,9 +28,8 @@ pub(super) fn change(scene: &mut Scene, before: &[Outline], after: &[Outline]) {
     for (own, other, layer) in
         [(after, before, layers::NEW_REBATE), (before, after, layers::OLD_REBATE)]
     {
-        for edge in own.iter().flat_map(Outline::edges).flat_map(|edge| pieces_off(edge, other)) {
-            scene.add(&layer, Item::Edge(edge));
-        }
+        let edges = own.iter().flat_map(Outline::edges);
+        scene.add_all(&layer, edges.flat_map(|edge| pieces_off(edge, other)).map(Item::Edge));
     }
 }
 
@@ -56,9 +52,15 @@ fn pieces_off(edge: &Edge, outlines: &[Outline]) -> Vec<Edge> {
         .collect()
 }
 
-fn filled_with(scene: &mut Scene, layer: &Layer, region: Region, hatch: Hatch) {
-    scene.add(layer, Item::Hatch(region.clone(), hatch));
-    scene.add(layer, Item::Region(region));
+fn filled_with(
+    scene: &mut Scene,
+    layer: &Layer,
+    regions: impl IntoIterator<Item = Region>,
+    hatch: Hatch,
+) {
+    for region in regions {
+        scene.add_all(layer, [Item::Hatch(region.clone(), hatch), Item::Region(region)]);
+    }
 }
 
 /// Unit, bed, tape, beads and blocks. `wood` bounds the wood: glass that reaches out of it goes on.
@@ -68,38 +70,25 @@ pub(super) fn glazing(
     wood: Rect,
     shift: Vec2,
 ) -> Result<(), SheetError> {
-    for region in solids(&glazing.bed, shift)? {
-        filled_with(scene, &layers::BEAD, region, Hatch::Bed);
+    let filled = glazing.filled_beside_blocks();
+    for rects in [&glazing.bed, &glazing.tape, &filled] {
+        filled_with(scene, &layers::BEAD, solids(rects, shift)?, Hatch::Bed);
     }
-    for region in solids(&glazing.tape, shift)? {
-        filled_with(scene, &layers::BEAD, region, Hatch::Bed);
+    for (paths, hatch) in [(&glazing.putty, Hatch::Putty), (&glazing.beads, Hatch::Bead)] {
+        let regions = outlines(paths, shift)?.into_iter().map(Region::solid);
+        filled_with(scene, &layers::BEAD, regions, hatch);
     }
-    // Where a block is cut it fills the gap.
-    let filled = glazing.filled.iter().filter(|gap| !glazing.blocks.contains(gap));
-    for region in solids(&filled.copied().collect::<Vec<_>>(), shift)? {
-        filled_with(scene, &layers::BEAD, region, Hatch::Bed);
-    }
-    for outline in outlines(&glazing.putty, shift)? {
-        filled_with(scene, &layers::BEAD, Region::solid(outline), Hatch::Putty);
-    }
-    for outline in outlines(&glazing.beads, shift)? {
-        filled_with(scene, &layers::BEAD, Region::solid(outline), Hatch::Bead);
-    }
-    for region in solids(&glazing.drains, shift)? {
-        filled_with(scene, &layers::BEAD, region, Hatch::Open);
-    }
-    for region in solids(&glazing.blocks, shift)? {
-        filled_with(scene, &layers::BLOCKS, region, Hatch::Block);
-    }
-    for region in solids(&glazing.spacers, shift)? {
-        filled_with(scene, &layers::UNIT, region, Hatch::Spacer);
+    for (rects, layer, hatch) in [
+        (&glazing.drains, layers::BEAD, Hatch::Open),
+        (&glazing.blocks, layers::BLOCKS, Hatch::Block),
+        (&glazing.spacers, layers::UNIT, Hatch::Spacer),
+    ] {
+        filled_with(scene, &layer, solids(rects, shift)?, hatch);
     }
     for region in solids(&glazing.panes, shift)? {
         let pane = region.outline.bounds();
         scene.add(&layers::UNIT, Item::Hatch(region, Hatch::Glass));
-        for edge in ends_open(pane, wood) {
-            scene.add(&layers::UNIT, Item::Edge(edge));
-        }
+        scene.add_all(&layers::UNIT, ends_open(pane, wood).into_iter().map(Item::Edge));
     }
     Ok(())
 }

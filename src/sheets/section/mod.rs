@@ -19,11 +19,9 @@ use super::{SheetError, layers};
 use crate::drawing::{Across, Item, Layer, Scene, Text, Up, ValueAt, outline_along};
 use crate::geometry::{Outline, Region, Side};
 use crate::section::{Glazing, TOLERANCE};
-use crate::sheets::kit::{SCALES, Voice};
+use crate::sheets::kit::{LABEL as HEIGHT, SCALES, Voice};
 use kurbo::{Affine, BezPath, Point, Rect, Shape, Size, Vec2};
 
-/// Height of capitals, mm: letters of 8 points.
-const HEIGHT: f64 = 2.06;
 /// Layers in drawing order: what changes lies over what does not.
 const LAYERS: [Layer; 10] = [
     layers::HATCHING,
@@ -198,10 +196,7 @@ impl Section {
         figure::change(scene, &before, &after);
         figure::glazing(scene, &self.glazing, wood, shift)?;
         figure::sight(scene, &self.sight, wood, shift);
-        let glass = self.glazing.panes.iter().map(|pane| *pane + shift);
-        let around = glass.fold(wood, |all, pane| all.union(pane));
-        let held = self.glazing.beads.iter().chain(&self.glazing.putty);
-        let around = held.fold(around, |all, path| all.union(path.bounding_box() + shift));
+        let around = with_glazing(wood, &self.glazing, shift);
         Ok(self.notes_after.add(scene, &before, around, (shift, voice, height)))
     }
 }
@@ -245,6 +240,12 @@ fn outlines(paths: &[BezPath], shift: Vec2) -> Result<Vec<Outline>, SheetError> 
 fn solids(rects: &[Rect], shift: Vec2) -> Result<Vec<Region>, SheetError> {
     let moved = rects.iter().map(|rect| Outline::rectangle(*rect + shift).map(Region::solid));
     Ok(moved.collect::<Result<_, _>>()?)
+}
+
+/// `around` with panes, beads and putty.
+fn with_glazing(around: Rect, glazing: &Glazing, shift: Vec2) -> Rect {
+    let held = glazing.beads.iter().chain(&glazing.putty).map(Shape::bounding_box);
+    glazing.panes.iter().copied().chain(held).fold(around, |all, one| all.union(one + shift))
 }
 
 fn bounds(outlines: &[Outline]) -> Rect {

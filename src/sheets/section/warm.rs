@@ -3,19 +3,16 @@
 //! Promised: what is drawn is what was reckoned, on the stated day. Not promised: corners, where two edges meet and it
 //! is colder.
 
-use super::{Label, bounds, figure, outlines, wood_of};
+use super::{HEIGHT, Label, bounds, figure, outlines, with_glazing, wood_of};
 use crate::drawing::{Across, Colour, Hatch, Item, Layer, LineKind, LineWidth, Scene, Text, Up};
 use crate::fit::Fit;
-use crate::geometry::{Arc, COINCIDENT, Edge, Outline, Region, Side};
+use crate::geometry::{COINCIDENT, Edge, Outline, Region, Side};
 use crate::sash::{Part, Sash};
 use crate::section::{Cross, Glazing};
 use crate::sheets::kit::{Voice, tell};
 use crate::sheets::{SheetError, layers};
 use crate::warmth::{Choice, Isotherm, Warm, Warmth, warm};
-use kurbo::{Point, Rect, Shape, Vec2};
-use std::f64::consts::TAU;
-
-const HEIGHT: f64 = super::HEIGHT;
+use kurbo::{Point, Rect, Vec2};
 
 /// How much glass is shown beyond the sight edge, mm.
 const DAYLIGHT: f64 = 30.0;
@@ -135,9 +132,7 @@ impl Figure<'_> {
             let between =
                 Glazing { blocks: Vec::new(), drains: Vec::new(), ..cross.glazing(DAYLIGHT) };
             figure::glazing(scene, &between, around, shift)?;
-            filled = between.panes.iter().fold(filled, |all, pane| all.union(*pane + shift));
-            let held = between.beads.iter().chain(&between.putty);
-            filled = held.fold(filled, |all, path| all.union(path.bounding_box() + shift));
+            filled = with_glazing(filled, &between, shift);
         } else {
             for (corners, layer, hatch) in [
                 (&self.warm.sealant, layers::BEAD, Hatch::Putty),
@@ -159,8 +154,7 @@ impl Figure<'_> {
                 }
             }
         }
-        let sight = if cross.is_bar() { vec![0.0, cross.solid.x1] } else { vec![0.0] };
-        figure::sight(scene, &sight, around, shift);
+        figure::sight(scene, &cross.sight(), around, shift);
         let mut labels = Vec::new();
         for line in &self.warm.isotherms {
             self.line(scene, &ISOTHERMS, line, shown);
@@ -175,8 +169,7 @@ impl Figure<'_> {
             let coldest = self.warm.coldest;
             let (from, to) = (shown.x0 - shift.x + HEIGHT, shown.x1 - shift.x - HEIGHT);
             let at = Point::new(coldest.x.clamp(from, to), coldest.y);
-            let ring = Arc { centre: at + shift, radius: HEIGHT / 2.0, start: 0.0, sweep: TAU };
-            scene.add(&COLDEST, Item::Edge(Edge::Arc(ring)));
+            scene.add(&COLDEST, Item::Edge(Edge::circle(at + shift, HEIGHT / 2.0)));
             labels.push(on_the_left(
                 at,
                 tell!(self.voice, "section-coldest", degrees = format!("{degrees:.1}")),

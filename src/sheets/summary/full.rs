@@ -4,7 +4,7 @@ use super::sash::minds;
 use crate::geometry::{MinMax, Side};
 use crate::passes::Stage;
 use crate::report::{PassLine, SashReport, UnitLine};
-use crate::sheets::kit::{Voice, fixed, grouped, tell};
+use crate::sheets::kit::{Voice, fixed, grouped, range, tell};
 use crate::sheets::lines::Lines;
 use crate::sheets::{choice, margins};
 
@@ -80,8 +80,7 @@ fn tapers(unit: &UnitLine, voice: Voice) -> Option<[[String; 4]; 4]> {
 }
 
 fn min_max(length: MinMax, voice: Voice) -> String {
-    let [least, most] = [length.least, length.most].map(|length| format!("{length:.1}"));
-    if least == most { least } else { tell!(voice, "least-to-most", least, most) }
+    range(<[f64; 2]>::from(length).map(|length| format!("{length:.1}")), voice)
 }
 
 /// Passes by stage, like places together.

@@ -27,11 +27,6 @@ pub enum Detail {
     OnSite,
 }
 
-/// Everything that was made, in plain text: what to order, what is cut, and how.
-pub fn summary(report: &Report) -> String {
-    answer(report, Detail::Short)
-}
-
 /// Which units each sash can take and why not the others, in plain text; British, and in millimetres alone.
 pub fn answer(report: &Report, detail: Detail) -> String {
     let house = in_short(report);
@@ -120,16 +115,17 @@ pub fn proof(proof: &Proof, (width, voice): (usize, Voice)) -> String {
     for fault in proof.faults.iter().chain(&proof.cautions) {
         let Finding { place, verdict, measured, .. } = &fault.finding;
         let advice = found::advice(&fault.finding, voice);
-        let figures = {
-            let [measured, limit] = fault.finding.figures().map(|figure| voice.named(&figure));
-            tell!(voice, "proof-limit", measured, limit)
-        };
         let more = match fault.count {
             0 | 1 => String::new(),
             count => tell!(voice, "proof-such", count),
         };
         // A word is no figure.
-        let figures = if measured.unit.is_empty() { String::new() } else { figures };
+        let figures = if measured.unit.is_empty() {
+            String::new()
+        } else {
+            let [measured, limit] = fault.finding.figures().map(|figure| voice.named(&figure));
+            tell!(voice, "proof-limit", measured, limit)
+        };
         let told = [figures, more].into_iter().filter(|part| !part.is_empty());
         let told = told.collect::<Vec<_>>().join("; ");
         let told = if told.is_empty() { told } else { format!(" ({told})") };

@@ -4,10 +4,10 @@ use super::Detail;
 use crate::finding::{Finding, Question, Verdict, places};
 use crate::language::capital;
 use crate::report::{Candidate, Choice, SashReport};
-use crate::sheets::answer::{answer, figure, frees, keys};
+use crate::sheets::answer::{answer, frees, keys, stop_on};
 use crate::sheets::building_checks::{self, Of};
 use crate::sheets::found::told;
-use crate::sheets::kit::{Voice, grouped, in_a_row, tell};
+use crate::sheets::kit::{Voice, figure, grouped, in_a_row, tell};
 use crate::sheets::lines::Lines;
 use crate::sheets::{choice, margins};
 
@@ -139,9 +139,7 @@ fn aside(sash: &SashReport, detail: Detail, (width, voice): (usize, Voice)) -> V
 pub(in crate::sheets) fn headline(sash: &SashReport, voice: Voice) -> String {
     let unit = sash.units.first().map(|unit| (&unit.build_up, figure(unit.thickness)));
     let first = |question: Question| {
-        let stops =
-            |finding: &&Finding| finding.question() == question && finding.verdict == Verdict::Stop;
-        let stop = sash.findings.iter().find(stops);
+        let stop = stop_on(sash, question);
         stop.map_or_else(|| answer(sash.answers, voice), |stop| choice::reason(stop, voice))
     };
     match (sash.verdict, unit) {
@@ -226,8 +224,7 @@ fn fits(choice: &Choice, voice: Voice) -> [Option<String>; 2] {
 
 /// A unit, and of its make what is not that of the one in the survey: `4-8-4 krypton 90 %`.
 fn differs((build_up, make): (&str, &str), surveyed: Option<&Candidate>, voice: Voice) -> String {
-    let known =
-        |part: &&str| surveyed.is_some_and(|own| own.make.split(", ").any(|own| own == *part));
+    let known = |part: &&str| surveyed.is_some_and(|own| choice::has(&own.make, part));
     let parts = make.split(", ").filter(|part| !known(part)).collect::<Vec<_>>().join(", ");
     if parts.is_empty() {
         build_up.to_owned()
@@ -260,6 +257,5 @@ pub(in crate::sheets) fn minds(findings: &[Finding], voice: Voice) -> Vec<(&Find
 fn danger(finding: &Finding) -> usize {
     let rooms =
         ["safety", "timber", "metal", "hanging", "glass", "sash", "fit", "movement", "passes"];
-    let room = finding.rule.split_once('.').map_or("", |(room, _)| room);
-    rooms.iter().position(|known| *known == room).unwrap_or(rooms.len())
+    rooms.iter().position(|known| *known == finding.room()).unwrap_or(rooms.len())
 }

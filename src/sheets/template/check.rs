@@ -30,6 +30,18 @@ pub(super) struct Place {
     pub words: f64,
 }
 
+impl Place {
+    /// The square itself.
+    pub(super) fn square(self) -> Rect {
+        Rect::from_origin_size(self.corner, Size::new(SIDE, SIDE))
+    }
+
+    /// What it says there.
+    fn words(self, voice: Voice) -> Vec<Text> {
+        words(self.square().center() + Vec2::new(0.0, self.words), voice)
+    }
+}
+
 /// Draws the square.
 ///
 /// # Errors
@@ -39,12 +51,9 @@ pub(super) fn add(
     place: Place,
     said: Option<Voice>,
 ) -> Result<(), OutlineError> {
-    let square = Rect::from_origin_size(place.corner, Size::new(SIDE, SIDE));
-    scene.add(&CHECK, Item::Outline(Outline::rectangle(square)?));
-    let Some(voice) = said else { return Ok(()) };
-    for text in words(square.center() + Vec2::new(0.0, place.words), voice) {
-        scene.add(&WORDS, Item::Text(text));
-    }
+    scene.add(&CHECK, Item::Outline(Outline::rectangle(place.square())?));
+    let words = said.map(|voice| place.words(voice)).unwrap_or_default();
+    scene.add_all(&WORDS, words.into_iter().map(Item::Text));
     Ok(())
 }
 
@@ -64,15 +73,12 @@ fn words(middle: Point, voice: Voice) -> Vec<Text> {
 
 /// Whether the words of a square lie clear of all lines.
 pub(super) fn is_clear(place: Place, voice: Voice, lines: &[Obstacle]) -> bool {
-    let middle = place.corner + Vec2::new(SIDE / 2.0, SIDE / 2.0 + place.words);
-    let said = words(middle, voice);
-    !said.iter().any(|text| lines.iter().any(|line| line.runs_through(text.bounds())))
+    !place.words(voice).iter().any(|text| lines.iter().any(|line| line.runs_through(text.bounds())))
 }
 
 /// A line through each of its words.
 pub(super) fn said(place: Place, voice: Voice) -> Vec<Obstacle> {
-    let middle = place.corner + Vec2::new(SIDE / 2.0, SIDE / 2.0 + place.words);
-    let lines = words(middle, voice).into_iter().map(|text| {
+    let lines = place.words(voice).into_iter().map(|text| {
         let all = text.bounds();
         let y = all.center().y;
         Obstacle::new(&Edge::line(Point::new(all.x0, y), Point::new(all.x1, y)))
@@ -82,8 +88,8 @@ pub(super) fn said(place: Place, voice: Voice) -> Vec<Obstacle> {
 
 /// The four sides of a square.
 pub(super) fn sides(place: Place) -> Vec<Obstacle> {
-    let square = Rect::from_origin_size(place.corner, Size::new(SIDE, SIDE));
-    Outline::rectangle(square).map_or_else(|_| Vec::new(), |outline| Obstacle::all(outline.edges()))
+    Outline::rectangle(place.square())
+        .map_or_else(|_| Vec::new(), |outline| Obstacle::all(outline.edges()))
 }
 
 /// How far a place is from being clear; see [`place`].

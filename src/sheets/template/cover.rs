@@ -24,11 +24,10 @@ pub(super) fn pages(
     scene: &Scene,
     tiling: &Tiling,
 ) -> Result<Vec<Page>, SheetError> {
-    let (size, margin) = reading(&subject.workshop.printer);
     let voice = subject.voice();
     let head = tell!(voice, "template-sheet", house = subject.house, sash = subject.id());
     let foot = voice.word("template-foot");
-    let mut flow = Flow::new(voice, (size, margin), head, foot);
+    let mut flow = Flow::new(voice, reading(&subject.workshop.printer), head, foot);
     flow.heading(&voice.word("template-how"));
     let joins = match tiling.seams.len() {
         0 => voice.word("template-not-joined"),

@@ -3,22 +3,17 @@
 use super::looks;
 use super::tiles::Tiling;
 use crate::drawing::{Item, Scene};
-use crate::geometry::{Edge, Side};
+use crate::geometry::Edge;
 use crate::hand::Distances;
 use crate::number::NotFinite;
 use crate::sheets::Subject;
-use crate::sheets::kit::{Column, Flow, Table, Voice, min_max, mm, tell};
+use crate::sheets::kit::{
+    Column, Flow, OfSide, Table, Voice, by_sides, min_max, mm, or_dash, tell,
+};
 use kurbo::Point;
 
 /// Room for the heading, the head of the table and some rows, mm.
 const WITH_TABLE: f64 = 45.0;
-
-/// Sides of lights that are alike, in one row.
-struct Row {
-    lights: Vec<String>,
-    sides: Vec<Side>,
-    cells: Vec<String>,
-}
 
 pub(super) fn table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     let voice = flow.voice();
@@ -35,38 +30,10 @@ pub(super) fn table(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFin
     }
     columns.push(Column::numbers(&voice.word("template-outer-edge"), 1.2));
     let mut table = Table::new(columns);
-    let mut rows: Vec<Row> = Vec::new();
-    for all in subject.materials.distances.chunk_by(|a, b| a.light == b.light) {
-        let mut own: Vec<Row> = Vec::new();
-        for line in all {
-            let cells = cells(line, voice)?;
-            match own.iter_mut().find(|row| row.cells == cells) {
-                Some(row) => row.sides.push(line.side),
-                None => {
-                    own.push(Row {
-                        lights: vec![line.light.clone()],
-                        sides: vec![line.side],
-                        cells,
-                    });
-                }
-            }
-        }
-        for row in own {
-            match rows.iter_mut().find(|known| known.sides == row.sides && known.cells == row.cells)
-            {
-                Some(known) => known.lights.extend(row.lights),
-                None => rows.push(row),
-            }
-        }
-    }
-    for row in rows {
-        let sides: Vec<String> =
-            row.sides.iter().map(|side| voice.named(&side.to_string())).collect();
-        let mut line =
-            vec![format!("{}: {}", voice.named(&row.lights.join(", ")), sides.join(", "))];
-        line.extend(row.cells);
-        table.rows.push(line);
-    }
+    let lines = subject.materials.distances.iter();
+    let lines = lines.map(|line| Ok((line.light.as_str(), line.side, cells(line, voice)?)));
+    let lines = lines.collect::<Result<Vec<OfSide>, NotFinite>>()?;
+    table.rows = by_sides(&lines, voice, |lights| voice.named(&lights.join(", ")));
     table.lay(flow);
     Ok(())
 }
@@ -97,7 +64,6 @@ pub(super) fn points(flow: &mut Flow, scene: &Scene, tiling: &Tiling) -> Result<
 }
 
 fn cells(line: &Distances, voice: Voice) -> Result<Vec<String>, NotFinite> {
-    let or_dash = |at: Option<f64>| at.map_or_else(|| Ok("–".to_owned()), mm);
     let mut cells = vec![mm(line.old)?, min_max(line.unit, voice)?, min_max(line.wall, voice)?];
     if let Some(aperture) = line.aperture {
         cells.extend([min_max(aperture, voice)?, or_dash(line.plate)?]);

@@ -1,13 +1,13 @@
 //! Every line of a sash that is traced onto the wood, at true size, seen from the glazing face.
 
 use crate::drawing::{Item, Layer, Scene};
-use crate::geometry::{Arc, COINCIDENT, Edge, Outline, Side, fillet};
-use crate::hand::straightedge_offset;
+use crate::geometry::{COINCIDENT, Edge, Side, fillet};
+use crate::hand::Straightedges;
+use crate::sheets::kit::cross;
 use crate::sheets::layers::{APERTURE, CHISEL, METAL, SCREWS, STRAIGHTEDGE};
 use crate::sheets::{SheetError, Subject};
 use crate::survey::ScrewFrom;
-use kurbo::{Point, Rect, Vec2};
-use std::f64::consts::TAU;
+use kurbo::Rect;
 
 /// Half the length of the strokes that mark a point, mm.
 const CROSS: f64 = 3.0;
@@ -27,29 +27,23 @@ pub fn lines(subject: &Subject<'_>) -> Result<Scene, SheetError> {
 }
 
 fn guides(subject: &Subject<'_>, scene: &mut Scene) {
-    if subject.materials.by_bush {
+    let Some(Straightedges { offset, .. }) = subject.materials.straightedges else {
         let apertures = subject.materials.template.iter().flat_map(|template| &template.apertures);
-        for aperture in apertures {
-            scene.add(&APERTURE, Item::Outline(aperture.clone()));
-        }
+        scene.add_all(&APERTURE, apertures.cloned().map(Item::Outline));
         return;
-    }
-    let (router, cutter) = (&subject.workshop.router, &subject.workshop.cutter);
-    let offset = straightedge_offset(router, cutter);
+    };
     for unit in &subject.fit.units {
         let wall = &unit.outlines.wall;
         if wall.is_rectangle() {
             let fence = unit.wall().inflate(offset, offset);
-            for side in Side::ALL {
-                scene.add(&STRAIGHTEDGE, Item::Edge(side_of(fence, side)));
-            }
+            let sides = Side::ALL.map(|side| Item::Edge(side_of(fence, side)));
+            scene.add_all(&STRAIGHTEDGE, sides);
             continue;
         }
         // A base cannot follow a curve by a straightedge.
         let straight = wall.edges().filter(|(edge, _)| matches!(edge, Edge::Line(_)));
-        for fence in straight.filter_map(|(edge, _)| edge.shifted(offset)) {
-            scene.add(&STRAIGHTEDGE, Item::Edge(fence));
-        }
+        let fences = straight.filter_map(|(edge, _)| edge.shifted(offset));
+        scene.add_all(&STRAIGHTEDGE, fences.map(Item::Edge));
     }
 }
 
@@ -74,9 +68,7 @@ fn chisel_corners(subject: &Subject<'_>, scene: &mut Scene) {
             let into = edges.iter().find(|edge| (edge.end() - corner.at).hypot() <= COINCIDENT);
             let Some(arc) = into.zip(out).and_then(|(into, out)| fillet(into, out, radius)) else {
                 // A cross where the cutter does not touch both walls.
-                for edge in cross(corner.at, CROSS) {
-                    scene.add(&CHISEL, Item::Edge(edge));
-                }
+                scene.add_all(&CHISEL, cross(corner.at, CROSS).map(Item::Edge));
                 continue;
             };
             scene.add(&CHISEL, Item::Edge(Edge::Arc(arc)));
@@ -88,16 +80,13 @@ fn chisel_corners(subject: &Subject<'_>, scene: &mut Scene) {
 
 fn metal(subject: &Subject<'_>, scene: &mut Scene) {
     for metal in &subject.sash.measured.metal {
-        let circle = Arc { centre: metal.at, radius: metal.radius, start: 0.0, sweep: TAU };
         // Metal may be told as a bare point.
         if metal.radius > COINCIDENT {
-            scene.add(&METAL, Item::Edge(Edge::Arc(circle)));
+            scene.add(&METAL, Item::Edge(Edge::circle(metal.at, metal.radius)));
         }
         // A cross stands for metal that is still there.
         if !metal.cleared {
-            for edge in cross(metal.at, metal.radius.max(CROSS)) {
-                scene.add(&METAL, Item::Edge(edge));
-            }
+            scene.add_all(&METAL, cross(metal.at, metal.radius.max(CROSS)).map(Item::Edge));
         }
     }
 }
@@ -108,25 +97,25 @@ fn screws(subject: &Subject<'_>, scene: &mut Scene) {
         if matches!(screw.from, ScrewFrom::OuterEdge { .. }) {
             scene.add(&SCREWS, Item::Edge(Edge::line(from, to)));
         } else {
-            for edge in cross(from, CROSS) {
-                scene.add(&SCREWS, Item::Edge(edge));
-            }
+            scene.add_all(&SCREWS, cross(from, CROSS).map(Item::Edge));
         }
     }
 }
 
-fn cross(at: Point, reach: f64) -> [Edge; 2] {
-    [Vec2::new(reach, 0.0), Vec2::new(0.0, reach)].map(|half| Edge::line(at - half, at + half))
-}
-
 /// Every edge of the layers that are `wanted`, for asking where it runs.
 pub(super) fn edges(scene: &Scene, wanted: impl Fn(&Layer) -> bool) -> Vec<Edge> {
-    let items = scene.layers().filter(|(layer, _)| wanted(layer)).flat_map(|(_, items)| items);
-    items
-        .flat_map(|item| match item {
-            Item::Edge(edge) => vec![*edge],
-            Item::Outline(outline) => Outline::edges(outline).to_vec(),
-            _ => Vec::new(),
-        })
+    scene
+        .layers()
+        .filter(|(layer, _)| wanted(layer))
+        .flat_map(|(_, items)| edges_of(items))
         .collect()
+}
+
+/// The edges of lines and outlines.
+pub(super) fn edges_of(items: &[Item]) -> impl Iterator<Item = Edge> {
+    items.iter().flat_map(|item| match item {
+        Item::Edge(edge) => vec![*edge],
+        Item::Outline(outline) => outline.edges().to_vec(),
+        _ => Vec::new(),
+    })
 }

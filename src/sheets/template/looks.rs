@@ -5,7 +5,7 @@ use crate::sheets::layers;
 
 /// What is drawn on paper: a layer, its kind and width of line, and the key of its name beside the line. Those that are cut by
 /// come first.
-const LOOKS: [(&Layer, LineKind, LineWidth, &str); 11] = [
+const LOOKS: [(&Layer, LineKind, LineWidth, &str); 12] = [
     (&layers::APERTURE, LineKind::Chain, LineWidth::W050, "line-cut-here"),
     (&layers::STRAIGHTEDGE, LineKind::Chain, LineWidth::W050, "line-straightedge"),
     (&layers::NEW_REBATE, LineKind::Continuous, LineWidth::W070, "line-new-rebate"),
@@ -17,19 +17,13 @@ const LOOKS: [(&Layer, LineKind, LineWidth, &str); 11] = [
     (&layers::SCREWS, LineKind::Dashed, LineWidth::W018, "line-screw"),
     (&layers::HOLES, LineKind::Continuous, LineWidth::W025, "line-hole"),
     (&layers::TIMBER, LineKind::Continuous, LineWidth::W035, "line-outer-edge"),
+    (&layers::PLATE, LineKind::Spaced, LineWidth::W035, "line-plate"),
 ];
-/// The plate reaches past the sash.
-const PLATE: (&Layer, LineKind, LineWidth, &str) =
-    (&layers::PLATE, LineKind::Spaced, LineWidth::W035, "line-plate");
-
-fn looks() -> impl Iterator<Item = (&'static Layer, LineKind, LineWidth, &'static str)> {
-    LOOKS.into_iter().chain([PLATE])
-}
 
 /// The lines of a sash as they are printed. Edges of bars are sight edges, and blocks are placed by their table.
 pub(super) fn on_paper(scene: &Scene) -> Scene {
     let mut paper = Scene::new(scene.title.clone(), scene.seen_from.clone(), &[]);
-    for (layer, kind, width, _) in looks() {
+    for (layer, kind, width, _) in LOOKS {
         let items = scene.layers().filter(|(known, _)| *known == layer);
         let look = Layer { kind, width, ..layer.clone() };
         for item in items.flat_map(|(_, items)| items) {
@@ -46,5 +40,5 @@ pub(super) fn is_points(layer: &Layer) -> bool {
 
 /// What a layer is called beside its lines, by its key.
 pub(super) fn key(layer: &Layer) -> &'static str {
-    looks().find(|(known, ..)| known.name == layer.name).map_or("", |(.., key)| key)
+    LOOKS.into_iter().find(|(known, ..)| known.name == layer.name).map_or("", |(.., key)| key)
 }

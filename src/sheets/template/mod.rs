@@ -44,8 +44,8 @@ impl Format {
         Format { size, margin, window }
     }
 
-    fn turned(self, margin: f64) -> Format {
-        Format::new(Size::new(self.size.height, self.size.width), margin)
+    fn turned(self) -> Format {
+        Format::new(Size::new(self.size.height, self.size.width), self.margin)
     }
 }
 
@@ -78,7 +78,7 @@ pub fn document(subject: &Subject<'_>) -> Result<Document, SheetError> {
             .unzip();
         (tiling, squares, met.into_iter().filter(|met| *met > 0).count())
     };
-    let lying = upright.turned(printer.margin);
+    let lying = upright.turned();
     // The paper lies across where that saves a sheet, or leaves outlines clear of the squares.
     let (format, (tiling, squares, _)) = match (placed(upright), placed(lying)) {
         (a, b) if printer.paper != Paper::Roll && b.0.tiles.len() + b.2 < a.0.tiles.len() + a.2 => {

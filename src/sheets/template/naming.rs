@@ -1,5 +1,6 @@
 //! Names of the lines on a tile, each beside its line, with a leader to it.
 
+use super::lines::edges_of;
 use super::looks;
 use crate::drawing::{Item, Layer, Scene};
 use crate::geometry::Outline;
@@ -34,12 +35,7 @@ pub(super) fn add<'a>(
 /// Points on the visible pieces of a layer, each with the direction of its line.
 fn places(items: &[Item], window: Rect) -> Vec<(Point, Vec2)> {
     let Ok(frame) = Outline::rectangle(window) else { return Vec::new() };
-    let edges = items.iter().flat_map(|item| match item {
-        Item::Edge(edge) => vec![*edge],
-        Item::Outline(outline) => outline.edges().to_vec(),
-        _ => Vec::new(),
-    });
-    let pieces = edges.filter(|edge| edge.bounds().overlaps(window));
+    let pieces = edges_of(items).filter(|edge| edge.bounds().overlaps(window));
     let pieces = pieces.flat_map(|edge| frame.stretches_inside(&edge));
     pieces
         .flat_map(|piece| {

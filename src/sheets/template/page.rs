@@ -1,11 +1,13 @@
 //! One tile on its page, with everything that tells where it belongs.
 
-use super::tiles::Tiling;
+use super::tiles::{MARK_REACH, Tiling};
 use super::{Format, check, cover, looks, naming};
 use crate::drawing::{Across, Item, Layer, Page, Placed, Scene, Text, Up};
-use crate::geometry::{Arc, Edge, Outline, OutlineError};
+use crate::geometry::{Edge, Outline, OutlineError};
 use crate::number::NotFinite;
-use crate::sheets::kit::{LABEL, LARGE, Obstacle, Room, SMALL, Voice, clearest, fitted, mm, tell};
+use crate::sheets::kit::{
+    LABEL, LARGE, Obstacle, Room, SMALL, Voice, clearest, cross, fitted, mm, tell,
+};
 use crate::sheets::layers::{MARKS, TILES, WORDS};
 use crate::sheets::{SheetError, Subject};
 use kurbo::{Point, Rect, Vec2};
@@ -16,7 +18,7 @@ pub(super) const FOOT: f64 = 27.0;
 /// Width of the map at the foot, mm.
 const MAP: f64 = 30.0;
 /// Radius of a joining mark, mm.
-const MARK: f64 = 2.5;
+const MARK: f64 = MARK_REACH / 2.0;
 
 /// Where the square of a tile lies in the drawing, and how much it meets there; none where it would lie over a line.
 pub(super) fn square(
@@ -70,12 +72,10 @@ pub(super) fn tile(
     let with_words = square.filter(clear);
     busy.extend(square.map(check::sides).unwrap_or_default());
     busy.extend(with_words.map(|square| check::said(square, voice)).unwrap_or_default());
-    let numbers = marks(&mut over, tiling, index, shift, &busy);
+    let kept = marked.into_iter().chain(busy.iter().cloned()).collect();
     // Names keep clear of lines, of the square and of joining marks.
-    let mut taken = numbers;
-    taken.extend(
-        square.map(|square| Rect::from_origin_size(square.corner, (check::SIDE, check::SIDE))),
-    );
+    let mut taken = marks(&mut over, tiling, index, shift, kept);
+    taken.extend(square.map(check::Place::square));
     for seam in tiling.seams_of(index) {
         taken.extend(seam.marks.map(|mark| Rect::from_center_size(mark, (8.0 * MARK, 6.0 * MARK))));
     }
@@ -99,9 +99,8 @@ pub(super) fn tile(
 
 /// A joining mark: a cross in a circle.
 fn mark(at: Point) -> [Edge; 3] {
-    let arm = |half: Vec2| Edge::line(at - half, at + half);
-    let circle = Arc { centre: at, radius: MARK, start: 0.0, sweep: TAU };
-    [arm(Vec2::new(2.0 * MARK, 0.0)), arm(Vec2::new(0.0, 2.0 * MARK)), Edge::Arc(circle)]
+    let [level, upright] = cross(at, MARK_REACH);
+    [level, upright, Edge::circle(at, MARK)]
 }
 
 /// Crosses in circles on the middle of every seam; gives the boxes of their numbers.
@@ -110,12 +109,9 @@ fn marks(
     tiling: &Tiling,
     index: usize,
     shift: Vec2,
-    lines: &[Obstacle],
+    mut kept: Vec<Obstacle>,
 ) -> Vec<Rect> {
     let mut numbers = Vec::new();
-    let all = tiling.seams_of(index).flat_map(|seam| seam.marks).flat_map(mark);
-    let mut kept = Obstacle::all(&all.collect::<Vec<_>>());
-    kept.extend(lines.iter().cloned());
     let window = tiling.tiles.get(index).map_or(Rect::ZERO, |tile| tile.window);
     for (number, seam) in tiling.seams.iter().enumerate().filter(|(_, s)| s.tiles.contains(&index))
     {
@@ -123,9 +119,7 @@ fn marks(
         let along = (to - from).normalize();
         let upright = along.x.abs() < along.y.abs();
         for (at, letter) in seam.marks.into_iter().zip(["a", "b"]) {
-            for edge in mark(at + shift) {
-                over.add(&MARKS, Item::Edge(edge));
-            }
+            over.add_all(&MARKS, mark(at + shift).map(Item::Edge));
             let name = format!("{}{letter}", number + 1);
             let text = Text::new(name.clone(), at, SMALL);
             let beside =
@@ -216,7 +210,7 @@ fn foot(
 /// The overlaps with neighbours beside, above and below, without saying a width twice.
 fn overlaps(tiling: &Tiling, index: usize, voice: Voice) -> Result<String, NotFinite> {
     let mut widths: Vec<String> = Vec::new();
-    for seam in tiling.seams.iter().filter(|seam| seam.tiles.contains(&index)) {
+    for seam in tiling.seams_of(index) {
         let width = tell!(voice, "length-mm", length = mm(seam.overlap)?);
         if !widths.contains(&width) {
             widths.push(width);

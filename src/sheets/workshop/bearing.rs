@@ -1,20 +1,14 @@
 //! A cutter that follows the wood with a bearing: which one gives which width, and where it can run.
 
 use super::{WITH_TABLE, together};
-use crate::geometry::Side;
 use crate::hand::bearing::{Face, Faces, SMALLEST};
 use crate::language::Text;
 use crate::number::NotFinite;
 use crate::report::SashReport;
 use crate::sheets::Subject;
-use crate::sheets::kit::{Column, Flow, Table, Voice, in_a_row, min_max, mm, tell};
-
-/// Sides of lights that are alike, in one row.
-struct Row {
-    lights: Vec<String>,
-    sides: Vec<Side>,
-    cells: [String; 5],
-}
+use crate::sheets::kit::{
+    Column, Flow, OfSide, Table, Voice, by_sides, in_a_row, min_max, mm, tell,
+};
 
 pub(super) fn table(
     flow: &mut Flow,
@@ -44,39 +38,15 @@ pub(super) fn table(
         Column::words(&voice.word("workshop-on-old-wall"), 2.3),
         Column::numbers(&voice.word("workshop-old-wall"), 1.0),
     ]);
-    for row in rows(report, voice)? {
-        let sides: Vec<String> =
-            row.sides.iter().map(|side| voice.named(&side.to_string())).collect();
-        let lights = together(subject, &row.lights);
-        let mut cells = vec![format!("{lights}: {}", sides.join(", "))];
-        cells.extend(row.cells);
-        table.rows.push(cells);
-    }
+    let lines = report.bearing_faces.iter();
+    let lines = lines.map(|faces| Ok((faces.light.as_str(), faces.side, cells(faces, voice)?)));
+    let lines = lines.collect::<Result<Vec<OfSide>, NotFinite>>()?;
+    table.rows = by_sides(&lines, voice, |lights| together(subject, lights));
     table.lay(flow);
     Ok(())
 }
 
-fn rows(report: &SashReport, voice: Voice) -> Result<Vec<Row>, NotFinite> {
-    let mut rows: Vec<Row> = Vec::new();
-    for faces in &report.bearing_faces {
-        let (lights, cells) = (vec![faces.light.clone()], cells(faces, voice)?);
-        match rows.iter_mut().find(|row| row.lights == lights && row.cells == cells) {
-            Some(row) => row.sides.push(faces.side),
-            None => rows.push(Row { lights, sides: vec![faces.side], cells }),
-        }
-    }
-    // Lights whose sides are alike share a row.
-    let mut merged: Vec<Row> = Vec::new();
-    for row in rows {
-        match merged.iter_mut().find(|known| known.sides == row.sides && known.cells == row.cells) {
-            Some(known) => known.lights.extend(row.lights),
-            None => merged.push(row),
-        }
-    }
-    Ok(merged)
-}
-
-fn cells(faces: &Faces, voice: Voice) -> Result<[String; 5], NotFinite> {
+fn cells(faces: &Faces, voice: Voice) -> Result<Vec<String>, NotFinite> {
     let edge = &faces.sight_edge;
     let below = if edge.height > 0.0 { mm(edge.height)? } else { voice.word("workshop-none") };
     let below = match edge.in_the_way.as_slice() {
@@ -87,7 +57,7 @@ fn cells(faces: &Faces, voice: Voice) -> Result<[String; 5], NotFinite> {
         Some(face) => (which(face, voice)?, mm(face.height)?),
         None => (voice.word("workshop-none-groove"), "–".to_owned()),
     };
-    Ok([min_max(faces.width, voice)?, which(edge, voice)?, below, on_wall, wall])
+    Ok(vec![min_max(faces.width, voice)?, which(edge, voice)?, below, on_wall, wall])
 }
 
 /// The bearing for this cutter, or else the cutter that it would take.

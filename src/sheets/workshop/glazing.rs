@@ -8,7 +8,7 @@ use crate::number::{NotFinite, decimal};
 use crate::report::SashReport;
 use crate::sheets::Subject;
 use crate::sheets::cutting_list::{curve, ends, over};
-use crate::sheets::kit::{Column, Flow, Table, Voice, in_a_row, min_max, mm, tell};
+use crate::sheets::kit::{Column, Flow, Table, Voice, grouped, in_a_row, min_max, mm, tell};
 use crate::survey::{Kind, Sash, WaterOut};
 
 pub(super) fn glazing(
@@ -50,18 +50,6 @@ fn stands(sash: &Sash, block: &Block, voice: Voice) -> String {
     }
 }
 
-/// Units whose blocks are alike, by name.
-fn alike<'a>(subject: &Subject<'a>) -> Vec<(Vec<String>, &'a [Block])> {
-    let mut groups: Vec<(Vec<String>, &[Block])> = Vec::new();
-    for UnitBlocks { light, blocks, .. } in &subject.materials.blocks {
-        match groups.iter_mut().find(|(_, known)| *known == blocks) {
-            Some((names, _)) => names.push(light.clone()),
-            None => groups.push((vec![light.clone()], blocks)),
-        }
-    }
-    groups
-}
-
 fn blocks(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
     let measured = &subject.sash.measured;
     let voice = flow.voice();
@@ -74,10 +62,11 @@ fn blocks(flow: &mut Flow, subject: &Subject<'_>) -> Result<(), NotFinite> {
         Column::numbers(&voice.word("workshop-block-size"), 1.7),
         Column::words(&voice.word("sheet-measured"), 1.0),
     ]);
-    for (names, blocks) in alike(subject) {
+    let alike = |a: &UnitBlocks, b: &UnitBlocks| a.blocks == b.blocks;
+    for (unit, names) in grouped(&subject.materials.blocks, alike, |unit| unit.light.as_str()) {
         // A row a side: where its blocks stand, and what each does.
         let mut rows: Vec<(Block, Vec<String>)> = Vec::new();
-        for &block in blocks {
+        for &block in &unit.blocks {
             let same = |known: &&mut (Block, Vec<String>)| {
                 Block { middle: block.middle, duty: block.duty, ..known.0 } == block
             };

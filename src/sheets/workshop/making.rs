@@ -1,12 +1,12 @@
 //! From stripping to the last cut: order of work, settings of each pass, boards, corners for the chisel.
 
-use super::{WITH_TABLE, bearing, or_dash, together};
+use super::{WITH_TABLE, bearing, together};
 use crate::geometry::{COINCIDENT, Edge};
 use crate::hand::{Board, Guide, Setting};
 use crate::number::{NotFinite, decimal};
 use crate::passes::{Cut, Pass, Stage};
 use crate::report::{FaceHeights, PassLine, ProofLine, SashReport};
-use crate::sheets::kit::{Column, Flow, Table, Voice, min_max, mm, one_figure, tell};
+use crate::sheets::kit::{Column, Flow, Table, Voice, min_max, mm, one_figure, or_dash, tell};
 use crate::sheets::{Subject, guide};
 
 /// What differs by less reads alike, mm.

@@ -10,7 +10,9 @@ mod making;
 
 use super::building_checks::{self, Of};
 use super::found::told;
-use super::kit::{Column, Flow, Picture, SCALES, Table, min_max, mm, reading, tell};
+use super::kit::{
+    Column, Flow, Picture, SCALES, Table, grouped, min_max, mm, or_dash, reading, tell,
+};
 use super::section::Section;
 use super::work::{self, By};
 use super::{SheetError, Subject, answer, choice, elevation, section};
@@ -23,6 +25,7 @@ use crate::report::{CAUTIONS, SashReport};
 use crate::sash::PlacedBar;
 use crate::survey::Member;
 use kurbo::Size;
+use std::borrow::Borrow;
 
 /// Room that a heading wants for what is said over its table, the table's head and a few rows, mm.
 const WITH_TABLE: f64 = 30.0;
@@ -41,11 +44,10 @@ const TITLE: f64 = 14.0;
 /// # Errors
 /// Where a drawing cannot be composed, or a number is not finite.
 pub fn document(subject: &Subject<'_>, report: &SashReport) -> Result<Document, SheetError> {
-    let (size, margin) = reading(&subject.workshop.printer);
     let voice = subject.voice();
     let head = tell!(voice, "workshop-sheet", house = subject.house, sash = report.id);
     let foot = voice.word("sheet-foot");
-    let mut flow = Flow::new(voice, (size, margin), head, foot);
+    let mut flow = Flow::new(voice, reading(&subject.workshop.printer), head, foot);
     let stopped = !report.answers.may_be_cut();
     let answer = answer::answer(report.answers, voice);
     let heading = if stopped { "workshop-stop" } else { "workshop-answer" };
@@ -151,13 +153,14 @@ fn hanging(flow: &mut Flow, report: &SashReport) {
 }
 
 /// Names of lights or bars in a row, shorter where it is every one of them.
-fn together(subject: &Subject<'_>, names: &[String]) -> String {
-    let lights: Vec<&String> = subject.fit.units.iter().map(|unit| &unit.light).collect();
+fn together(subject: &Subject<'_>, names: &[impl Borrow<str>]) -> String {
+    let lights: Vec<String> = subject.fit.units.iter().map(|unit| unit.light.clone()).collect();
     let bars: Vec<String> = subject.sash.bars.iter().map(PlacedBar::name).collect();
-    let every = |all: &[&String]| all.len() > 1 && all.iter().all(|name| names.contains(*name));
+    let is_there = |name: &String| names.iter().any(|own| own.borrow() == name);
+    let every = |all: &[String]| all.len() > 1 && all.iter().all(is_there);
     if every(&lights) {
         subject.voice().word("workshop-every-light")
-    } else if every(&bars.iter().collect::<Vec<_>>()) {
+    } else if every(&bars) {
         subject.voice().word("workshop-every-bar")
     } else {
         subject.voice().named(&names.join(", "))
@@ -179,73 +182,57 @@ fn members(flow: &mut Flow, subject: &Subject<'_>, report: &SashReport) -> Resul
     ]);
     let measured = &subject.sash.measured;
     let stop = !report.answers.may_be_cut();
+    let depth = mm(report.rebate_depth)?;
+    let mut row = |name: &str, [width, thickness]: [f64; 2], cut: String, left: String| {
+        let cut = if stop { voice.word("workshop-not-cut") } else { cut };
+        let [width, thickness] = [mm(width)?, mm(thickness)?];
+        let mut cells = vec![voice.named(name)];
+        cells.extend([width, thickness, cut].into_iter().flat_map(|cell| [cell, String::new()]));
+        cells.push(left);
+        table.rows.push(cells);
+        Ok::<_, NotFinite>(())
+    };
     for (side, left) in report.timber.members.iter() {
         let member = measured.members.get(side);
-        let depth = mm(report.rebate_depth)?;
         let rebate = format!("{} × {depth}", min_max(left.rebate_width, voice)?);
         let under = or_dash(left.under_platform.map(|least| least.wood))?;
-        table.rows.push(vec![
-            voice.named(&left.name),
-            mm(member.width)?,
-            String::new(),
-            mm(member.thickness)?,
-            String::new(),
-            if stop { voice.word("workshop-not-cut") } else { rebate },
-            String::new(),
-            format!("{under} / {}", min_max(left.beside, voice)?),
-        ]);
+        let left_over = format!("{under} / {}", min_max(left.beside, voice)?);
+        row(&left.name, [member.width, member.thickness], rebate, left_over)?;
     }
     for (bar, left) in measured.bars.iter().zip(&report.timber.bars) {
         let under = or_dash(left.under_platform.map(|least| least.wood))?;
         let beside = or_dash(left.web)?;
         let cut = match left.height {
-            Some(_) => tell!(voice, "workshop-down-to", depth = mm(report.rebate_depth)?),
+            Some(_) => tell!(voice, "workshop-down-to", depth),
             None => tell!(voice, "workshop-web", width = beside),
         };
-        table.rows.push(vec![
-            voice.named(&left.name),
-            mm(bar.width)?,
-            String::new(),
-            mm(bar.thickness)?,
-            String::new(),
-            if stop { voice.word("workshop-not-cut") } else { cut },
-            String::new(),
-            format!("{under} / {beside}"),
-        ]);
+        row(&left.name, [bar.width, bar.thickness], cut, format!("{under} / {beside}"))?;
     }
     table.lay(flow);
     Ok(())
 }
 
 fn open_findings(flow: &mut Flow, report: &SashReport) {
-    let open: Vec<_> = report.findings.iter().filter(|f| f.verdict != Verdict::Clear).collect();
-    let heading = if open.is_empty() { "workshop-no-care" } else { "workshop-care" };
-    flow.heading_over(&flow.voice().word(heading), LINES);
     let voice = flow.voice();
-    let mut alike: Vec<(String, Vec<&Text>)> = Vec::new();
-    for finding in open {
+    let open = report.findings.iter().filter(|finding| finding.verdict != Verdict::Clear);
+    let open = open.map(|finding| {
         let verdict = voice.named(&finding.verdict.to_string());
-        let words = format!("{verdict}: {}", told(finding, voice));
-        match alike.iter_mut().find(|(known, _)| *known == words) {
-            Some((_, places)) => places.push(&finding.place),
-            None => alike.push((words, vec![&finding.place])),
-        }
-    }
-    let entries = alike.into_iter().map(|(words, named)| match places(&named) {
+        (format!("{verdict}: {}", told(finding, voice)), &finding.place)
+    });
+    let open: Vec<(String, &Text)> = open.collect();
+    let heading = if open.is_empty() { "workshop-no-care" } else { "workshop-care" };
+    flow.heading_over(&voice.word(heading), LINES);
+    let alike = grouped(&open, |a, b| a.0 == b.0, |(_, place)| *place);
+    let entries = alike.into_iter().map(|((words, _), named)| match places(&named) {
         Some(at) => format!("{}: {words}", voice.say(&at)),
-        None => words,
+        None => words.clone(),
     });
     flow.entries("!", &entries.collect::<Vec<_>>());
 }
 
 /// A section before and after, and how its scale is called.
-fn section_to_scale(flow: &mut Flow, (picture, words): (Picture, &str)) {
+pub(super) fn section_to_scale(flow: &mut Flow, (picture, words): (Picture, &str)) {
     let heading = tell!(flow.voice(), "workshop-section", scale = flow.voice().word(words));
     flow.heading_over(&heading, picture.size().height);
     flow.picture(picture);
-}
-
-/// Where there is nothing to measure, a dash.
-fn or_dash(value: Option<f64>) -> Result<String, NotFinite> {
-    value.map_or_else(|| Ok("–".to_owned()), mm)
 }

@@ -46,10 +46,8 @@ pub(super) fn wood_of(cross: &Cross<'_>) -> (Vec<BezPath>, Vec<BezPath>) {
 }
 
 fn section(cross: &Cross<'_>, least: Option<Least>, voice: Voice) -> Result<Section, NotFinite> {
-    let (old, new) = (cross.old_cuts(), cross.new_cuts());
-    let all: Vec<Rect> = old.iter().chain(&new).copied().collect();
-    let blank = cross.blank();
-    let removed: Vec<BezPath> = blank.taken(&old, &new);
+    let (old, (before, after)) = (cross.old_cuts(), wood_of(cross));
+    let removed = cross.blank().taken(&old, &cross.new_cuts());
     let glazing = cross.glazing(DAYLIGHT);
     Ok(Section {
         title: format!(
@@ -61,9 +59,9 @@ fn section(cross: &Cross<'_>, least: Option<Least>, voice: Voice) -> Result<Sect
             None => voice.word("section-caption"),
             Some(place) => tell!(voice, "section-caption-at", place = voice.named(&place)),
         },
-        before: blank.difference(&old),
-        after: blank.difference(&all),
-        sight: if cross.is_bar() { vec![0.0, cross.solid.x1] } else { vec![0.0] },
+        before,
+        after,
+        sight: cross.sight(),
         notes_before: cross.notes_before(&old, &removed, voice),
         notes_after: cross.notes_after(&glazing, least, voice)?,
         removed,

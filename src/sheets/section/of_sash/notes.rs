@@ -158,10 +158,7 @@ impl Cross<'_> {
 
     fn sight_edges(&self) -> Vec<Edge> {
         match self.part {
-            Part::Member(side) => {
-                let own = self.sash.outline.edges().filter(|(_, own)| *own == side);
-                own.map(|(edge, _)| *edge).collect()
-            }
+            Part::Member(side) => self.sash.outline.edges_on(side).copied().collect(),
             Part::Bar(bar) => vec![bar.path],
         }
     }
@@ -199,10 +196,8 @@ impl Cross<'_> {
             let at = Point::new(block.center().x, block.y1 - 0.15 * block.height());
             label(at, &voice.word("section-setting-block"), on_left)
         }));
-        let filled: Vec<Rect> =
-            glazing.filled.iter().filter(|gap| !glazing.blocks.contains(gap)).copied().collect();
         labels.extend(
-            towards(&filled)
+            towards(&glazing.filled_beside_blocks())
                 .map(|gap| label(gap.center(), &voice.word("section-sealant"), on_left)),
         );
         let drains = self.ends.iter().any(|end| end.side == Side::Bottom);
