@@ -1,7 +1,7 @@
 //! Hatching, as the lines themselves, so that every pen draws the same.
 
-use crate::geometry::{COINCIDENT, Edge, Region};
-use kurbo::{BezPath, Point, Rect, Shape, Vec2};
+use crate::geometry::{COINCIDENT, Edge, Region, corners};
+use kurbo::{BezPath, Point, Shape, Vec2};
 
 /// What a cut surface is made of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -84,9 +84,7 @@ fn across(region: &Region, angle: f64, spacing: f64) -> Vec<Edge> {
     let edges: Vec<(&Edge, (f64, f64))> = region
         .edges()
         .map(|edge| {
-            let Rect { x0, y0, x1, y1 } = edge.bounds();
-            let reach =
-                [(x0, y0), (x1, y0), (x1, y1), (x0, y1)].map(|at| Vec2::from(at).dot(normal));
+            let reach = corners(edge.bounds()).map(|at| at.to_vec2().dot(normal));
             let least = reach.into_iter().fold(f64::INFINITY, f64::min);
             (edge, (least, reach.into_iter().fold(f64::NEG_INFINITY, f64::max)))
         })

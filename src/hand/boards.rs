@@ -78,7 +78,7 @@ pub fn boards(
     cutter: &Cutter,
     bush: bool,
 ) -> Vec<Board> {
-    let thickness = sash.thickest_member();
+    let thickness = sash.measured.thickness().most;
     let plate = if bush { router.plate } else { 0.0 };
     let inwards = match template_offset(router, cutter).filter(|_| bush) {
         Some(offset) => router.guide_bush - offset,

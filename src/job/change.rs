@@ -3,7 +3,7 @@
 use super::trial::{Trial, Views};
 use crate::finding::Verdict;
 use crate::fit;
-use crate::geometry::ROUNDING;
+use crate::geometry::{COINCIDENT, ROUNDING};
 use crate::language::{Text, text};
 use crate::report::{Candidate, Change, Next};
 use crate::survey::{self, BarsAs, Workshop};
@@ -156,7 +156,7 @@ fn bars<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
 }
 
 fn cutters<'a>(sash: &survey::Sash, workshop: &'a Workshop) -> Vec<Tried<'a>> {
-    let long = (fit::rebate_depth(sash) / LENGTH_STEP).ceil() * LENGTH_STEP;
+    let long = ((fit::rebate_depth(sash) - COINCIDENT) / LENGTH_STEP).ceil() * LENGTH_STEP;
     let longer = (workshop.cutter.cutting_length < long).then(|| {
         let mut workshop = workshop.clone();
         workshop.cutter.cutting_length = long;

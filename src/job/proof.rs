@@ -140,7 +140,7 @@ pub fn setup(work: &Work, workshop: &Workshop) -> Result<Setup, ShapeError> {
         bed_area: machine.zero.map(bed),
         clear_height: machine::clear_height(&work.sash, workshop),
         // The room face of the thickest member lies on the board.
-        floor: Some(-(work.sash.thickest_member() + machine.spoil_board)),
+        floor: Some(-(work.sash.measured.thickness().most + machine.spoil_board)),
         max_feed: machine.max_feed,
         max_plunge: machine.max_plunge,
         rapid: machine.rapid,

@@ -2,7 +2,7 @@
 //! values.
 
 use super::work::Work;
-use crate::geometry::{COINCIDENT, Edge, Outline, Region, ShapeError, Side, Sided};
+use crate::geometry::{COINCIDENT, Outline, Region, ShapeError, Side};
 use crate::prove::{Across, Front, Reserve, Seat};
 use crate::sash::{Part, PlacedBar, Profile, Sash, Solid};
 use crate::survey::{BarsAs, Limits, Runs};
@@ -64,9 +64,7 @@ struct Body {
 /// The place of a member; none where the daylight has no edge on that side. In a rectangle stiles run
 /// through the corners, as the tenons do.
 fn body(sash: &Sash, side: Side) -> Option<Body> {
-    let along =
-        |outline: &Sided| outline.edges_on(side).map(Edge::bounds).reduce(|a, b| a.union(b));
-    let (near, far) = (along(&sash.outline)?, along(&sash.outer_outline)?);
+    let (near, far) = (sash.outline.bounds_on(side)?, sash.outer_outline.bounds_on(side)?);
     let thin = |bounds: Rect| bounds.width().min(bounds.height()) <= COINCIDENT;
     let straight = thin(near) && thin(far);
     let (outer, sight) = (sash.outer, sash.sight);
@@ -157,7 +155,7 @@ pub(super) fn obstacles(sash: &Sash) -> Result<Vec<Solid>, ShapeError> {
             name: clamp.name.text(),
             region: Region::solid(Outline::rectangle(clamp.place())?),
             top: clamp.height,
-            bottom: (-sash.thickest_member()).min(clamp.height) - 1.0,
+            bottom: (-sash.measured.thickness().most).min(clamp.height) - 1.0,
         });
     }
     solids.extend(sash.undrawn().cloned());

@@ -67,7 +67,7 @@ impl Draft {
     /// # Errors
     /// Where a file cannot be read, or is no TOML: in words.
     pub(super) fn open(path: &Path, find_record: FindRecord) -> Result<Draft, String> {
-        let on_disk = match fs::read(path) {
+        let on_disk = match job::read_some(path, survey::MOST_BYTES) {
             Ok(bytes) => Some(bytes),
             Err(error) if error.kind() == ErrorKind::NotFound => None,
             Err(error) => return Err(format!("{}: {error}", path.display())),
@@ -81,8 +81,10 @@ impl Draft {
             None => BEGINNING.to_owned(),
         };
         let text = text.strip_prefix('\u{feff}').unwrap_or(&text);
-        let document = text.parse::<DocumentMut>();
-        let Ok(document) = document else {
+        // A longer one was not read whole.
+        let whole = text.len() <= survey::MOST_BYTES;
+        let document = if whole { text.parse::<DocumentMut>().ok() } else { None };
+        let Some(document) = document else {
             // The reader of surveys tells what is wrong with it, and where.
             let told = survey::read(text, &path.display().to_string());
             let told = told.err().map_or_else(|| "no survey".to_owned(), |told| told.to_string());
@@ -298,6 +300,15 @@ mod tests {
 
     fn kept(room: &tempfile::TempDir) -> String {
         fs::read_to_string(room.path().join("house.toml")).unwrap()
+    }
+
+    #[test]
+    fn a_survey_too_long_to_be_one_is_not_opened_in_part() {
+        let room = tempfile::tempdir().unwrap();
+        let path = room.path().join("house.toml");
+        fs::write(&path, "#".repeat(survey::MOST_BYTES + 2)).unwrap();
+        let wrong = Draft::open(&path, |_, _| Ok(Record::default())).err().unwrap();
+        assert!(wrong.contains("a survey of at most"), "{wrong}");
     }
 
     #[test]

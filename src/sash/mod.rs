@@ -118,11 +118,6 @@ impl Sash {
         }
     }
 
-    /// From the glazing face to the room face of the thickest member, mm.
-    pub fn thickest_member(&self) -> f64 {
-        self.measured.members.iter().map(|(_, member)| member.thickness).fold(0.0, f64::max)
-    }
-
     /// The bars, those first that own the crossings: uprights, as their tenons run.
     pub fn bars_by_owner(&self) -> impl Iterator<Item = &PlacedBar> {
         let of = |runs: Runs| self.bars.iter().filter(move |bar| bar.measured.runs == runs);

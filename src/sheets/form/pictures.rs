@@ -65,10 +65,7 @@ fn rectangle(x0: f64, y0: f64, x1: f64, y1: f64) -> Result<Outline, OutlineError
 /// A closed outline through corners, each with the bulge of the edge that leads from it.
 fn bulged(corners: &[((f64, f64), f64)]) -> Result<Outline, OutlineError> {
     let ends = corners.iter().zip(corners.iter().cycle().skip(1));
-    let edges = ends.map(|(&(from, bulge), &(to, _))| {
-        let (from, to) = (from.into(), to.into());
-        Arc::from_bulge(from, to, bulge).map_or_else(|| Edge::line(from, to), Edge::Arc)
-    });
+    let edges = ends.map(|(&(from, bulge), &(to, _))| Edge::bulged(from.into(), to.into(), bulge));
     Outline::new(edges.collect())
 }
 
