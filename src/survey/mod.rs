@@ -124,7 +124,7 @@
 //! width     = 74
 //! thickness = 45
 //! rebate    = { width = 10, depth = 17 }      # or a groove
-//! tenon     = { thickness = 12, from_face = 16, haunch = 15 }   # a bar may have one too
+//! tenon     = { thickness = 12, from_face = 16, haunch = 15 }   # a bar may have one too, without haunch
 //! moulding  = { shape = "square" }
 //! # "##;
 //! let house = fillister::survey::read(survey, "house.toml")?;

@@ -555,8 +555,9 @@ fn write_bar(out: &mut String, bar: &Bar, lengths: Lengths) {
 }
 
 fn write_tenon(out: &mut String, tenon: &Tenon, lengths: Lengths) {
-    let keys =
-        [("thickness", tenon.thickness), ("from_face", tenon.from_face), ("haunch", tenon.haunch)];
+    // A bar's tenon knows no haunch, and a haunch of nothing is what is meant where none is written.
+    let mut keys = vec![("thickness", tenon.thickness), ("from_face", tenon.from_face)];
+    keys.extend((tenon.haunch > 0.0).then_some(("haunch", tenon.haunch)));
     let _ = writeln!(out, "tenon = {}", lengths_table(&keys, lengths));
 }
 

@@ -236,6 +236,16 @@ table! {
         /// Its mouldings.
         moulding | "molding": MouldingTable, otherwise "as the sash, narrowed to half the bar where it is wider";
         /// The tenon at its ends.
-        tenon: TenonTable, otherwise "not known";
+        tenon: BarTenonTable, otherwise "not known";
+    }
+}
+
+table! {
+    /// The tenon at the ends of a glazing bar, all over its width.
+    BarTenonTable {
+        /// Thickness, square to the glass.
+        thickness: Thin, needed;
+        /// Glazing face to its nearer cheek.
+        from_face: Away, needed;
     }
 }

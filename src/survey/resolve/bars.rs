@@ -128,7 +128,9 @@ fn bar(
         reader.missing(&bar.place, "rebate", about);
     }
     let cut = rebate.and_then(|rebate| check_rebate(rebate, wide, thickness, "bar", reader));
-    let tenon = bar.tenon.as_ref().and_then(|tenon| check_tenon(tenon, thickness, reader));
+    let tenon = bar.tenon.as_ref().and_then(|tenon| {
+        check_tenon(tenon.thickness.as_ref(), tenon.from_face.as_ref(), thickness, reader)
+    });
     let own = Shaped::new(bar.moulding.as_ref().or(sash.moulding.as_ref()), reader);
     let half = wide.map(|wide| wide / 2.0);
     let moulding = match (own, half) {

@@ -70,7 +70,7 @@ fn member(sash: &Spanned<Box<SashTable>>, side: Side, reader: &mut Reader<'_>) -
     }
     let tenon = own.and_then(|own| own.tenon.as_ref());
     MemberDraft {
-        tenon: tenon.and_then(|tenon| check_tenon(tenon, thick, reader)),
+        tenon: tenon.and_then(|tenon| member_tenon(tenon, wide, thick, reader)),
         width,
         thickness,
         old,
@@ -217,13 +217,31 @@ fn check_groove(
     sound.then_some(OldGlazing::Groove { from_face, width, depth })
 }
 
-/// A tenon within `thick` mm of wood.
-pub(super) fn check_tenon(
+fn member_tenon(
     tenon: &TenonTable,
+    wide: Option<f64>,
     thick: Option<f64>,
     reader: &mut Reader<'_>,
 ) -> Option<Tenon> {
-    let (thickness, from_face) = (tenon.thickness.as_ref()?, tenon.from_face.as_ref()?);
+    if let (Some(haunch), Some(wide)) = (&tenon.haunch, wide)
+        && haunch.value >= wide - COINCIDENT
+    {
+        let expected = format!("less than {} mm, the width of the member", show(wide));
+        reader.contradict(&haunch.place, expected, "as it stands all of the tenon would be haunch");
+    }
+    let haunch = tenon.haunch.value_or(0.0);
+    check_tenon(tenon.thickness.as_ref(), tenon.from_face.as_ref(), thick, reader)
+        .map(|within| Tenon { haunch, ..within })
+}
+
+/// A tenon without a haunch, within `thick` mm of wood.
+pub(super) fn check_tenon(
+    thickness: Option<&Spanned<f64>>,
+    from_face: Option<&Spanned<f64>>,
+    thick: Option<f64>,
+    reader: &mut Reader<'_>,
+) -> Option<Tenon> {
+    let (thickness, from_face) = (thickness?, from_face?);
     if let Some(thick) = thick
         && from_face.value + thickness.value > thick + COINCIDENT
     {
@@ -235,8 +253,7 @@ pub(super) fn check_tenon(
         );
         reader.contradict(&thickness.place, expected, "");
     }
-    let haunch = tenon.haunch.value_or(0.0);
-    Some(Tenon { thickness: thickness.value, from_face: from_face.value, haunch })
+    Some(Tenon { thickness: thickness.value, from_face: from_face.value, haunch: 0.0 })
 }
 
 /// What a joiner calls a member when the kind of sash is not known yet.
