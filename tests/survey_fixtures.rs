@@ -78,6 +78,22 @@ fn line_ends_and_marks_make_no_difference() {
     assert_eq!(house("byte-order-mark.toml"), least);
 }
 
+// A tip of that many degrees between a level line and the slope above it.
+#[test]
+fn a_daylight_with_a_tip_that_no_unit_fills_is_refused() {
+    let tip = |degrees: f64| {
+        let height = 1000.0 * degrees.to_radians().tan();
+        let least = include_str!("../fixtures/survey/good/least.toml");
+        let square = "sight = { width = 400, height = 500 }";
+        assert!(least.contains(square));
+        let tip = format!("sight = {{ outline = [[0, 0], [1000, 0], [0, {height}]] }}");
+        read(&least.replace(square, &tip), "tip").map_err(|mistakes| mistakes.to_string())
+    };
+    let refused = tip(4.9).unwrap_err();
+    assert!(refused.contains("1000.0 mm right of and 0.0 mm above"), "{refused}");
+    assert!(tip(5.1).is_ok());
+}
+
 #[test]
 fn the_least_survey_takes_the_documented_defaults() {
     let house = read(include_str!("../fixtures/survey/good/least.toml"), "least").unwrap();

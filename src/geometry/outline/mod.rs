@@ -236,14 +236,19 @@ impl Outline {
         merged
     }
 
+    /// Every place where one edge goes over into the next, with the angle inside, radians: from 0 where the second
+    /// runs back beside the first to a whole turn.
+    pub fn corner_angles(&self) -> impl Iterator<Item = (Point, f64)> {
+        self.meetings().map(|(into, out)| {
+            let (along, on) = (into.direction(1.0), out.direction(0.0));
+            (out.start(), PI - along.cross(on).atan2(along.dot(on)))
+        })
+    }
+
     /// The least angle inside, radians, between neighbours that turn to the left; half a turn where none
     /// do.
     pub fn sharpest_corner(&self) -> f64 {
-        let turn = |(into, out): (&Edge, &Edge)| {
-            let (along, on) = (into.direction(1.0), out.direction(0.0));
-            along.cross(on).atan2(along.dot(on))
-        };
-        PI - self.meetings().map(turn).fold(0.0, f64::max)
+        self.corner_angles().map(|(_, angle)| angle).fold(PI, f64::min)
     }
 
     /// The outline as a `kurbo` path; arcs become Béziers within 1e-9 mm.

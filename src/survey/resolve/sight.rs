@@ -9,12 +9,17 @@ use crate::survey::file::sight::SightTable;
 use crate::survey::traced::{self, MOST_EDGES, Reading};
 use crate::survey::values::{Measures, UnitShape};
 use kurbo::{Point, Rect};
+use std::f64::consts::PI;
 
 /// Opens a file that the survey names: its bytes, or why they cannot be had.
 pub(super) type Open<'o> = dyn Fn(&str) -> Result<Vec<u8>, String> + 'o;
 
 /// Said of what lies outside the sash and would not if its daylight were turned.
 pub(super) const SWAPPED: &str = "; or are width and height of the sight swapped?";
+
+/// Sharper corners of a daylight, radians (5°), are slips of a drawing: a unit that covers the edges by 12 mm would reach
+/// 12/sin(2.5°) = 275 mm past them. *Common practice, no source.*
+const SHARPEST: f64 = 5.0 * PI / 180.0;
 
 /// What could be learnt of the daylight.
 #[derive(Default)]
@@ -80,7 +85,7 @@ pub(super) fn daylight(
     if !matches!(way, Way::OutOfSquare | Way::Plain) || table.head.is_some() {
         refuse_bow(table, reader);
     }
-    match way {
+    let found = match way {
         Way::Plain => plain(table, reader),
         Way::OutOfSquare => {
             let found = out_of_square::measured(table, misfit, reader);
@@ -100,6 +105,24 @@ pub(super) fn daylight(
             let place = table.traced.place();
             drawn(traced(table, open, reader), place, table, reader)
         }
+    };
+    refuse_sharp(&found, table, reader);
+    found
+}
+
+/// Notes the sharpest corner of a daylight if no unit fills it.
+fn refuse_sharp(found: &Daylight, table: &Spanned<Box<SightTable>>, reader: &mut Reader<'_>) {
+    let angles = found.outline.iter().flat_map(|outline| outline.outline().corner_angles());
+    let Some((at, angle)) = angles.min_by(|(_, a), (_, b)| a.total_cmp(b)) else { return };
+    if angle < SHARPEST {
+        let place = table.outline.place().or(table.traced.place()).unwrap_or(&table.place);
+        let expected = format!("corners of {}° at least", show(SHARPEST.to_degrees()));
+        let hint = format!(
+            "{:.1} mm right of and {:.1} mm above its lower left it turns back beside itself: no unit \
+             fills so narrow a tip",
+            at.x, at.y
+        );
+        reader.contradict(place, expected, &hint);
     }
 }
 
