@@ -59,7 +59,7 @@ fn what_nothing_stops_is_proven_and_takes_the_planned_wood() {
         texts_keep_the_rules(&house, &work)
     });
     // A property of sashes that are all stopped would show nothing.
-    assert!(proven.get() * 10 >= cases(40) * 9, "{} proven of {}", proven.get(), seen.get());
+    assert!(proven.get() * 20 >= cases(40) * 17, "{} proven of {}", proven.get(), seen.get());
 }
 
 /// Area of the walls of all pockets down to the new platform, mm².

@@ -236,3 +236,53 @@ groove = { from_face = 16.7, width = 3.5, depth = 10 }
 "#;
     proven(text);
 }
+
+// By hand: the jamb's old rebate is 1 mm wide and the head goes on smoothly from it, so that the bar is lowered up to 1 mm
+// past the sight edge. The head's own is 9 mm wide, as is the new one: nothing stands there but the bar's end, of which
+// the lap round the wall meets all but the 0.5 mm for the finishing cut, 7.5 mm where 3.6 are the most.
+#[test]
+fn an_end_of_a_bar_in_a_wider_old_rebate_is_cut_in_steps() {
+    let text = r#"
+house = "Tern House"
+[workshop.cutting]
+side_step = 0.3
+[[sash]]
+id = "a"
+kind = "fixed"
+thickness = 57
+sight = { width = 500, height = 600, head = { shape = "semicircular" } }
+stiles = { width = 57 }
+rails = { width = 57 }
+rebate = { width = 9, depth = 17 }
+moulding = { shape = "square" }
+unit = { build_up = "4-6-4", cover = 7, spacer_height = 7 }
+bars = [{ runs = "upright", centre = 140, width = 40, rebate = { width = 2, depth = 24 } }]
+[sash.member.left]
+rebate = { width = 1, depth = 23 }
+"#;
+    proven(text);
+}
+
+// By hand: where the cutter first turns round the end of the bar, the head leads at 30 to 55° to it, and 6 mm of cutter are
+// in wood 4 mm deep, where a slot may be 2.
+#[test]
+fn the_first_turn_under_a_steep_head_is_cut_in_steps() {
+    let text = r#"
+house = "Tern House"
+[workshop]
+cutter = { diameter = 6 }
+machine = { bed = [1500, 1500] }
+[[sash]]
+id = "b"
+kind = "fixed"
+thickness = 57
+sight = { width = 500, height = 760, head = { shape = "pointed", rise = 520 } }
+stiles = { width = 57 }
+rails = { width = 57 }
+rebate = { width = 1, depth = 17 }
+moulding = { shape = "square" }
+unit = { build_up = "4-6-4" }
+bars = [{ runs = "upright", centre = 360, width = 56, rebate = { width = 1, depth = 12 } }]
+"#;
+    proven(text);
+}

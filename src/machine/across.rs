@@ -4,8 +4,8 @@
 
 use super::route::{Path, Stretch};
 use super::{MARGIN, strip};
-use crate::geometry::{COINCIDENT, Edge, Outline};
-use crate::passes::{Cut, Pass, Stage, depths, slot_depth};
+use crate::geometry::{COINCIDENT, Edge, Join, Outline};
+use crate::passes::{Cut, Pass, Stage, Strip, depths, slot_depth};
 use crate::sash::{PlacedBar, Sash};
 use crate::survey::{OldGlazing, Workshop};
 use kurbo::{Point, Vec2};
@@ -17,6 +17,9 @@ const SHORT: f64 = 0.75;
 
 /// Cosine of the angle from which on a way leads across a bar rather than along it.
 const ACROSS: f64 = 0.7;
+
+/// The same of what is no lane along it at all: past the end of a bar a steep head may lead nearly along it.
+const ASKEW: f64 = 0.99;
 
 /// Cosine of the angle to a way from which on a place lies beside it rather than before or behind.
 const ABEAM: f64 = 0.1;
@@ -53,9 +56,9 @@ pub(super) type Taken = BTreeMap<usize, Vec<(Edge, f64)>>;
 enum Place {
     /// On a bar, or so little beyond that it may still touch it.
     Bar(Outline),
-    /// The same on the bar that the pass itself cuts down, which runs that way: of its path only what leads across
-    /// is in a slot.
-    Own(Outline, Vec2),
+    /// The same on the bar that the pass itself cuts down, which runs that way: of its path all but the lanes may be in
+    /// a slot.
+    Own(Outline, Edge),
     /// The same where a first way along it is in a slot as well.
     Along(Outline, Edge),
     /// Beyond the sight edges, where frame and lips stand.
@@ -67,12 +70,20 @@ struct Lowered<'a> {
     bar: &'a PlacedBar,
     web: f64,
     whole: f64,
+    /// How far down its ends are, which reach on past the strips that lower it.
+    ends: f64,
+    /// How far the rim reaches where it is lowered.
+    reach: Option<&'a Outline>,
 }
 
-impl Lowered<'_> {
+impl<'a> Lowered<'a> {
+    fn new(bar: &'a PlacedBar) -> Lowered<'a> {
+        Lowered { bar, web: 0.0, whole: bar.measured.rebate_depth, ends: 0.0, reach: None }
+    }
+
     /// The width of what of it stands in front of a pass that goes down to `depth`.
     fn standing(&self, depth: f64) -> f64 {
-        let Lowered { bar, web, whole } = self;
+        let Lowered { bar, web, whole, .. } = self;
         let below = |top: f64| top < depth - COINCIDENT;
         match (below(*whole), below(*web)) {
             (true, _) => bar.measured.width,
@@ -86,8 +97,27 @@ impl Lowered<'_> {
         if self.whole < depth - COINCIDENT { self.whole.min(self.web) } else { self.web }
     }
 
-    fn lower(&mut self, width: f64, depth: f64) {
+    /// Where the axis of the cutter is when its rim meets an end that still stands in front of a pass: behind a head that
+    /// goes on smoothly from its jamb, a bar is lowered up to the nearer of their old walls alone.
+    fn ends(&self, sash: &Sash, pass: &Pass, band: &Outline, radius: f64) -> Vec<Outline> {
+        let rough = matches!(pass.stage, Stage::Widen | Stage::Deepen);
+        let stand = rough && self.ends < pass.to_depth - COINCIDENT;
+        let Some(reach) = self.reach.filter(|_| stand && !sash.outline.is_rectangle()) else {
+            return Vec::new();
+        };
+        let Ok(open) = reach.offset(-radius, Join::Round) else { return vec![band.clone()] };
+        let beyond = band.difference(&open).unwrap_or_default();
+        beyond.into_iter().map(|region| region.outline).collect()
+    }
+
+    fn lower(&mut self, strip: &'a Strip, stage: Stage, depth: f64) {
+        let width = strip.width;
         self.web = self.web.max(depth);
+        if stage == Stage::LowerBars {
+            self.reach = Some(&strip.reach);
+        } else {
+            self.ends = self.ends.max(depth);
+        }
         if width >= self.bar.measured.width - COINCIDENT {
             self.whole = self.whole.max(depth);
         }
@@ -112,8 +142,7 @@ pub(super) fn across(
     cut_in: CutIn,
 ) -> Vec<Vec<Across>> {
     let bars = sash.cut_bars().iter();
-    let mut bars: Vec<Lowered> =
-        bars.map(|bar| Lowered { bar, web: 0.0, whole: bar.measured.rebate_depth }).collect();
+    let mut bars: Vec<Lowered> = bars.map(Lowered::new).collect();
     let mut all = Vec::with_capacity(passes.len());
     for pass in passes {
         let strip = match &pass.cut {
@@ -127,6 +156,19 @@ pub(super) fn across(
             let own = strip.filter(|strip| strip.bar.index == lowered.bar.index);
             let width = lowered.standing(pass.to_depth);
             let turns = || cut_in != CutIn::One || strip::turns_at_ends(sash, pass, workshop);
+            if width == 0.0
+                && own.is_none()
+                && let Ok(band) = lowered.bar.strip(lowered.bar.measured.width + diameter)
+            {
+                let ends = lowered.ends(sash, pass, &band, diameter / 2.0).into_iter();
+                let depths = &depths;
+                found.extend(ends.map(|end| Across {
+                    place: Place::Bar(end),
+                    depths: depths.clone(),
+                    tall: None,
+                    diameter,
+                }));
+            }
             let depths = if width > SHORT * diameter { depths.clone() } else { Vec::new() };
             let tall = tall(lowered, pass, workshop);
             if (!depths.is_empty() || tall.is_some())
@@ -136,7 +178,7 @@ pub(super) fn across(
                 let path = lowered.bar.path;
                 let place = match (own, cut_in) {
                     (Some(_), CutIn::Parted) => Place::Along(band, path),
-                    (Some(_), _) => Place::Own(band, path.direction(0.5)),
+                    (Some(_), _) => Place::Own(band, path),
                     (None, _) => Place::Bar(band),
                 };
                 found.push(Across { place, depths, tall, diameter });
@@ -148,7 +190,7 @@ pub(super) fn across(
                 found.push(Across { place: Place::Beyond(sight), depths, tall: None, diameter });
             }
             let own = bars.iter_mut().filter(|lowered| lowered.bar.index == strip.bar.index);
-            own.for_each(|lowered| lowered.lower(strip.width, pass.to_depth));
+            own.for_each(|lowered| lowered.lower(strip, pass.stage, pass.to_depth));
         }
         all.push(found);
     }
@@ -288,10 +330,9 @@ impl Place {
     /// Which way an edge leads: along the bar that the pass itself cuts down, back, or neither.
     fn leg(&self, edge: &Edge) -> i8 {
         let Place::Along(_, path) = self else { return 0 };
-        let along = path.direction(path.nearest(edge.at(0.5))).dot(edge.direction(0.5));
-        match along {
-            _ if along > ACROSS => 1,
-            _ if along < -ACROSS => -1,
+        match along(path, edge) {
+            cosine if cosine > ACROSS => 1,
+            cosine if cosine < -ACROSS => -1,
             _ => 0,
         }
     }
@@ -299,7 +340,7 @@ impl Place {
     /// An edge in pieces, and whether each lies there.
     fn parted(&self, edge: &Edge) -> Vec<(Edge, bool)> {
         let (outline, within) = match self {
-            Place::Own(_, along) if edge.direction(0.5).dot(*along).abs() > ACROSS => {
+            Place::Own(_, path) if along(path, edge).abs() > ASKEW => {
                 return vec![(*edge, false)];
             }
             Place::Own(band, _) | Place::Along(band, _) | Place::Bar(band) => (band, true),
@@ -323,10 +364,15 @@ impl Place {
     }
 }
 
+/// Cosine of the angle between an edge and the bar beside its middle.
+fn along(path: &Edge, edge: &Edge) -> f64 {
+    path.direction(path.nearest(edge.at(0.5))).dot(edge.direction(0.5))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::passes::{Strip, TimberLeft};
+    use crate::passes::TimberLeft;
     use crate::sash::tests::{casement, placed};
     use kurbo::{Point, Rect};
 
@@ -342,6 +388,19 @@ mod tests {
 
     fn split(path: &Path, across: &[Across], lane: f64) -> Vec<Vec<Stretch>> {
         stretches(&[path], across, (lane, 4.0), &mut Taken::new())
+    }
+
+    // By hand: 30° off the bar, as past its end under a steep head, a way is a slot; along it, as every lane is, none.
+    #[test]
+    fn all_but_lanes_of_the_bar_s_own_may_be_in_a_slot() {
+        let bar = Edge::line(Point::ZERO, Point::new(100.0, 0.0));
+        let place = Place::Own(outline(-10.0, 110.0), bar);
+        let across = [Across { place, depths: vec![2.0], tall: None, diameter: 12.0 }];
+        let slots = |to: (f64, f64)| {
+            let found = split(&along(&[(20.0, 0.0), to]), &across, 6.0).pop().unwrap();
+            found.iter().filter(|stretch| !stretch.depths.is_empty()).count()
+        };
+        assert_eq!([slots((80.0, 34.6)), slots((80.0, 0.0))], [1, 0]);
     }
 
     // By hand: two lanes 5 mm apart lead across a bar between x = 40 and 60, the second back. The first is cut to
@@ -392,7 +451,13 @@ mod tests {
             found.filter(|s| !s.depths.is_empty()).flat_map(|s| s.edges).collect::<Vec<_>>()
         };
         let turn = Edge::line(Point::new(100.0, 0.0), Point::new(100.0, 30.0));
-        assert_eq!(slots(Place::Own(outline(-10.0, 110.0), Vec2::new(1.0, 0.0))), [turn]);
+        assert_eq!(
+            slots(Place::Own(
+                outline(-10.0, 110.0),
+                Edge::line(Point::ZERO, Point::new(100.0, 0.0))
+            )),
+            [turn]
+        );
         let end = Edge::line(Point::new(90.0, 0.0), Point::new(100.0, 0.0));
         assert_eq!(slots(Place::Beyond(outline(-10.0, 90.0))), [end, turn]);
     }
