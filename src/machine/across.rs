@@ -102,7 +102,8 @@ impl<'a> Lowered<'a> {
     fn ends(&self, sash: &Sash, pass: &Pass, band: &Outline, radius: f64) -> Vec<Outline> {
         let rough = matches!(pass.stage, Stage::Widen | Stage::Deepen);
         let stand = rough && self.ends < pass.to_depth - COINCIDENT;
-        let Some(reach) = self.reach.filter(|_| stand && !sash.outline.is_rectangle()) else {
+        let old = || sash.measured.members.map(|member| member.old.width());
+        let Some(reach) = self.reach.filter(|_| stand && sash.nearer_old_walls() != old()) else {
             return Vec::new();
         };
         let Ok(open) = reach.offset(-radius, Join::Round) else { return vec![band.clone()] };

@@ -89,10 +89,7 @@ impl Layout {
         let allowance = workshop.cutting.finish_allowance;
         let rough = |unit: &UnitFit| unit.outlines.wall.grow(&PerSide::all(-allowance));
         let rough = units.iter().map(rough).collect::<Result<Vec<_>, _>>()?;
-        let old = sash.measured.members.map(|member| member.old.width());
-        // Where sides go on smoothly into each other, the nearer wall is nowhere run over.
-        let nearer = sash.outline.evened(&old.map(|width| -width)).map(|width| -width);
-        let old_walls = sash.outline.grow(&nearer)?;
+        let old_walls = sash.outline.grow(&sash.nearer_old_walls())?;
         let old_walls = within_new(old_walls.outline(), !sash.outline.is_rectangle(), units)?;
         let around = units.iter().zip(rough).map(|(unit, rough)| {
             let wall = unit.outlines.wall.outline();

@@ -19,7 +19,7 @@ pub use metal::THREAD_RADIUS;
 pub use moulding::{Profile, wood_under};
 pub use wood::{Solid, Stretch, open_to_both};
 
-use crate::geometry::{ShapeError, Side, Sided};
+use crate::geometry::{PerSide, ShapeError, Side, Sided};
 use crate::survey::{self, BarsAs, Runs};
 use kurbo::Rect;
 use schemars::JsonSchema;
@@ -72,6 +72,13 @@ pub struct Sash {
 }
 
 impl Sash {
+    /// Sight edges to the old walls: where sides go on smoothly into each other to the nearer one of theirs, which is
+    /// nowhere run over.
+    pub fn nearer_old_walls(&self) -> PerSide<f64> {
+        let inwards = self.measured.members.map(|member| -member.old.width());
+        self.outline.evened(&inwards).map(|width| -width)
+    }
+
     /// Puts a surveyed sash in place.
     ///
     /// # Errors
