@@ -106,9 +106,13 @@ impl<'a> Lowered<'a> {
         let Some(reach) = self.reach.filter(|_| stand && sash.nearer_old_walls() != old()) else {
             return Vec::new();
         };
-        let Ok(open) = reach.offset(-radius, Join::Round) else { return vec![band.clone()] };
-        let beyond = band.difference(&open).unwrap_or_default();
-        beyond.into_iter().map(|region| region.outline).collect()
+        // Where it cannot be told, all of the bar goes down in steps: slower, and no bite is too wide.
+        let open = reach.offset(-radius, Join::Round).ok();
+        let beyond = open.and_then(|open| band.difference(&open).ok());
+        beyond.map_or_else(
+            || vec![band.clone()],
+            |regions| regions.into_iter().map(|region| region.outline).collect(),
+        )
     }
 
     fn lower(&mut self, strip: &'a Strip, stage: Stage, depth: f64) {
@@ -452,13 +456,8 @@ mod tests {
             found.filter(|s| !s.depths.is_empty()).flat_map(|s| s.edges).collect::<Vec<_>>()
         };
         let turn = Edge::line(Point::new(100.0, 0.0), Point::new(100.0, 30.0));
-        assert_eq!(
-            slots(Place::Own(
-                outline(-10.0, 110.0),
-                Edge::line(Point::ZERO, Point::new(100.0, 0.0))
-            )),
-            [turn]
-        );
+        let bar = Edge::line(Point::ZERO, Point::new(100.0, 0.0));
+        assert_eq!(slots(Place::Own(outline(-10.0, 110.0), bar)), [turn]);
         let end = Edge::line(Point::new(90.0, 0.0), Point::new(100.0, 0.0));
         assert_eq!(slots(Place::Beyond(outline(-10.0, 90.0))), [end, turn]);
     }
